@@ -1,0 +1,77 @@
+"""The family of errors.
+
+    HalfpinError                      everything this package raises on purpose
+    |- InputError (ValueError)        what was asked for cannot be done        exit 2
+    |  |- LengthError                 a text or number that is no length
+    |  `- RecipeError                 one or more problems of a recipe
+    |- FileError (OSError)            a file cannot be read or written         exit 2
+    |- JointError                     the joint fails its proof                exit 1
+    `- FaultError (RuntimeError)      a fault of ours                          exit 3
+       |- KernelError                 the geometry kernel refused an operation
+       `- ReadBackError               a file we wrote does not read back equal
+
+The library raises; it never prints and never exits. `cli.py` turns these into exit codes.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from typing import Any
+
+
+class HalfpinError(Exception):
+    """Anything this package raises on purpose; its text is one message for a maker."""
+
+
+class InputError(HalfpinError, ValueError):
+    """What was asked for cannot be done as asked."""
+
+
+class LengthError(InputError):
+    """A value that is not a length we can read."""
+
+
+@dataclass(frozen=True)
+class Problem:
+    """One thing wrong with a recipe: where it is, what is wrong, what would be accepted."""
+
+    key: str
+    wrong: str
+    remedy: str
+
+    def __str__(self) -> str:
+        return f"{self.key}: {self.wrong}; {self.remedy}"
+
+
+class RecipeError(InputError):
+    """All problems of one recipe at once.
+
+    `usable` is the recipe without its faulty side keys, where the keys that shape the joint are sound,
+    so that the joint's own arithmetic can add its problems to the same list; otherwise None.
+    """
+
+    def __init__(self, problems: Iterable[Problem], usable: Any = None) -> None:
+        self.problems = tuple(problems)
+        self.usable = usable
+        super().__init__("\n".join(str(problem) for problem in self.problems))
+
+
+class FileError(HalfpinError, OSError):
+    """A file or folder that cannot be read or written; nothing that stood there was harmed."""
+
+
+class JointError(HalfpinError):
+    """The joint fails its proof, so its files are not written."""
+
+
+class FaultError(HalfpinError, RuntimeError):
+    """A fault of ours, worth a report."""
+
+
+class KernelError(FaultError):
+    """The geometry kernel refused an operation or returned something that is no result."""
+
+
+class ReadBackError(FaultError):
+    """A file we wrote does not read back as what we meant to write."""

@@ -1,0 +1,160 @@
+"""Reads and prints lengths: millimetres, inches, fractions of an inch.
+
+A length becomes millimetres once, here, and leaves as text here. An inch is exactly 25.4 mm
+(international yard and pound agreement, 1959; ISO 31-1).
+"""
+
+from __future__ import annotations
+
+import math
+import re
+from fractions import Fraction
+from typing import Literal, get_args
+
+from solids.errors import LengthError
+
+Units = Literal["mm", "in"]
+
+MM_PER_INCH = Fraction(254, 10)
+SIXTY_FOURTHS = 64
+REST_SHOWN_INCH = 0.0005
+
+_UNIT_WORDS: dict[str, Units] = {
+    "mm": "mm",
+    "millimetre": "mm",
+    "millimetres": "mm",
+    "millimeter": "mm",
+    "millimeters": "mm",
+    "in": "in",
+    "inch": "in",
+    "inches": "in",
+    '"': "in",
+}
+
+# One amount: "1 1/8", "1-1/8", "3/4", "19", "19.05", ".5", "1e-3". No sign inside a mixed number.
+_MIXED = r"(?P<{0}whole>\d{{1,18}})(?:\s+|-)(?P<{0}num>\d{{1,18}})/(?P<{0}den>\d{{1,18}})"
+_FRACTION = r"(?P<{0}fnum>\d{{1,18}})/(?P<{0}fden>\d{{1,18}})"
+_DECIMAL = r"(?P<{0}dec>(?:\d{{1,40}}(?:\.\d{{0,40}})?|\.\d{{1,40}})(?:[eE][+-]?\d{{1,3}})?)"
+_AMOUNT = rf"(?:{_MIXED}|{_FRACTION}|{_DECIMAL})"
+_UNIT = r'(?P<{0}unit>[A-Za-z]{{1,12}}|")'
+
+_LENGTH = re.compile(
+    r"\s*(?P<sign>[+-]?)\s*" + _AMOUNT.format("a") + r"\s*(?:" + _UNIT.format("a") + ")?"
+    r"(?:\s*(?P<restsign>[+-])\s*" + _AMOUNT.format("b") + r"\s*" + _UNIT.format("b") + r")?\s*"
+)
+
+ACCEPTED = 'a number, or a text such as "19 mm", "3/4 in" or "1 1/8 in"'
+
+
+def parse_length(value: object, units: Units = "mm") -> float:
+    """A length in mm from a number in `units`, or from a text with or without its own unit.
+
+    Texts: "19", "19.5 mm", "3/4 in", "1 1/8 in", '1-1/8"', and a printed inch with its rest, "3/4 in - 0.002 in".
+    Raises LengthError for anything else, for what is not finite, and for a comma used as the decimal point.
+    """
+    if isinstance(value, bool) or not isinstance(value, int | float | str):
+        raise LengthError(f"{_shown(value)} is not a length")
+    if isinstance(value, int | float):
+        return _to_mm(_fraction_of_number(value), units)
+    match = _LENGTH.fullmatch(value)
+    if match is None:
+        if re.fullmatch(r"\s*\d+,\d+.*", value):
+            raise LengthError(f"{_shown(value)} has a comma; write the decimals after a point")
+        raise LengthError(f"{_shown(value)} is not a length")
+    own = _unit(match["aunit"], value) if match["aunit"] else units
+    length = _amount(match, "a", value) * _sign(match["sign"])
+    total = _to_mm(length, own)
+    if match["restsign"]:
+        rest = _amount(match, "b", value) * _sign(match["restsign"]) * _sign(match["sign"])
+        total += _to_mm(rest, _unit(match["bunit"], value))
+    return total
+
+
+def _shown(value: object) -> str:
+    text = repr(value)
+    return text if len(text) <= 60 else text[:57] + "..."
+
+
+def _sign(text: str) -> int:
+    return -1 if text == "-" else 1
+
+
+def _fraction_of_number(value: int | float) -> Fraction:
+    if isinstance(value, float) and not math.isfinite(value):
+        raise LengthError(f"{value} is not a finite number")
+    return Fraction(value)
+
+
+def _amount(match: re.Match[str], which: str, text: str) -> Fraction:
+    try:
+        if match[which + "whole"]:
+            return int(match[which + "whole"]) + Fraction(int(match[which + "num"]), int(match[which + "den"]))
+        if match[which + "fnum"]:
+            return Fraction(int(match[which + "fnum"]), int(match[which + "fden"]))
+        return Fraction(match[which + "dec"])
+    except ZeroDivisionError:
+        raise LengthError(f"{_shown(text)} divides by zero") from None
+
+
+def _unit(word: str, text: str) -> Units:
+    unit = _UNIT_WORDS.get(word.lower())
+    if unit is None:
+        raise LengthError(f"{_shown(text)} has the unit {word!r}; known are {' and '.join(get_args(Units))}")
+    return unit
+
+
+def _to_mm(length: Fraction, units: Units) -> float:
+    try:
+        return float(length * MM_PER_INCH if units == "in" else length)
+    except OverflowError:
+        raise LengthError("the number is too large to be a length") from None
+
+
+def format_mm(mm: float, step: float = 0.1) -> str:
+    """Millimetres rounded to `step` (0.1, or what the tool can set), without needless zeros: "18.5 mm"."""
+    rounded = round(mm / step) * step
+    decimals = max(0, -math.floor(math.log10(step) + 1e-9))
+    text = f"{rounded:.{decimals}f}"
+    if "." in text:
+        text = text.rstrip("0").rstrip(".")
+    return ("0" if text in ("-0", "") else text) + " mm"
+
+
+def format_inch(mm: float) -> str:
+    """Inches to the nearest 1/64 with the rest shown: "3/4 in", "3/4 in - 0.002 in"."""
+    inches = mm / float(MM_PER_INCH)
+    nearest = Fraction(round(inches * SIXTY_FOURTHS), SIXTY_FOURTHS)
+    rest = inches - float(nearest)
+    text = _mixed(nearest)
+    if abs(rest) < REST_SHOWN_INCH:
+        return f"{text} in"
+    if nearest == 0:
+        return f"{rest:.3f} in"
+    # The rest is written against the size of the whole, so that "-1/64 in + 0.001 in" cannot be misread.
+    outward = rest if nearest > 0 else -rest
+    return f"{text} in {'+' if outward > 0 else '-'} {abs(rest):.3f} in"
+
+
+def _mixed(value: Fraction) -> str:
+    sign = "-" if value < 0 else ""
+    whole, part = divmod(abs(value), 1)
+    if part == 0:
+        return f"{sign}{whole}"
+    return f"{sign}{whole} {part}" if whole else f"{sign}{part}"
+
+
+def format_decimal(mm: float, units: Units) -> str:
+    """Six figures in the maker's own units, for limits and odd values: "0.118 in", "3 mm"."""
+    return f"{mm / float(MM_PER_INCH):.6g} in" if units == "in" else f"{mm:.6g} mm"
+
+
+def format_length(mm: float, units: Units, step: float = 0.1) -> str:
+    """The length in the maker's own units."""
+    return format_inch(mm) if units == "in" else format_mm(mm, step)
+
+
+def format_both(mm: float, units: Units, step: float = 0.1) -> str:
+    """The length in the maker's own units, with the other system behind it in brackets."""
+    if units == "in":
+        return f"{format_inch(mm)} ({format_mm(mm, step)})"
+    return f"{format_mm(mm, step)} ({format_inch(mm)})"

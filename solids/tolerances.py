@@ -1,0 +1,106 @@
+"""Every tolerance and limit, each with the reason for its value. Lengths in mm, volumes in mm3.
+
+"Common practice" marks a fact of the trade that has no published source.
+"""
+
+from __future__ import annotations
+
+# --- what the kernel's proof must reach -------------------------------------------------------
+
+VOLUME_RELATIVE = 1e-9
+"""Solid against closed form. Double precision leaves about 1e-13 on a board; 0.001 mm on one flank changes 1e-6."""
+
+OVERLAP_ABSOLUTE = 1e-6
+OVERLAP_RELATIVE = 1e-7
+"""Three ways to an overlap agree within the larger of these (mm3, or a share of the overlap).
+
+A flank that is wrong by 0.001 mm makes about 0.1 mm3, a hundred thousand times the first figure. What double
+precision does to a mesh of a board under a metre long stays a hundred times below it."""
+
+MESH_DEVIATION = 0.01
+"""Largest distance between a solid and its mesh. Faces are plane, so the true figure is rounding only."""
+
+MESH_VOLUME_RELATIVE = 1e-6
+"""STL against its solid: an STL holds single precision, about 1e-7 of the largest coordinate."""
+
+READ_BACK_RELATIVE = 1e-9
+READ_BACK_CENTROID = 1e-6
+"""A STEP file read back: volume and area as a share, centroid in mm. Part 21 reals carry 15 or more digits."""
+
+# --- what a recipe may ask for -------------------------------------------------------------------
+
+LARGEST_LENGTH = 10_000.0
+"""Ten metres: longer than any board in a furniture shop, and far from the kernel's limits."""
+
+LEAST_THICKNESS = 1.0
+"""A board thinner than 1 mm is veneer; it takes no dovetail."""
+
+LEAST_WIDTH = 3.0
+"""A corner narrower than this has no room for one tail and two half pins."""
+
+LEAST_FEATURE = 0.05
+"""A pin, neck or gap thinner than a fine knife line counts as vanished. The kernel merges points closer than
+1e-7 mm, so this keeps every edge far above what it can tell apart."""
+
+LEAST_STEP = 0.01
+"""Proud ends, chamfers and planing: zero switches them off, otherwise at least this much can be seen or set."""
+
+LEAST_GAP = 0.0005
+"""A flank gap is zero or at least this: half of the 0.001 mm that the proof must tell from zero."""
+
+LARGEST_GAP = 1.0
+"""A gap of 1 mm on each flank is no joint any more."""
+
+MOST_TAILS = 100
+STEEPEST_RATIO = 2.0
+FLATTEST_RATIO = 30.0
+"""Slopes from 1:2 (26.6 degrees) to 1:30 (1.9 degrees). Outside, short grain breaks or nothing is held."""
+
+USUAL_RATIO_STEEP = 5.0
+USUAL_RATIO_FLAT = 8.0
+"""Inside 1:5 to 1:8 no remark is made. Source: the handbook text at furnituremaking.us/making-3, "Dovetail rakes or
+bevels", which gives these as the limits."""
+
+HALF_PIN_LEAST = 5.0
+"""The least that a half pin measures where it is narrowest, else it may split off. Common practice."""
+
+PIN_USUAL = 3.0
+"""A pin at its narrowest: wide enough for a marking knife. Common practice."""
+
+PROUD_USUAL = 0.5
+"""How far ends are left standing for planing flush. Common practice."""
+
+TAIL_WIDEST = 44.45
+"""1 3/4 in. Source: W. Noyes, Handwork in Wood, 1910, pp. 164-165 (No. 48)."""
+
+LAP_SHARE = 0.25
+"""Lap as a share of a drawer front's thickness: 3/16 in of 3/4 in. Source: the handbook text at
+furnituremaking.us/making-3, "Lapped dovetails"."""
+
+LAP_THIN = 2.4
+"""A lap under 3/32 in can be weak and may break. Source: a furniture-making handbook of 2007, pp. 84-86."""
+
+SUM_SLACK = 0.005
+"""A list of tail widths, pins and half pins may miss the width by the rounding of two decimals."""
+
+TITLE_LONGEST = 80
+"""Longer titles make folder names that some file systems refuse."""
+
+RECIPE_LARGEST_BYTES = 262_144
+"""A recipe is a page of text. A quarter of a megabyte is a wrong file."""
+
+# --- what wood forgives --------------------------------------------------------------------------
+
+TIGHT_HARDWOOD = 0.05
+TIGHT_SOFTWOOD = 0.10
+"""How tight a flank may be and still be driven home: two hardwoods, or one softwood in the pair. Common practice."""
+
+
+def tight_limit(*, both_hardwood: bool) -> float:
+    """The tightest flank (mm, as a positive number) that the pair of woods forgives."""
+    return TIGHT_HARDWOOD if both_hardwood else TIGHT_SOFTWOOD
+
+
+GLUE_GAP = 0.15
+"""The widest gap at which PVA glue is at its strongest: 0.006 in. Source: G. Wengert, woodworkingnetwork.com, surfaces
+"between 0.002 and 0.006 inch apart"."""
