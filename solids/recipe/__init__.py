@@ -1,0 +1,31 @@
+"""What the maker asks for, checked; the one place where input is refused.
+
+`read_recipe` goes from a file or a preset's name to a `Recipe` with nothing left out. The keys stand in `asked.py`, the
+kinds of value in `fields.py`, the rules that fill in what is left out in `choices.py`.
+"""
+
+from solids.recipe.reading import (
+    ask,
+    check_recipe,
+    parse_recipe,
+    preset_names,
+    preset_text,
+    read_recipe,
+    toml_of,
+)
+from solids.recipe.resolved import Board, Choice, Finish, Recipe, slug
+
+__all__ = [
+    "Board",
+    "Choice",
+    "Finish",
+    "Recipe",
+    "ask",
+    "check_recipe",
+    "parse_recipe",
+    "preset_names",
+    "preset_text",
+    "read_recipe",
+    "slug",
+    "toml_of",
+]

@@ -1,0 +1,153 @@
+"""What a maker may ask for: one model per table of the recipe, one field per key.
+
+Only `joint.width` and the two thicknesses are required. None means "left out"; `choices.py` fills it in by a rule of
+the trade. Descriptions here are the only text about a key: the starter recipe, the JSON Schema and the docs read them.
+"""
+
+from __future__ import annotations
+
+from typing import Annotated, Literal
+
+from pydantic import BaseModel, ConfigDict, Field
+
+from solids import tolerances as tol
+from solids.recipe.fields import Length, Number, OneOf, Slope, Spacing, Title, Whole, WoodField, YesNo
+from solids.wood import Wood
+
+Edge = Annotated[float | None, Length(tol.LEAST_FEATURE)]
+Thickness = Annotated[float, Length(tol.LEAST_THICKNESS, 500.0)]
+Step = Annotated[float | None, Length(tol.LEAST_STEP, 50.0, zero=True)]
+ToolSize = Annotated[float, Length(0.05, 200.0)]
+OwnTool = Annotated[float | None, Length(0.05, 200.0)]
+BedSide = Annotated[float, Length(10.0)]
+
+
+class Table(BaseModel):
+    model_config = ConfigDict(extra="forbid", frozen=True, arbitrary_types_allowed=True)
+
+
+class JointTable(Table):
+    """The joint itself."""
+
+    kind: Annotated[Literal["through", "half-blind"] | None, OneOf(("through", "half-blind"))] = Field(
+        None, description="Through, or half-blind as in a drawer front.", examples=["through"]
+    )
+    width: Annotated[float, Length(tol.LEAST_WIDTH)] = Field(
+        description="Width of both boards, from the reference edge to the other.", examples=[96]
+    )
+    tails: Annotated[int | None, Whole(1, tol.MOST_TAILS)] = Field(None, description="How many tails.", examples=[4])
+    slope: Annotated[float | None, Slope()] = Field(
+        None, description='Slope of the tails: "1:7", or an angle such as "8 deg".', examples=["1:7"]
+    )
+    pin: Edge = Field(None, description="Width of a full pin where it is narrowest, at the show face.", examples=[3])
+    half_pin: Edge = Field(None, description="Width of the pins at both edges where they are narrowest.", examples=[5])
+    spacing: Annotated[str | tuple[float, ...] | None, Spacing()] = Field(
+        None,
+        description='"even", "graduated" (tails grow toward the middle), or a list of tail widths.',
+        examples=["even"],
+    )
+    grading: Annotated[float | None, Number(-0.5, 2.0)] = Field(
+        None, description="Graduated only: how much each tail grows, as a share of the first.", examples=[0.15]
+    )
+    allow_thin_half_pin: Annotated[bool | None, YesNo()] = Field(
+        None, description="true where you insist on half pins thinner than the rule.", examples=[False]
+    )
+    lap: Edge = Field(None, description="Half-blind only: the wood left in front of the tails.", examples=[5])
+
+
+class BoardTable(Table):
+    """One of the two boards."""
+
+    thickness: Thickness = Field(description="Thickness of the board.", examples=[12])
+    length: Annotated[float | None, Length(1.0)] = Field(
+        None, description="Length of the board from the baseline, without the joint.", examples=[150]
+    )
+    wood: Annotated[Wood | None, WoodField()] = Field(
+        None,
+        description='A wood from `halfpin woods`, or { name = "pear", kind = "hardwood", density = 690 }.',
+        examples=["beech"],
+    )
+    sawn: Annotated[Literal["flat", "quarter"] | None, OneOf(("flat", "quarter"))] = Field(
+        None, description="How the board was sawn from the log.", examples=["flat"]
+    )
+    proud: Step = Field(None, description="How far its ends stand past the other board as cut.", examples=[0.5])
+
+
+class FitTable(Table):
+    """How tight the joint is meant to be."""
+
+    flank_gap: Annotated[float | None, Length(tol.LEAST_GAP, tol.LARGEST_GAP, zero=True, signed=True)] = Field(
+        None, description="Gap at each sloping side; a negative gap is a tight fit.", examples=[0]
+    )
+
+
+class EntryChamferTable(Table):
+    """A chamfer on the inside edges of the tails, so that they enter without bruising."""
+
+    width: Step = Field(None, description="Leg of the chamfer; 0 for none.", examples=[0])
+    back: Step = Field(None, description="How far it stays back from the show face.", examples=[0])
+
+
+class UndercutTable(Table):
+    """A hollow in the floor of the sockets, so that the edges close up."""
+
+    depth: Step = Field(None, description="Depth of the hollow half-way; 0 for none.", examples=[0])
+    land: Step = Field(None, description="Flat left at each face.", examples=[0])
+
+
+class FinishTable(Table):
+    """What is done after the glue has set."""
+
+    ends: Annotated[Literal["flush", "proud"] | None, OneOf(("flush", "proud"))] = Field(
+        None, description='"flush" (planed off) or "proud" (left standing, edges chamfered).', examples=["flush"]
+    )
+    chamfer: Step = Field(None, description="Chamfer round ends left proud.", examples=[0])
+    planing: Step = Field(None, description="How much is planed off the show faces themselves.", examples=[0])
+
+
+class KitTable(Table):
+    """Your own tools."""
+
+    chisels: tuple[ToolSize, ...] | None = Field(None, description="Widths of your chisels.", examples=[[3, 6, 10, 12]])
+    saw_kerf: OwnTool = Field(None, description="Kerf of your dovetail saw.", examples=[0.6])
+    knife: OwnTool = Field(None, description="Thickness of your marking knife.", examples=[0.8])
+
+
+class MagnetTable(Table):
+    """A disc magnet."""
+
+    diameter: ToolSize = Field(description="Diameter of the magnet.", examples=[10])
+    thickness: ToolSize = Field(description="Thickness of the magnet.", examples=[2])
+
+
+class PrintTable(Table):
+    """Your printer, for printed aids."""
+
+    bed: tuple[BedSide, BedSide] | None = Field(None, description="Size of the bed.", examples=[[220, 220]])
+    nozzle: OwnTool = Field(None, description="Diameter of the nozzle.", examples=[0.4])
+    clearance: Step = Field(None, description="Clearance of a printed fit, each side.", examples=[0.2])
+    magnet: MagnetTable | None = Field(
+        None, description="Disc magnets you have.", examples=[{"diameter": 10, "thickness": 2}]
+    )
+
+
+class Asked(Table):
+    """A recipe for one hand-cut dovetailed corner, as the maker wrote it. Lengths are in mm."""
+
+    title: Annotated[str | None, Title()] = Field(
+        None, description="A name for the joint and its folder of files.", examples=["my corner"]
+    )
+    units: Annotated[Literal["mm", "in"], OneOf(("mm", "in"))] = Field(
+        "mm", description='The unit of plain numbers: "mm" or "in".', examples=["mm"]
+    )
+    joint: JointTable = Field(description=JointTable.__doc__)
+    tail_board: BoardTable = Field(description="The board that carries the tails.")
+    pin_board: BoardTable = Field(description="The board that carries the pins.")
+    fit: FitTable = Field(default_factory=lambda: FitTable(), description=FitTable.__doc__)
+    entry_chamfer: EntryChamferTable = Field(
+        default_factory=lambda: EntryChamferTable(), description=EntryChamferTable.__doc__
+    )
+    undercut: UndercutTable = Field(default_factory=lambda: UndercutTable(), description=UndercutTable.__doc__)
+    finish: FinishTable = Field(default_factory=lambda: FinishTable(), description=FinishTable.__doc__)
+    kit: KitTable = Field(default_factory=lambda: KitTable(), description=KitTable.__doc__)
+    print: PrintTable = Field(default_factory=lambda: PrintTable(), description=PrintTable.__doc__)

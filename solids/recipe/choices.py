@@ -1,0 +1,284 @@
+"""Fills in what the maker left out, each value by a named rule of the trade, and checks that the keys agree.
+
+Rules without a source are common practice. Lengths in mm; in an inch recipe a chosen length is rounded up to 1/32 in,
+in a metric one to 0.5 mm, so that it can be set with a rule.
+"""
+
+from __future__ import annotations
+
+import math
+from typing import TypeVar
+
+from solids import tolerances as tol
+from solids.errors import Problem, RecipeError
+from solids.lengths import Units, format_both, format_decimal
+from solids.recipe.asked import Asked, BoardTable
+from solids.recipe.resolved import Board, Choice, Finish, JointKind, Recipe
+from solids.wood import DEFAULT, Wood
+
+T = TypeVar("T")
+
+MM_STEP = 0.5
+INCH_STEP = 25.4 / 32
+LENGTH_USUAL = 150.0
+PIN_TO_HALF_PIN = 1.5
+TAIL_OVER_THICKNESS = 10.0
+GRADING_USUAL = 0.15
+
+
+def round_up(mm: float, units: Units) -> float:
+    """The next length that a rule shows: a step of 0.5 mm, or of 1/32 in."""
+    step = INCH_STEP if units == "in" else MM_STEP
+    return math.ceil(mm / step - 1e-9) * step
+
+
+def resolve(asked: Asked, notices: tuple[str, ...] = ()) -> Recipe:
+    """The recipe with nothing left out. RecipeError holds every disagreement between keys."""
+    return _Choosing(asked).recipe(notices)
+
+
+class _Choosing:
+    """Goes through the keys once, in the order in which they depend on each other."""
+
+    def __init__(self, asked: Asked) -> None:
+        self.asked = asked
+        self.units = asked.units
+        self.choices: list[Choice] = []
+        self.problems: list[Problem] = []
+        self.sound = True
+
+    def recipe(self, notices: tuple[str, ...]) -> Recipe:
+        asked, joint = self.asked, self.asked.joint
+        title = self._or(asked.title, "title", "corner", "no title was given")
+        kind: JointKind = self._or(joint.kind, "joint.kind", "through", "the plain joint")
+        tail_board, pin_board = self._boards(kind)
+        lap = self._lap(kind)
+        slope_ratio = self._slope(tail_board.wood)
+        pin = self._length(joint.pin, "joint.pin", tol.PIN_USUAL, "about 3 mm, wide enough for a marking knife")
+        half_pin, shares, spacing = self._spacing(pin, slope_ratio, lap)
+        recipe = Recipe(
+            title=title,
+            units=self.units,
+            kind=kind,
+            width=joint.width,
+            slope_ratio=slope_ratio,
+            pin=pin,
+            half_pin=half_pin,
+            tail_shares=shares,
+            spacing=spacing,
+            allow_thin_half_pin=bool(joint.allow_thin_half_pin),
+            lap=lap,
+            tail_board=tail_board,
+            pin_board=pin_board,
+            flank_gap=self._length(asked.fit.flank_gap, "fit.flank_gap", 0.0, "knifed to the line"),
+            finish=self._finish(kind, tail_board, pin_board, lap),
+            choices=tuple(self.choices),
+            notices=notices,
+        )
+        if self.problems:
+            raise RecipeError(self.problems, usable=recipe if self.sound else None)
+        return recipe
+
+    # --- helpers -----------------------------------------------------------------------------
+
+    def _or(self, value: T | None, key: str, chosen: T, rule: str, words: str | None = None) -> T:
+        if value is not None:
+            return value
+        self.choices.append(Choice(key, words or str(chosen), rule))
+        return chosen
+
+    def _length(self, value: float | None, key: str, usual: float, rule: str) -> float:
+        chosen = round_up(usual, self.units)
+        return self._or(value, key, chosen, rule, format_both(chosen, self.units))
+
+    def _problem(self, key: str, wrong: str, remedy: str, *, sound: bool = True) -> None:
+        self.problems.append(Problem(key, wrong, remedy))
+        self.sound = self.sound and sound
+
+    def _say(self, mm: float) -> str:
+        return format_decimal(mm, self.units)
+
+    # --- the boards ------------------------------------------------------------------------------
+
+    def _boards(self, kind: JointKind) -> tuple[Board, Board]:
+        tails, pins = self.asked.tail_board, self.asked.pin_board
+        known = tails.wood or pins.wood
+        rule = "the same wood as the other board" if known else "no wood was named; a plain hardwood is assumed"
+        wood = known or DEFAULT
+        tail_proud = tol.PROUD_USUAL if kind == "through" else 0.0
+        if kind == "half-blind" and tails.proud:
+            self._problem(
+                "tail_board.proud",
+                f"{self._say(tails.proud)} cannot stand proud in a half-blind joint",
+                'leave it out, or take joint.kind = "through"',
+            )
+        return (
+            self._board("tail_board", tails, wood, rule, tail_proud, enclosed=kind == "half-blind"),
+            self._board("pin_board", pins, wood, rule, tol.PROUD_USUAL, enclosed=False),
+        )
+
+    def _board(self, name: str, board: BoardTable, wood: Wood, rule: str, proud: float, *, enclosed: bool) -> Board:
+        standing = "the ends are enclosed by the lap" if enclosed else "about 0.5 mm, to be planed off"
+        return Board(
+            thickness=board.thickness,
+            length=self._length(board.length, f"{name}.length", LENGTH_USUAL, "long enough to show the joint"),
+            wood=self._or(board.wood, f"{name}.wood", wood, rule, wood.name),
+            sawn=self._or(board.sawn, f"{name}.sawn", "flat", "most boards are"),
+            proud=self._length(None if enclosed else board.proud, f"{name}.proud", proud, standing),
+        )
+
+    def _lap(self, kind: JointKind) -> float:
+        given, thickness = self.asked.joint.lap, self.asked.pin_board.thickness
+        if kind == "through":
+            if given is not None:
+                self._problem(
+                    "joint.lap",
+                    f"{self._say(given)} asks for a lap in a through joint",
+                    'leave it out, or take joint.kind = "half-blind"',
+                )
+            return 0.0
+        rule = "a quarter of the pin board, as 3/16 in of 3/4 in (handbook text at furnituremaking.us/making-3)"
+        lap = self._length(given, "joint.lap", tol.LAP_SHARE * thickness, rule)
+        most = thickness - tol.LEAST_FEATURE
+        if lap > most:
+            self._problem(
+                "joint.lap",
+                f"{self._say(lap)} leaves no depth in a pin board of {self._say(thickness)}",
+                f"accepted is less than {self._say(most)}; a quarter of the thickness is usual",
+                sound=False,
+            )
+        return lap
+
+    # --- the tails ---------------------------------------------------------------------------------
+
+    def _slope(self, wood: Wood) -> float:
+        ratio = 8.0 if wood.is_hardwood else 6.0
+        rule = "1:8 in hardwood, 1:6 in softwood, by the wood of the tail board (common practice)"
+        return self._or(self.asked.joint.slope, "joint.slope", ratio, rule, f"1:{ratio:g}")
+
+    def _spacing(self, pin: float, slope_ratio: float, lap: float) -> tuple[float, tuple[float, ...], str]:
+        """Half pin, the tails' widths relative to each other, and the name of the spacing."""
+        joint = self.asked.joint
+        spacing = self._or(joint.spacing, "joint.spacing", "even", "tails of one width")
+        if joint.grading is not None and spacing != "graduated":
+            self._problem(
+                "joint.grading",
+                f"{joint.grading:g} has no effect here",
+                'leave it out, or take joint.spacing = "graduated"',
+            )
+        if isinstance(spacing, tuple):
+            return self._listed(spacing, pin), spacing, "listed"
+        half_pin = self._length(
+            joint.half_pin,
+            "joint.half_pin",
+            max(tol.HALF_PIN_LEAST, PIN_TO_HALF_PIN * pin),
+            "half as wide again as the pins, and at least 5 mm, where both are narrowest",
+        )
+        tails = joint.tails
+        if tails is None:
+            tails = self._tail_count(pin, half_pin, slope_ratio, lap)
+        grading = 0.0
+        if spacing == "graduated":
+            rule = "each tail grows by 15 % of the first toward the middle"
+            grading = self._or(joint.grading, "joint.grading", GRADING_USUAL, rule)
+        shares = tuple(1.0 + grading * min(i, tails - 1 - i) for i in range(tails))
+        if min(shares) <= 0:
+            self._problem(
+                "joint.grading",
+                f"{grading:g} leaves no width for the tail in the middle",
+                f"accepted is more than {-1.0 / ((tails - 1) // 2):.3g} with {tails} tails",
+                sound=False,
+            )
+        return half_pin, shares, str(spacing)
+
+    def _listed(self, widths: tuple[float, ...], pin: float) -> float:
+        """A list of tails fixes their number; the pins stay and the half pins take what is left."""
+        joint = self.asked.joint
+        if joint.tails not in (None, len(widths)):
+            self._problem(
+                "joint.tails",
+                f"{joint.tails} tails do not agree with a list of {len(widths)}",
+                "leave it out: the list says how many",
+            )
+        inner = sum(widths) + (len(widths) - 1) * pin
+        rest = (joint.width - inner) / 2
+        if joint.half_pin is not None:
+            total = inner + 2 * joint.half_pin
+            if abs(total - joint.width) > tol.SUM_SLACK:
+                self._problem(
+                    "joint.spacing",
+                    f"tails, pins and half pins sum to {self._say(total)}, not to the width {self._say(joint.width)}",
+                    f"leave out joint.half_pin ({self._say(rest)} would be left for each) or change the list",
+                    sound=False,
+                )
+            return joint.half_pin
+        rule = "what a list of tails leaves, half at each edge"
+        self.choices.append(Choice("joint.half_pin", format_both(rest, self.units), rule))
+        return rest
+
+    def _tail_count(self, pin: float, half_pin: float, slope_ratio: float, lap: float) -> int:
+        """The number of tails whose width is nearest to the boards' mean thickness plus 10 mm."""
+        tails, pins = self.asked.tail_board.thickness, self.asked.pin_board.thickness
+        target = min((tails + pins) / 2 + TAIL_OVER_THICKNESS, tol.TAIL_WIDEST)
+        room = self.asked.joint.width - 2 * half_pin
+        neck_lost = 2 * (pins - lap) / slope_ratio + tol.LEAST_FEATURE
+        widths = {n: (room - (n - 1) * pin) / n for n in range(1, tol.MOST_TAILS + 1)}
+        fitting = {n: w for n, w in widths.items() if w > neck_lost} or {1: widths[1]}
+        slender = {n: w for n, w in fitting.items() if w <= tol.TAIL_WIDEST} or fitting
+        best = min(slender, key=lambda n: (abs(slender[n] - target), n))
+        rule = (
+            f"tails near {format_both(target, self.units)} wide: the boards' mean thickness and 10 mm, "
+            "never over 1 3/4 in (W. Noyes, Handwork in Wood, 1910)"
+        )
+        return self._or(None, "joint.tails", best, rule)
+
+    # --- the finish --------------------------------------------------------------------------------
+
+    def _finish(self, kind: JointKind, tails: Board, pins: Board, lap: float) -> Finish:
+        finish = self.asked.finish
+        ends = self._or(finish.ends, "finish.ends", "flush", "planed off after gluing")
+        standing = min(tails.proud, pins.proud)
+        if ends == "flush":
+            chamfer = finish.chamfer or 0.0
+            if chamfer:
+                self._problem(
+                    "finish.chamfer",
+                    f"{self._say(chamfer)} needs ends that stand proud",
+                    'leave it out, or take finish.ends = "proud"',
+                )
+        elif kind == "half-blind":
+            self._problem(
+                "finish.ends",
+                '"proud" is for through joints; the lap encloses the tails here',
+                'take "flush"',
+            )
+            chamfer = 0.0
+        else:
+            half = standing / 2 if standing / 2 >= tol.LEAST_STEP else 0.0
+            rule = "half of what stands proud"
+            chamfer = self._or(finish.chamfer, "finish.chamfer", half, rule, format_both(half, self.units))
+            if chamfer > standing:
+                self._problem(
+                    "finish.chamfer",
+                    f"{self._say(chamfer)} is more than the {self._say(standing)} that stand proud",
+                    f"accepted is 0 to {self._say(standing)}, or let the ends stand further",
+                )
+        planing = self._length(finish.planing, "finish.planing", 0.0, "nothing is taken off the show faces")
+        self._check_planing(planing, ends, kind, tails, pins, lap)
+        return Finish(ends, chamfer, planing)
+
+    def _check_planing(self, planing: float, ends: str, kind: JointKind, tails: Board, pins: Board, lap: float) -> None:
+        if planing and ends == "proud":
+            self._problem(
+                "finish.planing",
+                f"{self._say(planing)} cannot be planed across ends that are left standing",
+                'take 0, or finish.ends = "flush"',
+            )
+        most = min(tails.thickness, lap if kind == "half-blind" else pins.thickness) / 2
+        if planing > most:
+            what = "the lap" if kind == "half-blind" and lap / 2 == most else "a board"
+            self._problem(
+                "finish.planing",
+                f"{self._say(planing)} takes more than half of {what}",
+                f"accepted is 0 to {self._say(most)}",
+            )

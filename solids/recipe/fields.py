@@ -1,0 +1,272 @@
+"""The kinds of value a recipe key can hold: each reads what a maker writes, and says what it would accept.
+
+Every rule is a frozen record used as `Annotated` metadata for pydantic. A rule turns text or number into its inside
+form (mm, ratio, Wood) and refuses with a `recipe` error that carries what is wrong and what would be accepted.
+"""
+
+from __future__ import annotations
+
+import math
+import re
+import unicodedata
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any, cast
+
+from pydantic import GetCoreSchemaHandler, GetJsonSchemaHandler
+from pydantic_core import CoreSchema, PydanticCustomError, core_schema
+
+from solids import tolerances as tol
+from solids.errors import InputError, LengthError
+from solids.lengths import ACCEPTED, Units, format_decimal, parse_length
+from solids.wood import Kind, Wood, find_wood, own_wood, wood_names
+
+JsonSchema = dict[str, Any]
+
+LENGTH_SCHEMA: JsonSchema = {
+    "anyOf": [
+        {"type": "number"},
+        {"type": "string", "pattern": r"^\s*[0-9.]+.*$", "examples": ["19 mm", "3/4 in", "1 1/8 in"]},
+    ]
+}
+
+OWN_WOOD_DENSITY = (50.0, 1500.0)
+"""kg/m3: from the lightest to beyond the heaviest wood on record."""
+
+
+def refuse(wrong: str, remedy: str) -> PydanticCustomError:
+    return PydanticCustomError("recipe", "{wrong}", {"wrong": wrong, "remedy": remedy})
+
+
+def shown(value: object) -> str:
+    """The value as the maker wrote it, cut short where it is long."""
+    text = repr(value)
+    return text if len(text) <= 60 else text[:57] + "..."
+
+
+def units_of(info: core_schema.ValidationInfo) -> Units:
+    context = cast(Mapping[str, Units], info.context or {})
+    return context.get("units", "mm")
+
+
+class Rule:
+    """A kind of value: `read` turns what stands in the recipe into its inside form."""
+
+    def read(self, value: object, units: Units) -> object:
+        raise NotImplementedError
+
+    def schema(self) -> JsonSchema:
+        raise NotImplementedError
+
+    def __get_pydantic_core_schema__(self, source: object, handler: GetCoreSchemaHandler) -> CoreSchema:
+        return core_schema.with_info_plain_validator_function(lambda value, info: self.read(value, units_of(info)))
+
+    def __get_pydantic_json_schema__(self, schema: CoreSchema, handler: GetJsonSchemaHandler) -> JsonSchema:
+        return self.schema()
+
+
+@dataclass(frozen=True)
+class Length(Rule):
+    """A length in mm from `least` to `most`; with `zero`, 0 is accepted too and switches the feature off."""
+
+    least: float
+    most: float = tol.LARGEST_LENGTH
+    zero: bool = False
+    signed: bool = False
+
+    def read(self, value: object, units: Units) -> float:
+        try:
+            mm = parse_length(value, units)
+        except LengthError as err:
+            raise refuse(str(err), f"give {ACCEPTED}") from None
+        if self.zero and mm == 0:
+            return 0.0
+        size = abs(mm) if self.signed else mm
+        if size < self.least:
+            raise refuse(f"{format_decimal(mm, units)} is under the least", self._remedy(units))
+        if size > self.most:
+            raise refuse(f"{format_decimal(mm, units)} is over the most", self._remedy(units))
+        return mm
+
+    def _remedy(self, units: Units) -> str:
+        zero = "0, or " if self.zero else ""
+        sign = ", either sign" if self.signed else ""
+        least, most = format_decimal(self.least, units), format_decimal(self.most, units)
+        return f"accepted is {zero}from {least} to {most}{sign}"
+
+    def schema(self) -> JsonSchema:
+        return LENGTH_SCHEMA
+
+
+@dataclass(frozen=True)
+class Slope(Rule):
+    """A slope as the ratio N of 1:N, from "1:7" or "8 deg"."""
+
+    def read(self, value: object, units: Units) -> float:
+        del units
+        if not isinstance(value, str):
+            raise refuse(f"{shown(value)} is not a slope", 'give a text such as "1:7" or "8 deg"')
+        ratio = re.fullmatch(r"\s*1\s*:\s*(\d{1,6}(?:\.\d{0,20})?)\s*", value)
+        angle = re.fullmatch(r"\s*(\d{1,3}(?:\.\d{0,20})?)\s*(?:deg|degrees?|°)\s*", value)
+        if ratio:
+            n = float(ratio[1])
+        elif angle and 0 < float(angle[1]) < 90:
+            n = 1.0 / math.tan(math.radians(float(angle[1])))
+        else:
+            raise refuse(f"{shown(value)} is not a slope", 'give a text such as "1:7" or "8 deg"')
+        if not tol.STEEPEST_RATIO <= n <= tol.FLATTEST_RATIO:
+            raise refuse(
+                f"1:{n:.4g} is outside what wood holds",
+                f"accepted is from 1:{tol.STEEPEST_RATIO:g} (26.6 deg) to 1:{tol.FLATTEST_RATIO:g} (1.9 deg)",
+            )
+        return n
+
+    def schema(self) -> JsonSchema:
+        return {"type": "string", "pattern": r"^\s*(1\s*:\s*[0-9.]+|[0-9.]+\s*(deg|degrees?|°))\s*$"}
+
+
+@dataclass(frozen=True)
+class Whole(Rule):
+    """A whole number from `least` to `most`."""
+
+    least: int
+    most: int
+
+    def read(self, value: object, units: Units) -> int:
+        del units
+        accepted = f"accepted is a whole number from {self.least} to {self.most}"
+        if isinstance(value, bool) or not isinstance(value, int):
+            raise refuse(f"{shown(value)} is not a whole number", accepted)
+        if not self.least <= value <= self.most:
+            raise refuse(f"{shown(value)} is {'under' if value < self.least else 'over'} the limit", accepted)
+        return value
+
+    def schema(self) -> JsonSchema:
+        return {"type": "integer", "minimum": self.least, "maximum": self.most}
+
+
+@dataclass(frozen=True)
+class Number(Rule):
+    """A plain number without unit, from `least` to `most`."""
+
+    least: float
+    most: float
+
+    def read(self, value: object, units: Units) -> float:
+        del units
+        accepted = f"accepted is a number from {self.least:g} to {self.most:g}"
+        if isinstance(value, bool) or not isinstance(value, int | float):
+            raise refuse(f"{shown(value)} is not a number", accepted)
+        if not self.least <= value <= self.most:  # also false for NaN
+            raise refuse(f"{shown(value)} is outside the limits", accepted)
+        return float(value)
+
+    def schema(self) -> JsonSchema:
+        return {"type": "number", "minimum": self.least, "maximum": self.most}
+
+
+@dataclass(frozen=True)
+class YesNo(Rule):
+    def read(self, value: object, units: Units) -> bool:
+        del units
+        if not isinstance(value, bool):
+            raise refuse(f"{shown(value)} is neither yes nor no", "write true or false, without quotes")
+        return value
+
+    def schema(self) -> JsonSchema:
+        return {"type": "boolean"}
+
+
+@dataclass(frozen=True)
+class OneOf(Rule):
+    words: tuple[str, ...]
+
+    def read(self, value: object, units: Units) -> str:
+        del units
+        if not isinstance(value, str) or value not in self.words:
+            accepted = " or ".join(f'"{word}"' for word in self.words)
+            raise refuse(f"{shown(value)} is not known here", f"accepted is {accepted}")
+        return value
+
+    def schema(self) -> JsonSchema:
+        return {"enum": list(self.words)}
+
+
+@dataclass(frozen=True)
+class Spacing(Rule):
+    """ "even", "graduated", or the widths of the tails from the reference edge."""
+
+    def read(self, value: object, units: Units) -> str | tuple[float, ...]:
+        if isinstance(value, str) and value in ("even", "graduated"):
+            return value
+        if not isinstance(value, list | tuple) or not value:
+            raise refuse(f"{shown(value)} is no spacing", 'accepted is "even", "graduated" or a list of tail widths')
+        if len(value) > tol.MOST_TAILS:
+            raise refuse(f"the list has {len(value)} tails", f"accepted are at most {tol.MOST_TAILS}")
+        width = Length(tol.LEAST_FEATURE)
+        return tuple(width.read(item, units) for item in value)
+
+    def schema(self) -> JsonSchema:
+        widths = {"type": "array", "items": LENGTH_SCHEMA, "minItems": 1, "maxItems": tol.MOST_TAILS}
+        return {"anyOf": [{"enum": ["even", "graduated"]}, widths]}
+
+
+@dataclass(frozen=True)
+class Title(Rule):
+    """A name for the files. It is never a path: separators, control and picture characters are refused."""
+
+    def read(self, value: object, units: Units) -> str:
+        del units
+        accepted = f"accepted are up to {tol.TITLE_LONGEST} letters, digits, spaces and plain punctuation"
+        if not isinstance(value, str):
+            raise refuse(f"{shown(value)} is not a text", accepted)
+        title = unicodedata.normalize("NFC", value).strip()
+        if not title:
+            raise refuse("the title is empty", accepted)
+        if len(title) > tol.TITLE_LONGEST:
+            raise refuse(f"the title has {len(title)} characters", accepted)
+        for ch in title:
+            category = unicodedata.category(ch)
+            if ch in "/\\" or category in ("So", "Sk", "Mn", "Me") or category[0] == "C":
+                raise refuse(f"the title has the character {ascii(ch)}", accepted + ", no slashes and no pictures")
+        return title
+
+    def schema(self) -> JsonSchema:
+        return {"type": "string", "minLength": 1, "maxLength": tol.TITLE_LONGEST, "pattern": r"^[^/\\]+$"}
+
+
+@dataclass(frozen=True)
+class WoodField(Rule):
+    """A wood by name, or a table with the maker's own name, kind and density in kg/m3."""
+
+    def read(self, value: object, units: Units) -> Wood:
+        del units
+        table = 'or a table { name = "pear", kind = "hardwood", density = 690 }, density in kg/m3'
+        if isinstance(value, str):
+            try:
+                return find_wood(value)
+            except InputError as err:
+                raise refuse(str(err), f"accepted is a name from the list, {table}") from None
+        if not isinstance(value, dict) or set(value) - {"name", "kind", "density"}:
+            raise refuse(f"{shown(value)} is no wood", f"accepted is a name from `halfpin woods`, {table}")
+        name, kind, density = value.get("name", "own wood"), value.get("kind"), value.get("density")
+        if not isinstance(name, str) or kind not in ("hardwood", "softwood"):
+            raise refuse(f"{shown(value)} names no kind of wood", f"accepted is {table[3:]}")
+        least, most = OWN_WOOD_DENSITY
+        if isinstance(density, bool) or not isinstance(density, int | float) or not least <= density <= most:
+            raise refuse(f"{shown(density)} is no density of wood", f"accepted is {least:g} to {most:g}, in kg/m3")
+        return own_wood(cast(str, Title().read(name, "mm")), cast(Kind, kind), float(density))
+
+    def schema(self) -> JsonSchema:
+        least, most = OWN_WOOD_DENSITY
+        own = {
+            "type": "object",
+            "properties": {
+                "name": {"type": "string"},
+                "kind": {"enum": ["hardwood", "softwood"]},
+                "density": {"type": "number", "minimum": least, "maximum": most, "description": "kg/m3"},
+            },
+            "required": ["kind", "density"],
+            "additionalProperties": False,
+        }
+        return {"anyOf": [{"enum": list(wood_names())}, {"type": "string"}, own]}

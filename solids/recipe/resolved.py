@@ -1,0 +1,86 @@
+"""The recipe with nothing left out: what `layout.py` and everything after it reads. Lengths in mm."""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from dataclasses import dataclass
+from typing import Literal
+
+from solids.lengths import Units
+from solids.wood import Wood
+
+JointKind = Literal["through", "half-blind"]
+
+
+@dataclass(frozen=True)
+class Choice:
+    """A value the maker left out: the key, the value in words, and the rule of the trade that chose it."""
+
+    key: str
+    value: str
+    rule: str
+
+
+@dataclass(frozen=True)
+class Board:
+    """One board. `length` runs from the baseline away from the joint; `proud` is how far its ends stand past the
+    other board's show face as cut (o_t or o_p)."""
+
+    thickness: float
+    length: float
+    wood: Wood
+    sawn: Literal["flat", "quarter"]
+    proud: float
+
+
+@dataclass(frozen=True)
+class Finish:
+    """`chamfer` runs round ends left proud; `planing` is taken off both show faces and needs flush ends."""
+
+    ends: Literal["flush", "proud"]
+    chamfer: float
+    planing: float
+
+
+@dataclass(frozen=True)
+class Recipe:
+    """One corner. `slope_ratio` is N of 1:N; `tail_shares` are the widths of the tails relative to each other, from the
+    reference edge; `pin` and `half_pin` are measured at the show face, Y = d, where they are narrowest."""
+
+    title: str
+    units: Units
+    kind: JointKind
+    width: float
+    slope_ratio: float
+    pin: float
+    half_pin: float
+    tail_shares: tuple[float, ...]
+    spacing: str
+    allow_thin_half_pin: bool
+    lap: float
+    tail_board: Board
+    pin_board: Board
+    flank_gap: float
+    finish: Finish
+    choices: tuple[Choice, ...]
+    notices: tuple[str, ...]
+
+    @property
+    def slug(self) -> str:
+        return slug(self.title)
+
+    @property
+    def depth(self) -> float:
+        """d, the depth of the joint: the pin board's thickness less the lap."""
+        return self.pin_board.thickness - self.lap
+
+    @property
+    def both_hardwood(self) -> bool:
+        return self.tail_board.wood.is_hardwood and self.pin_board.wood.is_hardwood
+
+
+def slug(title: str) -> str:
+    """A folder name in plain lower-case ASCII; "corner" where nothing of the title can be kept."""
+    ascii_text = unicodedata.normalize("NFKD", title).encode("ascii", "ignore").decode()
+    return re.sub(r"[^a-z0-9]+", "-", ascii_text.lower()).strip("-") or "corner"
