@@ -1,0 +1,284 @@
+"""The proof that the two boards are what the recipe says and go together, as a list of findings.
+
+Three ways to the overlap of the seated boards must agree: the closed form from `layout.py`, Open CASCADE's boolean
+intersection, and Manifold's. A disagreement fails the proof and says which two differ; it is never averaged.
+
+Only the corner as cut is tried for interference: finishing takes wood away and adds none, so it can add no overlap.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable
+from dataclasses import dataclass
+from itertools import combinations
+
+from solids import tolerances as tol
+from solids.boards import face_count
+from solids.corner import Corner
+from solids.findings import Finding, fails
+from solids.kernel import Mesh, Solid, bounds, common, faces_of, is_valid, mesh, solid_from_faces, topology, volume_of
+from solids.layout import Layout
+from solids.lengths import format_both
+from solids.remarks import remarks
+from solids.second_opinion import overlap_volume
+from solids.slabs import NotSimple, slabs, usable_cuts
+
+TAILS_PER_SLAB = 4
+"""Boards are tried this many tails at a time: few enough that the kernel's time grows in proportion to the tails."""
+
+
+@dataclass(frozen=True)
+class OverlapPlace:
+    """Where the boards overlap, and by how much (mm3)."""
+
+    place: str
+    volume: float
+
+
+@dataclass(frozen=True)
+class Overlap:
+    """The overlap of the seated boards as cut, by three ways (mm3), and where the kernel finds it."""
+
+    closed_form: float
+    kernel: float
+    second_opinion: float
+    places: tuple[OverlapPlace, ...]
+
+    @property
+    def by_name(self) -> dict[str, float]:
+        return {"closed form": self.closed_form, "Open CASCADE": self.kernel, "Manifold": self.second_opinion}
+
+    @property
+    def disagreements(self) -> tuple[tuple[str, str], ...]:
+        """The pairs that differ by more than the tolerance; a NaN differs from everything."""
+        return tuple(
+            (first, second)
+            for (first, a), (second, b) in combinations(self.by_name.items(), 2)
+            if not abs(a - b) <= max(tol.OVERLAP_ABSOLUTE, tol.OVERLAP_RELATIVE * max(abs(a), abs(b)))
+        )
+
+
+@dataclass(frozen=True)
+class Proof:
+    """All findings about a corner, and the meshes that were made on the way, for the files that want them."""
+
+    findings: tuple[Finding, ...]
+    overlap: Overlap
+    tail_mesh: Mesh
+    pin_mesh: Mesh
+
+    @property
+    def passes(self) -> bool:
+        return not fails(self.findings)
+
+
+def prove(cut: Corner, finished: Corner) -> Proof:
+    """The proof for the two states of one corner."""
+    layout = cut.layout
+    tail_mesh, pin_mesh = mesh(cut.tail_board), mesh(cut.pin_board)
+    places = _overlap_places(cut)
+    overlap = Overlap(
+        closed_form=layout.overlap_volume(),
+        kernel=math.fsum(place.volume for place in places),
+        second_opinion=overlap_volume((tail_mesh.points, tail_mesh.triangles), (pin_mesh.points, pin_mesh.triangles)),
+        places=places,
+    )
+    findings = [
+        *_solid_findings(cut),
+        *_solid_findings(finished),
+        _agreement(overlap),
+        _interference(layout, overlap),
+        *remarks(layout),
+    ]
+    return Proof(tuple(findings), overlap, tail_mesh, pin_mesh)
+
+
+# --- each solid ------------------------------------------------------------------------------------
+
+
+def _solid_findings(corner: Corner) -> Iterable[Finding]:
+    layout, state = corner.layout, corner.state
+    meant = (layout.tail_board_volume(state), layout.pin_board_volume(state))
+    faces = face_count(layout, state)
+    for (name, solid), volume, count in zip(corner.boards, meant, faces, strict=True):
+        place = f"{name}, {state.name}"
+        faults = list(_faults(place, solid, volume, count))
+        yield from faults
+        if not faults:
+            yield Finding(
+                code="solid",
+                severity="pass",
+                sentence=f"The {name} {state.name} is one closed, valid solid of {count} faces, true to its formula.",
+                place=place,
+                measured=volume,
+                unit="mm3",
+            )
+
+
+def _faults(place: str, solid: Solid, volume: float, count: int) -> Iterable[Finding]:
+    report = "This is a fault of ours. Please report the recipe."
+    counts = topology(solid)
+    if (counts.solids, counts.shells, counts.closed) != (1, 1, True):
+        closed = "closed" if counts.closed else "open"
+        yield Finding(
+            code="not-closed",
+            severity="fail",
+            sentence=f"The {place} is {counts.solids} solids with {counts.shells} shells, {closed}, not one closed solid.",
+            place=place,
+            remedy=report,
+        )
+    if not is_valid(solid):
+        yield Finding(
+            code="not-valid",
+            severity="fail",
+            sentence=f"The geometry kernel finds the {place} not valid.",
+            place=place,
+            remedy=report,
+        )
+    if counts.faces != count:
+        yield Finding(
+            code="wrong-faces",
+            severity="fail",
+            sentence=f"The {place} has {counts.faces} faces where its layout has {count}.",
+            place=place,
+            measured=counts.faces,
+            limit=count,
+            remedy=report,
+        )
+    measured = volume_of(solid)
+    if not abs(measured - volume) <= tol.VOLUME_RELATIVE * volume:
+        yield Finding(
+            code="wrong-volume",
+            severity="fail",
+            sentence=f"The {place} has {measured:.6g} mm3 where its layout has {volume:.6g}, "
+            f"{abs(measured - volume):.3g} mm3 apart.",
+            place=place,
+            measured=measured,
+            limit=volume,
+            unit="mm3",
+            remedy=report,
+        )
+
+
+# --- both together -------------------------------------------------------------------------------
+
+
+def _overlap_places(corner: Corner) -> tuple[OverlapPlace, ...]:
+    """What Open CASCADE finds in both boards at once, piece by piece."""
+    places = []
+    for tails, pins in _slabs(corner):
+        for piece in common(tails, pins):
+            places.append(OverlapPlace(_place(corner.layout, piece), volume_of(piece)))
+    return tuple(places)
+
+
+def _slabs(corner: Corner) -> Iterable[tuple[Solid, Solid]]:
+    """Both boards cut at the same planes, half-way through every few pins; whole where they are small or not plain.
+
+    The slabs' volumes must sum to the board's, so that nothing can be lost between them.
+    """
+    tails = corner.layout.tails
+    cuts = [(tails[i - 1].right + tails[i].left) / 2 for i in range(TAILS_PER_SLAB, len(tails), TAILS_PER_SLAB)]
+    whole = [(corner.tail_board, corner.pin_board)]
+    if not cuts:
+        return whole
+    both = [faces_of(corner.tail_board), faces_of(corner.pin_board)]
+    for faces in both:
+        cuts = usable_cuts(faces, cuts)
+    try:
+        pieces = [[solid_from_faces(slab) for slab in slabs(faces, cuts)] for faces in both]
+    except NotSimple:
+        return whole
+    for (_, board), parts in zip(corner.boards, pieces, strict=True):
+        total, volume = math.fsum(map(volume_of, parts)), volume_of(board)
+        if not abs(total - volume) <= tol.VOLUME_RELATIVE * volume:
+            return whole
+    return list(zip(*pieces, strict=True))
+
+
+def _place(layout: Layout, piece: Solid) -> str:
+    """The flank nearest to the middle of a piece: "tail 3, left flank"."""
+    low, high = bounds(piece)
+    middle = (low[0] + high[0]) / 2
+    tail = min(layout.tails, key=lambda tail: max(tail.left - middle, middle - tail.right))
+    if high[0] - low[0] > tail.width / 2:
+        return f"tail {tail.number}"
+    return f"tail {tail.number}, {'left' if middle < tail.middle else 'right'} flank"
+
+
+def _agreement(overlap: Overlap) -> Finding:
+    figures = ", ".join(f"{name} {value:.6g}" for name, value in overlap.by_name.items())
+    if overlap.disagreements:
+        pairs = "; ".join(f"{first} and {second} differ" for first, second in overlap.disagreements)
+        values = list(overlap.by_name.values())
+        return Finding(
+            code="opinions",
+            severity="fail",
+            sentence=f"The three ways to the overlap do not agree: {pairs} ({figures} mm3).",
+            place=overlap.places[0].place if overlap.places else "",
+            measured=max(values) - min(values),
+            limit=tol.OVERLAP_ABSOLUTE,
+            unit="mm3",
+            remedy="The solids depart from their recipe, or a kernel is wrong. Do not cut; please report the recipe.",
+        )
+    return Finding(
+        code="opinions",
+        severity="pass",
+        sentence=f"Three independent ways to the overlap agree: {figures} mm3.",
+        measured=overlap.kernel,
+        unit="mm3",
+    )
+
+
+def _interference(layout: Layout, overlap: Overlap) -> Finding:
+    recipe = layout.recipe
+    worst = max(overlap.by_name.values(), key=lambda value: math.inf if math.isnan(value) else value)
+    asked = -recipe.flank_gap
+    if not worst > tol.OVERLAP_ABSOLUTE:
+        loose = recipe.flank_gap > 0
+        play = f" It has {format_both(layout.free_play(), recipe.units, 0.01)} of play along the tails before it locks."
+        return Finding(
+            code="overlap",
+            severity="pass",
+            sentence="The boards seat without overlap." + (play if loose else ""),
+            measured=worst,
+            limit=tol.OVERLAP_ABSOLUTE,
+            unit="mm3",
+        )
+    if asked <= 0 or overlap.disagreements:
+        where = ", ".join(place.place for place in overlap.places[:4]) or "found by one way only"
+        return Finding(
+            code="overlap",
+            severity="fail",
+            sentence=f"The boards overlap by {worst:.4g} mm3, which the recipe does not ask for ({where}).",
+            place=overlap.places[0].place if overlap.places else "",
+            measured=worst,
+            limit=0.0,
+            unit="mm3",
+            remedy="The solids depart from their recipe. Do not cut; please report the recipe.",
+        )
+    limit = tol.tight_limit(both_hardwood=recipe.both_hardwood)
+    woods = f"{recipe.tail_board.wood.name} in {recipe.pin_board.wood.name}"
+    within = asked <= limit
+
+    def say(mm: float) -> str:
+        return format_both(mm, recipe.units, 0.001)
+
+    return Finding(
+        code="overlap",
+        severity="warning" if within else "fail",
+        sentence=f"Each flank is {say(asked)} tight, {worst:.4g} mm3 in all. "
+        + (
+            f"{woods.capitalize()} forgives {say(limit)}."
+            if within
+            else f"{woods.capitalize()} takes no more than {say(limit)}."
+        ),
+        place="all flanks",
+        measured=asked,
+        limit=limit,
+        unit="mm",
+        remedy="Try it in scrap, and clamp across the half pins."
+        if within
+        else f"Take fit.flank_gap of -{limit:g} mm or looser.",
+    )
