@@ -42,9 +42,9 @@ def _tail_board_faces(layout: Layout, state: State) -> list[Face]:
     outline.append((layout.width, 0.0))
     ends: list[tuple[Flat, Flat]] = []
     for tail in reversed(layout.tails):
-        neck, end = layout.tail_edges(tail, 0.0), layout.tail_edges(tail, foot)
-        outline += [(neck[1], 0.0), (end[1], foot), (end[0], foot), (neck[0], 0.0)]
-        ends.append(((end[1], foot), (end[0], foot)))
+        neck, foot_edges = layout.tail_edges(tail, 0.0), layout.tail_edges(tail, foot)
+        outline += [(neck[1], 0.0), (foot_edges[1], foot), (foot_edges[0], foot), (neck[0], 0.0)]
+        ends.append(((foot_edges[1], foot), (foot_edges[0], foot)))
     outline.append((0.0, 0.0))
     faces = _prism(outline, 0.0, top, leave_open=set(ends) if c else set())
     if c:

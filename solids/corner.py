@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from solids.boards import pin_board, tail_board
 from solids.kernel import Solid
@@ -27,6 +27,7 @@ class Corner:
 
     @property
     def boards(self) -> tuple[tuple[str, Solid], tuple[str, Solid]]:
+        """Both boards with their names, the tail board first."""
         return (TAIL_BOARD, self.tail_board), (PIN_BOARD, self.pin_board)
 
     def to_cadquery(self) -> cadquery.Assembly:
@@ -36,7 +37,7 @@ class Corner:
         """
         import cadquery
 
-        assembly: Any = cadquery.Assembly(name=self.layout.recipe.title)
+        assembly = cadquery.Assembly(name=self.layout.recipe.title)
         recipe = self.layout.recipe
         for (name, solid), board in zip(self.boards, (recipe.tail_board, recipe.pin_board), strict=True):
             red, green, blue = (part / 255 for part in board.wood.rgb)

@@ -32,4 +32,5 @@ def worst_first(findings: Iterable[Finding]) -> list[Finding]:
 
 
 def fails(findings: Iterable[Finding]) -> bool:
+    """Whether any finding fails."""
     return any(finding.severity == "fail" for finding in findings)

@@ -22,7 +22,7 @@ from solids.layout import Layout
 from solids.lengths import format_both
 from solids.remarks import remarks
 from solids.second_opinion import overlap_volume
-from solids.slabs import NotSimple, slabs, usable_cuts
+from solids.slabs import NotSimpleError, slabs, usable_cuts
 
 TAILS_PER_SLAB = 4
 """Boards are tried this many tails at a time: few enough that the kernel's time grows in proportion to the tails."""
@@ -47,6 +47,7 @@ class Overlap:
 
     @property
     def by_name(self) -> dict[str, float]:
+        """The three figures, each by what it came from."""
         return {"closed form": self.closed_form, "Open CASCADE": self.kernel, "Manifold": self.second_opinion}
 
     @property
@@ -70,6 +71,7 @@ class Proof:
 
     @property
     def passes(self) -> bool:
+        """Whether the joint goes together."""
         return not fails(self.findings)
 
 
@@ -124,7 +126,7 @@ def _faults(place: str, solid: Solid, volume: float, count: int) -> Iterable[Fin
         yield Finding(
             code="not-closed",
             severity="fail",
-            sentence=f"The {place} is {counts.solids} solids with {counts.shells} shells, {closed}, not one closed solid.",
+            sentence=f"The {place} has {counts.solids} solids and {counts.shells} shells, {closed}, not one closed.",
             place=place,
             remedy=report,
         )
@@ -188,7 +190,7 @@ def _slabs(corner: Corner) -> Iterable[tuple[Solid, Solid]]:
         cuts = usable_cuts(faces, cuts)
     try:
         pieces = [[solid_from_faces(slab) for slab in slabs(faces, cuts)] for faces in both]
-    except NotSimple:
+    except NotSimpleError:
         return whole
     for (_, board), parts in zip(corner.boards, pieces, strict=True):
         total, volume = math.fsum(map(volume_of, parts)), volume_of(board)

@@ -1,7 +1,8 @@
 """The few Open CASCADE operations that the rest needs, in plain names.
 
 Everything here takes and returns solids, points and numbers in mm; failures come out as KernelError with the operation
-and its numbers. Faces are plane throughout this package, so a solid can be built from, and read back as, loops of points.
+and its numbers. Faces are plane throughout this package, so a solid can be built from loops of points and read back as
+such.
 """
 
 from __future__ import annotations
@@ -9,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
+from typing import TypeAlias
 
 import numpy as np
 import numpy.typing as npt
@@ -40,7 +42,7 @@ Loop = Sequence[Point]
 Face = Sequence[Loop]
 """A plane face: its outer loop counter-clockwise seen from outside the solid, then its holes clockwise."""
 
-Solid = TopoDS_Solid
+Solid: TypeAlias = TopoDS_Solid
 
 
 @dataclass(frozen=True)
@@ -183,6 +185,7 @@ def volume_of(shape: TopoDS_Shape) -> float:
 
 
 def measure(shape: TopoDS_Shape) -> Measure:
+    """Volume, area and centroid of a shape."""
     volume, surface = GProp_GProps(), GProp_GProps()
     BRepGProp.VolumeProperties_s(shape, volume)
     BRepGProp.SurfaceProperties_s(shape, surface)
@@ -191,6 +194,7 @@ def measure(shape: TopoDS_Shape) -> Measure:
 
 
 def topology(shape: TopoDS_Shape) -> Topology:
+    """The counts of a shape, each part counted once."""
     shells = list(_each(shape, TopAbs_ShapeEnum.TopAbs_SHELL))
     return Topology(
         solids=_count(shape, TopAbs_ShapeEnum.TopAbs_SOLID),
@@ -233,7 +237,7 @@ def _loops_of(face: TopoDS_Face) -> Face:
     if not plane.Direct():
         outward = -outward
     outer = BRepTools.OuterWire_s(face)
-    loops = []
+    loops: list[Loop] = []
     for shape in _each(face, TopAbs_ShapeEnum.TopAbs_WIRE):
         wire = TopoDS.Wire_s(shape)
         loop = _points_of(wire, face)

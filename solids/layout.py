@@ -43,6 +43,7 @@ class Tail:
 
     @property
     def middle(self) -> float:
+        """Half-way between its edges."""
         return (self.left + self.right) / 2
 
 
@@ -73,6 +74,7 @@ class Layout:
 
     @property
     def width(self) -> float:
+        """W, of both boards."""
         return self.recipe.width
 
     @property
@@ -87,6 +89,7 @@ class Layout:
 
     @property
     def slope_rad(self) -> float:
+        """The angle between a flank and the length of the tail board."""
         return math.atan(1.0 / self.ratio)
 
     @property
@@ -101,10 +104,12 @@ class Layout:
 
     @property
     def is_half_blind(self) -> bool:
+        """Whether a lap hides the ends of the tails."""
         return self.recipe.kind == "half-blind"
 
     @cached_property
     def as_cut(self) -> State:
+        """As the saw and chisel leave it, ends standing proud."""
         tails, pins = self.recipe.tail_board, self.recipe.pin_board
         return State(
             name="as cut",
@@ -137,6 +142,7 @@ class Layout:
         return left - self.flank_shift, right + self.flank_shift
 
     def tail_width(self, tail: Tail, y: float) -> float:
+        """Width of a tail at the plane Y = y."""
         left, right = self.tail_edges(tail, y)
         return right - left
 
@@ -274,7 +280,8 @@ def _too_narrow(recipe: Recipe) -> Problem:
     taken = recipe.width - _tail_room(recipe)
     return Problem(
         "joint.width",
-        f"{format_decimal(recipe.width, units)} leaves nothing for {n} tails once pins take {format_decimal(taken, units)}",
+        f"{format_decimal(recipe.width, units)} leaves nothing for {n} tails once pins take "
+        f"{format_decimal(taken, units)}",
         "take fewer tails, thinner pins and half pins, or a wider board",
     )
 

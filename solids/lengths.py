@@ -154,7 +154,9 @@ def format_length(mm: float, units: Units, step: float = 0.1) -> str:
 
 
 def format_both(mm: float, units: Units, step: float = 0.1) -> str:
-    """The length in the maker's own units, with the other system behind it in brackets."""
+    """The length in the maker's own units, with the other system behind it in brackets: "19 mm (0.748 in)",
+    "3/4 in (19.1 mm)"."""
     if units == "in":
         return f"{format_inch(mm)} ({format_mm(mm, step)})"
-    return f"{format_mm(mm, step)} ({format_inch(mm)})"
+    inches = f"{mm / float(MM_PER_INCH):.3f}".rstrip("0").rstrip(".")
+    return f"{format_mm(mm, step)} ({inches} in)"

@@ -71,7 +71,7 @@ def _remarks(layout: Layout) -> Iterable[Finding]:
         yield Finding(
             code="wide-tail",
             severity="warning",
-            sentence=f"Tail {widest.number} is {say(widest.width)} wide; over 1 3/4 in a tail holds less than it could.",
+            sentence=f"Tail {widest.number} is {say(widest.width)} wide. Over 1 3/4 in, it holds less than it could.",
             place=f"tail {widest.number}",
             measured=widest.width,
             limit=tol.TAIL_WIDEST,

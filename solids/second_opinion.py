@@ -23,6 +23,7 @@ class MeshReport:
 
 
 def examine(points: npt.NDArray[np.float64], triangles: npt.NDArray[np.int64]) -> MeshReport:
+    """What Manifold says of a mesh: (n, 3) points in mm and (m, 3) triangles."""
     body = _body(points, triangles)
     closed = body.status() == manifold3d.Error.NoError and not body.is_empty()
     bodies = len(body.decompose()) if closed else 0

@@ -19,7 +19,7 @@ CLEAR_OF_VERTICES = 1e-4
 """A cut keeps this far from every vertex (mm), so that no sliver arises and no point lies on the plane."""
 
 
-class NotSimple(Exception):
+class NotSimpleError(Exception):
     """A cut would leave a section or a face in several nested parts; the caller takes the board whole."""
 
 
@@ -39,7 +39,7 @@ def _around(xs: list[float], c: float) -> list[float]:
 def slabs(faces: list[Face], cuts: Sequence[float]) -> list[list[Face]]:
     """The closed pieces of a solid between the planes X = c, in order of X: one more than there are cuts.
 
-    Raises NotSimple where a section is not one plain loop.
+    Raises NotSimpleError where a section is not one plain loop.
     """
     if not cuts:
         return [faces]
@@ -88,7 +88,7 @@ def _clip(face: Face, c: float, side: float, cap: dict[Point, Point]) -> list[Fa
     if not outers:
         return [whole] if whole else []
     if whole and len(outers) > 1:
-        raise NotSimple
+        raise NotSimpleError
     return [[outers[0], *whole], *([outer] for outer in outers[1:])]
 
 
@@ -128,7 +128,7 @@ def _partners(chains: dict[Point, list[Point]]) -> dict[Point, Point]:
     partner: dict[Point, Point] = {}
     for p, q in zip(line[::2], line[1::2], strict=True):
         if (p in enters) == (q in enters):
-            raise NotSimple
+            raise NotSimpleError
         partner[q if p in enters else p] = p if p in enters else q
     return partner
 
@@ -141,8 +141,8 @@ def _cap(edges: dict[Point, Point]) -> list[Face]:
     loop = [start]
     while (following := edges.get(loop[-1])) != start:
         if following is None or len(loop) > len(edges):
-            raise NotSimple
+            raise NotSimpleError
         loop.append(following)
     if len(loop) != len(edges):
-        raise NotSimple
+        raise NotSimpleError
     return [[loop]]

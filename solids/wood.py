@@ -33,10 +33,12 @@ class Wood:
 
     @property
     def is_hardwood(self) -> bool:
+        """As the trade calls it: from a broad-leaved tree."""
         return self.kind == "hardwood"
 
     @property
     def density_g_cm3(self) -> float:
+        """Density in grams per cubic centimetre."""
         return self.density / 1000.0
 
     @property
@@ -82,6 +84,7 @@ OWN_COLOUR = {"hardwood": "#c9a27a", "softwood": "#e6cf9f"}
 
 
 def wood_names() -> tuple[str, ...]:
+    """The trade names of all woods that ship with the tool."""
     return tuple(_BY_NAME)
 
 

@@ -11,6 +11,7 @@ from solids.recipe.reading import (
     preset_names,
     preset_text,
     read_recipe,
+    recipe_schema,
     toml_of,
 )
 from solids.recipe.resolved import Board, Choice, Finish, Recipe, slug
@@ -26,6 +27,7 @@ __all__ = [
     "preset_names",
     "preset_text",
     "read_recipe",
+    "recipe_schema",
     "slug",
     "toml_of",
 ]

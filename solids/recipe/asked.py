@@ -23,6 +23,8 @@ BedSide = Annotated[float, Length(10.0)]
 
 
 class Table(BaseModel):
+    """Base of all tables: unknown keys are errors, and nothing changes after it is read."""
+
     model_config = ConfigDict(extra="forbid", frozen=True, arbitrary_types_allowed=True)
 
 
@@ -143,11 +145,9 @@ class Asked(Table):
     joint: JointTable = Field(description=JointTable.__doc__)
     tail_board: BoardTable = Field(description="The board that carries the tails.")
     pin_board: BoardTable = Field(description="The board that carries the pins.")
-    fit: FitTable = Field(default_factory=lambda: FitTable(), description=FitTable.__doc__)
-    entry_chamfer: EntryChamferTable = Field(
-        default_factory=lambda: EntryChamferTable(), description=EntryChamferTable.__doc__
-    )
-    undercut: UndercutTable = Field(default_factory=lambda: UndercutTable(), description=UndercutTable.__doc__)
-    finish: FinishTable = Field(default_factory=lambda: FinishTable(), description=FinishTable.__doc__)
-    kit: KitTable = Field(default_factory=lambda: KitTable(), description=KitTable.__doc__)
-    print: PrintTable = Field(default_factory=lambda: PrintTable(), description=PrintTable.__doc__)
+    fit: FitTable = Field(default_factory=FitTable, description=FitTable.__doc__)
+    entry_chamfer: EntryChamferTable = Field(default_factory=EntryChamferTable, description=EntryChamferTable.__doc__)
+    undercut: UndercutTable = Field(default_factory=UndercutTable, description=UndercutTable.__doc__)
+    finish: FinishTable = Field(default_factory=FinishTable, description=FinishTable.__doc__)
+    kit: KitTable = Field(default_factory=KitTable, description=KitTable.__doc__)
+    print: PrintTable = Field(default_factory=PrintTable, description=PrintTable.__doc__)

@@ -7,7 +7,7 @@ in a metric one to 0.5 mm, so that it can be set with a rule.
 from __future__ import annotations
 
 import math
-from typing import TypeVar
+from typing import Literal, TypeVar
 
 from solids import tolerances as tol
 from solids.errors import Problem, RecipeError
@@ -17,6 +17,7 @@ from solids.recipe.resolved import Board, Choice, Finish, JointKind, Recipe
 from solids.wood import DEFAULT, Wood
 
 T = TypeVar("T")
+Ends = Literal["flush", "proud"]
 
 MM_STEP = 0.5
 INCH_STEP = 25.4 / 32
@@ -236,7 +237,7 @@ class _Choosing:
 
     def _finish(self, kind: JointKind, tails: Board, pins: Board, lap: float) -> Finish:
         finish = self.asked.finish
-        ends = self._or(finish.ends, "finish.ends", "flush", "planed off after gluing")
+        ends: Ends = self._or(finish.ends, "finish.ends", "flush", "planed off after gluing")
         standing = min(tails.proud, pins.proud)
         if ends == "flush":
             chamfer = finish.chamfer or 0.0

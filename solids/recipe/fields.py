@@ -35,6 +35,7 @@ OWN_WOOD_DENSITY = (50.0, 1500.0)
 
 
 def refuse(wrong: str, remedy: str) -> PydanticCustomError:
+    """The error that a rule raises: what is wrong, and what would be accepted."""
     return PydanticCustomError("recipe", "{wrong}", {"wrong": wrong, "remedy": remedy})
 
 
@@ -45,12 +46,14 @@ def shown(value: object) -> str:
 
 
 def units_of(info: core_schema.ValidationInfo) -> Units:
+    """The unit of plain numbers in the recipe that is being read."""
     context = cast(Mapping[str, Units], info.context or {})
     return context.get("units", "mm")
 
 
 class Rule:
-    """A kind of value: `read` turns what stands in the recipe into its inside form."""
+    """A kind of value: `read` turns what stands in the recipe into its inside form or refuses it; `schema` is the JSON
+    Schema of what it reads."""
 
     def read(self, value: object, units: Units) -> object:
         raise NotImplementedError
@@ -167,6 +170,8 @@ class Number(Rule):
 
 @dataclass(frozen=True)
 class YesNo(Rule):
+    """true or false."""
+
     def read(self, value: object, units: Units) -> bool:
         del units
         if not isinstance(value, bool):
@@ -179,6 +184,8 @@ class YesNo(Rule):
 
 @dataclass(frozen=True)
 class OneOf(Rule):
+    """One of a few words."""
+
     words: tuple[str, ...]
 
     def read(self, value: object, units: Units) -> str:
@@ -228,7 +235,7 @@ class Title(Rule):
         for ch in title:
             category = unicodedata.category(ch)
             if ch in "/\\" or category in ("So", "Sk", "Mn", "Me") or category[0] == "C":
-                raise refuse(f"the title has the character {ascii(ch)}", accepted + ", no slashes and no pictures")
+                raise refuse(f"the title has the character {ch!a}", accepted + ", no slashes and no pictures")
         return title
 
     def schema(self) -> JsonSchema:
@@ -255,7 +262,7 @@ class WoodField(Rule):
         least, most = OWN_WOOD_DENSITY
         if isinstance(density, bool) or not isinstance(density, int | float) or not least <= density <= most:
             raise refuse(f"{shown(density)} is no density of wood", f"accepted is {least:g} to {most:g}, in kg/m3")
-        return own_wood(cast(str, Title().read(name, "mm")), cast(Kind, kind), float(density))
+        return own_wood(Title().read(name, "mm"), cast(Kind, kind), float(density))
 
     def schema(self) -> JsonSchema:
         least, most = OWN_WOOD_DENSITY

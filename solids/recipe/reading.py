@@ -151,8 +151,8 @@ def _override_value(text: str) -> Any:
 def _validate(raw: Raw) -> tuple[Asked | None, list[Problem]]:
     """The model and every problem of a key on its own.
 
-    Where keys are at fault, the model is of what is left without them, so that more can be checked in the same go; it is
-    None where what is left is no recipe or a faulty key shapes the joint.
+    Where keys are at fault, the model is of what is left without them, so that more can be checked in the same go; it
+    is None where what is left is no recipe or a faulty key shapes the joint.
     """
     units = raw.get("units", "mm")
     context = {"units": units if units in ("mm", "in") else "mm"}
@@ -259,6 +259,7 @@ def _notices(asked: Asked) -> tuple[str, ...]:
 
 
 def preset_names() -> tuple[str, ...]:
+    """The names of the recipes that ship with the tool, in order."""
     folder = resources.files("solids.presets")
     return tuple(sorted(item.name[:-5] for item in folder.iterdir() if item.name.endswith(".toml")))
 
@@ -313,3 +314,9 @@ def ask(text: str) -> Asked:
     if problems or asked is None:
         raise RecipeError(problems)
     return asked
+
+
+def recipe_schema() -> Raw:
+    """The JSON Schema (2020-12) of a recipe, so that an editor can complete and check one."""
+    schema = Asked.model_json_schema()
+    return {"$schema": "https://json-schema.org/draft/2020-12/schema", "$id": "urn:halfpin:recipe:1", **schema}

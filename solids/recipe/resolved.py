@@ -68,6 +68,7 @@ class Recipe:
 
     @property
     def slug(self) -> str:
+        """The name of the folder that the files go into."""
         return slug(self.title)
 
     @property
@@ -77,6 +78,7 @@ class Recipe:
 
     @property
     def both_hardwood(self) -> bool:
+        """Whether neither board is a softwood."""
         return self.tail_board.wood.is_hardwood and self.pin_board.wood.is_hardwood
 
 

@@ -161,7 +161,8 @@ def _name(label: TDF_Label, name: str) -> None:
 def encoded(text: str) -> str:
     """ASCII only, as ISO 10303-21 clause 6.4.3 asks: \\X2\\00E9\\X0\\ for other characters, control characters dropped.
 
-    Open CASCADE writes raw UTF-8, which a strict reader refuses, passes this encoding through, and decodes it on reading.
+    Open CASCADE writes raw UTF-8, which a strict reader refuses. It passes this encoding through and decodes it on
+    reading.
     """
     return "".join(_encoded_character(ch) for ch in text if ch >= " " and ch != "\x7f")
 

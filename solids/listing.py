@@ -1,0 +1,70 @@
+"""The layout in words and rows of text, in the maker's units. Pure: printed elsewhere."""
+
+from __future__ import annotations
+
+import math
+
+from solids.layout import Layout
+from solids.lengths import format_length
+
+STEP = 0.01
+Rows = tuple[tuple[str, ...], list[tuple[str, ...]]]
+"""The heads of a table and its rows."""
+
+
+def headline(layout: Layout) -> str:
+    """The joint in one line."""
+    recipe = layout.recipe
+    tails = "1 tail" if len(layout.tails) == 1 else f"{len(layout.tails)} tails"
+    slope = f"1:{layout.ratio:.4g} ({math.degrees(layout.slope_rad):.1f} deg)"
+    width = format_length(layout.width, recipe.units, STEP)
+    return f"{recipe.title}: {recipe.kind} dovetail, {tails}, slope {slope}, {width} wide"
+
+
+def tail_rows(layout: Layout) -> Rows:
+    """Each tail: where it lies on the show face and how wide it is at three planes."""
+    raw = layout.as_cut.tail_end
+    head = ("tail", "from edge", "to", "show face", "raw end", "baseline")
+    return head, [
+        (
+            str(tail.number),
+            _say(layout, tail.left),
+            _say(layout, tail.right),
+            _say(layout, tail.width),
+            _say(layout, layout.tail_width(tail, raw)),
+            _say(layout, layout.tail_width(tail, 0.0)),
+        )
+        for tail in layout.tails
+    ]
+
+
+def pin_rows(layout: Layout) -> Rows:
+    """Each pin as cut, half pins first and last, and the gap between the tails that it goes into."""
+    raw = layout.as_cut.tail_end
+    last = len(layout.tails)
+    widths = zip(layout.pin_widths(layout.depth), layout.pin_widths(0.0), layout.tail_board_gaps(raw), strict=True)
+    head = ("pin", "show face", "inside face", "gap at raw end")
+    return head, [
+        (f"{i + 1}, half pin" if i in (0, last) else str(i + 1), *(_say(layout, mm) for mm in row))
+        for i, row in enumerate(widths)
+    ]
+
+
+def board_rows(layout: Layout) -> Rows:
+    """Both boards: sizes as the recipe has them."""
+    recipe = layout.recipe
+    head = ("board", "wood", "thickness", "length", "proud")
+    return head, [
+        (
+            name,
+            board.wood.name,
+            _say(layout, board.thickness),
+            _say(layout, board.length),
+            _say(layout, board.proud),
+        )
+        for name, board in (("tail board", recipe.tail_board), ("pin board", recipe.pin_board))
+    ]
+
+
+def _say(layout: Layout, mm: float) -> str:
+    return format_length(mm, layout.recipe.units, STEP)

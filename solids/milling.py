@@ -1,0 +1,115 @@
+"""What a router needs to know about a joint: which cutters pass, what they leave in the corners, feeds and passes.
+
+Pure arithmetic on a layout, lengths in mm. A round cutter of radius r in a corner of inside angle a touches both sides
+r cot(a/2) from the corner and leaves an area of r^2 (cot(a/2) - (pi - a)/2). Both follow from the tangent triangle.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from solids.layout import Layout
+from solids.wood import Wood
+
+CUTTERS: tuple[float, ...] = (1.0, 1.5, 2.0, 2.5, 3.0, 3.175, 4.0, 5.0, 6.0, 6.35, 8.0, 10.0, 12.0, 12.7)
+"""Diameters of straight cutters that shops sell, metric and inch. Common practice."""
+
+EASY_REACH = 3.0
+LONGEST_REACH = 5.0
+"""Depth of cut as a multiple of the cutter's diameter: easy up to the first, with long cutters and light passes up to
+the second, and beyond it the cutter bends. Common practice."""
+
+PASS_SHARE = 0.5
+"""Depth of one pass as a share of the cutter's diameter. Common practice."""
+
+SPINDLE_RPM = 16_000
+FLUTES = 2
+REFERENCE_DIAMETER = 6.35
+CHIP_LOAD = {"hardwood": 0.001 * 25.4, "softwood": 0.002 * 25.4}
+"""Chip load in mm a tooth: the low ends for a light router (cncmgr.com/chipload.html, hardwood 0.001 to 0.003 in,
+softwood 0.002 to 0.004 in). Tables for industrial machines give three to five times as much. Thinner cutters take less,
+in proportion to their diameter below 1/4 in (costcalculator.calculator.city: 1/8 in takes about half)."""
+
+
+@dataclass(frozen=True)
+class CornerRest:
+    """What a round cutter leaves in one inside corner: how far it reaches along each side, and its area in mm2."""
+
+    along: float
+    area: float
+
+
+@dataclass(frozen=True)
+class Reach:
+    """One cutter in one cut: `ratio` is the depth as a multiple of the diameter."""
+
+    diameter: float
+    ratio: float
+    passes: int
+    rest: CornerRest
+    chip_load: float
+
+    @property
+    def is_easy(self) -> bool:
+        """Reaches without a long cutter."""
+        return self.ratio <= EASY_REACH
+
+    @property
+    def feed_mm_min(self) -> float:
+        """feed = rpm x flutes x chip load, in mm a minute."""
+        return SPINDLE_RPM * FLUTES * self.chip_load
+
+
+@dataclass(frozen=True)
+class Cut:
+    """The cut of one board: the narrowest opening that a cutter must pass (None where every opening is open to the
+    side), the depth, the number of acute inside corners and their angle, and the cutters that pass, thickest first."""
+
+    opening: float | None
+    depth: float
+    acute_corners: int
+    corner_rad: float
+    passing: tuple[Reach, ...]
+
+    @property
+    def best(self) -> Reach | None:
+        """The thickest cutter that passes and is not too thin for the depth."""
+        return next((reach for reach in self.passing if reach.ratio <= LONGEST_REACH), None)
+
+
+def corner_rest(diameter: float, corner_rad: float) -> CornerRest:
+    """What a round cutter leaves in an inside corner of this angle."""
+    radius = diameter / 2
+    cotangent = 1.0 / math.tan(corner_rad / 2)
+    return CornerRest(radius * cotangent, radius**2 * (cotangent - (math.pi - corner_rad) / 2))
+
+
+def tail_board_cut(layout: Layout) -> Cut:
+    """The tail board lies flat and is cut through. Its sockets are narrowest at the raw end, where the cutter goes in."""
+    inner = layout.tail_board_gaps(layout.as_cut.tail_end)[1:-1]
+    board = layout.recipe.tail_board
+    return _cut(layout, min(inner, default=None), board.thickness, 2 * len(layout.tails), board.wood)
+
+
+def pin_board_cut(layout: Layout) -> Cut:
+    """The pin board stands upright and is cut from its end. Its sockets are narrowest at the inside face."""
+    opening = min(right - left for left, right in (layout.socket_edges(tail, 0.0) for tail in layout.tails))
+    corners = 2 * len(layout.tails) if layout.is_half_blind else 0
+    return _cut(layout, opening, layout.as_cut.pin_end, corners, layout.recipe.pin_board.wood)
+
+
+def _cut(layout: Layout, opening: float | None, depth: float, corners: int, wood: Wood) -> Cut:
+    angle = math.pi / 2 - layout.slope_rad
+    passing = tuple(
+        Reach(
+            diameter=diameter,
+            ratio=depth / diameter,
+            passes=math.ceil(depth / (PASS_SHARE * diameter) - 1e-9),
+            rest=corner_rest(diameter, angle),
+            chip_load=CHIP_LOAD[wood.kind] * min(1.0, diameter / REFERENCE_DIAMETER),
+        )
+        for diameter in sorted(CUTTERS, reverse=True)
+        if opening is None or diameter <= opening
+    )
+    return Cut(opening, depth, corners, angle, passing)

@@ -1,0 +1,55 @@
+"""A recipe that a person can read: every key with a comment, those that are left out written but commented out."""
+
+from __future__ import annotations
+
+import textwrap
+from typing import Any
+
+import tomlkit
+from pydantic import BaseModel
+
+from solids.recipe.asked import Asked
+from solids.recipe.reading import parse_toml, preset_text, table_type
+
+WIDTH = 88
+
+HEAD = """\
+A recipe for one dovetailed corner. Lines that begin with # are off: the tool chooses a value by a rule of the trade
+and tells you which. Take the # away to choose your own. A length is a number in the units below, or a text with its
+own unit: "19 mm", "3/4 in", "1 1/8 in".
+"""
+
+
+def starter_text(preset: str) -> str:
+    """The TOML of a starter recipe with the values of a preset."""
+    raw = parse_toml(preset_text(preset), preset)
+    lines = [*_comment(HEAD), ""]
+    lines += _keys(Asked, raw)
+    for name, field in Asked.model_fields.items():
+        table = table_type(field.annotation)
+        if table is not None:
+            lines += ["", *_comment(field.description or ""), f"[{name}]", *_keys(table, raw.get(name, {}))]
+    return "\n".join(lines) + "\n"
+
+
+def _keys(model: type[BaseModel], values: dict[str, Any]) -> list[str]:
+    lines: list[str] = []
+    for name, field in model.model_fields.items():
+        if field.description is None or (table_type(field.annotation) and model is Asked):
+            continue
+        lines += _comment(field.description)
+        if name in values:
+            lines.append(f"{name} = {_toml(values[name])}")
+        else:
+            lines.append(f"# {name} = {_toml((field.examples or [''])[0])}")
+    return lines
+
+
+def _comment(text: str) -> list[str]:
+    return [f"# {line}" for line in textwrap.wrap(" ".join(text.split()), WIDTH)]
+
+
+def _toml(value: Any) -> str:
+    if isinstance(value, dict):
+        return "{ " + ", ".join(f"{key} = {_toml(item)}" for key, item in value.items()) + " }"
+    return str(tomlkit.item(value).as_string())

@@ -1,0 +1,218 @@
+"""The note on CNC and jig use: Markdown (CommonMark), plain English, this joint's own numbers, cautions always."""
+
+from __future__ import annotations
+
+import math
+import re
+import textwrap
+from collections.abc import Sequence
+from importlib import resources
+from pathlib import Path
+from typing import Any
+
+import jinja2
+
+from solids.cautions import CAUTIONS
+from solids.errors import ReadBackError
+from solids.fit import Proof
+from solids.layout import Layout
+from solids.lengths import format_both
+from solids.milling import FLUTES, LONGEST_REACH, SPINDLE_RPM, Cut, Reach, pin_board_cut, tail_board_cut
+
+WIDTH = 100
+
+ALLOWANCE = 0.3
+"""Wood left on the lines for the last pass. Common practice."""
+
+
+def note_bytes(layout: Layout, proof: Proof, files: Sequence[tuple[str, str]]) -> bytes:
+    """The note for a joint; `files` names every file beside it and what it holds."""
+    environment = jinja2.Environment(undefined=jinja2.StrictUndefined, autoescape=False, keep_trailing_newline=True)  # noqa: S701  Markdown for people, not HTML
+    template = (resources.files("solids.write") / "cnc-jig-note.md.jinja").read_text("utf-8")
+    text = environment.from_string(template).render(_words(layout, proof), files=files, cautions=CAUTIONS)
+    return _wrapped(text).encode("utf-8")
+
+
+def reread(path: Path) -> None:
+    """The note as written holds every caution; ReadBackError names the one that is missing."""
+    text = " ".join(path.read_text("utf-8").split())
+    for caution in CAUTIONS:
+        if " ".join(caution.text.split()) not in text:
+            raise ReadBackError(f"{path.name} lacks the caution {caution.topic!r}")
+
+
+def _wrapped(text: str) -> str:
+    """Paragraphs and list items filled to one width; tables, headings and indented lines as they are."""
+    blocks = []
+    for block in text.strip().split("\n\n"):
+        if block.startswith(("|", "#", "    ")):
+            blocks.append(block)
+        elif re.match(r"(- |\d+\. )", block):
+            blocks.append("\n".join(_filled(item) for item in re.split(r"\n(?=- |\d+\. )", block)))
+        else:
+            blocks.append(_filled(block))
+    return "\n\n".join(blocks) + "\n"
+
+
+def _filled(text: str) -> str:
+    mark = re.match(r"- |\d+\. |", text)
+    indent = " " * len(mark[0]) if mark else ""
+    return textwrap.fill(
+        " ".join(text.split()), WIDTH, subsequent_indent=indent, break_long_words=False, break_on_hyphens=False
+    )
+
+
+def _words(layout: Layout, proof: Proof) -> dict[str, Any]:
+    recipe, cut = layout.recipe, layout.as_cut
+    tails, pins = tail_board_cut(layout), pin_board_cut(layout)
+    say = _Say(layout)
+    return {
+        "title": re.sub(r"([\\`*_{}\[\]<>#|&])", r"\\\1", recipe.title),
+        "kind": recipe.kind,
+        "tails": "1 tail" if len(layout.tails) == 1 else f"{len(layout.tails)} tails",
+        "width": say.length(layout.width),
+        "slope": f"1:{layout.ratio:.4g}, which is {math.degrees(layout.slope_rad):.1f} degrees",
+        "tail_thickness": say.length(recipe.tail_board.thickness),
+        "tail_wood": recipe.tail_board.wood.name,
+        "pin_thickness": say.length(recipe.pin_board.thickness),
+        "pin_wood": recipe.pin_board.wood.name,
+        "pin_length": say.length(recipe.pin_board.length),
+        "proud_words": _proud_words(layout, say),
+        "tail_move": say.move(0.0, -cut.tail_end, -cut.show_z),
+        "pin_move": say.move(0.0, 0.0, -cut.pin_end),
+        "tail_depth": say.length(tails.depth),
+        "pin_depth": say.length(pins.depth),
+        "tail_opening_words": _tail_opening_words(layout, tails, say),
+        "pin_opening_words": f"They are narrowest at the inside face, {say.length(pins.opening or 0.0)}.",
+        "tail_cutter_words": _cutter_words(tails, say),
+        "pin_cutter_words": _cutter_words(pins, say),
+        "corner_angle": f"{math.degrees(tails.corner_rad):.1f} degrees",
+        "tail_corners": tails.acute_corners,
+        "tail_rest_words": _rest_words(tails.best, say),
+        "pin_corner_words": _pin_corner_words(layout, pins, say),
+        "pin_backing_words": _pin_backing_words(layout),
+        "allowance": say.length(ALLOWANCE),
+        "feeds": [_feed_row("tail board", tails, say), _feed_row("pin board", pins, say)],
+        "fit_words": _fit_words(layout, say),
+        "depth": say.length(layout.depth),
+        "proof_words": _proof_words(proof),
+    }
+
+
+class _Say:
+    """Lengths in the maker's units with the other system behind, to a hundredth of a millimetre."""
+
+    def __init__(self, layout: Layout) -> None:
+        self.units = layout.recipe.units
+
+    def length(self, mm: float) -> str:
+        return format_both(mm, self.units, 0.01)
+
+    def move(self, x: float, y: float, z: float) -> str:
+        """A move in mm, for a program that places models: no fractions here."""
+        return ", ".join(f"{axis} {value + 0.0:.4g} mm" for axis, value in zip("XYZ", (x, y, z), strict=True))
+
+
+def _proud_words(layout: Layout, say: _Say) -> str:
+    recipe = layout.recipe
+    ends = []
+    if recipe.tail_board.proud:
+        ends.append(f"the tails {say.length(recipe.tail_board.proud)}")
+    if recipe.pin_board.proud:
+        ends.append(f"the pins {say.length(recipe.pin_board.proud)}")
+    if not ends:
+        return "Their ends come out flush."
+    after = "to be planed flush" if recipe.finish.ends == "flush" else "and stay so, with chamfered edges"
+    return f"Their ends stand proud, {' and '.join(ends)}, {after}."
+
+
+def _tail_opening_words(layout: Layout, cut: Cut, say: _Say) -> str:
+    if cut.opening is None:
+        return "With one tail, both sockets are open at the edge of the board. So any cutter can get in."
+    face = min(layout.tail_board_gaps(layout.depth)[1:-1])
+    words = f"The cutter must pass the gap between the tails at the raw end, which is {say.length(cut.opening)}."
+    if layout.recipe.tail_board.proud:
+        words += f" That is less than the {say.length(face)} that shows on the finished face, as the ends stand proud."
+    return words
+
+
+def _cutter_words(cut: Cut, say: _Say) -> str:
+    best = cut.best
+    if best is None and cut.passing:
+        thickest = cut.passing[0]
+        return (
+            f"A cutter of {say.length(thickest.diameter)} would pass. But the cut is {thickest.ratio:.1f} times as deep "
+            f"as it is thick, and over {LONGEST_REACH:g} times it bends and breaks. Saw these sockets by hand, or make the "
+            "pins wider."
+        )
+    if best is None:
+        return "No common cutter is thin enough to pass. Saw these sockets by hand, or make the pins wider."
+    words = (
+        f"The thickest common cutter that passes is {say.length(best.diameter)}. "
+        f"The cut is {best.ratio:.1f} times as deep as this cutter is thick."
+    )
+    if best.is_easy:
+        return words + " That is an easy reach."
+    return (
+        words + " That is a long reach. Use a long cutter, light passes and a slow feed. Check that it does not bend."
+    )
+
+
+def _rest_words(best: Reach | None, say: _Say) -> str:
+    if best is None:
+        return "Saw and chisel leave no round corners, so there is nothing to pare if you cut by hand."
+    rest = best.rest
+    return (
+        f"With the {say.length(best.diameter)} cutter each corner keeps {rest.area:.2g} mm² "
+        f"({rest.area / 25.4**2:.2g} sq in) of wood. It reaches "
+        f"{say.length(rest.along)} along both sides."
+    )
+
+
+def _pin_corner_words(layout: Layout, cut: Cut, say: _Say) -> str:
+    if not layout.is_half_blind:
+        return "The cutter runs out through the show face. So it leaves no round corners in this board, none at all."
+    return (
+        f"The sockets end at the lap, and they are wider there. So this board has {cut.acute_corners} sharp corners, two "
+        f"at the lap of each socket, {math.degrees(cut.corner_rad):.1f} degrees inside. {_rest_words(cut.best, say)} "
+        "Pare them with a skew chisel."
+    )
+
+
+def _pin_backing_words(layout: Layout) -> str:
+    if layout.is_half_blind:
+        return "Clamp scrap against the inside face, level with the end. It stops the fibres from breaking out."
+    return "Clamp scrap against both faces, level with the end. It stops the fibres from breaking out."
+
+
+def _feed_row(board: str, cut: Cut, say: _Say) -> list[str]:
+    best = cut.best
+    if best is None:
+        return [board, "none reaches", "-", "-", "-", "-", "-"]
+    return [
+        board,
+        say.length(best.diameter),
+        str(SPINDLE_RPM),
+        str(FLUTES),
+        f"{best.chip_load:.3f} mm ({best.chip_load / 25.4:.5f} in)",
+        f"{best.feed_mm_min:.0f} mm/min ({best.feed_mm_min / 25.4:.0f} in/min)",
+        f"{best.passes} of {say.length(cut.depth / best.passes)}",
+    ]
+
+
+def _fit_words(layout: Layout, say: _Say) -> str:
+    gap = layout.recipe.flank_gap
+    if gap < 0:
+        return f"They are drawn {say.length(-gap)} tight on each sloping side. They should go in with light taps."
+    if gap > 0:
+        return f"They are drawn with a gap of {say.length(gap)} on each sloping side. They should slide in by hand."
+    return "They are drawn to meet exactly. They should go in by hand or with light taps. A real cutter is never exact."
+
+
+def _proof_words(proof: Proof) -> str:
+    lines = [
+        f"- {finding.sentence}" for finding in proof.findings if finding.code != "solid" or finding.severity != "pass"
+    ]
+    solids = sum(finding.code == "solid" and finding.severity == "pass" for finding in proof.findings)
+    lines.insert(0, f"- {solids} solids are closed and valid, and their volumes are exact.")
+    return "\n".join(lines)
