@@ -141,9 +141,9 @@ def _cutter_words(cut: Cut, say: _Say) -> str:
     if best is None and cut.passing:
         thickest = cut.passing[0]
         return (
-            f"A cutter of {say.length(thickest.diameter)} would pass. But the cut is {thickest.ratio:.1f} times as deep "
-            f"as it is thick, and over {LONGEST_REACH:g} times it bends and breaks. Saw these sockets by hand, or make the "
-            "pins wider."
+            f"A cutter of {say.length(thickest.diameter)} would pass. But the cut is {thickest.ratio:.1f} times as "
+            f"deep as it is thick. Over {LONGEST_REACH:g} times it bends and breaks. Saw these sockets by "
+            "hand, or make the pins wider."
         )
     if best is None:
         return "No common cutter is thin enough to pass. Saw these sockets by hand, or make the pins wider."
@@ -173,7 +173,7 @@ def _pin_corner_words(layout: Layout, cut: Cut, say: _Say) -> str:
     if not layout.is_half_blind:
         return "The cutter runs out through the show face. So it leaves no round corners in this board, none at all."
     return (
-        f"The sockets end at the lap, and they are wider there. So this board has {cut.acute_corners} sharp corners, two "
+        f"The sockets end at the lap, and they are wider there. So it has {cut.acute_corners} sharp corners, two "
         f"at the lap of each socket, {math.degrees(cut.corner_rad):.1f} degrees inside. {_rest_words(cut.best, say)} "
         "Pare them with a skew chisel."
     )
