@@ -1,0 +1,147 @@
+"""The house rules: data flows one way, and only three files may open the door to Open CASCADE."""
+
+from __future__ import annotations
+
+import ast
+import subprocess
+import sys
+from graphlib import TopologicalSorter
+from pathlib import Path
+
+import pytest
+
+import solids
+
+ROOT = Path(solids.__file__).parent
+
+ORDER = [
+    ["errors", "tolerances", "lengths", "wood", "findings", "cautions", "slabs", "second_opinion"],
+    ["recipe"],
+    ["layout"],
+    ["remarks", "milling", "sketch", "listing"],
+    ["kernel"],
+    ["boards"],
+    ["corner"],
+    ["fit"],
+    ["write"],
+    ["cli"],
+]
+"""The rooms from left to right; none imports one that stands to its right."""
+
+RANK = {name: rank for rank, names in enumerate(ORDER) for name in names}
+DOORS_TO_OCP = {"kernel.py", "write/step.py"}
+LONGEST_FILE, LONGEST_FUNCTION = 420, 60
+
+
+def modules() -> list[Path]:
+    return sorted(ROOT.rglob("*.py"))
+
+
+def room(path: Path) -> str:
+    return path.relative_to(ROOT).parts[0].removesuffix(".py")
+
+
+def is_type_checking(node: ast.AST) -> bool:
+    return isinstance(node, ast.If) and ast.unparse(node.test) == "TYPE_CHECKING"
+
+
+def imports(tree: ast.AST) -> list[str]:
+    """Every module imported for real; imports for the type checker only do not flow data."""
+    found: list[str] = []
+    for node in ast.iter_child_nodes(tree):
+        if is_type_checking(node):
+            continue
+        if isinstance(node, ast.Import):
+            found += [alias.name for alias in node.names]
+        elif isinstance(node, ast.ImportFrom):
+            assert node.level == 0, "relative import"
+            found += [f"{node.module}.{alias.name}" for alias in node.names]
+        found += imports(node)
+    return found
+
+
+def test_every_room_stands_in_the_order() -> None:
+    assert {room(path) for path in modules()} - {"__init__", "__pycache__"} == set(RANK)
+
+
+@pytest.mark.parametrize("path", modules(), ids=lambda path: str(path.relative_to(ROOT)))
+def test_data_flows_one_way(path: Path) -> None:
+    if room(path) == "__init__":
+        return
+    for name in imports(ast.parse(path.read_text("utf-8"))):
+        parts = name.split(".")
+        if parts[0] == "solids" and len(parts) > 1 and parts[1] in RANK:
+            assert RANK[parts[1]] <= RANK[room(path)], f"{path.name} imports {name}, which stands to its right"
+
+
+@pytest.mark.parametrize("path", modules(), ids=lambda path: str(path.relative_to(ROOT)))
+def test_only_the_doors_import_open_cascade(path: Path) -> None:
+    opens = any(name.split(".")[0] == "OCP" for name in imports(ast.parse(path.read_text("utf-8"))))
+    assert opens == (str(path.relative_to(ROOT)) in DOORS_TO_OCP)
+
+
+def test_imports_form_no_cycle() -> None:
+    """Faces of folders (`__init__.py`) only hand names on, so an edge goes to the file that the name comes from."""
+    files = {
+        ".".join(["solids", *path.relative_to(ROOT).with_suffix("").parts]): path
+        for path in modules()
+        if path.name != "__init__.py"
+    }
+    graph = {
+        name: {
+            target
+            for found in imports(ast.parse(path.read_text("utf-8")))
+            if (target := found.rpartition(".")[0]) in files
+        }
+        for name, path in files.items()
+    }
+    assert "solids.layout" in graph["solids.boards"], "the graph holds real edges"
+    list(TopologicalSorter(graph).static_order())
+
+
+@pytest.mark.parametrize("path", modules(), ids=lambda path: str(path.relative_to(ROOT)))
+def test_files_and_functions_stay_small(path: Path) -> None:
+    text = path.read_text("utf-8")
+    assert text.count("\n") <= LONGEST_FILE
+    for node in ast.walk(ast.parse(text)):
+        if isinstance(node, ast.FunctionDef):
+            assert (node.end_lineno or 0) - node.lineno < LONGEST_FUNCTION, node.name
+
+
+HEAVY = ("OCP", "cadquery", "trimesh", "vtk", "vtkmodules", "numpy", "jinja2", "manifold3d")
+
+
+@pytest.mark.parametrize(
+    "run",
+    [
+        "import solids",
+        "import solids.cli; solids.cli.cli.main(['--help'], standalone_mode=False)",
+        "import solids.cli; solids.cli.cli.main(['layout', 'tool-tray'], standalone_mode=False)",
+        "import solids.cli; solids.cli.cli.main(['layout', 'tool-tray', '--json'], standalone_mode=False)",
+        "import solids.cli; solids.cli.cli.main(['presets'], standalone_mode=False)",
+        "import solids.cli; solids.cli.cli.main(['schema', 'report'], standalone_mode=False)",
+    ],
+)
+def test_quick_commands_load_nothing_heavy(run: str) -> None:
+    code = f"{run}\nimport sys\nassert not [m for m in {HEAVY!r} if m in sys.modules], sorted(sys.modules)"
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=False)
+    assert done.returncode == 0, done.stderr
+
+
+def test_a_build_does_without_cadquery_trimesh_and_vtk(tmp_path: Path) -> None:
+    code = (
+        "import solids, sys, pathlib\n"
+        "job = solids.prove_layout(solids.lay_out(solids.read_recipe('tool-tray')))\n"
+        f"solids.write_files(job, pathlib.Path({str(tmp_path)!r}))\n"
+        "assert not [m for m in ('cadquery', 'trimesh', 'vtk', 'vtkmodules') if m in sys.modules]"
+    )
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=False)
+    assert done.returncode == 0, done.stderr
+
+
+def test_the_api_keeps_what_it_promises() -> None:
+    for name in solids.__all__:
+        assert getattr(solids, name) is not None
+    assert set(solids._HOMES) | {"__version__"} == set(solids.__all__)
+    with pytest.raises(AttributeError):
+        _ = solids.nothing_of_the_kind
