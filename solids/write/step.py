@@ -47,6 +47,7 @@ from solids import tolerances as tol
 from solids.errors import FaultError, ReadBackError
 from solids.kernel import Measure, Solid, measure, quiet
 from solids.wood import Wood
+from solids.write.part21 import encoded, order_styles
 
 SCHEMA = "AP242_MANAGED_MODEL_BASED_3D_ENGINEERING_MIM_LF {1 0 10303 442 1 1 4 }"
 
@@ -99,7 +100,7 @@ def step_bytes(title: str, describes: str, parts: Sequence[Part]) -> bytes:
         stream = BytesIO()
         if writer.WriteStream(stream) != IFSelect_ReturnStatus.IFSelect_RetDone:
             raise FaultError(f"STEP: Open CASCADE did not write {title!r}")
-    data = stream.getvalue()
+    data = order_styles(stream.getvalue().decode("ascii")).encode("ascii")
     if SCHEMA.encode() not in data.replace(b"\n", b"")[:4000]:
         raise FaultError("STEP: the schema asked for is not the schema written")
     return data
@@ -156,22 +157,6 @@ def _describe(document: TDocStd_Document, label: TDF_Label, part: Part) -> None:
 
 def _name(label: TDF_Label, name: str) -> None:
     TDataStd_Name.Set_s(label, TCollection_ExtendedString(encoded(name)))
-
-
-def encoded(text: str) -> str:
-    """ASCII only, as ISO 10303-21 clause 6.4.3 asks: \\X2\\00E9\\X0\\ for other characters, control characters dropped.
-
-    Open CASCADE writes raw UTF-8, which a strict reader refuses. It passes this encoding through and decodes it on
-    reading.
-    """
-    return "".join(_encoded_character(ch) for ch in text if ch >= " " and ch != "\x7f")
-
-
-def _encoded_character(ch: str) -> str:
-    if ch < "\x7f":
-        return ch
-    code = ord(ch)
-    return f"\\X2\\{code:04X}\\X0\\" if code <= 0xFFFF else f"\\X4\\{code:08X}\\X0\\"
 
 
 def _mend(model: Any, names: list[str]) -> None:

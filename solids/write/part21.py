@@ -1,0 +1,65 @@
+"""The clear text of ISO 10303-21 where Open CASCADE's output needs a hand: characters, and the order of colours."""
+
+from __future__ import annotations
+
+import re
+
+REFERENCE = re.compile(r"#(\d+)")
+STATEMENT = re.compile(r"^#(\d+) = ([^;]*);", re.MULTILINE)
+STYLES = re.compile(
+    r"""(?: ^ \# \d+ \ =\  (?: MECHANICAL_DESIGN_GEOMETRIC_PRESENTATION_REPRESENTATION
+        | STYLED_ITEM | PRESENTATION_STYLE_ASSIGNMENT | SURFACE_STYLE_USAGE | SURFACE_SIDE_STYLE
+        | SURFACE_STYLE_FILL_AREA | FILL_AREA_STYLE | FILL_AREA_STYLE_COLOUR | COLOUR_RGB )
+        \( [^;]* ;\n )+""",
+    re.MULTILINE | re.VERBOSE,
+)
+"""The colours of all parts, which stand together in one run of lines. None of their strings holds a semicolon."""
+
+
+def encoded(text: str) -> str:
+    """ASCII only, as ISO 10303-21 clause 6.4.3 asks: \\X2\\00E9\\X0\\ for other characters, control characters dropped.
+
+    Open CASCADE writes raw UTF-8, which a strict reader refuses. It passes this encoding through and decodes it on
+    reading.
+    """
+    return "".join(_encoded_character(ch) for ch in text if ch >= " " and ch != "\x7f")
+
+
+def _encoded_character(ch: str) -> str:
+    if ch < "\x7f":
+        return ch
+    code = ord(ch)
+    return f"\\X2\\{code:04X}\\X0\\" if code <= 0xFFFF else f"\\X4\\{code:08X}\\X0\\"
+
+
+def order_styles(text: str) -> str:
+    """A STEP text with the colours of the parts in the order of the parts, each statement on one line.
+
+    Open CASCADE writes them in the order of a map that is keyed by addresses, which differs from run to run; its own
+    way to change the order of entities is not usable from Python. A colour that parts share follows the first of them.
+    """
+    found = STYLES.search(text)
+    if found is None:
+        return text
+    bodies = {int(n): re.sub(r"\n\s*", "", body) for n, body in STATEMENT.findall(found[0])}
+    groups: list[list[int]] = []
+    for number, body in bodies.items():
+        if body.startswith("MECHANICAL_DESIGN"):
+            groups.append([])
+        if not body.startswith("COLOUR_RGB"):
+            groups[-1].append(number)
+
+    def last_reference(group: list[int], name: str) -> int:
+        return next(int(bodies[n].rpartition("#")[2].strip("()")) for n in group if bodies[n].startswith(name + "("))
+
+    ordered: list[int] = []
+    for group in sorted(groups, key=lambda group: last_reference(group, "STYLED_ITEM")):
+        colour = last_reference(group, "FILL_AREA_STYLE_COLOUR")
+        ordered += group if colour in ordered else [*group, colour]
+    place = dict(zip(ordered, sorted(bodies), strict=True))
+
+    def renumbered(body: str) -> str:
+        return REFERENCE.sub(lambda found: f"#{place.get(int(found[1]), int(found[1]))}", body)
+
+    lines = [f"#{place[number]} = {renumbered(bodies[number])};\n" for number in ordered]
+    return text[: found.start()] + "".join(lines) + text[found.end() :]

@@ -1,0 +1,104 @@
+"""What the documents say is true: commands run, examples build, tables name what is there."""
+
+from __future__ import annotations
+
+import re
+import subprocess
+import sys
+import tomllib
+from pathlib import Path
+
+import pytest
+
+from solids.cli import cli
+from solids.layout import lay_out
+from solids.recipe import parse_recipe, preset_names, read_recipe
+from solids.write.table import FILES
+
+ROOT = Path(__file__).parent.parent
+README = (ROOT / "README.md").read_text("utf-8")
+DEVELOPERS = (ROOT / "DEVELOPERS.md").read_text("utf-8")
+
+
+def blocks(language: str, text: str = README) -> list[str]:
+    return re.findall(rf"```{language}\n(.*?)```", text, flags=re.DOTALL)
+
+
+def test_the_readme_holds_its_two_commands_each_one_line() -> None:
+    first, second = blocks("sh")[0].splitlines()
+    assert first.startswith("python3 -m venv .venv && .venv/bin/pip install -c constraints.txt -e ")
+    assert first.endswith(".venv/bin/halfpin build tool-tray")
+    assert second == ".venv/bin/pytest"
+
+
+def test_the_readme_recipe_is_accepted_and_asks_for_no_more_than_it_says() -> None:
+    (text,) = blocks("toml")
+    assert lay_out(parse_recipe(text)).width == 96
+
+
+def test_the_readme_python_runs() -> None:
+    (code,) = blocks("python")
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=False)
+    assert done.returncode == 0, done.stderr
+    assert done.stdout.startswith("True")
+
+
+def commands() -> list[list[str]]:
+    lines = [line.partition("#")[0].strip() for block in blocks("sh") for line in block.splitlines()]
+    return [line.split() for line in lines if re.match(r"halfpin (layout|check) tool-tray", line)]
+
+
+@pytest.mark.parametrize("words", commands(), ids=" ".join)
+def test_readme_commands_run(words: list[str]) -> None:
+    arguments = " ".join(words[1:])
+    parts = [part.strip('"') for part in re.findall(r'"[^"]*"|\S+', arguments)]
+    done = subprocess.run(
+        [sys.executable, "-c", "from solids.cli import main; main()", *parts], capture_output=True, check=False
+    )
+    assert done.returncode == 0, done.stderr
+
+
+def test_readme_commands_are_found() -> None:
+    assert len(commands()) == 2
+
+
+def test_the_readme_names_every_command_and_every_file() -> None:
+    for name in cli.commands:
+        assert f"`halfpin {name}" in README
+    for kind in FILES:
+        assert f"`{kind.name}`" in README
+
+
+def test_the_picture_of_the_readme_is_there() -> None:
+    for path in re.findall(r"!\[[^]]*\]\(([^)]+)\)", README):
+        assert (ROOT / path).stat().st_size > 5000
+
+
+def test_every_room_stands_in_the_developers_page() -> None:
+    for path in (ROOT / "solids").glob("*"):
+        if path.name.startswith("_") or path.suffix not in ("", ".py"):
+            continue
+        assert f"`{path.name}{'/' if path.is_dir() else ''}`" in DEVELOPERS, path.name
+
+
+def test_constraints_pin_by_name_and_version_and_hold_no_address() -> None:
+    lines = (ROOT / "constraints.txt").read_text("utf-8").splitlines()
+    pins = [line for line in lines if line and not line.startswith("#")]
+    assert all(re.fullmatch(r"[A-Za-z0-9._-]+==[A-Za-z0-9.+!]+", line) for line in pins)
+    names = {re.sub(r"[-_.]+", "-", line.partition("==")[0].lower()) for line in pins}
+    project = tomllib.loads((ROOT / "pyproject.toml").read_text("utf-8"))["project"]
+    for requirement in [*project["dependencies"], *project["optional-dependencies"]["test"]]:
+        assert re.match(r"[A-Za-z0-9-]+", requirement)[0].lower() in names
+    assert "ocp" not in names
+
+
+def test_presets_differ_in_kind_wood_units_and_spacing() -> None:
+    recipes = [read_recipe(name) for name in preset_names()]
+    assert len(recipes) >= 6
+    assert {recipe.kind for recipe in recipes} == {"through", "half-blind"}
+    assert {recipe.units for recipe in recipes} == {"mm", "in"}
+    assert {recipe.spacing for recipe in recipes} == {"even", "graduated", "listed"}
+    assert {recipe.finish.ends for recipe in recipes} == {"flush", "proud"}
+    assert len({recipe.tail_board.wood.name for recipe in recipes}) >= 5
+    assert len({recipe.slug for recipe in recipes}) == len(recipes)
+    assert {recipe.title.replace(" ", "-") for recipe in recipes} >= {"tool-tray", "drawer-front"}

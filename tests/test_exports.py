@@ -1,0 +1,72 @@
+"""The worked example in the repository is what the tool makes: byte for byte on the pinned kernel, else by figures."""
+
+from __future__ import annotations
+
+import json
+import platform
+import re
+from importlib.metadata import version
+from pathlib import Path
+
+import pytest
+
+from solids.layout import lay_out
+from solids.recipe import read_recipe
+from solids.write.report import NAME as REPORT
+from solids.write.table import FILES, prove_layout, write_files
+
+ROOT = Path(__file__).parent.parent
+EXAMPLE = ROOT / "exports" / "tool-tray"
+
+
+def pinned(name: str) -> str:
+    found = re.search(rf"^{name}==(.+)$", (ROOT / "constraints.txt").read_text("utf-8"), re.MULTILINE)
+    assert found
+    return found[1]
+
+
+ON_THE_PINNED_KERNEL = (
+    platform.system() == "Linux"
+    and platform.machine() == "x86_64"
+    and all(version(name) == pinned(name) for name in ("cadquery-ocp", "manifold3d", "numpy"))
+)
+
+
+@pytest.fixture(scope="module")
+def made(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    return write_files(prove_layout(lay_out(read_recipe("tool-tray"))), tmp_path_factory.mktemp("out"))
+
+
+def test_the_example_holds_the_eight_files_and_one_small_picture() -> None:
+    names = {path.name for path in EXAMPLE.iterdir()}
+    assert names == {*(kind.name for kind in FILES), REPORT, "tool-tray.png"}
+    assert (EXAMPLE / "tool-tray.png").stat().st_size < 100_000
+
+
+@pytest.mark.parametrize("name", [*(kind.name for kind in FILES), REPORT])
+def test_the_example_is_made_again(name: str, made: Path) -> None:
+    if ON_THE_PINNED_KERNEL:
+        assert (made / name).read_bytes() == (EXAMPLE / name).read_bytes()
+    elif name == REPORT:
+        same_within_tolerance(json.loads((made / name).read_bytes()), json.loads((EXAMPLE / name).read_bytes()))
+    else:
+        for kind in FILES:
+            if kind.name == name:
+                kind.reread(EXAMPLE / name, prove_layout(lay_out(read_recipe("tool-tray"))))
+
+
+def same_within_tolerance(found: object, kept: object) -> None:
+    """Numbers within 1e-6, everything else equal; hashes and sizes of files may differ between kernels."""
+    if isinstance(kept, dict):
+        assert isinstance(found, dict)
+        assert set(found) == set(kept)
+        for key in set(kept) - {"sha256", "bytes"}:
+            same_within_tolerance(found[key], kept[key])
+    elif isinstance(kept, list):
+        assert isinstance(found, list)
+        for a, b in zip(found, kept, strict=True):
+            same_within_tolerance(a, b)
+    elif isinstance(kept, float):
+        assert found == pytest.approx(kept, rel=1e-9, abs=1e-6)
+    else:
+        assert found == kept
