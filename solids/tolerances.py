@@ -25,7 +25,7 @@ MESH_VOLUME_RELATIVE = 1e-6
 
 READ_BACK_RELATIVE = 1e-9
 READ_BACK_CENTROID = 1e-6
-"""A STEP file read back: volume and area as a share, centroid in mm. Part 21 reals carry 15 or more digits."""
+"""A STEP file read back: volume and area as a share, centroid in mm. Open CASCADE writes 13 digits."""
 
 # --- what a recipe may ask for -------------------------------------------------------------------
 
@@ -77,7 +77,7 @@ LAP_SHARE = 0.25
 """Lap as a share of a drawer front's thickness: 3/16 in of 3/4 in. Source: the handbook text at
 furnituremaking.us/making-3, "Lapped dovetails"."""
 
-LAP_THIN = 2.4
+LAP_THIN = 3 / 32 * 25.4
 """A lap under 3/32 in can be weak and may break. Source: a furniture-making handbook of 2007, pp. 84-86."""
 
 SUM_SLACK = 0.005
@@ -104,3 +104,16 @@ def tight_limit(*, both_hardwood: bool) -> float:
 GLUE_GAP = 0.15
 """The widest gap at which PVA glue is at its strongest: 0.006 in. Source: G. Wengert, woodworkingnetwork.com, surfaces
 "between 0.002 and 0.006 inch apart"."""
+
+GAP_SHOWS = 0.1
+"""A gap at a flank that the eye finds. Common practice."""
+
+HAND_SIGMA = 0.05
+"""Standard deviation of a flank pared to a knifed line by a practised hand, normal to the flank. Common practice."""
+
+FACE_DEPARTS = 0.0005
+"""How far a face may lie from its place before it counts as wrong: half of the 0.001 mm that must be found."""
+
+AREA_RELATIVE = 1e-6
+AREA_ABSOLUTE = 1e-4
+"""A shared area against its formula (share, mm2). Clipper2 works on a grid of a hundred-millionth of a millimetre."""

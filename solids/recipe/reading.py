@@ -55,7 +55,8 @@ def source_text(source: str | Path) -> str:
     """The TOML text behind a file name or a preset's name."""
     path = Path(source)
     looks_like_file = isinstance(source, Path) or path.suffix == ".toml" or len(path.parts) != 1
-    if looks_like_file or path.exists():
+    is_preset_beside_its_files = path.is_dir() and str(source) in preset_names()
+    if looks_like_file or (path.exists() and not is_preset_beside_its_files):
         return _file_text(path)
     return preset_text(str(source))
 

@@ -67,15 +67,15 @@ def _words(layout: Layout, proof: Proof) -> dict[str, Any]:
     tails, pins = tail_board_cut(layout), pin_board_cut(layout)
     say = _Say(layout)
     return {
-        "title": re.sub(r"([\\`*_{}\[\]<>#|&])", r"\\\1", recipe.title),
+        "title": _escaped(recipe.title),
         "kind": recipe.kind,
         "tails": "1 tail" if len(layout.tails) == 1 else f"{len(layout.tails)} tails",
         "width": say.length(layout.width),
         "slope": f"1:{layout.ratio:.4g}, which is {math.degrees(layout.slope_rad):.1f} degrees",
         "tail_thickness": say.length(recipe.tail_board.thickness),
-        "tail_wood": recipe.tail_board.wood.name,
+        "tail_wood": _escaped(recipe.tail_board.wood.name),
         "pin_thickness": say.length(recipe.pin_board.thickness),
-        "pin_wood": recipe.pin_board.wood.name,
+        "pin_wood": _escaped(recipe.pin_board.wood.name),
         "pin_length": say.length(recipe.pin_board.length),
         "proud_words": _proud_words(layout, say),
         "tail_move": say.move(0.0, -cut.tail_end, -cut.show_z),
@@ -97,6 +97,11 @@ def _words(layout: Layout, proof: Proof) -> dict[str, Any]:
         "depth": say.length(layout.depth),
         "proof_words": _proof_words(proof),
     }
+
+
+def _escaped(text: str) -> str:
+    """Text from the recipe, so that no character of it is Markdown."""
+    return re.sub(r"([\\`*_{}\[\]<>#|&])", r"\\\1", text)
 
 
 class _Say:
@@ -211,7 +216,9 @@ def _fit_words(layout: Layout, say: _Say) -> str:
 
 def _proof_words(proof: Proof) -> str:
     lines = [
-        f"- {finding.sentence}" for finding in proof.findings if finding.code != "solid" or finding.severity != "pass"
+        f"- {_escaped(finding.sentence)}"
+        for finding in proof.findings
+        if finding.code != "solid" or finding.severity != "pass"
     ]
     solids = sum(finding.code == "solid" and finding.severity == "pass" for finding in proof.findings)
     lines.insert(0, f"- {solids} solids are closed and valid, and their volumes are exact.")

@@ -6,6 +6,7 @@ import re
 
 REFERENCE = re.compile(r"#(\d+)")
 STATEMENT = re.compile(r"^#(\d+) = ([^;]*);", re.MULTILINE)
+TEXT = re.compile(r"'(?:[^']|'')*'")
 STYLES = re.compile(
     r"""(?: ^ \# \d+ \ =\  (?: MECHANICAL_DESIGN_GEOMETRIC_PRESENTATION_REPRESENTATION
         | STYLED_ITEM | PRESENTATION_STYLE_ASSIGNMENT | SURFACE_STYLE_USAGE | SURFACE_SIDE_STYLE
@@ -30,6 +31,15 @@ def _encoded_character(ch: str) -> str:
         return ch
     code = ord(ch)
     return f"\\X2\\{code:04X}\\X0\\" if code <= 0xFFFF else f"\\X4\\{code:08X}\\X0\\"
+
+
+def unfold_texts(text: str) -> str:
+    """A STEP text without line ends inside quoted texts.
+
+    Open CASCADE folds lines at 72 characters, even in the middle of an encoded character, and then does not understand
+    its own fold.
+    """
+    return TEXT.sub(lambda found: found[0].replace("\n", ""), text)
 
 
 def order_styles(text: str) -> str:

@@ -26,7 +26,7 @@ def publish(folder: Path, title: str, files: Mapping[str, bytes], check: Callabl
     where the folder belongs to another title, holds files that are not ours under these names, or cannot be written;
     what stood there before is then still there, whole.
     """
-    existed = folder.exists()
+    new_folders = [path for path in (folder, folder.parent) if not path.exists()]
     with _as_file_errors(folder):
         ours = _ours(folder, title, files)
         folder.parent.mkdir(parents=True, exist_ok=True)
@@ -38,8 +38,9 @@ def publish(folder: Path, title: str, files: Mapping[str, bytes], check: Callabl
             _move_all(staging, folder, [*(name for name in files if name != REPORT), REPORT], ours)
         finally:
             shutil.rmtree(staging, ignore_errors=True)
-            if not existed and folder.exists() and not any(folder.iterdir()):
-                folder.rmdir()
+            for path in new_folders:
+                if path.exists() and not any(path.iterdir()):
+                    path.rmdir()
 
 
 @contextmanager
@@ -70,11 +71,11 @@ def _ours(folder: Path, title: str, files: Mapping[str, bytes]) -> list[str]:
     written = _written_before(folder, title)
     present = [name for name in files if (folder / name).exists() or (folder / name).is_symlink()]
     for name in present:
-        if name == REPORT:
-            continue
         path = folder / name
         if not path.is_file() or path.is_symlink():
             raise FileError(f"{path} is not an ordinary file. Move it away, or give another --out")
+        if name == REPORT:
+            continue
         found = sha256(path.read_bytes())
         if found not in (written.get(name), sha256(files[name])):
             changed = "was changed since it was written" if name in written else "was not written by this tool"

@@ -1,8 +1,8 @@
 """How fast the tool is, as ratios: .venv/bin/python tests/speed/ratios.py [RUNS]
 
-A cold build is compared with loading the geometry kernel alone, in turn, on the same machine; the median of the runs counts.
-Warm figures are the best of several, in one process. The limits are those the project has set itself; a figure over its
-limit is marked, and nothing fails.
+A cold build is compared with loading the geometry kernel alone, in turn, on the same machine; the median of the runs
+counts. Warm figures are the best of several, in one process. The limits are those the project has set itself; a figure
+over its limit is marked, and nothing fails.
 """
 
 from __future__ import annotations

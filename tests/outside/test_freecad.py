@@ -1,0 +1,86 @@
+"""FreeCAD reads our STEP files, headless, and finds the same solids with the same volumes.
+
+By `Part.read`. FreeCAD 0.20.2, as Debian ships it, ends at `Import.insert` on any STEP file.
+"""
+
+from __future__ import annotations
+
+import json
+import os
+import shutil
+import subprocess
+
+import pytest
+
+from solids.write import table
+from tests.corners import case
+
+COMMAND = shutil.which("freecadcmd") or shutil.which("FreeCADCmd")
+
+pytestmark = [
+    pytest.mark.outside,
+    pytest.mark.skipif(COMMAND is None, reason="neither freecadcmd nor FreeCADCmd is on PATH (Debian package freecad)"),
+]
+
+NAMES = ("through", "half-blind", "ends left proud, chamfered", "tight", "listed, no symmetry")
+
+SCRIPT = """
+import json
+import Part
+found = {}
+for path in PATHS:
+    shape = Part.read(path)
+    found[path] = [[solid.Volume, solid.isValid(), solid.isClosed(), len(solid.Faces)] for solid in shape.Solids]
+print("FOUND " + json.dumps(found))
+"""
+
+
+@pytest.fixture(scope="module")
+def found(tmp_path_factory: pytest.TempPathFactory) -> dict[str, list[tuple[float, bool, bool, int]]]:
+    """What FreeCAD finds in every STEP file of a few joints, all in one run: {"joint/file": [solid, ...]}."""
+    folder = tmp_path_factory.mktemp("freecad")
+    paths = {}
+    for number, name in enumerate(NAMES):
+        for kind in table.FILES:
+            if kind.name.endswith(".step"):
+                path = folder / f"{number}-{kind.name}"
+                path.write_bytes(kind.make(case(name)))
+                paths[str(path)] = f"{name}/{kind.name}"
+    script = folder / "read.py"
+    script.write_text(SCRIPT.replace("PATHS", repr(list(paths))))
+    done = subprocess.run(
+        [str(COMMAND), str(script)],
+        stdin=subprocess.DEVNULL,
+        capture_output=True,
+        text=True,
+        timeout=300,
+        check=False,
+        env={**os.environ, "HOME": str(folder), "QT_QPA_PLATFORM": "offscreen"},
+    )
+    lines = [line for line in done.stdout.splitlines() if line.startswith("FOUND ")]
+    assert lines, done.stdout[-2000:] + done.stderr[-2000:]
+    return {paths[path]: solids for path, solids in json.loads(lines[0].removeprefix("FOUND ")).items()}
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_freecad_finds_the_same_closed_solids_with_the_layouts_volumes(
+    found: dict[str, list[tuple[float, bool, bool, int]]], name: str
+) -> None:
+    layout = case(name).layout
+    tails, pins = (
+        [volume(state) for state in (layout.as_cut, layout.as_finished)]
+        for volume in (layout.tail_board_volume, layout.pin_board_volume)
+    )
+    expected = {
+        "corner.step": [tails[0], pins[0]],
+        "corner-finished.step": [tails[1], pins[1]],
+        "tail-board.step": [tails[0]],
+        "pin-board.step": [pins[0]],
+    }
+    for file, volumes in expected.items():
+        solids = found[f"{name}/{file}"]
+        assert len(solids) == len(volumes)
+        assert all(valid and closed for _, valid, closed, _ in solids)
+        assert [solid[0] for solid in solids] == pytest.approx(volumes, rel=1e-9)
+        if "finished" not in file:
+            assert {solid[3] for solid in solids} == {4 * len(layout.tails) + 6}

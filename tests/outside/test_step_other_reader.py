@@ -1,0 +1,71 @@
+"""Our STEP files read by steputils 0.1 (Manfred Moitzi, MIT), a strict Part 21 parser that is not Open CASCADE."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+from steputils import p21
+
+from solids import __version__
+from solids.write import table
+from tests.corners import CASES, case, titled
+from tests.part21 import read_step
+
+pytestmark = pytest.mark.outside
+
+CORNER = table.FILES[0]
+
+# AP242 edition 1 as listed by NIST's STEP analyzer (usnistgov/SFA, sfa-step.tcl).
+AP242_E1 = "AP242_MANAGED_MODEL_BASED_3D_ENGINEERING_MIM_LF {1 0 10303 442 1 1 4}"
+
+
+def entities(file: p21.StepFile, name: str) -> list[p21.Entity]:
+    simple = (instance for instance in file if isinstance(instance, p21.SimpleEntityInstance))
+    return [instance.entity for instance in simple if instance.entity.name == name]
+
+
+@pytest.mark.parametrize("name", CASES)
+def test_it_finds_the_products_the_schema_and_an_assembly_of_two(name: str) -> None:
+    job = case(name)
+    file = p21.loads(CORNER.make(job).decode("ascii"))
+    schema = file.header["FILE_SCHEMA"].params[0][0]
+    assert re.sub(r"\s+}", "}", schema) == AP242_E1
+    assert [product.params[0] for product in entities(file, "PRODUCT")] == [
+        job.layout.recipe.title,
+        "tail board",
+        "pin board",
+    ]
+    whole, *parts = [product.params for product in entities(file, "PRODUCT_DEFINITION")]
+    assert len(parts) == 2
+    occurrences = [occurrence.params for occurrence in entities(file, "NEXT_ASSEMBLY_USAGE_OCCURRENCE")]
+    assert [row[1] for row in occurrences] == ["tail board", "pin board"]
+    assert len({row[3] for row in occurrences}) == 1, "both belong to one assembly"
+    assert len({row[4] for row in occurrences}) == 2, "each is a part of its own"
+    for row in occurrences:
+        assert file[row[3]].entity.params == whole
+
+
+def test_it_finds_title_and_tool_in_the_header() -> None:
+    file = p21.loads(CORNER.make(case("through")).decode("ascii"))
+    name = file.header["FILE_NAME"].params
+    assert (name[0], name[1], name[5]) == ("tool tray", "1970-01-01T00:00:00", f"halfpin {__version__}")
+
+
+@pytest.mark.parametrize("title", ["Kästchen", "O'Brien's 木箱", "木工の引き出し"])
+def test_it_decodes_a_title_in_any_script(title: str) -> None:
+    file = p21.loads(CORNER.make(titled(title)).decode("ascii"))
+    assert file.header["FILE_NAME"].params[0] == title
+    assert entities(file, "PRODUCT")[0].params[0] == title
+
+
+@pytest.mark.parametrize("kind", [kind for kind in table.FILES if kind.name.endswith(".step")], ids=lambda k: k.name)
+def test_it_reads_as_many_instances_as_our_own_small_reader(kind: table.FileKind) -> None:
+    data = kind.make(case("half-blind"))
+    assert len(p21.loads(data.decode("ascii"))) == len(read_step(data).data)
+
+
+def test_it_refuses_a_broken_file_so_that_reading_means_something() -> None:
+    text = CORNER.make(case("through")).decode("ascii")
+    with pytest.raises(p21.ParseError):
+        p21.loads(text.replace("= PLANE('',", "= PLANE'',", 1))

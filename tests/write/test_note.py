@@ -1,0 +1,235 @@
+"""The note for CNC and jig: its cautions are always there, its numbers are this joint's, and its English is plain."""
+
+from __future__ import annotations
+
+import math
+import re
+from pathlib import Path
+
+import pytest
+import textstat
+from markdown_it import MarkdownIt
+
+from solids.cautions import CAUTIONS
+from solids.errors import ReadBackError
+from solids.lengths import format_both
+from solids.milling import CUTTERS, LONGEST_REACH, corner_rest
+from solids.write import note
+from solids.write.table import Job
+from tests.corners import CASES, PRESETS, case, job_of, titled
+
+PLAIN_ENGLISH = 60.0
+"""Flesch reading ease: from 60 up is plain English (R. Flesch, "A new readability yardstick", 1948, his own table)."""
+
+TOPICS = ("edge tools", "router", "cnc", "dust", "noise", "eyes", "clamps", "not guards")
+"""What every note must warn of, and whom it defers to (the design's list)."""
+DEFERS = ("manual of your machine", "safety rules of the place where you work", "someone who is trained")
+
+
+def text_of(job: Job) -> str:
+    return note.note_bytes(job.layout, job.proof, [("corner.step", "both boards")]).decode("utf-8")
+
+
+def flat(job: Job) -> str:
+    """The note with all line breaks taken out."""
+    return " ".join(text_of(job).split())
+
+
+def prose(text: str) -> str:
+    """Paragraphs and list items, without markup; each number one word, since a decimal point ends no sentence."""
+    blocks = [block for block in text.split("\n\n") if not block.startswith(("#", "|", "    "))]
+    plain = re.sub(r"^(- |\d+\. )|\*\*|`", "", "\n\n".join(blocks), flags=re.M)
+    return re.sub(r"\.(stl|step|md)", " file", re.sub(r"\d+(\.\d+)?", "ten", plain))
+
+
+# --- cautions ------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("preset", PRESETS)
+def test_every_caution_is_in_the_note_of_every_preset(preset: str) -> None:
+    text = flat(job_of(preset))
+    for caution in CAUTIONS:
+        assert f"**{caution.topic}.** {caution.text}" in text
+    cautions = text.split("## Cautions")[1].lower()
+    assert [topic for topic in TOPICS if topic not in cautions] == []
+    assert [words for words in DEFERS if words not in cautions] == []
+
+
+@pytest.mark.parametrize("gone", range(len(CAUTIONS)))
+def test_reading_back_finds_a_missing_caution(tmp_path: Path, gone: int) -> None:
+    path = tmp_path / "note.md"
+    path.write_text(text_of(job_of()), "utf-8")
+    note.reread(path)
+    topic, first_words = CAUTIONS[gone].topic, CAUTIONS[gone].text.split()[0]
+    path.write_text(text_of(job_of()).replace(f"**{topic}.** {first_words}", f"**{topic}.**"), "utf-8")
+    with pytest.raises(ReadBackError, match=re.escape(topic)):
+        note.reread(path)
+
+
+# --- this joint's numbers --------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("name", CASES)
+def test_the_tail_board_has_two_sharp_corners_for_each_tail(name: str) -> None:
+    job = case(name)
+    layout = job.layout
+    angle = 90 - math.degrees(math.atan(1 / layout.ratio))
+    assert f"This board has {2 * len(layout.tails)} such corners" in flat(job)
+    assert f"its corners there are sharp, {angle:.1f} degrees inside" in flat(job)
+
+
+@pytest.mark.parametrize("name", CASES)
+def test_a_half_blind_pin_board_has_two_sharp_corners_at_the_lap_for_each_tail_and_a_through_one_has_none(
+    name: str,
+) -> None:
+    job = case(name)
+    through = "it leaves no round corners in this board, none at all" in flat(job)
+    at_the_lap = re.search(r"it has (\d+) sharp corners, two at the lap of each socket", flat(job))
+    assert through is not job.layout.is_half_blind
+    assert (at_the_lap and int(at_the_lap[1])) == (2 * len(job.layout.tails) if job.layout.is_half_blind else None)
+
+
+@pytest.mark.parametrize("name", [name for name in CASES if name != "one tail"])
+def test_the_cutter_passes_the_gap_at_the_raw_end_which_is_narrower_than_what_shows(name: str) -> None:
+    job = case(name)
+    recipe = job.layout.recipe
+    gap = recipe.pin - 2 * recipe.tail_board.proud / recipe.slope_ratio
+    text = flat(job)
+    assert f"the gap between the tails at the raw end, which is {format_both(gap, recipe.units, 0.01)}." in text
+    shown = re.search(r"That is less than the [^()]*\(?([\d.]+) mm.* that shows on the finished face", text)
+    if recipe.units == "mm":
+        shown = re.search(r"That is less than the ([\d.]+) mm .* that shows on the finished face", text)
+    assert (shown is not None) == (recipe.tail_board.proud > 0)
+    assert shown is None or float(shown[1]) == pytest.approx(recipe.pin, abs=0.0051)
+    passing = [cutter for cutter in CUTTERS if cutter <= gap]
+    reaching = [cutter for cutter in passing if recipe.tail_board.thickness / cutter <= LONGEST_REACH]
+    if not passing:
+        assert "No common cutter is thin enough to pass." in text
+    elif not reaching:
+        assert f"A cutter of {format_both(max(passing), recipe.units, 0.01)} would pass." in text
+    else:
+        assert f"that passes is {format_both(max(reaching), recipe.units, 0.01)}." in text
+
+
+def test_with_one_tail_there_is_no_gap_to_pass() -> None:
+    assert "With one tail, both sockets are open at the edge" in flat(case("one tail"))
+
+
+@pytest.mark.parametrize("name", CASES)
+def test_the_move_takes_the_corner_of_each_board_to_zero(name: str) -> None:
+    job = case(name)
+    layout, recipe = job.layout, job.layout.recipe
+    x_y_z = re.findall(r"move it by X (\S+) mm, Y (\S+) mm, Z (\S+) mm", flat(job))
+    tails, pins = ([float(value) for value in move] for move in x_y_z)
+    assert tails == pytest.approx(
+        [0, -(layout.depth + recipe.tail_board.proud), -recipe.tail_board.thickness], abs=0.01
+    )
+    assert pins == pytest.approx([0, 0, -(recipe.tail_board.thickness + recipe.pin_board.proud)], abs=0.01)
+
+
+@pytest.mark.parametrize("name", CASES)
+def test_passes_times_their_depth_make_the_depth_of_the_cut(name: str) -> None:
+    job = case(name)
+    rows = [
+        line.strip("|").split(" | ") for line in text_of(job).splitlines() if re.match(r"\| (tail|pin) board", line)
+    ]
+    assert len(rows) == 2
+    recipe = job.layout.recipe
+    depths = (recipe.tail_board.thickness, recipe.tail_board.thickness + recipe.pin_board.proud)
+    for row, depth in zip(rows, depths, strict=True):
+        if row[1] == "none reaches":
+            continue
+        passes = int(row[6].split()[0])
+        assert format_both(depth / passes, recipe.units, 0.01) in row[6]
+        rpm, flutes, load, feed = int(row[2]), int(row[3]), float(row[4].split()[0]), float(row[5].split()[0])
+        assert feed == pytest.approx(rpm * flutes * load, abs=rpm * flutes * 0.0005 + 0.5)
+
+
+def test_the_rest_in_a_right_angle_is_the_square_less_the_quarter_circle() -> None:
+    rest = corner_rest(10.0, math.pi / 2)
+    assert rest.area == pytest.approx(5**2 - math.pi * 5**2 / 4)
+    assert rest.along == pytest.approx(5.0)
+
+
+@pytest.mark.parametrize(
+    ("name", "words"),
+    [
+        ("tight", "They are drawn 0.03 mm (0.001 in) tight on each sloping side."),
+        ("loose", "They are drawn with a gap of 0.1 mm (0.004 in) on each sloping side."),
+        ("through", "They are drawn to meet exactly."),
+        ("ends left proud, chamfered", "and stay so, with chamfered edges."),
+    ],
+)
+def test_the_words_about_the_fit_are_this_joints(name: str, words: str) -> None:
+    assert words in flat(case(name))
+
+
+def test_every_file_that_it_is_told_of_is_listed() -> None:
+    job = job_of()
+    text = note.note_bytes(job.layout, job.proof, [("a.step", "one"), ("b.stl", "two")]).decode()
+    assert "| `a.step` | one |\n| `b.stl` | two |" in text
+
+
+# --- plain English, plain Markdown -------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("name", CASES)
+def test_the_prose_is_plain_english(name: str) -> None:
+    assert textstat.flesch_reading_ease(prose(text_of(case(name)))) >= PLAIN_ENGLISH
+
+
+def test_each_caution_is_plain_english_on_its_own() -> None:
+    scores = {caution.topic: textstat.flesch_reading_ease(caution.text) for caution in CAUTIONS}
+    assert {topic: score for topic, score in scores.items() if score < PLAIN_ENGLISH} == {}
+
+
+def test_the_measure_of_plain_english_can_fail() -> None:
+    heavy = (
+        "Notwithstanding the aforementioned considerations, operators contemplating the utilisation of numerically "
+        "controlled machinery should familiarise themselves comprehensively with the manufacturer's documentation."
+    )
+    assert textstat.flesch_reading_ease(prose(heavy)) < PLAIN_ENGLISH
+
+
+def rendered(text: str) -> str:
+    """All text that a reader of CommonMark sees."""
+    tokens = MarkdownIt("commonmark").enable("table").parse(text)
+    return "\n".join(
+        "".join(child.content if child.type in ("text", "code_inline") else " " for child in token.children or [])
+        for token in tokens
+        if token.type == "inline"
+    )
+
+
+TRICKY = [
+    "*stars* and _lines_",
+    "[a link](b)",
+    "# heading | table",
+    "<b>bold<b>",
+    "Tom & Jerry &amp; co",
+    "![z](q)",
+    "1. x",
+]
+
+
+@pytest.mark.parametrize("title", TRICKY)
+def test_a_title_with_markdown_in_it_shows_as_it_was_written(title: str) -> None:
+    assert rendered(text_of(titled(title))).splitlines()[0] == f"{title}: note for CNC and jig"
+
+
+@pytest.mark.parametrize("name", ["pear *wild* <b>", "plum | blue", "[oak](x)"])
+def test_a_wood_with_markdown_in_its_name_shows_as_it_was_written(name: str) -> None:
+    job = job_of("tool-tray", f'tail_board.wood={{name="{name}", kind="hardwood", density=600}}', "fit.flank_gap=-0.01")
+    shown = " ".join(rendered(text_of(job)).split())
+    assert f"thick, in {name}." in shown
+    assert f"{name.capitalize()} in maple forgives" in shown
+
+
+@pytest.mark.parametrize("name", CASES)
+def test_lines_are_filled_and_no_braces_of_the_template_stay(name: str) -> None:
+    text = text_of(case(name))
+    lines = [line for line in text.splitlines() if not line.startswith(("|", "#"))]
+    assert max(map(len, lines)) <= note.WIDTH
+    assert not re.search(r"[{}]|None|nan", text)
+    assert text.endswith("\n")
+    assert not text.endswith("\n\n")
