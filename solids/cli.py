@@ -8,32 +8,30 @@ because the kernel takes most of a second to load.
 from __future__ import annotations
 
 import gc
+import io
 import json
 import os
+import signal
 import sys
-from collections.abc import Callable, Iterable, Iterator
-from contextlib import contextmanager
+from collections.abc import Iterable, Iterator
+from contextlib import contextmanager, suppress
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 import click
 
 from solids import __version__
 from solids.errors import FaultError, FileError, HalfpinError, JointError, RecipeError
+from solids.terminal import console, print_layout, print_proof, print_table, progress
 
 if TYPE_CHECKING:
-    from rich.console import Console
-
-    from solids.fit import Proof
     from solids.layout import Layout
     from solids.write.table import Job
 
 GOOD, FAILS_PROOF, BAD_INPUT, OUR_FAULT, STOPPED = 0, 1, 2, 3, 130
+SIGNALLED = 128
+"""What shells add to the number of the signal that ended a program."""
 
-DRAWING_WIDEST = 100
-PIPE_WIDTH = 10_000
-STYLES = {"fail": "bold red", "warning": "yellow", "pass": "green"}
-LABELS = {"fail": "FAIL", "warning": "warn", "pass": "pass"}
 
 recipe_argument = click.argument("recipe", metavar="RECIPE")
 set_option = click.option(
@@ -61,7 +59,12 @@ def new(file: Path, preset: str) -> None:
     text = starter_text(preset)
     try:
         with file.open("x", encoding="utf-8") as handle:
-            handle.write(text)
+            try:
+                handle.write(text)
+                handle.flush()
+            except OSError:
+                file.unlink()
+                raise
     except FileExistsError:
         raise FileError(f"{file} is there already and was left alone; give another name") from None
     except (OSError, ValueError) as err:
@@ -81,7 +84,7 @@ def layout(recipe: str, overrides: tuple[str, ...], as_json: bool) -> None:
     if as_json:
         click.echo(report_bytes(make_report(plan)), nl=False)
         return
-    _print_layout(_console(), plan)
+    print_layout(console(), plan)
 
 
 @cli.command()
@@ -96,7 +99,7 @@ def check(recipe: str, overrides: tuple[str, ...], as_json: bool) -> int:
     if as_json:
         click.echo(report_bytes(make_report(job.layout, job.proof)), nl=False)
     else:
-        _print_proof(_console(), job.proof)
+        print_proof(console(), job.proof)
     return GOOD if job.proof.passes else FAILS_PROOF
 
 
@@ -116,11 +119,11 @@ def build(recipe: str, overrides: tuple[str, ...], out: Path, anyway: bool) -> i
     job = _prove(recipe, overrides)
     from solids.write.table import FILES, write_files
 
-    _print_proof(_console(), job.proof)
+    print_proof(console(), job.proof)
     if not job.proof.passes and not anyway:
         raise JointError("Nothing was written, because the joint fails its proof. Mend it, or add --anyway.")
-    with _progress() as progress:
-        folder = write_files(job, out, progress)
+    with progress() as tell:
+        folder = write_files(job, out, tell)
     click.echo(f"{len(FILES) + 1} files in {folder}")
     return GOOD if job.proof.passes else FAILS_PROOF
 
@@ -147,7 +150,7 @@ def presets(as_json: bool) -> None:
         )
         for name, plan in plans.items()
     ]
-    _print_table(_console(), ("preset", "kind", "tails", "width", "tail board / pin board"), rows)
+    print_table(console(), ("preset", "kind", "tails", "width", "tail board / pin board"), rows)
 
 
 @cli.command()
@@ -162,9 +165,9 @@ def woods(as_json: bool) -> None:
         click.echo(json.dumps(plain, indent=2))
         return
     rows = [(wood.name, wood.botanical, wood.kind, f"{wood.density:.0f} kg/m3") for wood in WOODS]
-    console = _console()
-    _print_table(console, ("wood", "botanical name", "kind", "density"), rows)
-    console.print(f"\nDensity at 12 % moisture, from {WOODS[0].source}.")
+    screen = console()
+    print_table(screen, ("wood", "botanical name", "kind", "density"), rows)
+    screen.print(f"\nDensity at 12 % moisture, from {WOODS[0].source}.")
 
 
 @cli.command()
@@ -195,127 +198,29 @@ def _lay_out(recipe: str, overrides: Iterable[str]) -> Layout:
 
 def _prove(recipe: str, overrides: Iterable[str]) -> Job:
     plan = _lay_out(recipe, overrides)
-    with _progress() as progress:
-        progress("loading the geometry kernel")
+    with progress() as tell:
+        tell("loading the geometry kernel")
         with _collector_paused():
             from solids.write.table import prove_layout
 
-        progress("the proof")
+        tell("the proof")
         return prove_layout(plan)
 
 
 @contextmanager
 def _collector_paused() -> Iterator[None]:
     """Loading the kernel makes a great many objects that live as long as the process. Looking through them for garbage,
-    then and at each later collection, costs a sixth of the load time and finds none."""
+    then and at each later collection, costs a sixth of the load time and finds none. Ctrl-C waits: in the middle of
+    loading it comes out as a failed import."""
+    from solids.interrupts import signals_wait
+
     gc.disable()
     try:
-        yield
+        with signals_wait():
+            yield
     finally:
         gc.freeze()
         gc.enable()
-
-
-@contextmanager
-def _progress() -> Iterator[Callable[[str], None]]:
-    """Shows what is being done on a terminal, and nothing in a pipe."""
-    if not sys.stderr.isatty():
-        yield lambda _: None
-        return
-    from rich.console import Console
-
-    console = Console(stderr=True)
-    with console.status("") as status:
-        yield lambda text: status.update(f"{text} ...")
-
-
-# --- printing ------------------------------------------------------------------------------------
-
-
-def _console() -> Console:
-    """Colour on a terminal only, none where NO_COLOR is set, never wrapped in a pipe."""
-    from rich.console import Console
-
-    width = None if sys.stdout.isatty() else PIPE_WIDTH
-    return Console(highlight=False, markup=False, emoji=False, width=width, soft_wrap=width is not None)
-
-
-def _print_layout(console: Console, plan: Layout) -> None:
-    from solids.listing import board_rows, headline, pin_rows, tail_rows
-    from solids.remarks import remarks
-    from solids.sketch import sketch
-
-    recipe = plan.recipe
-    console.print(headline(plan), style="bold")
-    console.print()
-    for line in sketch(plan, min(console.width, DRAWING_WIDEST), _charset()):
-        console.print(line, soft_wrap=True)
-    console.print()
-    _print_table(console, *tail_rows(plan))
-    console.print()
-    _print_table(console, *pin_rows(plan))
-    console.print()
-    _print_table(console, *board_rows(plan))
-    if recipe.choices:
-        console.print("\nChosen for you, because the recipe leaves it out:")
-        for choice in recipe.choices:
-            console.print(f"  {choice.key} = {choice.value}: {choice.rule}")
-    for finding in remarks(plan):
-        console.print()
-        _print_finding(console, finding)
-
-
-def _print_proof(console: Console, proof: Proof) -> None:
-    from solids.findings import worst_first
-
-    for finding in worst_first(proof.findings):
-        _print_finding(console, finding)
-    verdict = "The joint goes together." if proof.passes else "The joint fails its proof."
-    console.print(verdict, style="bold")
-
-
-def _print_finding(console: Console, finding: Any) -> None:
-    from rich.table import Table
-    from rich.text import Text
-
-    label = Text(LABELS[finding.severity], style=STYLES[finding.severity])
-    text = finding.sentence + (f" {finding.remedy}" if finding.remedy else "")
-    if not sys.stdout.isatty():
-        console.print(f"{label}  {text}")
-        return
-    grid = Table.grid(padding=(0, 2))
-    grid.add_row(label, text)
-    console.print(grid, soft_wrap=False)
-
-
-def _print_table(console: Console, head: tuple[str, ...], rows: Iterable[tuple[str, ...]]) -> None:
-    from rich import box
-    from rich.table import Table
-
-    table = Table(box=box.SIMPLE_HEAD if _charset_has_lines() else box.ASCII2, pad_edge=False, show_edge=False)
-    for title in head:
-        table.add_column(title, no_wrap=True)
-    for row in rows:
-        table.add_row(*row)
-    console.print(table, soft_wrap=False)
-
-
-def _can_print(text: str) -> bool:
-    try:
-        text.encode(sys.stdout.encoding or "ascii")
-    except (UnicodeEncodeError, LookupError):
-        return False
-    return os.environ.get("TERM") != "dumb" or not sys.stdout.isatty()
-
-
-def _charset() -> Any:
-    from solids.sketch import ASCII, BLOCKS
-
-    return BLOCKS if _can_print("█░▌▐") else ASCII
-
-
-def _charset_has_lines() -> bool:
-    return _can_print("─")
 
 
 def _woods_of(plan: Layout) -> str:
@@ -330,31 +235,58 @@ def _reason(err: Exception) -> str:
 # --- the way out -----------------------------------------------------------------------------------
 
 
+class Terminated(BaseException):
+    """The process was asked to end, by SIGTERM or by its terminal going away: tidy up and go."""
+
+
 def main() -> None:
     """The entry point: runs a command and turns every outcome into an exit code, with no traceback."""
+    _open_closed_streams()
     for stream in (sys.stdout, sys.stderr):
-        if hasattr(stream, "reconfigure"):
+        if isinstance(stream, io.TextIOWrapper):
             stream.reconfigure(errors="replace")
+    for name in ("SIGTERM", "SIGHUP"):
+        if hasattr(signal, name):
+            signal.signal(getattr(signal, name), _terminate)
+    code = _run()
     try:
-        code = _run()
         sys.stdout.flush()
-    except BrokenPipeError:
-        # Whoever read us has gone; leave nothing for Python to flush at exit.
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
-        code = BAD_INPUT
+        sys.stderr.flush()
+    except OSError:
+        # Whoever read us has gone, or the disk is full; leave nothing for Python to flush at exit.
+        for stream in (sys.stdout, sys.stderr):
+            with suppress(OSError, ValueError):
+                os.dup2(os.open(os.devnull, os.O_WRONLY), stream.fileno())
+        code = code or BAD_INPUT
     sys.exit(code)
+
+
+def _open_closed_streams() -> None:
+    """A caller may have closed our output; what goes there then goes nowhere."""
+    if sys.stdout is None:
+        sys.stdout = open(os.devnull, "w", encoding="utf-8")  # noqa: SIM115  lives as long as the process
+    if sys.stderr is None:
+        sys.stderr = open(os.devnull, "w", encoding="utf-8")  # noqa: SIM115
+
+
+def _terminate(number: int, _frame: object) -> None:
+    raise Terminated(number)
 
 
 def _run() -> int:
     try:
         return int(cli.main(prog_name="halfpin", standalone_mode=False) or GOOD)
-    except BrokenPipeError:
-        raise
-    except click.Abort:
-        click.echo("Stopped. What stood in the output folder is unchanged.", err=True)
+    except (click.Abort, KeyboardInterrupt):
+        _say("Stopped. The output folder holds its old files or its new ones, whole.")
         return STOPPED
+    except Terminated as err:
+        return SIGNALLED + int(err.args[0])
     except click.ClickException as err:
-        err.show()
+        with suppress(OSError):
+            err.show()
+        return BAD_INPUT
+    except SystemExit:
+        # Only what prints ends a run this way, when whoever read us has gone.
         return BAD_INPUT
     except Exception as err:
         return _explain(err)
@@ -362,17 +294,27 @@ def _run() -> int:
 
 def _explain(err: Exception) -> int:
     """Says what went wrong on stderr and gives the exit code for it."""
-    text = str(err)
     if isinstance(err, JointError):
-        click.echo(text, err=True)
+        _say(str(err))
         return FAILS_PROOF
-    if isinstance(err, HalfpinError) and not isinstance(err, FaultError):
-        click.echo(f"Errors:\n{text}" if "\n" in text else f"Error: {text}", err=True)
+    if isinstance(err, RecipeError) and len(err.problems) > 1:
+        _say("Errors:", *(str(problem) for problem in err.problems))
         return BAD_INPUT
-    line = " ".join(text.split())[:300]
-    click.echo(
-        f"A fault of ours in halfpin {__version__}: {type(err).__name__}: {line}. "
-        "Please report this line together with the recipe.",
-        err=True,
+    if isinstance(err, HalfpinError) and not isinstance(err, FaultError):
+        _say(f"Error: {err}")
+        return BAD_INPUT
+    if isinstance(err, OSError):
+        _say(f"Error: {err.filename or 'the output'} cannot be read or written: {_reason(err)}")
+        return BAD_INPUT
+    _say(
+        f"A fault of ours in halfpin {__version__}: {type(err).__name__}: {str(err)[:300]}. "
+        "Please report this line together with the recipe."
     )
     return OUR_FAULT
+
+
+def _say(*lines: str) -> None:
+    """Lines for people, on stderr. What came from outside cannot break a line or turn the terminal's text around."""
+    with suppress(OSError):
+        for line in lines:
+            click.echo("".join(ch if ch.isprintable() else " " for ch in line), err=True)

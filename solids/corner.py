@@ -18,7 +18,7 @@ PIN_BOARD = "pin board"
 
 @dataclass(frozen=True)
 class Corner:
-    """The two boards of a layout in one state, seated, in the joint's frame (see `layout.py`)."""
+    """The two boards of a layout in one state, seated, in the joint's frame (see `layout`)."""
 
     layout: Layout
     state: State

@@ -1,6 +1,6 @@
 """The proof that the two boards are what the recipe says and go together, as a list of findings.
 
-Three ways to the overlap of the seated boards must agree: the closed form from `layout.py`, Open CASCADE's boolean
+Three ways to the overlap of the seated boards must agree: the closed form from `layout`, Open CASCADE's boolean
 intersection, and Manifold's. A disagreement fails the proof and says which two differ; it is never averaged.
 
 Only the corner as cut is tried for interference: finishing takes wood away and adds none, so it can add no overlap.
@@ -9,20 +9,36 @@ Only the corner as cut is tried for interference: finishing takes wood away and 
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from itertools import combinations
 
 from solids import tolerances as tol
 from solids.boards import face_count
+from solids.contacts import Contact, contacts
 from solids.corner import Corner
 from solids.findings import Finding, fails
-from solids.kernel import Mesh, Solid, bounds, common, faces_of, is_valid, mesh, solid_from_faces, topology, volume_of
+from solids.kernel import (
+    Face,
+    Mesh,
+    Solid,
+    bounds,
+    common,
+    faces_of,
+    is_valid,
+    mesh,
+    solid_from_faces,
+    topology,
+    volume_of,
+)
 from solids.layout import Layout
 from solids.lengths import format_both
-from solids.remarks import remarks
-from solids.second_opinion import overlap_volume
+from solids.meetings import place_of
+from solids.moves import Entry, Hold, entry, holds
+from solids.remarks import facts, remarks
+from solids.second_opinion import body_of, overlap_volume, way_above
 from solids.slabs import NotSimpleError, slabs, usable_cuts
+from solids.verdicts import contact_findings, entry_finding, hold_findings
 
 TAILS_PER_SLAB = 4
 """Boards are tried this many tails at a time: few enough that the kernel's time grows in proportion to the tails."""
@@ -62,10 +78,14 @@ class Overlap:
 
 @dataclass(frozen=True)
 class Proof:
-    """All findings about a corner, and the meshes that were made on the way, for the files that want them."""
+    """All findings about a corner, what they rest on, and the meshes that were made on the way, for the files that want
+    them."""
 
     findings: tuple[Finding, ...]
     overlap: Overlap
+    contacts: tuple[Contact, ...]
+    entry: Entry
+    holds: tuple[Hold, ...]
     tail_mesh: Mesh
     pin_mesh: Mesh
 
@@ -79,21 +99,31 @@ def prove(cut: Corner, finished: Corner) -> Proof:
     """The proof for the two states of one corner."""
     layout = cut.layout
     tail_mesh, pin_mesh = mesh(cut.tail_board), mesh(cut.pin_board)
-    places = _overlap_places(cut)
+    tails = body_of(tail_mesh.points, tail_mesh.triangles)
+    pins = body_of(pin_mesh.points, pin_mesh.triangles)
+    tail_faces, pin_faces = faces_of(cut.tail_board), faces_of(cut.pin_board)
+    places = _overlap_places(cut, tail_faces, pin_faces)
     overlap = Overlap(
         closed_form=layout.overlap_volume(),
         kernel=math.fsum(place.volume for place in places),
-        second_opinion=overlap_volume((tail_mesh.points, tail_mesh.triangles), (pin_mesh.points, pin_mesh.triangles)),
+        second_opinion=overlap_volume(tails, pins),
         places=places,
     )
+    measured = contacts(layout, tail_faces, pin_faces)
+    way = way_above(tail_mesh.points, tail_mesh.triangles, layout.as_cut.pin_end)
+    way_in, held = entry(layout, way, pins), holds(measured, tails, pins)
     findings = [
         *_solid_findings(cut),
         *_solid_findings(finished),
         _agreement(overlap),
         _interference(layout, overlap),
+        *contact_findings(measured),
+        entry_finding(layout, way_in),
+        *hold_findings(layout, held),
+        *facts(layout),
         *remarks(layout),
     ]
-    return Proof(tuple(findings), overlap, tail_mesh, pin_mesh)
+    return Proof(tuple(findings), overlap, measured, way_in, held, tail_mesh, pin_mesh)
 
 
 # --- each solid ------------------------------------------------------------------------------------
@@ -166,16 +196,17 @@ def _faults(place: str, solid: Solid, volume: float, count: int) -> Iterable[Fin
 # --- both together -------------------------------------------------------------------------------
 
 
-def _overlap_places(corner: Corner) -> tuple[OverlapPlace, ...]:
+def _overlap_places(corner: Corner, tail_faces: Sequence[Face], pin_faces: Sequence[Face]) -> tuple[OverlapPlace, ...]:
     """What Open CASCADE finds in both boards at once, piece by piece."""
     places = []
-    for tails, pins in _slabs(corner):
+    for tails, pins in _slabs(corner, tail_faces, pin_faces):
         for piece in common(tails, pins):
-            places.append(OverlapPlace(_place(corner.layout, piece), volume_of(piece)))
+            low, high = bounds(piece)
+            places.append(OverlapPlace(place_of(corner.layout, low[0], high[0]), volume_of(piece)))
     return tuple(places)
 
 
-def _slabs(corner: Corner) -> Iterable[tuple[Solid, Solid]]:
+def _slabs(corner: Corner, tail_faces: Sequence[Face], pin_faces: Sequence[Face]) -> Iterable[tuple[Solid, Solid]]:
     """Both boards cut at the same planes, half-way through every few pins; whole where they are small or not plain.
 
     The slabs' volumes must sum to the board's, so that nothing can be lost between them.
@@ -185,7 +216,7 @@ def _slabs(corner: Corner) -> Iterable[tuple[Solid, Solid]]:
     whole = [(corner.tail_board, corner.pin_board)]
     if not cuts:
         return whole
-    both = [faces_of(corner.tail_board), faces_of(corner.pin_board)]
+    both = [list(tail_faces), list(pin_faces)]
     for faces in both:
         cuts = usable_cuts(faces, cuts)
     try:
@@ -197,16 +228,6 @@ def _slabs(corner: Corner) -> Iterable[tuple[Solid, Solid]]:
         if not abs(total - volume) <= tol.VOLUME_RELATIVE * volume:
             return whole
     return list(zip(*pieces, strict=True))
-
-
-def _place(layout: Layout, piece: Solid) -> str:
-    """The flank nearest to the middle of a piece: "tail 3, left flank"."""
-    low, high = bounds(piece)
-    middle = (low[0] + high[0]) / 2
-    tail = min(layout.tails, key=lambda tail: max(tail.left - middle, middle - tail.right))
-    if high[0] - low[0] > tail.width / 2:
-        return f"tail {tail.number}"
-    return f"tail {tail.number}, {'left' if middle < tail.middle else 'right'} flank"
 
 
 def _agreement(overlap: Overlap) -> Finding:

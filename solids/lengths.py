@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 import re
+from decimal import ROUND_CEILING, ROUND_FLOOR, ROUND_HALF_EVEN, ROUND_HALF_UP, Decimal
 from fractions import Fraction
 from typing import Literal, get_args
 
@@ -38,10 +39,13 @@ _DECIMAL = r"(?P<{0}dec>(?:\d{{1,40}}(?:\.\d{{0,40}})?|\.\d{{1,40}})(?:[eE][+-]?
 _AMOUNT = rf"(?:{_MIXED}|{_FRACTION}|{_DECIMAL})"
 _UNIT = r'(?P<{0}unit>[A-Za-z]{{1,12}}|")'
 
+# A rest follows a unit only: "2 -1/2 in" could be read two ways.
 _LENGTH = re.compile(
-    r"\s*(?P<sign>[+-]?)\s*" + _AMOUNT.format("a") + r"\s*(?:" + _UNIT.format("a") + ")?"
-    r"(?:\s*(?P<restsign>[+-])\s*" + _AMOUNT.format("b") + r"\s*" + _UNIT.format("b") + r")?\s*"
+    r"\s*(?P<sign>[+-]?)\s*" + _AMOUNT.format("a") + r"\s*(?:" + _UNIT.format("a") + ""
+    r"(?:\s*(?P<restsign>[+-])\s*" + _AMOUNT.format("b") + r"\s*" + _UNIT.format("b") + r")?)?\s*"
 )
+
+_TYPOGRAPHIC = str.maketrans("\N{MINUS SIGN}\N{DOUBLE PRIME}\N{RIGHT DOUBLE QUOTATION MARK}", '-""')
 
 ACCEPTED = 'a number, or a text such as "19 mm", "3/4 in" or "1 1/8 in"'
 
@@ -56,7 +60,7 @@ def parse_length(value: object, units: Units = "mm") -> float:
         raise LengthError(f"{_shown(value)} is not a length")
     if isinstance(value, int | float):
         return _to_mm(_fraction_of_number(value), units)
-    match = _LENGTH.fullmatch(value)
+    match = _LENGTH.fullmatch(value.translate(_TYPOGRAPHIC))
     if match is None:
         if re.fullmatch(r"\s*\d+,\d+.*", value):
             raise LengthError(f"{_shown(value)} has a comma; write the decimals after a point")
@@ -112,9 +116,10 @@ def _to_mm(length: Fraction, units: Units) -> float:
 
 def format_mm(mm: float, step: float = 0.1) -> str:
     """Millimetres rounded to `step` (0.1, or what the tool can set), without needless zeros: "18.5 mm"."""
-    rounded = round(mm / step) * step
-    decimals = max(0, -math.floor(math.log10(step) + 1e-9))
-    text = f"{rounded:.{decimals}f}"
+    # Through the shortest decimal, so that 19.05 is half a step of 0.1 and goes up, as on a rule.
+    grid = Decimal(str(step))
+    steps = (Decimal(str(mm)) / grid).quantize(Decimal(1), ROUND_HALF_UP)
+    text = f"{steps * grid:f}"
     if "." in text:
         text = text.rstrip("0").rstrip(".")
     return ("0" if text in ("-0", "") else text) + " mm"
@@ -143,9 +148,26 @@ def _mixed(value: Fraction) -> str:
     return f"{sign}{whole} {part}" if whole else f"{sign}{part}"
 
 
-def format_decimal(mm: float, units: Units) -> str:
-    """Six figures in the maker's own units, for limits and odd values: "0.118 in", "3 mm"."""
-    return f"{mm / float(MM_PER_INCH):.6g} in" if units == "in" else f"{mm:.6g} mm"
+def format_decimal(mm: float, units: Units, rounding: str = ROUND_HALF_EVEN) -> str:
+    """Six figures in the maker's own units, for limits and odd values: "0.118 in", "3 mm".
+
+    `rounding` is one of decimal's: a least value is told rounded up and a greatest rounded down, so that what is told
+    is accepted.
+    """
+    # Eleven figures first: 9.525 mm is 0.375 in, and not a hair more that would be told as 0.375001 in.
+    value = Decimal(f"{mm / float(MM_PER_INCH) if units == 'in' else mm:.11g}")
+    figures = value.quantize(Decimal(1).scaleb(value.adjusted() - 5), rounding) if value else value
+    return f"{float(figures):.10g} {units}"
+
+
+def format_least(mm: float, units: Units) -> str:
+    """The least length that is accepted, never told too small."""
+    return format_decimal(mm, units, ROUND_CEILING)
+
+
+def format_most(mm: float, units: Units) -> str:
+    """The greatest length that is accepted, never told too large."""
+    return format_decimal(mm, units, ROUND_FLOOR)
 
 
 def format_length(mm: float, units: Units, step: float = 0.1) -> str:

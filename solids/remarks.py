@@ -5,76 +5,180 @@ Pure arithmetic on a layout; every limit and its source stand in `tolerances.py`
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-
 from solids import tolerances as tol
 from solids.findings import Finding
-from solids.layout import Layout
-from solids.lengths import format_both
+from solids.handwork import HandWork, estimate
+from solids.layout import Layout, thinner_than_rule
+from solids.lengths import format_both, format_least, format_most
 
 
 def remarks(layout: Layout) -> tuple[Finding, ...]:
     """Warnings about a layout that is accepted as it stands."""
-    return tuple(_remarks(layout))
+    checks = (_slope, _half_pins, _lap, _loose, _wide_tail, _planing)
+    return tuple(finding for check in checks if (finding := check(layout)))
 
 
-def _remarks(layout: Layout) -> Iterable[Finding]:
-    recipe, n = layout.recipe, layout.ratio
+def facts(layout: Layout) -> tuple[Finding, ...]:
+    """What chamfer and undercut mean for the joint, and how often a hand gets it right: to read, not to warn."""
+    checks = (_entry_chamfer, _undercut, _hand)
+    return tuple(finding for check in checks if (finding := check(layout)))
 
-    def say(mm: float) -> str:
-        return format_both(mm, recipe.units, 0.01)
 
-    if not tol.USUAL_RATIO_STEEP <= n <= tol.USUAL_RATIO_FLAT:
-        steep = n < tol.USUAL_RATIO_STEEP
-        yield Finding(
-            code="slope",
-            severity="warning",
-            sentence=f"A slope of 1:{n:.3g} is {'steeper' if steep else 'flatter'} than the usual 1:5 to 1:8"
-            + (": the short grain at the corners of the tails may break." if steep else ": it holds little."),
-            measured=n,
-            limit=tol.USUAL_RATIO_STEEP if steep else tol.USUAL_RATIO_FLAT,
-            remedy="Take joint.slope from 1:5 to 1:8.",
-        )
-    if recipe.half_pin < tol.HALF_PIN_LEAST or (len(layout.tails) > 1 and recipe.half_pin <= recipe.pin):
-        yield Finding(
-            code="half-pin",
-            severity="warning",
-            sentence=f"The half pins of {say(recipe.half_pin)} are thinner than the rule, as you asked: they may split "
-            "when the joint is driven home.",
-            measured=recipe.half_pin,
-            limit=tol.HALF_PIN_LEAST,
-            unit="mm",
-            remedy="Clamp across the width while you assemble, or widen joint.half_pin.",
-        )
-    if layout.is_half_blind and recipe.lap < tol.LAP_THIN:
-        yield Finding(
-            code="lap",
-            severity="warning",
-            sentence=f"A lap of {say(recipe.lap)} is thin and may break out.",
-            measured=recipe.lap,
-            limit=tol.LAP_THIN,
-            unit="mm",
-            remedy=f"Take joint.lap of {say(tol.LAP_THIN)} or more.",
-        )
-    if recipe.flank_gap > tol.GLUE_GAP:
-        yield Finding(
-            code="loose",
-            severity="warning",
-            sentence=f"A flank gap of {say(recipe.flank_gap)} shows as a line and is more than glue likes.",
-            measured=recipe.flank_gap,
-            limit=tol.GLUE_GAP,
-            unit="mm",
-            remedy=f"Take fit.flank_gap of {say(tol.GLUE_GAP)} or less.",
-        )
+def _say(layout: Layout, mm: float) -> str:
+    return format_both(mm, layout.recipe.units, 0.01)
+
+
+def _slope(layout: Layout) -> Finding | None:
+    n = layout.ratio
+    if tol.USUAL_RATIO_STEEP <= n <= tol.USUAL_RATIO_FLAT:
+        return None
+    steep = n < tol.USUAL_RATIO_STEEP
+    return Finding(
+        code="slope",
+        severity="warning",
+        sentence=f"A slope of 1:{n:.3g} is {'steeper' if steep else 'flatter'} than the usual 1:5 to 1:8"
+        + (": the short grain at the corners of the tails may break." if steep else ": it holds little."),
+        measured=n,
+        limit=tol.USUAL_RATIO_STEEP if steep else tol.USUAL_RATIO_FLAT,
+        remedy="Take joint.slope from 1:5 to 1:8.",
+    )
+
+
+def _half_pins(layout: Layout) -> Finding | None:
+    recipe = layout.recipe
+    limit = thinner_than_rule(recipe)
+    if limit is None:
+        return None
+    return Finding(
+        code="half-pin",
+        severity="warning",
+        sentence=f"The half pins of {_say(layout, recipe.half_pin)} are thinner than the rule, as you asked: they may "
+        "split when the joint is driven home.",
+        measured=recipe.half_pin,
+        limit=limit,
+        unit="mm",
+        remedy="Clamp across the width while you assemble, or widen joint.half_pin.",
+    )
+
+
+def _lap(layout: Layout) -> Finding | None:
+    recipe = layout.recipe
+    if not layout.is_half_blind or recipe.lap >= tol.LAP_THIN:
+        return None
+    return Finding(
+        code="lap",
+        severity="warning",
+        sentence=f"A lap of {_say(layout, recipe.lap)} is thin and may break out.",
+        measured=recipe.lap,
+        limit=tol.LAP_THIN,
+        unit="mm",
+        remedy=f"Take joint.lap of {format_least(tol.LAP_THIN, recipe.units)} or more.",
+    )
+
+
+def _loose(layout: Layout) -> Finding | None:
+    recipe = layout.recipe
+    if recipe.flank_gap <= tol.GLUE_GAP:
+        return None
+    return Finding(
+        code="loose",
+        severity="warning",
+        sentence=f"A flank gap of {_say(layout, recipe.flank_gap)} shows as a line and is more than glue likes.",
+        measured=recipe.flank_gap,
+        limit=tol.GLUE_GAP,
+        unit="mm",
+        remedy=f"Take fit.flank_gap of {format_most(tol.GLUE_GAP, recipe.units)} or less.",
+    )
+
+
+def _wide_tail(layout: Layout) -> Finding | None:
     widest = max(layout.tails, key=lambda tail: tail.width)
-    if widest.width > tol.TAIL_WIDEST + tol.LEAST_FEATURE:
-        yield Finding(
-            code="wide-tail",
-            severity="warning",
-            sentence=f"Tail {widest.number} is {say(widest.width)} wide. Over 1 3/4 in, it holds less than it could.",
-            place=f"tail {widest.number}",
-            measured=widest.width,
-            limit=tol.TAIL_WIDEST,
-            unit="mm",
-            remedy="Take one more tail.",
-        )
+    if widest.width <= tol.TAIL_WIDEST + tol.LEAST_FEATURE:
+        return None
+    return Finding(
+        code="wide-tail",
+        severity="warning",
+        sentence=f"Tail {widest.number} is {_say(layout, widest.width)} wide. Over 1 3/4 in, it holds less.",
+        place=f"tail {widest.number}",
+        measured=widest.width,
+        limit=tol.TAIL_WIDEST,
+        unit="mm",
+        remedy="Take one more tail.",
+    )
+
+
+def _planing(layout: Layout) -> Finding | None:
+    planing, land = layout.recipe.finish.planing, layout.land
+    if land is None or planing <= land / 2:
+        return None
+    return Finding(
+        code="planing",
+        severity="warning",
+        sentence=f"Planing {_say(layout, planing)} off the show face takes more than half of the land of "
+        f"{_say(layout, land)} that hides the undercut.",
+        measured=planing,
+        limit=land / 2,
+        unit="mm",
+        remedy=f"Plane {format_most(land / 2, layout.recipe.units)} or less, or widen undercut.land.",
+    )
+
+
+def _entry_chamfer(layout: Layout) -> Finding | None:
+    c = layout.recipe.entry_chamfer.width
+    if not layout.chamfer_reach:
+        return None
+    lost = layout.chamfer_reach * c / (layout.depth * layout.recipe.tail_board.thickness)
+    short = _say(layout, layout.recipe.entry_chamfer.back)
+    return Finding(
+        code="entry-chamfer",
+        severity="pass",
+        sentence=f"The entry chamfer of {_say(layout, c)} ends {short} short of the finished face and takes "
+        f"{100 * lost:.1f} % of each flank's contact. It does not change what the joint holds.",
+        measured=100 * lost,
+        unit="%",
+    )
+
+
+def _undercut(layout: Layout) -> Finding | None:
+    land = layout.land
+    if land is None:
+        return None
+    past = 0.5
+    gap = layout.gap_after_planing(land + past)
+    return Finding(
+        code="undercut",
+        severity="pass",
+        sentence=f"Up to {_say(layout, land)} may be planed off the show faces before the undercut shows. "
+        f"{_say(layout, past)} more would open a gap of {_say(layout, gap)}. What stands proud does not count.",
+        measured=land,
+        unit="mm",
+    )
+
+
+def hand_work(layout: Layout) -> HandWork:
+    """How often a hand gets this joint right. A shift of a board in X moves each flank by its share normal to it."""
+    recipe = layout.recipe
+    limit = tol.tight_limit(both_hardwood=recipe.both_hardwood)
+    shift = recipe.hand.shift / layout.flank_stretch
+    return estimate(len(layout.tails), recipe.flank_gap, recipe.hand.sigma, limit, shift)
+
+
+def _hand(layout: Layout) -> Finding:
+    recipe, found = layout.recipe, hand_work(layout)
+    return Finding(
+        code="hand-work",
+        severity="pass",
+        sentence=f"By a hand that errs by {_fine(layout, recipe.hand.sigma)}, {_percent(found.right)} of such joints "
+        f"come out with no gap over {_fine(layout, tol.GAP_SHOWS)} and no flank tighter than the wood forgives. "
+        f"Drawn with a flank gap of {_fine(layout, found.best_gap)} it would be {_percent(found.best_right)}.",
+        measured=100 * found.right,
+        unit="%",
+    )
+
+
+def _fine(layout: Layout, mm: float) -> str:
+    return format_both(mm, layout.recipe.units, 0.001)
+
+
+def _percent(share: float) -> str:
+    return f"{100 * share:.0f} %" if share >= 0.01 else "fewer than 1 %"

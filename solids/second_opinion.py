@@ -5,11 +5,21 @@ It works on triangles in double precision and guarantees closed results, by anot
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
+from typing import TypeAlias
 
 import manifold3d
 import numpy as np
 import numpy.typing as npt
+
+Points = npt.NDArray[np.float64]
+Triangles = npt.NDArray[np.int64]
+Vector = tuple[float, float, float]
+Body: TypeAlias = manifold3d.Manifold
+
+UPWARD = 1e-6
+"""The least Z of a unit normal that counts as looking up; rounding leaves about 1e-15 on an upright face."""
 
 
 @dataclass(frozen=True)
@@ -22,29 +32,79 @@ class MeshReport:
     status: str
 
 
-def examine(points: npt.NDArray[np.float64], triangles: npt.NDArray[np.int64]) -> MeshReport:
-    """What Manifold says of a mesh: (n, 3) points in mm and (m, 3) triangles."""
-    body = _body(points, triangles)
-    closed = body.status() == manifold3d.Error.NoError and not body.is_empty()
-    bodies = len(body.decompose()) if closed else 0
-    return MeshReport(closed, body.volume() if closed else 0.0, bodies, body.status().name)
+@dataclass(frozen=True)
+class Piece:
+    """One piece of an overlap: its volume (mm3) and its reach in X."""
+
+    volume: float
+    low: float
+    high: float
 
 
-def overlap_volume(
-    first: tuple[npt.NDArray[np.float64], npt.NDArray[np.int64]],
-    second: tuple[npt.NDArray[np.float64], npt.NDArray[np.int64]],
-) -> float:
-    """The volume (mm3) that two closed meshes share; NaN where either is no closed mesh."""
-    a, b = _body(*first), _body(*second)
-    if manifold3d.Error.NoError != a.status() or manifold3d.Error.NoError != b.status():
-        return float("nan")
-    return float((a ^ b).volume())
-
-
-def _body(points: npt.NDArray[np.float64], triangles: npt.NDArray[np.int64]) -> manifold3d.Manifold:
+def body_of(points: Points, triangles: Triangles) -> Body:
+    """A body from (n, 3) points in mm and (m, 3) triangles; broken input gives a body whose status says so."""
     return manifold3d.Manifold(
         manifold3d.Mesh64(
             vert_properties=np.ascontiguousarray(points, dtype=np.float64),
             tri_verts=np.ascontiguousarray(triangles, dtype=np.uint64),
         )
     )
+
+
+def is_sound(body: Body) -> bool:
+    """Whether a body is a closed, oriented solid with something in it."""
+    return bool(body.status() == manifold3d.Error.NoError and not body.is_empty())
+
+
+def examine(points: Points, triangles: Triangles) -> MeshReport:
+    """What Manifold says of a mesh: (n, 3) points in mm and (m, 3) triangles."""
+    body = body_of(points, triangles)
+    closed = is_sound(body)
+    bodies = len(body.decompose()) if closed else 0
+    return MeshReport(closed, body.volume() if closed else 0.0, bodies, body.status().name)
+
+
+def overlap_volume(first: Body, second: Body) -> float:
+    """The volume (mm3) that two bodies share; 0 where one is empty, NaN where one is broken."""
+    if any(body.status() != manifold3d.Error.NoError for body in (first, second)):
+        return float("nan")
+    return float((first ^ second).volume())
+
+
+def overlap_pieces(first: Body, second: Body) -> list[Piece]:
+    """The separate pieces that two bodies share, largest first."""
+    pieces = []
+    for piece in (first ^ second).decompose():
+        low, _, _, high, _, _ = piece.bounding_box()
+        pieces.append(Piece(float(piece.volume()), low, high))
+    return sorted(pieces, key=lambda piece: -piece.volume)
+
+
+def moved(body: Body, by: Vector) -> Body:
+    """The body moved by a vector (mm)."""
+    return body.translate(by)
+
+
+def way_above(points: Points, triangles: Triangles, top: float) -> Body:
+    """All that a body passes through above itself, up to Z = top, when it comes down from there; exact.
+
+    It is the union of the columns that stand on the triangles that look up.
+    """
+    corners = points[triangles]
+    normals = np.cross(corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0])
+    normals /= np.linalg.norm(normals, axis=1, keepdims=True)
+    looking_up = corners[normals[:, 2] > UPWARD]
+    return manifold3d.Manifold.batch_boolean(list(_columns(looking_up, top)), manifold3d.OpType.Add)
+
+
+def _columns(looking_up: Points, top: float) -> Iterable[Body]:
+    level = np.ptp(looking_up[:, :, 2], axis=1) == 0
+    for height in np.unique(looking_up[level][:, 0, 2]):
+        if height < top:
+            flat = [triangle[:, :2] for triangle in looking_up[level] if triangle[0, 2] == height]
+            outline = manifold3d.CrossSection(flat, manifold3d.FillRule.Positive)
+            yield outline.extrude(top - height).translate((0.0, 0.0, float(height)))
+    for triangle in looking_up[~level]:
+        lifted = triangle.copy()
+        lifted[:, 2] = top
+        yield manifold3d.Manifold.hull_points(np.concatenate((triangle, lifted)))

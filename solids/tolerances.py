@@ -80,6 +80,9 @@ furnituremaking.us/making-3, "Lapped dovetails"."""
 LAP_THIN = 3 / 32 * 25.4
 """A lap under 3/32 in can be weak and may break. Source: a furniture-making handbook of 2007, pp. 84-86."""
 
+ROUNDING = 1e-9
+"""What arithmetic in double precision may lose on a length of some metres; no maker's number is this fine."""
+
 SUM_SLACK = 0.005
 """A list of tail widths, pins and half pins may miss the width by the rounding of two decimals."""
 
@@ -117,3 +120,20 @@ FACE_DEPARTS = 0.0005
 AREA_RELATIVE = 1e-6
 AREA_ABSOLUTE = 1e-4
 """A shared area against its formula (share, mm2). Clipper2 works on a grid of a hundred-millionth of a millimetre."""
+
+MOVE_STEP = 0.02
+"""How finely moves are tried: nothing thinner than this is missed."""
+
+ENTRY_OVERLAP = 1e-3
+"""What a move may meet and still be free (mm3). A ridge 0.02 mm thick, 0.5 mm wide and 0.1 mm long is more."""
+
+SLIDES = 1e-9
+"""The least share of a move along a normal that closes a gap; below it the faces slide."""
+
+UNDERCUT_SHARE = 0.1
+"""The deepest hollow as a share of the thinner floor it lies in: a tenth weakens the root by no more than a bad knife
+line does. Common practice."""
+
+CHAMFER_SHARE = 0.25
+"""The widest entry chamfer as a share of the tail board's thickness: beyond a quarter it takes glue area for nothing.
+Common practice."""

@@ -16,7 +16,7 @@ from collections import Counter
 from collections.abc import Callable
 from concurrent.futures import ProcessPoolExecutor
 
-from solids.boards import _pin_board_faces, _tail_board_faces
+from solids.boards import pin_board_faces, tail_board_faces
 from solids.corner import Corner, make_corner
 from solids.errors import HalfpinError, InputError, RecipeError
 from solids.fit import prove
@@ -87,9 +87,9 @@ def plant(number: int) -> str:
     tail = dice.choice(layout.tails)
     kind = dice.choice(("pin flank", "tail flank", "tail shifted"))
     if kind == "pin flank":
-        faces, edges, low = _pin_board_faces(layout, layout.as_cut), layout.socket_edges, 2
+        faces, edges, low = pin_board_faces(layout, layout.as_cut), layout.socket_edges, 2
     else:
-        faces, edges, low = _tail_board_faces(layout, layout.as_cut), layout.tail_edges, 1
+        faces, edges, low = tail_board_faces(layout, layout.as_cut), layout.tail_edges, 1
     sides = (0, 1) if kind == "tail shifted" else (dice.choice((0, 1)),)
     lines = [edges(tail, y)[side] for side in sides for y in (0.0, layout.depth, layout.as_cut.tail_end)]
     solid = solid_from_faces(shifted(faces, lines, low, by))

@@ -46,6 +46,7 @@ sawn = "quarter"
 proud = 0.25
 [fit]
 flank_gap = 0
+sigma = "0.05 mm"
 [finish]
 ends = "flush"
 planing = 0

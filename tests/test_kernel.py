@@ -24,7 +24,7 @@ from solids.kernel import (
     topology,
     volume_of,
 )
-from solids.second_opinion import examine, overlap_volume
+from solids.second_opinion import body_of, examine, overlap_volume
 
 
 def prism(outline: list[tuple[float, float]], low: float, high: float) -> list[Face]:
@@ -138,11 +138,11 @@ def test_second_opinion_on_an_overlap_and_on_a_broken_mesh() -> None:
         found = mesh(solid)
         return found.points, found.triangles
 
-    first = triangles(solid_from_faces(box(4, 4, 4)))
-    second = triangles(solid_from_faces(box(4, 4, 4, at=(1.0, 2.0, 3.0))))
-    assert overlap_volume(first, second) == pytest.approx(6.0, rel=1e-12)
-    assert math.isnan(overlap_volume((first[0], first[1][1:]), second))
-    assert not examine(first[0], first[1][1:]).closed
+    points, corners = triangles(solid_from_faces(box(4, 4, 4)))
+    second = body_of(*triangles(solid_from_faces(box(4, 4, 4, at=(1.0, 2.0, 3.0)))))
+    assert overlap_volume(body_of(points, corners), second) == pytest.approx(6.0, rel=1e-12)
+    assert math.isnan(overlap_volume(body_of(points, corners[1:]), second))
+    assert not examine(points, corners[1:]).closed
 
 
 def test_newell_normal_is_twice_the_area_and_right_handed() -> None:

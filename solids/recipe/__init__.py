@@ -14,13 +14,16 @@ from solids.recipe.reading import (
     recipe_schema,
     toml_of,
 )
-from solids.recipe.resolved import Board, Choice, Finish, Recipe, slug
+from solids.recipe.resolved import Board, Choice, EntryChamfer, Finish, Hand, Recipe, Undercut, slug
 
 __all__ = [
     "Board",
     "Choice",
+    "EntryChamfer",
     "Finish",
+    "Hand",
     "Recipe",
+    "Undercut",
     "ask",
     "check_recipe",
     "parse_recipe",

@@ -81,6 +81,12 @@ class FitTable(Table):
     flank_gap: Annotated[float | None, Length(tol.LEAST_GAP, tol.LARGEST_GAP, zero=True, signed=True)] = Field(
         None, description="Gap at each sloping side; a negative gap is a tight fit.", examples=[0]
     )
+    sigma: Annotated[float | None, Length(0.001, 1.0)] = Field(
+        None, description="How far your hand errs: standard deviation of a flank pared to its line.", examples=[0.05]
+    )
+    shift: Annotated[float | None, Length(0.001, 1.0, zero=True)] = Field(
+        None, description="How far a board may shift sideways as it is marked: standard deviation.", examples=[0]
+    )
 
 
 class EntryChamferTable(Table):

@@ -13,7 +13,7 @@ from solids import tolerances as tol
 from solids.errors import Problem, RecipeError
 from solids.lengths import Units, format_both, format_decimal
 from solids.recipe.asked import Asked, BoardTable
-from solids.recipe.resolved import Board, Choice, Finish, JointKind, Recipe
+from solids.recipe.resolved import Board, Choice, EntryChamfer, Finish, Hand, JointKind, Recipe, Undercut
 from solids.wood import DEFAULT, Wood
 
 T = TypeVar("T")
@@ -25,6 +25,8 @@ LENGTH_USUAL = 150.0
 PIN_TO_HALF_PIN = 1.5
 TAIL_OVER_THICKNESS = 10.0
 GRADING_USUAL = 0.15
+CHAMFER_SHORT = 3.0
+LAND_USUAL = 2.0
 
 
 def round_up(mm: float, units: Units) -> float:
@@ -72,6 +74,9 @@ class _Choosing:
             tail_board=tail_board,
             pin_board=pin_board,
             flank_gap=self._length(asked.fit.flank_gap, "fit.flank_gap", 0.0, "knifed to the line"),
+            hand=self._hand(),
+            entry_chamfer=self._entry_chamfer(tail_board.proud),
+            undercut=self._undercut(min(tail_board.thickness, pin_board.thickness - lap)),
             finish=self._finish(kind, tail_board, pin_board, lap),
             choices=tuple(self.choices),
             notices=notices,
@@ -120,12 +125,13 @@ class _Choosing:
 
     def _board(self, name: str, board: BoardTable, wood: Wood, rule: str, proud: float, *, enclosed: bool) -> Board:
         standing = "the ends are enclosed by the lap" if enclosed else "about 0.5 mm, to be planed off"
+        given = 0.0 if enclosed and board.proud is not None else board.proud
         return Board(
             thickness=board.thickness,
             length=self._length(board.length, f"{name}.length", LENGTH_USUAL, "long enough to show the joint"),
             wood=self._or(board.wood, f"{name}.wood", wood, rule, wood.name),
             sawn=self._or(board.sawn, f"{name}.sawn", "flat", "most boards are"),
-            proud=self._length(None if enclosed else board.proud, f"{name}.proud", proud, standing),
+            proud=self._length(given, f"{name}.proud", proud, standing),
         )
 
     def _lap(self, kind: JointKind) -> float:
@@ -203,6 +209,14 @@ class _Choosing:
             )
         inner = sum(widths) + (len(widths) - 1) * pin
         rest = (joint.width - inner) / 2
+        if rest < tol.LEAST_FEATURE:
+            self._problem(
+                "joint.spacing",
+                f"tails and pins sum to {self._say(inner)}; of {self._say(joint.width)} nothing is left for half pins",
+                "take narrower or fewer tails, thinner pins or a wider board",
+                sound=False,
+            )
+            return tol.LEAST_FEATURE
         if joint.half_pin is not None:
             total = inner + 2 * joint.half_pin
             if abs(total - joint.width) > tol.SUM_SLACK:
@@ -232,6 +246,36 @@ class _Choosing:
             "never over 1 3/4 in (W. Noyes, Handwork in Wood, 1910)"
         )
         return self._or(None, "joint.tails", best, rule)
+
+    # --- fit, chamfer, undercut ----------------------------------------------------------------------
+
+    def _hand(self) -> Hand:
+        fit = self.asked.fit
+        sigma = self._or(fit.sigma, "fit.sigma", tol.HAND_SIGMA, "a practised hand", self._say(tol.HAND_SIGMA))
+        return Hand(sigma, fit.shift or 0.0)
+
+    def _entry_chamfer(self, proud: float) -> EntryChamfer:
+        asked = self.asked.entry_chamfer
+        if asked.width is None and asked.back is not None:
+            self._no_effect("entry_chamfer.back", asked.back, "entry_chamfer.width")
+        if not asked.width:
+            return EntryChamfer(0.0, 0.0)
+        rule = "about 3 mm short of the raw end"
+        back = self._length(asked.back, "entry_chamfer.back", max(CHAMFER_SHORT - proud, MM_STEP), rule)
+        return EntryChamfer(asked.width, back)
+
+    def _undercut(self, floor: float) -> Undercut:
+        asked = self.asked.undercut
+        if asked.depth is None and asked.land is not None:
+            self._no_effect("undercut.land", asked.land, "undercut.depth")
+        if not asked.depth:
+            return Undercut(0.0, 0.0)
+        land = min(LAND_USUAL, floor / 4)
+        rule = "2 mm, or a quarter of a short floor"
+        return Undercut(asked.depth, self._or(asked.land, "undercut.land", land, rule, format_both(land, self.units)))
+
+    def _no_effect(self, key: str, value: float, needs: str) -> None:
+        self._problem(key, f"{self._say(value)} has no effect by itself", f"give {needs} too, or leave it out")
 
     # --- the finish --------------------------------------------------------------------------------
 

@@ -18,7 +18,7 @@ from pydantic_core import CoreSchema, PydanticCustomError, core_schema
 
 from solids import tolerances as tol
 from solids.errors import InputError, LengthError
-from solids.lengths import ACCEPTED, Units, format_decimal, parse_length
+from solids.lengths import ACCEPTED, Units, format_least, format_most, parse_length
 from solids.wood import Kind, Wood, find_wood, own_wood, wood_names
 
 JsonSchema = dict[str, Any]
@@ -26,7 +26,7 @@ JsonSchema = dict[str, Any]
 LENGTH_SCHEMA: JsonSchema = {
     "anyOf": [
         {"type": "number"},
-        {"type": "string", "pattern": r"^\s*[0-9.]+.*$", "examples": ["19 mm", "3/4 in", "1 1/8 in"]},
+        {"type": "string", "pattern": r"^\s*[-+]?\s*[0-9.].*$", "examples": ["19 mm", "3/4 in", "1 1/8 in"]},
     ]
 }
 
@@ -41,7 +41,10 @@ def refuse(wrong: str, remedy: str) -> PydanticCustomError:
 
 def shown(value: object) -> str:
     """The value as the maker wrote it, cut short where it is long."""
-    text = repr(value)
+    try:
+        text = repr(value)
+    except (ValueError, RecursionError):  # more digits than Python prints, or nested without end
+        return "a value too long to show"
     return text if len(text) <= 60 else text[:57] + "..."
 
 
@@ -86,15 +89,15 @@ class Length(Rule):
             return 0.0
         size = abs(mm) if self.signed else mm
         if size < self.least:
-            raise refuse(f"{format_decimal(mm, units)} is under the least", self._remedy(units))
+            raise refuse(f"{format_most(mm, units)} is under the least", self._remedy(units))
         if size > self.most:
-            raise refuse(f"{format_decimal(mm, units)} is over the most", self._remedy(units))
+            raise refuse(f"{format_least(mm, units)} is over the most", self._remedy(units))
         return mm
 
     def _remedy(self, units: Units) -> str:
         zero = "0, or " if self.zero else ""
         sign = ", either sign" if self.signed else ""
-        least, most = format_decimal(self.least, units), format_decimal(self.most, units)
+        least, most = format_least(self.least, units), format_most(self.most, units)
         return f"accepted is {zero}from {least} to {most}{sign}"
 
     def schema(self) -> JsonSchema:
@@ -109,7 +112,7 @@ class Slope(Rule):
         del units
         if not isinstance(value, str):
             raise refuse(f"{shown(value)} is not a slope", 'give a text such as "1:7" or "8 deg"')
-        ratio = re.fullmatch(r"\s*1\s*:\s*(\d{1,6}(?:\.\d{0,20})?)\s*", value)
+        ratio = re.fullmatch(r"\s*1\s*(?::|in)\s*(\d{1,6}(?:\.\d{0,20})?)\s*", value)
         angle = re.fullmatch(r"\s*(\d{1,3}(?:\.\d{0,20})?)\s*(?:deg|degrees?|°)\s*", value)
         if ratio:
             n = float(ratio[1])
@@ -120,12 +123,12 @@ class Slope(Rule):
         if not tol.STEEPEST_RATIO <= n <= tol.FLATTEST_RATIO:
             raise refuse(
                 f"1:{n:.4g} is outside what wood holds",
-                f"accepted is from 1:{tol.STEEPEST_RATIO:g} (26.6 deg) to 1:{tol.FLATTEST_RATIO:g} (1.9 deg)",
+                f"accepted is from 1:{tol.STEEPEST_RATIO:g} (26.5 deg) to 1:{tol.FLATTEST_RATIO:g} (2 deg)",
             )
         return n
 
     def schema(self) -> JsonSchema:
-        return {"type": "string", "pattern": r"^\s*(1\s*:\s*[0-9.]+|[0-9.]+\s*(deg|degrees?|°))\s*$"}
+        return {"type": "string", "pattern": r"^\s*(1\s*(:|in)\s*[0-9.]+|[0-9.]+\s*(deg|degrees?|°))\s*$"}
 
 
 @dataclass(frozen=True)
@@ -220,7 +223,9 @@ class Spacing(Rule):
 
 @dataclass(frozen=True)
 class Title(Rule):
-    """A name for the files. It is never a path: separators, control and picture characters are refused."""
+    """A name for the files, or for a wood. It is never a path: slashes, control and picture characters are refused."""
+
+    what: str = "the title"
 
     def read(self, value: object, units: Units) -> str:
         del units
@@ -229,13 +234,13 @@ class Title(Rule):
             raise refuse(f"{shown(value)} is not a text", accepted)
         title = unicodedata.normalize("NFC", value).strip()
         if not title:
-            raise refuse("the title is empty", accepted)
+            raise refuse(f"{self.what} is empty", accepted)
         if len(title) > tol.TITLE_LONGEST:
-            raise refuse(f"the title has {len(title)} characters", accepted)
+            raise refuse(f"{self.what} has {len(title)} characters", accepted)
         for ch in title:
             category = unicodedata.category(ch)
-            if ch in "/\\" or category in ("So", "Sk", "Mn", "Me") or category[0] == "C":
-                raise refuse(f"the title has the character {ch!a}", accepted + ", no slashes and no pictures")
+            if ch in "/\\" or category in ("So", "Me", "Zl", "Zp") or category[0] == "C":
+                raise refuse(f"{self.what} has the character {ch!a}", accepted + ", no slashes and no pictures")
         return title
 
     def schema(self) -> JsonSchema:
@@ -254,7 +259,10 @@ class WoodField(Rule):
                 return find_wood(value)
             except InputError as err:
                 raise refuse(str(err), f"accepted is a name from the list, {table}") from None
-        if not isinstance(value, dict) or set(value) - {"name", "kind", "density"}:
+        unknown = ", ".join(sorted(set(value) - {"name", "kind", "density"})) if isinstance(value, dict) else ""
+        if unknown:
+            raise refuse(f"{shown(unknown)} is not known of a wood", f"accepted is {table[3:]}")
+        if not isinstance(value, dict):
             raise refuse(f"{shown(value)} is no wood", f"accepted is a name from `halfpin woods`, {table}")
         name, kind, density = value.get("name", "own wood"), value.get("kind"), value.get("density")
         if not isinstance(name, str) or kind not in ("hardwood", "softwood"):
@@ -262,7 +270,7 @@ class WoodField(Rule):
         least, most = OWN_WOOD_DENSITY
         if isinstance(density, bool) or not isinstance(density, int | float) or not least <= density <= most:
             raise refuse(f"{shown(density)} is no density of wood", f"accepted is {least:g} to {most:g}, in kg/m3")
-        return own_wood(Title().read(name, "mm"), cast(Kind, kind), float(density))
+        return own_wood(Title("the name of the wood").read(name, "mm"), cast(Kind, kind), float(density))
 
     def schema(self) -> JsonSchema:
         least, most = OWN_WOOD_DENSITY

@@ -10,6 +10,7 @@ import difflib
 import tomllib
 import types
 from collections.abc import Iterable, Mapping
+from functools import cache
 from importlib import resources
 from pathlib import Path
 from typing import Any, cast, get_args
@@ -26,14 +27,13 @@ from solids.wood import OWN_SOURCE, Wood
 
 Raw = dict[str, Any]
 
-NOT_YET = {
-    ("entry_chamfer", "width"): "an entry chamfer",
-    ("undercut", "depth"): "an undercut",
-}
-"""Features that shape the solids and come with a later version: off is fine, on is refused plainly."""
-
 NOT_USED_YET = ("kit", "print")
 """Tables that no output of this version reads: kept, and said so."""
+
+TOO_DEEP = "tables or brackets nested too deep for a recipe"
+
+MOST_PROBLEMS = 40
+"""More than a person reads in one go; a file with more is rarely a recipe at all."""
 
 SHAPING = ("joint", "tail_board", "pin_board", "fit", "finish", "units")
 """The tables that shape the joint. When they are sound, the joint's own arithmetic can be checked as well."""
@@ -55,17 +55,27 @@ def source_text(source: str | Path) -> str:
     """The TOML text behind a file name or a preset's name."""
     path = Path(source)
     looks_like_file = isinstance(source, Path) or path.suffix == ".toml" or len(path.parts) != 1
-    is_preset_beside_its_files = path.is_dir() and str(source) in preset_names()
-    if looks_like_file or (path.exists() and not is_preset_beside_its_files):
+    if looks_like_file or _is_file_before_preset(path):
         return _file_text(path)
     return preset_text(str(source))
+
+
+def _is_file_before_preset(path: Path) -> bool:
+    """Whether something of this name is there; the folder of a preset's own files does not hide the preset."""
+    try:
+        return path.exists() and not (path.is_dir() and str(path) in preset_names())
+    except (OSError, ValueError):  # a name that no disk takes
+        return False
 
 
 def parse_recipe(text: str, name: str = "recipe", overrides: Iterable[str] = ()) -> Recipe:
     """The recipe in a TOML text. `name` is what messages call it."""
     raw = parse_toml(text, name)
     problems = [problem for item in overrides if (problem := apply_override(raw, item))]
-    return check_recipe(raw, problems)
+    try:
+        return check_recipe(raw, problems)
+    except RecursionError:
+        raise InputError(f"{name}: {TOO_DEEP}") from None
 
 
 def check_recipe(raw: Raw, problems: Iterable[Problem] = ()) -> Recipe:
@@ -75,7 +85,6 @@ def check_recipe(raw: Raw, problems: Iterable[Problem] = ()) -> Recipe:
     found += faults
     if asked is None:
         raise RecipeError(found)
-    found += _not_yet(asked)
     try:
         recipe = resolve(asked, _notices(asked))
     except RecipeError as err:
@@ -116,7 +125,7 @@ def parse_toml(text: str, name: str) -> Raw:
     try:
         return tomllib.loads(text)
     except RecursionError:
-        raise InputError(f"{name}: brackets nested too deep for a recipe") from None
+        raise InputError(f"{name}: {TOO_DEEP}") from None
     except ValueError as err:  # TOMLDecodeError, and numbers with more digits than Python reads
         raise InputError(f"{name} is not TOML: {err}") from None
 
@@ -161,7 +170,10 @@ def _validate(raw: Raw) -> tuple[Asked | None, list[Problem]]:
         return Asked.model_validate(raw, context=context), []
     except ValidationError as err:
         errors = cast(list[Mapping[str, Any]], err.errors(include_url=False))
-    problems = [_problem(error) for error in errors]
+    problems = [_problem(error) for error in errors[:MOST_PROBLEMS]]
+    if len(errors) > MOST_PROBLEMS:
+        more = f"has {len(errors) - MOST_PROBLEMS} more problems"
+        problems.append(Problem("the recipe", more, "mend these first"))
     if any(error["type"] != "extra_forbidden" and error["loc"][0] in SHAPING for error in errors):
         return None, problems
     rest = copy.deepcopy(raw)
@@ -172,10 +184,10 @@ def _validate(raw: Raw) -> tuple[Asked | None, list[Problem]]:
 
 
 def _drop(raw: Raw, location: tuple[Any, ...]) -> None:
-    """Takes one key, or a whole table, out of nested tables."""
+    """Takes one key, or a whole table, out of nested tables, if it is there still."""
     *path, last = location
     for part in path:
-        raw = raw[part]
+        raw = raw.get(part, {})
     raw.pop(last, None)
 
 
@@ -195,27 +207,37 @@ def _problem(error: Mapping[str, Any]) -> Problem:
     if kind == "recipe":
         return Problem(key, context["wrong"], context["remedy"])
     if kind == "missing":
-        return Problem(key, "is missing", _example_of(location))
+        return _missing(location)
     if kind == "extra_forbidden":
         return _unknown(key)
     wrong, remedy = _PLAIN_WORDS.get(kind, (f"is not accepted ({error['msg']})", "see `halfpin new` for an example"))
     return Problem(key, f"{shown(error['input'])} {wrong}", remedy)
 
 
-def _example_of(location: list[str]) -> str:
+def _missing(location: list[str]) -> Problem:
+    if location[-1].isdigit():
+        key = ".".join(location[:-1])
+        return Problem(key, "has too few values", f"write as many as in {known_keys()[key]}")
     key = ".".join(location)
     example = known_keys().get(key)
-    return f"give it, as in {location[-1]} = {example}" if example is not None else f"add the table [{key}]"
+    remedy = f"give it, as in {location[-1]} = {example}" if example is not None else f"add the table [{key}]"
+    return Problem(key, "is missing", remedy)
 
 
 def _unknown(key: str) -> Problem:
-    known = known_keys()
-    near = difflib.get_close_matches(key, known, n=1, cutoff=0.0)
-    same_word = [name for name in known if name.rsplit(".", 1)[-1] == key.rsplit(".", 1)[-1]]
-    nearest = (same_word or near)[0]
-    return Problem(key[:80], "is not a key of a recipe", f"the nearest known key is {nearest}")
+    known = list(known_keys())
+    wanted = key.lower()[:80]
+    table, _, word = wanted.rpartition(".")
+    same_word = [name for name in known if name.rpartition(".")[2] == word]
+    in_table = {name.rpartition(".")[2]: name for name in known if name.rpartition(".")[0] == table}
+    part_of_one = [name for key, name in in_table.items() if word and word in key]
+    near_in_table = [in_table[name] for name in difflib.get_close_matches(word, in_table, n=1, cutoff=0.5)]
+    near = difflib.get_close_matches(wanted, known, n=1, cutoff=0.0)
+    nearest = (same_word or part_of_one or near_in_table or near)[0]
+    return Problem(key[:80] or '""', "is not a key of a recipe", f"the nearest known key is {nearest}")
 
 
+@cache
 def known_keys() -> dict[str, Any]:
     """Every key with its example value: {"joint.width": 96, ...}."""
     return dict(_keys_of(Asked, ""))
@@ -234,18 +256,6 @@ def table_type(annotation: Any) -> type[BaseModel] | None:
     """The model behind a field that is a table, else None."""
     candidates = get_args(annotation) if isinstance(annotation, types.UnionType) else (annotation,)
     return next((c for c in candidates if isinstance(c, type) and issubclass(c, BaseModel)), None)
-
-
-def _not_yet(asked: Asked) -> list[Problem]:
-    return [
-        Problem(
-            f"{table}.{key}",
-            f"asks for {what}, which this version cannot make yet",
-            "set it to 0 or leave it out",
-        )
-        for (table, key), what in NOT_YET.items()
-        if getattr(getattr(asked, table), key)
-    ]
 
 
 def _notices(asked: Asked) -> tuple[str, ...]:

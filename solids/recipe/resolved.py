@@ -1,4 +1,4 @@
-"""The recipe with nothing left out: what `layout.py` and everything after it reads. Lengths in mm."""
+"""The recipe with nothing left out: what `layout` and everything after it reads. Lengths in mm."""
 
 from __future__ import annotations
 
@@ -9,6 +9,9 @@ from typing import Literal
 
 from solids.lengths import Units
 from solids.wood import Wood
+
+RESERVED = {"con", "prn", "aux", "nul", *(f"{port}{n}" for port in ("com", "lpt") for n in range(10))}
+"""Names that Windows keeps for itself, whatever their ending."""
 
 JointKind = Literal["through", "half-blind"]
 
@@ -44,6 +47,32 @@ class Finish:
 
 
 @dataclass(frozen=True)
+class EntryChamfer:
+    """On the inside edges of the tails: equal legs of `width`, from the baseline to `back` short of the show face. A
+    width of 0 is no chamfer."""
+
+    width: float
+    back: float
+
+
+@dataclass(frozen=True)
+class Undercut:
+    """The hollow of socket floors: two planes that meet at `depth` half-way between lands of width `land`. A depth of 0
+    is no hollow."""
+
+    depth: float
+    land: float
+
+
+@dataclass(frozen=True)
+class Hand:
+    """How far the hand errs: `sigma` of one flank, normal to it, and `shift` of a whole board in X."""
+
+    sigma: float
+    shift: float
+
+
+@dataclass(frozen=True)
 class Recipe:
     """One corner. `slope_ratio` is N of 1:N; `tail_shares` are the widths of the tails relative to each other, from the
     reference edge; `pin` and `half_pin` are measured at the show face, Y = d, where they are narrowest."""
@@ -62,6 +91,9 @@ class Recipe:
     tail_board: Board
     pin_board: Board
     flank_gap: float
+    hand: Hand
+    entry_chamfer: EntryChamfer
+    undercut: Undercut
     finish: Finish
     choices: tuple[Choice, ...]
     notices: tuple[str, ...]
@@ -85,4 +117,5 @@ class Recipe:
 def slug(title: str) -> str:
     """A folder name in plain lower-case ASCII; "corner" where nothing of the title can be kept."""
     ascii_text = unicodedata.normalize("NFKD", title).encode("ascii", "ignore").decode()
-    return re.sub(r"[^a-z0-9]+", "-", ascii_text.lower()).strip("-") or "corner"
+    name = re.sub(r"[^a-z0-9]+", "-", ascii_text.lower()).strip("-") or "corner"
+    return f"{name}-corner" if name in RESERVED else name

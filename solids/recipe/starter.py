@@ -12,6 +12,8 @@ from solids.recipe.asked import Asked
 from solids.recipe.reading import parse_toml, preset_text, table_type
 
 WIDTH = 88
+COUNTS = ("tails", "grading")
+"""Keys whose numbers are no lengths."""
 
 HEAD = """\
 A recipe for one dovetailed corner. Lines that begin with # are off: the tool chooses a value by a rule of the trade
@@ -24,15 +26,16 @@ def starter_text(preset: str) -> str:
     """The TOML of a starter recipe with the values of a preset."""
     raw = parse_toml(preset_text(preset), preset)
     lines = [*_comment(HEAD), ""]
-    lines += _keys(Asked, raw)
+    units = raw.get("units", "mm")
+    lines += _keys(Asked, raw, units)
     for name, field in Asked.model_fields.items():
         table = table_type(field.annotation)
         if table is not None:
-            lines += ["", *_comment(field.description or ""), f"[{name}]", *_keys(table, raw.get(name, {}))]
+            lines += ["", *_comment(field.description or ""), f"[{name}]", *_keys(table, raw.get(name, {}), units)]
     return "\n".join(lines) + "\n"
 
 
-def _keys(model: type[BaseModel], values: dict[str, Any]) -> list[str]:
+def _keys(model: type[BaseModel], values: dict[str, Any], units: str) -> list[str]:
     lines: list[str] = []
     for name, field in model.model_fields.items():
         if field.description is None or (table_type(field.annotation) and model is Asked):
@@ -41,8 +44,19 @@ def _keys(model: type[BaseModel], values: dict[str, Any]) -> list[str]:
         if name in values:
             lines.append(f"{name} = {_toml(values[name])}")
         else:
-            lines.append(f"# {name} = {_toml((field.examples or [''])[0])}")
+            example = (field.examples or [""])[0]
+            lines.append(f"# {name} = {_toml(_in_mm(example) if units == 'in' and name not in COUNTS else example)}")
     return lines
+
+
+def _in_mm(example: Any) -> Any:
+    """An example in mm for an inch recipe: every number gets its unit."""
+    if isinstance(example, dict):
+        return {key: _in_mm(value) for key, value in example.items()}
+    if isinstance(example, list):
+        return [_in_mm(value) for value in example]
+    is_number = isinstance(example, int | float) and not isinstance(example, bool)
+    return f"{example} mm" if is_number else example
 
 
 def _comment(text: str) -> list[str]:

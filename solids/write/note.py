@@ -93,7 +93,8 @@ def _words(layout: Layout, proof: Proof) -> dict[str, Any]:
         "pin_backing_words": _pin_backing_words(layout),
         "allowance": say.length(ALLOWANCE),
         "feeds": [_feed_row("tail board", tails, say), _feed_row("pin board", pins, say)],
-        "fit_words": _fit_words(layout, say),
+        "passes": proof.passes,
+        "fit_words": _fit_words(layout, say) if proof.passes else "This joint fails its proof.",
         "depth": say.length(layout.depth),
         "proof_words": _proof_words(proof),
     }
@@ -215,8 +216,9 @@ def _fit_words(layout: Layout, say: _Say) -> str:
 
 
 def _proof_words(proof: Proof) -> str:
+    marks = {"fail": "**FAILS.** ", "warning": "**Take care.** ", "pass": ""}
     lines = [
-        f"- {_escaped(finding.sentence)}"
+        f"- {marks[finding.severity]}{_escaped(finding.sentence)}"
         for finding in proof.findings
         if finding.code != "solid" or finding.severity != "pass"
     ]

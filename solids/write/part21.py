@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import re
 
 REFERENCE = re.compile(r"#(\d+)")
@@ -23,14 +24,20 @@ def encoded(text: str) -> str:
     Open CASCADE writes raw UTF-8, which a strict reader refuses. It passes this encoding through and decodes it on
     reading.
     """
-    return "".join(_encoded_character(ch) for ch in text if ch >= " " and ch != "\x7f")
+    printable = (ch for ch in text if ch >= " " and ch != "\x7f")
+    return "".join(_encoded_run(digits, "".join(run)) for digits, run in itertools.groupby(printable, _hex_digits))
 
 
-def _encoded_character(ch: str) -> str:
-    if ch < "\x7f":
-        return ch
-    code = ord(ch)
-    return f"\\X2\\{code:04X}\\X0\\" if code <= 0xFFFF else f"\\X4\\{code:08X}\\X0\\"
+def _hex_digits(ch: str) -> int:
+    """How many hexadecimal digits a character needs; 0 where it stands for itself."""
+    return 0 if ch < "\x7f" else 4 if ord(ch) <= 0xFFFF else 8
+
+
+def _encoded_run(digits: int, run: str) -> str:
+    if digits == 0:
+        return run
+    codes = "".join(f"{ord(ch):0{digits}X}" for ch in run)
+    return f"\\X{digits // 2}\\{codes}\\X0\\"
 
 
 def unfold_texts(text: str) -> str:

@@ -10,13 +10,22 @@ import json
 import os
 import shutil
 import tempfile
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from contextlib import contextmanager
 from pathlib import Path
 
 from solids.errors import FileError
+from solids.interrupts import signals_wait
 from solids.write.report import NAME as REPORT
 from solids.write.report import SCHEMA_ID, sha256
+
+STAGING = ".halfpin-"
+LARGEST_REPORT = 5_000_000
+"""A report of a hundred tails is a tenth of this."""
+
+
+class NotPutBackError(FileError):
+    """A move failed, and so did putting back what had been moved. The message says where the old files lie."""
 
 
 def publish(folder: Path, title: str, files: Mapping[str, bytes], check: Callable[[Path], None]) -> None:
@@ -24,23 +33,31 @@ def publish(folder: Path, title: str, files: Mapping[str, bytes], check: Callabl
 
     `check` is called with the staging folder once all are there, and raises if one does not read back. Raises FileError
     where the folder belongs to another title, holds files that are not ours under these names, or cannot be written;
-    what stood there before is then still there, whole.
+    what stood there before is then still there, whole. A signal that comes while files are moved waits until all are.
     """
-    new_folders = [path for path in (folder, folder.parent) if not path.exists()]
     with _as_file_errors(folder):
+        new_folders = [path for path in (folder, *folder.parents) if not path.exists()]
         ours = _ours(folder, title, files)
-        folder.parent.mkdir(parents=True, exist_ok=True)
-        staging = Path(tempfile.mkdtemp(prefix=".halfpin-", dir=folder.parent))
+        folder.mkdir(parents=True, exist_ok=True)
+        # Inside the folder itself, so that it is on the same disk even where the folder is a mount of its own.
+        staging = Path(tempfile.mkdtemp(prefix=STAGING, dir=folder))
+        keep = False
         try:
             for name, data in files.items():
                 _write(staging / name, data)
             check(staging)
-            _move_all(staging, folder, [*(name for name in files if name != REPORT), REPORT], ours)
+            with signals_wait():
+                _move_all(staging, folder, [*(name for name in files if name != REPORT), REPORT], ours)
+        except NotPutBackError:
+            keep = True
+            raise
         finally:
-            shutil.rmtree(staging, ignore_errors=True)
-            for path in new_folders:
-                if path.exists() and not any(path.iterdir()):
-                    path.rmdir()
+            with signals_wait():
+                if not keep:
+                    shutil.rmtree(staging, ignore_errors=True)
+                for path in new_folders:
+                    if path.exists() and not any(path.iterdir()):
+                        path.rmdir()
 
 
 @contextmanager
@@ -50,9 +67,10 @@ def _as_file_errors(folder: Path) -> Iterator[None]:
     except OSError as err:
         if isinstance(err, FileError):
             raise
-        where = err.filename or folder
-        reason = err.strerror or str(err)
-        raise FileError(f"{where} cannot be written: {reason}; nothing was changed") from err
+        in_the_way = next((path for path in (folder, *folder.parents) if path.exists() and not path.is_dir()), None)
+        if in_the_way is not None:
+            raise FileError(f"{in_the_way} is a file; a folder is needed. Move it away, or give another --out") from err
+        raise FileError(f"{folder} cannot be written: {err.strerror or err}; nothing was changed") from err
 
 
 def _write(path: Path, data: bytes) -> None:
@@ -67,32 +85,50 @@ def _ours(folder: Path, title: str, files: Mapping[str, bytes]) -> list[str]:
     if not folder.exists():
         return []
     if not folder.is_dir():
-        raise FileError(f"{folder} is a file; a folder of that name is needed. Move it away, or give another --out")
-    written = _written_before(folder, title)
+        raise FileError(f"{folder} is a file; a folder is needed. Move it away, or give another --out")
     present = [name for name in files if (folder / name).exists() or (folder / name).is_symlink()]
     for name in present:
-        path = folder / name
-        if not path.is_file() or path.is_symlink():
-            raise FileError(f"{path} is not an ordinary file. Move it away, or give another --out")
-        if name == REPORT:
-            continue
-        found = sha256(path.read_bytes())
-        if found not in (written.get(name), sha256(files[name])):
+        if not (folder / name).is_file() or (folder / name).is_symlink():
+            raise FileError(f"{folder / name} is not an ordinary file. Move it away, or give another --out")
+    written = _written_before(folder, title)
+    for name in present:
+        if name != REPORT and not _may_replace(folder / name, (written.get(name), record_of(files[name]))):
             changed = "was changed since it was written" if name in written else "was not written by this tool"
-            raise FileError(f"{path} {changed}. Move it away, or give another --out")
+            raise FileError(f"{folder / name} {changed}. Move it away, or give another --out{_left_over(folder)}")
     return present
 
 
-def _written_before(folder: Path, title: str) -> dict[str, str]:
-    """Name and hash of each file that the folder's own report lists; FileError where the report is not ours."""
+Record = tuple[int, str]
+"""Size in bytes, and SHA-256."""
+
+
+def record_of(data: bytes) -> Record:
+    """How a file is known again."""
+    return len(data), sha256(data)
+
+
+def _may_replace(path: Path, known: Iterable[Record | None]) -> bool:
+    """Whether a file is one that we wrote, or the very one that we are about to write. A strange size is not read."""
+    sizes = {record[0] for record in known if record}
+    return path.stat().st_size in sizes and record_of(path.read_bytes()) in known
+
+
+def _left_over(folder: Path) -> str:
+    """A word about what an earlier run that was killed may have left."""
+    cut_off = next(folder.glob(f"{STAGING}*/before"), None)
+    return f". An earlier run was cut off here; older files lie in {cut_off}" if cut_off else ""
+
+
+def _written_before(folder: Path, title: str) -> dict[str, Record]:
+    """Size and hash of each file that the folder's own report lists; FileError where the report is not ours."""
     path = folder / REPORT
     if not path.exists():
         return {}
     try:
-        report = json.loads(path.read_bytes())
+        report = json.loads(path.read_bytes()) if path.stat().st_size <= LARGEST_REPORT else {}
         known = report["schema"].startswith(SCHEMA_ID.rpartition(":")[0])
         owner = str(report["title"])
-        files = {str(record["name"]): str(record["sha256"]) for record in report["files"]}
+        files = {str(record["name"]): (int(record["bytes"]), str(record["sha256"])) for record in report["files"]}
     except (ValueError, KeyError, TypeError, AttributeError, RecursionError):
         known, owner, files = False, "", {}
     if not known:
@@ -108,18 +144,29 @@ def _move_all(staging: Path, folder: Path, names: list[str], present: list[str])
     """Moves every file into place, keeping a copy of what it replaces until all are there."""
     before = staging / "before"
     before.mkdir()
-    folder.mkdir(exist_ok=True)
     for name in present:
         shutil.copy2(folder / name, before / name)
     moved: list[str] = []
     try:
         for name in names:
-            moved.append(name)
             os.replace(staging / name, folder / name)
-    except BaseException:
-        for name in reversed(moved):
-            if name in present:
-                os.replace(before / name, folder / name)
-            else:
-                (folder / name).unlink(missing_ok=True)
+            moved.append(name)
+    except BaseException as err:
+        stuck = [name for name in reversed(moved) if not _put_back(before / name, folder / name)]
+        if stuck:
+            raise NotPutBackError(
+                f"{folder}: {', '.join(stuck)} could not be put back after an error ({err}). "
+                f"The old files lie in {before}"
+            ) from err
         raise
+
+
+def _put_back(copy: Path, path: Path) -> bool:
+    try:
+        if copy.exists():
+            os.replace(copy, path)
+        else:
+            path.unlink(missing_ok=True)
+    except OSError:
+        return False
+    return True

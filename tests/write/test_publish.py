@@ -21,7 +21,7 @@ TITLE = "tool tray"
 def a_set(version: str, title: str = TITLE) -> dict[str, bytes]:
     """Three files and their report, as one run of the tool would make them."""
     files = {f"{name}.step": f"{name} {version}".encode() for name in ("corner", "tail-board", "pin-board")}
-    listed = [{"name": name, "sha256": sha256(data)} for name, data in files.items()]
+    listed = [{"name": name, "bytes": len(data), "sha256": sha256(data)} for name, data in files.items()]
     report = {"schema": SCHEMA_ID, "title": title, "files": listed, "version": version}
     return {**files, NAME: json.dumps(report).encode()}
 
@@ -99,12 +99,11 @@ def test_a_file_that_holds_the_very_bytes_to_be_written_is_no_obstacle(folder: P
     assert contents(folder) == NEW
 
 
-def test_the_check_sees_all_files_before_the_folder_is_there(folder: Path) -> None:
+def test_the_check_sees_all_files_before_any_is_in_place(folder: Path) -> None:
     seen: dict[str, bytes] = {}
 
     def check(staging: Path) -> None:
-        assert not folder.exists()
-        assert staging.parent == folder.parent, "on the same disk, so that moves are atomic"
+        assert list(folder.iterdir()) == [staging], "inside the folder: on the same disk, so that moves are atomic"
         seen.update(contents(staging))
 
     publish(folder, TITLE, NEW, check)
@@ -257,5 +256,5 @@ def test_a_symbolic_link_under_a_files_name_is_refused_and_stays(
 def test_a_file_under_the_folders_name_is_refused_and_stays(folder: Path) -> None:
     folder.parent.mkdir()
     folder.write_text("mine")
-    refused(folder, "a folder of that name is needed")
+    refused(folder, "a folder is needed")
     assert folder.read_text() == "mine"

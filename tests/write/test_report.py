@@ -17,12 +17,13 @@ import pytest
 from solids.errors import ReadBackError
 from solids.findings import Finding
 from solids.write import report
+from solids.write.report import records
 from tests.corners import CASES, PRESETS, case, job_of, layout_of
 
 FILES = {"corner.step": b"a solid", "tail-board.stl": b"triangles"}
 
-UNIT_ENDINGS = ("_mm", "_mm2", "_mm3", "_deg", "_kg_m3")
-WITHOUT_UNIT = {"slope_ratio", "number", "tails", "bytes", "measured", "limit"}
+UNIT_ENDINGS = ("_share", "_mm", "_mm2", "_mm3", "_deg", "_kg_m3")
+WITHOUT_UNIT = {"slope_ratio", "number", "tails", "bytes", "measured", "limit", "joints_tried"}
 """Counts and ratios; and a finding's two figures, whose unit stands beside them."""
 
 
@@ -101,7 +102,7 @@ def test_a_finding_that_measures_a_length_or_volume_names_the_unit(name: str) ->
     findings = plain(whole(name))["proof"]["findings"]
     units = {finding["code"]: finding["unit"] for finding in findings if finding["measured"] is not None}
     assert units["solid"] == units["opinions"] == "mm3"
-    assert set(units.values()) <= {"mm", "mm3", ""}
+    assert set(units.values()) <= {"mm", "mm3", "%", ""}
     assert {code for code, unit in units.items() if not unit} <= {"slope", "wrong-faces"}
 
 
@@ -144,11 +145,11 @@ def test_a_second_opinion_that_gave_no_answer_becomes_null_and_nan_never_appears
 @pytest.mark.parametrize("value", [math.nan, math.inf])
 def test_a_record_refuses_what_json_cannot_hold(value: float) -> None:
     with pytest.raises(ValueError, match="finite"):
-        report.PinRecord(number=1, narrow_mm=value, wide_mm=1.0)
+        records.PinRecord(number=1, narrow_mm=value, wide_mm=1.0)
 
 
 def test_minus_zero_is_written_as_zero_because_it_differs_from_machine_to_machine() -> None:
-    record = report.PinRecord(number=1, narrow_mm=-0.0, wide_mm=-1e-12)
+    record = records.PinRecord(number=1, narrow_mm=-0.0, wide_mm=-1e-12)
     assert record.model_dump_json() == '{"number":1,"narrow_mm":0.0,"wide_mm":0.0}'
 
 

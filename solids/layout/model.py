@@ -15,14 +15,10 @@ A flank gap g, measured normal to the flank, moves each pin flank by g s in X, w
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import cached_property
 from typing import Literal
 
-from solids import tolerances as tol
-from solids.errors import Problem, RecipeError
-from solids.lengths import format_decimal
 from solids.recipe.resolved import Recipe
 
 StateName = Literal["as cut", "as finished"]
@@ -129,6 +125,17 @@ class Layout:
         show_y, show_z = cut.show_y - finish.planing, cut.show_z - finish.planing
         return State("as finished", min(self.depth, show_y), show_z, show_y, show_z, 0.0)
 
+    @property
+    def chamfer_reach(self) -> float:
+        """The plane Y at which the entry chamfer ends; 0 where there is none."""
+        chamfer = self.recipe.entry_chamfer
+        return self.depth - chamfer.back if chamfer.width else 0.0
+
+    @property
+    def land(self) -> float | None:
+        """The flat at each end of a hollowed socket floor; None where floors are flat."""
+        return self.recipe.undercut.land if self.recipe.undercut.depth else None
+
     # --- widths at a plane y -----------------------------------------------------------------------
 
     def tail_edges(self, tail: Tail, y: float) -> tuple[float, float]:
@@ -175,7 +182,8 @@ class Layout:
         """Exact volume of the tail board in a state (mm3)."""
         board = self.recipe.tail_board
         body = self.width * board.length + sum(self.tail_area(tail, state.tail_end) for tail in self.tails)
-        return state.show_z * body - sum(self._tail_end_loss(tail, state) for tail in self.tails)
+        ends = sum(self._tail_end_loss(tail, state) for tail in self.tails)
+        return state.show_z * body - ends - self._entry_chamfer_loss() - self._tail_hollows()
 
     def pin_board_volume(self, state: State) -> float:
         """Exact volume of the pin board in a state (mm3)."""
@@ -183,7 +191,31 @@ class Layout:
         reach = min(self.depth, state.show_y)
         sockets = sum(self.socket_area(tail, reach) for tail in self.tails)
         body = state.show_y * self.width * board.length
-        return body + state.pin_end * (state.show_y * self.width - sockets) - self._pin_end_loss(state)
+        crown = state.pin_end * (state.show_y * self.width - sockets)
+        return body + crown - self._pin_end_loss(state) - self._pin_hollows()
+
+    def _entry_chamfer_loss(self) -> float:
+        """2 n s (d - back) c^2 / 2: a three-sided prism along each flank."""
+        c = self.recipe.entry_chamfer.width
+        return 2 * len(self.tails) * self.flank_stretch * self.chamfer_reach * c**2 / 2
+
+    def _tail_hollows(self) -> float:
+        """The hollows under the tail board's sockets: a triangle across its thickness, as wide as the socket at the
+        baseline; those at the edges keep a land at that edge."""
+        if self.land is None:
+            return 0.0
+        across = self.recipe.undercut.depth * (self.recipe.tail_board.thickness - 2 * self.land) / 2
+        return across * (sum(self.tail_board_gaps(0.0)) - 2 * self.land)
+
+    def _pin_hollows(self) -> float:
+        """The hollows of the pin board's sockets: a triangle along Y; as the width changes evenly, it counts where the
+        triangle has its middle. A half-blind one slopes down from its one land to the lap."""
+        if self.land is None:
+            return 0.0
+        length = self.depth - self.land * (1 if self.is_half_blind else 2)
+        middle = self.land + length * 2 / 3 if self.is_half_blind else self.depth / 2
+        widths = (right - left for left, right in (self.socket_edges(tail, middle) for tail in self.tails))
+        return self.recipe.undercut.depth * length / 2 * sum(widths)
 
     def _tail_end_loss(self, tail: Tail, state: State) -> float:
         """What the chamfer takes off one tail: a prism less the prismatoid that stays, both over the last c."""
@@ -217,8 +249,24 @@ class Layout:
 
     def overlap_volume(self) -> float:
         """Exact overlap of the seated boards as cut: a tight flank on each side of n tails (mm3)."""
-        tight = abs(min(self.recipe.flank_gap, 0.0)) * self.flank_stretch
-        return 2 * len(self.tails) * self.recipe.tail_board.thickness * self.depth * tight
+        tight = abs(min(self.recipe.flank_gap, 0.0))
+        c = self.recipe.entry_chamfer.width
+        # In the band that a tight pin presses into, the chamfer has already taken this much of each cross-section.
+        taken = tight * (c - tight / 2) if tight <= c else c**2 / 2
+        whole = tight * self.recipe.tail_board.thickness * self.depth - self.chamfer_reach * taken
+        return 2 * len(self.tails) * self.flank_stretch * whole
+
+    def entry_overlap(self) -> float:
+        """What tight tails meet on their way in beside the pins that stand proud (mm3): the same wedge, further up."""
+        tight = abs(min(self.flank_shift, 0.0))
+        return 2 * len(self.tails) * self.depth * tight * (self.as_cut.pin_end - self.as_cut.show_z)
+
+    def gap_after_planing(self, planing: float) -> float:
+        """How deep the hollow of a socket floor opens at the tail board's show face after so much is planed off it."""
+        land = self.land
+        if land is None or planing <= land:
+            return 0.0
+        return self.recipe.undercut.depth * (planing - land) / (self.recipe.tail_board.thickness / 2 - land)
 
     def free_play(self) -> float:
         """How far the tails move in -Y before the flanks lock: g sqrt(N^2 + 1); 0 where the joint is not loose."""
@@ -232,28 +280,14 @@ def _spans(edges: list[float]) -> tuple[float, ...]:
 # --- from recipe to layout ---------------------------------------------------------------------------
 
 
-def lay_out(recipe: Recipe) -> Layout:
-    """The layout of a recipe. RecipeError holds every reason why it cannot be cut."""
-    problems = list(_problems(recipe))
-    if problems:
-        raise RecipeError(problems)
-    return _place(recipe)
-
-
-def complete(error: RecipeError) -> RecipeError:
-    """The recipe's problems together with those of its layout, where the joint can be laid out at all."""
-    if error.usable is None:
-        return error
-    return RecipeError([*error.problems, *_problems(error.usable)])
-
-
-def _tail_room(recipe: Recipe) -> float:
+def tail_room(recipe: Recipe) -> float:
     """What is left for all tails together."""
     return recipe.width - 2 * recipe.half_pin - (len(recipe.tail_shares) - 1) * recipe.pin
 
 
-def _place(recipe: Recipe) -> Layout:
-    unit = _tail_room(recipe) / sum(recipe.tail_shares)
+def place(recipe: Recipe) -> Layout:
+    """The layout of a recipe, without asking whether it can be cut."""
+    unit = tail_room(recipe) / sum(recipe.tail_shares)
     tails = []
     left = recipe.half_pin
     for number, share in enumerate(recipe.tail_shares, start=1):
@@ -261,101 +295,3 @@ def _place(recipe: Recipe) -> Layout:
         tails.append(Tail(number, left, right))
         left = right + recipe.pin
     return Layout(recipe, tuple(tails))
-
-
-def _problems(recipe: Recipe) -> Iterable[Problem]:
-    """Every way in which the recipe asks for wood that is not there."""
-    room = _tail_room(recipe)
-    if room < tol.LEAST_FEATURE * len(recipe.tail_shares):
-        yield _too_narrow(recipe)
-        return
-    layout = _place(recipe)
-    yield from _neck_problems(layout)
-    yield from _half_pin_problems(recipe)
-    yield from _pin_problems(layout)
-
-
-def _too_narrow(recipe: Recipe) -> Problem:
-    n, units = len(recipe.tail_shares), recipe.units
-    taken = recipe.width - _tail_room(recipe)
-    return Problem(
-        "joint.width",
-        f"{format_decimal(recipe.width, units)} leaves nothing for {n} tails once pins take "
-        f"{format_decimal(taken, units)}",
-        "take fewer tails, thinner pins and half pins, or a wider board",
-    )
-
-
-def _neck_problems(layout: Layout) -> Iterable[Problem]:
-    """Tails whose neck at the baseline closes, tight flanks included."""
-    recipe, d = layout.recipe, layout.depth
-    spare = tol.LEAST_FEATURE - 2 * min(layout.flank_shift, 0.0)
-    narrowest = min(layout.tails, key=lambda tail: tail.width)
-    neck = layout.tail_width(narrowest, 0.0)
-    if neck >= spare:
-        return
-    say = format_decimal
-    flattest = 2 * d / (narrowest.width - spare) if narrowest.width > spare else math.inf
-    remedy = "take fewer tails or a wider board"
-    if flattest <= tol.FLATTEST_RATIO:
-        remedy = f"take a slope of 1:{math.ceil(flattest * 10) / 10:g} or flatter, fewer tails or a wider board"
-    yield Problem(
-        "joint.tails",
-        f"tail {narrowest.number} is {say(narrowest.width, recipe.units)} wide at the show face and closes before the "
-        f"baseline {say(d, recipe.units)} below it, at a slope of 1:{layout.ratio:.4g}",
-        remedy,
-    )
-
-
-def _half_pin_problems(recipe: Recipe) -> Iterable[Problem]:
-    if recipe.allow_thin_half_pin:
-        return
-    say, units = format_decimal, recipe.units
-    insist = "or insist with joint.allow_thin_half_pin = true"
-    if recipe.half_pin < tol.HALF_PIN_LEAST:
-        yield Problem(
-            "joint.half_pin",
-            f"{say(recipe.half_pin, units)} is under {say(tol.HALF_PIN_LEAST, units)}, the least that holds at an edge",
-            f"accepted is {say(tol.HALF_PIN_LEAST, units)} or more, {insist}",
-        )
-    elif len(recipe.tail_shares) > 1 and recipe.half_pin <= recipe.pin:
-        yield Problem(
-            "joint.half_pin",
-            f"{say(recipe.half_pin, units)} is not wider than the inner pins of {say(recipe.pin, units)}",
-            f"accepted is more than {say(recipe.pin, units)}, {insist}",
-        )
-
-
-def _pin_problems(layout: Layout) -> Iterable[Problem]:
-    """Pins that vanish: on the tail board's raw end, where the gap is narrowest; or as cut, where a gap thins them;
-    or at their chamfered ends."""
-    recipe, units = layout.recipe, layout.recipe.units
-    say = format_decimal
-    raw = recipe.tail_board.proud / layout.ratio
-    thinned = layout.flank_shift
-    chamfer = recipe.finish.chamfer
-    # A chamfered pin is narrowest at y = show face less c, where its flank has moved by c/N and its sides by c s.
-    pin_chamfer = 2 * chamfer * (layout.flank_stretch - 1 / layout.ratio)
-    half_chamfer = chamfer * (1 + layout.flank_stretch - 1 / layout.ratio)
-    inner = len(layout.tails) > 1
-    for key, width, shares in (
-        ("joint.pin", recipe.pin if inner else math.inf, (2 * raw, 2 * thinned, 2 * thinned + pin_chamfer)),
-        ("joint.half_pin", recipe.half_pin, (raw, thinned, thinned + half_chamfer)),
-    ):
-        reasons = (
-            f"on the tail board's raw end, which stands {say(recipe.tail_board.proud, units)} proud",
-            f"once a flank gap of {say(recipe.flank_gap, units)} is cut",
-            f"inside its chamfer of {say(chamfer, units)}",
-        )
-        worst, reason = max(zip(shares, reasons, strict=True))
-        if width - worst < tol.LEAST_FEATURE:
-            least = max(worst, 0.0) + tol.LEAST_FEATURE
-            yield Problem(
-                key,
-                f"{say(width, units)} vanishes {reason}",
-                f"accepted is {say(least, units)} or more",
-            )
-    narrowest_tail = min(tail.width for tail in layout.tails) + 2 * raw - 2 * chamfer
-    thinnest = min(recipe.tail_board.thickness, recipe.pin_board.thickness) - 2 * chamfer
-    if chamfer and min(narrowest_tail, thinnest) < tol.LEAST_FEATURE:
-        yield Problem("finish.chamfer", f"{say(chamfer, units)} leaves nothing of an end", "take a smaller chamfer")

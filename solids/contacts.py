@@ -1,0 +1,180 @@
+"""Measures on the solids, face by face, where the two boards meet: the signed gap, the shared area, a verdict in words.
+
+Faces are found by their place and direction, not by how they were built, so that a wrong solid is measured as it is.
+Areas come from Manifold's plane polygons (Clipper2), gaps from the planes of the faces.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+import manifold3d
+import numpy as np
+import numpy.typing as npt
+
+from solids import tolerances as tol
+from solids.kernel import Face, newell_normal
+from solids.layout import Layout
+from solids.lengths import format_mm
+from solids.meetings import Meeting, meetings
+
+Array = npt.NDArray[np.float64]
+
+SAME_DIRECTION = 0.999
+"""Cosine of 2.6 degrees: a face that leans more is another face. Slopes of 1:30 and square differ by 1.9 degrees, but
+there the faces lie apart."""
+
+NEAR = 1.0
+"""A face further than this (mm) from where it should be is not the face that was meant."""
+
+
+ASIDE = 0.25
+"""How far aside (mm) a misplaced face may lie and still be measured as the one that was meant."""
+
+
+@dataclass(frozen=True)
+class Plane:
+    """A plane face ready to measure: its outline as an array of points, outward unit normal, and all its loops."""
+
+    points: Array
+    normal: Array
+    loops: tuple[Array, ...]
+
+
+@dataclass(frozen=True)
+class Contact:
+    """One meeting as measured. `tightest` and `widest` are the signed gap (mm) over the shared area (mm2); `departs` is
+    how far either face lies from where the layout has it. `area` is 0 where the faces do not meet at all."""
+
+    meeting: Meeting
+    tightest: float
+    widest: float
+    area: float
+    departs: float
+
+    @property
+    def is_true(self) -> bool:
+        """Whether gap, place and area are those of the layout."""
+        return (
+            self.departs <= tol.FACE_DEPARTS
+            and abs(self.tightest - self.meeting.gap) <= tol.FACE_DEPARTS
+            and abs(self.widest - self.meeting.gap) <= tol.FACE_DEPARTS
+            and abs(self.area - self.meeting.area) <= tol.AREA_RELATIVE * self.meeting.area + tol.AREA_ABSOLUTE
+        )
+
+    @property
+    def words(self) -> str:
+        """ "tail 3, left flank: 0.08 mm tight over 18 x 16 mm"."""
+        size = f"{format_mm(self.meeting.size[0]).removesuffix(' mm')} x {format_mm(self.meeting.size[1])}"
+        if self.area == 0:
+            return f"{self.meeting.name}: the faces do not meet"
+        return f"{self.meeting.name}: {gap_words(self.tightest, self.widest)} over {size}"
+
+
+def gap_words(tightest: float, widest: float) -> str:
+    """A gap, or a range of it, as a maker would say it."""
+    if max(abs(tightest), abs(widest)) < tol.FACE_DEPARTS:
+        return "no gap"
+    if abs(widest - tightest) >= tol.FACE_DEPARTS:
+        return f"from {_one_gap(tightest)} to {_one_gap(widest)}"
+    return _one_gap(tightest)
+
+
+def _one_gap(gap: float) -> str:
+    if abs(gap) < tol.FACE_DEPARTS:
+        return "touching"
+    return f"{format_mm(abs(gap), 0.001)} {'open' if gap > 0 else 'tight'}"
+
+
+def contacts(layout: Layout, tail_faces: Sequence[Face], pin_faces: Sequence[Face]) -> tuple[Contact, ...]:
+    """Every meeting of a layout, measured on the faces of the tail board and the pin board as cut."""
+    tails, pins = _Board(tail_faces), _Board(pin_faces)
+    return tuple(_measure(meeting, tails, pins) for meeting in meetings(layout))
+
+
+class _Board:
+    """The faces of one board, sorted by direction, so that each search looks at few."""
+
+    def __init__(self, faces: Sequence[Face]) -> None:
+        self.planes = [_plane(face) for face in faces]
+        self.normals = np.array([plane.normal for plane in self.planes])
+        self.low = np.array([plane.points[:, 0].min() for plane in self.planes])
+        self.high = np.array([plane.points[:, 0].max() for plane in self.planes])
+
+    def facing(self, normal: Array, meeting: Meeting) -> list[Plane]:
+        """The faces that look along a normal, share X with a meeting, and lie near its plane."""
+        fits = (
+            (self.normals @ normal > SAME_DIRECTION)
+            & (self.high > meeting.low - NEAR)
+            & (self.low < meeting.high + NEAR)
+        )
+        at = np.array(meeting.at)
+        found = (self.planes[i] for i in np.flatnonzero(fits))
+        return [plane for plane in found if abs(float((plane.points[0] - at) @ normal)) < NEAR + abs(meeting.gap)]
+
+
+def _plane(face: Face) -> Plane:
+    normal = np.array(newell_normal(face[0]))
+    loops = tuple(np.array(loop) for loop in face)
+    return Plane(loops[0], normal / np.linalg.norm(normal), loops)
+
+
+def _measure(meeting: Meeting, tails: _Board, pins: _Board) -> Contact:
+    normal = np.array(meeting.normal)
+    across, along = _axes(normal)
+    area, gaps, departs = 0.0, [], 0.0
+    for face in tails.facing(normal, meeting):
+        section = _section(face, across, along)
+        for mate in pins.facing(-normal, meeting):
+            if not _belongs(face, mate, meeting):
+                continue
+            shared = section ^ _section(mate, across, along)
+            shared_area = shared.area()
+            if shared_area <= tol.AREA_ABSOLUTE:
+                continue
+            area += shared_area
+            for loop in shared.to_polygons():
+                gaps += [_gap(face, mate, normal, u * across + v * along) for u, v in loop]
+            departs = max(departs, _departs(face, meeting, 0.0), _departs(mate, meeting, meeting.gap))
+    return Contact(meeting, min(gaps, default=math.inf), max(gaps, default=math.inf), area, departs)
+
+
+def _belongs(face: Plane, mate: Plane, meeting: Meeting) -> bool:
+    """Whether two faces are those of this meeting and not of its neighbour: the narrower of them lies within it."""
+    low, high = min(((p.points[:, 0].min(), p.points[:, 0].max()) for p in (face, mate)), key=lambda x: x[1] - x[0])
+    return bool(meeting.low - ASIDE <= (low + high) / 2 <= meeting.high + ASIDE)
+
+
+def _axes(normal: Array) -> tuple[Array, Array]:
+    """Two unit axes of the plane across a normal."""
+    across = np.cross((0.0, 0.0, 1.0) if abs(normal[2]) < SAME_DIRECTION else (1.0, 0.0, 0.0), normal)
+    across /= np.linalg.norm(across)
+    return across, np.cross(normal, across)
+
+
+def _section(plane: Plane, across: Array, along: Array) -> manifold3d.CrossSection:
+    flat = [np.column_stack((loop @ across, loop @ along)) for loop in plane.loops]
+    return manifold3d.CrossSection(flat, manifold3d.FillRule.EvenOdd)
+
+
+def _gap(face: Plane, mate: Plane, normal: Array, point: Array) -> float:
+    """From the tail board's face to its mate, along the normal, at a point of the plane across it."""
+    return _height(mate, normal, point) - _height(face, normal, point)
+
+
+def _height(plane: Plane, normal: Array, point: Array) -> float:
+    """How far along a normal a plane lies above a point."""
+    return float((plane.points[0] - point) @ plane.normal / (normal @ plane.normal))
+
+
+def _departs(plane: Plane, meeting: Meeting, gap: float) -> float:
+    """How far the corners of a face lie from the plane that the layout has for it."""
+    distances = (plane.points - np.array(meeting.at)) @ np.array(meeting.normal) - gap
+    return float(np.abs(distances).max())
+
+
+def untrue(measured: Iterable[Contact]) -> list[Contact]:
+    """The contacts that are not those of their layout."""
+    return [contact for contact in measured if not contact.is_true]

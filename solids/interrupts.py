@@ -1,0 +1,29 @@
+"""Lets what must not be cut in half come to its end before Ctrl-C or the wish to end the process is heard."""
+
+from __future__ import annotations
+
+import signal
+import threading
+from collections.abc import Iterator
+from contextlib import contextmanager
+
+WAITING_SIGNALS = [
+    getattr(signal, name) for name in ("SIGINT", "SIGTERM", "SIGHUP", "SIGBREAK") if hasattr(signal, name)
+]
+
+
+@contextmanager
+def signals_wait() -> Iterator[None]:
+    """Lets Ctrl-C, and the wish to end the process, wait until what is inside is done. It takes milliseconds."""
+    if threading.current_thread() is not threading.main_thread():
+        yield
+        return
+    came: list[int] = []
+    before = {number: signal.signal(number, lambda n, _: came.append(n)) for number in WAITING_SIGNALS}
+    try:
+        yield
+    finally:
+        for number, handler in before.items():
+            signal.signal(number, handler)
+        for number in came:
+            signal.raise_signal(number)

@@ -1,0 +1,28 @@
+"""Where every tail and pin falls: the single source of every number that follows.
+
+`lay_out` goes from a recipe to a `Layout`, or refuses it with every reason at once.
+"""
+
+from __future__ import annotations
+
+from solids.errors import RecipeError
+from solids.layout.model import Layout, State, StateName, Tail, place
+from solids.layout.refusals import problems_of, thinner_than_rule
+from solids.recipe.resolved import Recipe
+
+__all__ = ["Layout", "State", "StateName", "Tail", "complete", "lay_out", "thinner_than_rule"]
+
+
+def lay_out(recipe: Recipe) -> Layout:
+    """The layout of a recipe. RecipeError holds every reason why it cannot be cut."""
+    problems = list(problems_of(recipe))
+    if problems:
+        raise RecipeError(problems)
+    return place(recipe)
+
+
+def complete(error: RecipeError) -> RecipeError:
+    """The recipe's problems together with those of its layout, where the joint can be laid out at all."""
+    if error.usable is None:
+        return error
+    return RecipeError([*error.problems, *problems_of(error.usable)])

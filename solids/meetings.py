@@ -1,0 +1,159 @@
+"""Which faces of the two boards should meet, where, and over how much: the oracle for `contacts.py`. Pure arithmetic.
+
+Each meeting is told by a face of the tail board: its plane, its outward normal, the gap to the pin board's face along
+that normal, and the area that both share when the boards are seated as cut.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Literal
+
+from solids.layout import Layout, Tail
+
+Kind = Literal["flank", "shoulder", "floor", "lap"]
+Vector = tuple[float, float, float]
+
+
+@dataclass(frozen=True)
+class Meeting:
+    """One pair of faces that should meet. `at` is a point of the tail board's face, `normal` points out of that board,
+    `gap` is signed along it (negative is tight), `area` in mm2, `size` the length and breadth to tell a maker.
+    `low` and `high` bound the tail board's face in X, so that a face of one socket is not taken for its neighbour's."""
+
+    name: str
+    kind: Kind
+    at: Vector
+    normal: Vector
+    gap: float
+    area: float
+    size: tuple[float, float]
+    low: float
+    high: float
+
+
+def meetings(layout: Layout) -> tuple[Meeting, ...]:
+    """2n flanks, n + 1 shoulders, n socket floors and, where half-blind, n tail ends at the lap."""
+    return (
+        *(flank for tail in layout.tails for flank in _flanks(layout, tail)),
+        *_shoulders(layout),
+        *(_floor(layout, tail) for tail in layout.tails),
+        *(_lap(layout, tail) for tail in layout.tails if layout.is_half_blind),
+    )
+
+
+def _flanks(layout: Layout, tail: Tail) -> Iterator[Meeting]:
+    d, t, s, n = layout.depth, layout.recipe.tail_board.thickness, layout.flank_stretch, layout.ratio
+    for side, name in ((-1.0, "left"), (1.0, "right")):
+        x = tail.right if side > 0 else tail.left
+        neck = layout.tail_edges(tail, 0.0)[0 if side < 0 else 1]
+        yield Meeting(
+            name=f"tail {tail.number}, {name} flank",
+            kind="flank",
+            at=(x, d, 0.0),
+            normal=(side / s, -1.0 / (n * s), 0.0),
+            gap=layout.recipe.flank_gap,
+            area=_flank_area(layout),
+            size=(d * s, t),
+            low=min(x, neck) - layout.recipe.tail_board.proud,
+            high=max(x, neck) + layout.recipe.tail_board.proud,
+        )
+
+
+def _flank_area(layout: Layout) -> float:
+    """What two flanks share, seen along their normal: with a gap between them the pin's flank stands a little further
+    along than the tail's, so a strip at one end has no mate."""
+    t, s = layout.recipe.tail_board.thickness, layout.flank_stretch
+    ahead = layout.recipe.flank_gap / (layout.ratio * s)
+    start, end = max(ahead, 0.0), min(layout.as_cut.tail_end, layout.depth + ahead)
+    chamfered = layout.recipe.entry_chamfer.width * max(layout.chamfer_reach - start, 0.0)
+    return s * ((end - start) * t - chamfered)
+
+
+def _shoulders(layout: Layout) -> Iterator[Meeting]:
+    """The floors of the tail board's sockets sit on the pin board's inside face. A hollow leaves only its lands."""
+    t, n = layout.recipe.tail_board.thickness, len(layout.tails)
+    land = layout.land
+    edges = [0.0, *(x for tail in layout.tails for x in layout.tail_edges(tail, 0.0)), layout.width]
+    for k in range(n + 1):
+        left, right = edges[2 * k], edges[2 * k + 1]
+        flanks = 1 if k in (0, n) else 2
+        width = right - left + flanks * min(-layout.flank_shift, 0.0)
+        area = width * (t if land is None else 2 * land)
+        if land is not None and flanks == 1:
+            area += land * (t - 2 * land)
+        yield Meeting(
+            name="shoulder at the reference edge" if k == 0 else f"shoulder beside tail {k}",
+            kind="shoulder",
+            at=(left, 0.0, 0.0),
+            normal=(0.0, 1.0, 0.0),
+            gap=0.0,
+            area=area + flanks * _chamfer_foot(layout),
+            size=(width, t),
+            low=left,
+            high=right,
+        )
+
+
+def _chamfer_foot(layout: Layout) -> float:
+    """What a tight pin covers of the triangle that an entry chamfer leaves at the baseline."""
+    c, s = layout.recipe.entry_chamfer.width, layout.flank_stretch
+    covered = min(-min(layout.flank_shift, 0.0), c * s)
+    return c * covered - covered**2 / (2 * s) if c else 0.0
+
+
+def _floor(layout: Layout, tail: Tail) -> Meeting:
+    """The tail's inside face lies on the floor of its socket, each as wide as the narrower of the two."""
+    d = layout.depth
+    tight = min(layout.flank_shift, 0.0)
+    chamfer = layout.recipe.entry_chamfer.width * layout.flank_stretch
+
+    def area(start: float, end: float, lost: float) -> float:
+        """Between two planes Y, with `lost` missing in X at each flank."""
+        middle = layout.tail_width(tail, (start + end) / 2) - 2 * lost
+        return max(end - start, 0.0) * middle
+
+    land = layout.land
+    strips = [(0.0, d)] if land is None else [(0.0, land)] if layout.is_half_blind else [(0.0, land), (d - land, d)]
+    total = 0.0
+    for start, end in strips:
+        split = min(max(layout.chamfer_reach, start), end)
+        total += area(start, split, max(-tight, chamfer)) + area(split, end, -tight)
+    left, right = layout.tail_edges(tail, 0.0)
+    return Meeting(
+        name=f"floor of socket {tail.number}",
+        kind="floor",
+        at=(tail.middle, 0.0, 0.0),
+        normal=(0.0, 0.0, -1.0),
+        gap=0.0,
+        area=total,
+        size=(tail.width, d),
+        low=min(left, tail.left),
+        high=max(right, tail.right),
+    )
+
+
+def _lap(layout: Layout, tail: Tail) -> Meeting:
+    t = layout.recipe.tail_board.thickness
+    width = tail.width + 2 * min(layout.flank_shift, 0.0)
+    return Meeting(
+        name=f"end of tail {tail.number} at the lap",
+        kind="lap",
+        at=(tail.middle, layout.depth, 0.0),
+        normal=(0.0, 1.0, 0.0),
+        gap=0.0,
+        area=width * t,
+        size=(width, t),
+        low=tail.left,
+        high=tail.right,
+    )
+
+
+def place_of(layout: Layout, low: float, high: float) -> str:
+    """What lies between two X: "tail 3, left flank", or the whole tail where it is as wide as that."""
+    middle = (low + high) / 2
+    tail = min(layout.tails, key=lambda tail: max(tail.left - middle, middle - tail.right))
+    if high - low > tail.width / 2:
+        return f"tail {tail.number}"
+    return f"tail {tail.number}, {'left' if middle < tail.middle else 'right'} flank"

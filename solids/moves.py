@@ -1,0 +1,108 @@
+"""How the tail board goes into its seat and what holds it there.
+
+Out of the seat, the play in a direction follows exactly from the contacts: a pair of faces with gap g and normal n
+closes after g / (v . n) of a move along v. Manifold then tries the moved boards just before and just beyond it, so that
+nothing else can hold or bind within that step. The way in is swept exactly: every column above the tail board that it
+comes down through.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+
+from solids import tolerances as tol
+from solids.contacts import Contact
+from solids.layout import Layout
+from solids.second_opinion import Body, Piece, Vector, moved, overlap_pieces, overlap_volume
+
+DIRECTIONS: dict[str, Vector] = {
+    "toward the reference edge (-X)": (-1.0, 0.0, 0.0),
+    "away from the reference edge (+X)": (1.0, 0.0, 0.0),
+    "along the tails, out of the joint (-Y)": (0.0, -1.0, 0.0),
+    "along the tails, further in (+Y)": (0.0, 1.0, 0.0),
+}
+"""Ways in which a dovetail must hold the tail board; the way it came in (+Z) stays open."""
+
+GROUPS = {"flank": "the flanks", "shoulder": "the shoulders", "floor": "the socket floors", "lap": "the lap"}
+
+
+@dataclass(frozen=True)
+class Hold:
+    """One direction out of the seat: the free play (mm) before the joint locks, None where nothing holds; what
+    holds it; and whether the boards, moved, bear it out."""
+
+    direction: str
+    play: float | None
+    by: str
+    confirmed: bool
+
+
+@dataclass(frozen=True)
+class Entry:
+    """The way in, from above along -Z: what the tail board meets on it (mm3), what it meets where the recipe asks for
+    tight flanks, and where."""
+
+    overlap: float
+    asked: float
+    pieces: tuple[Piece, ...]
+
+    @property
+    def is_free(self) -> bool:
+        """Whether it meets no more wood than its recipe asks for."""
+        return self.overlap <= self.asked + tol.ENTRY_OVERLAP
+
+
+def entry(layout: Layout, way: Body, pins: Body) -> Entry:
+    """`way` is all that the tail board comes down through; the seat itself is the matter of the interference check."""
+    overlap = overlap_volume(way, pins)
+    asked = layout.entry_overlap()
+    found = Entry(overlap, asked, ())
+    return found if found.is_free else replace(found, pieces=tuple(overlap_pieces(way, pins)))
+
+
+def holds(measured: Sequence[Contact], tails: Body, pins: Body) -> tuple[Hold, ...]:
+    """What holds the seated tail board in each direction."""
+    return tuple(_hold(name, direction, measured, tails, pins) for name, direction in DIRECTIONS.items())
+
+
+def _hold(name: str, direction: Vector, measured: Sequence[Contact], tails: Body, pins: Body) -> Hold:
+    plays = [(play, contact) for contact in measured if (play := _play(contact, direction)) is not None]
+    if not plays:
+        return Hold(name, None, "nothing", _overlap(tails, pins, direction, tol.MOVE_STEP) <= tol.ENTRY_OVERLAP)
+    least = min(play for play, _ in plays)
+    first = {contact.meeting.kind for play, contact in plays if play - least < tol.FACE_DEPARTS}
+    by = " and ".join(words for kind, words in GROUPS.items() if kind in first)
+    tight = max(max(-contact.tightest, 0.0) for _, contact in plays)
+    return Hold(name, least, by, _bears_out(least, tight, direction, tails, pins))
+
+
+def _play(contact: Contact, direction: Vector) -> float | None:
+    """How far a move may go before this pair of faces closes; None where it opens, slides, or does not meet."""
+    closing = sum(a * b for a, b in zip(direction, contact.meeting.normal, strict=True))
+    if closing <= tol.SLIDES or contact.area == 0:
+        return None
+    return max(contact.tightest, 0.0) / closing + 0.0
+
+
+def _bears_out(play: float, tight: float, direction: Vector, tails: Body, pins: Body) -> bool:
+    """Whether boards moved just beyond the play overlap more than before, and boards moved almost as far do not.
+
+    Where both sides are tight, one side gains at first what the other loses, so the move goes further by what is tight.
+    """
+    seat = overlap_volume(tails, pins)
+    step = tol.MOVE_STEP + 2 * tight
+    beyond = _overlap(tails, pins, direction, play + step) > seat + tol.ENTRY_OVERLAP
+    if play <= tol.MOVE_STEP:
+        return beyond
+    return beyond and _overlap(tails, pins, direction, play - tol.MOVE_STEP) <= seat + tol.ENTRY_OVERLAP
+
+
+def _overlap(tails: Body, pins: Body, direction: Vector, distance: float) -> float:
+    x, y, z = direction
+    return overlap_volume(moved(tails, (x * distance, y * distance, z * distance)), pins)
+
+
+def unheld(found: Iterable[Hold]) -> list[Hold]:
+    """The directions in which nothing holds, or in which the moved boards do not bear out what the contacts say."""
+    return [hold for hold in found if hold.play is None or not hold.confirmed]

@@ -1,0 +1,123 @@
+"""What the command shows on a terminal or in a pipe: progress, drawings, tables, findings. It decides nothing."""
+
+from __future__ import annotations
+
+import os
+import sys
+from collections.abc import Callable, Iterable, Iterator
+from contextlib import contextmanager
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    from rich.console import Console
+
+    from solids.findings import Finding
+    from solids.fit import Proof
+    from solids.layout import Layout
+
+DRAWING_WIDEST = 100
+PIPE_WIDTH = 10_000
+STYLES = {"fail": "bold red", "warning": "yellow", "pass": "green"}
+LABELS = {"fail": "FAIL", "warning": "warn", "pass": "pass"}
+
+
+@contextmanager
+def progress() -> Iterator[Callable[[str], None]]:
+    """Shows what is being done on a terminal, and nothing in a pipe."""
+    if not sys.stderr.isatty():
+        yield lambda _: None
+        return
+    from rich.console import Console
+
+    console = Console(stderr=True)
+    with console.status("") as status:
+        yield lambda text: status.update(f"{text} ...")
+
+
+def console() -> Console:
+    """Colour on a terminal only, none where NO_COLOR is set, never wrapped in a pipe."""
+    from rich.console import Console
+
+    width = None if sys.stdout.isatty() else PIPE_WIDTH
+    return Console(highlight=False, markup=False, emoji=False, width=width, soft_wrap=width is not None)
+
+
+def print_layout(console: Console, plan: Layout) -> None:
+    """Drawing, tables, what was chosen, and what is worth a word."""
+    from solids.listing import board_rows, headline, pin_rows, tail_rows
+    from solids.remarks import remarks
+    from solids.sketch import sketch
+
+    recipe = plan.recipe
+    console.print(headline(plan), style="bold")
+    console.print()
+    for line in sketch(plan, min(console.width, DRAWING_WIDEST), _charset()):
+        console.print(line, soft_wrap=True)
+    console.print()
+    print_table(console, *tail_rows(plan))
+    console.print()
+    print_table(console, *pin_rows(plan))
+    console.print()
+    print_table(console, *board_rows(plan))
+    if recipe.choices:
+        console.print("\nChosen for you, because the recipe leaves it out:")
+        for choice in recipe.choices:
+            console.print(f"  {choice.key} = {choice.value}: {choice.rule}")
+    for finding in remarks(plan):
+        console.print()
+        _print_finding(console, finding)
+
+
+def print_proof(console: Console, proof: Proof) -> None:
+    """All findings, worst first, and the verdict."""
+    from solids.findings import worst_first
+
+    for finding in worst_first(proof.findings):
+        _print_finding(console, finding)
+    verdict = "The joint goes together." if proof.passes else "The joint fails its proof."
+    console.print(verdict, style="bold")
+
+
+def _print_finding(console: Console, finding: Finding) -> None:
+    from rich.table import Table
+    from rich.text import Text
+
+    label = Text(LABELS[finding.severity], style=STYLES[finding.severity])
+    text = finding.sentence + (f" {finding.remedy}" if finding.remedy else "")
+    if not sys.stdout.isatty():
+        console.print(f"{label}  {text}")
+        return
+    grid = Table.grid(padding=(0, 2))
+    grid.add_row(label, text)
+    console.print(grid, soft_wrap=False)
+
+
+def print_table(console: Console, head: tuple[str, ...], rows: Iterable[tuple[str, ...]]) -> None:
+    """A table with a line under its heads, cut only where a terminal is too narrow."""
+    from rich import box
+    from rich.table import Table
+
+    table = Table(box=box.SIMPLE_HEAD if _charset_has_lines() else box.ASCII2, pad_edge=False, show_edge=False)
+    for title in head:
+        table.add_column(title, no_wrap=True)
+    for row in rows:
+        table.add_row(*row)
+    console.print(table, soft_wrap=False)
+
+
+def _can_print(text: str) -> bool:
+    try:
+        text.encode(sys.stdout.encoding or "ascii")
+    except (UnicodeEncodeError, LookupError):
+        return False
+    return os.environ.get("TERM") != "dumb" or not sys.stdout.isatty()
+
+
+def _charset() -> Any:
+    from solids.sketch import ASCII, BLOCKS
+
+    return BLOCKS if _can_print("█░▌▐") else ASCII
+
+
+def _charset_has_lines() -> bool:
+    return _can_print("─")

@@ -1,0 +1,216 @@
+"""From a layout and its proof to the records of a report."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
+from solids import __version__
+from solids.findings import Finding
+from solids.layout import Layout, State
+from solids.recipe.resolved import Board, Recipe
+from solids.remarks import hand_work
+from solids.write.report.records import (
+    BoardRecord,
+    ChoiceRecord,
+    ContactRecord,
+    EntryRecord,
+    FileRecord,
+    FindingRecord,
+    HandRecord,
+    HoldRecord,
+    LayoutRecord,
+    OverlapPlaceRecord,
+    OverlapRecord,
+    PinRecord,
+    PlanedRecord,
+    ProofRecord,
+    RecipeRecord,
+    Report,
+    StateRecord,
+    TailRecord,
+    Tool,
+    WoodRecord,
+)
+
+if TYPE_CHECKING:
+    from solids.contacts import Contact
+    from solids.fit import Proof
+    from solids.handwork import HandWork
+
+
+def make_report(layout: Layout, proof: Proof | None = None, files: Sequence[FileRecord] = ()) -> Report:
+    """The report of a layout; without a proof where only the arithmetic was asked for."""
+    recipe = layout.recipe
+    return Report(
+        tool=Tool(version=__version__),
+        title=recipe.title,
+        recipe=_recipe(recipe),
+        choices=tuple(ChoiceRecord(key=c.key, value=c.value, rule=c.rule) for c in recipe.choices),
+        notices=recipe.notices,
+        layout=_layout(layout),
+        proof=_proof(proof) if proof else None,
+        files=tuple(files),
+    )
+
+
+def _recipe(recipe: Recipe) -> RecipeRecord:
+    return RecipeRecord(
+        title=recipe.title,
+        units=recipe.units,
+        kind=recipe.kind,
+        width_mm=recipe.width,
+        tails=len(recipe.tail_shares),
+        slope_ratio=recipe.slope_ratio,
+        slope_deg=math.degrees(math.atan(1 / recipe.slope_ratio)),
+        pin_mm=recipe.pin,
+        half_pin_mm=recipe.half_pin,
+        spacing=recipe.spacing,
+        allow_thin_half_pin=recipe.allow_thin_half_pin,
+        lap_mm=recipe.lap,
+        tail_board=_board(recipe.tail_board),
+        pin_board=_board(recipe.pin_board),
+        flank_gap_mm=recipe.flank_gap,
+        hand_sigma_mm=recipe.hand.sigma,
+        hand_shift_mm=recipe.hand.shift,
+        entry_chamfer_width_mm=recipe.entry_chamfer.width,
+        entry_chamfer_back_mm=recipe.entry_chamfer.back,
+        undercut_depth_mm=recipe.undercut.depth,
+        undercut_land_mm=recipe.undercut.land,
+        finish_ends=recipe.finish.ends,
+        finish_chamfer_mm=recipe.finish.chamfer,
+        finish_planing_mm=recipe.finish.planing,
+    )
+
+
+def _board(board: Board) -> BoardRecord:
+    wood = board.wood
+    return BoardRecord(
+        thickness_mm=board.thickness,
+        length_mm=board.length,
+        proud_mm=board.proud,
+        sawn=board.sawn,
+        wood=WoodRecord(
+            name=wood.name,
+            botanical=wood.botanical,
+            kind=wood.kind,
+            density_kg_m3=wood.density,
+            source=wood.source,
+        ),
+    )
+
+
+def _layout(layout: Layout) -> LayoutRecord:
+    raw = layout.as_cut.tail_end
+    narrow, wide = layout.pin_widths(layout.depth), layout.pin_widths(0.0)
+    return LayoutRecord(
+        depth_mm=layout.depth,
+        tails=tuple(
+            TailRecord(
+                number=tail.number,
+                left_mm=tail.left,
+                right_mm=tail.right,
+                width_mm=tail.width,
+                raw_end_width_mm=layout.tail_width(tail, raw),
+                neck_width_mm=layout.tail_width(tail, 0.0),
+            )
+            for tail in layout.tails
+        ),
+        pins=tuple(
+            PinRecord(number=number, narrow_mm=pair[0], wide_mm=pair[1])
+            for number, pair in enumerate(zip(narrow, wide, strict=True), start=1)
+        ),
+        raw_end_gaps_mm=layout.tail_board_gaps(raw),
+        flank_area_mm2=layout.flank_area,
+        free_play_mm=layout.free_play(),
+        states=tuple(_state(layout, state) for state in (layout.as_cut, layout.as_finished)),
+        planed_away=PlanedRecord(
+            tail_board_mm3=layout.tail_board_volume(layout.as_cut) - layout.tail_board_volume(layout.as_finished),
+            pin_board_mm3=layout.pin_board_volume(layout.as_cut) - layout.pin_board_volume(layout.as_finished),
+        ),
+        hand_work=_hand_work(hand_work(layout)),
+    )
+
+
+def _hand_work(found: HandWork) -> HandRecord:
+    return HandRecord(
+        right_share=found.right,
+        worst_open_half_mm=found.widest[0],
+        worst_open_most_mm=found.widest[1],
+        worst_tight_half_mm=found.tightest[0],
+        worst_tight_most_mm=found.tightest[1],
+        best_flank_gap_mm=found.best_gap,
+        best_share=found.best_right,
+        joints_tried=found.joints,
+    )
+
+
+def _state(layout: Layout, state: State) -> StateRecord:
+    return StateRecord(
+        name=state.name,
+        tail_end_y_mm=state.tail_end,
+        pin_end_z_mm=state.pin_end,
+        show_face_y_mm=state.show_y,
+        show_face_z_mm=state.show_z,
+        chamfer_mm=state.chamfer,
+        tail_board_mm3=layout.tail_board_volume(state),
+        pin_board_mm3=layout.pin_board_volume(state),
+    )
+
+
+def _proof(proof: Proof) -> ProofRecord:
+    overlap = proof.overlap
+    return ProofRecord(
+        passes=proof.passes,
+        overlap=OverlapRecord(
+            closed_form_mm3=overlap.closed_form,
+            open_cascade_mm3=overlap.kernel,
+            manifold_mm3=_finite(overlap.second_opinion),
+            places=tuple(OverlapPlaceRecord(place=p.place, volume_mm3=p.volume) for p in overlap.places),
+        ),
+        contacts=tuple(_contact(contact) for contact in proof.contacts),
+        entry=EntryRecord(
+            free=proof.entry.is_free, overlap_mm3=_finite(proof.entry.overlap), asked_mm3=proof.entry.asked
+        ),
+        holds=tuple(
+            HoldRecord(direction=hold.direction, play_mm=hold.play, by=hold.by, confirmed=hold.confirmed)
+            for hold in proof.holds
+        ),
+        findings=tuple(finding_record(finding) for finding in proof.findings),
+    )
+
+
+def _contact(contact: Contact) -> ContactRecord:
+    meeting = contact.meeting
+    return ContactRecord(
+        name=meeting.name,
+        kind=meeting.kind,
+        tightest_mm=contact.tightest if contact.area else None,
+        widest_mm=contact.widest if contact.area else None,
+        area_mm2=contact.area,
+        meant_gap_mm=meeting.gap,
+        meant_area_mm2=meeting.area,
+        departs_mm=contact.departs,
+        words=contact.words,
+    )
+
+
+def finding_record(finding: Finding) -> FindingRecord:
+    """A finding as a report holds it; a NaN becomes null."""
+
+    return FindingRecord(
+        code=finding.code,
+        severity=finding.severity,
+        sentence=finding.sentence,
+        place=finding.place,
+        measured=_finite(finding.measured),
+        limit=_finite(finding.limit),
+        unit=finding.unit,
+        remedy=finding.remedy,
+    )
+
+
+def _finite(value: float | None) -> float | None:
+    """What JSON can hold: a NaN or an endless gap becomes null."""
+    return value if value is not None and math.isfinite(value) else None

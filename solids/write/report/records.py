@@ -1,0 +1,244 @@
+"""What a report holds, record by record. Every key that holds a length, angle, area or volume carries its unit."""
+
+from __future__ import annotations
+
+from typing import Annotated, Literal
+
+from pydantic import AfterValidator, BaseModel, ConfigDict, Field
+
+SCHEMA_ID = "urn:halfpin:report:1"
+NAME = "report.json"
+DIGITS = 9
+"""Decimals kept: a femtometre is noise, and noise differs between machines."""
+
+Number = Annotated[float, AfterValidator(lambda value: round(value, DIGITS) + 0.0)]
+
+
+class Record(BaseModel):
+    """Base of all records: no unknown keys, nothing changes after it is made, no NaN."""
+
+    model_config = ConfigDict(extra="forbid", frozen=True, allow_inf_nan=False)
+
+
+class Tool(Record):
+    """Who wrote this file."""
+
+    name: Literal["halfpin"] = "halfpin"
+    version: str
+
+
+class WoodRecord(Record):
+    """A wood; its density at 12 % moisture and where that figure comes from."""
+
+    name: str
+    botanical: str
+    kind: Literal["hardwood", "softwood"]
+    density_kg_m3: Number
+    source: str
+
+
+class BoardRecord(Record):
+    """A board as resolved."""
+
+    thickness_mm: Number
+    length_mm: Number
+    proud_mm: Number
+    sawn: Literal["flat", "quarter"]
+    wood: WoodRecord
+
+
+class RecipeRecord(Record):
+    """The recipe with nothing left out."""
+
+    title: str
+    units: Literal["mm", "in"]
+    kind: Literal["through", "half-blind"]
+    width_mm: Number
+    tails: int
+    slope_ratio: Number = Field(description="N of the slope 1:N")
+    slope_deg: Number
+    pin_mm: Number
+    half_pin_mm: Number
+    spacing: str
+    allow_thin_half_pin: bool
+    lap_mm: Number
+    tail_board: BoardRecord
+    pin_board: BoardRecord
+    flank_gap_mm: Number
+    hand_sigma_mm: Number
+    hand_shift_mm: Number
+    entry_chamfer_width_mm: Number
+    entry_chamfer_back_mm: Number
+    undercut_depth_mm: Number
+    undercut_land_mm: Number
+    finish_ends: Literal["flush", "proud"]
+    finish_chamfer_mm: Number
+    finish_planing_mm: Number
+
+
+class ChoiceRecord(Record):
+    """A value that the recipe left out, and the rule that chose it."""
+
+    key: str
+    value: str
+    rule: str
+
+
+class TailRecord(Record):
+    """One tail, from the reference edge: its edges at the finished face and its width at three planes."""
+
+    number: int
+    left_mm: Number
+    right_mm: Number
+    width_mm: Number
+    raw_end_width_mm: Number
+    neck_width_mm: Number
+
+
+class PinRecord(Record):
+    """One pin as cut, half pins first and last: its width at the show face and at the inside face."""
+
+    number: int
+    narrow_mm: Number
+    wide_mm: Number
+
+
+class StateRecord(Record):
+    """One state of the corner: how far wood reaches, and exact volumes."""
+
+    name: Literal["as cut", "as finished"]
+    tail_end_y_mm: Number
+    pin_end_z_mm: Number
+    show_face_y_mm: Number
+    show_face_z_mm: Number
+    chamfer_mm: Number
+    tail_board_mm3: Number
+    pin_board_mm3: Number
+
+
+class PlanedRecord(Record):
+    """What finishing takes off each board."""
+
+    tail_board_mm3: Number
+    pin_board_mm3: Number
+
+
+class HandRecord(Record):
+    """How often a hand gets the joint right: shares of joints, and the worst flank's gap in half and in 19 of 20."""
+
+    right_share: Number
+    worst_open_half_mm: Number
+    worst_open_most_mm: Number
+    worst_tight_half_mm: Number
+    worst_tight_most_mm: Number
+    best_flank_gap_mm: Number
+    best_share: Number
+    joints_tried: int = Field(description="0 where the exact formula was used")
+
+
+class LayoutRecord(Record):
+    """Where every tail and pin falls."""
+
+    depth_mm: Number
+    tails: tuple[TailRecord, ...]
+    pins: tuple[PinRecord, ...]
+    raw_end_gaps_mm: tuple[Number, ...] = Field(description="between the tails on the tail board's raw end")
+    flank_area_mm2: Number
+    free_play_mm: Number
+    states: tuple[StateRecord, ...]
+    planed_away: PlanedRecord
+    hand_work: HandRecord
+
+
+class OverlapPlaceRecord(Record):
+    """Where the boards overlap."""
+
+    place: str
+    volume_mm3: Number
+
+
+class OverlapRecord(Record):
+    """The overlap of the seated boards by three ways; null where a way gave no answer."""
+
+    closed_form_mm3: Number
+    open_cascade_mm3: Number
+    manifold_mm3: Number | None
+    places: tuple[OverlapPlaceRecord, ...]
+
+
+class ContactRecord(Record):
+    """One pair of faces that should meet, measured on the solids; a gap is null where the faces do not meet."""
+
+    name: str
+    kind: Literal["flank", "shoulder", "floor", "lap"]
+    tightest_mm: Number | None
+    widest_mm: Number | None
+    area_mm2: Number
+    meant_gap_mm: Number
+    meant_area_mm2: Number
+    departs_mm: Number
+    words: str
+
+
+class HoldRecord(Record):
+    """One direction out of the seat; null play where nothing holds."""
+
+    direction: str
+    play_mm: Number | None
+    by: str
+    confirmed: bool
+
+
+class EntryRecord(Record):
+    """The way in: what the tail board meets on it, and what it meets where tight flanks are asked for."""
+
+    free: bool
+    overlap_mm3: Number | None
+    asked_mm3: Number
+
+
+class FindingRecord(Record):
+    """One judgement of the proof."""
+
+    code: str
+    severity: Literal["pass", "warning", "fail"]
+    sentence: str
+    place: str
+    measured: Number | None
+    limit: Number | None
+    unit: str
+    remedy: str
+
+
+class ProofRecord(Record):
+    """Whether the joint goes together, and all findings."""
+
+    passes: bool
+    overlap: OverlapRecord
+    contacts: tuple[ContactRecord, ...]
+    entry: EntryRecord
+    holds: tuple[HoldRecord, ...]
+    findings: tuple[FindingRecord, ...]
+
+
+class FileRecord(Record):
+    """One file beside this report."""
+
+    name: str
+    holds: str
+    bytes: int
+    sha256: str = Field(pattern="^[0-9a-f]{64}$")
+
+
+class Report(Record):
+    """Everything about one corner."""
+
+    schema_id: Literal["urn:halfpin:report:1"] = Field("urn:halfpin:report:1", alias="schema")
+    tool: Tool
+    title: str
+    recipe: RecipeRecord
+    choices: tuple[ChoiceRecord, ...]
+    notices: tuple[str, ...]
+    layout: LayoutRecord
+    proof: ProofRecord | None
+    files: tuple[FileRecord, ...]

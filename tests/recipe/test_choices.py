@@ -1,0 +1,361 @@
+"""Every rule that fills in a left-out value, and every disagreement between keys with its whole message."""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from solids.recipe.choices import round_up
+from tests.recipes import HALF_BLIND, MINIMAL, STANDING, WHOLE, choice, keys_of, only_problem, problems, recipe
+
+INCH = 25.4
+INCHES = 'units = "in"\n' + MINIMAL.replace("96", "4").replace("10", '"3/8"').replace("12", '"1/2"')
+
+
+# --- what a rule shows -------------------------------------------------------------------------------
+
+
+def test_chosen_lengths_are_rounded_up_to_half_a_millimetre_or_a_thirty_second() -> None:
+    assert round_up(3.0, "mm") == 3.0
+    assert round_up(3.01, "mm") == 3.5
+    assert round_up(INCH / 8, "in") == pytest.approx(INCH / 8, rel=1e-12)
+    assert round_up(3.0, "in") == pytest.approx(4 * INCH / 32, rel=1e-12)
+    assert round_up(0.0, "mm") == round_up(0.0, "in") == 0.0
+
+
+@given(st.floats(0, 1000), st.sampled_from(["mm", "in"]))
+def test_rounding_up_never_loses_nor_adds_a_whole_step(mm: float, units) -> None:
+    step = INCH / 32 if units == "in" else 0.5
+    chosen = round_up(mm, units)
+    assert mm - 1e-6 <= chosen < mm + step
+    assert chosen / step == pytest.approx(round(chosen / step), abs=1e-9)
+
+
+def test_rounding_dust_does_not_add_a_step() -> None:
+    assert round_up(0.1 + 0.2 + 0.2, "mm") == 0.5
+    assert round_up(3.5 * (1 + 1e-15), "mm") == 3.5
+
+
+# --- what is chosen ----------------------------------------------------------------------------------
+
+
+def test_a_minimal_recipe_lists_every_value_that_was_chosen() -> None:
+    chosen = [made.key for made in recipe().choices]
+    boards = [f"{board}.{key}" for board in ("tail_board", "pin_board") for key in ("length", "wood", "sawn", "proud")]
+    joint = [f"joint.{key}" for key in ("slope", "pin", "spacing", "half_pin", "tails")]
+    assert chosen == [
+        "title",
+        "joint.kind",
+        *boards,
+        *joint,
+        "fit.flank_gap",
+        "fit.sigma",
+        "finish.ends",
+        "finish.planing",
+    ]
+    assert all(made.value and made.rule for made in recipe().choices)
+
+
+def test_what_the_maker_gave_is_not_listed_as_chosen() -> None:
+    assert recipe("tail_board.proud=0.5", text=WHOLE).choices == ()
+
+
+def test_a_zero_that_the_maker_gave_is_not_listed_as_chosen() -> None:
+    """In a half-blind joint the tails' ends cannot stand proud; a maker who writes 0 has left nothing out."""
+    assert recipe(*HALF_BLIND, text=WHOLE).choices == ()
+
+
+@pytest.mark.parametrize(
+    ("key", "value"),
+    [
+        ("title", "corner"),
+        ("joint.kind", "through"),
+        ("joint.spacing", "even"),
+        ("tail_board.length", "150 mm (5.906 in)"),
+        ("pin_board.length", "150 mm (5.906 in)"),
+        ("tail_board.sawn", "flat"),
+        ("tail_board.proud", "0.5 mm (0.02 in)"),
+        ("pin_board.proud", "0.5 mm (0.02 in)"),
+        ("joint.pin", "3 mm (0.118 in)"),
+        ("joint.half_pin", "5 mm (0.197 in)"),
+        ("fit.flank_gap", "0 mm (0 in)"),
+        ("finish.ends", "flush"),
+        ("finish.planing", "0 mm (0 in)"),
+    ],
+)
+def test_the_plain_rules_of_the_trade(key: str, value: str) -> None:
+    assert choice(key)[0] == value
+
+
+def test_chosen_values_are_those_of_the_recipe() -> None:
+    plain = recipe()
+    assert (plain.title, plain.kind, plain.spacing, plain.units) == ("corner", "through", "even", "mm")
+    assert (plain.pin, plain.half_pin, plain.lap, plain.flank_gap) == (3.0, 5.0, 0.0, 0.0)
+    assert (plain.finish.ends, plain.finish.chamfer, plain.finish.planing) == ("flush", 0.0, 0.0)
+    for board in (plain.tail_board, plain.pin_board):
+        assert (board.length, board.sawn, board.proud) == (150.0, "flat", 0.5)
+    assert plain.allow_thin_half_pin is False
+
+
+@pytest.mark.parametrize(
+    ("wood", "ratio"), [("beech", 8.0), ("yellow-poplar", 8.0), ("white pine", 6.0), ("spruce", 6.0)]
+)
+def test_slope_is_1_in_8_for_hardwood_and_1_in_6_for_softwood(wood: str, ratio: float) -> None:
+    assert recipe(f"tail_board.wood={wood}").slope_ratio == ratio
+    assert choice("joint.slope", f"tail_board.wood={wood}")[0] == f"1:{ratio:g}"
+
+
+def test_the_tail_boards_wood_decides_the_slope() -> None:
+    assert recipe("tail_board.wood=maple", "pin_board.wood=spruce").slope_ratio == 8.0
+    assert recipe("tail_board.wood=spruce", "pin_board.wood=maple").slope_ratio == 6.0
+
+
+def test_a_board_without_wood_takes_that_of_the_other_or_beech() -> None:
+    assert recipe("pin_board.wood=cherry").tail_board.wood.name == "cherry"
+    assert recipe("tail_board.wood=cherry").pin_board.wood.name == "cherry"
+    assert choice("pin_board.wood", "tail_board.wood=cherry") == ("cherry", "the same wood as the other board")
+    assert recipe().tail_board.wood.name == recipe().pin_board.wood.name == "beech"
+    assert choice("tail_board.wood") == ("beech", "no wood was named; a plain hardwood is assumed")
+    assert recipe("tail_board.wood=cherry", "pin_board.wood=ash").pin_board.wood.name == "ash"
+
+
+@pytest.mark.parametrize("thickness", [12, 14, 16, 18, 20])
+def test_a_90_mm_board_of_ordinary_thickness_takes_three_tails(thickness: float) -> None:
+    same = (f"{board}.thickness={thickness}" for board in ("tail_board", "pin_board"))
+    assert len(recipe("joint.width=90", *same).tail_shares) == 3
+
+
+@given(st.integers(30, 400), st.integers(5, 30), st.integers(5, 30))
+def test_tails_come_near_the_mean_thickness_and_10_mm_but_not_over_one_and_three_quarter_inches(
+    width, tails, pins
+) -> None:
+    """The number of tails n whose width (W - 2h - (n - 1)p)/n is nearest to (t_t + t_p)/2 + 10 mm, of those whose necks
+    w - 2d/N do not vanish and that are no wider than 44.45 mm."""
+    sizes = (f"joint.width={width}", f"tail_board.thickness={tails}", f"pin_board.thickness={pins}")
+    target = min((tails + pins) / 2 + 10, 44.45)
+    widths = {n: (width - 2 * 5 - (n - 1) * 3) / n for n in range(1, 101)}
+    can = {n: w for n, w in widths.items() if w - 2 * pins / 8 > 0.05} or {1: widths[1]}
+    can = {n: w for n, w in can.items() if w <= 44.45} or can
+    nearest = min(abs(w - target) for w in can.values())
+    found = len(recipe(*sizes).tail_shares)
+    assert found in [n for n, w in can.items() if abs(w - target) <= nearest + 1e-9]
+
+
+def test_where_two_numbers_of_tails_are_as_near_the_fewer_are_taken() -> None:
+    """35 mm and 8 mm boards: one tail of 25 mm and two of (25 - 3)/2 = 11 mm are both 7 mm from 8 + 10 = 18 mm."""
+    assert len(recipe("joint.width=35", "tail_board.thickness=8", "pin_board.thickness=8").tail_shares) == 1
+
+
+def test_thick_pin_boards_get_fewer_tails_so_that_no_neck_closes() -> None:
+    """At 1:2 and 20 mm a neck loses 2 x 20 / 2 = 20 mm, so tails are wider; a lap spares some of it."""
+    thick = ("joint.width=90", "joint.slope=1:2", "tail_board.thickness=1", "pin_board.thickness=20")
+    through = recipe(*thick)
+    assert (90 - 2 * 5 - 2 * 3) / 3 - 20 > 0.05
+    assert len(through.tail_shares) == 3
+    assert len(recipe(*thick, "joint.kind=half-blind", "joint.lap=12").tail_shares) == 4
+
+
+@pytest.mark.parametrize(("tail", "count"), [(20.03, 2), (20.07, 3)])
+def test_a_number_of_tails_whose_necks_vanish_is_not_chosen(tail: float, count: int) -> None:
+    """Three tails would be nearest to 20.5 mm; their necks, 20 mm less, keep 0.03 or 0.07 mm, and 0.05 mm counts."""
+    thin = ("joint.slope=1:2", "tail_board.thickness=1", "pin_board.thickness=20")
+    assert len(recipe(f"joint.width={3 * tail + 2 * 3 + 2 * 5}", *thin).tail_shares) == count
+
+
+@pytest.mark.parametrize(("pin", "half_pin"), [(1, 5.0), (3, 5.0), (3.5, 5.5), (4, 6.0), (6, 9.0), (7, 10.5)])
+def test_half_pins_are_half_as_wide_again_as_pins_and_at_least_5_mm(pin: float, half_pin: float) -> None:
+    assert recipe(f"joint.pin={pin}").half_pin == half_pin
+    assert half_pin >= max(5.0, 1.5 * pin)
+
+
+@pytest.mark.parametrize(("thickness", "lap"), [(12, 3.0), (20, 5.0), (18, 4.5), (17, 4.5), (19.05, 5.0)])
+def test_a_lap_is_a_quarter_of_the_pin_board_rounded_up(thickness: float, lap: float) -> None:
+    made = recipe("joint.kind=half-blind", f"pin_board.thickness={thickness}")
+    assert made.lap == lap
+    assert made.depth == pytest.approx(thickness - lap)
+
+
+def test_a_three_quarter_inch_front_keeps_a_lap_of_three_sixteenths() -> None:
+    """The handbook text at furnituremaking.us/making-3, "Lapped dovetails": 3/16 in of 3/4 in."""
+    made = recipe("joint.kind=half-blind", "pin_board.thickness=3/4", text=INCHES)
+    assert made.lap == pytest.approx(3 / 16 * INCH, rel=1e-12)
+    assert choice("joint.lap", "joint.kind=half-blind", "pin_board.thickness=3/4", text=INCHES)[0] == "3/16 in (4.8 mm)"
+
+
+def test_ends_stand_half_a_millimetre_proud_but_not_the_enclosed_ones() -> None:
+    half_blind = recipe("joint.kind=half-blind")
+    assert (half_blind.tail_board.proud, half_blind.pin_board.proud) == (0.0, 0.5)
+    assert choice("tail_board.proud", "joint.kind=half-blind")[1] == "the ends are enclosed by the lap"
+    assert choice("tail_board.proud")[1] == "about 0.5 mm, to be planed off"
+
+
+def test_an_inch_recipe_is_chosen_in_thirty_seconds() -> None:
+    """3 mm becomes 1/8 in, 5 mm 7/32 in, 0.5 mm 1/32 in, 150 mm 5 29/32 in + a little, rounded up to 5 15/16 in."""
+    made = recipe(text=INCHES)
+    assert made.pin == pytest.approx(INCH / 8, rel=1e-12)
+    assert made.half_pin == pytest.approx(7 / 32 * INCH, rel=1e-12)
+    assert made.tail_board.proud == pytest.approx(INCH / 32, rel=1e-12)
+    assert made.tail_board.length == pytest.approx((5 + 29 / 32) * INCH, abs=INCH / 32)
+    assert choice("joint.pin", text=INCHES)[0] == "1/8 in (3.2 mm)"
+    assert choice("joint.half_pin", text=INCHES)[0] == "7/32 in (5.6 mm)"
+
+
+# --- spacing -----------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("tails", "shares"),
+    [(1, [0]), (2, [0, 0]), (3, [0, 1, 0]), (4, [0, 1, 1, 0]), (5, [0, 1, 2, 1, 0]), (6, [0, 1, 2, 2, 1, 0])],
+)
+def test_graduated_tails_grow_from_both_edges_toward_the_middle(tails: int, shares: list[int]) -> None:
+    made = recipe(f"joint.tails={tails}", "joint.width=200", "joint.spacing=graduated", "joint.grading=0.2")
+    assert made.tail_shares == pytest.approx([1 + 0.2 * steps for steps in shares])
+    assert made.spacing == "graduated"
+
+
+def test_tails_grow_by_15_percent_where_no_grading_is_given() -> None:
+    assert recipe("joint.tails=3", "joint.spacing=graduated").tail_shares == pytest.approx((1, 1.15, 1))
+    assert choice("joint.grading", "joint.spacing=graduated")[0] == "0.15"
+
+
+def test_even_tails_have_equal_shares() -> None:
+    assert recipe("joint.tails=4").tail_shares == (1.0, 1.0, 1.0, 1.0)
+
+
+def test_a_list_fixes_the_tails_and_the_half_pins_take_what_is_left() -> None:
+    """(96 - 14 - 25 - 18 - 2 x 4) / 2 = 15.5 mm for each half pin."""
+    made = recipe("joint.spacing=[14, 25, 18]", "joint.pin=4")
+    assert (made.tail_shares, made.half_pin, made.spacing) == ((14, 25, 18), 15.5, "listed")
+    assert choice("joint.half_pin", "joint.spacing=[14, 25, 18]", "joint.pin=4") == (
+        "15.5 mm (0.61 in)",
+        "what a list of tails leaves, half at each edge",
+    )
+
+
+@pytest.mark.parametrize("half_pin", [15.5, 15.5 + 0.0024, 15.5 - 0.0024])
+def test_a_list_with_its_half_pins_may_miss_the_width_by_rounding(half_pin: float) -> None:
+    """Twice 0.0024 mm is under the 0.005 mm of two rounded decimals."""
+    listed = ("joint.spacing=[14, 25, 18]", "joint.pin=4", "joint.tails=3", f"joint.half_pin={half_pin}")
+    assert recipe(*listed).half_pin == half_pin
+    assert "joint.half_pin" not in [made.key for made in recipe(*listed).choices]
+
+
+@pytest.mark.parametrize("half_pin", [15.5 + 0.0026, 15.5 - 0.0026, 15])
+def test_a_list_that_does_not_sum_to_the_width_is_refused(half_pin: float) -> None:
+    problem = only_problem("joint.spacing=[14, 25, 18]", "joint.pin=4", f"joint.half_pin={half_pin}")
+    assert problem.key == "joint.spacing"
+    assert problem.wrong == f"tails, pins and half pins sum to {65 + 2 * half_pin:g} mm, not to the width 96 mm"
+    assert problem.remedy == "leave out joint.half_pin (15.5 mm would be left for each) or change the list"
+
+
+# --- the finish ----------------------------------------------------------------------------------------
+
+
+def test_chamfers_of_standing_ends_are_half_of_what_the_lesser_stands_proud() -> None:
+    ends = ("finish.ends=proud", "tail_board.proud=3", "pin_board.proud=2")
+    assert recipe(*ends).finish.chamfer == 1.0
+    assert choice("finish.chamfer", *ends) == ("1 mm (0.039 in)", "half of what stands proud")
+
+
+@pytest.mark.parametrize(("proud", "chamfer"), [(0, 0.0), (0.01, 0.0), (0.019, 0.0), (0.02, 0.01), (0.5, 0.25)])
+def test_a_chamfer_too_small_to_see_is_left_off(proud: float, chamfer: float) -> None:
+    ends = ("finish.ends=proud", f"tail_board.proud={proud}", "pin_board.proud=2")
+    assert recipe(*ends).finish.chamfer == chamfer
+
+
+def test_a_chamfer_may_take_all_that_stands_proud_and_no_more() -> None:
+    assert recipe(*STANDING, "finish.chamfer=2").finish.chamfer == 2
+    assert str(only_problem(*STANDING, "finish.chamfer=2.01", "joint.pin=6", "joint.half_pin=9")) == (
+        "finish.chamfer: 2.01 mm is more than the 2 mm that stand proud; "
+        "accepted is 0 to 2 mm, or let the ends stand further"
+    )
+
+
+# --- disagreements, each with its whole message ---------------------------------------------------------
+
+DISAGREEMENTS = [
+    (
+        ("joint.lap=3",),
+        'joint.lap: 3 mm asks for a lap in a through joint; leave it out, or take joint.kind = "half-blind"',
+    ),
+    (
+        ("joint.kind=half-blind", "tail_board.proud=0.5"),
+        "tail_board.proud: 0.5 mm cannot stand proud in a half-blind joint; "
+        'leave it out, or take joint.kind = "through"',
+    ),
+    (
+        ("joint.kind=half-blind", "joint.lap=12"),
+        "joint.lap: 12 mm leaves no depth in a pin board of 12 mm; "
+        "accepted is less than 11.95 mm; a quarter of the thickness is usual",
+    ),
+    (
+        ("joint.grading=0.2",),
+        'joint.grading: 0.2 has no effect here; leave it out, or take joint.spacing = "graduated"',
+    ),
+    (
+        ("joint.spacing=[14, 25, 18]", "joint.grading=0.2"),
+        'joint.grading: 0.2 has no effect here; leave it out, or take joint.spacing = "graduated"',
+    ),
+    (
+        ("joint.spacing=[14, 25, 18]", "joint.tails=4"),
+        "joint.tails: 4 tails do not agree with a list of 3; leave it out: the list says how many",
+    ),
+    (
+        ("joint.spacing=graduated", "joint.tails=5", "joint.grading=-0.5"),
+        "joint.grading: -0.5 leaves no width for the tail in the middle; accepted is more than -0.5 with 5 tails",
+    ),
+    (
+        ("finish.chamfer=0.2",),
+        'finish.chamfer: 0.2 mm needs ends that stand proud; leave it out, or take finish.ends = "proud"',
+    ),
+    (
+        ("joint.kind=half-blind", "finish.ends=proud"),
+        'finish.ends: "proud" is for through joints; the lap encloses the tails here; take "flush"',
+    ),
+    (
+        ("finish.ends=proud", "finish.planing=0.3"),
+        'finish.planing: 0.3 mm cannot be planed across ends that are left standing; take 0, or finish.ends = "flush"',
+    ),
+    (("finish.planing=5.01",), "finish.planing: 5.01 mm takes more than half of a board; accepted is 0 to 5 mm"),
+    (
+        ("joint.kind=half-blind", "joint.lap=4", "finish.planing=2.01"),
+        "finish.planing: 2.01 mm takes more than half of the lap; accepted is 0 to 2 mm",
+    ),
+    (
+        ("joint.kind=half-blind", "joint.lap=8", "tail_board.thickness=6", "finish.planing=3.01"),
+        "finish.planing: 3.01 mm takes more than half of a board; accepted is 0 to 3 mm",
+    ),
+]
+
+
+@pytest.mark.parametrize(("overrides", "message"), DISAGREEMENTS)
+def test_keys_that_disagree_are_refused_with_the_whole_message(overrides: tuple[str, ...], message: str) -> None:
+    assert str(only_problem(*overrides)) == message
+
+
+ACCEPTED = [
+    ("joint.kind=half-blind", "joint.lap=11.95"),
+    ("joint.kind=half-blind", "tail_board.proud=0"),
+    ("joint.spacing=[14, 25, 18]", "joint.tails=3"),
+    ("joint.spacing=graduated", "joint.tails=4", "joint.grading=-0.5"),
+    ("joint.spacing=graduated", "joint.tails=5", "joint.grading=-0.4"),
+    ("finish.chamfer=0",),
+    ("finish.ends=proud", "finish.planing=0"),
+    ("finish.planing=5",),
+    ("joint.kind=half-blind", "joint.lap=4", "finish.planing=2"),
+]
+
+
+@pytest.mark.parametrize("overrides", ACCEPTED)
+def test_what_a_remedy_asks_for_is_accepted(overrides: tuple[str, ...]) -> None:
+    assert problems(*overrides) == ()
+
+
+def test_all_disagreements_come_at_once() -> None:
+    wrong = ("joint.lap=3", "joint.grading=0.2", "finish.chamfer=0.2", "finish.planing=6")
+    assert keys_of(problems(*wrong)) == ["joint.lap", "joint.grading", "finish.chamfer", "finish.planing"]
+
+
+def test_messages_speak_in_the_recipes_units() -> None:
+    assert only_problem("joint.lap=1/8", text=INCHES).wrong == "0.125 in asks for a lap in a through joint"

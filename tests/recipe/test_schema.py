@@ -1,0 +1,131 @@
+"""The JSON Schema of a recipe: what a maker may write validates, what is refused key by key mostly does not."""
+
+from __future__ import annotations
+
+import tomllib
+from typing import Any
+
+import jsonschema
+import pytest
+from hypothesis import given, settings
+
+from solids.recipe import preset_names, preset_text, recipe_schema
+from solids.recipe.reading import apply_override, known_keys
+from solids.recipe.starter import starter_text
+from tests.recipes import MINIMAL, WHOLE, problems, recipe_texts, try_lay_out
+
+VALIDATOR = jsonschema.Draft202012Validator(recipe_schema())
+
+
+def raw(*overrides: str, text: str = MINIMAL) -> dict[str, Any]:
+    tables = tomllib.loads(text)
+    for item in overrides:
+        assert apply_override(tables, item) is None
+    return tables
+
+
+def test_the_schema_is_itself_valid_and_says_which_draft() -> None:
+    jsonschema.Draft202012Validator.check_schema(recipe_schema())
+    assert recipe_schema()["$schema"] == "https://json-schema.org/draft/2020-12/schema"
+    assert recipe_schema()["$id"] == "urn:halfpin:recipe:1"
+
+
+@pytest.mark.parametrize("name", preset_names())
+def test_every_preset_and_its_starter_validate(name: str) -> None:
+    VALIDATOR.validate(tomllib.loads(preset_text(name)))
+    VALIDATOR.validate(tomllib.loads(starter_text(name)))
+
+
+@settings(max_examples=60, deadline=None)
+@given(recipe_texts())
+def test_every_recipe_that_is_accepted_validates(text: str) -> None:
+    if try_lay_out(text) is not None:
+        VALIDATOR.validate(tomllib.loads(text))
+
+
+GOOD = [
+    ("joint.width=3 1/2 in",),
+    ("joint.spacing=[12, 18, 12]",),
+    ("joint.spacing=graduated",),
+    ("joint.spacing=[40]", "joint.width=60"),
+    ("title=a",),
+    ("joint.slope=8 deg",),
+    ("joint.slope=1:6.5",),
+    ("joint.allow_thin_half_pin=true",),
+    ("tail_board.wood=Red Oak",),
+    ('tail_board.wood={name = "pear", kind = "hardwood", density = 690}',),
+    ("fit.flank_gap=-0.03",),
+    ("fit.flank_gap=-0.03 mm",),
+    ("kit.chisels=[3, 6]", "print.bed=[220, 200]", "print.magnet={diameter = 10, thickness = 2}"),
+]
+
+
+@pytest.mark.parametrize("overrides", GOOD)
+def test_what_the_tool_reads_the_schema_accepts(overrides: tuple[str, ...]) -> None:
+    assert problems(*overrides) == ()
+    VALIDATOR.validate(raw(*overrides))
+
+
+BAD = [
+    "joint.width=true",
+    "joint.width=wide",
+    "joint.tails=0",
+    "joint.tails=101",
+    "joint.tails=2.5",
+    "joint.kind=mitred",
+    "joint.slope=7",
+    "joint.slope=7:1",
+    "joint.grading=2.1",
+    "joint.grading=-0.6",
+    "joint.spacing=odd",
+    "joint.spacing=[]",
+    "joint.allow_thin_half_pin=yes",
+    "joint.tials=4",
+    "titel=x",
+    'title=""',
+    "title=a/b",
+    "units=cm",
+    "tail_board.sawn=rift",
+    "tail_board.wood=3",
+    'pin_board.wood={kind = "hardwood"}',
+    'pin_board.wood={kind = "hardwood", density = 49}',
+    'pin_board.wood={kind = "hardwood", density = 1501}',
+    "finish.ends=round",
+    "kit.chisels=3",
+    "kit.knife=[3]",
+    "print.bed=[220]",
+    "print.bed=[220, 220, 220]",
+    "print.magnet={diameter = 10}",
+    "joint=3",
+]
+
+
+@pytest.mark.parametrize("override", BAD)
+def test_what_the_tool_refuses_key_by_key_the_schema_refuses(override: str) -> None:
+    assert problems(override) != ()
+    assert not VALIDATOR.is_valid(raw(override))
+
+
+@pytest.mark.parametrize("key", ["width", "thickness"])
+def test_the_three_required_keys_are_required(key: str) -> None:
+    """Of all keys, these alone may not be taken out of a whole recipe."""
+    for table in ("joint", "tail_board", "pin_board"):
+        tables = raw(text=WHOLE)
+        if tables[table].pop(key, None) is not None:
+            assert not VALIDATOR.is_valid(tables)
+    tables = raw(text=WHOLE)
+    for optional in set(tables["joint"]) - {"width"}:
+        del tables["joint"][optional]
+    VALIDATOR.validate(tables)
+
+
+def test_every_known_key_is_described_in_the_schema() -> None:
+    schema = recipe_schema()
+    for path in known_keys():
+        node: dict[str, Any] = schema
+        for part in path.split("."):
+            while "$ref" in node or "anyOf" in node:
+                node = schema["$defs"][node["$ref"].rsplit("/", 1)[1]] if "$ref" in node else node["anyOf"][0]
+            node = node["properties"][part]
+        assert node["description"], path
+        assert node["examples"], path

@@ -1,0 +1,84 @@
+"""The layout in words and rows: heads fit rows, every number is the layout's, in the maker's units."""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import given, settings
+
+from solids.lengths import parse_length
+from solids.listing import board_rows, headline, pin_rows, tail_rows
+from tests.recipes import HALF_BLIND, WHOLE, laid_out, recipe_texts, try_lay_out
+
+HALF_A_STEP = 0.005 + 1e-9
+HALF_A_THOUSANDTH = 0.0005 * 25.4
+
+
+def test_the_headline_names_title_kind_tails_slope_and_width() -> None:
+    assert headline(laid_out(text=WHOLE)) == ("small tray: through dovetail, 4 tails, slope 1:7 (8.1 deg), 96 mm wide")
+    assert headline(laid_out(*HALF_BLIND, "joint.slope=1:6.5", "title=front", text=WHOLE)) == (
+        "front: half-blind dovetail, 4 tails, slope 1:6.5 (8.7 deg), 96 mm wide"
+    )
+
+
+def test_one_tail_is_singular_and_inches_are_inches() -> None:
+    assert headline(laid_out("joint.tails=1", "joint.width=1 3/4 in", "units=in", "pin_board.thickness=12 mm",
+                             "tail_board.thickness=10 mm")) == (
+        "corner: through dovetail, 1 tail, slope 1:8 (7.1 deg), 1 3/4 in wide"
+    )  # fmt: skip
+
+
+def test_tails_are_listed_from_the_reference_edge_at_three_planes() -> None:
+    """w = 18.75 mm; at the raw end 18.75 + 2 x 0.5 / 7 = 18.89; at the baseline 18.75 - 24 / 7 = 15.32."""
+    head, rows = tail_rows(laid_out(text=WHOLE))
+    assert head == ("tail", "from edge", "to", "show face", "raw end", "baseline")
+    assert rows[0] == ("1", "6 mm", "24.75 mm", "18.75 mm", "18.89 mm", "15.32 mm")
+    assert [row[1] for row in rows] == ["6 mm", "27.75 mm", "49.5 mm", "71.25 mm"]
+
+
+def test_pins_are_listed_with_half_pins_at_both_ends() -> None:
+    """p = 3 and 3 + 24/7 = 6.43, gap 3 - 1/7 = 2.86; h = 6 and 6 + 12/7 = 7.71, gap 6 - 0.5/7 = 5.93."""
+    head, rows = pin_rows(laid_out(text=WHOLE))
+    assert head == ("pin", "show face", "inside face", "gap at raw end")
+    assert rows[0] == ("1, half pin", "6 mm", "7.71 mm", "5.93 mm")
+    assert rows[1] == ("2", "3 mm", "6.43 mm", "2.86 mm")
+    assert [row[0] for row in rows] == ["1, half pin", "2", "3", "4", "5, half pin"]
+
+
+def test_boards_are_listed_as_the_recipe_has_them() -> None:
+    head, rows = board_rows(laid_out(text=WHOLE))
+    assert head == ("board", "wood", "thickness", "length", "proud")
+    assert rows == [
+        ("tail board", "cherry", "10 mm", "120 mm", "0.5 mm"),
+        ("pin board", "maple", "12 mm", "110 mm", "0.25 mm"),
+    ]
+
+
+def test_a_gap_thins_the_pins_but_not_the_gaps_between_tails() -> None:
+    thin, plain = (pin_rows(laid_out(gap, text=WHOLE))[1] for gap in ("fit.flank_gap=0.2", "fit.flank_gap=0"))
+    assert [row[3] for row in thin] == [row[3] for row in plain]
+    assert all(parse_length(a[1]) < parse_length(b[1]) for a, b in zip(thin, plain, strict=True))
+
+
+@settings(max_examples=60, deadline=None)
+@given(recipe_texts())
+def test_every_listed_number_is_the_layouts(text: str) -> None:
+    layout = try_lay_out(text)
+    if layout is None:
+        return
+    close = HALF_A_THOUSANDTH if layout.recipe.units == "in" else HALF_A_STEP
+    raw = layout.as_cut.tail_end
+    tails = [
+        (tail.left, tail.right, tail.width, layout.tail_width(tail, raw), layout.tail_width(tail, 0))
+        for tail in layout.tails
+    ]
+    pins = zip(layout.pin_widths(layout.depth), layout.pin_widths(0), layout.tail_board_gaps(raw), strict=True)
+    boards = [(b.thickness, b.length, b.proud) for b in (layout.recipe.tail_board, layout.recipe.pin_board)]
+    for (head, rows), numbers, first in (
+        (tail_rows(layout), tails, 1),
+        (pin_rows(layout), list(pins), 1),
+        (board_rows(layout), boards, 2),
+    ):
+        assert len(rows) == len(numbers)
+        for row, wanted in zip(rows, numbers, strict=True):
+            assert len(row) == len(head)
+            assert [parse_length(cell) for cell in row[first:]] == pytest.approx(wanted, rel=1e-9, abs=close)
