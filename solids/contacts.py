@@ -18,7 +18,7 @@ from solids import tolerances as tol
 from solids.kernel import Face, newell_normal
 from solids.layout import Layout
 from solids.lengths import format_mm
-from solids.meetings import Meeting, meetings
+from solids.meetings import Meeting, Rectangle, meetings
 
 Array = npt.NDArray[np.float64]
 
@@ -131,6 +131,8 @@ def _measure(meeting: Meeting, tails: _Board, pins: _Board) -> Contact:
             if not _belongs(face, mate, meeting):
                 continue
             shared = section ^ _section(mate, across, along)
+            if meeting.lands:
+                shared ^= _flat(meeting.lands, across, along)
             shared_area = shared.area()
             if shared_area <= tol.AREA_ABSOLUTE:
                 continue
@@ -152,6 +154,16 @@ def _axes(normal: Array) -> tuple[Array, Array]:
     across = np.cross((0.0, 0.0, 1.0) if abs(normal[2]) < SAME_DIRECTION else (1.0, 0.0, 0.0), normal)
     across /= np.linalg.norm(across)
     return across, np.cross(normal, across)
+
+
+def _flat(lands: Sequence[Rectangle], across: Array, along: Array) -> manifold3d.CrossSection:
+    """The lands of a hollowed floor. Its slopes lean so little that only their place tells them from the lands."""
+    corners = [np.array(rectangle) for rectangle in lands]
+    rectangles = [
+        manifold3d.CrossSection([np.column_stack((c @ across, c @ along))], manifold3d.FillRule.NonZero)
+        for c in corners
+    ]
+    return manifold3d.CrossSection.batch_boolean(rectangles, manifold3d.OpType.Add)
 
 
 def _section(plane: Plane, across: Array, along: Array) -> manifold3d.CrossSection:

@@ -52,8 +52,12 @@ def pin_rows(layout: Layout) -> Rows:
 
 def board_rows(layout: Layout) -> Rows:
     """Both boards: sizes as the recipe has them."""
-    recipe = layout.recipe
-    head = ("board", "wood", "thickness", "length", "proud")
+    recipe, cut, finished = layout.recipe, layout.as_cut, layout.as_finished
+    head = ("board", "wood", "thickness", "length", "proud", "planed away")
+    boards = (
+        ("tail board", recipe.tail_board, layout.tail_board_volume),
+        ("pin board", recipe.pin_board, layout.pin_board_volume),
+    )
     return head, [
         (
             name,
@@ -61,9 +65,16 @@ def board_rows(layout: Layout) -> Rows:
             _say(layout, board.thickness),
             _say(layout, board.length),
             _say(layout, board.proud),
+            _say_volume(layout, volume(cut) - volume(finished)),
         )
-        for name, board in (("tail board", recipe.tail_board), ("pin board", recipe.pin_board))
+        for name, board, volume in boards
     ]
+
+
+def _say_volume(layout: Layout, mm3: float) -> str:
+    if layout.recipe.units == "in":
+        return f"{mm3 / 25.4**3:.3f} cu in"
+    return f"{mm3 / 1000:.2f} cm3"
 
 
 def _say(layout: Layout, mm: float) -> str:

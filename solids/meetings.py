@@ -14,13 +14,15 @@ from solids.layout import Layout, Tail
 
 Kind = Literal["flank", "shoulder", "floor", "lap"]
 Vector = tuple[float, float, float]
+Rectangle = tuple[Vector, Vector, Vector, Vector]
 
 
 @dataclass(frozen=True)
 class Meeting:
     """One pair of faces that should meet. `at` is a point of the tail board's face, `normal` points out of that board,
     `gap` is signed along it (negative is tight), `area` in mm2, `size` the length and breadth to tell a maker.
-    `low` and `high` bound the tail board's face in X, so that a face of one socket is not taken for its neighbour's."""
+    `low` and `high` bound the tail board's face in X, so that a face of one socket is not taken for its neighbour's.
+    `lands` are the rectangles of a hollowed floor that stay flat; empty where all of it is."""
 
     name: str
     kind: Kind
@@ -31,6 +33,7 @@ class Meeting:
     size: tuple[float, float]
     low: float
     high: float
+    lands: tuple[Rectangle, ...] = ()
 
 
 def meetings(layout: Layout) -> tuple[Meeting, ...]:
@@ -93,7 +96,26 @@ def _shoulders(layout: Layout) -> Iterator[Meeting]:
             size=(width, t),
             low=left,
             high=right,
+            lands=_shoulder_lands(layout, k, left, right),
         )
+
+
+def _shoulder_lands(layout: Layout, k: int, left: float, right: float) -> tuple[Rectangle, ...]:
+    """The strips along both faces, and the one along the edge of the board for a socket at the edge."""
+    land, t = layout.land, layout.recipe.tail_board.thickness
+    if land is None:
+        return ()
+
+    def strip(x0: float, x1: float, z0: float, z1: float) -> Rectangle:
+        return (x0, 0.0, z0), (x1, 0.0, z0), (x1, 0.0, z1), (x0, 0.0, z1)
+
+    beyond = layout.width  # a tight pin or a chamfer may reach past the socket
+    strips = [strip(left - beyond, right + beyond, 0.0, land), strip(left - beyond, right + beyond, t - land, t)]
+    if k == 0:
+        strips.append(strip(0.0, land, 0.0, t))
+    if k == len(layout.tails):
+        strips.append(strip(layout.width - land, layout.width, 0.0, t))
+    return tuple(strips)
 
 
 def _chamfer_foot(layout: Layout) -> float:
@@ -131,6 +153,10 @@ def _floor(layout: Layout, tail: Tail) -> Meeting:
         size=(tail.width, d),
         low=min(left, tail.left),
         high=max(right, tail.right),
+        lands=tuple(
+            ((0.0, start, 0.0), (layout.width, start, 0.0), (layout.width, end, 0.0), (0.0, end, 0.0))
+            for start, end in (strips if land is not None else ())
+        ),
     )
 
 

@@ -73,8 +73,8 @@ def _hold(name: str, direction: Vector, measured: Sequence[Contact], tails: Body
     least = min(play for play, _ in plays)
     first = {contact.meeting.kind for play, contact in plays if play - least < tol.FACE_DEPARTS}
     by = " and ".join(words for kind, words in GROUPS.items() if kind in first)
-    tight = max(max(-contact.tightest, 0.0) for _, contact in plays)
-    return Hold(name, least, by, _bears_out(least, tight, direction, tails, pins))
+    relief = max((_relief(contact, direction) for contact in measured), default=0.0)
+    return Hold(name, least, by, _bears_out(least, relief, direction, tails, pins))
 
 
 def _play(contact: Contact, direction: Vector) -> float | None:
@@ -85,17 +85,21 @@ def _play(contact: Contact, direction: Vector) -> float | None:
     return max(contact.tightest, 0.0) / closing + 0.0
 
 
-def _bears_out(play: float, tight: float, direction: Vector, tails: Body, pins: Body) -> bool:
-    """Whether boards moved just beyond the play overlap more than before, and boards moved almost as far do not.
+def _relief(contact: Contact, direction: Vector) -> float:
+    """How far a move must go before a tight pair of faces that it opens is free."""
+    opening = -sum(a * b for a, b in zip(direction, contact.meeting.normal, strict=True))
+    return max(-contact.tightest, 0.0) / opening if opening > tol.SLIDES else 0.0
 
-    Where both sides are tight, one side gains at first what the other loses, so the move goes further by what is tight.
+
+def _bears_out(play: float, relief: float, direction: Vector, tails: Body, pins: Body) -> bool:
+    """Whether boards moved just beyond the play overlap, and boards moved almost as far do not.
+
+    What was tight and opens must be free first, so that any overlap that is left is what holds.
     """
-    seat = overlap_volume(tails, pins)
-    step = tol.MOVE_STEP + 2 * tight
-    beyond = _overlap(tails, pins, direction, play + step) > seat + tol.ENTRY_OVERLAP
+    beyond = _overlap(tails, pins, direction, play + relief + tol.MOVE_STEP) > tol.ENTRY_OVERLAP
     if play <= tol.MOVE_STEP:
         return beyond
-    return beyond and _overlap(tails, pins, direction, play - tol.MOVE_STEP) <= seat + tol.ENTRY_OVERLAP
+    return beyond and _overlap(tails, pins, direction, play - tol.MOVE_STEP) <= tol.ENTRY_OVERLAP
 
 
 def _overlap(tails: Body, pins: Body, direction: Vector, distance: float) -> float:

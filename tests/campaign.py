@@ -55,6 +55,14 @@ def random_text(dice: random.Random, most_tails: int = 40) -> str:
     lines = ["[joint]", *(f"{key} = {value}" for key, value in joint.items())]
     for board, i in (("tail_board", 0), ("pin_board", 1)):
         lines += [f"[{board}]", f"thickness = {thickness[i]}", f"proud = {proud[i]}", f'wood = "{wood}"']
+    if dice.random() < 0.3:
+        lines += [
+            "[entry_chamfer]",
+            f"width = {dice.choice((0.3, 0.5, 1, 1.5))}",
+            f"back = {dice.choice((0.5, 1, 2.5))}",
+        ]
+    if dice.random() < 0.3:
+        lines += ["[undercut]", f"depth = {dice.choice((0.1, 0.2, 0.4))}", f"land = {dice.choice((0.8, 1.5, 2))}"]
     lines += ["[fit]", f"flank_gap = {dice.choice(GAPS)}", "[finish]", f'ends = "{ends}"', f"planing = {planing}"]
     return "\n".join(lines)
 

@@ -162,6 +162,8 @@ def raw_recipes(draw: st.DrawFn, max_tails: int = 12) -> dict[str, Any]:
         "pin_board": draw(boards()),
         "fit": draw(st.fixed_dictionaries({}, optional={"flank_gap": st.sampled_from(GAPS)})),
         "finish": draw(finishes()),
+        "entry_chamfer": draw(st.sampled_from(({}, {}, {"width": 0.5}, {"width": 1, "back": 2}))),
+        "undercut": draw(st.sampled_from(({}, {}, {"depth": 0.2}, {"depth": 0.4, "land": 1.5}))),
     }
     if joint.get("kind") == "half-blind":
         raw["tail_board"].pop("proud", None)
@@ -190,9 +192,11 @@ def finishes(draw: st.DrawFn) -> dict[str, Any]:
 def in_inches(raw: dict[str, Any]) -> dict[str, Any]:
     """The same recipe as an inch recipe whose lengths carry their own unit."""
     lengths = ("width", "pin", "half_pin", "lap", "thickness", "length", "proud", "flank_gap", "chamfer", "planing")
+    lengths += ("back", "depth", "land")
     whole: dict[str, Any] = {"units": "in"}
     for name, table in raw.items():
-        whole[name] = {key: f"{value} mm" if key in lengths else value for key, value in table.items()}
+        own = (*lengths, "width") if name == "entry_chamfer" else lengths
+        whole[name] = {key: f"{value} mm" if key in own else value for key, value in table.items()}
     if isinstance(raw["joint"]["spacing"], list):
         whole["joint"]["spacing"] = [f"{value} mm" for value in raw["joint"]["spacing"]]
     return whole
