@@ -91,6 +91,8 @@ def _words(layout: Layout, proof: Proof) -> dict[str, Any]:
         "tail_rest_words": _rest_words(tails.best, say),
         "pin_corner_words": _pin_corner_words(layout, pins, say),
         "pin_backing_words": _pin_backing_words(layout),
+        "tail_by_hand": _tail_by_hand(layout, say),
+        "pin_by_hand": _hollow_by_hand(layout, say),
         "allowance": say.length(ALLOWANCE),
         "feeds": [_feed_row("tail board", tails, say), _feed_row("pin board", pins, say)],
         "passes": proof.passes,
@@ -172,6 +174,26 @@ def _rest_words(best: Reach | None, say: _Say) -> str:
         f"With the {say.length(best.diameter)} cutter each corner keeps {rest.area:.2g} mm² "
         f"({rest.area / 25.4**2:.2g} sq in) of wood. It reaches "
         f"{say.length(rest.along)} along both sides."
+    )
+
+
+def _tail_by_hand(layout: Layout, say: _Say) -> str:
+    chamfer = layout.recipe.entry_chamfer
+    words = ""
+    if chamfer.width:
+        words = (
+            f"The model has an entry chamfer of {say.length(chamfer.width)} on the lower edges of the tails. The router "
+            f"leaves them square. Pare it later. Stop {say.length(chamfer.back)} short of the show face. "
+        )
+    return (words + _hollow_by_hand(layout, say)).strip()
+
+
+def _hollow_by_hand(layout: Layout, say: _Say) -> str:
+    if layout.land is None:
+        return ""
+    return (
+        f"The model has a hollow of {say.length(layout.recipe.undercut.depth)} in the floor of each socket. The router "
+        "leaves the floor flat. Pare the hollow later with a chisel that leans a little."
     )
 
 
