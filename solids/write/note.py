@@ -182,8 +182,8 @@ def _tail_by_hand(layout: Layout, say: _Say) -> str:
     words = ""
     if chamfer.width:
         words = (
-            f"The model has an entry chamfer of {say.length(chamfer.width)} on the lower edges of the tails. The router "
-            f"leaves them square. Pare it later. Stop {say.length(chamfer.back)} short of the show face. "
+            f"The model has an entry chamfer of {say.length(chamfer.width)} on the lower edges of the tails. A router "
+            f"leaves them square. Pare it later, and stop {say.length(chamfer.back)} short of the face. "
         )
     return (words + _hollow_by_hand(layout, say)).strip()
 
