@@ -71,3 +71,7 @@ def __getattr__(name: str) -> object:
     if name not in _HOMES:
         raise AttributeError(f"module 'solids' has no attribute {name!r}")
     return getattr(importlib.import_module(_HOMES[name]), name)
+
+
+def __dir__() -> list[str]:
+    return __all__

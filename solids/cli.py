@@ -11,6 +11,7 @@ import gc
 import io
 import json
 import os
+import re
 import signal
 import sys
 from collections.abc import Iterable, Iterator
@@ -19,6 +20,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
+from click.shell_completion import CompletionItem
 
 from solids import __version__
 from solids.errors import FaultError, FileError, HalfpinError, JointError, RecipeError
@@ -33,9 +35,34 @@ SIGNALLED = 128
 """What shells add to the number of the signal that ended a program."""
 
 
-recipe_argument = click.argument("recipe", metavar="RECIPE")
+def _complete_recipe(_context: click.Context, _parameter: click.Parameter, typed: str) -> list[CompletionItem]:
+    """Presets, and whatever files the shell finds."""
+    from solids.recipe import preset_names
+
+    names = [CompletionItem(name) for name in preset_names() if name.startswith(typed)]
+    return [*names, CompletionItem(typed, type="file")]
+
+
+def _complete_preset(_context: click.Context, _parameter: click.Parameter, typed: str) -> list[str]:
+    from solids.recipe import preset_names
+
+    return [name for name in preset_names() if name.startswith(typed)]
+
+
+def _complete_key(_context: click.Context, _parameter: click.Parameter, typed: str) -> list[str]:
+    from solids.recipe.reading import known_keys
+
+    return [f"{key}=" for key in known_keys() if key.startswith(typed)]
+
+
+recipe_argument = click.argument("recipe", metavar="RECIPE", shell_complete=_complete_recipe)
 set_option = click.option(
-    "--set", "overrides", metavar="KEY=VALUE", multiple=True, help="Override a key of the recipe; may be repeated."
+    "--set",
+    "overrides",
+    metavar="KEY=VALUE",
+    multiple=True,
+    shell_complete=_complete_key,
+    help="Override a key of the recipe; may be repeated.",
 )
 json_option = click.option("--json", "as_json", is_flag=True, help="Print JSON for a script.")
 
@@ -51,12 +78,18 @@ def cli() -> None:
 
 @cli.command()
 @click.argument("file", type=click.Path(path_type=Path))
-@click.option("--preset", default="tool-tray", show_default=True, help="The preset to start from.")
+@click.option(
+    "--preset",
+    default="tool-tray",
+    show_default=True,
+    shell_complete=_complete_preset,
+    help="The preset to start from.",
+)
 def new(file: Path, preset: str) -> None:
     """Write a starter recipe, with a comment for every key."""
     from solids.recipe.starter import starter_text
 
-    text = starter_text(preset)
+    text = starter_text(preset, re.sub(r"[-_]+", " ", file.stem).strip() or None)
     try:
         with file.open("x", encoding="utf-8") as handle:
             try:
@@ -170,7 +203,7 @@ def woods(as_json: bool) -> None:
     screen.print(f"\nDensity at 12 % moisture, from {WOODS[0].source}.")
 
 
-@cli.command()
+@cli.command(short_help="Print the JSON Schema of a recipe or of report.json.")
 @click.argument("what", type=click.Choice(["recipe", "report"]), default="recipe")
 def schema(what: str) -> None:
     """Print the JSON Schema of a recipe (for an editor) or of report.json."""

@@ -6,9 +6,9 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Literal
 
-Severity = Literal["pass", "warning", "fail"]
+Severity = Literal["pass", "note", "warning", "fail"]
 
-_ORDER: tuple[Severity, ...] = ("fail", "warning", "pass")
+_ORDER: tuple[Severity, ...] = ("fail", "warning", "pass", "note")
 
 
 @dataclass(frozen=True)
@@ -27,7 +27,7 @@ class Finding:
 
 
 def worst_first(findings: Iterable[Finding]) -> list[Finding]:
-    """What fails first, then what warns, then what passes; in each, the order of the proof."""
+    """What fails first, then what warns, what passes, and what is worth knowing; in each, the order of the proof."""
     return sorted(findings, key=lambda finding: _ORDER.index(finding.severity))
 
 

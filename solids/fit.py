@@ -32,7 +32,7 @@ from solids.kernel import (
     volume_of,
 )
 from solids.layout import Layout
-from solids.lengths import format_both
+from solids.lengths import format_both, format_most
 from solids.meetings import place_of
 from solids.moves import Entry, Hold, entry, holds
 from solids.remarks import facts, remarks
@@ -141,7 +141,7 @@ def _solid_findings(corner: Corner) -> Iterable[Finding]:
             yield Finding(
                 code="solid",
                 severity="pass",
-                sentence=f"The {name} {state.name} is one closed, valid solid of {count} faces, true to its formula.",
+                sentence=f"The {name} {state.name} is one closed, valid solid of {count} faces with the right volume.",
                 place=place,
                 measured=volume,
                 unit="mm3",
@@ -231,14 +231,14 @@ def _slabs(corner: Corner, tail_faces: Sequence[Face], pin_faces: Sequence[Face]
 
 
 def _agreement(overlap: Overlap) -> Finding:
-    figures = ", ".join(f"{name} {value:.6g}" for name, value in overlap.by_name.items())
+    figures = ", ".join(f"{name} {_told(value)}" for name, value in overlap.by_name.items())
     if overlap.disagreements:
         pairs = "; ".join(f"{first} and {second} differ" for first, second in overlap.disagreements)
         values = list(overlap.by_name.values())
         return Finding(
             code="opinions",
             severity="fail",
-            sentence=f"The three ways to the overlap do not agree: {pairs} ({figures} mm3).",
+            sentence=f"The three ways to reckon the overlap do not agree: {pairs} ({figures} mm3).",
             place=overlap.places[0].place if overlap.places else "",
             measured=max(values) - min(values),
             limit=tol.OVERLAP_ABSOLUTE,
@@ -248,10 +248,15 @@ def _agreement(overlap: Overlap) -> Finding:
     return Finding(
         code="opinions",
         severity="pass",
-        sentence=f"Three independent ways to the overlap agree: {figures} mm3.",
+        sentence=f"Three ways to reckon the overlap agree: {figures} mm3.",
         measured=overlap.kernel,
         unit="mm3",
     )
+
+
+def _told(volume: float) -> str:
+    """A volume to tell; what is far below the tolerance is rounding."""
+    return "0" if abs(volume) < tol.OVERLAP_ABSOLUTE / 100 else f"{volume:.6g}"
 
 
 def _interference(layout: Layout, overlap: Overlap) -> Finding:
@@ -303,5 +308,5 @@ def _interference(layout: Layout, overlap: Overlap) -> Finding:
         unit="mm",
         remedy="Try it in scrap, and clamp across the half pins."
         if within
-        else f"Take fit.flank_gap of -{limit:g} mm or looser.",
+        else f"Take fit.flank_gap of -{format_most(limit, recipe.units)} or looser.",
     )

@@ -127,8 +127,9 @@ def format_mm(mm: float, step: float = 0.1) -> str:
 
 def format_inch(mm: float) -> str:
     """Inches to the nearest 1/64 with the rest shown: "3/4 in", "3/4 in - 0.002 in"."""
-    inches = mm / float(MM_PER_INCH)
-    nearest = Fraction(round(inches * SIXTY_FOURTHS), SIXTY_FOURTHS)
+    # On a grid first, so that equal widths are told alike though arithmetic left them a hair apart.
+    inches = round(mm / float(MM_PER_INCH), 9)
+    nearest = Fraction(math.floor(inches * SIXTY_FOURTHS + 0.5), SIXTY_FOURTHS)
     rest = inches - float(nearest)
     text = _mixed(nearest)
     if abs(rest) < REST_SHOWN_INCH:

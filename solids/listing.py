@@ -24,13 +24,14 @@ def headline(layout: Layout) -> str:
 def tail_rows(layout: Layout) -> Rows:
     """Each tail: where it lies on the show face and how wide it is at three planes."""
     raw = layout.as_cut.tail_end
-    head = ("tail", "from edge", "to", "show face", "raw end", "baseline")
+    head = ("tail", "from edge", "to", "width", "raw end from", "to", "width", "at baseline")
     return head, [
         (
             str(tail.number),
             _say(layout, tail.left),
             _say(layout, tail.right),
             _say(layout, tail.width),
+            *(_say(layout, x) for x in layout.tail_edges(tail, raw)),
             _say(layout, layout.tail_width(tail, raw)),
             _say(layout, layout.tail_width(tail, 0.0)),
         )
@@ -53,10 +54,10 @@ def pin_rows(layout: Layout) -> Rows:
 def board_rows(layout: Layout) -> Rows:
     """Both boards: sizes as the recipe has them."""
     recipe, cut, finished = layout.recipe, layout.as_cut, layout.as_finished
-    head = ("board", "wood", "thickness", "length", "proud", "planed away")
+    head = ("board", "wood", "thickness", "length", "saw to", "proud", "planed away")
     boards = (
-        ("tail board", recipe.tail_board, layout.tail_board_volume),
-        ("pin board", recipe.pin_board, layout.pin_board_volume),
+        ("tail board", recipe.tail_board, cut.tail_end, layout.tail_board_volume),
+        ("pin board", recipe.pin_board, cut.pin_end, layout.pin_board_volume),
     )
     return head, [
         (
@@ -64,11 +65,21 @@ def board_rows(layout: Layout) -> Rows:
             board.wood.name,
             _say(layout, board.thickness),
             _say(layout, board.length),
+            _say(layout, board.length + joint),
             _say(layout, board.proud),
             _say_volume(layout, volume(cut) - volume(finished)),
         )
-        for name, board, volume in boards
+        for name, board, joint, volume in boards
     ]
+
+
+def gauge_words(layout: Layout) -> str:
+    """What to set two marking gauges to, from the raw end of each board to its baseline."""
+    cut = layout.as_cut
+    return (
+        f"Set one gauge to {_say(layout, cut.tail_end)} for the tail board, and one to {_say(layout, cut.pin_end)} for "
+        "the pin board, from the end of each board."
+    )
 
 
 def _say_volume(layout: Layout, mm3: float) -> str:

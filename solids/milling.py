@@ -12,8 +12,17 @@ from dataclasses import dataclass
 from solids.layout import Layout
 from solids.wood import Wood
 
-CUTTERS: tuple[float, ...] = (1.0, 1.5, 2.0, 2.5, 3.0, 3.175, 4.0, 5.0, 6.0, 6.35, 8.0, 10.0, 12.0, 12.7)
-"""Diameters of straight cutters that shops sell, metric and inch. Common practice."""
+CUTTERS: dict[str, float] = {
+    **{f"{mm:g} mm": mm for mm in (1.0, 1.5, 2.0, 2.5, 3.0, 4.0, 5.0, 6.0, 8.0, 10.0, 12.0)},
+    **{
+        f"{num}/{den} in": 25.4 * num / den
+        for num, den in ((1, 16), (3, 32), (1, 8), (3, 16), (1, 4), (5, 16), (3, 8), (1, 2))
+    },
+}
+"""Straight cutters by the size that shops sell them in, metric and inch. Common practice."""
+
+ALLOWANCE = 0.3
+"""Wood left on the lines for the last round, on each side of the cutter. Common practice."""
 
 EASY_REACH = 3.0
 LONGEST_REACH = 5.0
@@ -25,7 +34,11 @@ PASS_SHARE = 0.5
 
 SPINDLE_RPM = 16_000
 FLUTES = 2
+"""A light router at a middling speed with the usual cutter: what the worked numbers are for. Common practice."""
+
 REFERENCE_DIAMETER = 6.35
+"""The 1/4 in cutter that the tables of chip loads are made for."""
+
 CHIP_LOAD = {"hardwood": 0.001 * 25.4, "softwood": 0.002 * 25.4}
 """Chip load in mm a tooth: the low ends for a light router (cncmgr.com/chipload.html, hardwood 0.001 to 0.003 in,
 softwood 0.002 to 0.004 in). Tables for industrial machines give three to five times as much. Thinner cutters take less,
@@ -42,8 +55,9 @@ class CornerRest:
 
 @dataclass(frozen=True)
 class Reach:
-    """One cutter in one cut: `ratio` is the depth as a multiple of the diameter."""
+    """One cutter in one cut: `size` as it is sold, `ratio` the depth as a multiple of the diameter."""
 
+    size: str
     diameter: float
     ratio: float
     passes: int
@@ -63,8 +77,9 @@ class Reach:
 
 @dataclass(frozen=True)
 class Cut:
-    """The cut of one board: the narrowest opening that a cutter must pass (None where every opening is open to the
-    side), the depth, the number of acute inside corners and their angle, and the cutters that pass, thickest first."""
+    """The cut of one board: the narrowest opening that a cutter must pass, with wood left on both lines (None where
+    every opening is open to the side); the depth; the number of acute inside corners and their angle; and the cutters
+    that pass, thickest first."""
 
     opening: float | None
     depth: float
@@ -103,13 +118,14 @@ def _cut(layout: Layout, opening: float | None, depth: float, corners: int, wood
     angle = math.pi / 2 - layout.slope_rad
     passing = tuple(
         Reach(
+            size=size,
             diameter=diameter,
             ratio=depth / diameter,
             passes=math.ceil(depth / (PASS_SHARE * diameter) - 1e-9),
             rest=corner_rest(diameter, angle),
             chip_load=CHIP_LOAD[wood.kind] * min(1.0, diameter / REFERENCE_DIAMETER),
         )
-        for diameter in sorted(CUTTERS, reverse=True)
-        if opening is None or diameter <= opening
+        for size, diameter in sorted(CUTTERS.items(), key=lambda item: -item[1])
+        if opening is None or diameter + 2 * ALLOWANCE <= opening
     )
     return Cut(opening, depth, corners, angle, passing)

@@ -21,6 +21,7 @@ DIRECTIONS: dict[str, Vector] = {
     "away from the reference edge (+X)": (1.0, 0.0, 0.0),
     "along the tails, out of the joint (-Y)": (0.0, -1.0, 0.0),
     "along the tails, further in (+Y)": (0.0, 1.0, 0.0),
+    "down into the sockets (-Z)": (0.0, 0.0, -1.0),
 }
 """Ways in which a dovetail must hold the tail board; the way it came in (+Z) stays open."""
 

@@ -131,7 +131,7 @@ def _entry_chamfer(layout: Layout) -> Finding | None:
     short = _say(layout, layout.recipe.entry_chamfer.back)
     return Finding(
         code="entry-chamfer",
-        severity="pass",
+        severity="note",
         sentence=f"The entry chamfer of {_say(layout, c)} ends {short} short of the finished face and takes "
         f"{100 * lost:.1f} % of each flank's contact. It does not change what the joint holds.",
         measured=100 * lost,
@@ -143,11 +143,16 @@ def _undercut(layout: Layout) -> Finding | None:
     land = layout.land
     if land is None:
         return None
-    past = 0.5
+    floor = (
+        layout.recipe.tail_board.thickness
+        if layout.is_half_blind
+        else min(layout.recipe.tail_board.thickness, layout.depth)
+    )
+    past = min(0.5, (floor / 2 - land) / 2)
     gap = layout.gap_after_planing(land + past)
     return Finding(
         code="undercut",
-        severity="pass",
+        severity="note",
         sentence=f"Up to {_say(layout, land)} may be planed off the show faces before the undercut shows. "
         f"{_say(layout, past)} more would open a gap of {_say(layout, gap)}. What stands proud does not count.",
         measured=land,
@@ -165,12 +170,13 @@ def hand_work(layout: Layout) -> HandWork:
 
 def _hand(layout: Layout) -> Finding:
     recipe, found = layout.recipe, hand_work(layout)
+    shifted = f" and each board by {_fine(layout, recipe.hand.shift)}" if recipe.hand.shift else ""
     return Finding(
         code="hand-work",
-        severity="pass",
-        sentence=f"By a hand that errs by {_fine(layout, recipe.hand.sigma)}, {_percent(found.right)} of such joints "
-        f"come out with no gap over {_fine(layout, tol.GAP_SHOWS)} and no flank tighter than the wood forgives. "
-        f"Drawn with a flank gap of {_fine(layout, found.best_gap)} it would be {_percent(found.best_right)}.",
+        severity="note",
+        sentence=f"If each flank errs by {_fine(layout, recipe.hand.sigma)}{shifted}, {_percent(found.right)} of such "
+        f"joints come out right: no gap over {_fine(layout, tol.GAP_SHOWS)}, no flank tighter than the wood forgives. "
+        f"A flank gap of {_fine(layout, found.best_gap)} would make it {_percent(found.best_right)}.",
         measured=100 * found.right,
         unit="%",
     )

@@ -17,8 +17,8 @@ if TYPE_CHECKING:
 
 DRAWING_WIDEST = 100
 PIPE_WIDTH = 10_000
-STYLES = {"fail": "bold red", "warning": "yellow", "pass": "green"}
-LABELS = {"fail": "FAIL", "warning": "warn", "pass": "pass"}
+STYLES = {"fail": "bold red", "warning": "yellow", "pass": "green", "note": "cyan"}
+LABELS = {"fail": "FAIL", "warning": "warn", "pass": "pass", "note": "note"}
 
 
 @contextmanager
@@ -44,7 +44,7 @@ def console() -> Console:
 
 def print_layout(console: Console, plan: Layout) -> None:
     """Drawing, tables, what was chosen, and what is worth a word."""
-    from solids.listing import board_rows, headline, pin_rows, tail_rows
+    from solids.listing import board_rows, gauge_words, headline, pin_rows, tail_rows
     from solids.remarks import remarks
     from solids.sketch import sketch
 
@@ -59,6 +59,7 @@ def print_layout(console: Console, plan: Layout) -> None:
     print_table(console, *pin_rows(plan))
     console.print()
     print_table(console, *board_rows(plan))
+    console.print(f"\nLength runs from the baseline. {gauge_words(plan)}")
     if recipe.choices:
         console.print("\nChosen for you, because the recipe leaves it out:")
         for choice in recipe.choices:
@@ -99,7 +100,7 @@ def print_table(console: Console, head: tuple[str, ...], rows: Iterable[tuple[st
 
     table = Table(box=box.SIMPLE_HEAD if _charset_has_lines() else box.ASCII2, pad_edge=False, show_edge=False)
     for title in head:
-        table.add_column(title, no_wrap=True)
+        table.add_column(title, overflow="fold", no_wrap=not sys.stdout.isatty())
     for row in rows:
         table.add_row(*row)
     console.print(table, soft_wrap=False)

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given, settings
 
 from solids.lengths import parse_length
-from solids.listing import Rows, board_rows, headline, pin_rows, tail_rows
+from solids.listing import Rows, board_rows, gauge_words, headline, pin_rows, tail_rows
 from tests.recipes import HALF_BLIND, WHOLE, laid_out, recipe_texts, try_lay_out
 
 HALF_A_STEP = 0.005 + 1e-9
@@ -30,8 +30,8 @@ def test_one_tail_is_singular_and_inches_are_inches() -> None:
 def test_tails_are_listed_from_the_reference_edge_at_three_planes() -> None:
     """w = 18.75 mm; at the raw end 18.75 + 2 x 0.5 / 7 = 18.89; at the baseline 18.75 - 24 / 7 = 15.32."""
     head, rows = tail_rows(laid_out(text=WHOLE))
-    assert head == ("tail", "from edge", "to", "show face", "raw end", "baseline")
-    assert rows[0] == ("1", "6 mm", "24.75 mm", "18.75 mm", "18.89 mm", "15.32 mm")
+    assert head == ("tail", "from edge", "to", "width", "raw end from", "to", "width", "at baseline")
+    assert rows[0] == ("1", "6 mm", "24.75 mm", "18.75 mm", "5.93 mm", "24.82 mm", "18.89 mm", "15.32 mm")
     assert [row[1] for row in rows] == ["6 mm", "27.75 mm", "49.5 mm", "71.25 mm"]
 
 
@@ -48,11 +48,16 @@ def test_boards_are_listed_as_the_recipe_has_them() -> None:
     """Tails 0.5 mm proud, 10 mm thick: 10 (0.5 x 4 x 18.75 + 4 x 0.5^2/7) = 376 mm3. Pins 0.25 mm proud: their ends are
     the board's 96 x 12 mm less 4 tails of 12 x 18.75 - 12^2/7, 0.25 x (1152 - 817.7) = 84 mm3."""
     head, rows = board_rows(laid_out(text=WHOLE))
-    assert head == ("board", "wood", "thickness", "length", "proud", "planed away")
+    assert head == ("board", "wood", "thickness", "length", "saw to", "proud", "planed away")
     assert rows == [
-        ("tail board", "cherry", "10 mm", "120 mm", "0.5 mm", "0.38 cm3"),
-        ("pin board", "maple", "12 mm", "110 mm", "0.25 mm", "0.08 cm3"),
+        ("tail board", "cherry", "10 mm", "120 mm", "132.5 mm", "0.5 mm", "0.38 cm3"),
+        ("pin board", "maple", "12 mm", "110 mm", "120.25 mm", "0.25 mm", "0.08 cm3"),
     ]
+
+
+def test_two_gauges_are_set_to_the_other_board_and_what_stands_proud() -> None:
+    """12 + 0.5 on the tail board, 10 + 0.25 on the pin board; different, as the boards are (common practice)."""
+    assert "12.5 mm for the tail board, and one to 10.25 mm for the pin board" in gauge_words(laid_out(text=WHOLE))
 
 
 def test_a_gap_thins_the_pins_but_not_the_gaps_between_tails() -> None:
@@ -76,11 +81,16 @@ def test_every_listed_number_is_the_layouts(text: str) -> None:
     close = HALF_A_THOUSANDTH if layout.recipe.units == "in" else HALF_A_STEP
     raw = layout.as_cut.tail_end
     tails = [
-        (tail.left, tail.right, tail.width, layout.tail_width(tail, raw), layout.tail_width(tail, 0))
+        (
+            *(tail.left, tail.right, tail.width),
+            *layout.tail_edges(tail, raw),
+            *(layout.tail_width(tail, raw), layout.tail_width(tail, 0)),
+        )
         for tail in layout.tails
     ]
     pins = zip(layout.pin_widths(layout.depth), layout.pin_widths(0), layout.tail_board_gaps(raw), strict=True)
-    boards = [(b.thickness, b.length, b.proud) for b in (layout.recipe.tail_board, layout.recipe.pin_board)]
+    joints = ((layout.recipe.tail_board, raw), (layout.recipe.pin_board, layout.as_cut.pin_end))
+    boards = [(b.thickness, b.length, b.length + joint, b.proud) for b, joint in joints]
     for (head, rows), numbers, first in (
         (tail_rows(layout), tails, 1),
         (pin_rows(layout), list(pins), 1),

@@ -10,7 +10,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from shapely.geometry import Point, Polygon
 
+from solids.lengths import parse_length
 from solids.milling import (
+    ALLOWANCE,
     CUTTERS,
     FLUTES,
     SPINDLE_RPM,
@@ -66,11 +68,12 @@ def test_a_sharper_corner_and_a_thicker_cutter_leave_more() -> None:
     assert corner_rest(8, math.radians(80)).area == pytest.approx(16 / 9 * corner_rest(6, math.radians(80)).area)
 
 
-def test_cutters_are_sold_in_half_millimetres_and_in_an_eighth_a_quarter_and_half_an_inch() -> None:
-    """Common practice; 1/8, 1/4 and 1/2 in are 3.175, 6.35 and 12.7 mm exactly."""
-    inch = {INCH / 8, INCH / 4, INCH / 2}
-    assert inch <= set(CUTTERS)
-    assert all(diameter * 2 == round(diameter * 2) for diameter in set(CUTTERS) - inch)
+def test_cutters_are_sold_in_half_millimetres_and_in_sixteenths_of_an_inch() -> None:
+    """Common practice; the name of each is its size."""
+    for size, diameter in CUTTERS.items():
+        assert parse_length(size) == pytest.approx(diameter, abs=1e-12)
+        steps = diameter / INCH * 32 if size.endswith(" in") else diameter * 2
+        assert steps == pytest.approx(round(steps))
 
 
 # --- the two cuts --------------------------------------------------------------------------------------
@@ -116,37 +119,34 @@ def test_the_narrowest_of_unequal_sockets_counts() -> None:
 def test_a_single_tail_lets_any_cutter_pass_beside_it() -> None:
     cut = tail_board_cut(laid_out("joint.tails=1", "joint.width=40", text=WHOLE))
     assert cut.opening is None
-    assert [reach.diameter for reach in cut.passing] == sorted(CUTTERS, reverse=True)
+    assert [reach.diameter for reach in cut.passing] == sorted(CUTTERS.values(), reverse=True)
 
 
-def test_a_cutter_as_wide_as_the_opening_still_passes() -> None:
-    layout = laid_out("joint.pin=4", "tail_board.proud=0", text=WHOLE)
-    opening = tail_board_cut(layout).opening
-    assert opening == pytest.approx(4)
-    assert max(reach.diameter for reach in tail_board_cut(layout).passing) == max(c for c in CUTTERS if c <= opening)
-    wider = laid_out("joint.pin=4.001", "tail_board.proud=0", text=WHOLE)
-    assert tail_board_cut(wider).passing[0].diameter == 4
-    narrower = laid_out("joint.pin=3.999", "tail_board.proud=0", text=WHOLE)
-    assert tail_board_cut(narrower).passing[0].diameter == 3.175
+def test_a_cutter_passes_with_wood_left_on_both_lines() -> None:
+    """3 mm and 0.3 mm on each side need 3.6 mm."""
+    just = laid_out(f"joint.pin={3 + 2 * ALLOWANCE + 1e-6}", "tail_board.proud=0", text=WHOLE)
+    assert tail_board_cut(just).passing[0].diameter == 3
+    narrower = laid_out(f"joint.pin={3 + 2 * ALLOWANCE - 1e-6}", "tail_board.proud=0", text=WHOLE)
+    assert tail_board_cut(narrower).passing[0].diameter == 2.5
 
 
 @pytest.mark.parametrize(("thickness", "best"), [(15, 3.0), (15.1, None), (5, 3.0)])
 def test_the_best_cutter_is_the_thickest_that_passes_and_is_not_five_times_as_deep(thickness: float, best) -> None:
     cut = tail_board_cut(
-        laid_out("joint.pin=3.1", "tail_board.proud=0", f"tail_board.thickness={thickness}", text=WHOLE)
+        laid_out("joint.pin=3.7", "tail_board.proud=0", f"tail_board.thickness={thickness}", text=WHOLE)
     )
     assert (cut.best.diameter if cut.best else None) == best
 
 
 def test_easy_is_up_to_three_diameters() -> None:
-    assert Reach(4, 3.0, 6, REST, 0.02).is_easy
-    assert not Reach(4, 3.01, 7, REST, 0.02).is_easy
+    assert Reach("4 mm", 4, 3.0, 6, REST, 0.02).is_easy
+    assert not Reach("4 mm", 4, 3.01, 7, REST, 0.02).is_easy
 
 
 @pytest.mark.parametrize(("thickness", "passes"), [(6, 4), (6.01, 5), (1.5, 1), (1.51, 2)])
 def test_a_pass_is_half_a_diameter_deep(thickness: float, passes: int) -> None:
     cut = tail_board_cut(
-        laid_out("joint.pin=3.2", f"tail_board.thickness={thickness}", "tail_board.proud=0", text=WHOLE)
+        laid_out("joint.pin=3.7", f"tail_board.thickness={thickness}", "tail_board.proud=0", text=WHOLE)
     )
     (three,) = (reach for reach in cut.passing if reach.diameter == 3)
     assert three.passes == passes
@@ -168,7 +168,7 @@ def test_a_pass_is_half_a_diameter_deep(thickness: float, passes: int) -> None:
 def test_feed_is_rpm_by_flutes_by_chip_load_as_published(rpm, flutes, chip_load, feed, source, monkeypatch) -> None:
     monkeypatch.setattr("solids.milling.SPINDLE_RPM", rpm)
     monkeypatch.setattr("solids.milling.FLUTES", flutes)
-    assert Reach(6.35, 1.0, 2, REST, chip_load).feed_mm_min == pytest.approx(feed, rel=1e-3), source
+    assert Reach("1/4 in", 6.35, 1.0, 2, REST, chip_load).feed_mm_min == pytest.approx(feed, rel=1e-3), source
 
 
 @pytest.mark.parametrize(
@@ -200,7 +200,8 @@ def test_every_cutter_that_passes_fits_and_none_that_fits_is_left_out(text: str)
         return
     for cut in (tail_board_cut(layout), pin_board_cut(layout)):
         room = math.inf if cut.opening is None else cut.opening
-        assert [reach.diameter for reach in cut.passing] == sorted((c for c in CUTTERS if c <= room), reverse=True)
+        fitting = [c for c in CUTTERS.values() if c + 2 * ALLOWANCE <= room]
+        assert [reach.diameter for reach in cut.passing] == sorted(fitting, reverse=True)
         for reach in cut.passing:
             assert reach.passes * 0.5 * reach.diameter >= cut.depth * (1 - 1e-9)
             assert (reach.passes - 1) * 0.5 * reach.diameter < cut.depth

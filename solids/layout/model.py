@@ -262,11 +262,13 @@ class Layout:
         return 2 * len(self.tails) * self.depth * tight * (self.as_cut.pin_end - self.as_cut.show_z)
 
     def gap_after_planing(self, planing: float) -> float:
-        """How deep the hollow of a socket floor opens at the tail board's show face after so much is planed off it."""
-        land = self.land
+        """How deep the hollow of a socket floor opens at a show face after so much is planed off it: the deeper of both
+        boards', the tail board's alone where the lap hides the pin board's."""
+        land, depth = self.land, self.recipe.undercut.depth
         if land is None or planing <= land:
             return 0.0
-        return self.recipe.undercut.depth * (planing - land) / (self.recipe.tail_board.thickness / 2 - land)
+        floors = [self.recipe.tail_board.thickness] + ([] if self.is_half_blind else [self.depth])
+        return max(depth * max(0.0, 1.0 - abs(planing - floor / 2) / (floor / 2 - land)) for floor in floors)
 
     def free_play(self) -> float:
         """How far the tails move in -Y before the flanks lock: g sqrt(N^2 + 1); 0 where the joint is not loose."""

@@ -82,25 +82,25 @@ class FitTable(Table):
         None, description="Gap at each sloping side; a negative gap is a tight fit.", examples=[0]
     )
     sigma: Annotated[float | None, Length(0.001, 1.0)] = Field(
-        None, description="How far your hand errs: standard deviation of a flank pared to its line.", examples=[0.05]
+        None, description="How far a pared flank strays from its knifed line, as a standard deviation.", examples=[0.05]
     )
     shift: Annotated[float | None, Length(0.001, 1.0, zero=True)] = Field(
-        None, description="How far a board may shift sideways as it is marked: standard deviation.", examples=[0]
+        None, description="How far a board may slip sideways while it is marked, as a standard deviation.", examples=[0]
     )
 
 
 class EntryChamferTable(Table):
     """A chamfer on the inside edges of the tails, so that they enter without bruising."""
 
-    width: Step = Field(None, description="Leg of the chamfer; 0 for none.", examples=[0])
-    back: Step = Field(None, description="How far it stays back from the show face.", examples=[0])
+    width: Step = Field(None, description="Leg of the chamfer; 0 for none.", examples=[1])
+    back: Step = Field(None, description="How far it stays back from the show face.", examples=[2.5])
 
 
 class UndercutTable(Table):
     """A hollow in the floor of the sockets, so that the edges close up."""
 
-    depth: Step = Field(None, description="Depth of the hollow half-way; 0 for none.", examples=[0])
-    land: Step = Field(None, description="Flat left at each face.", examples=[0])
+    depth: Step = Field(None, description="Depth of the hollow half-way; 0 for none.", examples=[0.3])
+    land: Step = Field(None, description="Flat left at each face.", examples=[2])
 
 
 class FinishTable(Table):
@@ -109,12 +109,12 @@ class FinishTable(Table):
     ends: Annotated[Literal["flush", "proud"] | None, OneOf(("flush", "proud"))] = Field(
         None, description='"flush" (planed off) or "proud" (left standing, edges chamfered).', examples=["flush"]
     )
-    chamfer: Step = Field(None, description="Chamfer round ends left proud.", examples=[0])
+    chamfer: Step = Field(None, description="Chamfer round ends left proud.", examples=[0.25])
     planing: Step = Field(None, description="How much is planed off the show faces themselves.", examples=[0])
 
 
 class KitTable(Table):
-    """Your own tools."""
+    """Your own tools. They are kept; nothing uses them yet."""
 
     chisels: tuple[ToolSize, ...] | None = Field(None, description="Widths of your chisels.", examples=[[3, 6, 10, 12]])
     saw_kerf: OwnTool = Field(None, description="Kerf of your dovetail saw.", examples=[0.6])
@@ -129,7 +129,7 @@ class MagnetTable(Table):
 
 
 class PrintTable(Table):
-    """Your printer, for printed aids."""
+    """Your printer, for printed aids. It is kept; nothing uses it yet."""
 
     bed: tuple[BedSide, BedSide] | None = Field(None, description="Size of the bed.", examples=[[220, 220]])
     nozzle: OwnTool = Field(None, description="Diameter of the nozzle.", examples=[0.4])

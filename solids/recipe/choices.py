@@ -251,7 +251,9 @@ class _Choosing:
 
     def _hand(self) -> Hand:
         fit = self.asked.fit
-        sigma = self._or(fit.sigma, "fit.sigma", tol.HAND_SIGMA, "a practised hand", self._say(tol.HAND_SIGMA))
+        sigma = self._or(
+            fit.sigma, "fit.sigma", tol.HAND_SIGMA, "a practised hand", format_both(tol.HAND_SIGMA, self.units, 0.01)
+        )
         return Hand(sigma, fit.shift or 0.0)
 
     def _entry_chamfer(self, proud: float) -> EntryChamfer:

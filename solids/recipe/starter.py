@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 import textwrap
+from contextlib import suppress
 from typing import Any
 
 import tomlkit
 from pydantic import BaseModel
+from pydantic_core import PydanticCustomError
 
 from solids.recipe.asked import Asked
+from solids.recipe.fields import Title
 from solids.recipe.reading import parse_toml, preset_text, table_type
 
 WIDTH = 88
@@ -22,9 +25,11 @@ own unit: "19 mm", "3/4 in", "1 1/8 in".
 """
 
 
-def starter_text(preset: str) -> str:
-    """The TOML of a starter recipe with the values of a preset."""
+def starter_text(preset: str, title: str | None = None) -> str:
+    """The TOML of a starter recipe with the values of a preset, under its own title where that can be one."""
     raw = parse_toml(preset_text(preset), preset)
+    with suppress(PydanticCustomError):
+        raw["title"] = Title().read(title or raw["title"], "mm")
     lines = [*_comment(HEAD), ""]
     units = raw.get("units", "mm")
     lines += _keys(Asked, raw, units)

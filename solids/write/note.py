@@ -17,12 +17,9 @@ from solids.errors import ReadBackError
 from solids.fit import Proof
 from solids.layout import Layout
 from solids.lengths import format_both
-from solids.milling import FLUTES, LONGEST_REACH, SPINDLE_RPM, Cut, Reach, pin_board_cut, tail_board_cut
+from solids.milling import ALLOWANCE, FLUTES, LONGEST_REACH, SPINDLE_RPM, Cut, pin_board_cut, tail_board_cut
 
 WIDTH = 100
-
-ALLOWANCE = 0.3
-"""Wood left on the lines for the last pass. Common practice."""
 
 
 def note_bytes(layout: Layout, proof: Proof, files: Sequence[tuple[str, str]]) -> bytes:
@@ -84,11 +81,11 @@ def _words(layout: Layout, proof: Proof) -> dict[str, Any]:
         "pin_depth": say.length(pins.depth),
         "tail_opening_words": _tail_opening_words(layout, tails, say),
         "pin_opening_words": f"They are narrowest at the inside face, {say.length(pins.opening or 0.0)}.",
-        "tail_cutter_words": _cutter_words(tails, say),
-        "pin_cutter_words": _cutter_words(pins, say),
-        "corner_angle": f"{math.degrees(tails.corner_rad):.1f} degrees",
-        "tail_corners": tails.acute_corners,
-        "tail_rest_words": _rest_words(tails.best, say),
+        "tail_cutter_words": _cutter_words(tails),
+        "pin_cutter_words": _cutter_words(pins),
+        "tail_reaches": tails.best is not None,
+        "pin_reaches": pins.best is not None,
+        "tail_corner_words": _tail_corner_words(layout, tails, say),
         "pin_corner_words": _pin_corner_words(layout, pins, say),
         "pin_backing_words": _pin_backing_words(layout),
         "tail_by_hand": _tail_by_hand(layout, say),
@@ -97,7 +94,8 @@ def _words(layout: Layout, proof: Proof) -> dict[str, Any]:
         "feeds": [_feed_row("tail board", tails, say), _feed_row("pin board", pins, say)],
         "passes": proof.passes,
         "fit_words": _fit_words(layout, say) if proof.passes else "This joint fails its proof.",
-        "depth": say.length(layout.depth),
+        "tail_shoulder": say.length(layout.as_cut.tail_end),
+        "pin_floor": say.length(layout.as_cut.pin_end),
         "proof_words": _proof_words(proof),
     }
 
@@ -118,7 +116,12 @@ class _Say:
 
     def move(self, x: float, y: float, z: float) -> str:
         """A move in mm, for a program that places models: no fractions here."""
-        return ", ".join(f"{axis} {value + 0.0:.4g} mm" for axis, value in zip("XYZ", (x, y, z), strict=True))
+        return ", ".join(f"{axis} {_decimals(value)} mm" for axis, value in zip("XYZ", (x, y, z), strict=True))
+
+
+def _decimals(value: float) -> str:
+    """Four decimals at the most, and none that are zero."""
+    return f"{value + 0.0:.4f}".rstrip("0").rstrip(".")
 
 
 def _proud_words(layout: Layout, say: _Say) -> str:
@@ -144,46 +147,64 @@ def _tail_opening_words(layout: Layout, cut: Cut, say: _Say) -> str:
     return words
 
 
-def _cutter_words(cut: Cut, say: _Say) -> str:
+def _cutter_words(cut: Cut) -> str:
     best = cut.best
     if best is None and cut.passing:
         thickest = cut.passing[0]
         return (
-            f"A cutter of {say.length(thickest.diameter)} would pass. But the cut is {thickest.ratio:.1f} times as "
-            f"deep as it is thick. Over {LONGEST_REACH:g} times it bends and breaks. Saw these sockets by "
-            "hand, or make the pins wider."
+            f"A cutter of {thickest.size} would pass. But the cut is {thickest.ratio:.1f} times as deep as that. "
+            f"Over {LONGEST_REACH:g} times it bends and breaks."
         )
     if best is None:
-        return "No common cutter is thin enough to pass. Saw these sockets by hand, or make the pins wider."
+        return "No common cutter passes with wood left on both lines."
     words = (
-        f"The thickest common cutter that passes is {say.length(best.diameter)}. "
+        f"The thickest common cutter that passes, with wood left on both lines, is {best.size}. "
         f"The cut is {best.ratio:.1f} times as deep as this cutter is thick."
     )
     if best.is_easy:
         return words + " That is an easy reach."
-    return (
-        words + " That is a long reach. Use a long cutter, light passes and a slow feed. Check that it does not bend."
+    return words + " That is a long reach. Use a long cutter, light passes and a slow feed. Watch it for bending."
+
+
+def _tail_corner_words(layout: Layout, cut: Cut, say: _Say) -> str:
+    n = len(layout.tails)
+    where = (
+        "one in each of the two sockets at the edges"
+        if n == 1
+        else ("two in each socket between tails, and one in each socket at the edge")
+    )
+    words = (
+        "Each socket is wider at the baseline than at the end. So its corners there are sharp, "
+        f"{math.degrees(cut.corner_rad):.1f} degrees inside. A round cutter cannot reach into them. This board has "
+        f"{cut.acute_corners} such corners: {where}."
+    )
+    if cut.best is None:
+        return words
+    return words + (
+        f" {_rest_words(cut, say)} Pare what is left with a chisel. Or let the cutter go a little past the baseline in "
+        "each corner. That leaves a small round hole that shows."
     )
 
 
-def _rest_words(best: Reach | None, say: _Say) -> str:
+def _rest_words(cut: Cut, say: _Say) -> str:
+    best = cut.best
     if best is None:
-        return "Saw and chisel leave no round corners, so there is nothing to pare if you cut by hand."
+        return ""
     rest = best.rest
     return (
-        f"With the {say.length(best.diameter)} cutter each corner keeps {rest.area:.2g} mm² "
-        f"({rest.area / 25.4**2:.2g} sq in) of wood. It reaches "
-        f"{say.length(rest.along)} along both sides."
+        f"With the {best.size} cutter each corner keeps {rest.area:.2g} mm² ({rest.area / 25.4**2:.2g} sq in) of wood. "
+        f"It reaches {say.length(rest.along)} along both sides."
     )
 
 
 def _tail_by_hand(layout: Layout, say: _Say) -> str:
     chamfer = layout.recipe.entry_chamfer
     words = ""
+    stop = chamfer.back + layout.recipe.tail_board.proud
     if chamfer.width:
         words = (
             f"The model has an entry chamfer of {say.length(chamfer.width)} on the lower edges of the tails. A router "
-            f"leaves them square. Pare it later, and stop {say.length(chamfer.back)} short of the face. "
+            f"leaves them square. Pare the chamfer later. Stop {say.length(stop)} short of the raw end. "
         )
     return (words + _hollow_by_hand(layout, say)).strip()
 
@@ -200,11 +221,11 @@ def _hollow_by_hand(layout: Layout, say: _Say) -> str:
 def _pin_corner_words(layout: Layout, cut: Cut, say: _Say) -> str:
     if not layout.is_half_blind:
         return "The cutter runs out through the show face. So it leaves no round corners in this board, none at all."
-    return (
-        f"The sockets end at the lap, and they are wider there. So it has {cut.acute_corners} sharp corners, two "
-        f"at the lap of each socket, {math.degrees(cut.corner_rad):.1f} degrees inside. {_rest_words(cut.best, say)} "
-        "Pare them with a skew chisel."
+    words = (
+        f"The sockets end at the lap, and they are wider there. So this board has {cut.acute_corners} sharp corners, "
+        f"two at the lap of each socket, {math.degrees(cut.corner_rad):.1f} degrees inside."
     )
+    return words + (f" {_rest_words(cut, say)} Pare them with a skew chisel." if cut.best else "")
 
 
 def _pin_backing_words(layout: Layout) -> str:
@@ -219,10 +240,10 @@ def _feed_row(board: str, cut: Cut, say: _Say) -> list[str]:
         return [board, "none reaches", "-", "-", "-", "-", "-"]
     return [
         board,
-        say.length(best.diameter),
+        best.size,
         str(SPINDLE_RPM),
         str(FLUTES),
-        f"{best.chip_load:.3f} mm ({best.chip_load / 25.4:.5f} in)",
+        f"{best.chip_load:.4f} mm ({best.chip_load / 25.4:.5f} in)",
         f"{best.feed_mm_min:.0f} mm/min ({best.feed_mm_min / 25.4:.0f} in/min)",
         f"{best.passes} of {say.length(cut.depth / best.passes)}",
     ]
@@ -242,7 +263,7 @@ def _proof_words(proof: Proof) -> str:
     lines = [
         f"- {marks[finding.severity]}{_escaped(finding.sentence)}"
         for finding in proof.findings
-        if finding.code != "solid" or finding.severity != "pass"
+        if finding.severity != "note" and (finding.code != "solid" or finding.severity != "pass")
     ]
     solids = sum(finding.code == "solid" and finding.severity == "pass" for finding in proof.findings)
     lines.insert(0, f"- {solids} solids are closed and valid, and their volumes are exact.")

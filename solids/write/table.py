@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from solids.corner import PIN_BOARD, TAIL_BOARD, Corner, make_corner
+from solids.errors import ReadBackError
 from solids.fit import Proof, prove
 from solids.layout import Layout
 from solids.write import note, report, step, stl
@@ -109,6 +110,8 @@ def write_files(job: Job, out: Path, progress: Callable[[str], None] = lambda _:
     def check(staging: Path) -> None:
         for kind in FILES:
             progress(f"{kind.name}, reading back")
+            if (staging / kind.name).read_bytes() != made[kind.name]:
+                raise ReadBackError(f"{kind.name} is not on the disk as it was made")
             kind.reread(staging / kind.name, job)
         report.reread(staging / report.NAME, made)
 

@@ -13,7 +13,7 @@ from markdown_it import MarkdownIt
 from solids.cautions import CAUTIONS
 from solids.errors import ReadBackError
 from solids.lengths import format_both
-from solids.milling import CUTTERS, LONGEST_REACH, corner_rest
+from solids.milling import ALLOWANCE, CUTTERS, LONGEST_REACH, corner_rest
 from solids.write import note
 from solids.write.table import Job
 from tests.corners import CASES, PRESETS, case, job_of, titled
@@ -84,7 +84,7 @@ def test_a_half_blind_pin_board_has_two_sharp_corners_at_the_lap_for_each_tail_a
 ) -> None:
     job = case(name)
     through = "it leaves no round corners in this board, none at all" in flat(job)
-    at_the_lap = re.search(r"it has (\d+) sharp corners, two at the lap of each socket", flat(job))
+    at_the_lap = re.search(r"this board has (\d+) sharp corners, two at the lap of each socket", flat(job))
     assert through is not job.layout.is_half_blind
     assert (at_the_lap and int(at_the_lap[1])) == (2 * len(job.layout.tails) if job.layout.is_half_blind else None)
 
@@ -101,14 +101,14 @@ def test_the_cutter_passes_the_gap_at_the_raw_end_which_is_narrower_than_what_sh
         shown = re.search(r"That is less than the ([\d.]+) mm .* that shows on the finished face", text)
     assert (shown is not None) == (recipe.tail_board.proud > 0)
     assert shown is None or float(shown[1]) == pytest.approx(recipe.pin, abs=0.0051)
-    passing = [cutter for cutter in CUTTERS if cutter <= gap]
-    reaching = [cutter for cutter in passing if recipe.tail_board.thickness / cutter <= LONGEST_REACH]
+    passing = {size: d for size, d in CUTTERS.items() if d + 2 * ALLOWANCE <= gap}
+    reaching = {size: d for size, d in passing.items() if recipe.tail_board.thickness / d <= LONGEST_REACH}
     if not passing:
-        assert "No common cutter is thin enough to pass." in text
+        assert "No common cutter passes with wood left on both lines." in text
     elif not reaching:
-        assert f"A cutter of {format_both(max(passing), recipe.units, 0.01)} would pass." in text
+        assert f"A cutter of {max(passing, key=passing.get)} would pass." in text
     else:
-        assert f"that passes is {format_both(max(reaching), recipe.units, 0.01)}." in text
+        assert f"with wood left on both lines, is {max(reaching, key=reaching.get)}." in text
 
 
 def test_with_one_tail_there_is_no_gap_to_pass() -> None:

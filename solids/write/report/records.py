@@ -201,7 +201,7 @@ class FindingRecord(Record):
     """One judgement of the proof."""
 
     code: str
-    severity: Literal["pass", "warning", "fail"]
+    severity: Literal["pass", "note", "warning", "fail"]
     sentence: str
     place: str
     measured: Number | None
