@@ -6,8 +6,11 @@ VTK comes with CadQuery and draws without a display.
 
 from __future__ import annotations
 
+import sys
 from pathlib import Path
 
+import numpy as np
+import vtkmodules.vtkRenderingOpenGL2  # noqa: F401  registers the renderer
 from vtkmodules.util.numpy_support import numpy_to_vtk, numpy_to_vtkIdTypeArray
 from vtkmodules.vtkCommonCore import vtkPoints
 from vtkmodules.vtkCommonDataModel import vtkCellArray, vtkPolyData
@@ -21,9 +24,6 @@ from vtkmodules.vtkRenderingCore import (
     vtkRenderWindow,
     vtkWindowToImageFilter,
 )
-import vtkmodules.vtkRenderingOpenGL2  # noqa: F401  registers the renderer
-
-import numpy as np
 
 import solids
 from solids.kernel import Mesh
@@ -111,7 +111,7 @@ def main() -> None:
     writer.SetInputConnection(image.GetOutputPort())
     writer.SetCompressionLevel(9)
     writer.Write()
-    print(f"{OUT.name}: {OUT.stat().st_size} bytes")
+    sys.stdout.write(f"{OUT.name}: {OUT.stat().st_size} bytes\n")
 
 
 if __name__ == "__main__":

@@ -144,9 +144,11 @@ def _measure(meeting: Meeting, tails: _Board, pins: _Board) -> Contact:
 
 
 def _belongs(face: Plane, mate: Plane, meeting: Meeting) -> bool:
-    """Whether two faces are those of this meeting and not of its neighbour: the narrower of them lies within it."""
-    low, high = min(((p.points[:, 0].min(), p.points[:, 0].max()) for p in (face, mate)), key=lambda x: x[1] - x[0])
-    return bool(meeting.low - ASIDE <= (low + high) / 2 <= meeting.high + ASIDE)
+    """Whether two faces are those of this meeting and not of its neighbour: both lie within it; or, where one runs
+    across the whole board, the other does."""
+    spans = sorted(((p.points[:, 0].min(), p.points[:, 0].max()) for p in (face, mate)), key=lambda x: x[1] - x[0])
+    local = spans[:1] if meeting.kind in ("shoulder", "floor") else spans
+    return all(meeting.low - ASIDE <= (low + high) / 2 <= meeting.high + ASIDE for low, high in local)
 
 
 def _axes(normal: Array) -> tuple[Array, Array]:

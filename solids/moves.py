@@ -59,7 +59,12 @@ def entry(layout: Layout, way: Body, pins: Body) -> Entry:
     overlap = overlap_volume(way, pins)
     asked = layout.entry_overlap()
     found = Entry(overlap, asked, ())
-    return found if found.is_free else replace(found, pieces=tuple(overlap_pieces(way, pins)))
+    if found.is_free:
+        return found
+    # Films without volume where faces only touch, and the wedges beside tight flanks, are not what stands in the way.
+    expected = asked / (2 * len(layout.tails)) + tol.OVERLAP_ABSOLUTE
+    pieces = overlap_pieces(way, pins)
+    return replace(found, pieces=tuple(piece for piece in pieces if piece.volume > expected) or tuple(pieces[:1]))
 
 
 def holds(measured: Sequence[Contact], tails: Body, pins: Body) -> tuple[Hold, ...]:

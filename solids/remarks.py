@@ -153,9 +153,9 @@ def _undercut(layout: Layout) -> Finding | None:
     return Finding(
         code="undercut",
         severity="note",
-        sentence=f"Up to {_say(layout, land)} may be planed off the show faces before the undercut shows. "
-        f"{_say(layout, past)} more would open a gap of {_say(layout, gap)}. What stands proud does not count.",
-        measured=land,
+        sentence=f"Up to {_say(layout, layout.planing_left)} may be planed off the show faces and no undercut shows. "
+        f"{_say(layout, land + past)} would open a gap of {_say(layout, gap)}. What stands proud does not count.",
+        measured=layout.planing_left,
         unit="mm",
     )
 

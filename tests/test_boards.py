@@ -16,6 +16,8 @@ from tests.recipes import MINIMAL, laid_out
 
 plan = partial(laid_out, text=MINIMAL)
 
+BOTH = ("entry_chamfer.width=0.8", "entry_chamfer.back=1.5", "undercut.depth=0.4", "undercut.land=1.2")
+
 CASES = {
     "plain": (),
     "one tail": ("joint.width=40", "joint.tails=1"),
@@ -42,6 +44,27 @@ CASES = {
         "joint.pin=8",
         "joint.half_pin=9",
         "fit.flank_gap=0.2",
+    ),
+    "entry chamfer": ("entry_chamfer.width=0.8",),
+    "entry chamfer, half-blind, tight": (
+        "joint.kind=half-blind",
+        "entry_chamfer.width=0.8",
+        "entry_chamfer.back=1",
+        "fit.flank_gap=-0.04",
+    ),
+    "undercut": ("undercut.depth=0.4", "undercut.land=1.2"),
+    "undercut, half-blind": ("joint.kind=half-blind", "undercut.depth=0.3", "undercut.land=1.2"),
+    "undercut, one tail": ("undercut.depth=0.3", "joint.width=40", "joint.tails=1"),
+    "chamfer and undercut, planed, loose": (*BOTH, "finish.planing=0.4", "fit.flank_gap=0.1"),
+    "chamfer and undercut, half-blind, planed": (*BOTH, "joint.kind=half-blind", "finish.planing=0.4"),
+    "chamfer and undercut, proud": (
+        *BOTH,
+        "finish.ends=proud",
+        "tail_board.proud=3",
+        "pin_board.proud=2",
+        "finish.chamfer=0.8",
+        "joint.pin=6",
+        "joint.half_pin=9",
     ),
     "in inches": ("units=in", "joint.width=3 1/2", "tail_board.thickness=3/8", "pin_board.thickness=3/4"),
 }
@@ -72,11 +95,16 @@ def test_each_board_is_one_valid_closed_solid(layout: Layout) -> None:
 
 
 def test_faces_are_as_many_as_the_joint_has(layout: Layout) -> None:
-    """4n + 6 on each board; the chamfer round proud ends adds four to each end."""
+    """4n + 6 on each board; the chamfer round proud ends adds four to each end, an entry chamfer two to each flank. A
+    hollow adds two planes, two walls and a second land to a socket of the tail board, whose edge sockets keep one land
+    in one piece; three planes to a pin board's socket, one where it slopes to the lap."""
     n = len(layout.tails)
+    chamfered, hollow = bool(layout.recipe.entry_chamfer.width), bool(layout.recipe.undercut.depth)
     for corner in corners(layout):
         added = 4 if corner.state.chamfer else 0
-        assert face_count(layout, corner.state) == (4 * n + 6 + added * n, 4 * n + 6 + added * (n + 1))
+        tails = 4 * n + 6 + added * n + 4 * n * chamfered + (5 * (n - 1) + 2 * 4) * hollow
+        pins = 4 * n + 6 + added * (n + 1) + (1 if layout.is_half_blind else 3) * n * hollow
+        assert face_count(layout, corner.state) == (tails, pins)
         assert topology(corner.tail_board).faces == face_count(layout, corner.state)[0]
         assert topology(corner.pin_board).faces == face_count(layout, corner.state)[1]
 
@@ -150,7 +178,7 @@ def test_flanks_lean_by_the_slope(layout: Layout) -> None:
         for face in faces_of(solid):
             normal = np.array(newell_normal(face[0]))
             unit = normal / np.linalg.norm(normal)
-            if 0.5 < abs(unit[0]) < 1 - 1e-9:
+            if 0.5 < abs(unit[0]) < 1 - 1e-9 and abs(unit[2]) < 1e-9:
                 leaning.append(sign * math.atan2(-unit[1], abs(unit[0])))
         assert leaning == pytest.approx([math.atan(1 / layout.ratio)] * 2 * len(layout.tails))
 

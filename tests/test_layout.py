@@ -16,6 +16,7 @@ from shapely.geometry import Polygon, box
 
 from solids.errors import RecipeError
 from solids.layout import Layout, State, Tail, complete, lay_out
+from tests import sections
 from tests.recipes import (
     HALF_BLIND,
     STANDING,
@@ -172,9 +173,10 @@ def assert_volumes(layout: Layout) -> None:
     for state in (layout.as_cut, layout.as_finished):
         tails = sum(tail_polygon(layout, tail, 0, state.tail_end).area for tail in layout.tails)
         taken = tail_ends(layout, state) if state.chamfer else 0.0
+        taken += sections.chamfers(layout) + sections.tail_hollows(layout)
         volume = state.show_z * (r.width * r.tail_board.length + tails) - taken
         assert layout.tail_board_volume(state) == pytest.approx(volume, rel=1e-9)
-        taken = pin_ends(layout, state) if state.chamfer else 0.0
+        taken = (pin_ends(layout, state) if state.chamfer else 0.0) + sections.pin_hollows(layout)
         body = state.show_y * r.width * r.pin_board.length
         volume = body + state.pin_end * pin_section(layout, state).area - taken
         assert layout.pin_board_volume(state) == pytest.approx(volume, rel=1e-9)
@@ -184,7 +186,7 @@ def assert_overlap_and_play(layout: Layout) -> None:
     r = layout.recipe
     tails = shapely.union_all([tail_polygon(layout, tail, 0, layout.as_cut.tail_end) for tail in layout.tails])
     pins = pin_section(layout, layout.as_cut)
-    assert layout.overlap_volume() == pytest.approx(r.tail_board.thickness * tails.intersection(pins).area, abs=1e-7)
+    assert layout.overlap_volume() == pytest.approx(sections.overlap(layout), abs=1e-7)
     play = layout.free_play()
     assert (play > 0) == (r.flank_gap > 0)
     if r.flank_gap >= 0:

@@ -19,6 +19,7 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import Literal
 
+from solids import tolerances as tol
 from solids.recipe.resolved import Recipe
 
 StateName = Literal["as cut", "as finished"]
@@ -260,6 +261,12 @@ class Layout:
         """What tight tails meet on their way in beside the pins that stand proud (mm3): the same wedge, further up."""
         tight = abs(min(self.flank_shift, 0.0))
         return 2 * len(self.tails) * self.depth * tight * (self.as_cut.pin_end - self.as_cut.show_z)
+
+    @property
+    def planing_left(self) -> float:
+        """How much may be planed off a show face with a little of the land left; without a hollow, all of the board."""
+        thinnest = min(self.recipe.tail_board.thickness, self.recipe.pin_board.thickness)
+        return thinnest if self.land is None else self.land - tol.LEAST_FEATURE
 
     def gap_after_planing(self, planing: float) -> float:
         """How deep the hollow of a socket floor opens at a show face after so much is planed off it: the deeper of both

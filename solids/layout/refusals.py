@@ -8,7 +8,7 @@ from collections.abc import Iterable
 from solids import tolerances as tol
 from solids.errors import Problem
 from solids.layout.model import Layout, place, tail_room
-from solids.lengths import format_decimal, format_least, format_most
+from solids.lengths import Units, format_decimal, format_least, format_most
 from solids.recipe.resolved import Recipe
 
 
@@ -82,6 +82,11 @@ def _half_pin_problems(recipe: Recipe) -> Iterable[Problem]:
     yield Problem("joint.half_pin", wrong, f"{remedy}, or insist with joint.allow_thin_half_pin = true")
 
 
+def _up_to(most: float, units: Units) -> str:
+    """What is accepted of a step that may be off: up to a limit, or off alone where the limit is too fine to set."""
+    return f"accepted is 0 to {format_most(most, units)}" if most >= tol.LEAST_STEP else "accepted is 0"
+
+
 def _entry_chamfer_problems(layout: Layout) -> Iterable[Problem]:
     recipe, units, chamfer = layout.recipe, layout.recipe.units, layout.recipe.entry_chamfer
     if not chamfer.width:
@@ -98,11 +103,13 @@ def _entry_chamfer_problems(layout: Layout) -> Iterable[Problem]:
         yield Problem(
             "entry_chamfer.width",
             f"{format_least(chamfer.width, units)} is over {format_most(widest, units)}, {reason}",
-            f"accepted is 0 to {format_most(widest, units)}",
+            _up_to(widest, units),
         )
     least = recipe.finish.planing + tol.LEAST_FEATURE
     most = layout.depth - tol.LEAST_FEATURE
-    if not least - tol.ROUNDING <= chamfer.back <= most + tol.ROUNDING:
+    if most < least:
+        yield Problem("entry_chamfer.width", "finds no length for a chamfer in so shallow a joint", "take 0")
+    elif not least - tol.ROUNDING <= chamfer.back <= most + tol.ROUNDING:
         shows = chamfer.back < least
         yield Problem(
             "entry_chamfer.back",
@@ -122,24 +129,26 @@ def _undercut_problems(layout: Layout) -> Iterable[Problem]:
         yield Problem(
             "undercut.depth",
             f"{format_least(undercut.depth, units)} weakens the root of a floor of {format_decimal(floor, units)}",
-            f"accepted is 0 to {format_most(deepest, units)}, a tenth of it",
+            f"{_up_to(deepest, units)}, a tenth of it",
         )
     edge = min(layout.tail_board_gaps(0.0)[0], layout.tail_board_gaps(0.0)[-1])
     widest = min((floor - tol.LEAST_FEATURE) / 2, edge - tol.LEAST_FEATURE)
-    if not tol.LEAST_FEATURE <= undercut.land <= widest + tol.ROUNDING:
+    if widest < tol.LEAST_FEATURE:
+        yield Problem("undercut.depth", "finds no room for lands on so short a floor", "take 0")
+    elif not tol.LEAST_FEATURE <= undercut.land <= widest + tol.ROUNDING:
         yield Problem(
             "undercut.land",
             f"{format_decimal(undercut.land, units)} leaves no {'land' if undercut.land < widest else 'hollow'}",
             f"accepted is from {format_least(tol.LEAST_FEATURE, units)} to {format_most(widest, units)}",
         )
-    elif recipe.finish.planing > undercut.land - tol.LEAST_FEATURE + tol.ROUNDING:
-        most = undercut.land - tol.LEAST_FEATURE
+    elif recipe.finish.planing > layout.planing_left + tol.ROUNDING:
+        most = layout.planing_left
         gap = layout.gap_after_planing(recipe.finish.planing)
-        opens = f", a gap of {format_decimal(gap, units)}" if gap else ""
+        opens = f" and opens a gap of {format_decimal(gap, units)}" if gap else ""
         yield Problem(
             "finish.planing",
-            f"{format_least(recipe.finish.planing, units)} lays the hollow of the socket floors open{opens}",
-            f"accepted is 0 to {format_most(most, units)}, or a wider undercut.land",
+            f"{format_least(recipe.finish.planing, units)} leaves no land over the hollow of the socket floors{opens}",
+            f"{_up_to(most, units)}, or a wider undercut.land",
         )
 
 
