@@ -265,3 +265,47 @@ def test_a_fault_of_ours_is_one_line_and_exit_3(tmp_path: Path) -> None:
     assert done.stderr.startswith("A fault of ours")
     assert "ZeroDivisionError: planted fault" in done.stderr
     assert done.stderr.count("\n") == 1
+
+
+def completed(words: str, **environment: str) -> list[str]:
+    """What the shell is offered for the last of some words, as bash asks."""
+    asked = {"_HALFPIN_COMPLETE": "bash_complete", "COMP_WORDS": words, "COMP_CWORD": str(len(words.split(" ")) - 1)}
+    return halfpin(**asked, **environment).stdout.split()
+
+
+def test_the_shell_completes_presets_files_and_keys() -> None:
+    assert "plain,tool-tray" in completed("halfpin layout to")
+    assert any(item.startswith("file,") for item in completed("halfpin layout my"))
+    assert "plain,tea-box" in completed("halfpin new x.toml --preset te")
+    assert "plain,joint.tails=" in completed("halfpin layout tool-tray --set joint.ta")
+
+
+def test_new_gives_the_recipe_its_own_title(tmp_path: Path) -> None:
+    assert halfpin("new", "my-corner.toml", cwd=tmp_path).returncode == 0
+    assert 'title = "my corner"' in (tmp_path / "my-corner.toml").read_text("utf-8")
+    assert halfpin("build", "my-corner.toml", cwd=tmp_path).returncode == 0
+    assert (tmp_path / "exports" / "my-corner" / "report.json").exists()
+
+
+@pytest.mark.parametrize("stream", ["stdout", "stderr"])
+def test_a_closed_stream_is_no_fault(stream: str) -> None:
+    number = {"stdout": 1, "stderr": 2}[stream]
+    code = f"import os, sys\nos.close({number})\nsys.{stream} = None\nfrom solids.cli import main\nmain()"
+    done = subprocess.run([sys.executable, "-c", code, "layout", "tool-tray"], capture_output=True, check=False)
+    assert done.returncode == 0
+    assert b"Traceback" not in done.stdout + done.stderr
+
+
+def test_a_full_disk_behind_the_output_is_exit_2() -> None:
+    if not Path("/dev/full").exists():
+        pytest.skip("this system has no /dev/full to write to")
+    with open("/dev/full", "wb") as full:
+        done = subprocess.run(
+            [sys.executable, "-c", "from solids.cli import main; main()", "layout", "tool-tray"],
+            stdout=full,
+            stderr=subprocess.PIPE,
+            text=True,
+            check=False,
+        )
+    assert done.returncode == 2
+    assert "Traceback" not in done.stderr

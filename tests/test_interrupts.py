@@ -1,0 +1,91 @@
+"""What must not be cut in half comes to its end before a signal is heard."""
+
+from __future__ import annotations
+
+import os
+import signal
+import subprocess
+import sys
+import threading
+import time
+from pathlib import Path
+
+import pytest
+
+from solids.interrupts import signals_wait
+
+
+def interrupted(done: list[bool]) -> None:
+    with signals_wait():
+        os.kill(os.getpid(), signal.SIGINT)
+        time.sleep(0.01)
+        done.append(True)
+
+
+def test_ctrl_c_waits_until_what_is_inside_is_done() -> None:
+    done: list[bool] = []
+    with pytest.raises(KeyboardInterrupt):
+        interrupted(done)
+    assert done == [True]
+    assert signal.getsignal(signal.SIGINT) is signal.default_int_handler
+
+
+def test_nothing_is_raised_where_no_signal_came() -> None:
+    with signals_wait():
+        pass
+    assert signal.getsignal(signal.SIGINT) is signal.default_int_handler
+
+
+def test_a_thread_beside_the_main_one_is_left_alone() -> None:
+    """Only the main thread of a process may set how signals are heard."""
+    outcome: list[str] = []
+
+    def work() -> None:
+        with signals_wait():
+            outcome.append("done")
+
+    thread = threading.Thread(target=work)
+    thread.start()
+    thread.join()
+    assert outcome == ["done"]
+
+
+STOPPED_WHILE_MOVING = """
+import os, signal, sys
+import solids.write.publish as publish
+real, moves = os.replace, []
+def replace(source, target):
+    real(source, target)
+    moves.append(target)
+    if len(moves) == 3:
+        os.kill(os.getpid(), {signal})
+publish.os.replace = replace
+from solids.cli import main
+main()
+"""
+
+
+@pytest.mark.parametrize(("number", "code"), [("signal.SIGINT", 130), ("signal.SIGTERM", 128 + 15)])
+def test_a_signal_while_files_are_moved_leaves_them_whole(number: str, code: int, tmp_path: Path) -> None:
+    """All eight are the new ones, and no staging folder is left."""
+    run = [
+        sys.executable,
+        "-c",
+        STOPPED_WHILE_MOVING.format(signal=number),
+        "build",
+        "tool-tray",
+        "--out",
+        str(tmp_path),
+    ]
+    done = subprocess.run(run, capture_output=True, text=True, check=False)
+    assert done.returncode == code
+    assert "Traceback" not in done.stderr
+    folder = tmp_path / "tool-tray"
+    assert len([path for path in folder.iterdir() if path.is_file()]) == 8
+    assert not list(folder.glob(".halfpin-*"))
+    again = subprocess.run(
+        [sys.executable, "-c", "from solids.cli import main; main()", "build", "tool-tray", "--out", str(tmp_path)],
+        capture_output=True,
+        check=False,
+    )
+    assert again.returncode == 0
