@@ -147,7 +147,8 @@ class _SharedEdges:
 def _face(builder: BRep_Builder, face: Face, edges: _SharedEdges) -> TopoDS_Face:
     outer, *holes = face
     plane = gp_Pln(gp_Pnt(*outer[0]), gp_Dir(*newell_normal(outer)))
-    maker = BRepBuilderAPI_MakeFace(plane, _wire(builder, outer, edges), True)
+    # The last argument would have the kernel ask which side of the loop is inside; its direction says so already.
+    maker = BRepBuilderAPI_MakeFace(plane, _wire(builder, outer, edges), False)
     for hole in holes:
         maker.Add(_wire(builder, hole, edges))
     if not maker.IsDone():
@@ -236,10 +237,10 @@ def _loops_of(face: TopoDS_Face) -> Face:
     outward = -1.0 if face.Orientation().name == "TopAbs_REVERSED" else 1.0
     if not plane.Direct():
         outward = -outward
-    outer = BRepTools.OuterWire_s(face)
+    wires = [TopoDS.Wire_s(shape) for shape in _each(face, TopAbs_ShapeEnum.TopAbs_WIRE)]
+    outer = wires[0] if len(wires) == 1 else BRepTools.OuterWire_s(face)
     loops: list[Loop] = []
-    for shape in _each(face, TopAbs_ShapeEnum.TopAbs_WIRE):
-        wire = TopoDS.Wire_s(shape)
+    for wire in wires:
         loop = _points_of(wire, face)
         nx, ny, nz = newell_normal(loop)
         turns = outward * (nx * axis.X() + ny * axis.Y() + nz * axis.Z())
