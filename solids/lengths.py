@@ -149,6 +149,12 @@ def _mixed(value: Fraction) -> str:
     return f"{sign}{whole} {part}" if whole else f"{sign}{part}"
 
 
+def format_cell(mm: float, units: Units, step: float = 0.1) -> str:
+    """A length for a narrow column: as `format_length`, but an inch names its unit once, "1 11/64 -.005 in"."""
+    text = format_length(mm, units, step)
+    return re.sub(r" in ([+-]) 0(\.\d+ in)", r" \1\2", text)
+
+
 def format_decimal(mm: float, units: Units, rounding: str = ROUND_HALF_EVEN) -> str:
     """Six figures in the maker's own units, for limits and odd values: "0.118 in", "3 mm".
 

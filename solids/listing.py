@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 from solids.layout import Layout
-from solids.lengths import format_length
+from solids.lengths import format_cell, format_length
 
 STEP = 0.01
 Rows = tuple[tuple[str, ...], list[tuple[str, ...]]]
@@ -22,19 +22,20 @@ def headline(layout: Layout) -> str:
 
 
 def tail_rows(layout: Layout) -> Rows:
-    """Each tail: where it lies on the show face and how wide it is at three planes."""
-    raw = layout.as_cut.tail_end
-    head = ("tail", "from edge", "to", "width", "raw end from", "to", "width", "at baseline")
+    """Each tail on the finished show face, from the reference edge, and its width at the baseline."""
+    head = ("tail", "from edge", "to", "width", "at baseline")
     return head, [
-        (
-            str(tail.number),
-            _say(layout, tail.left),
-            _say(layout, tail.right),
-            _say(layout, tail.width),
-            *(_say(layout, x) for x in layout.tail_edges(tail, raw)),
-            _say(layout, layout.tail_width(tail, raw)),
-            _say(layout, layout.tail_width(tail, 0.0)),
-        )
+        (str(tail.number), *_cells(layout, tail.left, tail.right, tail.width, layout.tail_width(tail, 0.0)))
+        for tail in layout.tails
+    ]
+
+
+def raw_end_rows(layout: Layout) -> Rows:
+    """Each tail on the raw end of the tail board, where it is knifed: wider than it shows, as the ends stand proud."""
+    raw = layout.as_cut.tail_end
+    head = ("tail", "on raw end from", "to", "width")
+    return head, [
+        (str(tail.number), *_cells(layout, *layout.tail_edges(tail, raw), layout.tail_width(tail, raw)))
         for tail in layout.tails
     ]
 
@@ -46,8 +47,7 @@ def pin_rows(layout: Layout) -> Rows:
     widths = zip(layout.pin_widths(layout.depth), layout.pin_widths(0.0), layout.tail_board_gaps(raw), strict=True)
     head = ("pin", "show face", "inside face", "gap at raw end")
     return head, [
-        (f"{i + 1}, half pin" if i in (0, last) else str(i + 1), *(_say(layout, mm) for mm in row))
-        for i, row in enumerate(widths)
+        (f"{i + 1}, half pin" if i in (0, last) else str(i + 1), *_cells(layout, *row)) for i, row in enumerate(widths)
     ]
 
 
@@ -63,10 +63,7 @@ def board_rows(layout: Layout) -> Rows:
         (
             name,
             board.wood.name,
-            _say(layout, board.thickness),
-            _say(layout, board.length),
-            _say(layout, board.length + joint),
-            _say(layout, board.proud),
+            *_cells(layout, board.thickness, board.length, board.length + joint, board.proud),
             _say_volume(layout, volume(cut) - volume(finished)),
         )
         for name, board, joint, volume in boards
@@ -86,6 +83,10 @@ def _say_volume(layout: Layout, mm3: float) -> str:
     if layout.recipe.units == "in":
         return f"{mm3 / 25.4**3:.3f} cu in"
     return f"{mm3 / 1000:.2f} cm3"
+
+
+def _cells(layout: Layout, *lengths: float) -> tuple[str, ...]:
+    return tuple(format_cell(mm, layout.recipe.units, STEP) for mm in lengths)
 
 
 def _say(layout: Layout, mm: float) -> str:

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 from hypothesis import given, settings
 
-from solids.lengths import parse_length
-from solids.listing import Rows, board_rows, gauge_words, headline, pin_rows, tail_rows
+from solids.lengths import format_cell, parse_length
+from solids.listing import Rows, board_rows, gauge_words, headline, pin_rows, raw_end_rows, tail_rows
 from tests.recipes import HALF_BLIND, WHOLE, laid_out, recipe_texts, try_lay_out
 
 HALF_A_STEP = 0.005 + 1e-9
@@ -30,8 +32,11 @@ def test_one_tail_is_singular_and_inches_are_inches() -> None:
 def test_tails_are_listed_from_the_reference_edge_at_three_planes() -> None:
     """w = 18.75 mm; at the raw end 18.75 + 2 x 0.5 / 7 = 18.89; at the baseline 18.75 - 24 / 7 = 15.32."""
     head, rows = tail_rows(laid_out(text=WHOLE))
-    assert head == ("tail", "from edge", "to", "width", "raw end from", "to", "width", "at baseline")
-    assert rows[0] == ("1", "6 mm", "24.75 mm", "18.75 mm", "5.93 mm", "24.82 mm", "18.89 mm", "15.32 mm")
+    assert head == ("tail", "from edge", "to", "width", "at baseline")
+    assert rows[0] == ("1", "6 mm", "24.75 mm", "18.75 mm", "15.32 mm")
+    raw_head, raw_rows = raw_end_rows(laid_out(text=WHOLE))
+    assert raw_head == ("tail", "on raw end from", "to", "width")
+    assert raw_rows[0] == ("1", "5.93 mm", "24.82 mm", "18.89 mm")
     assert [row[1] for row in rows] == ["6 mm", "27.75 mm", "49.5 mm", "71.25 mm"]
 
 
@@ -72,6 +77,18 @@ def without_last(rows: Rows) -> Rows:
     return head[:-1], [row[:-1] for row in body]
 
 
+def read(cell: str) -> float:
+    """A cell as a length: "1 11/64 -.005 in" is "1 11/64 in - 0.005 in"."""
+    return parse_length(re.sub(r" ([+-])(\.\d+ in)$", r" in \1 0\2", cell))
+
+
+def test_an_inch_names_its_unit_once_in_a_cell() -> None:
+    """23.4167 mm is 59/64 in less 0.005 in."""
+    assert format_cell(59 / 64 * 25.4 + 0.005 * 25.4, "in") == "59/64 +.005 in"
+    assert format_cell(25.4 * 1.125, "in") == "1 1/8 in"
+    assert read("59/64 +.005 in") == pytest.approx((59 / 64 + 0.005) * 25.4)
+
+
 @settings(max_examples=60, deadline=None)
 @given(recipe_texts())
 def test_every_listed_number_is_the_layouts(text: str) -> None:
@@ -80,23 +97,18 @@ def test_every_listed_number_is_the_layouts(text: str) -> None:
         return
     close = HALF_A_THOUSANDTH if layout.recipe.units == "in" else HALF_A_STEP
     raw = layout.as_cut.tail_end
-    tails = [
-        (
-            *(tail.left, tail.right, tail.width),
-            *layout.tail_edges(tail, raw),
-            *(layout.tail_width(tail, raw), layout.tail_width(tail, 0)),
-        )
-        for tail in layout.tails
-    ]
+    tails = [(tail.left, tail.right, tail.width, layout.tail_width(tail, 0)) for tail in layout.tails]
+    on_raw_end = [(*layout.tail_edges(tail, raw), layout.tail_width(tail, raw)) for tail in layout.tails]
     pins = zip(layout.pin_widths(layout.depth), layout.pin_widths(0), layout.tail_board_gaps(raw), strict=True)
     joints = ((layout.recipe.tail_board, raw), (layout.recipe.pin_board, layout.as_cut.pin_end))
     boards = [(b.thickness, b.length, b.length + joint, b.proud) for b, joint in joints]
     for (head, rows), numbers, first in (
         (tail_rows(layout), tails, 1),
+        (raw_end_rows(layout), on_raw_end, 1),
         (pin_rows(layout), list(pins), 1),
         (without_last(board_rows(layout)), boards, 2),
     ):
         assert len(rows) == len(numbers)
         for row, wanted in zip(rows, numbers, strict=True):
             assert len(row) == len(head)
-            assert [parse_length(cell) for cell in row[first:]] == pytest.approx(wanted, rel=1e-9, abs=close)
+            assert [read(cell) for cell in row[first:]] == pytest.approx(wanted, rel=1e-9, abs=close)
