@@ -359,3 +359,28 @@ def test_all_disagreements_come_at_once() -> None:
 
 def test_messages_speak_in_the_recipes_units() -> None:
     assert only_problem("joint.lap=1/8", text=INCHES).wrong == "0.125 in asks for a lap in a through joint"
+
+
+@pytest.mark.parametrize(
+    ("overrides", "land"),
+    [((), 2.0), (("tail_board.thickness=6",), 1.5), (("joint.kind=half-blind", "joint.lap=8"), 1.0)],
+)
+def test_the_land_of_an_undercut_is_two_millimetres_or_a_quarter_of_the_shortest_floor(
+    overrides: tuple[str, ...], land: float
+) -> None:
+    """Floors of 10 and 12 mm; of 6 mm; and, 12 mm less a lap of 8, of 4 mm."""
+    assert recipe("undercut.depth=0.2", *overrides).undercut.land == pytest.approx(land)
+
+
+@pytest.mark.parametrize(("proud", "back"), [(0.5, 2.5), (0, 3.0), (1.2, 2.0), (4, 0.5)])
+def test_an_entry_chamfer_stops_about_three_millimetres_short_of_the_raw_end(proud: float, back: float) -> None:
+    """Common practice; rounded up to half a millimetre, and never less than that."""
+    assert recipe("entry_chamfer.width=0.5", f"tail_board.proud={proud}").entry_chamfer.back == pytest.approx(back)
+
+
+@pytest.mark.parametrize(
+    ("key", "needs"), [("entry_chamfer.back", "entry_chamfer.width"), ("undercut.land", "undercut.depth")]
+)
+def test_half_a_feature_is_told_to_have_no_effect(key: str, needs: str) -> None:
+    assert str(only_problem(f"{key}=1")) == f"{key}: 1 mm has no effect by itself; give {needs} too, or leave it out"
+    assert problems(f"{key}=1", f"{needs}=0") == ()
