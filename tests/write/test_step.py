@@ -14,30 +14,15 @@ from solids import __version__
 from solids.errors import ReadBackError
 from solids.wood import find_wood, own_wood
 from solids.write import step
-from tests.corners import CASES, case, job_of, titled
+from tests.corners import CASES, case, titled
 from tests.part21 import Word, read_step
+from tests.write.conftest import parts, written
 
 # The schema's name and object identifier for AP242 edition 1, as NIST's STEP analyzer lists it (usnistgov/SFA).
 AP242_E1 = "AP242_MANAGED_MODEL_BASED_3D_ENGINEERING_MIM_LF{1 0 10303 442 1 1 4}"
 
 TITLES = ["O'Brien's box", "Kästchen für Öl", "木箱", "𠮷の箱", "a;b)'c = #1", 'the "small" tray', "ÿ" * 5]
 LONG_TITLES = ["木" * 6, "ü" * 20, "木工の引き出しの角", "x" * 80, "it's " * 15 + "its"]
-
-
-def parts(preset: str = "tool-tray", *overrides: str) -> list[step.Part]:
-    job = job_of(preset, *overrides)
-    return job.parts(job.cut)
-
-
-@pytest.fixture(scope="module")
-def good() -> bytes:
-    return step.step_bytes("tool tray", "both boards", parts())
-
-
-def written(path: Path, data: bytes) -> Path:
-    file = path / "corner.step"
-    file.write_bytes(data)
-    return file
 
 
 # --- the header ----------------------------------------------------------------------------------

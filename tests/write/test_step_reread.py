@@ -17,22 +17,7 @@ from solids.wood import Wood, find_wood, own_wood
 from solids.write import step
 from tests.corners import PRESETS, job_of
 from tests.part21 import Ref, read_step
-
-
-def parts(preset: str = "tool-tray", *overrides: str) -> list[step.Part]:
-    job = job_of(preset, *overrides)
-    return job.parts(job.cut)
-
-
-@pytest.fixture(scope="module")
-def good() -> bytes:
-    return step.step_bytes("tool tray", "both boards", parts())
-
-
-def written(path: Path, data: bytes) -> Path:
-    file = path / "corner.step"
-    file.write_bytes(data)
-    return file
+from tests.write.conftest import parts, written
 
 
 @pytest.mark.parametrize("preset", PRESETS)
