@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 
+from solids.bench import ChiselFit, bench_of, gauge_settings
 from solids.layout import Layout
 from solids.lengths import format_cell, format_length
 
@@ -70,13 +71,23 @@ def board_rows(layout: Layout) -> Rows:
     ]
 
 
-def gauge_words(layout: Layout) -> str:
-    """What to set two marking gauges to, from the raw end of each board to its baseline."""
-    cut = layout.as_cut
-    return (
-        f"Set one gauge to {_say(layout, cut.tail_end)} for the tail board, and one to {_say(layout, cut.pin_end)} for "
-        "the pin board, from the end of each board."
-    )
+def bench_words(layout: Layout) -> list[str]:
+    """What to set before a line is drawn: two gauges and the bevel."""
+    lines = [f"Gauge {_say(layout, gauge.setting)}: {gauge.lines}." for gauge in gauge_settings(layout)]
+    return [*lines, f"Bevel {math.degrees(layout.slope_rad):.1f} deg, 1 in {layout.ratio:.4g}."]
+
+
+def chisel_rows(layout: Layout) -> Rows:
+    """The widest chisel for each kind of socket, and the widest of the maker's own where the kit names some."""
+    own = bool(layout.recipe.kit.chisels)
+    head = ("sockets", "chop", "widest chisel", "your own") if own else ("sockets", "chop", "widest chisel")
+    return head, [_chisel_row(layout, fit, own=own) for fit in bench_of(layout).chisels]
+
+
+def _chisel_row(layout: Layout, fit: ChiselFit, *, own: bool) -> tuple[str, ...]:
+    widest = "any" if fit.is_open else _cells(layout, fit.widest)[0]
+    mine = "none fits" if fit.own is None else _cells(layout, fit.own)[0]
+    return (fit.sockets, fit.side, widest, mine) if own else (fit.sockets, fit.side, widest)
 
 
 def _say_volume(layout: Layout, mm3: float) -> str:

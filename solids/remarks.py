@@ -5,6 +5,8 @@ Pure arithmetic on a layout; every limit and its source stand in `tolerances.py`
 
 from __future__ import annotations
 
+import math
+
 from solids import tolerances as tol
 from solids.findings import Finding
 from solids.handwork import HandWork, estimate
@@ -14,7 +16,7 @@ from solids.lengths import format_both, format_least, format_most
 
 def remarks(layout: Layout) -> tuple[Finding, ...]:
     """Warnings about a layout that is accepted as it stands."""
-    checks = (_slope, _half_pins, _lap, _loose, _wide_tail, _planing)
+    checks = (_slope, _half_pins, _lap, _loose, _wide_tail, _planing, _knife)
     return tuple(finding for check in checks if (finding := check(layout)))
 
 
@@ -120,6 +122,24 @@ def _planing(layout: Layout) -> Finding | None:
         limit=land / 2,
         unit="mm",
         remedy=f"Plane {format_most(land / 2, layout.recipe.units)} or less, or widen undercut.land.",
+    )
+
+
+def _knife(layout: Layout) -> Finding | None:
+    """The knife must stand in the gap between two tails at the raw end to mark the pins."""
+    knife = layout.recipe.kit.knife
+    gap = min(layout.tail_board_gaps(layout.as_cut.tail_end)[1:-1], default=math.inf)
+    if knife <= gap:
+        return None
+    return Finding(
+        code="knife",
+        severity="warning",
+        sentence=f"Your knife of {_say(layout, knife)} does not fit the gap of {_say(layout, gap)} between tails at "
+        "the raw end.",
+        measured=gap,
+        limit=knife,
+        unit="mm",
+        remedy="Take a thinner knife, or widen joint.pin.",
     )
 
 

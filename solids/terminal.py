@@ -44,7 +44,7 @@ def console() -> Console:
 
 def print_layout(console: Console, plan: Layout) -> None:
     """Drawing, tables, what was chosen, and what is worth a word."""
-    from solids.listing import board_rows, gauge_words, headline, pin_rows, raw_end_rows, tail_rows
+    from solids.listing import bench_words, board_rows, chisel_rows, headline, pin_rows, raw_end_rows, tail_rows
     from solids.remarks import remarks
     from solids.sketch import sketch
 
@@ -54,10 +54,11 @@ def print_layout(console: Console, plan: Layout) -> None:
     for line in sketch(plan, min(console.width, DRAWING_WIDEST), _charset()):
         console.print(line, soft_wrap=True)
     console.print()
-    for rows in (tail_rows, raw_end_rows, pin_rows, board_rows):
+    for rows in (tail_rows, raw_end_rows, pin_rows, board_rows, chisel_rows):
         print_table(console, *rows(plan))
         console.print()
-    console.print(f"Length runs from the baseline. {gauge_words(plan)}")
+    for line in ("Length runs from the baseline.", *bench_words(plan)):
+        console.print(line)
     if recipe.choices:
         console.print("\nChosen for you, because the recipe leaves it out:")
         for choice in recipe.choices:

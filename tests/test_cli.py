@@ -227,9 +227,9 @@ def refused_after_proof(*arguments: str, cwd: Path) -> str:
 
 
 def test_notes_about_keys_not_used_yet_go_to_stderr() -> None:
-    done = halfpin("layout", "tool-tray", "--set", "kit.saw_kerf=0.6")
+    done = halfpin("layout", "tool-tray", "--set", "print.nozzle=0.4")
     assert done.returncode == 0
-    assert done.stderr == "Note: kit.saw_kerf is kept, but nothing in this version uses it yet.\n"
+    assert done.stderr == "Note: print.nozzle is kept, but nothing in this version uses it yet.\n"
 
 
 def test_a_reader_that_goes_away_gets_no_traceback() -> None:

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given, settings
 
 from solids.lengths import format_cell, parse_length
-from solids.listing import Rows, board_rows, gauge_words, headline, pin_rows, raw_end_rows, tail_rows
+from solids.listing import Rows, bench_words, board_rows, chisel_rows, headline, pin_rows, raw_end_rows, tail_rows
 from tests.recipes import HALF_BLIND, WHOLE, laid_out, recipe_texts, try_lay_out
 
 HALF_A_STEP = 0.005 + 1e-9
@@ -60,9 +60,21 @@ def test_boards_are_listed_as_the_recipe_has_them() -> None:
     ]
 
 
-def test_two_gauges_are_set_to_the_other_board_and_what_stands_proud() -> None:
+def test_two_gauges_and_the_bevel_are_told() -> None:
     """12 + 0.5 on the tail board, 10 + 0.25 on the pin board; different, as the boards are (common practice)."""
-    assert "12.5 mm for the tail board, and one to 10.25 mm for the pin board" in gauge_words(laid_out(text=WHOLE))
+    first, second, bevel = bench_words(laid_out(text=WHOLE))
+    assert first == "Gauge 12.5 mm: round the tail board, from its end."
+    assert second == "Gauge 10.25 mm: on both faces of the pin board, from its end."
+    assert bevel == "Bevel 8.1 deg, 1 in 7."
+
+
+def test_chisels_are_listed_with_the_makers_own_where_the_kit_names_some() -> None:
+    head, rows = chisel_rows(laid_out(text=WHOLE))
+    assert head == ("sockets", "chop", "widest chisel")
+    own_head, own_rows = chisel_rows(laid_out("kit.chisels=[10]", text=WHOLE))
+    assert own_head == (*head, "your own")
+    assert [row[:3] for row in own_rows] == rows
+    assert [row[3] for row in own_rows] == ["10 mm", "none fits", "10 mm", "10 mm"]
 
 
 def test_a_gap_thins_the_pins_but_not_the_gaps_between_tails() -> None:

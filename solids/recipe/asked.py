@@ -114,7 +114,7 @@ class FinishTable(Table):
 
 
 class KitTable(Table):
-    """Your own tools. They are kept; nothing uses them yet."""
+    """Your own tools, so that the tool can say which chisel fits and where the kerf lies."""
 
     chisels: tuple[ToolSize, ...] | None = Field(None, description="Widths of your chisels.", examples=[[3, 6, 10, 12]])
     saw_kerf: OwnTool = Field(None, description="Kerf of your dovetail saw.", examples=[0.6])

@@ -13,7 +13,7 @@ from solids import tolerances as tol
 from solids.errors import Problem, RecipeError
 from solids.lengths import Units, format_both, format_decimal
 from solids.recipe.asked import Asked, BoardTable
-from solids.recipe.resolved import Board, Choice, EntryChamfer, Finish, Hand, JointKind, Recipe, Undercut
+from solids.recipe.resolved import Board, Choice, EntryChamfer, Finish, Hand, JointKind, Kit, Recipe, Undercut
 from solids.wood import DEFAULT, Wood
 
 T = TypeVar("T")
@@ -78,6 +78,7 @@ class _Choosing:
             entry_chamfer=self._entry_chamfer(tail_board.proud),
             undercut=self._undercut(min(tail_board.thickness, pin_board.thickness - lap)),
             finish=self._finish(kind, tail_board, pin_board, lap),
+            kit=Kit(asked.kit.chisels or (), asked.kit.saw_kerf or 0.0, asked.kit.knife or 0.0),
             choices=tuple(self.choices),
             notices=notices,
         )

@@ -65,6 +65,15 @@ class Undercut:
 
 
 @dataclass(frozen=True)
+class Kit:
+    """The maker's own tools: widths of chisels, kerf of the saw, thickness of the knife. None or 0 where not named."""
+
+    chisels: tuple[float, ...]
+    saw_kerf: float
+    knife: float
+
+
+@dataclass(frozen=True)
 class Hand:
     """How far the hand errs: `sigma` of one flank, normal to it, and `shift` of a whole board in X."""
 
@@ -95,6 +104,7 @@ class Recipe:
     entry_chamfer: EntryChamfer
     undercut: Undercut
     finish: Finish
+    kit: Kit
     choices: tuple[Choice, ...]
     notices: tuple[str, ...]
 

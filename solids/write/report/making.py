@@ -7,17 +7,21 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from solids import __version__
+from solids.bench import Bench, bench_of
 from solids.findings import Finding
 from solids.layout import Layout, State
 from solids.recipe.resolved import Board, Recipe
 from solids.remarks import hand_work
 from solids.write.report.records import (
+    BenchRecord,
     BoardRecord,
+    ChiselRecord,
     ChoiceRecord,
     ContactRecord,
     EntryRecord,
     FileRecord,
     FindingRecord,
+    GaugeRecord,
     HandRecord,
     HoldRecord,
     LayoutRecord,
@@ -28,6 +32,8 @@ from solids.write.report.records import (
     ProofRecord,
     RecipeRecord,
     Report,
+    SawRecord,
+    ScribeRecord,
     StateRecord,
     TailRecord,
     Tool,
@@ -50,6 +56,7 @@ def make_report(layout: Layout, proof: Proof | None = None, files: Sequence[File
         choices=tuple(ChoiceRecord(key=c.key, value=c.value, rule=c.rule) for c in recipe.choices),
         notices=recipe.notices,
         layout=_layout(layout),
+        bench=_bench(bench_of(layout)),
         proof=_proof(proof) if proof else None,
         files=tuple(files),
     )
@@ -81,6 +88,9 @@ def _recipe(recipe: Recipe) -> RecipeRecord:
         finish_ends=recipe.finish.ends,
         finish_chamfer_mm=recipe.finish.chamfer,
         finish_planing_mm=recipe.finish.planing,
+        kit_chisels_mm=recipe.kit.chisels,
+        kit_saw_kerf_mm=recipe.kit.saw_kerf,
+        kit_knife_mm=recipe.kit.knife,
     )
 
 
@@ -130,6 +140,22 @@ def _layout(layout: Layout) -> LayoutRecord:
             pin_board_mm3=layout.pin_board_volume(layout.as_cut) - layout.pin_board_volume(layout.as_finished),
         ),
         hand_work=_hand_work(hand_work(layout)),
+    )
+
+
+def _bench(bench: Bench) -> BenchRecord:
+    return BenchRecord(
+        gauges=tuple(GaugeRecord(board=g.board, setting_mm=g.setting, lines=g.lines) for g in bench.gauges),
+        scribes=tuple(ScribeRecord(board=s.board, face=s.face, full=s.full, spans_mm=s.spans) for s in bench.scribes),
+        saw_lines=tuple(
+            SawRecord(board=s.board, name=s.name, start_mm=s.start, end_mm=s.end, kerf_mm=s.kerf)
+            for s in bench.saw_lines
+        ),
+        bevel_deg=bench.bevel_deg,
+        chisels=tuple(
+            ChiselRecord(sockets=c.sockets, side=c.side, widest_mm=c.widest, own_mm=c.own, open_at_the_edge=c.is_open)
+            for c in bench.chisels
+        ),
     )
 
 

@@ -74,6 +74,9 @@ class RecipeRecord(Record):
     finish_ends: Literal["flush", "proud"]
     finish_chamfer_mm: Number
     finish_planing_mm: Number
+    kit_chisels_mm: tuple[Number, ...]
+    kit_saw_kerf_mm: Number
+    kit_knife_mm: Number
 
 
 class ChoiceRecord(Record):
@@ -134,6 +137,53 @@ class HandRecord(Record):
     best_flank_gap_mm: Number
     best_share: Number
     joints_tried: int = Field(description="0 where the exact formula was used")
+
+
+class GaugeRecord(Record):
+    """One setting of a marking gauge from the end of a board."""
+
+    board: Literal["tail board", "pin board"]
+    setting_mm: Number
+    lines: str
+
+
+class ScribeRecord(Record):
+    """A baseline on one face: the spans to scribe; where not full they lie in waste only."""
+
+    board: Literal["tail board", "pin board"]
+    face: str
+    full: bool
+    spans_mm: tuple[tuple[Number, Number], ...]
+
+
+class SawRecord(Record):
+    """A flank to saw, and where the kerf lies on the waste side; null where the kit names no kerf."""
+
+    board: Literal["tail board", "pin board"]
+    name: str
+    start_mm: Number
+    end_mm: Number
+    kerf_mm: tuple[Number, Number] | None
+
+
+class ChiselRecord(Record):
+    """What fits some sockets: the widest blade, and the widest of the maker's own, null where none fits."""
+
+    sockets: str
+    side: str
+    widest_mm: Number
+    own_mm: Number | None
+    open_at_the_edge: bool
+
+
+class BenchRecord(Record):
+    """What to set, scribe, saw and chop."""
+
+    gauges: tuple[GaugeRecord, ...]
+    scribes: tuple[ScribeRecord, ...]
+    saw_lines: tuple[SawRecord, ...]
+    bevel_deg: Number
+    chisels: tuple[ChiselRecord, ...]
 
 
 class LayoutRecord(Record):
@@ -240,5 +290,6 @@ class Report(Record):
     choices: tuple[ChoiceRecord, ...]
     notices: tuple[str, ...]
     layout: LayoutRecord
+    bench: BenchRecord
     proof: ProofRecord | None
     files: tuple[FileRecord, ...]

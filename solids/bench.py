@@ -1,0 +1,162 @@
+"""What the bench needs to set, scribe, saw and chop. Pure arithmetic on a layout, lengths in mm.
+
+The rules are common practice. X is measured from the reference edge, as everywhere (see `layout`).
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Literal
+
+from solids.layout import Layout
+
+BLADE_THICKNESS = 3.0
+"""How thick a chisel's blade is taken to be where it stands in a socket at the baseline. Common practice."""
+
+BoardName = Literal["tail board", "pin board"]
+Span = tuple[float, float]
+
+
+@dataclass(frozen=True)
+class GaugeSetting:
+    """One setting of a marking gauge, from the end of a board: how far, and for which lines."""
+
+    board: BoardName
+    setting: float
+    lines: str
+
+
+@dataclass(frozen=True)
+class ScribeLine:
+    """One baseline on one face: the spans in X to scribe. Where it is not `full` they lie in waste only, so that no
+    line is left on what stays."""
+
+    board: BoardName
+    face: str
+    full: bool
+    spans: tuple[Span, ...]
+
+
+@dataclass(frozen=True)
+class SawLine:
+    """One flank to saw: its X where the saw starts, its X at the other plane, and the span of the kerf where the saw
+    starts, which lies in the waste; None where no kerf is known."""
+
+    board: BoardName
+    name: str
+    start: float
+    end: float
+    kerf: Span | None
+
+
+@dataclass(frozen=True)
+class ChiselFit:
+    """What fits some sockets of one kind: the widest blade that touches no flank, and the widest of the maker's own,
+    None where none fits or none was named. At an open socket the blade may hang over the edge of the board."""
+
+    sockets: str
+    side: str
+    widest: float
+    own: float | None
+    is_open: bool
+
+
+@dataclass(frozen=True)
+class Bench:
+    """All of it for one joint. `bevel_deg` is the angle between a flank and square, for marker and sliding bevel."""
+
+    gauges: tuple[GaugeSetting, ...]
+    scribes: tuple[ScribeLine, ...]
+    saw_lines: tuple[SawLine, ...]
+    bevel_deg: float
+    chisels: tuple[ChiselFit, ...]
+
+
+def bench_of(layout: Layout) -> Bench:
+    """What to set, scribe, saw and chop, with the maker's own saw and chisels where the recipe names them."""
+    return Bench(
+        gauges=gauge_settings(layout),
+        scribes=tuple(_scribe_lines(layout)),
+        saw_lines=tuple(_saw_lines(layout)),
+        bevel_deg=math.degrees(layout.slope_rad),
+        chisels=tuple(_chisels(layout)),
+    )
+
+
+def gauge_settings(layout: Layout) -> tuple[GaugeSetting, ...]:
+    """Two settings, which differ where the boards do. A half-blind joint takes the first round its tail board and on
+    the pin board's end grain, from the inside face; the second on the pin board's inside face alone."""
+    cut = layout.as_cut
+    if layout.is_half_blind:
+        first = "round the tail board from its end, and on the pin board's end grain from its inside face"
+        return (
+            GaugeSetting("tail board", cut.tail_end, first),
+            GaugeSetting("pin board", cut.pin_end, "on the pin board's inside face, from its end"),
+        )
+    return (
+        GaugeSetting("tail board", cut.tail_end, "round the tail board, from its end"),
+        GaugeSetting("pin board", cut.pin_end, "on both faces of the pin board, from its end"),
+    )
+
+
+def _scribe_lines(layout: Layout) -> Iterator[ScribeLine]:
+    """On a show face only in the waste; on an inside face, and on edges that lose wood, the whole width. The pin
+    board's edges stay, and so does a half-blind one's show face: they take no line."""
+    edges = [0.0, *(x for tail in layout.tails for x in layout.tail_edges(tail, 0.0)), layout.width]
+    waste = tuple(zip(edges[::2], edges[1::2], strict=True))
+    whole: tuple[Span, ...] = ((0.0, layout.width),)
+    yield ScribeLine("tail board", "show face", False, waste)
+    yield ScribeLine("tail board", "inside face", True, whole)
+    yield ScribeLine("tail board", "both edges", True, ())
+    if not layout.is_half_blind:
+        sockets = tuple(layout.socket_edges(tail, layout.depth) for tail in layout.tails)
+        yield ScribeLine("pin board", "show face", False, sockets)
+    yield ScribeLine("pin board", "inside face", True, whole)
+
+
+def _saw_lines(layout: Layout) -> Iterator[SawLine]:
+    """Every flank: of the tails from the raw end to the baseline; of the sockets on the end grain from the show face,
+    or from the lap, to the inside face."""
+    for tail in layout.tails:
+        start, end = layout.tail_edges(tail, layout.as_cut.tail_end), layout.tail_edges(tail, 0.0)
+        yield _saw_line(layout, "tail board", f"tail {tail.number}, left flank", start[0], end[0], -1.0)
+        yield _saw_line(layout, "tail board", f"tail {tail.number}, right flank", start[1], end[1], 1.0)
+    for tail in layout.tails:
+        start, end = layout.socket_edges(tail, layout.depth), layout.socket_edges(tail, 0.0)
+        yield _saw_line(layout, "pin board", f"socket {tail.number}, left flank", start[0], end[0], 1.0)
+        yield _saw_line(layout, "pin board", f"socket {tail.number}, right flank", start[1], end[1], -1.0)
+
+
+def _saw_line(layout: Layout, board: BoardName, name: str, start: float, end: float, waste: float) -> SawLine:
+    """`waste` is the direction in X in which the waste lies. A leaning kerf is wider in X than the saw's own."""
+    kerf = layout.recipe.kit.saw_kerf
+    if not kerf:
+        return SawLine(board, name, start, end, None)
+    far = start + waste * kerf * layout.flank_stretch
+    return SawLine(board, name, start, end, (min(start, far), max(start, far)))
+
+
+def _chisels(layout: Layout) -> Iterator[ChiselFit]:
+    """In the tail board the flanks close toward the raw end, so the blade's own thickness counts; in the pin board they
+    close toward the inside face, so it counts from where and how deep one chops."""
+    at_blade = layout.tail_board_gaps(min(BLADE_THICKNESS, layout.depth))
+    yield _fit(layout, "tail board, at the edges", "from both faces", min(at_blade[0], at_blade[-1]), is_open=True)
+    if len(layout.tails) > 1:
+        yield _fit(layout, "tail board, between tails", "from both faces", min(at_blade[1:-1]), is_open=False)
+    planes = [("from the inside face and the end", 0.0)]
+    if not layout.is_half_blind:
+        planes = [("from the show face, half-way", layout.depth / 2), ("from the inside face", 0.0)]
+    for width in sorted({round(tail.width, 6) for tail in layout.tails}):
+        alike = [tail for tail in layout.tails if round(tail.width, 6) == width]
+        numbers = ", ".join(str(tail.number) for tail in alike)
+        for side, y in planes:
+            left, right = layout.socket_edges(alike[0], y)
+            name = "pin board, all sockets" if len(alike) == len(layout.tails) else f"pin board, socket {numbers}"
+            yield _fit(layout, name, side, right - left, is_open=False)
+
+
+def _fit(layout: Layout, sockets: str, side: str, widest: float, *, is_open: bool) -> ChiselFit:
+    fitting = [width for width in layout.recipe.kit.chisels if is_open or width <= widest]
+    return ChiselFit(sockets, side, widest, max(fitting, default=None), is_open)
