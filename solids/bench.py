@@ -104,10 +104,8 @@ def gauge_settings(layout: Layout) -> tuple[GaugeSetting, ...]:
 def _scribe_lines(layout: Layout) -> Iterator[ScribeLine]:
     """On a show face only in the waste; on an inside face, and on edges that lose wood, the whole width. The pin
     board's edges stay, and so does a half-blind one's show face: they take no line."""
-    edges = [0.0, *(x for tail in layout.tails for x in layout.tail_edges(tail, 0.0)), layout.width]
-    waste = tuple(zip(edges[::2], edges[1::2], strict=True))
     whole: tuple[Span, ...] = ((0.0, layout.width),)
-    yield ScribeLine("tail board", "show face", False, waste)
+    yield ScribeLine("tail board", "show face", False, layout.gap_spans(0.0))
     yield ScribeLine("tail board", "inside face", True, whole)
     yield ScribeLine("tail board", "both edges", True, ())
     if not layout.is_half_blind:

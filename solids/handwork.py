@@ -11,6 +11,7 @@ the share of right joints is exactly (Phi(b) - Phi(a))^(2n), with a = (-limit - 
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 from statistics import NormalDist
 from typing import TYPE_CHECKING
 
@@ -44,6 +45,7 @@ class HandWork:
     joints: int
 
 
+@lru_cache(maxsize=64)  # the proof tells it and the report holds it; a trial of 100,000 joints is worth keeping
 def estimate(tails: int, gap: float, sigma: float, limit: float, shift: float = 0.0) -> HandWork:
     """By formula where it is exact, else by trial."""
     return try_out(tails, gap, sigma, limit, shift) if shift else work_out(tails, gap, sigma, limit)

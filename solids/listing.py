@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 from solids.bench import ChiselFit, bench_of, gauge_settings
-from solids.layout import Layout
+from solids.layout import Layout, tails_in_words
 from solids.lengths import format_cell, format_length
 
 STEP = 0.01
@@ -16,7 +16,7 @@ Rows = tuple[tuple[str, ...], list[tuple[str, ...]]]
 def headline(layout: Layout) -> str:
     """The joint in one line."""
     recipe = layout.recipe
-    tails = "1 tail" if len(layout.tails) == 1 else f"{len(layout.tails)} tails"
+    tails = tails_in_words(len(layout.tails))
     slope = f"1:{layout.ratio:.4g} ({math.degrees(layout.slope_rad):.1f} deg)"
     width = format_length(layout.width, recipe.units, STEP)
     return f"{recipe.title}: {recipe.kind} dovetail, {tails}, slope {slope}, {width} wide"

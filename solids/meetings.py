@@ -78,9 +78,7 @@ def _shoulders(layout: Layout) -> Iterator[Meeting]:
     """The floors of the tail board's sockets sit on the pin board's inside face. A hollow leaves only its lands."""
     t, n = layout.recipe.tail_board.thickness, len(layout.tails)
     land = layout.land
-    edges = [0.0, *(x for tail in layout.tails for x in layout.tail_edges(tail, 0.0)), layout.width]
-    for k in range(n + 1):
-        left, right = edges[2 * k], edges[2 * k + 1]
+    for k, (left, right) in enumerate(layout.gap_spans(0.0)):
         flanks = 1 if k in (0, n) else 2
         width = right - left + flanks * min(-layout.flank_shift, 0.0)
         area = width * (t if land is None else 2 * land)

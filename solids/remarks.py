@@ -163,12 +163,7 @@ def _undercut(layout: Layout) -> Finding | None:
     land = layout.land
     if land is None:
         return None
-    floor = (
-        layout.recipe.tail_board.thickness
-        if layout.is_half_blind
-        else min(layout.recipe.tail_board.thickness, layout.depth)
-    )
-    past = min(0.5, (floor / 2 - land) / 2)
+    past = min(0.5, (min(layout.floors_at_show_faces) / 2 - land) / 2)
     gap = layout.gap_after_planing(land + past)
     return Finding(
         code="undercut",

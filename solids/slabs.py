@@ -9,6 +9,7 @@ A face is its outer loop counter-clockwise seen from outside, then its holes clo
 
 from __future__ import annotations
 
+from bisect import bisect
 from collections.abc import Iterable, Sequence
 
 Point = tuple[float, float, float]
@@ -30,8 +31,6 @@ def usable_cuts(faces: Iterable[Face], cuts: Iterable[float]) -> list[float]:
 
 
 def _around(xs: list[float], c: float) -> list[float]:
-    from bisect import bisect
-
     i = bisect(xs, c)
     return xs[max(i - 1, 0) : i + 1]
 

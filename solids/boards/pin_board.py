@@ -80,13 +80,10 @@ def _lap(layout: Layout, end_of_floor: Flat, back: float, low: float, high: floa
 def _pin_ends(layout: Layout, state: State, foot: float) -> list[Face]:
     """The ends of all pins of a through joint, with their chamfers where they are left proud."""
     back, c = state.show_y, state.chamfer
-    inside = [0.0, *(x for tail in layout.tails for x in layout.socket_edges(tail, 0.0)), layout.width]
-    outside = [0.0, *(x for tail in layout.tails for x in layout.socket_edges(tail, back)), layout.width]
     faces: list[Face] = []
     last = len(layout.tails)
-    for pin in range(last + 1):
+    for pin, (near, far) in enumerate(zip(layout.pin_spans(0.0), layout.pin_spans(back), strict=True)):
         at_edge = (pin == 0, pin == last)
-        near, far = (inside[2 * pin], inside[2 * pin + 1]), (outside[2 * pin], outside[2 * pin + 1])
         base = [(near[0], 0.0, foot), (near[1], 0.0, foot), (far[1], back, foot), (far[0], back, foot)]
         faces += frustum(base, _pin_end(layout, near, at_edge, back, c, state.pin_end)) if c else [[base]]
     return faces

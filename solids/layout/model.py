@@ -15,6 +15,7 @@ A flank gap g, measured normal to the flank, moves each pin flank by g s in X, w
 from __future__ import annotations
 
 import math
+from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import cached_property
 from typing import Literal
@@ -154,15 +155,25 @@ class Layout:
         left, right = self.tail_edges(tail, y)
         return right - left
 
+    def gap_spans(self, y: float) -> tuple[tuple[float, float], ...]:
+        """From X to X between the tails at Y = y, with the two at the edges first and last: n + 1 of them."""
+        return self._between(x for tail in self.tails for x in self.tail_edges(tail, y))
+
+    def pin_spans(self, y: float) -> tuple[tuple[float, float], ...]:
+        """From X to X of the pins as cut at Y = y, half pins first and last: n + 1 of them."""
+        return self._between(x for tail in self.tails for x in self.socket_edges(tail, y))
+
+    def _between(self, edges: Iterable[float]) -> tuple[tuple[float, float], ...]:
+        bounds = [0.0, *edges, self.width]
+        return tuple(zip(bounds[::2], bounds[1::2], strict=True))
+
     def tail_board_gaps(self, y: float) -> tuple[float, ...]:
         """Widths between the tails at Y = y, with the two at the edges first and last: n + 1 of them."""
-        edges = [0.0, *(x for tail in self.tails for x in self.tail_edges(tail, y)), self.width]
-        return _spans(edges)
+        return tuple(right - left for left, right in self.gap_spans(y))
 
     def pin_widths(self, y: float) -> tuple[float, ...]:
         """Widths of the pins as cut at Y = y, half pins first and last: n + 1 of them."""
-        edges = [0.0, *(x for tail in self.tails for x in self.socket_edges(tail, y)), self.width]
-        return _spans(edges)
+        return tuple(right - left for left, right in self.pin_spans(y))
 
     # --- areas and volumes, exact ------------------------------------------------------------------
 
@@ -264,9 +275,15 @@ class Layout:
 
     @property
     def planing_left(self) -> float:
-        """How much may be planed off a show face with a little of the land left; without a hollow, all of the board."""
-        thinnest = min(self.recipe.tail_board.thickness, self.recipe.pin_board.thickness)
-        return thinnest if self.land is None else self.land - tol.LEAST_FEATURE
+        """How much may be planed off a show face where floors are hollowed, with a little of the land left."""
+        return self.recipe.undercut.land - tol.LEAST_FEATURE
+
+    @property
+    def floors_at_show_faces(self) -> tuple[float, ...]:
+        """How long the socket floors are that end at a show face: the tail board's, and the pin board's unless a lap
+        hides it."""
+        thickness = self.recipe.tail_board.thickness
+        return (thickness,) if self.is_half_blind else (thickness, self.depth)
 
     def gap_after_planing(self, planing: float) -> float:
         """How deep the hollow of a socket floor opens at a show face after so much is planed off it: the deeper of both
@@ -274,19 +291,20 @@ class Layout:
         land, depth = self.land, self.recipe.undercut.depth
         if land is None or planing <= land:
             return 0.0
-        floors = [self.recipe.tail_board.thickness] + ([] if self.is_half_blind else [self.depth])
-        return max(depth * max(0.0, 1.0 - abs(planing - floor / 2) / (floor / 2 - land)) for floor in floors)
+        shares = (1.0 - abs(planing - floor / 2) / (floor / 2 - land) for floor in self.floors_at_show_faces)
+        return depth * max(0.0, *shares)
 
     def free_play(self) -> float:
         """How far the tails move in -Y before the flanks lock: g sqrt(N^2 + 1); 0 where the joint is not loose."""
         return max(self.recipe.flank_gap, 0.0) * math.sqrt(self.ratio**2 + 1)
 
 
-def _spans(edges: list[float]) -> tuple[float, ...]:
-    return tuple(right - left for left, right in zip(edges[::2], edges[1::2], strict=True))
-
-
 # --- from recipe to layout ---------------------------------------------------------------------------
+
+
+def tails_in_words(count: int) -> str:
+    """ "1 tail", "4 tails"."""
+    return "1 tail" if count == 1 else f"{count} tails"
 
 
 def tail_room(recipe: Recipe) -> float:

@@ -7,7 +7,7 @@ from collections.abc import Iterable
 
 from solids import tolerances as tol
 from solids.errors import Problem
-from solids.layout.model import Layout, place, tail_room
+from solids.layout.model import Layout, place, tail_room, tails_in_words
 from solids.lengths import Units, format_decimal, format_least, format_most
 from solids.recipe.resolved import Recipe
 
@@ -28,11 +28,10 @@ def problems_of(recipe: Recipe) -> Iterable[Problem]:
 
 def _too_narrow(recipe: Recipe) -> Problem:
     n, units = len(recipe.tail_shares), recipe.units
-    count = "1 tail" if n == 1 else f"{n} tails"
     taken = recipe.width - tail_room(recipe)
     return Problem(
         "joint.width",
-        f"{format_decimal(recipe.width, units)} leaves nothing for {count} once pins take "
+        f"{format_decimal(recipe.width, units)} leaves nothing for {tails_in_words(n)} once pins take "
         f"{format_decimal(taken, units)}",
         "take fewer tails, thinner pins and half pins, or a wider board",
     )

@@ -15,7 +15,7 @@ import jinja2
 from solids.cautions import CAUTIONS
 from solids.errors import ReadBackError
 from solids.fit import Proof
-from solids.layout import Layout
+from solids.layout import Layout, tails_in_words
 from solids.lengths import format_both
 from solids.milling import ALLOWANCE, FLUTES, LONGEST_REACH, SPINDLE_RPM, Cut, pin_board_cut, tail_board_cut
 
@@ -66,7 +66,7 @@ def _words(layout: Layout, proof: Proof) -> dict[str, Any]:
     return {
         "title": _escaped(recipe.title),
         "kind": recipe.kind,
-        "tails": "1 tail" if len(layout.tails) == 1 else f"{len(layout.tails)} tails",
+        "tails": tails_in_words(len(layout.tails)),
         "width": say.length(layout.width),
         "slope": f"1:{layout.ratio:.4g}, which is {math.degrees(layout.slope_rad):.1f} degrees",
         "tail_thickness": say.length(recipe.tail_board.thickness),
@@ -171,7 +171,7 @@ def _tail_corner_words(layout: Layout, cut: Cut, say: _Say) -> str:
     where = (
         "one in each of the two sockets at the edges"
         if n == 1
-        else ("two in each socket between tails, and one in each socket at the edge")
+        else "two in each socket between tails, and one in each socket at the edge"
     )
     words = (
         "Each socket is wider at the baseline than at the end. So its corners there are sharp, "

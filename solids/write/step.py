@@ -248,15 +248,15 @@ def _compare(file: str, document: TDocStd_Document, title: str, parts: Sequence[
             labels.append(referred)
     _same(file, "part count", len(labels), len(parts))
     for component, label, part in zip(placed, labels, parts, strict=True):
-        where = f"{file}, {part.name}"
-        _compare_part(where, document, label, part)
-        _close(where, "placed", measure(shapes.GetShape_s(component)), measure(part.solid))
+        where, meant = f"{file}, {part.name}", measure(part.solid)
+        _compare_part(where, document, label, part, meant)
+        _close(where, "placed", measure(shapes.GetShape_s(component)), meant)
 
 
-def _compare_part(where: str, document: TDocStd_Document, label: TDF_Label, part: Part) -> None:
+def _compare_part(where: str, document: TDocStd_Document, label: TDF_Label, part: Part, meant: Measure) -> None:
     shapes = XCAFDoc_DocumentTool.ShapeTool_s(document.Main())
     _same(where, "name", _name_of(label), part.name)
-    _close(where, "stored", _stored(label), measure(part.solid))
+    _close(where, "stored", _stored(label), meant)
     colour = Quantity_Color()
     colours = XCAFDoc_DocumentTool.ColorTool_s(document.Main())
     if not colours.GetColor(shapes.GetShape_s(label), XCAFDoc_ColorType.XCAFDoc_ColorSurf, colour):
