@@ -64,24 +64,75 @@ class ChiselFit:
 
 
 @dataclass(frozen=True)
-class Bench:
-    """All of it for one joint. `bevel_deg` is the angle between a flank and square, for marker and sliding bevel."""
+class CutLength:
+    """How long a board is sawn: from the baseline, the joint, and what stands proud."""
 
+    board: BoardName
+    length: float
+    joint: float
+    proud: float
+
+    @property
+    def saw_to(self) -> float:
+        """The whole length; `joint` holds what stands proud already."""
+        return self.length + self.joint
+
+
+@dataclass(frozen=True)
+class Chop:
+    """One cut with the chisel: from which face, how deep, and how far it leans to undercut the floor (0: square)."""
+
+    board: BoardName
+    face: str
+    depth: float
+    lean_deg: float
+
+
+@dataclass(frozen=True)
+class Planing:
+    """What is planed after the glue has set: which ends or face, how much, and in which direction."""
+
+    what: str
+    amount: float
+    direction: str
+
+
+@dataclass(frozen=True)
+class Bench:
+    """All of it for one joint. `bevel_deg` is the angle between a flank and square, for marker and sliding bevel.
+    `lines_left` tells which gauge lines stay on the finished corner."""
+
+    cut_lengths: tuple[CutLength, ...]
     gauges: tuple[GaugeSetting, ...]
     scribes: tuple[ScribeLine, ...]
     saw_lines: tuple[SawLine, ...]
     bevel_deg: float
     chisels: tuple[ChiselFit, ...]
+    chops: tuple[Chop, ...]
+    planing: tuple[Planing, ...]
+    lines_left: tuple[str, ...]
 
 
 def bench_of(layout: Layout) -> Bench:
     """What to set, scribe, saw and chop, with the maker's own saw and chisels where the recipe names them."""
     return Bench(
+        cut_lengths=_cut_lengths(layout),
         gauges=gauge_settings(layout),
         scribes=tuple(_scribe_lines(layout)),
         saw_lines=tuple(_saw_lines(layout)),
         bevel_deg=math.degrees(layout.slope_rad),
         chisels=tuple(_chisels(layout)),
+        chops=tuple(_chops(layout)),
+        planing=tuple(_planing(layout)),
+        lines_left=_lines_left(layout),
+    )
+
+
+def _cut_lengths(layout: Layout) -> tuple[CutLength, ...]:
+    tails, pins, cut = layout.recipe.tail_board, layout.recipe.pin_board, layout.as_cut
+    return (
+        CutLength("tail board", tails.length, cut.tail_end, tails.proud),
+        CutLength("pin board", pins.length, cut.pin_end, pins.proud),
     )
 
 
@@ -158,3 +209,54 @@ def _chisels(layout: Layout) -> Iterator[ChiselFit]:
 def _fit(layout: Layout, sockets: str, side: str, widest: float, *, is_open: bool) -> ChiselFit:
     fitting = [width for width in layout.recipe.kit.chisels if is_open or width <= widest]
     return ChiselFit(sockets, side, widest, max(fitting, default=None), is_open)
+
+
+def _chops(layout: Layout) -> Iterator[Chop]:
+    """The tail board from both faces, half-way each; a through pin board the same, from its show face first; a
+    half-blind one from its inside face to the lap and from its end to the baseline."""
+    recipe = layout.recipe
+    half = recipe.tail_board.thickness / 2
+    lean = _lean_deg(layout, half)
+    for face in ("show face", "inside face"):
+        yield Chop("tail board", face, half, lean)
+    if layout.is_half_blind:
+        yield Chop("pin board", "inside face", layout.depth, _lean_deg(layout, layout.depth))
+        yield Chop("pin board", "end", layout.as_cut.pin_end, 0.0)
+        return
+    for face in ("show face", "inside face"):
+        yield Chop("pin board", face, layout.depth / 2, _lean_deg(layout, layout.depth / 2))
+
+
+def _lean_deg(layout: Layout, reach: float) -> float:
+    """How far a chisel leans out of square that hollows a floor to the recipe's depth over `reach` less the land."""
+    if layout.land is None:
+        return 0.0
+    return math.degrees(math.atan(layout.recipe.undercut.depth / (reach - layout.land)))
+
+
+def _planing(layout: Layout) -> Iterator[Planing]:
+    """End grain is planed from the outside of the corner toward its middle, so that no corner breaks out."""
+    recipe, finish = layout.recipe, layout.recipe.finish
+    inward = "from each edge toward the middle"
+    if finish.ends == "flush":
+        if recipe.tail_board.proud:
+            yield Planing("ends of the tails, on the pin board's show face", recipe.tail_board.proud, inward)
+        if recipe.pin_board.proud:
+            yield Planing("ends of the pins, on the tail board's show face", recipe.pin_board.proud, inward)
+    if finish.planing:
+        yield Planing("both show faces", finish.planing, "along the board, from the corner inward")
+
+
+def _lines_left(layout: Layout) -> tuple[str, ...]:
+    """A line in the waste goes with the waste; the full lines of the inside faces end up in the inner corner."""
+    show = "No line stays on a show face: there they lie in the waste only."
+    inner = "The lines on the inside faces stay, in the inner corner, where the boards meet."
+    edges = "The lines on the tail board's edges stay as the edge of the shoulder."
+    if layout.is_half_blind:
+        return (
+            show,
+            inner,
+            edges,
+            "The line on the pin board's end grain goes with the sockets, but stays on the pins.",
+        )
+    return (show, inner, edges)

@@ -24,11 +24,11 @@ from click.shell_completion import CompletionItem
 
 from solids import __version__
 from solids.errors import FaultError, FileError, HalfpinError, JointError, RecipeError
-from solids.terminal import console, print_layout, print_proof, print_table, progress
+from solids.terminal import console, print_comparison, print_layout, print_proof, print_table, progress
 
 if TYPE_CHECKING:
     from solids.layout import Layout
-    from solids.write.table import Job
+    from solids.write.table import Group, Job
 
 GOOD, FAILS_PROOF, BAD_INPUT, OUR_FAULT, STOPPED = 0, 1, 2, 3, 130
 SIGNALLED = 128
@@ -64,6 +64,14 @@ set_option = click.option(
     shell_complete=_complete_key,
     help="Override a key of the recipe; may be repeated.",
 )
+out_option = click.option(
+    "--out",
+    type=click.Path(path_type=Path),
+    default=Path("exports"),
+    show_default=True,
+    help="The folder that the joint's own folder goes into.",
+)
+anyway_option = click.option("--anyway", is_flag=True, help="Write the files though the joint fails its proof.")
 json_option = click.option("--json", "as_json", is_flag=True, help="Print JSON for a script.")
 
 
@@ -139,26 +147,50 @@ def check(recipe: str, overrides: tuple[str, ...], as_json: bool) -> int:
 @cli.command()
 @recipe_argument
 @set_option
-@click.option(
-    "--out",
-    type=click.Path(path_type=Path),
-    default=Path("exports"),
-    show_default=True,
-    help="The folder that the joint's own folder goes into.",
-)
-@click.option("--anyway", is_flag=True, help="Write the files though the joint fails its proof.")
-def build(recipe: str, overrides: tuple[str, ...], out: Path, anyway: bool) -> int:
+@out_option
+@anyway_option
+@click.option("--paper", is_flag=True, help="Write the paper for the bench too (see `halfpin paper`).")
+def build(recipe: str, overrides: tuple[str, ...], out: Path, anyway: bool, paper: bool) -> int:
     """Prove the joint, then write its files."""
     job = _prove(recipe, overrides)
-    from solids.write.table import FILES, write_files
-
     print_proof(console(), job.proof)
-    if not job.proof.passes and not anyway:
-        raise JointError("Nothing was written, because the joint fails its proof. Mend it, or add --anyway.")
-    with progress() as tell:
-        folder = write_files(job, out, tell)
-    click.echo(f"{len(FILES) + 1} files in {folder}")
-    return GOOD if job.proof.passes else FAILS_PROOF
+    return _write(job, out, ("corner", "paper") if paper else ("corner",), anyway=anyway)
+
+
+@cli.command()
+@recipe_argument
+@set_option
+@out_option
+@anyway_option
+@click.option(
+    "--size", type=click.Choice(["A4", "Letter", "A3"]), help="The sheet in your printer; else as the recipe says."
+)
+def paper(recipe: str, overrides: tuple[str, ...], out: Path, anyway: bool, size: str | None) -> int:
+    """Write the setup sheet, the 1:1 template and the shop drawing."""
+    job = _prove(recipe, (*overrides, f'paper.size="{size}"') if size else overrides)
+    if not job.proof.passes:
+        print_proof(console(), job.proof)
+    return _write(job, out, ("paper",), anyway=anyway)
+
+
+@cli.command()
+@recipe_argument
+@set_option
+@json_option
+@click.option("--tails", metavar="N,N,...", default="", help="Numbers of tails to try, as in 3,4,5.")
+@click.option("--slope", "slopes", metavar="1:N,1:N,...", default="", help="Slopes to try, as in 1:6,1:7,1:8.")
+def compare(recipe: str, overrides: tuple[str, ...], as_json: bool, tails: str, slopes: str) -> None:
+    """Put layouts of one joint side by side: strength, yield, chisels, time."""
+    from solids.comparing import compare as compare_layouts
+    from solids.comparing import counts_in, slopes_in
+
+    candidates = compare_layouts(recipe, overrides, counts_in(tails), slopes_in(slopes))
+    if as_json:
+        from solids.write.report.comparison import comparison_bytes
+
+        click.echo(comparison_bytes(candidates), nl=False)
+        return
+    print_comparison(console(), candidates)
 
 
 @cli.command()
@@ -190,17 +222,18 @@ def presets(as_json: bool) -> None:
 @json_option
 def woods(as_json: bool) -> None:
     """List the woods that ship with the tool."""
+    from solids.listing import WOOD_HEADS, WOOD_WORDS, wood_rows
     from solids.wood import WOODS
 
     if as_json:
-        fields = ("name", "botanical", "kind", "source")
-        plain = [{**{f: getattr(wood, f) for f in fields}, "density_kg_m3": wood.density} for wood in WOODS]
-        click.echo(json.dumps(plain, indent=2))
+        from solids.write.report import wood_record
+
+        click.echo(json.dumps([wood_record(wood).model_dump(mode="json") for wood in WOODS], indent=2))
         return
-    rows = [(wood.name, wood.botanical, wood.kind, f"{wood.density:.0f} kg/m3") for wood in WOODS]
     screen = console()
-    print_table(screen, ("wood", "botanical name", "kind", "density"), rows)
-    screen.print(f"\nDensity at 12 % moisture, from {WOODS[0].source}.")
+    print_table(screen, WOOD_HEADS, wood_rows(WOODS))
+    for line in WOOD_WORDS:
+        screen.print(line)
 
 
 @cli.command(short_help="Print the JSON Schema of a recipe or of report.json.")
@@ -227,6 +260,23 @@ def _lay_out(recipe: str, overrides: Iterable[str]) -> Layout:
     for notice in plan.recipe.notices:
         click.echo(f"Note: {notice}.", err=True)
     return plan
+
+
+def _write(job: Job, out: Path, groups: tuple[Group, ...], *, anyway: bool) -> int:
+    """Writes some groups of files, and says what was written and what a reader should know of it."""
+    from solids.write.table import write_files
+
+    if not job.proof.passes and not anyway:
+        raise JointError("Nothing was written, because the joint fails its proof. Mend it, or add --anyway.")
+    with progress() as tell:
+        written = write_files(job, out, tell, groups)
+    for notice in written.notices:
+        click.echo(f"Note: {notice}.", err=True)
+    if written.stale:
+        names = ", ".join(written.stale)
+        click.echo(f"Note: {names} were made from an earlier state of this recipe. Make them again.", err=True)
+    click.echo(f"{written.count} files in {written.folder}")
+    return GOOD if job.proof.passes else FAILS_PROOF
 
 
 def _prove(recipe: str, overrides: Iterable[str]) -> Job:

@@ -22,11 +22,14 @@ from OCP.BRepBndLib import BRepBndLib
 from OCP.BRepBuilderAPI import BRepBuilderAPI_MakeEdge, BRepBuilderAPI_MakeFace, BRepBuilderAPI_MakeVertex
 from OCP.BRepCheck import BRepCheck_Analyzer
 from OCP.BRepGProp import BRepGProp
+from OCP.BRepLib import BRepLib
 from OCP.BRepMesh import BRepMesh_IncrementalMesh
 from OCP.BRepTools import BRepTools, BRepTools_WireExplorer
 from OCP.GeomAbs import GeomAbs_Plane
-from OCP.gp import gp_Dir, gp_Pln, gp_Pnt
+from OCP.gp import gp_Ax2, gp_Dir, gp_Pln, gp_Pnt, gp_Trsf, gp_Vec
 from OCP.GProp import GProp_GProps
+from OCP.HLRAlgo import HLRAlgo_Projector
+from OCP.HLRBRep import HLRBRep_Algo, HLRBRep_HLRToShape
 from OCP.Message import Message
 from OCP.TopAbs import TopAbs_ShapeEnum
 from OCP.TopExp import TopExp, TopExp_Explorer
@@ -332,3 +335,49 @@ def _count(shape: TopoDS_Shape, kind: TopAbs_ShapeEnum) -> int:
     found = TopTools_IndexedMapOfShape()
     TopExp.MapShapes_s(shape, kind, found)
     return int(found.Extent())
+
+
+def moved(solid: Solid, by: Point) -> Solid:
+    """A copy of a solid, moved by a vector (mm)."""
+    shift = gp_Trsf()
+    shift.SetTranslation(gp_Vec(*by))
+    return TopoDS.Solid_s(solid.Moved(TopLoc_Location(shift)))
+
+
+# --- drawing -------------------------------------------------------------------------------------
+
+Segment = tuple[tuple[float, float], tuple[float, float]]
+
+
+@dataclass(frozen=True)
+class Projection:
+    """The edges of some solids seen from far away, as segments in the picture's plane (mm): those in sight, and those
+    that lie behind something. An edge that two solids share comes once for each."""
+
+    visible: list[Segment]
+    hidden: list[Segment]
+
+
+def project(solids: Sequence[TopoDS_Shape], toward_eye: Point, right: Point) -> Projection:
+    """Hidden-line removal, exact: `toward_eye` points from the solids to who looks, `right` is the picture's X."""
+    algorithm = HLRBRep_Algo()
+    for solid in solids:
+        algorithm.Add(solid)
+    algorithm.Projector(HLRAlgo_Projector(gp_Ax2(gp_Pnt(0, 0, 0), gp_Dir(*toward_eye), gp_Dir(*right))))
+    algorithm.Update()
+    algorithm.Hide()
+    result = HLRBRep_HLRToShape(algorithm)
+    return Projection(_segments(result.VCompound()), _segments(result.HCompound()))
+
+
+def _segments(compound: TopoDS_Shape | None) -> list[Segment]:
+    """The straight edges of a picture; None where there are none of a kind."""
+    if compound is None or compound.IsNull():
+        return []
+    BRepLib.BuildCurves3d_s(compound)
+    segments = []
+    for shape in _each(compound, TopAbs_ShapeEnum.TopAbs_EDGE):
+        edge = TopoDS.Edge_s(shape)
+        ends = [BRep_Tool.Pnt_s(vertex) for vertex in (TopExp.FirstVertex_s(edge), TopExp.LastVertex_s(edge))]
+        segments.append(((ends[0].X(), ends[0].Y()), (ends[1].X(), ends[1].Y())))
+    return segments

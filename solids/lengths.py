@@ -182,6 +182,21 @@ def format_length(mm: float, units: Units, step: float = 0.1) -> str:
     return format_inch(mm) if units == "in" else format_mm(mm, step)
 
 
+NEWTONS_PER_POUND_FORCE = 4.4482216152605
+"""Exact: 0.45359237 kg times 9.80665 m/s2."""
+
+
+def format_force(newtons: float, units: Units) -> str:
+    """A force in two figures, in the maker's own units: "12 kN", "450 N", "2700 lbf"."""
+    if units == "in":
+        return f"{_two_figures(newtons / NEWTONS_PER_POUND_FORCE):g} lbf"
+    return f"{_two_figures(newtons / 1000):g} kN" if newtons >= 1000 else f"{_two_figures(newtons):g} N"
+
+
+def _two_figures(value: float) -> float:
+    return float(f"{value:.2g}")
+
+
 def format_both(mm: float, units: Units, step: float = 0.1) -> str:
     """The length in the maker's own units, with the other system behind it in brackets: "19 mm (0.748 in)",
     "3/4 in (19.1 mm)"."""

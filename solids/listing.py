@@ -3,10 +3,15 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterable
+from typing import TYPE_CHECKING
 
 from solids.bench import ChiselFit, bench_of, gauge_settings
 from solids.layout import Layout, tails_in_words
 from solids.lengths import format_cell, format_length
+
+if TYPE_CHECKING:
+    from solids.wood import Wood
 
 STEP = 0.01
 Rows = tuple[tuple[str, ...], list[tuple[str, ...]]]
@@ -88,6 +93,36 @@ def _chisel_row(layout: Layout, fit: ChiselFit, *, own: bool) -> tuple[str, ...]
     widest = "any" if fit.is_open else _cells(layout, fit.widest)[0]
     mine = "none fits" if fit.own is None else _cells(layout, fit.own)[0]
     return (fit.sockets, fit.side, widest, mine) if own else (fit.sockets, fit.side, widest)
+
+
+WOOD_HEADS = ("wood", "botanical name", "kind", "kg/m3", "radial", "tangential", "shear", "across")
+
+
+def wood_rows(woods: Iterable[Wood]) -> list[tuple[str, ...]]:
+    """Each wood: density, change for 1 % of moisture, and strengths in MPa."""
+    return [
+        (
+            wood.name,
+            wood.botanical,
+            wood.kind,
+            f"{wood.density:.0f}",
+            f"{wood.movement.radial:.5f}" if wood.movement else "",
+            f"{wood.movement.tangential:.5f}" if wood.movement else "",
+            f"{wood.strength.shear_mpa:.1f}" if wood.strength else "",
+            f"{wood.strength.compression_mpa:.1f}" if wood.strength and wood.strength.compression_mpa else "",
+        )
+        for wood in woods
+    ]
+
+
+WOOD_WORDS = (
+    "",
+    "Density at 12 % moisture. Radial and tangential: change of size for 1 % of moisture, as a share.",
+    "Shear along the grain and compression across it: averages of small clear pieces, in MPa, no design values.",
+    "From the Wood Handbook, FPL-GTR-282 (2021) and FPL-GTR-190 (2010); `halfpin woods --json` names the source",
+    "of each figure. For a wood that is not here, give your own figures: see `halfpin new`.",
+)
+"""What the columns are, and where the figures come from."""
 
 
 def _say_volume(layout: Layout, mm3: float) -> str:

@@ -8,21 +8,25 @@ from __future__ import annotations
 import math
 
 from solids import tolerances as tol
+from solids.bench import bench_of
 from solids.findings import Finding
 from solids.handwork import HandWork, estimate
 from solids.layout import Layout, thinner_than_rule
-from solids.lengths import format_both, format_least, format_most
+from solids.lengths import format_both, format_force, format_least, format_most
+from solids.movement import wood_movement
+from solids.strength import screening
 
 
 def remarks(layout: Layout) -> tuple[Finding, ...]:
     """Warnings about a layout that is accepted as it stands."""
-    checks = (_slope, _half_pins, _lap, _loose, _wide_tail, _planing, _knife)
+    checks = (_slope, _half_pins, _lap, _loose, _wide_tail, _planing, _knife, _chisels, _mismatch, _step)
     return tuple(finding for check in checks if (finding := check(layout)))
 
 
 def facts(layout: Layout) -> tuple[Finding, ...]:
-    """What chamfer and undercut mean for the joint, and how often a hand gets it right: to read, not to warn."""
-    checks = (_entry_chamfer, _undercut, _hand)
+    """What chamfer and undercut mean for the joint, how often a hand gets it right, what the wood does afterwards, and
+    what the joint holds: to read, not to warn."""
+    checks = (_entry_chamfer, _undercut, _hand, _movement, _strength)
     return tuple(finding for check in checks if (finding := check(layout)))
 
 
@@ -140,6 +144,104 @@ def _knife(layout: Layout) -> Finding | None:
         limit=knife,
         unit="mm",
         remedy="Take a thinner knife, or widen joint.pin.",
+    )
+
+
+def _chisels(layout: Layout) -> Finding | None:
+    """Sockets into which none of the maker's own chisels goes; nothing is said where the kit names none."""
+    if not layout.recipe.kit.chisels:
+        return None
+    tight = [fit for fit in bench_of(layout).chisels if fit.own is None]
+    if not tight:
+        return None
+    narrowest = min(fit.widest for fit in tight)
+    return Finding(
+        code="chisel",
+        severity="warning",
+        sentence=f"None of your chisels fits: {'; '.join(f'{fit.sockets}, {fit.side}' for fit in tight)}.",
+        measured=narrowest,
+        limit=min(layout.recipe.kit.chisels),
+        unit="mm",
+        remedy=f"One of {format_most(narrowest, layout.recipe.units)} or less would, or widen joint.pin.",
+    )
+
+
+def _mismatch(layout: Layout) -> Finding | None:
+    """Two boards that move apart across their width strain the joint and its glue. Nobody is warned of air that was
+    only assumed; the note on movement tells the figures all the same."""
+    apart = wood_movement(layout).mismatch
+    limit = tol.MISMATCH_SHARE * layout.width
+    if apart is None or abs(apart) <= limit or layout.recipe.air_is_assumed:
+        return None
+    return Finding(
+        code="mismatch",
+        severity="warning",
+        sentence=f"Between shop and home the boards move apart by {_say(layout, abs(apart))} across the width. That "
+        "strains the joint: boards may cup or split.",
+        measured=abs(apart),
+        limit=limit,
+        unit="mm",
+        remedy="Take woods that move alike, or boards sawn alike, or let the wood settle at home before you cut.",
+    )
+
+
+def _step(layout: Layout) -> Finding | None:
+    """End grain that stands past a face that has dried, or lies below one that has swollen."""
+    moves = wood_movement(layout)
+    steps = {"pins": moves.pins_stand, "ends of the tails": moves.tails_stand}
+    shown = {name: step for name, step in steps.items() if step is not None and abs(step) > tol.STEP_FELT}
+    if not shown or layout.recipe.air_is_assumed:
+        return None
+    words = " and ".join(f"the {name} {_stand(layout, step)}" for name, step in shown.items())
+    return Finding(
+        code="step",
+        severity="warning",
+        sentence=f"At home {words}. A finger feels that.",
+        measured=max(abs(step) for step in shown.values()),
+        limit=tol.STEP_FELT,
+        unit="mm",
+        remedy="Plane the ends flush after the wood has settled at home, or dry it before you cut.",
+    )
+
+
+def _movement(layout: Layout) -> Finding:
+    recipe, moves = layout.recipe, wood_movement(layout)
+    rooms = f"From {recipe.shop.words(recipe.units)} to {recipe.home.words(recipe.units)}"
+    moisture = f"the wood goes from {moves.shop_moisture:.1f} to {moves.home_moisture:.1f} % moisture"
+    parts = [
+        f"the {name} {_growth(layout, board.width)} in width and {_growth(layout, board.thickness)} in thickness"
+        for name, board in (("tail board", moves.tail_board), ("pin board", moves.pin_board))
+        if board.width is not None and board.thickness is not None
+    ]
+    told = f": {'; '.join(parts)}" if parts else ""
+    missing = "" if len(parts) == 2 else " A wood whose movement is not given is left out."
+    beyond = "" if moves.in_range else " Beyond 6 to 14 % moisture the published figures are only a guide."
+    stand = f" The pins then {_stand(layout, moves.pins_stand)}." if moves.pins_stand else ""
+    return Finding(code="movement", severity="note", sentence=f"{rooms} {moisture}{told}.{stand}{missing}{beyond}")
+
+
+def _stand(layout: Layout, step: float) -> str:
+    return f"{'stand' if step > 0 else 'lie'} {_say(layout, abs(step))} {'proud' if step > 0 else 'low'}"
+
+
+def _growth(layout: Layout, mm: float) -> str:
+    return f"{'grows' if mm > 0 else 'shrinks'} {_say(layout, abs(mm))}"
+
+
+def _strength(layout: Layout) -> Finding | None:
+    found = screening(layout)
+    if not found.dry:
+        return None
+    glued, dry = found.glued[0], found.dry[0]
+    units = layout.recipe.units
+    return Finding(
+        code="strength",
+        severity="note",
+        sentence=f"To compare layouts only, not to design with: glued, it gives first at the {glued.name}, with about "
+        f"{format_force(glued.pull_n, units)}; without glue, at the {dry.name}, with about "
+        f"{format_force(dry.pull_n, units)}.",
+        measured=glued.pull_n,
+        unit="N",
     )
 
 

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Any
 if TYPE_CHECKING:
     from rich.console import Console
 
+    from solids.comparing import Candidate
     from solids.findings import Finding
     from solids.fit import Proof
     from solids.layout import Layout
@@ -66,6 +67,16 @@ def print_layout(console: Console, plan: Layout) -> None:
     for finding in remarks(plan):
         console.print()
         _print_finding(console, finding)
+
+
+def print_comparison(console: Console, candidates: list[Candidate]) -> None:
+    """Layouts as rows, and what the columns mean."""
+    from solids.comparing import COMPARE_HEADS, compare_notes, compare_rows
+
+    print_table(console, COMPARE_HEADS, compare_rows(candidates))
+    console.print()
+    for line in compare_notes(candidates):
+        console.print(line)
 
 
 def print_proof(console: Console, proof: Proof) -> None:

@@ -114,6 +114,13 @@ GAP_SHOWS = 0.1
 HAND_SIGMA = 0.05
 """Standard deviation of a flank pared to a knifed line by a practised hand, normal to the flank. Common practice."""
 
+STEP_FELT = 0.1
+"""A step between end grain and face that a finger feels. Common practice."""
+
+MISMATCH_SHARE = 0.005
+"""How far two boards may move apart, as a share of their width: half of the one part in a hundred at which wood takes a
+lasting set across the grain. From memory."""
+
 FACE_DEPARTS = 0.0005
 """How far a face may lie from its place before it counts as wrong: half of the 0.001 mm that must be found."""
 

@@ -11,8 +11,8 @@ from typing import Annotated, Literal
 from pydantic import BaseModel, ConfigDict, Field
 
 from solids import tolerances as tol
-from solids.recipe.fields import Length, Number, OneOf, Slope, Spacing, Title, Whole, WoodField, YesNo
-from solids.wood import Wood
+from solids.recipe.fields import Air, Length, Number, OneOf, Slope, Spacing, Title, Whole, WoodField, YesNo
+from solids.wood import Climate, Wood
 
 Edge = Annotated[float | None, Length(tol.LEAST_FEATURE)]
 Thickness = Annotated[float, Length(tol.LEAST_THICKNESS, 500.0)]
@@ -119,6 +119,33 @@ class KitTable(Table):
     chisels: tuple[ToolSize, ...] | None = Field(None, description="Widths of your chisels.", examples=[[3, 6, 10, 12]])
     saw_kerf: OwnTool = Field(None, description="Kerf of your dovetail saw.", examples=[0.6])
     knife: OwnTool = Field(None, description="Thickness of your marking knife.", examples=[0.8])
+    cutters: tuple[ToolSize, ...] | None = Field(
+        None, description="Diameters of your router cutters, for the paths in the drawing.", examples=[[3, 6]]
+    )
+
+
+class ClimateTable(Table):
+    """The air where you work and where the piece will stand, for what the wood does afterwards."""
+
+    shop: Annotated[Climate | None, Air()] = Field(
+        None, description='Temperature and relative humidity of your shop, as in "20 C, 50 %".', examples=["20 C, 55 %"]
+    )
+    home: Annotated[Climate | None, Air()] = Field(
+        None, description="The same for the room it goes to; take the driest time.", examples=["21 C, 35 %"]
+    )
+
+
+class PaperTable(Table):
+    """What `halfpin paper` prints on, and what its drawing holds."""
+
+    size: Annotated[Literal["A4", "Letter", "A3"] | None, OneOf(("A4", "Letter", "A3"))] = Field(
+        None, description="The sheet in your printer.", examples=["A4"]
+    )
+    corner_relief: Annotated[bool | None, YesNo()] = Field(
+        None,
+        description="true where the cutter's path runs into the corners, so that a square corner seats.",
+        examples=[False],
+    )
 
 
 class MagnetTable(Table):
@@ -156,4 +183,6 @@ class Asked(Table):
     undercut: UndercutTable = Field(default_factory=UndercutTable, description=UndercutTable.__doc__)
     finish: FinishTable = Field(default_factory=FinishTable, description=FinishTable.__doc__)
     kit: KitTable = Field(default_factory=KitTable, description=KitTable.__doc__)
+    climate: ClimateTable = Field(default_factory=ClimateTable, description=ClimateTable.__doc__)
+    paper: PaperTable = Field(default_factory=PaperTable, description=PaperTable.__doc__)
     print: PrintTable = Field(default_factory=PrintTable, description=PrintTable.__doc__)

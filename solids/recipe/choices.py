@@ -13,8 +13,20 @@ from solids import tolerances as tol
 from solids.errors import Problem, RecipeError
 from solids.lengths import Units, format_both, format_decimal
 from solids.recipe.asked import Asked, BoardTable
-from solids.recipe.resolved import Board, Choice, EntryChamfer, Finish, Hand, JointKind, Kit, Recipe, Undercut
-from solids.wood import DEFAULT, Wood
+from solids.recipe.resolved import (
+    Board,
+    Choice,
+    EntryChamfer,
+    Finish,
+    Hand,
+    JointKind,
+    Kit,
+    Paper,
+    PaperName,
+    Recipe,
+    Undercut,
+)
+from solids.wood import DEFAULT, Climate, Wood
 
 T = TypeVar("T")
 Ends = Literal["flush", "proud"]
@@ -27,6 +39,8 @@ TAIL_OVER_THICKNESS = 10.0
 GRADING_USUAL = 0.15
 CHAMFER_SHORT = 3.0
 LAND_USUAL = 2.0
+SHOP = Climate(20.0, 55.0)
+HOME = Climate(21.0, 35.0)
 
 
 def round_up(mm: float, units: Units) -> float:
@@ -78,7 +92,10 @@ class _Choosing:
             entry_chamfer=self._entry_chamfer(tail_board.proud),
             undercut=self._undercut(min(tail_board.thickness, pin_board.thickness - lap)),
             finish=self._finish(kind, tail_board, pin_board, lap),
-            kit=Kit(asked.kit.chisels or (), asked.kit.saw_kerf or 0.0, asked.kit.knife or 0.0),
+            kit=self._kit(),
+            shop=self._air(asked.climate.shop, "climate.shop", SHOP, "a shop that is heated now and then"),
+            home=self._air(asked.climate.home, "climate.home", HOME, "a heated room in winter"),
+            paper=self._paper(),
             choices=tuple(self.choices),
             notices=notices,
         )
@@ -279,6 +296,20 @@ class _Choosing:
 
     def _no_effect(self, key: str, value: float, needs: str) -> None:
         self._problem(key, f"{self._say(value)} has no effect by itself", f"give {needs} too, or leave it out")
+
+    # --- tools, air and paper ------------------------------------------------------------------------
+
+    def _kit(self) -> Kit:
+        kit = self.asked.kit
+        return Kit(kit.chisels or (), kit.saw_kerf or 0.0, kit.knife or 0.0, kit.cutters or ())
+
+    def _air(self, asked: Climate | None, key: str, usual: Climate, what: str) -> Climate:
+        return self._or(asked, key, usual, f"{what} (common practice)", usual.words(self.units))
+
+    def _paper(self) -> Paper:
+        size: PaperName = "Letter" if self.units == "in" else "A4"
+        rule = "the usual sheet where lengths are in " + ("inches" if self.units == "in" else "millimetres")
+        return Paper(self._or(self.asked.paper.size, "paper.size", size, rule), bool(self.asked.paper.corner_relief))
 
     # --- the finish --------------------------------------------------------------------------------
 

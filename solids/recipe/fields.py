@@ -19,7 +19,8 @@ from pydantic_core import CoreSchema, PydanticCustomError, core_schema
 from solids import tolerances as tol
 from solids.errors import InputError, LengthError
 from solids.lengths import ACCEPTED, Units, format_least, format_most, parse_length
-from solids.wood import Kind, Wood, find_wood, own_wood, wood_names
+from solids.wood import OWN_SOURCE, Climate, Kind, Movement, Strength, Wood, find_wood, own_wood, wood_names
+from solids.wood.moisture import HUMIDITY_LEAST, HUMIDITY_MOST, TEMPERATURE_LEAST, TEMPERATURE_MOST
 
 JsonSchema = dict[str, Any]
 
@@ -29,9 +30,6 @@ LENGTH_SCHEMA: JsonSchema = {
         {"type": "string", "pattern": r"^\s*[-+]?\s*[0-9.].*$", "examples": ["19 mm", "3/4 in", "1 1/8 in"]},
     ]
 }
-
-OWN_WOOD_DENSITY = (50.0, 1500.0)
-"""kg/m3: from the lightest to beyond the heaviest wood on record."""
 
 
 def refuse(wrong: str, remedy: str) -> PydanticCustomError:
@@ -248,40 +246,108 @@ class Title(Rule):
 
 
 @dataclass(frozen=True)
+class Air(Rule):
+    """The air of a room as temperature and relative humidity: "20 C, 50 %"."""
+
+    def read(self, value: object, units: Units) -> Climate:
+        del units
+        accepted = 'give temperature and humidity, as in "20 C, 50 %" or "68 F, 50 %"'
+        number = r"(-?\d{1,3}(?:\.\d{0,9})?)"
+        pattern = rf"\s*{number}\s*(?:°|deg)?\s*([CcFf])\s*[,;]?\s+{number}\s*%\s*(?:RH|rh)?\s*"
+        found = re.fullmatch(pattern, value) if isinstance(value, str) else None
+        if not found:
+            raise refuse(f"{shown(value)} is not the air of a room", accepted)
+        degrees, humidity = float(found[1]), float(found[3])
+        celsius = degrees if found[2] in "Cc" else (degrees - 32) / 1.8
+        if not HUMIDITY_LEAST <= humidity <= HUMIDITY_MOST:
+            raise refuse(
+                f"a humidity of {humidity:g} % is outside the published table of wood moisture",
+                f"accepted is {HUMIDITY_LEAST:g} to {HUMIDITY_MOST:g} %",
+            )
+        if not TEMPERATURE_LEAST <= celsius <= TEMPERATURE_MOST:
+            raise refuse(
+                f"a temperature of {degrees:g} {found[2].upper()} is outside the published table of wood moisture",
+                "accepted is -1 to 48 C, or 30 to 119 F",
+            )
+        return Climate(celsius, humidity)
+
+    def schema(self) -> JsonSchema:
+        return {"type": "string", "pattern": r"^\s*-?[0-9.]+\s*(°|deg)?\s*[CcFf]\s*[,;]?\s+[0-9.]+\s*%.*$"}
+
+
+OWN_WOOD_LIMITS: dict[str, tuple[float, float, str]] = {
+    "density": (50.0, 1500.0, "kg/m3 at 12 % moisture"),
+    "radial": (0.0001, 0.02, "change along the rays for 1 % of moisture, as a share"),
+    "tangential": (0.0001, 0.02, "change along the rings for 1 % of moisture, as a share"),
+    "shear": (0.5, 60.0, "shear along the grain, MPa"),
+    "bending": (5.0, 400.0, "bending strength, MPa"),
+    "compression": (0.2, 60.0, "compression across the grain, MPa"),
+}
+"""What a wood of the maker's own may give, least and most: from the lightest to beyond the heaviest wood on record."""
+
+OWN_WOOD = (
+    'a table { name = "pear", kind = "hardwood", density = 690 }, and where you know them radial and tangential '
+    "(change for 1 % of moisture), shear and bending, compression (MPa)"
+)
+
+
+@dataclass(frozen=True)
 class WoodField(Rule):
-    """A wood by name, or a table with the maker's own name, kind and density in kg/m3."""
+    """A wood by name, or a table with the maker's own name, kind, density and what else they know of it."""
 
     def read(self, value: object, units: Units) -> Wood:
         del units
-        table = 'or a table { name = "pear", kind = "hardwood", density = 690 }, density in kg/m3'
         if isinstance(value, str):
             try:
                 return find_wood(value)
             except InputError as err:
-                raise refuse(str(err), f"accepted is a name from the list, {table}") from None
-        unknown = ", ".join(sorted(set(value) - {"name", "kind", "density"})) if isinstance(value, dict) else ""
-        if unknown:
-            raise refuse(f"{shown(unknown)} is not known of a wood", f"accepted is {table[3:]}")
+                raise refuse(str(err), f"accepted is a name from the list, or {OWN_WOOD}") from None
         if not isinstance(value, dict):
-            raise refuse(f"{shown(value)} is no wood", f"accepted is a name from `halfpin woods`, {table}")
-        name, kind, density = value.get("name", "own wood"), value.get("kind"), value.get("density")
+            raise refuse(f"{shown(value)} is no wood", f"accepted is a name from `halfpin woods`, or {OWN_WOOD}")
+        unknown = ", ".join(sorted(set(value) - {"name", "kind", *OWN_WOOD_LIMITS}))
+        if unknown:
+            raise refuse(f"{shown(unknown)} is not known of a wood", f"accepted is {OWN_WOOD}")
+        name, kind = value.get("name", "own wood"), value.get("kind")
         if not isinstance(name, str) or kind not in ("hardwood", "softwood"):
-            raise refuse(f"{shown(value)} names no kind of wood", f"accepted is {table[3:]}")
-        least, most = OWN_WOOD_DENSITY
-        if isinstance(density, bool) or not isinstance(density, int | float) or not least <= density <= most:
-            raise refuse(f"{shown(density)} is no density of wood", f"accepted is {least:g} to {most:g}, in kg/m3")
-        return own_wood(Title("the name of the wood").read(name, "mm"), cast(Kind, kind), float(density))
+            raise refuse(f"{shown(value)} names no kind of wood", f"accepted is {OWN_WOOD}")
+        figures = {key: self._figure(key, value[key]) for key in OWN_WOOD_LIMITS if key in value}
+        if "density" not in figures:
+            raise refuse(f"{shown(value)} names no density of wood", f"accepted is {OWN_WOOD}")
+        for first, second in (("radial", "tangential"), ("shear", "bending")):
+            if (first in figures) != (second in figures):
+                raise refuse(f"{shown(value)} gives only one of {first} and {second}", "give both, or neither")
+        if "compression" in figures and "shear" not in figures:
+            raise refuse(f"{shown(value)} gives compression alone", "give shear and bending too, or leave it out")
+        title = Title("the name of the wood").read(name, "mm")
+        return own_wood(title, cast(Kind, kind), figures["density"], _own_movement(figures), _own_strength(figures))
+
+    def _figure(self, key: str, value: object) -> float:
+        least, most, what = OWN_WOOD_LIMITS[key]
+        if isinstance(value, bool) or not isinstance(value, int | float) or not least <= value <= most:
+            raise refuse(f"{shown(value)} is no {key} of wood", f"accepted is {least:g} to {most:g} ({what})")
+        return float(value)
 
     def schema(self) -> JsonSchema:
-        least, most = OWN_WOOD_DENSITY
+        figures = {
+            key: {"type": "number", "minimum": least, "maximum": most, "description": what}
+            for key, (least, most, what) in OWN_WOOD_LIMITS.items()
+        }
         own = {
             "type": "object",
-            "properties": {
-                "name": {"type": "string"},
-                "kind": {"enum": ["hardwood", "softwood"]},
-                "density": {"type": "number", "minimum": least, "maximum": most, "description": "kg/m3"},
-            },
+            "properties": {"name": {"type": "string"}, "kind": {"enum": ["hardwood", "softwood"]}, **figures},
             "required": ["kind", "density"],
             "additionalProperties": False,
         }
         return {"anyOf": [{"enum": list(wood_names())}, {"type": "string"}, own]}
+
+
+def _own_movement(figures: Mapping[str, float]) -> Movement | None:
+    if "radial" not in figures:
+        return None
+    return Movement(figures["radial"], figures["tangential"], OWN_SOURCE)
+
+
+def _own_strength(figures: Mapping[str, float]) -> Strength | None:
+    if "shear" not in figures:
+        return None
+    return Strength(figures["shear"], figures["bending"], figures.get("compression"), OWN_SOURCE)

@@ -23,7 +23,7 @@ from solids.recipe.asked import Asked
 from solids.recipe.choices import resolve
 from solids.recipe.fields import shown
 from solids.recipe.resolved import Recipe
-from solids.wood import OWN_SOURCE, Wood
+from solids.wood import OWN_SOURCE, Climate, Wood
 
 Raw = dict[str, Any]
 
@@ -304,11 +304,8 @@ def _plain_table(table: BaseModel) -> Raw:
 
 
 def _plain_value(name: str, value: Any) -> Any:
-    if isinstance(value, BaseModel):
-        return _plain_table(value)
-    if isinstance(value, Wood):
-        own = value.source == OWN_SOURCE
-        return {"name": value.name, "kind": value.kind, "density": value.density} if own else value.name
+    if isinstance(value, BaseModel | Wood | Climate):
+        return _plain_record(value)
     if isinstance(value, tuple):
         return [_plain_value(name, item) for item in value]
     if name == "slope":
@@ -316,6 +313,25 @@ def _plain_value(name: str, value: Any) -> Any:
     if isinstance(value, float) and name != "grading":
         return f"{value!r} mm"
     return value
+
+
+def _plain_record(value: BaseModel | Wood | Climate) -> Any:
+    if isinstance(value, Climate):
+        return f"{value.temperature_c!r} C, {value.humidity!r} %"
+    if isinstance(value, Wood):
+        return _own_wood_table(value) if value.source == OWN_SOURCE else value.name
+    return _plain_table(value)
+
+
+def _own_wood_table(wood: Wood) -> Raw:
+    table: Raw = {"name": wood.name, "kind": wood.kind, "density": wood.density}
+    if wood.movement:
+        table |= {"radial": wood.movement.radial, "tangential": wood.movement.tangential}
+    if wood.strength:
+        table |= {"shear": wood.strength.shear_mpa, "bending": wood.strength.bending_mpa}
+        if wood.strength.compression_mpa is not None:
+            table["compression"] = wood.strength.compression_mpa
+    return table
 
 
 def ask(text: str) -> Asked:

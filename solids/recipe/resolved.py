@@ -8,12 +8,13 @@ from dataclasses import dataclass
 from typing import Literal
 
 from solids.lengths import Units
-from solids.wood import Wood
+from solids.wood import Climate, Sawn, Wood
 
 RESERVED = {"con", "prn", "aux", "nul", *(f"{port}{n}" for port in ("com", "lpt") for n in range(10))}
 """Names that Windows keeps for itself, whatever their ending."""
 
 JointKind = Literal["through", "half-blind"]
+PaperName = Literal["A4", "Letter", "A3"]
 
 
 @dataclass(frozen=True)
@@ -33,7 +34,7 @@ class Board:
     thickness: float
     length: float
     wood: Wood
-    sawn: Literal["flat", "quarter"]
+    sawn: Sawn
     proud: float
 
 
@@ -66,11 +67,21 @@ class Undercut:
 
 @dataclass(frozen=True)
 class Kit:
-    """The maker's own tools: widths of chisels, kerf of the saw, thickness of the knife. None or 0 where not named."""
+    """The maker's own tools: widths of chisels, kerf of the saw, thickness of the knife, diameters of router cutters.
+    None or 0 where not named."""
 
     chisels: tuple[float, ...]
     saw_kerf: float
     knife: float
+    cutters: tuple[float, ...]
+
+
+@dataclass(frozen=True)
+class Paper:
+    """The sheet to print on, and whether a cutter's path runs into inside corners."""
+
+    size: PaperName
+    corner_relief: bool
 
 
 @dataclass(frozen=True)
@@ -105,6 +116,9 @@ class Recipe:
     undercut: Undercut
     finish: Finish
     kit: Kit
+    shop: Climate
+    home: Climate
+    paper: Paper
     choices: tuple[Choice, ...]
     notices: tuple[str, ...]
 
@@ -117,6 +131,11 @@ class Recipe:
     def depth(self) -> float:
         """d, the depth of the joint: the pin board's thickness less the lap."""
         return self.pin_board.thickness - self.lap
+
+    @property
+    def air_is_assumed(self) -> bool:
+        """Whether the maker named neither the shop's air nor the home's."""
+        return {"climate.shop", "climate.home"} <= {choice.key for choice in self.choices}
 
     @property
     def both_hardwood(self) -> bool:

@@ -12,12 +12,13 @@ import shutil
 import tempfile
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from contextlib import contextmanager
+from dataclasses import dataclass
 from pathlib import Path
 
 from solids.errors import FileError
 from solids.interrupts import signals_wait
 from solids.write.report import NAME as REPORT
-from solids.write.report import SCHEMA_ID, sha256
+from solids.write.report import SCHEMA_ID, FileRecord, Report, sha256
 
 STAGING = ".halfpin-"
 LARGEST_REPORT = 5_000_000
@@ -138,6 +139,44 @@ def _written_before(folder: Path, title: str) -> dict[str, Record]:
             f"{folder} holds the files of {owner[:80]!r}, not of {title!r}. Give another title, or another --out"
         )
     return files
+
+
+@dataclass(frozen=True)
+class Kept:
+    """Files of ours that a folder's own report lists, that are there unchanged, and that are not made anew."""
+
+    records: Mapping[str, FileRecord]
+    recipe: object
+    tool: object
+
+    @property
+    def names(self) -> list[str]:
+        """Their names."""
+        return list(self.records)
+
+    def record(self, name: str, now: Report) -> FileRecord:
+        """The record of a kept file: stale where it was, or where recipe or version have changed since."""
+        plain = now.model_dump(mode="json", by_alias=True)
+        changed = plain["recipe"] != self.recipe or plain["tool"] != self.tool
+        return self.records[name].model_copy(update={"stale": self.records[name].stale or changed})
+
+
+def still_there(folder: Path, title: str, made: Iterable[str]) -> Kept:
+    """What stays in a folder beside the files that are made anew. FileError where the folder belongs to another title
+    or holds a report that is not ours."""
+    with _as_file_errors(folder):
+        written = _written_before(folder, title)
+        if not written:
+            return Kept({}, None, None)
+        old = json.loads((folder / REPORT).read_bytes())
+        records = {}
+        for item in old["files"]:
+            name = str(item["name"])
+            path = folder / name
+            ours = Path(name).name == name and path.is_file() and not path.is_symlink()
+            if name not in made and ours and _may_replace(path, [written[name]]):
+                records[name] = FileRecord.model_validate({"stale": False, **item})
+        return Kept(records, old.get("recipe"), old.get("tool"))
 
 
 def _move_all(staging: Path, folder: Path, names: list[str], present: list[str]) -> None:

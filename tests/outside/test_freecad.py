@@ -41,7 +41,7 @@ def found(tmp_path_factory: pytest.TempPathFactory) -> dict[str, list[tuple[floa
     folder = tmp_path_factory.mktemp("freecad")
     paths = {}
     for number, name in enumerate(NAMES):
-        for kind in table.FILES:
+        for kind in table.CORNER:
             if kind.name.endswith(".step"):
                 path = folder / f"{number}-{kind.name}"
                 path.write_bytes(kind.make(case(name)))

@@ -14,7 +14,7 @@ from tests.part21 import read_step
 
 pytestmark = pytest.mark.outside
 
-CORNER = table.FILES[0]
+CORNER = table.CORNER[0]
 
 # AP242 edition 1 as listed by NIST's STEP analyzer (usnistgov/SFA, sfa-step.tcl).
 AP242_E1 = "AP242_MANAGED_MODEL_BASED_3D_ENGINEERING_MIM_LF {1 0 10303 442 1 1 4}"
@@ -59,7 +59,7 @@ def test_it_decodes_a_title_in_any_script(title: str) -> None:
     assert entities(file, "PRODUCT")[0].params[0] == title
 
 
-@pytest.mark.parametrize("kind", [kind for kind in table.FILES if kind.name.endswith(".step")], ids=lambda k: k.name)
+@pytest.mark.parametrize("kind", [kind for kind in table.CORNER if kind.name.endswith(".step")], ids=lambda k: k.name)
 def test_it_reads_as_many_instances_as_our_own_small_reader(kind: table.FileKind) -> None:
     data = kind.make(case("half-blind"))
     assert len(p21.loads(data.decode("ascii"))) == len(read_step(data).data)

@@ -17,7 +17,7 @@ from tests.corners import CASES, case
 from tests.outside.plane_solids import solids_of
 from tests.part21 import Record, Ref, StepFile, SyntaxFaultError, Word, read_step
 
-STEP_KINDS = [kind for kind in table.FILES if kind.name.endswith(".step")]
+STEP_KINDS = [kind for kind in table.CORNER if kind.name.endswith(".step")]
 RELATIVE = 1e-9
 
 

@@ -28,7 +28,7 @@ ADMESH = shutil.which("admesh")
 def made(name: str, file: str) -> tuple[bytes, float]:
     """The bytes of a board's file, and the volume that its layout has."""
     job = case(name)
-    kind = next(kind for kind in table.FILES if kind.name == file)
+    kind = next(kind for kind in table.CORNER if kind.name == file)
     layout = job.layout
     volume = layout.tail_board_volume if file == BOARDS[0] else layout.pin_board_volume
     return kind.make(job), volume(layout.as_cut)

@@ -39,8 +39,8 @@ try:
 except locale.Error:
     pass
 job = table.prove_layout(lay_out(read_recipe(sys.argv[1])))
-made = {kind.name: kind.make(job) for kind in table.FILES}
-records = [report.file_record(kind.name, kind.holds, made[kind.name]) for kind in table.FILES]
+made = {kind.name: kind.make(job) for kind in table.CORNER}
+records = [report.file_record(kind.name, kind.holds, made[kind.name]) for kind in table.CORNER]
 made["report.json"] = report.report_bytes(report.make_report(job.layout, job.proof, records))
 print({name: hashlib.sha256(data).hexdigest() for name, data in made.items()})
 """
@@ -51,8 +51,8 @@ def contents(folder: Path) -> dict[str, bytes]:
 
 
 def test_the_tables_names_are_the_designs() -> None:
-    assert [kind.name for kind in table.FILES] == NAMES
-    assert all(kind.holds for kind in table.FILES)
+    assert [kind.name for kind in table.CORNER] == NAMES
+    assert all(kind.holds for kind in table.CORNER)
 
 
 @pytest.mark.parametrize("preset", ["tool-tray", "drawer-front"])
@@ -145,7 +145,7 @@ def test_progress_is_told_of_every_file(tmp_path: Path) -> None:
 def test_a_file_that_does_not_read_back_stops_all_of_them(
     monkeypatch: pytest.MonkeyPatch, tmp_path: Path, number: int
 ) -> None:
-    kinds = list(table.FILES)
+    kinds = list(table.CORNER)
     make = kinds[number].make
     kinds[number] = replace(kinds[number], make=lambda job: make(job)[: len(make(job)) // 2])
     monkeypatch.setattr(table, "FILES", tuple(kinds))

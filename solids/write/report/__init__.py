@@ -15,7 +15,7 @@ from typing import Any
 from pydantic import ValidationError
 
 from solids.errors import ReadBackError
-from solids.write.report.making import finding_record, make_report
+from solids.write.report.making import finding_record, make_report, wood_record
 from solids.write.report.records import NAME, SCHEMA_ID, FileRecord, Report
 
 __all__ = [
@@ -30,6 +30,7 @@ __all__ = [
     "report_schema",
     "reread",
     "sha256",
+    "wood_record",
 ]
 
 
@@ -46,8 +47,8 @@ def report_schema() -> dict[str, Any]:
 
 
 def file_record(name: str, holds: str, data: bytes) -> FileRecord:
-    """Size and hash of one file."""
-    return FileRecord(name=name, holds=holds, bytes=len(data), sha256=sha256(data))
+    """Size and hash of one file that was just made."""
+    return FileRecord(name=name, holds=holds, bytes=len(data), sha256=sha256(data), stale=False)
 
 
 def sha256(data: bytes) -> str:
@@ -55,12 +56,13 @@ def sha256(data: bytes) -> str:
     return hashlib.sha256(data).hexdigest()
 
 
-def reread(path: Path, folder_files: Mapping[str, bytes]) -> None:
-    """Reads a report back and compares every listed file with its bytes; ReadBackError names the difference."""
+def reread(path: Path, hashes: Mapping[str, str]) -> None:
+    """Reads a report back and compares what it lists with the files' names and hashes; ReadBackError where it does not
+    agree."""
     try:
         report = Report.model_validate_json(path.read_bytes())
     except ValidationError as err:
         raise ReadBackError(f"{path.name} does not follow its own schema: {err.error_count()} errors") from err
     listed = {record.name: record.sha256 for record in report.files}
-    if listed != {name: sha256(data) for name, data in folder_files.items()}:
+    if listed != dict(hashes):
         raise ReadBackError(f"{path.name} does not list the files beside it")

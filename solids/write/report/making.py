@@ -7,21 +7,22 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from solids import __version__
-from solids.bench import Bench, bench_of
 from solids.findings import Finding
 from solids.layout import Layout, State
+from solids.movement import wood_movement
 from solids.recipe.resolved import Board, Recipe
 from solids.remarks import hand_work
+from solids.strength import screening
+from solids.wood import Climate, Wood
+from solids.write.report.bench_records import bench_record, movement_record, strength_record
 from solids.write.report.records import (
-    BenchRecord,
+    AirRecord,
     BoardRecord,
-    ChiselRecord,
     ChoiceRecord,
     ContactRecord,
     EntryRecord,
     FileRecord,
     FindingRecord,
-    GaugeRecord,
     HandRecord,
     HoldRecord,
     LayoutRecord,
@@ -32,12 +33,12 @@ from solids.write.report.records import (
     ProofRecord,
     RecipeRecord,
     Report,
-    SawRecord,
-    ScribeRecord,
     StateRecord,
     TailRecord,
     Tool,
+    WoodMovementRecord,
     WoodRecord,
+    WoodStrengthRecord,
 )
 
 if TYPE_CHECKING:
@@ -46,17 +47,25 @@ if TYPE_CHECKING:
     from solids.handwork import HandWork
 
 
-def make_report(layout: Layout, proof: Proof | None = None, files: Sequence[FileRecord] = ()) -> Report:
-    """The report of a layout; without a proof where only the arithmetic was asked for."""
+def make_report(
+    layout: Layout,
+    proof: Proof | None = None,
+    files: Sequence[FileRecord] = (),
+    notices: Sequence[str] = (),
+) -> Report:
+    """The report of a layout; without a proof where only the arithmetic was asked for. `notices` are more than those of
+    the recipe."""
     recipe = layout.recipe
     return Report(
         tool=Tool(version=__version__),
         title=recipe.title,
         recipe=_recipe(recipe),
         choices=tuple(ChoiceRecord(key=c.key, value=c.value, rule=c.rule) for c in recipe.choices),
-        notices=recipe.notices,
+        notices=(*recipe.notices, *notices),
         layout=_layout(layout),
-        bench=_bench(bench_of(layout)),
+        bench=bench_record(layout),
+        movement=movement_record(wood_movement(layout)),
+        strength=strength_record(screening(layout)),
         proof=_proof(proof) if proof else None,
         files=tuple(files),
     )
@@ -91,22 +100,47 @@ def _recipe(recipe: Recipe) -> RecipeRecord:
         kit_chisels_mm=recipe.kit.chisels,
         kit_saw_kerf_mm=recipe.kit.saw_kerf,
         kit_knife_mm=recipe.kit.knife,
+        kit_cutters_mm=recipe.kit.cutters,
+        climate_shop=_air(recipe.shop),
+        climate_home=_air(recipe.home),
+        paper_size=recipe.paper.size,
+        paper_corner_relief=recipe.paper.corner_relief,
     )
 
 
+def _air(air: Climate) -> AirRecord:
+    return AirRecord(temperature_c=air.temperature_c, humidity_percent=air.humidity, moisture_percent=air.moisture)
+
+
 def _board(board: Board) -> BoardRecord:
-    wood = board.wood
     return BoardRecord(
         thickness_mm=board.thickness,
         length_mm=board.length,
         proud_mm=board.proud,
         sawn=board.sawn,
-        wood=WoodRecord(
-            name=wood.name,
-            botanical=wood.botanical,
-            kind=wood.kind,
-            density_kg_m3=wood.density,
-            source=wood.source,
+        wood=wood_record(board.wood),
+    )
+
+
+def wood_record(wood: Wood) -> WoodRecord:
+    """A wood as reports and lists hold it."""
+    moves, holds = wood.movement, wood.strength
+    return WoodRecord(
+        name=wood.name,
+        botanical=wood.botanical,
+        kind=wood.kind,
+        density_kg_m3=wood.density,
+        source=wood.source,
+        movement=moves
+        and WoodMovementRecord(
+            radial_per_percent=moves.radial, tangential_per_percent=moves.tangential, source=moves.source
+        ),
+        strength=holds
+        and WoodStrengthRecord(
+            shear_mpa=holds.shear_mpa,
+            bending_mpa=holds.bending_mpa,
+            compression_mpa=holds.compression_mpa,
+            source=holds.source,
         ),
     )
 
@@ -140,22 +174,6 @@ def _layout(layout: Layout) -> LayoutRecord:
             pin_board_mm3=layout.pin_board_volume(layout.as_cut) - layout.pin_board_volume(layout.as_finished),
         ),
         hand_work=_hand_work(hand_work(layout)),
-    )
-
-
-def _bench(bench: Bench) -> BenchRecord:
-    return BenchRecord(
-        gauges=tuple(GaugeRecord(board=g.board, setting_mm=g.setting, lines=g.lines) for g in bench.gauges),
-        scribes=tuple(ScribeRecord(board=s.board, face=s.face, full=s.full, spans_mm=s.spans) for s in bench.scribes),
-        saw_lines=tuple(
-            SawRecord(board=s.board, name=s.name, start_mm=s.start, end_mm=s.end, kerf_mm=s.kerf)
-            for s in bench.saw_lines
-        ),
-        bevel_deg=bench.bevel_deg,
-        chisels=tuple(
-            ChiselRecord(sockets=c.sockets, side=c.side, widest_mm=c.widest, own_mm=c.own, open_at_the_edge=c.is_open)
-            for c in bench.chisels
-        ),
     )
 
 

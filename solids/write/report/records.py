@@ -27,14 +27,41 @@ class Tool(Record):
     version: str
 
 
+class WoodMovementRecord(Record):
+    """How a wood moves: change as a share of the size, for 1 % of moisture content."""
+
+    radial_per_percent: Number
+    tangential_per_percent: Number
+    source: str
+
+
+class WoodStrengthRecord(Record):
+    """Averages of small clear pieces at 12 % moisture; no design values."""
+
+    shear_mpa: Number
+    bending_mpa: Number
+    compression_mpa: Number | None
+    source: str
+
+
 class WoodRecord(Record):
-    """A wood; its density at 12 % moisture and where that figure comes from."""
+    """A wood; its density at 12 % moisture and where that figure comes from; null where nothing more is known."""
 
     name: str
     botanical: str
     kind: Literal["hardwood", "softwood"]
     density_kg_m3: Number
     source: str
+    movement: WoodMovementRecord | None
+    strength: WoodStrengthRecord | None
+
+
+class AirRecord(Record):
+    """The air of a room, and the moisture content that wood comes to in it."""
+
+    temperature_c: Number
+    humidity_percent: Number
+    moisture_percent: Number
 
 
 class BoardRecord(Record):
@@ -77,6 +104,11 @@ class RecipeRecord(Record):
     kit_chisels_mm: tuple[Number, ...]
     kit_saw_kerf_mm: Number
     kit_knife_mm: Number
+    kit_cutters_mm: tuple[Number, ...]
+    climate_shop: AirRecord
+    climate_home: AirRecord
+    paper_size: Literal["A4", "Letter", "A3"]
+    paper_corner_relief: bool
 
 
 class ChoiceRecord(Record):
@@ -176,14 +208,91 @@ class ChiselRecord(Record):
     open_at_the_edge: bool
 
 
-class BenchRecord(Record):
-    """What to set, scribe, saw and chop."""
+class CutLengthRecord(Record):
+    """How long a board is sawn; `joint` holds what stands proud."""
 
+    board: Literal["tail board", "pin board"]
+    length_mm: Number
+    joint_mm: Number
+    proud_mm: Number
+    saw_to_mm: Number
+
+
+class ChopRecord(Record):
+    """One cut with the chisel: from which face, how deep, and how far it leans."""
+
+    board: Literal["tail board", "pin board"]
+    face: str
+    depth_mm: Number
+    lean_deg: Number
+
+
+class PlaningRecord(Record):
+    """What is planed after gluing."""
+
+    what: str
+    amount_mm: Number
+    direction: str
+
+
+class WorkStepRecord(Record):
+    """One step of the work."""
+
+    what: str
+    how: str
+
+
+class BenchRecord(Record):
+    """What to set, scribe, saw, chop and plane, and in which order."""
+
+    cut_lengths: tuple[CutLengthRecord, ...]
     gauges: tuple[GaugeRecord, ...]
     scribes: tuple[ScribeRecord, ...]
     saw_lines: tuple[SawRecord, ...]
     bevel_deg: Number
     chisels: tuple[ChiselRecord, ...]
+    chops: tuple[ChopRecord, ...]
+    planing: tuple[PlaningRecord, ...]
+    lines_left: tuple[str, ...]
+    order_of_work: tuple[WorkStepRecord, ...]
+    minutes: Number = Field(description="about how long a practised hand takes, to compare layouts")
+
+
+class BoardChangeRecord(Record):
+    """How much a board grows from shop to home, negative where it shrinks; null where that is not known."""
+
+    width_mm: Number | None
+    thickness_mm: Number | None
+
+
+class MovementRecord(Record):
+    """What the wood does between shop and home. End grain that stands proud of a dried face is positive."""
+
+    shop_moisture_percent: Number
+    home_moisture_percent: Number
+    in_published_range: bool
+    tail_board: BoardChangeRecord
+    pin_board: BoardChangeRecord
+    mismatch_mm: Number | None
+    pins_stand_mm: Number | None
+    tails_stand_mm: Number | None
+
+
+class WeakPartRecord(Record):
+    """One way to fail and the pull at which it is expected."""
+
+    name: str
+    pull_n: Number
+
+
+class StrengthRecord(Record):
+    """A screening to compare layouts with, weakest part first; never a design value. Empty where a wood is unknown."""
+
+    glue_area_mm2: Number
+    glued: tuple[WeakPartRecord, ...]
+    dry: tuple[WeakPartRecord, ...]
+    half_pin_push_n: Number | None
+    assumptions: str
 
 
 class LayoutRecord(Record):
@@ -278,6 +387,7 @@ class FileRecord(Record):
     holds: str
     bytes: int
     sha256: str = Field(pattern="^[0-9a-f]{64}$")
+    stale: bool = Field(description="made from an earlier state of the recipe, or by another version")
 
 
 class Report(Record):
@@ -291,5 +401,7 @@ class Report(Record):
     notices: tuple[str, ...]
     layout: LayoutRecord
     bench: BenchRecord
+    movement: MovementRecord
+    strength: StrengthRecord
     proof: ProofRecord | None
     files: tuple[FileRecord, ...]

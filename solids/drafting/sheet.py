@@ -1,0 +1,127 @@
+"""What a drawing is made of. Coordinates are mm with Y up; heights of letters and offsets are mm on paper."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+from typing import Literal
+
+Point = tuple[float, float]
+Align = Literal["left", "middle", "right"]
+
+
+@dataclass(frozen=True)
+class Stroke:
+    """A line through some points, closed where it runs back to the first."""
+
+    layer: str
+    points: tuple[Point, ...]
+    closed: bool = False
+
+
+@dataclass(frozen=True)
+class Label:
+    """A line of words: `at` is its left end, middle or right end on the line that letters stand on."""
+
+    text: str
+    at: Point
+    height: float
+    align: Align = "middle"
+    turn_deg: float = 0.0
+    bold: bool = False
+    layer: str = "text"
+
+
+@dataclass(frozen=True)
+class Distance:
+    """A dimension along X ("across") or along Y ("up") between two points. Its line stands `offset` from `start`,
+    upward or to the right where positive; `text` is what it says."""
+
+    start: Point
+    end: Point
+    offset: float
+    text: str
+    axis: Literal["across", "up"] = "across"
+    layer: str = "dimensions"
+
+
+@dataclass(frozen=True)
+class Angle:
+    """A dimension of an angle: from one direction to another, counter-clockwise, on an arc of `radius` (on paper)."""
+
+    centre: Point
+    start_deg: float
+    end_deg: float
+    radius: float
+    text: str
+    layer: str = "dimensions"
+
+
+Item = Stroke | Label | Distance | Angle
+
+
+@dataclass(frozen=True)
+class Sheet:
+    """A drawing on one sheet of paper: size, the scale of its views (0.5 is 1:2), what is printed, and in `machine`
+    outlines in mm of the work, which only a DXF file takes."""
+
+    title: str
+    width: float
+    height: float
+    scale: float
+    items: tuple[Item, ...]
+    machine: tuple[Item, ...] = ()
+
+
+def placed(items: Iterable[Item], scale: float, at: Point) -> list[Item]:
+    """The items scaled about their origin and moved to `at`; letters and offsets keep their size on paper."""
+
+    def put(point: Point) -> Point:
+        return at[0] + scale * point[0], at[1] + scale * point[1]
+
+    return [_mapped(item, put) for item in items]
+
+
+def _mapped(item: Item, put: object) -> Item:
+    assert callable(put)
+    if isinstance(item, Stroke):
+        return replace(item, points=tuple(put(point) for point in item.points))
+    if isinstance(item, Label):
+        return replace(item, at=put(item.at))
+    if isinstance(item, Distance):
+        return replace(item, start=put(item.start), end=put(item.end))
+    return replace(item, centre=put(item.centre))
+
+
+def bounds(items: Iterable[Item]) -> tuple[Point, Point]:
+    """The lower left and upper right corner of all points of strokes and labels."""
+    points = [point for item in items for point in _points(item)]
+    xs, ys = [x for x, _ in points], [y for _, y in points]
+    return (min(xs), min(ys)), (max(xs), max(ys))
+
+
+def _points(item: Item) -> Sequence[Point]:
+    if isinstance(item, Stroke):
+        return item.points
+    if isinstance(item, Label):
+        return (item.at,)
+    if isinstance(item, Distance):
+        return (item.start, item.end)
+    return (item.centre,)
+
+
+def box(layer: str, low: Point, high: Point) -> Stroke:
+    """A rectangle."""
+    return Stroke(layer, (low, (high[0], low[1]), high, (low[0], high[1])), closed=True)
+
+
+def line(layer: str, start: Point, end: Point) -> Stroke:
+    """A straight line."""
+    return Stroke(layer, (start, end))
+
+
+def arc(layer: str, centre: Point, radius: float, start_deg: float, end_deg: float, steps: int = 24) -> Stroke:
+    """An arc as a chain of short straight lines."""
+    turns = [math.radians(start_deg + (end_deg - start_deg) * k / steps) for k in range(steps + 1)]
+    return Stroke(layer, tuple((centre[0] + radius * math.cos(t), centre[1] + radius * math.sin(t)) for t in turns))

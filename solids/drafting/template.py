@@ -1,0 +1,134 @@
+"""The 1:1 paper template: one strip of paper for each board, folded over its end. Pure arithmetic, mm.
+
+From bottom to top a strip shows the show face, the raw end and the inside face, each as seen from outside, so that X
+keeps its direction over both folds. The tail board's reference edge is on the left. The pin board is seen from the
+other side, so its reference edge is on the right.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+
+from solids.drafting.sheet import Item, Label, Point, Stroke, box, line
+from solids.layout import Layout
+
+BEHIND = 18.0
+"""How much of each face is shown behind the baseline."""
+
+Span = tuple[float, float]
+LETTERS = 2.8
+
+
+@dataclass(frozen=True)
+class Strip:
+    """One board's strip: its size, and what is drawn on it with the lower left corner at the origin. `folds` are the
+    heights of the two folds over the edges of the raw end, `baselines` those of the baselines on both faces."""
+
+    board: str
+    width: float
+    height: float
+    folds: tuple[float, float]
+    baselines: tuple[float, float]
+    items: tuple[Item, ...]
+
+
+def strips(layout: Layout) -> tuple[Strip, Strip]:
+    """The strips of the tail board and of the pin board."""
+    return _tail_strip(layout), _pin_strip(layout)
+
+
+def _strip(layout: Layout, board: str, reach: float, thickness: float, mirrored: bool, items: Iterator[Item]) -> Strip:
+    """A strip of a board whose joint reaches `reach` beyond its baseline. `items` come with Y = 0 at the show face's
+    baseline and X from the reference edge."""
+    inner = BEHIND + reach + thickness
+    height = inner + reach + BEHIND
+    put = _mirror(layout.width) if mirrored else _same
+    drawn = [_placed(item, put) for item in items]
+    folds = (BEHIND + reach, inner)
+    drawn += [box("thin frame", (0.0, 0.0), (layout.width, height))]
+    drawn += [line("fold lines", (0.0, fold), (layout.width, fold)) for fold in folds]
+    drawn += _words(layout, board, (BEHIND, *folds, height - BEHIND, height), mirrored=mirrored)
+    return Strip(board, layout.width, height, folds, (BEHIND, inner + reach), tuple(drawn))
+
+
+def _same(point: Point) -> Point:
+    return point[0], point[1] + BEHIND
+
+
+def _mirror(width: float) -> Callable[[Point], Point]:
+    return lambda point: (width - point[0], point[1] + BEHIND)
+
+
+def _placed(item: Item, put: Callable[[Point], Point]) -> Item:
+    if isinstance(item, Stroke):
+        return Stroke(item.layer, tuple(put(point) for point in item.points), item.closed)
+    assert isinstance(item, Label)
+    return Label(item.text, put(item.at), item.height, item.align, item.turn_deg, item.bold, item.layer)
+
+
+def _words(layout: Layout, board: str, heights: tuple[float, ...], *, mirrored: bool) -> Iterator[Item]:
+    baseline, _, _, inner_baseline, top = heights
+    middle = layout.width / 2
+    yield Label(f"{board}, show face", (middle, baseline / 2 - 1.5 * LETTERS), _fitting(board, layout.width), bold=True)
+    yield Label(f"{board}, inside face", (middle, (inner_baseline + top) / 2), _fitting(board, layout.width), bold=True)
+    x, turn = (layout.width - 1.5, 90.0) if mirrored else (1.5 + LETTERS, 90.0)
+    for y in (baseline / 2, (inner_baseline + top) / 2):
+        yield Label("ref. edge", (x, y), min(LETTERS, 2.0), turn_deg=turn)
+
+
+def _fitting(board: str, width: float) -> float:
+    """Letters as high as usual, or as the width of the strip allows."""
+    return min(LETTERS, max(1.2, (width - 14.0) / (0.6 * len(f"{board}, inside face"))))
+
+
+def _tail_strip(layout: Layout) -> Strip:
+    end, thickness = layout.as_cut.tail_end, layout.recipe.tail_board.thickness
+    return _strip(layout, "tail board", end, thickness, False, _tail_lines(layout, end, thickness))
+
+
+def _tail_lines(layout: Layout, end: float, thickness: float) -> Iterator[Item]:
+    far = 2 * end + thickness
+    for tail in layout.tails:
+        feet, tips = layout.tail_edges(tail, 0.0), layout.tail_edges(tail, end)
+        for foot, tip in zip(feet, tips, strict=True):
+            yield Stroke("cut lines", ((foot, 0.0), (tip, end), (tip, end + thickness), (foot, far)))
+        yield Label(str(tail.number), (tail.middle, -4.0), min(LETTERS, 0.4 * tail.width))
+    feet_gaps, tip_gaps = layout.gap_spans(0.0), layout.gap_spans(end)
+    for foot_gap, tip_gap in zip(feet_gaps, tip_gaps, strict=True):
+        yield line("gauge lines", (foot_gap[0], 0.0), (foot_gap[1], 0.0))
+        yield from _waste(foot_gap, 0.0, tip_gap, end)
+        yield from _waste(tip_gap, end, tip_gap, end + thickness)
+        yield from _waste(tip_gap, end + thickness, foot_gap, far)
+    yield line("gauge lines", (0.0, far), (layout.width, far))
+
+
+def _pin_strip(layout: Layout) -> Strip:
+    end, thickness = layout.as_cut.pin_end, layout.recipe.pin_board.thickness
+    return _strip(layout, "pin board", end, thickness, True, _pin_lines(layout, end, thickness))
+
+
+def _pin_lines(layout: Layout, end: float, thickness: float) -> Iterator[Item]:
+    """On the raw end Y runs down from the show face at the first fold to 0 at the second."""
+    lap_fold, inner_fold, far = end + thickness - layout.depth, end + thickness, 2 * end + thickness
+    for tail in layout.tails:
+        outer, inner = layout.socket_edges(tail, layout.depth), layout.socket_edges(tail, 0.0)
+        for wide, narrow in zip(outer, inner, strict=True):
+            show = () if layout.is_half_blind else ((wide, 0.0),)
+            yield Stroke("cut lines", (*show, (wide, lap_fold), (narrow, inner_fold), (narrow, far)))
+        if layout.is_half_blind:
+            yield line("gauge lines", (outer[0], lap_fold), (outer[1], lap_fold))
+        else:
+            yield line("gauge lines", (outer[0], 0.0), (outer[1], 0.0))
+            yield from _waste(outer, 0.0, outer, end)
+        yield from _waste(outer, lap_fold, inner, inner_fold)
+        yield from _waste(inner, inner_fold, inner, far)
+        # Beside the socket, behind the baseline: inside it the waste's cross would strike the number out.
+        yield Label(str(tail.number), (tail.middle, -4.0), min(LETTERS, 0.4 * tail.width))
+    yield line("gauge lines", (0.0, far), (layout.width, far))
+
+
+def _waste(low: Span, y_low: float, high: Span, y_high: float) -> Iterator[Item]:
+    """A cross over an area that goes."""
+    yield line("waste", (low[0], y_low), (high[1], y_high))
+    yield line("waste", (low[1], y_low), (high[0], y_high))

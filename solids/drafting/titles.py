@@ -1,0 +1,71 @@
+"""The strip at the foot of a drawing: list of parts on the left, title block on the right."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from solids import __version__
+from solids.bench import bench_of
+from solids.drafting.paper import PaperSize, scale_in_words, units_in_words
+from solids.drafting.sheet import Item, Label, Point, Stroke, arc, box, line
+from solids.layout import Layout, tails_in_words
+from solids.lengths import format_length
+
+BLOCK_WIDTH = 108.0
+STRIP_HEIGHT = 36.0
+LINE_STEP = 5.2
+
+
+def title_block(layout: Layout, paper: PaperSize, scale: float) -> Iterator[Item]:
+    """Title, what it is, scale, units, projection, sheet and tool. No date: the same recipe gives the same drawing."""
+    low, high = paper.frame
+    left, foot = high[0] - BLOCK_WIDTH, low[1]
+    yield box("frame", (left, foot), (high[0], foot + STRIP_HEIGHT))
+    yield line("thin frame", (left, foot + 17), (high[0], foot + 17))
+    title = layout.recipe.title
+    yield Label(title, (left + 3, foot + 27), min(5.0, (BLOCK_WIDTH - 6) / (0.6 * len(title))), "left", bold=True)
+    yield Label(f"{layout.recipe.kind} dovetailed corner, as cut", (left + 3, foot + 20), 2.8, "left")
+    words = (
+        (f"scale {scale_in_words(scale)}", units_in_words(layout.recipe.units)),
+        (paper.name, f"halfpin {__version__}"),
+    )
+    for row, (first, second) in enumerate(words):
+        y = foot + 11 - 7.0 * row
+        yield Label(first, (left + 3, y), 2.8, "left")
+        yield Label(second, (left + 28, y), 2.8, "left")
+    yield from _projection_symbol((high[0] - 34, foot + 8.5))
+
+
+def _projection_symbol(at: Point) -> Iterator[Item]:
+    """Third-angle: both circles beside the narrow end of the cone (ISO 5456-2)."""
+    x, y = at
+    for radius in (2.0, 4.0):
+        yield Stroke("visible edges", arc("visible edges", at, radius, 0.0, 360.0, 48).points[:-1], closed=True)
+    cone = ((x + 9, y - 2), (x + 20, y - 4), (x + 20, y + 4), (x + 9, y + 2))
+    yield Stroke("visible edges", cone, closed=True)
+    yield line("thin frame", (x - 5.5, y), (x + 22, y))
+    yield line("thin frame", (x, y - 5.5), (x, y + 5.5))
+
+
+def parts_list(layout: Layout, paper: PaperSize) -> Iterator[Item]:
+    """Both boards, the tails, and the two gauge settings."""
+    recipe, bench = layout.recipe, bench_of(layout)
+    low = paper.frame[0]
+    rows = []
+    for cut, board in zip(bench.cut_lengths, (recipe.tail_board, recipe.pin_board), strict=True):
+        proud = f", ends {_say(layout, board.proud)} proud" if board.proud else ""
+        rows.append(
+            f"{cut.board}: {board.wood.name}, {_say(layout, board.thickness)} thick, "
+            f"saw to {_say(layout, cut.saw_to)}{proud}"
+        )
+    rows.append(f"{tails_in_words(len(layout.tails))}, {recipe.spacing}, slope 1:{layout.ratio:.4g}")
+    rows.append("gauge: " + ", ".join(f"{g.board} {_say(layout, g.setting)}" for g in bench.gauges))
+    rows.append("Boards are drawn broken off. Widths of tails and pins are at the finished face.")
+    width = paper.inner_width - BLOCK_WIDTH - 6
+    for row, text in enumerate(rows):
+        height = min(2.8, width / (0.52 * len(text)))
+        yield Label(text, (low[0] + 3, low[1] + STRIP_HEIGHT - 7 - LINE_STEP * row), height, "left")
+
+
+def _say(layout: Layout, mm: float) -> str:
+    return format_length(mm, layout.recipe.units, 0.01)

@@ -1,0 +1,243 @@
+"""The shop drawing of a corner as cut: three views and one exploded pictorial view, hidden lines removed by the kernel.
+
+Third-angle projection (ISO 5456-2): the tail board's show face in front, the pin board's show face above it, the corner
+from its far edge to the right. Boards are drawn broken off behind the joint; their lengths stand in the list of parts.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+
+from solids.corner import make_corner
+from solids.drafting.outlines import machine_outlines
+from solids.drafting.paper import PAPERS, SCALES, PaperSize, scale_in_words
+from solids.drafting.segments import tidy
+from solids.drafting.sheet import Angle, Distance, Item, Label, Point, Sheet, Stroke, bounds, box, line, placed
+from solids.drafting.titles import parts_list, title_block
+from solids.errors import InputError
+from solids.kernel import Projection, moved, project
+from solids.layout import Layout
+from solids.lengths import format_length
+from solids.recipe.resolved import PaperName
+
+STUB = 26.0
+"""How much of a board is drawn behind the joint, on paper."""
+
+STRIP = 36.0
+"""Height of the strip at the bottom that holds the list of parts and the title block."""
+
+ROOM = 24.0
+"""Between two views, for dimensions."""
+
+LEFT_SHARE = 0.58
+"""Share of the width that front and top view may take."""
+
+X, Y, Z, BACK = (1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0), (0.0, 0.0, -1.0)
+LOOKS = ((Z, X), (Y, X), (X, BACK))
+"""For front, top and side view: from where they are seen, and what is to the right."""
+
+TURN = (0.62, 1.0, 0.75)
+"""From where the pictorial view is seen: mostly from the pin board's show face, a little from above and the side. A
+half-blind corner is seen from its inside, where its sockets open."""
+
+APART = 2.2
+"""How far the tail board is lifted in the pictorial view, as a multiple of what it enters."""
+
+
+@dataclass(frozen=True)
+class _View:
+    """Strokes in mm of the work, about the joint's own origin."""
+
+    strokes: list[Stroke]
+
+    @property
+    def size(self) -> Point:
+        low, high = bounds(self.strokes)
+        return high[0] - low[0], high[1] - low[1]
+
+
+def shop_drawing(layout: Layout, size: PaperName) -> Sheet:
+    """The whole drawing on one sheet, at the largest scale that fits. InputError where even the smallest does not."""
+    paper = PAPERS[size].turned()
+    for scale in SCALES:
+        if _fits(layout, paper, scale):
+            return _sheet(layout, paper, scale)
+    raise InputError(f"The drawing does not fit {size} at {scale_in_words(SCALES[-1])}; take a larger sheet: --size A3")
+
+
+def _fits(layout: Layout, paper: PaperSize, scale: float) -> bool:
+    front, top, side = _sizes(layout, scale)
+    room = paper.inner_height - STRIP
+    left = LEFT_SHARE * paper.inner_width
+    tall = front[1] + top[1] + 2 * ROOM <= room
+    return tall and front[0] + ROOM <= left and side[0] + ROOM <= paper.inner_width - left
+
+
+def _stubs(layout: Layout, scale: float) -> tuple[float, float]:
+    """How much of the tail board and of the pin board is drawn, in mm of the work."""
+    recipe = layout.recipe
+    return min(recipe.tail_board.length, STUB / scale), min(recipe.pin_board.length, STUB / scale)
+
+
+def _sizes(layout: Layout, scale: float) -> tuple[Point, Point, Point]:
+    """What front, top and side view take on paper."""
+    tails, pins = _stubs(layout, scale)
+    cut, depth = layout.as_cut, max(layout.as_cut.tail_end, layout.as_cut.show_y)
+    front = (layout.width * scale, (tails + depth) * scale)
+    top = (layout.width * scale, (pins + cut.pin_end) * scale)
+    return front, top, (top[1], front[1])
+
+
+def _sheet(layout: Layout, paper: PaperSize, scale: float) -> Sheet:
+    front, top, side = _views(layout, scale)
+    low = paper.frame[0]
+    (_, front_height), (_, top_height), (side_width, _) = _sizes(layout, scale)
+    tails, pins = _stubs(layout, scale)
+    left = low[0] + ROOM * 0.75
+    room = paper.inner_height - STRIP - front_height - top_height
+    base = low[1] + STRIP + room * 0.3
+    baseline = base + tails * scale
+    above = base + front_height + room * 0.5
+    right = low[0] + LEFT_SHARE * paper.inner_width + ROOM * 0.4
+    items: list[Item] = [
+        *placed([*front.strokes, *_front_dimensions(layout)], scale, (left, baseline)),
+        *placed([*top.strokes, *_top_dimensions(layout)], scale, (left, above + layout.as_cut.pin_end * scale)),
+        *placed(
+            [*side.strokes, *_side_dimensions(layout, pins)], scale, (right + layout.as_cut.pin_end * scale, baseline)
+        ),
+    ]
+    words = (
+        ("tail board, show face", (left + layout.width * scale / 2, base - 5.5)),
+        ("pin board, show face", (left + layout.width * scale / 2, above + top_height + 3.5)),
+        ("from the far edge", (right + side_width / 2, base - 5.5)),
+    )
+    items += [Label(text, at, 2.5) for text, at in words]
+    items += _pictorial(layout, (right - ROOM * 0.3, base + front_height + 8), paper.frame[1])
+    items += [*_frame(paper), *title_block(layout, paper, scale), *parts_list(layout, paper)]
+    items.append(Label("reference edge", (left - 1.5, baseline - tails * scale / 2), 2.5, turn_deg=90.0))
+    return Sheet(layout.recipe.title, paper.width, paper.height, scale, tuple(items), tuple(machine_outlines(layout)))
+
+
+def _frame(paper: PaperSize) -> list[Item]:
+    low, high = paper.frame
+    return [box("frame", low, high), line("thin frame", (low[0], low[1] + STRIP), (high[0], low[1] + STRIP))]
+
+
+# --- the views -----------------------------------------------------------------------------------
+
+
+def _views(layout: Layout, scale: float) -> tuple[_View, _View, _View]:
+    stubs = _stubs(layout, scale)
+    solids = [solid for _, solid in make_corner(_shortened(layout, stubs), layout.as_cut).boards]
+    front, top, side = (_projected(project(solids, eye, right)) for eye, right in LOOKS)
+    recipe = layout.recipe
+    tails_broken, pins_broken = stubs[0] < recipe.tail_board.length, stubs[1] < recipe.pin_board.length
+    width, cut = (0.0, layout.width), layout.as_cut
+    if tails_broken:
+        front = [*_off_line(front, 1, -stubs[0]), _break_line(width, -stubs[0], 1, scale)]
+        side = [*_off_line(side, 1, -stubs[0]), _break_line((-cut.show_z, 0.0), -stubs[0], 1, scale)]
+    if pins_broken:
+        top = [*_off_line(top, 1, stubs[1]), _break_line(width, stubs[1], 1, scale)]
+        side = [*_off_line(side, 0, stubs[1]), _break_line((0.0, cut.show_y), stubs[1], 0, scale)]
+    return _View(front), _View(top), _View(side)
+
+
+def _shortened(layout: Layout, stubs: tuple[float, float]) -> Layout:
+    recipe = layout.recipe
+    boards = replace(recipe.tail_board, length=stubs[0]), replace(recipe.pin_board, length=stubs[1])
+    return replace(layout, recipe=replace(recipe, tail_board=boards[0], pin_board=boards[1]))
+
+
+def _projected(picture: Projection) -> list[Stroke]:
+    visible, hidden = tidy(picture.visible, picture.hidden)
+    return [
+        *(Stroke("visible edges", segment) for segment in visible),
+        *(Stroke("hidden edges", segment) for segment in hidden),
+    ]
+
+
+def _off_line(strokes: list[Stroke], axis: int, value: float) -> list[Stroke]:
+    """The strokes without those that lie along a board's sawn-off end."""
+    return [s for s in strokes if any(abs(point[axis] - value) > 1e-6 for point in s.points)]
+
+
+def _break_line(span: tuple[float, float], at: float, axis: int, scale: float) -> Stroke:
+    """A thin line with one zigzag across the broken end, standing a little past both edges."""
+    past, jag = 2.0 / scale, 1.6 / scale
+    low, high = span[0] - past, span[1] + past
+    middle = (low + high) / 2
+    along = [low, middle - jag, middle - jag / 2, middle + jag / 2, middle + jag, high]
+    across = [at, at, at + jag * 1.5, at - jag * 1.5, at, at]
+    points = zip(along, across, strict=True) if axis == 1 else zip(across, along, strict=True)
+    return Stroke("break lines", tuple(points))
+
+
+def _pictorial(layout: Layout, low: Point, high: Point) -> list[Item]:
+    """The corner drawn apart, in the room between two corners of the sheet, in no scale of its own."""
+    stub = max(2.0 * layout.depth, 0.35 * layout.width)
+    recipe = layout.recipe
+    stubs = min(recipe.tail_board.length, stub), min(recipe.pin_board.length, stub)
+    corner = make_corner(_shortened(layout, stubs), layout.as_cut)
+    apart = [moved(corner.tail_board, (0.0, 0.0, APART * layout.as_cut.pin_end)), corner.pin_board]
+    eye = (TURN[0], -TURN[1], TURN[2]) if layout.is_half_blind else TURN
+    picture = project(apart, eye, (-eye[1], eye[0], 0.0))
+    strokes = [stroke for stroke in _projected(picture) if stroke.layer == "visible edges"]
+    (x1, y1), (x2, y2) = bounds(strokes)
+    room = high[0] - low[0] - 8.0, high[1] - low[1] - 12.0
+    scale = min(room[0] / (x2 - x1), room[1] / (y2 - y1))
+    middle = (low[0] + high[0]) / 2, (low[1] + high[1]) / 2 + 2.0
+    at = middle[0] - scale * (x1 + x2) / 2, middle[1] - scale * (y1 + y2) / 2
+    words = Label("drawn apart, not to scale", (middle[0], low[1] + 1.5), 2.5)
+    return [*placed(strokes, scale, at), words]
+
+
+# --- dimensions ----------------------------------------------------------------------------------
+
+
+def _front_dimensions(layout: Layout) -> Iterator[Item]:
+    """At the finished face: half pin, pin, and each width of tail once; the width; the depth; the slope."""
+    depth, end = layout.depth, layout.as_cut.tail_end
+    rise = 8.0
+    first = layout.tails[0]
+    yield _across(layout, 0.0, first.left, end, rise)
+    shown: set[float] = set()
+    for tail in layout.tails:
+        width = round(tail.width, 6)
+        if width not in shown:
+            shown.add(width)
+            count = sum(round(other.width, 6) == width for other in layout.tails)
+            yield _across(layout, tail.left, tail.right, end, rise, "" if count == 1 else f" ({count}x)")
+    if len(layout.tails) > 1:
+        yield _across(layout, layout.tails[-2].right, layout.tails[-1].left, end, rise + 5.0)
+    yield _across(layout, 0.0, layout.width, end, rise + 10.0)
+    yield Distance((0.0, 0.0), (0.0, depth), -9.0, _say(layout, depth), "up")
+    last = layout.tails[-1]
+    foot = layout.tail_edges(last, 0.0)[1]
+    lean = math.degrees(layout.slope_rad)
+    yield Angle((foot, 0.0), 270.0 - lean, 270.0, 13.0, f"{lean:.1f}° (1:{layout.ratio:.4g})")
+
+
+def _across(layout: Layout, left: float, right: float, y: float, rise: float, more: str = "") -> Distance:
+    return Distance((left, y), (right, y), rise, _say(layout, right - left) + more)
+
+
+def _top_dimensions(layout: Layout) -> Iterator[Item]:
+    """On the pin board: the tail board's thickness, which is the depth of its sockets."""
+    yield Distance((0.0, -layout.as_cut.show_z), (0.0, 0.0), -9.0, _say(layout, layout.as_cut.show_z), "up")
+
+
+def _side_dimensions(layout: Layout, stub: float) -> Iterator[Item]:
+    """Both thicknesses, and the lap where there is one."""
+    cut = layout.as_cut
+    top = max(cut.tail_end, cut.show_y)
+    yield Distance((-cut.show_z, top), (0.0, top), 6.0, _say(layout, cut.show_z))
+    yield Distance((stub, 0.0), (stub, cut.show_y), 7.0, _say(layout, cut.show_y), "up")
+    if layout.is_half_blind:
+        yield Distance((stub, layout.depth), (stub, cut.show_y), 13.0, _say(layout, layout.recipe.lap), "up")
+
+
+def _say(layout: Layout, mm: float) -> str:
+    text = format_length(mm, layout.recipe.units, 0.01)
+    return text.removesuffix(" mm")

@@ -1,0 +1,66 @@
+"""Woods, and what moisture does to them. `record` says what is known of one, `species` holds the published rows,
+`moisture` the arithmetic of rooms and change. Pure: lengths in mm, strengths in MPa."""
+
+from __future__ import annotations
+
+import difflib
+
+from solids.errors import InputError
+from solids.wood.moisture import Climate, change, equilibrium_moisture, in_published_range
+from solids.wood.record import Kind, Movement, Sawn, Strength, Wood, density_from_gravity
+from solids.wood.species import WOODS
+
+__all__ = [
+    "DEFAULT",
+    "OWN_SOURCE",
+    "WOODS",
+    "Climate",
+    "Kind",
+    "Movement",
+    "Sawn",
+    "Strength",
+    "Wood",
+    "change",
+    "density_from_gravity",
+    "equilibrium_moisture",
+    "find_wood",
+    "in_published_range",
+    "own_wood",
+    "wood_names",
+]
+
+OWN_SOURCE = "given in the recipe"
+OWN_COLOUR = {"hardwood": "#c9a27a", "softwood": "#e6cf9f"}
+
+_BY_NAME = {wood.name: wood for wood in WOODS}
+
+DEFAULT = _BY_NAME["beech"]
+"""What a board is taken to be made of when the recipe names no wood: the bench's own plain hardwood."""
+
+
+def wood_names() -> tuple[str, ...]:
+    """The trade names of all woods that ship with the tool."""
+    return tuple(_BY_NAME)
+
+
+def find_wood(name: str) -> Wood:
+    """The wood of this trade name; spelling is forgiven in case, spaces and hyphens. InputError names the nearest."""
+    wanted = _plain(name)
+    for wood in WOODS:
+        if _plain(wood.name) == wanted:
+            return wood
+    near = difflib.get_close_matches(wanted, [_plain(known) for known in _BY_NAME], n=1, cutoff=0.5)
+    hint = next((known for known in _BY_NAME if near and _plain(known) == near[0]), None)
+    tail = f"the nearest is {hint!r}" if hint else "see `halfpin woods`"
+    raise InputError(f"{name[:40]!r} is not a wood we know; {tail}, or give name, kind and density")
+
+
+def own_wood(
+    name: str, kind: Kind, density: float, movement: Movement | None = None, strength: Strength | None = None
+) -> Wood:
+    """A wood with the maker's own figures: density in kg/m3, and movement and strength where they are known."""
+    return Wood(name, "", kind, density, OWN_SOURCE, OWN_COLOUR[kind], movement, strength)
+
+
+def _plain(name: str) -> str:
+    return "".join(ch for ch in name.lower() if ch.isalnum())

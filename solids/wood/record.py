@@ -1,0 +1,79 @@
+"""What is known of one wood: names, hard or soft, density, how it moves and what it holds, each with its source."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+Kind = Literal["hardwood", "softwood"]
+Sawn = Literal["flat", "quarter"]
+
+MOISTURE_PERCENT = 12.0
+MPA_PER_PSI = 0.006894757293168361
+"""One pound-force in 4.4482216152605 N on a square inch of 645.16 mm2."""
+
+
+@dataclass(frozen=True)
+class Movement:
+    """Change of size as a share of the size, for 1 % of moisture content: along the rays and along the rings."""
+
+    radial: float
+    tangential: float
+    source: str
+
+    def across(self, sawn: Sawn) -> float:
+        """Across the width of a board: flat-sawn boards lie along the rings, quarter-sawn ones along the rays."""
+        return self.tangential if sawn == "flat" else self.radial
+
+    def through(self, sawn: Sawn) -> float:
+        """Through the thickness of a board."""
+        return self.radial if sawn == "flat" else self.tangential
+
+
+@dataclass(frozen=True)
+class Strength:
+    """Averages of small clear pieces at 12 % moisture, in MPa: shear along the grain, bending (modulus of rupture), and
+    compression across the grain at the proportional limit, None where the table prints none. No design values."""
+
+    shear_mpa: float
+    bending_mpa: float
+    compression_mpa: float | None
+    source: str
+
+
+@dataclass(frozen=True)
+class Wood:
+    """One wood. `density` is in kg/m3 at 12 % moisture and `source` says where it is from; `colour` is sRGB as
+    "#rrggbb". Movement and strength are None for a wood of the maker's own that does not give them."""
+
+    name: str
+    botanical: str
+    kind: Kind
+    density: float
+    source: str
+    colour: str
+    movement: Movement | None = None
+    strength: Strength | None = None
+
+    @property
+    def is_hardwood(self) -> bool:
+        """As the trade calls it: from a broad-leaved tree."""
+        return self.kind == "hardwood"
+
+    @property
+    def density_g_cm3(self) -> float:
+        """Density in grams per cubic centimetre."""
+        return self.density / 1000.0
+
+    @property
+    def rgb(self) -> tuple[int, int, int]:
+        """The colour as three numbers from 0 to 255."""
+        return int(self.colour[1:3], 16), int(self.colour[3:5], 16), int(self.colour[5:7], 16)
+
+
+def density_from_gravity(gravity: float, moisture_percent: float = MOISTURE_PERCENT) -> float:
+    """kg/m3 of wood whose specific gravity is based on its volume at this moisture and its oven-dry weight.
+
+    rho = 1000 G (1 + M/100): Wood Handbook chapter 4; the formula from memory.
+    """
+    return 1000.0 * gravity * (1.0 + moisture_percent / 100.0)

@@ -1,0 +1,160 @@
+"""DXF (R2010) with ezdxf: the drawing at 1:1 in mm of the work, with real dimension entities and outlines for CAM.
+
+Everything on paper is divided by the scale, so that a dimension measures the work itself. `$INSUNITS` is 4, millimetre.
+Words over dimensions are ours, because an inch is told in fractions.
+"""
+
+from __future__ import annotations
+
+import io
+from pathlib import Path
+
+import ezdxf
+from ezdxf import options, units
+from ezdxf.document import Drawing
+from ezdxf.enums import TextEntityAlignment
+from ezdxf.layouts import Modelspace
+
+from solids.drafting.dimensions import BEYOND, GAP, LETTERS, TICK, dimension_line, words_at
+from solids.drafting.layers import LAYERS, layer_of
+from solids.drafting.sheet import Angle, Distance, Item, Label, Sheet, Stroke, bounds, placed
+from solids.errors import ReadBackError
+
+VERSION = "R2010"
+MILLIMETRE = 4
+ALIGN = {
+    "left": TextEntityAlignment.LEFT,
+    "middle": TextEntityAlignment.CENTER,
+    "right": TextEntityAlignment.RIGHT,
+}
+STYLE = "halfpin"
+ROOM = 30.0
+"""Between the sheet and the outlines for machines, on paper."""
+
+
+def dxf_bytes(sheet: Sheet) -> bytes:
+    """The DXF file of a drawing; the outlines for machines stand to the right of the sheet."""
+    doc = _document(sheet)
+    space = doc.modelspace()
+    grow = 1.0 / sheet.scale
+    for item in placed(sheet.items, grow, (0.0, 0.0)):
+        _add(space, item, grow)
+    if sheet.machine:
+        (left, foot), _ = bounds(sheet.machine)
+        for item in placed(sheet.machine, 1.0, ((sheet.width + ROOM) * grow - left, -foot)):
+            _add(space, item, grow)
+    text = io.StringIO()
+    doc.write(text)
+    return text.getvalue().encode("utf-8")
+
+
+def _document(sheet: Sheet) -> Drawing:
+    # No clock and no random identifiers: the same drawing gives the same bytes.
+    options.write_fixed_meta_data_for_testing = True
+    doc = ezdxf.new(VERSION, units=units.MM)
+    doc.header["$MEASUREMENT"] = 1
+    for layer in LAYERS:
+        kind = "CONTINUOUS"
+        if layer.dashes:
+            kind = layer.name
+            signed = [length * (-1) ** number for number, length in enumerate(layer.dashes)]
+            doc.linetypes.add(kind, pattern=[sum(layer.dashes), *signed], description=layer.name)
+        added = doc.layers.add(layer.name, color=layer.colour, linetype=kind, lineweight=round(layer.width * 100))
+        added.dxf.plot = int(layer.printed)
+    doc.header["$LTSCALE"] = 1.0 / sheet.scale
+    doc.styles.add("halfpin", font="Roboto-Regular.ttf")
+    style = doc.dimstyles.new(STYLE)
+    style.dxf.dimtxsty = "halfpin"
+    style.dxf.dimscale = 1.0 / sheet.scale
+    style.dxf.dimtxt = LETTERS
+    style.dxf.dimtsz = TICK
+    style.dxf.dimexo = GAP
+    style.dxf.dimexe = BEYOND
+    style.dxf.dimdle = BEYOND
+    style.dxf.dimtad = 1
+    style.dxf.dimdec = 2
+    style.dxf.dimzin = 8
+    return doc
+
+
+def _add(space: Modelspace, item: Item, grow: float) -> None:
+    if isinstance(item, Stroke):
+        _add_stroke(space, item)
+    elif isinstance(item, Label):
+        _add_label(space, item, grow)
+    elif isinstance(item, Distance):
+        _add_distance(space, item, grow)
+    else:
+        _add_angle(space, item, grow)
+
+
+def _add_stroke(space: Modelspace, stroke: Stroke) -> None:
+    attributes = {"layer": stroke.layer}
+    if len(stroke.points) == 2 and not stroke.closed:
+        space.add_line(*stroke.points, dxfattribs=attributes)
+    else:
+        space.add_lwpolyline(stroke.points, close=stroke.closed, dxfattribs=attributes)
+
+
+def _add_label(space: Modelspace, label: Label, grow: float) -> None:
+    text = space.add_text(
+        label.text,
+        height=label.height * grow,
+        rotation=label.turn_deg,
+        dxfattribs={"layer": label.layer, "style": "halfpin"},
+    )
+    text.set_placement(label.at, align=ALIGN[label.align])
+
+
+def _add_distance(space: Modelspace, dim: Distance, grow: float) -> None:
+    (on_paper,) = placed([dim], 1.0 / grow, (0.0, 0.0))
+    assert isinstance(on_paper, Distance)
+    base, _ = dimension_line(on_paper)
+    at = words_at(on_paper)
+    rise = LETTERS / 2
+    middle = (at[0], at[1] + rise) if dim.axis == "across" else (at[0] - rise, at[1])
+    made = space.add_linear_dim(
+        base=(base[0] * grow, base[1] * grow),
+        p1=dim.start,
+        p2=dim.end,
+        angle=0 if dim.axis == "across" else 90,
+        text=dim.text,
+        dimstyle=STYLE,
+        location=(middle[0] * grow, middle[1] * grow),
+        dxfattribs={"layer": dim.layer},
+    )
+    made.render()
+
+
+def _add_angle(space: Modelspace, dim: Angle, grow: float) -> None:
+    made = space.add_angular_dim_cra(
+        center=dim.centre,
+        radius=GAP * grow,
+        start_angle=dim.start_deg,
+        end_angle=dim.end_deg,
+        distance=(dim.radius - GAP) * grow,
+        text=dim.text,
+        dimstyle=STYLE,
+        location=(dim.centre[0], dim.centre[1] - (dim.radius + BEYOND + LETTERS / 2 + 0.6) * grow),
+        dxfattribs={"layer": dim.layer},
+    )
+    made.render()
+
+
+def reread(path: Path, sheet: Sheet) -> None:
+    """Reads a DXF file afresh: no complaint of the audit, millimetres, every layer and every dimension there."""
+    doc = ezdxf.readfile(path)
+    auditor = doc.audit()
+    if auditor.errors or auditor.fixes:
+        first = (*auditor.errors, *auditor.fixes)[0]
+        raise ReadBackError(f"{path.name} does not pass its audit: {first.message}")
+    if doc.header.get("$INSUNITS") != MILLIMETRE:
+        raise ReadBackError(f"{path.name} is not in millimetres")
+    missing = {layer_of(item.layer).name for item in (*sheet.items, *sheet.machine)} - {
+        layer.dxf.name for layer in doc.layers
+    }
+    if missing:
+        raise ReadBackError(f"{path.name} lacks the layers {', '.join(sorted(missing))}")
+    meant = sum(isinstance(item, Distance | Angle) for item in sheet.items)
+    if len(doc.modelspace().query("DIMENSION")) != meant:
+        raise ReadBackError(f"{path.name} does not hold its {meant} dimensions")

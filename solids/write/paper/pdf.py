@@ -1,0 +1,107 @@
+"""PDF (ISO 32000) with reportlab: drawings in mm on pages that print at 1:1.
+
+`invariant` keeps clock and chance out of the file, so that the same drawing gives the same bytes. PrintScaling None
+asks the printer dialogue not to shrink the page.
+"""
+
+from __future__ import annotations
+
+import io
+import re
+from collections.abc import Iterable
+from pathlib import Path
+
+from reportlab.lib.colors import HexColor
+from reportlab.lib.units import mm
+from reportlab.pdfgen.canvas import Canvas
+
+from solids import __version__
+from solids.drafting.dimensions import drawn
+from solids.drafting.layers import layer_of
+from solids.drafting.sheet import Item, Label, Point, Sheet, Stroke
+from solids.errors import ReadBackError
+from solids.write.paper.letters import BOLD, PLAIN, in_font, register
+
+CAP_HEIGHT = 0.711
+"""Height of Roboto's capitals as a share of its size: drawings name the height of capitals (ISO 3098)."""
+
+
+class Pages:
+    """A PDF file in the making: `canvas` in points, sizes and drawings in mm."""
+
+    def __init__(self, title: str, subject: str, width: float, height: float) -> None:
+        register()
+        self._file = io.BytesIO()
+        self.canvas = Canvas(self._file, pagesize=(width * mm, height * mm), invariant=1, pageCompression=1)
+        self.canvas.setTitle(title)
+        self.canvas.setSubject(subject)
+        self.canvas.setCreator(f"halfpin {__version__}")
+        self.canvas.setAuthor("")
+        self.canvas.setViewerPreference("PrintScaling", "None")
+
+    def draw(self, items: Iterable[Item], at: Point = (0.0, 0.0)) -> None:
+        """Draws printed items with the origin at `at` (mm from the lower left corner)."""
+        self.canvas.saveState()
+        self.canvas.translate(at[0] * mm, at[1] * mm)
+        for item in drawn(items):
+            layer = layer_of(item.layer)
+            if not layer.printed:
+                continue
+            if isinstance(item, Stroke):
+                self._stroke(item)
+            else:
+                self._label(item)
+        self.canvas.restoreState()
+
+    def _stroke(self, stroke: Stroke) -> None:
+        layer = layer_of(stroke.layer)
+        self.canvas.setStrokeColor(HexColor(layer.ink))
+        self.canvas.setLineWidth(layer.width * mm)
+        self.canvas.setDash([part * mm for part in layer.dashes])
+        path = self.canvas.beginPath()
+        (x, y), *rest = stroke.points
+        path.moveTo(x * mm, y * mm)
+        for x, y in rest:
+            path.lineTo(x * mm, y * mm)
+        if stroke.closed:
+            path.close()
+        self.canvas.drawPath(path, stroke=1, fill=0)
+
+    def _label(self, label: Label) -> None:
+        text, size = in_font(label.text), label.height / CAP_HEIGHT * mm
+        self.canvas.saveState()
+        self.canvas.translate(label.at[0] * mm, label.at[1] * mm)
+        self.canvas.rotate(label.turn_deg)
+        self.canvas.setFont(BOLD if label.bold else PLAIN, size)
+        draw = {
+            "left": self.canvas.drawString,
+            "middle": self.canvas.drawCentredString,
+            "right": self.canvas.drawRightString,
+        }[label.align]
+        draw(0, 0, text)
+        self.canvas.restoreState()
+
+    def next_page(self) -> None:
+        """Ends a page."""
+        self.canvas.showPage()
+
+    def bytes(self) -> bytes:
+        """The whole file."""
+        self.canvas.save()
+        return self._file.getvalue()
+
+
+def reread(path: Path) -> None:
+    """A PDF file on disk is whole: its header, its end, and a cross-reference table where it says."""
+    data = path.read_bytes()
+    found = re.search(rb"startxref\s+(\d+)\s+%%EOF\s*\Z", data)
+    if not data.startswith(b"%PDF-1.") or found is None or data[int(found[1]) :][:4] != b"xref":
+        raise ReadBackError(f"{path.name} is not a whole PDF file")
+
+
+def sheet_pdf(sheet: Sheet, subject: str) -> bytes:
+    """One drawing on one page."""
+    pages = Pages(in_font(sheet.title), subject, sheet.width, sheet.height)
+    pages.draw(sheet.items)
+    pages.next_page()
+    return pages.bytes()

@@ -1,0 +1,279 @@
+"""The setup sheet: one upright page for the bench, numbers first and large, drawings beside them, then the order of
+work with boxes to tick, what the wood will do, and the cautions.
+
+Set with reportlab's platypus. The text below the numbers is set as large as one page takes it.
+"""
+
+from __future__ import annotations
+
+import math
+import re
+from collections.abc import Iterator
+from dataclasses import replace
+from xml.sax.saxutils import escape
+
+from reportlab.lib.colors import HexColor
+from reportlab.lib.styles import ParagraphStyle
+from reportlab.lib.units import mm
+from reportlab.platypus import Flowable, Frame, Paragraph, Spacer, Table, TableStyle
+
+from solids import __version__
+from solids.bench import Bench, bench_of
+from solids.cautions import CAUTIONS
+from solids.drafting.paper import PAPERS, PaperSize
+from solids.drafting.sheet import Label, placed
+from solids.drafting.template import Strip, strips
+from solids.errors import FaultError
+from solids.layout import Layout
+from solids.lengths import format_length
+from solids.procedure import order_of_work
+from solids.remarks import facts, remarks
+from solids.write.paper.letters import BOLD, FAMILY, PLAIN, in_font, width_of
+from solids.write.paper.pdf import Pages
+
+EDGE = 12.0
+NUMBERS_WIDTH = 66.0
+NUMBERS_SIZE, CAPTION_SIZE = 19.0, 8.5
+"""In points: numbers are read at arm's length, captions when one looks closer."""
+
+BODY_SIZES = (10.5, 10.0, 9.5, 9.0, 8.5, 8.0, 7.5, 7.0, 6.5)
+CAUTION_SHARE = 0.82
+ROWS_SHOWN = 12
+"""Tails listed one by one; wider joints are read off the template and the report."""
+
+INK, PALE = HexColor("#000000"), HexColor("#666666")
+BOX = 3.2
+
+
+def setup_sheet_bytes(layout: Layout, failing: bool) -> bytes:
+    """The PDF file. `failing` puts a warning on top of a joint that did not pass its proof."""
+    size = layout.recipe.paper.size
+    paper = PAPERS["A4" if size == "A3" else size]
+    file = Pages(in_font(layout.recipe.title), "setup sheet for the bench", paper.width, paper.height)
+    top = _heading(file, layout, paper, failing=failing)
+    top = _numbers_and_drawings(file, layout, paper, top)
+    _text(file, layout, paper, top)
+    file.next_page()
+    return file.bytes()
+
+
+# --- heading, numbers, drawings ------------------------------------------------------------------
+
+
+def _heading(file: Pages, layout: Layout, paper: PaperSize, *, failing: bool) -> float:
+    """Title and what it is; returns the height below which there is room (mm)."""
+    canvas, recipe = file.canvas, layout.recipe
+    title, room = in_font(recipe.title), paper.width - 2 * EDGE
+    size = min(20.0, 20.0 * room * mm / width_of(title, 20.0, bold=True))
+    y = paper.height - EDGE - 6.0
+    canvas.setFont(BOLD, size)
+    canvas.drawString(EDGE * mm, y * mm, title)
+    canvas.setFont(PLAIN, CAPTION_SIZE)
+    canvas.setFillColor(PALE)
+    canvas.drawRightString((paper.width - EDGE) * mm, (EDGE - 6.5) * mm, f"halfpin {__version__}")
+    canvas.setFillColor(INK)
+    y -= 6.0
+    woods = f"{recipe.tail_board.wood.name} for the tails, {recipe.pin_board.wood.name} for the pins".capitalize()
+    what = f"{recipe.kind} dovetail, {len(layout.tails)} x {_say(layout, layout.tails[0].width)} tails"
+    if len({round(tail.width, 6) for tail in layout.tails}) > 1:
+        what = f"{recipe.kind} dovetail, {len(layout.tails)} tails, {recipe.spacing}"
+    canvas.setFont(PLAIN, 10.5)
+    line = in_font(f"{what}, {_say(layout, layout.width)} wide. {woods}.")
+    canvas.drawString(EDGE * mm, y * mm, line)
+    if failing:
+        y -= 6.5
+        canvas.setFont(BOLD, 12)
+        canvas.drawString(EDGE * mm, y * mm, "THIS JOINT FAILS ITS PROOF. DO NOT CUT IT.")
+    return y - 4.0
+
+
+def _numbers(layout: Layout, bench: Bench) -> Iterator[tuple[str, str]]:
+    """What to set and saw: a caption and its number."""
+    for gauge in bench.gauges:
+        yield f"gauge, {gauge.board}", _say(layout, gauge.setting)
+    yield "sliding bevel and marker", f"1:{layout.ratio:.4g}  ({math.degrees(layout.slope_rad):.1f}°)"
+    for cut in bench.cut_lengths:
+        yield f"saw {cut.board} to", _say(layout, cut.saw_to)
+    yield "chisels", _chisels(layout, bench)
+
+
+def _chisels(layout: Layout, bench: Bench) -> str:
+    """The maker's own that fit, else the widest that would go between the tails and into the sockets."""
+    own = sorted({fit.own for fit in bench.chisels if fit.own is not None and not fit.is_open})
+    if own:
+        return ", ".join(_say(layout, width) for width in own)
+    between = [fit.widest for fit in bench.chisels if not fit.is_open]
+    return f"up to {_say(layout, min(between))}"
+
+
+def _numbers_and_drawings(file: Pages, layout: Layout, paper: PaperSize, top: float) -> float:
+    canvas = file.canvas
+    y = top
+    for caption, number in _numbers(layout, bench_of(layout)):
+        size = min(NUMBERS_SIZE, NUMBERS_SIZE * NUMBERS_WIDTH * mm / width_of(number, NUMBERS_SIZE, bold=True))
+        canvas.setFont(PLAIN, CAPTION_SIZE)
+        canvas.setFillColor(PALE)
+        canvas.drawString(EDGE * mm, (y - 3.0) * mm, caption)
+        canvas.setFillColor(INK)
+        canvas.setFont(BOLD, size)
+        canvas.drawString(EDGE * mm, (y - 10.5) * mm, number)
+        y -= 13.6
+    left = EDGE + NUMBERS_WIDTH + 4.0
+    room = paper.width - EDGE - left, (top - y - 3.0) / 2
+    for row, strip in enumerate(strips(layout)):
+        _draw_strip(file, strip, (left, top - (row + 1) * room[1] - 3.0 * row), room)
+    canvas.setLineWidth(0.25 * mm)
+    canvas.line(EDGE * mm, (y - 1.0) * mm, (paper.width - EDGE) * mm, (y - 1.0) * mm)
+    return y - 3.0
+
+
+def _draw_strip(file: Pages, strip: Strip, low: tuple[float, float], room: tuple[float, float]) -> None:
+    """A template strip, made smaller to fit a place."""
+    scale = min(room[0] / strip.width, room[1] / strip.height)
+    at = low[0] + (room[0] - scale * strip.width) / 2, low[1] + (room[1] - scale * strip.height) / 2
+    items = [replace(i, height=i.height * 0.75) if isinstance(i, Label) else i for i in strip.items]
+    file.draw(placed(items, scale, at))
+
+
+# --- the text ------------------------------------------------------------------------------------
+
+
+def _text(file: Pages, layout: Layout, paper: PaperSize, top: float) -> None:
+    """Order of work on the left, tables and wood on the right, cautions below, as large as the page takes."""
+    width = paper.width - 2 * EDGE
+    left_width = width * 0.58
+    for size in BODY_SIZES:
+        cautions = _cautions(size * CAUTION_SHARE)
+        foot = EDGE - 2.0 + _height(cautions, width) + 1.0
+        columns = (
+            (_work(layout, size), EDGE, left_width - 4.0),
+            (_side(layout, size, width - left_width), EDGE + left_width, width - left_width),
+        )
+        if all(_height(flow, wide) <= top - foot for flow, _, wide in columns):
+            for flow, x, wide in columns:
+                _put(file, flow, (x, foot), (wide, top - foot))
+            _put(file, cautions, (EDGE, EDGE - 2.0), (width, foot - EDGE + 2.0))
+            return
+    raise FaultError("the setup sheet does not fit its page")
+
+
+def _frame(at: tuple[float, float], size: tuple[float, float]) -> Frame:
+    return Frame(
+        at[0] * mm, at[1] * mm, size[0] * mm, size[1] * mm, leftPadding=0, rightPadding=0, topPadding=0, bottomPadding=0
+    )
+
+
+def _height(flow: list[Flowable], width: float) -> float:
+    """What a column takes at a width (mm)."""
+    return sum(part.wrap(width * mm, 1e6)[1] + part.getSpaceAfter() for part in flow) / mm + 0.5
+
+
+def _put(file: Pages, flow: list[Flowable], at: tuple[float, float], size: tuple[float, float]) -> None:
+    left_over = list(flow)
+    _frame(at, size).addFromList(left_over, file.canvas)
+    if left_over:
+        raise FaultError("the setup sheet does not fit its page")
+
+
+def _style(size: float, *, after: float = 0.0) -> ParagraphStyle:
+    return ParagraphStyle("body", fontName=FAMILY, fontSize=size, leading=size * 1.2, spaceAfter=after)
+
+
+def _head(text: str, size: float) -> Paragraph:
+    return Paragraph(f"<b>{_safe(text)}</b>", _style(size * 1.15, after=size * 0.25))
+
+
+def _safe(text: str) -> str:
+    """A text for a paragraph: its own letters, not markup, and no line broken between a number and its unit."""
+    return re.sub(r"(?<=\d) (?=(mm|in|kN|N|lbf|%|deg|C|F)\b)", "\N{NO-BREAK SPACE}", escape(in_font(text)))
+
+
+def _work(layout: Layout, size: float) -> list[Flowable]:
+    flow: list[Flowable] = [_head("Order of work", size)]
+    for step in order_of_work(layout):
+        words = Paragraph(f"<b>{_safe(step.what)}.</b> {_safe(step.how)}", _style(size))
+        row = Table([[_TickBox(size), words]], colWidths=[5.2 * mm, None])
+        row.setStyle(_no_padding(size * 0.28))
+        flow.append(row)
+    return flow
+
+
+class _TickBox(Flowable):
+    """An empty square to tick, as high as a capital."""
+
+    def __init__(self, size: float) -> None:
+        super().__init__()
+        self.width = self.height = BOX * mm
+        self._drop = size * 0.1
+
+    def draw(self) -> None:
+        self.canv.setLineWidth(0.35 * mm)
+        self.canv.rect(0, -self._drop, self.width, self.height)
+
+
+def _no_padding(below: float) -> TableStyle:
+    return TableStyle(
+        [
+            ("VALIGN", (0, 0), (-1, -1), "TOP"),
+            ("LEFTPADDING", (0, 0), (-1, -1), 0),
+            ("RIGHTPADDING", (0, 0), (-1, -1), 0),
+            ("TOPPADDING", (0, 0), (-1, -1), 0),
+            ("BOTTOMPADDING", (0, 0), (-1, -1), below),
+        ]
+    )
+
+
+def _side(layout: Layout, size: float, width: float) -> list[Flowable]:
+    """Where the tails are, which chisel fits, which lines stay, what to watch, what the wood does."""
+    bench = bench_of(layout)
+    flow: list[Flowable] = [_head("Tails, from the reference edge", size), _tail_table(layout, size, width)]
+    hidden = len(layout.tails) - ROWS_SHOWN
+    if hidden > 0:
+        flow.append(Paragraph(f"and {hidden} more: see template.pdf and report.json", _style(size * 0.9)))
+    flow += [Spacer(1, size * 0.5), _head("Chisels", size)]
+    for fit in bench.chisels:
+        widest = "any" if fit.is_open else f"up to {_say(layout, fit.widest)}"
+        named = bool(layout.recipe.kit.chisels)
+        own = f"; yours: {'none fits' if fit.own is None else _say(layout, fit.own)}" if named else ""
+        flow.append(Paragraph(_safe(f"{fit.sockets}, {fit.side}: {widest}{own}."), _style(size * 0.92)))
+    flow += [Spacer(1, size * 0.5), _head("Lines and wood", size)]
+    findings = [*remarks(layout), *(found for found in facts(layout) if found.code in ("movement", "strength"))]
+    for text in (*bench.lines_left, *(f"{found.sentence} {found.remedy}".strip() for found in findings)):
+        flow.append(Paragraph(_safe(text), _style(size * 0.92, after=size * 0.15)))
+    return flow
+
+
+def _tail_table(layout: Layout, size: float, width: float) -> Table:
+    """Each tail's edges on the raw end, where it is knifed, and its width on the finished face."""
+    end = layout.as_cut.tail_end
+    rows = [["", "raw end, from", "to", "shows as"]]
+    for tail in layout.tails[:ROWS_SHOWN]:
+        left, right = layout.tail_edges(tail, end)
+        rows.append([str(tail.number), *(_say(layout, value) for value in (left, right, tail.width))])
+    small = size * 0.92
+    table = Table(rows, colWidths=[5 * mm, *[(width - 5) / 3 * mm] * 3], rowHeights=[small * 1.25] * len(rows))
+    table.setStyle(
+        TableStyle(
+            [
+                ("FONT", (0, 0), (-1, -1), PLAIN, small if layout.recipe.units == "mm" else small * 0.85),
+                ("TEXTCOLOR", (0, 0), (-1, 0), PALE),
+                ("ALIGN", (1, 0), (-1, -1), "RIGHT"),
+                ("LEFTPADDING", (0, 0), (-1, -1), 0),
+                ("RIGHTPADDING", (0, 0), (-1, -1), 1),
+                ("TOPPADDING", (0, 0), (-1, -1), 0),
+                ("BOTTOMPADDING", (0, 0), (-1, -1), 0),
+                ("LINEBELOW", (0, 0), (-1, 0), 0.18 * mm, INK),
+            ]
+        )
+    )
+    return table
+
+
+def _cautions(size: float) -> list[Flowable]:
+    """All cautions in one paragraph; none is ever left out."""
+    words = " ".join(f"<b>{_safe(caution.topic)}.</b> {_safe(caution.text)}" for caution in CAUTIONS)
+    return [Paragraph(words, _style(max(size, 5.5)))]
+
+
+def _say(layout: Layout, length: float) -> str:
+    return format_length(length, layout.recipe.units, 0.05)

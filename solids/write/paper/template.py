@@ -1,0 +1,89 @@
+"""The 1:1 template as PDF: both boards' strips on as many pages as they need, each with bars to measure."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from reportlab.lib.units import mm
+
+from solids.drafting.paper import PAPERS, PaperSize
+from solids.drafting.sheet import Item, Label, Point, line
+from solids.drafting.template import strips
+from solids.drafting.tiling import EDGE, Piece, paginate
+from solids.layout import Layout
+from solids.write.paper.letters import in_font
+from solids.write.paper.pdf import Pages
+
+BAR_MM, BAR_INCHES = 100.0, 101.6
+"""Lengths of the bars to measure: 100 mm, and 4 in."""
+
+TICK = 2.5
+KEY = (
+    ("cut lines", "knife or saw line"),
+    ("gauge lines", "gauge here"),
+    ("fold lines", "fold over the edge"),
+    ("waste", "waste"),
+)
+
+
+def template_bytes(layout: Layout) -> bytes:
+    """The PDF file. InputError where it would take too many pages."""
+    recipe = layout.recipe
+    sheet, pages = paginate(strips(layout), PAPERS[recipe.paper.size])
+    title = in_font(recipe.title)
+    file = Pages(title, "1:1 template; print at 100 %", sheet.width, sheet.height)
+    for number, page in enumerate(pages, start=1):
+        for piece in page:
+            _draw(file, piece)
+        heading = f"{title}: template, page {number} of {len(pages)}. " + "; ".join(piece.name for piece in page)
+        file.draw(_heading(heading, sheet))
+        file.draw(bars())
+        file.next_page()
+    return file.bytes()
+
+
+def _draw(file: Pages, piece: Piece) -> None:
+    """A piece, cut off at its own edges."""
+    canvas = file.canvas
+    width, height = piece.high[0] - piece.low[0], piece.high[1] - piece.low[1]
+    canvas.saveState()
+    clip = canvas.beginPath()
+    clip.rect((piece.at[0] - 0.2) * mm, (piece.at[1] - 0.2) * mm, (width + 0.4) * mm, (height + 0.4) * mm)
+    canvas.clipPath(clip, stroke=0, fill=0)
+    origin = piece.at[0] - piece.low[0], piece.at[1] - piece.low[1]
+    file.draw((*piece.strip.items, *piece.marks), origin)
+    canvas.restoreState()
+
+
+def _heading(text: str, sheet: PaperSize) -> Iterator[Item]:
+    room = sheet.width - 2 * EDGE
+    yield Label(text, (EDGE, sheet.height - 9.0), min(3.0, room / (0.55 * len(text))), "left", bold=True)
+
+
+def bars() -> Iterator[Item]:
+    """Two bars across and one up, what to do with them, and the key to the lines."""
+    left, foot = EDGE, 15.0
+    yield from _bar((left, foot), (left + BAR_MM, foot), "100 mm")
+    yield from _bar((left, foot - 6.5), (left + BAR_INCHES, foot - 6.5), "4 in")
+    upright = 7.0
+    yield from _bar((upright, 30.0), (upright, 30.0 + BAR_MM), "100 mm")
+    words = left + BAR_INCHES + 16.0
+    yield Label("Print at 100 %, not fitted to the page.", (words, foot + 2.0), 2.6, "left", bold=True)
+    yield Label("Measure the bars before you cut.", (words, foot - 2.2), 2.2, "left")
+    for column, (layer, text) in enumerate(KEY):
+        x, y = words + 33.0 * (column % 2), foot - 6.0 - 3.2 * (column // 2)
+        yield line(layer, (x, y + 0.8), (x + 7.0, y + 0.8))
+        yield Label(text, (x + 8.5, y), 1.9, "left")
+
+
+def _bar(start: Point, end: Point, text: str) -> Iterator[Item]:
+    """A line between two ticks whose middles are exactly so far apart."""
+    yield line("cut lines", start, end)
+    across = start[1] == end[1]
+    for x, y in (start, end):
+        tick = ((x, y - TICK / 2), (x, y + TICK / 2)) if across else ((x - TICK / 2, y), (x + TICK / 2, y))
+        yield line("cut lines", *tick)
+    if across:
+        yield Label(text, (end[0] + 2.0, end[1] - 1.1), 2.4, "left")
+    else:
+        yield Label(text, (start[0] - 0.9, (start[1] + end[1]) / 2), 2.2, turn_deg=90.0)

@@ -1,0 +1,85 @@
+"""From the bench's numbers, the wood's movement and the strength screening to the records of a report."""
+
+from __future__ import annotations
+
+from solids.bench import bench_of
+from solids.layout import Layout
+from solids.movement import BoardChange, WoodMovement
+from solids.procedure import order_of_work
+from solids.strength import ASSUMPTIONS, Screening, WeakPart
+from solids.worktime import work_time
+from solids.write.report.records import (
+    BenchRecord,
+    BoardChangeRecord,
+    ChiselRecord,
+    ChopRecord,
+    CutLengthRecord,
+    GaugeRecord,
+    MovementRecord,
+    PlaningRecord,
+    SawRecord,
+    ScribeRecord,
+    StrengthRecord,
+    WeakPartRecord,
+    WorkStepRecord,
+)
+
+
+def bench_record(layout: Layout) -> BenchRecord:
+    """What to set, scribe, saw, chop and plane, and in which order."""
+    bench = bench_of(layout)
+    return BenchRecord(
+        cut_lengths=tuple(
+            CutLengthRecord(board=c.board, length_mm=c.length, joint_mm=c.joint, proud_mm=c.proud, saw_to_mm=c.saw_to)
+            for c in bench.cut_lengths
+        ),
+        gauges=tuple(GaugeRecord(board=g.board, setting_mm=g.setting, lines=g.lines) for g in bench.gauges),
+        scribes=tuple(ScribeRecord(board=s.board, face=s.face, full=s.full, spans_mm=s.spans) for s in bench.scribes),
+        saw_lines=tuple(
+            SawRecord(board=s.board, name=s.name, start_mm=s.start, end_mm=s.end, kerf_mm=s.kerf)
+            for s in bench.saw_lines
+        ),
+        bevel_deg=bench.bevel_deg,
+        chisels=tuple(
+            ChiselRecord(sockets=c.sockets, side=c.side, widest_mm=c.widest, own_mm=c.own, open_at_the_edge=c.is_open)
+            for c in bench.chisels
+        ),
+        chops=tuple(ChopRecord(board=c.board, face=c.face, depth_mm=c.depth, lean_deg=c.lean_deg) for c in bench.chops),
+        planing=tuple(PlaningRecord(what=p.what, amount_mm=p.amount, direction=p.direction) for p in bench.planing),
+        lines_left=bench.lines_left,
+        order_of_work=tuple(WorkStepRecord(what=step.what, how=step.how) for step in order_of_work(layout)),
+        minutes=work_time(layout).total,
+    )
+
+
+def movement_record(moves: WoodMovement) -> MovementRecord:
+    """What the wood does between shop and home."""
+    return MovementRecord(
+        shop_moisture_percent=moves.shop_moisture,
+        home_moisture_percent=moves.home_moisture,
+        in_published_range=moves.in_range,
+        tail_board=_change(moves.tail_board),
+        pin_board=_change(moves.pin_board),
+        mismatch_mm=moves.mismatch,
+        pins_stand_mm=moves.pins_stand,
+        tails_stand_mm=moves.tails_stand,
+    )
+
+
+def _change(board: BoardChange) -> BoardChangeRecord:
+    return BoardChangeRecord(width_mm=board.width, thickness_mm=board.thickness)
+
+
+def strength_record(found: Screening) -> StrengthRecord:
+    """What the joint holds, to compare layouts with."""
+    return StrengthRecord(
+        glue_area_mm2=found.glue_area,
+        glued=tuple(_part(part) for part in found.glued),
+        dry=tuple(_part(part) for part in found.dry),
+        half_pin_push_n=found.half_pin_push_n,
+        assumptions=ASSUMPTIONS,
+    )
+
+
+def _part(part: WeakPart) -> WeakPartRecord:
+    return WeakPartRecord(name=part.name, pull_n=part.pull_n)
