@@ -19,6 +19,8 @@ Units = Literal["mm", "in"]
 MM_PER_INCH = Fraction(254, 10)
 SIXTY_FOURTHS = 64
 REST_SHOWN_INCH = 0.0005
+LEAST_FRACTION = 1 / 32
+"""Below this an odd length is told in thousandths, as feeler gauges are marked, and not as 1/64 in and a rest."""
 
 _UNIT_WORDS: dict[str, Units] = {
     "mm": "mm",
@@ -134,8 +136,8 @@ def format_inch(mm: float) -> str:
     text = _mixed(nearest)
     if abs(rest) < REST_SHOWN_INCH:
         return f"{text} in"
-    if nearest == 0:
-        return f"{rest:.3f} in"
+    if abs(inches) < LEAST_FRACTION:
+        return f"{inches:.3f} in"
     # The rest is written against the size of the whole, so that "-1/64 in + 0.001 in" cannot be misread.
     outward = rest if nearest > 0 else -rest
     return f"{text} in {'+' if outward > 0 else '-'} {abs(rest):.3f} in"

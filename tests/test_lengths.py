@@ -175,8 +175,10 @@ def test_millimetres_are_rounded_to_the_step_without_needless_zeros(mm: float, s
         (mm_of(Fraction(3, 4) + Fraction(6, 10000)), "3/4 in + 0.001 in"),
         (mm_of(Fraction(3, 1000)), "0.003 in"),
         (mm_of(Fraction(-3, 1000)), "-0.003 in"),
-        (mm_of(Fraction(-1, 64) - Fraction(1, 1000)), "-1/64 in + 0.001 in"),
-        (mm_of(Fraction(-1, 64) + Fraction(1, 1000)), "-1/64 in - 0.001 in"),
+        (mm_of(Fraction(-3, 64) - Fraction(1, 1000)), "-3/64 in + 0.001 in"),
+        (mm_of(Fraction(-3, 64) + Fraction(1, 1000)), "-3/64 in - 0.001 in"),
+        (mm_of(Fraction(1, 64) - Fraction(1, 1000)), "0.015 in"),
+        (mm_of(Fraction(-20, 1000)), "-0.020 in"),
         (mm_of(Fraction(1, 64)), "1/64 in"),
     ],
 )

@@ -5,6 +5,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator
+from dataclasses import replace
 
 from solids.drafting.sheet import Angle, Distance, Item, Label, Point, Stroke, arc, line
 
@@ -15,8 +16,8 @@ GAP, BEYOND, TICK, ABOVE = 0.8, 1.5, 1.1, 0.7
 """Between the part and its extension line; how far that line and the dimension line go on; half a tick; how far words
 stand above their line."""
 
-LETTER_WIDTH = 0.58
-"""Width of a middling letter as a share of its height, a little generous."""
+LETTER_WIDTH, BOLD_WIDTH = 0.8, 0.86
+"""Width of a middling letter as a share of the height of capitals, plain and bold: Roboto's figures take 0.79."""
 
 
 def words_width(text: str, height: float = LETTERS) -> float:
@@ -47,6 +48,32 @@ def words_at(dim: Distance) -> Point:
 def _fits_between(text: str, span: float) -> bool:
     """Whether words stand clear of the ticks at both ends of a dimension line."""
     return words_width(text) + 3 * TICK <= span
+
+
+def extent(dim: Distance) -> tuple[float, float]:
+    """From where to where a dimension takes room along its line, words and ticks included."""
+    along = 0 if dim.axis == "across" else 1
+    ends = sorted(end[along] for end in dimension_line(dim))
+    middle, half = words_at(dim)[along], words_width(dim.text) / 2
+    return min(ends[0] - BEYOND, middle - half), max(ends[1] + BEYOND, middle + half)
+
+
+def stacked(dims: Iterable[Distance], first: float, step: float, rows: int) -> tuple[list[Distance], int]:
+    """Dimensions across, each in the lowest row where it meets no other, and how many rows they take; those that find
+    no room in `rows` rows are left out. The first row stands `first` above what is measured."""
+    placed: list[Distance] = []
+    taken: list[list[tuple[float, float]]] = []
+    for dim in dims:
+        low, high = extent(dim)
+        free = (n for n in range(rows) if n >= len(taken) or all(high < a or low > b for a, b in taken[n]))
+        row = next(free, None)
+        if row is None:
+            continue
+        if row == len(taken):
+            taken.append([])
+        taken[row].append((low, high))
+        placed.append(replace(dim, offset=first + step * row))
+    return placed, len(taken)
 
 
 def drawn(items: Iterable[Item]) -> Iterator[Stroke | Label]:

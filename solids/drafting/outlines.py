@@ -10,11 +10,14 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from solids.drafting.sheet import Point, Stroke
+from solids.drafting.sheet import Label, Point, Stroke
 from solids.layout import Layout
 
 RUN_OUT = 1.0
 """How far a cutter's edge goes past an open side."""
+
+WORDS = 3.0
+"""Height of the words beside the outlines, on paper."""
 
 LEAST_ROOM = 0.1
 """A cutter passes an opening that is wider than it by this; with less, the path would have no width."""
@@ -142,12 +145,13 @@ def _meeting(first: Side, second: Side) -> Point:
     return x1 + along * dx1, y1 + along * dy1
 
 
-def machine_outlines(layout: Layout) -> list[Stroke]:
-    """Every outline on its layer, closed, the tail board at the origin and the pin board's end above it."""
+def machine_outlines(layout: Layout) -> list[Stroke | Label]:
+    """Every outline on its layer, closed, the tail board at the origin and the pin board's end above it; and words that
+    say what is what."""
     above = layout.as_cut.tail_end + 4 * layout.recipe.pin_board.thickness
     thickness = layout.recipe.pin_board.thickness
     end = ((0.0, 0.0), (layout.width, 0.0), (layout.width, thickness), (0.0, thickness))
-    strokes = [
+    strokes: list[Stroke | Label] = [
         Stroke("CAM tail board outline", tail_board_outline(layout), closed=True),
         *(Stroke("CAM tail board sockets", pocket.points, closed=True) for pocket in tail_board_sockets(layout)),
         _lifted(Stroke("CAM pin board end", end, closed=True), above),
@@ -155,6 +159,13 @@ def machine_outlines(layout: Layout) -> list[Stroke]:
             _lifted(Stroke("CAM pin board sockets", pocket.points, closed=True), above)
             for pocket in pin_board_sockets(layout)
         ),
+    ]
+    strokes += [
+        Label(text, (0.0, y), WORDS, "left", layer="CAM words")
+        for text, y in (
+            ("tail board, show face up; reference edge on the left", -layout.recipe.tail_board.length - 2 * WORDS),
+            ("pin board, its end up; inside face at the foot; reference edge on the left", above - 2 * WORDS),
+        )
     ]
     relief = layout.recipe.paper.corner_relief
     boards = ((tail_board_sockets, 0.0), (pin_board_sockets, above))

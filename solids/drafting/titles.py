@@ -3,15 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from textwrap import wrap
 
 from solids import __version__
 from solids.bench import bench_of
+from solids.drafting.dimensions import BOLD_WIDTH, LETTER_WIDTH
 from solids.drafting.paper import PaperSize, scale_in_words, units_in_words
 from solids.drafting.sheet import Item, Label, Point, Stroke, arc, box, line
 from solids.layout import Layout, tails_in_words
 from solids.lengths import format_length
 
 BLOCK_WIDTH = 108.0
+TITLE_LINE = 42
+"""Letters on one line of the title; the longest title takes two."""
 STRIP_HEIGHT = 36.0
 LINE_STEP = 5.2
 
@@ -22,8 +26,12 @@ def title_block(layout: Layout, paper: PaperSize, scale: float) -> Iterator[Item
     left, foot = high[0] - BLOCK_WIDTH, low[1]
     yield box("frame", (left, foot), (high[0], foot + STRIP_HEIGHT))
     yield line("thin frame", (left, foot + 17), (high[0], foot + 17))
-    title = layout.recipe.title
-    yield Label(title, (left + 3, foot + 27), min(5.0, (BLOCK_WIDTH - 6) / (0.6 * len(title))), "left", bold=True)
+    lines = wrap(layout.recipe.title, TITLE_LINE) or [layout.recipe.title]
+    room = (BLOCK_WIDTH - 6) / BOLD_WIDTH
+    height = min(4.6 if len(lines) == 1 else 3.4, *(room / len(line) for line in lines))
+    top = foot + (26.5 if len(lines) == 1 else 30.0)
+    for row, text in enumerate(lines):
+        yield Label(text, (left + 3, top - 5.0 * row), height, "left", bold=True)
     yield Label(f"{layout.recipe.kind} dovetailed corner, as cut", (left + 3, foot + 20), 2.8, "left")
     words = (
         (f"scale {scale_in_words(scale)}", units_in_words(layout.recipe.units)),
@@ -60,10 +68,11 @@ def parts_list(layout: Layout, paper: PaperSize) -> Iterator[Item]:
         )
     rows.append(f"{tails_in_words(len(layout.tails))}, {recipe.spacing}, slope 1:{layout.ratio:.4g}")
     rows.append("gauge: " + ", ".join(f"{g.board} {_say(layout, g.setting)}" for g in bench.gauges))
-    rows.append("Boards are drawn broken off. Widths of tails and pins are at the finished face.")
+    rows.append("Boards are drawn broken off. Widths are at the finished face.")
+    rows.append("The template shows all of them.")
     width = paper.inner_width - BLOCK_WIDTH - 6
+    height = min(2.8, *(width / (LETTER_WIDTH * len(text)) for text in rows))
     for row, text in enumerate(rows):
-        height = min(2.8, width / (0.52 * len(text)))
         yield Label(text, (low[0] + 3, low[1] + STRIP_HEIGHT - 7 - LINE_STEP * row), height, "left")
 
 

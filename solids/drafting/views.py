@@ -7,10 +7,12 @@ from its far edge to the right. Boards are drawn broken off behind the joint; th
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from solids.corner import make_corner
+from solids.drafting.dimensions import stacked
 from solids.drafting.outlines import machine_outlines
 from solids.drafting.paper import PAPERS, SCALES, PaperSize, scale_in_words
 from solids.drafting.segments import tidy
@@ -30,6 +32,15 @@ STRIP = 36.0
 
 ROOM = 24.0
 """Between two views, for dimensions."""
+
+FIRST_ROW, ROW_STEP, MOST_ROWS = 7.0, 5.0, 4
+"""Dimensions over the front view: where the first row stands, and how many there may be."""
+
+FOOT_ROOM = 24.0
+"""Below the front view and above the top view together, for their names."""
+
+HEAD_ROOM = FIRST_ROW + ROW_STEP * (MOST_ROWS + 1) + 3.0
+"""Between front and top view."""
 
 LEFT_SHARE = 0.58
 """Share of the width that front and top view may take."""
@@ -71,7 +82,7 @@ def _fits(layout: Layout, paper: PaperSize, scale: float) -> bool:
     front, top, side = _sizes(layout, scale)
     room = paper.inner_height - STRIP
     left = LEFT_SHARE * paper.inner_width
-    tall = front[1] + top[1] + 2 * ROOM <= room
+    tall = front[1] + top[1] + HEAD_ROOM + FOOT_ROOM <= room
     return tall and front[0] + ROOM <= left and side[0] + ROOM <= paper.inner_width - left
 
 
@@ -96,13 +107,12 @@ def _sheet(layout: Layout, paper: PaperSize, scale: float) -> Sheet:
     (_, front_height), (_, top_height), (side_width, _) = _sizes(layout, scale)
     tails, pins = _stubs(layout, scale)
     left = low[0] + ROOM * 0.75
-    room = paper.inner_height - STRIP - front_height - top_height
-    base = low[1] + STRIP + room * 0.3
+    base = low[1] + STRIP + FOOT_ROOM / 2
     baseline = base + tails * scale
-    above = base + front_height + room * 0.5
+    above = base + front_height + HEAD_ROOM
     right = low[0] + LEFT_SHARE * paper.inner_width + ROOM * 0.4
     items: list[Item] = [
-        *placed([*front.strokes, *_front_dimensions(layout)], scale, (left, baseline)),
+        *placed([*front.strokes, *_front_dimensions(layout, scale)], scale, (left, baseline)),
         *placed([*top.strokes, *_top_dimensions(layout)], scale, (left, above + layout.as_cut.pin_end * scale)),
         *placed(
             [*side.strokes, *_side_dimensions(layout, pins)], scale, (right + layout.as_cut.pin_end * scale, baseline)
@@ -114,7 +124,7 @@ def _sheet(layout: Layout, paper: PaperSize, scale: float) -> Sheet:
         ("from the far edge", (right + side_width / 2, base - 5.5)),
     )
     items += [Label(text, at, 2.5) for text, at in words]
-    items += _pictorial(layout, (right - ROOM * 0.3, base + front_height + 8), paper.frame[1])
+    items += _pictorial(layout, (right - ROOM * 0.3, base + front_height + ROOM * 0.75), paper.frame[1])
     items += [*_frame(paper), *title_block(layout, paper, scale), *parts_list(layout, paper)]
     items.append(Label("reference edge", (left - 1.5, baseline - tails * scale / 2), 2.5, turn_deg=90.0))
     return Sheet(layout.recipe.title, paper.width, paper.height, scale, tuple(items), tuple(machine_outlines(layout)))
@@ -196,27 +206,31 @@ def _pictorial(layout: Layout, low: Point, high: Point) -> list[Item]:
 # --- dimensions ----------------------------------------------------------------------------------
 
 
-def _front_dimensions(layout: Layout) -> Iterator[Item]:
+def _front_dimensions(layout: Layout, scale: float) -> list[Item]:
     """At the finished face: half pin, pin, and each width of tail once; the width; the depth; the slope."""
-    depth, end = layout.depth, layout.as_cut.tail_end
-    rise = 8.0
-    first = layout.tails[0]
-    yield _across(layout, 0.0, first.left, end, rise)
-    shown: set[float] = set()
-    for tail in layout.tails:
-        width = round(tail.width, 6)
-        if width not in shown:
-            shown.add(width)
-            count = sum(round(other.width, 6) == width for other in layout.tails)
-            yield _across(layout, tail.left, tail.right, end, rise, "" if count == 1 else f" ({count}x)")
-    if len(layout.tails) > 1:
-        yield _across(layout, layout.tails[-2].right, layout.tails[-1].left, end, rise + 5.0)
-    yield _across(layout, 0.0, layout.width, end, rise + 10.0)
-    yield Distance((0.0, 0.0), (0.0, depth), -9.0, _say(layout, depth), "up")
-    last = layout.tails[-1]
-    foot = layout.tail_edges(last, 0.0)[1]
+    end = layout.as_cut.tail_end
+    widths = [placed([dim], scale, (0.0, 0.0))[0] for dim in _widths(layout)]
+    rows, count = stacked((dim for dim in widths if isinstance(dim, Distance)), FIRST_ROW, ROW_STEP, MOST_ROWS)
+    items = placed(rows, 1.0 / scale, (0.0, 0.0))
+    items.append(_across(layout, 0.0, layout.width, end, FIRST_ROW + ROW_STEP * count))
+    items.append(Distance((0.0, 0.0), (0.0, layout.depth), -9.0, _say(layout, layout.depth), "up"))
+    foot = layout.tail_edges(layout.tails[-1], 0.0)[1]
     lean = math.degrees(layout.slope_rad)
-    yield Angle((foot, 0.0), 270.0 - lean, 270.0, 13.0, f"{lean:.1f}° (1:{layout.ratio:.4g})")
+    items.append(Angle((foot, 0.0), 270.0 - lean, 270.0, 13.0, f"{lean:.1f}° (1:{layout.ratio:.4g})"))
+    return items
+
+
+def _widths(layout: Layout) -> Iterator[Distance]:
+    """Half pin, each width of tail once, and a pin."""
+    end = layout.as_cut.tail_end
+    yield _across(layout, 0.0, layout.tails[0].left, end, 0.0)
+    widths = [round(tail.width, 6) for tail in layout.tails]
+    for number, (tail, width) in enumerate(zip(layout.tails, widths, strict=True)):
+        if width not in widths[:number]:
+            count = widths.count(width)
+            yield _across(layout, tail.left, tail.right, end, 0.0, "" if count == 1 else f" ({count}x)")
+    if len(layout.tails) > 1:
+        yield _across(layout, layout.tails[-2].right, layout.tails[-1].left, end, 0.0)
 
 
 def _across(layout: Layout, left: float, right: float, y: float, rise: float, more: str = "") -> Distance:
@@ -239,5 +253,5 @@ def _side_dimensions(layout: Layout, stub: float) -> Iterator[Item]:
 
 
 def _say(layout: Layout, mm: float) -> str:
-    text = format_length(mm, layout.recipe.units, 0.01)
-    return text.removesuffix(" mm")
+    """A length without its unit, which the title block names."""
+    return re.sub(r" (mm|in)\b", "", format_length(mm, layout.recipe.units, 0.01))

@@ -32,6 +32,23 @@ __all__ = [
 OWN_SOURCE = "given in the recipe"
 OWN_COLOUR = {"hardwood": "#c9a27a", "softwood": "#e6cf9f"}
 
+ALSO_CALLED = {
+    "american beech": "beech",
+    "american basswood": "basswood",
+    "black cherry": "cherry",
+    "black walnut": "walnut",
+    "eastern white pine": "white pine",
+    "hard maple": "maple",
+    "red alder": "alder",
+    "sitka spruce": "spruce",
+    "soft maple": "red maple",
+    "sugar maple": "maple",
+    "western red cedar": "red cedar",
+    "white ash": "ash",
+    "yellow birch": "birch",
+}
+"""Full names of the tables, and names of the trade, for woods that have a shorter one here. Common practice."""
+
 _BY_NAME = {wood.name: wood for wood in WOODS}
 
 DEFAULT = _BY_NAME["beech"]
@@ -46,6 +63,9 @@ def wood_names() -> tuple[str, ...]:
 def find_wood(name: str) -> Wood:
     """The wood of this trade name; spelling is forgiven in case, spaces and hyphens. InputError names the nearest."""
     wanted = _plain(name)
+    for known, short in ALSO_CALLED.items():
+        if _plain(known) == wanted:
+            return _BY_NAME[short]
     for wood in WOODS:
         if _plain(wood.name) == wanted:
             return wood

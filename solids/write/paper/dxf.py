@@ -42,7 +42,7 @@ def dxf_bytes(sheet: Sheet) -> bytes:
     if sheet.machine:
         (left, foot), _ = bounds(sheet.machine)
         for item in placed(sheet.machine, 1.0, ((sheet.width + ROOM) * grow - left, -foot)):
-            _add(space, item, grow)
+            _add(space, item, 1.0)
     text = io.StringIO()
     doc.write(text)
     return text.getvalue().encode("utf-8")

@@ -10,6 +10,7 @@ import math
 import re
 from collections.abc import Iterator
 from dataclasses import replace
+from itertools import product
 from xml.sax.saxutils import escape
 
 from reportlab.lib.colors import HexColor
@@ -37,6 +38,9 @@ NUMBERS_SIZE, CAPTION_SIZE = 19.0, 8.5
 """In points: numbers are read at arm's length, captions when one looks closer."""
 
 BODY_SIZES = (10.5, 10.0, 9.5, 9.0, 8.5, 8.0, 7.5, 7.0, 6.5)
+LEFT_SHARES = (0.58, 0.52, 0.46, 0.4)
+"""How much of the width the order of work takes: what lets the letters be largest is taken."""
+
 CAUTION_SHARE = 0.82
 ROWS_SHOWN = 12
 """Tails listed one by one; wider joints are read off the template and the report."""
@@ -141,8 +145,8 @@ def _draw_strip(file: Pages, strip: Strip, low: tuple[float, float], room: tuple
 def _text(file: Pages, layout: Layout, paper: PaperSize, top: float) -> None:
     """Order of work on the left, tables and wood on the right, cautions below, as large as the page takes."""
     width = paper.width - 2 * EDGE
-    left_width = width * 0.58
-    for size in BODY_SIZES:
+    for size, share in product(BODY_SIZES, LEFT_SHARES):
+        left_width = width * share
         cautions = _cautions(size * CAUTION_SHARE)
         foot = EDGE - 2.0 + _height(cautions, width) + 1.0
         columns = (
@@ -237,7 +241,7 @@ def _side(layout: Layout, size: float, width: float) -> list[Flowable]:
         own = f"; yours: {'none fits' if fit.own is None else _say(layout, fit.own)}" if named else ""
         flow.append(Paragraph(_safe(f"{fit.sockets}, {fit.side}: {widest}{own}."), _style(size * 0.92)))
     flow += [Spacer(1, size * 0.5), _head("Lines and wood", size)]
-    findings = [*remarks(layout), *(found for found in facts(layout) if found.code in ("movement", "strength"))]
+    findings = [*remarks(layout), *(found for found in facts(layout) if found.code == "movement")]
     for text in (*bench.lines_left, *(f"{found.sentence} {found.remedy}".strip() for found in findings)):
         flow.append(Paragraph(_safe(text), _style(size * 0.92, after=size * 0.15)))
     return flow
