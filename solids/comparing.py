@@ -9,10 +9,10 @@ from solids.bench import bench_of
 from solids.errors import InputError, RecipeError
 from solids.handwork import HandWork
 from solids.layout import Layout, lay_out
-from solids.lengths import format_cell, format_force
+from solids.lengths import NEWTONS_PER_POUND_FORCE, Units, format_cell
 from solids.recipe import read_recipe
 from solids.remarks import hand_work, remarks
-from solids.strength import Screening, screening
+from solids.strength import Screening, WeakPart, screening
 from solids.worktime import WorkTime, work_time
 
 MOST_CHOICES = 20
@@ -21,16 +21,15 @@ MOST_CHOICES = 20
 
 @dataclass(frozen=True)
 class Figures:
-    """What one layout means: `chisels` are the widest blades that fit between tails, in a socket's narrowest place, and
-    of the maker's own how many kinds of socket find one. `warnings` are the codes of the remarks."""
+    """What one layout means: the widest chisels that fit between tails (None where there is one tail) and in a socket's
+    narrowest place, and those of the maker's own that go into every socket. `warnings` are the codes of the remarks."""
 
     strength: Screening
     hand: HandWork
     time: WorkTime
     widest_between_tails: float | None
     widest_in_sockets: float
-    own_fit: int
-    own_asked: int
+    own_chisels: tuple[float, ...]
     warnings: tuple[str, ...]
 
 
@@ -82,71 +81,99 @@ def figures_of(layout: Layout) -> Figures:
         time=work_time(layout),
         widest_between_tails=min(between, default=None),
         widest_in_sockets=min(fit.widest for fit in chisels if fit.sockets.startswith("pin board")),
-        own_fit=sum(fit.own is not None for fit in chisels) if layout.recipe.kit.chisels else 0,
-        own_asked=len(chisels) if layout.recipe.kit.chisels else 0,
+        own_chisels=tuple(
+            width
+            for width in sorted(layout.recipe.kit.chisels)
+            if all(fit.is_open or width <= fit.widest for fit in chisels)
+        ),
         warnings=tuple(finding.code for finding in remarks(layout)),
     )
 
 
 # --- in words ------------------------------------------------------------------------------------
 
-COMPARE_HEADS = (
-    "tails",
-    "slope",
-    "tail",
-    "glue area",
-    "glued",
-    "dry",
-    "gives first, dry",
-    "right of 100",
-    "chisels",
-    "minutes",
-    "watch",
-)
 
-
-def compare_rows(candidates: Iterable[Candidate]) -> list[tuple[str, ...]]:
-    """Layouts side by side; one that is refused names the key at fault."""
-    return [_compare_row(candidate) for candidate in candidates]
-
-
-def _compare_row(candidate: Candidate) -> tuple[str, ...]:
-    layout, figures = candidate.layout, candidate.figures
-    if layout is None or figures is None:
-        asked = (str(candidate.tails or "own"), candidate.slope or "own")
-        return (*asked, *[""] * (len(COMPARE_HEADS) - 3), "refused")
-    units, strength = layout.recipe.units, figures.strength
-    area = f"{strength.glue_area / 645.16:.2f} sq in" if units == "in" else f"{strength.glue_area / 100:.1f} cm2"
-    glued, dry = strength.glued[:1], strength.dry[:1]
-    between = figures.widest_between_tails
-    widest = figures.widest_in_sockets if between is None else min(between, figures.widest_in_sockets)
-    own = f", {figures.own_fit} of {figures.own_asked}" if figures.own_asked else ""
+def compare_heads(units: Units) -> tuple[str, ...]:
+    """The heads of the columns; units stand here, so that a row fits a narrow terminal."""
+    size, area, pull = ("in", "sq in", "lbf") if units == "in" else ("mm", "cm2", "kN")
     return (
-        str(len(layout.tails)),
-        f"1:{layout.ratio:.4g}",
-        format_cell(min(tail.width for tail in layout.tails), units, 0.01),
-        area,
-        format_force(glued[0].pull_n, units) if glued else "",
-        format_force(dry[0].pull_n, units) if dry else "",
-        dry[0].name if dry else "",
-        f"{100 * figures.hand.right:.0f}",
-        f"up to {format_cell(widest, units, 0.01)}{own}",
-        f"{figures.time.total:.0f}",
-        ", ".join(figures.warnings),
+        *("tails", "slope", f"tail {size}", f"glue {area}", f"glued {pull}", f"dry {pull}"),
+        *("dry, at", "right %", f"chisel {size}", "min"),
     )
 
 
+def compare_rows(candidates: Iterable[Candidate]) -> list[tuple[str, ...]]:
+    """Layouts side by side; one that is refused has no figures."""
+    return [_row(candidate) for candidate in candidates]
+
+
+def _row(candidate: Candidate) -> tuple[str, ...]:
+    layout, figures = candidate.layout, candidate.figures
+    if layout is None or figures is None:
+        return (*_asked(candidate), "-", *[""] * (len(compare_heads("mm")) - 3))
+    units, strength = layout.recipe.units, figures.strength
+    between = figures.widest_between_tails
+    widest = figures.widest_in_sockets if between is None else min(between, figures.widest_in_sockets)
+    return (
+        str(len(layout.tails)),
+        f"1:{layout.ratio:.4g}",
+        _bare(min(tail.width for tail in layout.tails), units),
+        f"{strength.glue_area / (645.16 if units == 'in' else 100):.2f}",
+        _bare_force(strength.glued, units),
+        _bare_force(strength.dry, units),
+        strength.dry[0].name.partition(",")[0].partition(" of ")[0] if strength.dry else "",
+        f"{100 * figures.hand.right:.0f}",
+        _chisels(layout, figures, widest),
+        f"{figures.time.total:.0f}",
+    )
+
+
+def _asked(candidate: Candidate) -> tuple[str, str]:
+    """What was tried, in words; what was left to the recipe is a dash."""
+    return str(candidate.tails or "-"), candidate.slope or "-"
+
+
+def _chisels(layout: Layout, figures: Figures, widest: float) -> str:
+    """The maker's own that go into every socket; where the kit names none, the widest that would."""
+    units = layout.recipe.units
+    if not layout.recipe.kit.chisels:
+        return _bare(widest, units)
+    return ", ".join(_bare(width, units) for width in figures.own_chisels) or "none"
+
+
+def _bare(mm: float, units: Units) -> str:
+    return format_cell(mm, units, 0.1).removesuffix(f" {units}")
+
+
+def _bare_force(parts: tuple[WeakPart, ...], units: Units) -> str:
+    """The pull of the weakest part in kN or lbf, two figures."""
+    if not parts:
+        return ""
+    unit = NEWTONS_PER_POUND_FORCE if units == "in" else 1000.0
+    return f"{float(f'{parts[0].pull_n / unit:.2g}'):g}"
+
+
+NOTES = (
+    "tail: the narrowest. glue: area that holds, long grain to long grain. glued, dry: the pull at which the weakest "
+    "part gives, from averages of small clear pieces without any factor of safety: to compare layouts with, never to "
+    "design with. right: how many joints in a hundred come out right by the hand's error in the recipe. chisel: the "
+    "widest that goes into every socket, or those of your kit that do. min: minutes for a practised hand, about."
+)
+"""What the columns mean."""
+
+
 def compare_notes(candidates: Iterable[Candidate]) -> list[str]:
-    """What the columns mean, and why a layout was refused."""
-    notes = [
-        "Glued and dry: the pull at which the weakest part gives. Averages of small clear pieces, no factor of safety:",
-        "to compare layouts with, never to design with. Right of 100: joints that come out right by the hand's error",
-        "that the recipe gives. Chisels: the widest that goes everywhere; of your kit, how many of the kinds of socket",
-        "find one. Minutes: about, for a practised hand.",
-    ]
-    return notes + [
-        f"{c.tails or 'own'} tails, slope {c.slope or 'own'}: refused. {c.refusal}" for c in candidates if c.refusal
-    ]
+    """What is worth a word about each layout: why it is refused, and what to watch."""
+    notes = []
+    for candidate in candidates:
+        tails, slope = _asked(candidate)
+        figures = candidate.figures
+        if figures is None:
+            notes.append(f"{tails} tails, slope {slope}: refused. {candidate.refusal}")
+            continue
+        if figures.warnings:
+            notes.append(f"{tails} tails, slope {slope}: see `halfpin layout` about {', '.join(figures.warnings)}")
+    return notes
 
 
 # --- what to compare -----------------------------------------------------------------------------

@@ -95,7 +95,7 @@ def _chisel_row(layout: Layout, fit: ChiselFit, *, own: bool) -> tuple[str, ...]
     return (fit.sockets, fit.side, widest, mine) if own else (fit.sockets, fit.side, widest)
 
 
-WOOD_HEADS = ("wood", "botanical name", "kind", "kg/m3", "radial", "tangential", "shear", "across")
+WOOD_HEADS = ("wood", "kind", "kg/m3", "radial", "tangential", "shear", "across", "botanical name")
 
 
 def wood_rows(woods: Iterable[Wood]) -> list[tuple[str, ...]]:
@@ -103,13 +103,13 @@ def wood_rows(woods: Iterable[Wood]) -> list[tuple[str, ...]]:
     return [
         (
             wood.name,
-            wood.botanical,
             wood.kind,
             f"{wood.density:.0f}",
             f"{wood.movement.radial:.5f}" if wood.movement else "",
             f"{wood.movement.tangential:.5f}" if wood.movement else "",
             f"{wood.strength.shear_mpa:.1f}" if wood.strength else "",
             f"{wood.strength.compression_mpa:.1f}" if wood.strength and wood.strength.compression_mpa else "",
+            wood.botanical,
         )
         for wood in woods
     ]

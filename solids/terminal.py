@@ -71,11 +71,11 @@ def print_layout(console: Console, plan: Layout) -> None:
 
 def print_comparison(console: Console, candidates: list[Candidate]) -> None:
     """Layouts as rows, and what the columns mean."""
-    from solids.comparing import COMPARE_HEADS, compare_notes, compare_rows
+    from solids.comparing import NOTES, compare_heads, compare_notes, compare_rows
 
-    print_table(console, COMPARE_HEADS, compare_rows(candidates))
-    console.print()
-    for line in compare_notes(candidates):
+    inches = any(c.layout.recipe.units == "in" for c in candidates if c.layout)
+    print_table(console, compare_heads("in" if inches else "mm"), compare_rows(candidates))
+    for line in ("", NOTES, *compare_notes(candidates)):
         console.print(line)
 
 
@@ -108,7 +108,8 @@ def print_table(console: Console, head: tuple[str, ...], rows: Iterable[tuple[st
     from rich import box
     from rich.table import Table
 
-    table = Table(box=box.SIMPLE_HEAD if _charset_has_lines() else box.ASCII2, pad_edge=False, show_edge=False)
+    lines = box.SIMPLE_HEAD if _charset_has_lines() else box.ASCII2
+    table = Table(box=lines, pad_edge=False, show_edge=False, padding=(0, 1, 0, 0))
     for title in head:
         table.add_column(title, overflow="fold", no_wrap=not sys.stdout.isatty())
     for row in rows:

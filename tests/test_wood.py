@@ -1,4 +1,5 @@
-"""Woods: names forgiven in spelling, densities that follow from the printed specific gravities, and your own woods."""
+"""The face of the woods: names forgiven in spelling, densities that follow from the printed specific gravities, and
+your own woods. The rows themselves are checked in `outside/test_species.py`."""
 
 from __future__ import annotations
 
@@ -10,9 +11,10 @@ from hypothesis import strategies as st
 
 from solids import wood
 from solids.errors import InputError
-from solids.wood import WOODS, density_from_gravity, find_wood, own_wood, wood_names
+from solids.wood import WOODS, Movement, Strength, density_from_gravity, find_wood, own_wood, wood_names
 
-# Specific gravity at 12 % moisture, Wood Handbook, FPL-GTR-282 (2021), Table 5-3b.
+# Specific gravity at 12 % moisture, Wood Handbook, FPL-GTR-282 (2021), Table 5-3b: the woods that recipes of the first
+# versions could name, so that those recipes still weigh the same.
 GRAVITIES = {
     "alder": 0.41,
     "ash": 0.60,
@@ -32,8 +34,19 @@ GRAVITIES = {
     "spruce": 0.40,
 }
 
-SOFTWOODS = {"douglas-fir", "white pine", "ponderosa pine", "red cedar", "spruce"}
-"""The trees with needles or scales; common practice."""
+SOFTWOOD_GENERA = {
+    "Abies",
+    "Callitropsis",
+    "Calocedrus",
+    "Chamaecyparis",
+    "Picea",
+    "Pinus",
+    "Pseudotsuga",
+    "Sequoia",
+    "Taxodium",
+    "Thuja",
+}
+"""The trees with needles or scales among ours; common practice."""
 
 
 def test_density_is_gravity_and_the_water_in_it() -> None:
@@ -50,14 +63,36 @@ def test_densities_follow_from_the_handbooks_gravities(name: str, gravity: float
     assert "Wood Handbook" in found.source
 
 
-def test_every_wood_of_the_table_is_checked_here_and_none_twice() -> None:
-    assert sorted(GRAVITIES) == sorted(wood_names())
-    assert len({each.botanical for each in WOODS}) == len(WOODS)
+def test_the_woods_of_the_first_versions_are_still_there_and_none_is_there_twice() -> None:
+    assert set(GRAVITIES) < set(wood_names())
+    assert wood_names() == tuple(each.name for each in WOODS)
+    plain = [re.sub("[^a-z]", "", each.name) for each in WOODS]
+    assert len(set(plain)) == len({each.botanical for each in WOODS}) == len(WOODS) == 60
 
 
 def test_softwoods_are_those_of_conifers() -> None:
-    assert {each.name for each in WOODS if each.kind == "softwood"} == SOFTWOODS
-    assert {each.name for each in WOODS if not each.is_hardwood} == SOFTWOODS
+    conifers = {each.name for each in WOODS if each.botanical.partition(" ")[0] in SOFTWOOD_GENERA}
+    assert {each.botanical.partition(" ")[0] for each in WOODS if each.name in conifers} == SOFTWOOD_GENERA
+    assert {each.name for each in WOODS if each.kind == "softwood"} == conifers
+    assert {each.name for each in WOODS if not each.is_hardwood} == conifers
+
+
+@pytest.mark.parametrize("each", WOODS, ids=wood_names())
+def test_every_wood_is_found_by_its_own_name_and_says_where_its_figures_are_from(each: wood.Wood) -> None:
+    assert find_wood(each.name) is each
+    assert each.movement is not None
+    assert each.strength is not None
+    assert "Wood Handbook" in each.source
+    assert "Wood Handbook" in each.movement.source
+    assert "Wood Handbook" in each.strength.source
+
+
+def test_flat_sawn_boards_move_along_the_rings_and_quarter_sawn_ones_along_the_rays() -> None:
+    """Wood Handbook, FPL-GTR-190 (2010), Table 13-5: beech C_R = 0.00190, C_T = 0.00431."""
+    moves = find_wood("beech").movement
+    assert moves is not None
+    assert (moves.across("flat"), moves.through("flat")) == (0.00431, 0.00190)
+    assert (moves.across("quarter"), moves.through("quarter")) == (0.00190, 0.00431)
 
 
 def test_the_wood_of_a_board_that_names_none_is_a_hardwood_of_the_list() -> None:
@@ -82,7 +117,15 @@ def test_names_are_forgiven_case_spaces_and_hyphens(text: str) -> None:
 
 @pytest.mark.parametrize(
     ("text", "nearest"),
-    [("chery", "cherry"), ("wallnut", "walnut"), ("douglas fur", "douglas-fir"), ("poplar", "yellow-poplar")],
+    [
+        ("chery", "cherry"),
+        ("wallnut", "walnut"),
+        ("douglas fur", "douglas-fir"),
+        ("poplar", "yellow-poplar"),
+        ("mapel", "maple"),
+        ("mahagony", "mahogany"),
+        ("yellow ceder", "yellow cedar"),
+    ],
 )
 def test_a_misspelt_wood_names_the_nearest(text: str, nearest: str) -> None:
     with pytest.raises(InputError, match=f"is not a wood we know; the nearest is {nearest!r}, or give name, kind and"):
@@ -106,6 +149,18 @@ def test_a_wood_of_your_own_keeps_your_numbers_and_says_so() -> None:
     assert pear.source == "given in the recipe"
     assert pear.is_hardwood
     assert not own_wood("larch", "softwood", 590.0).is_hardwood
+
+
+def test_a_wood_of_your_own_moves_and_holds_as_you_say_or_is_left_out() -> None:
+    bare = own_wood("pear", "hardwood", 690.0)
+    assert (bare.movement, bare.strength) == (None, None)
+    moves, holds = Movement(0.0016, 0.0031, "measured"), Strength(14.0, 98.0, None, "measured")
+    moving = own_wood("pear", "hardwood", 690.0, movement=moves)
+    assert (moving.movement, moving.strength) == (moves, None)
+    holding = own_wood("pear", "hardwood", 690.0, strength=holds)
+    assert (holding.movement, holding.strength) == (None, holds)
+    both = own_wood("pear", "hardwood", 690.0, moves, holds)
+    assert (both.movement, both.strength) == (moves, holds)
 
 
 def test_own_hardwoods_and_softwoods_are_told_apart_in_a_picture() -> None:

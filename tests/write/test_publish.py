@@ -12,8 +12,9 @@ from typing import Any
 import pytest
 
 from solids.errors import FileError, ReadBackError
-from solids.write.publish import publish
-from solids.write.report import NAME, SCHEMA_ID, sha256
+from solids.write.publish import Kept, publish, still_there
+from solids.write.report import NAME, SCHEMA_ID, make_report, sha256
+from tests.corners import layout_of
 
 TITLE = "tool tray"
 
@@ -21,7 +22,9 @@ TITLE = "tool tray"
 def a_set(version: str, title: str = TITLE) -> dict[str, bytes]:
     """Three files and their report, as one run of the tool would make them."""
     files = {f"{name}.step": f"{name} {version}".encode() for name in ("corner", "tail-board", "pin-board")}
-    listed = [{"name": name, "bytes": len(data), "sha256": sha256(data)} for name, data in files.items()]
+    listed = [
+        {"name": name, "holds": "a board", "bytes": len(data), "sha256": sha256(data)} for name, data in files.items()
+    ]
     report = {"schema": SCHEMA_ID, "title": title, "files": listed, "version": version}
     return {**files, NAME: json.dumps(report).encode()}
 
@@ -258,3 +261,129 @@ def test_a_file_under_the_folders_name_is_refused_and_stays(folder: Path) -> Non
     folder.write_text("mine")
     refused(folder, "a folder is needed")
     assert folder.read_text() == "mine"
+
+
+# --- what stays ------------------------------------------------------------------------------------
+
+
+def with_report(folder: Path, change: Callable[[dict[str, Any]], Any]) -> None:
+    """Changes the report of a folder by hand."""
+    report = json.loads((folder / NAME).read_bytes())
+    change(report)
+    (folder / NAME).write_text(json.dumps(report), "utf-8")
+
+
+def test_files_of_ours_that_are_not_made_anew_stay(old: Path) -> None:
+    kept = still_there(old, TITLE, ["corner.step"])
+    assert kept.names == ["tail-board.step", "pin-board.step"]
+    for name in kept.names:
+        record = kept.records[name]
+        assert (record.name, record.holds, record.stale) == (name, "a board", False)
+        assert (record.bytes, record.sha256) == (len(OLD[name]), sha256(OLD[name]))
+
+
+def test_nothing_stays_where_all_is_made_anew_or_nothing_was_there(folder: Path, old: Path) -> None:
+    assert still_there(old, TITLE, OLD).names == []
+    assert still_there(folder.parent / "elsewhere", TITLE, []).names == []
+    assert not (folder.parent / "elsewhere").exists()
+
+
+@pytest.mark.parametrize(
+    "change",
+    [
+        lambda path: path.unlink(),
+        lambda path: path.write_bytes(path.read_bytes() + b" and mine"),
+        lambda path: path.write_bytes(path.read_bytes().swapcase()),
+        lambda path: (path.rename(path.with_suffix(".was")), path.symlink_to(path.with_suffix(".was"))),
+        lambda path: (path.unlink(), path.mkdir()),
+    ],
+    ids=["deleted", "longer", "of the same size", "a link to itself elsewhere", "a folder"],
+)
+def test_what_is_no_longer_as_it_was_written_does_not_stay(old: Path, change: Callable[[Path], Any]) -> None:
+    change(old / "tail-board.step")
+    assert still_there(old, TITLE, ["corner.step"]).names == ["pin-board.step"]
+
+
+@pytest.mark.parametrize("name", ["../elsewhere.txt", "inside/own.txt", "..", ".", "", "inside"])
+def test_a_listed_name_outside_the_folder_is_ignored(tmp_path: Path, old: Path, name: str) -> None:
+    data = b"mine"
+    (old.parent / "elsewhere.txt").write_bytes(data)
+    (old / "inside").mkdir()
+    (old / "inside" / "own.txt").write_bytes(data)
+    item = {"name": name, "holds": "x", "bytes": len(data), "sha256": sha256(data)}
+    with_report(old, lambda report: report["files"].append(item))
+    assert still_there(old, TITLE, OLD).names == []
+
+
+def test_an_absolute_name_is_ignored(old: Path) -> None:
+    path = old.parent / "elsewhere.txt"
+    path.write_bytes(b"mine")
+    item = {"name": str(path), "holds": "x", "bytes": 4, "sha256": sha256(b"mine")}
+    with_report(old, lambda report: report["files"].append(item))
+    assert still_there(old, TITLE, OLD).names == []
+
+
+def test_what_is_there_of_another_title_or_of_another_tool_is_refused(old: Path) -> None:
+    with pytest.raises(FileError, match="holds the files of 'tool tray', not of 'tea box'"):
+        still_there(old, "tea box", [])
+    with_report(old, lambda report: report.update(schema="urn:other:1"))
+    with pytest.raises(FileError, match="is not a report of this tool"):
+        still_there(old, TITLE, [])
+
+
+@pytest.mark.parametrize(
+    "change",
+    [
+        lambda item: item.update(colour="red"),
+        lambda item: item.pop("holds"),
+        lambda item: item.update(stale="a little"),
+        lambda item: item.update(holds=None),
+        lambda item: item.update(bytes=str(item["bytes"])),
+    ],
+    ids=["a key more", "a key less", "no yes or no", "no text", "a number as text"],
+)
+def test_a_list_of_files_of_another_form_is_told_of_or_passed_over_and_no_fault_of_ours(
+    old: Path, change: Callable[[dict[str, Any]], Any]
+) -> None:
+    with_report(old, lambda report: change(report["files"][1]))
+    try:
+        kept = still_there(old, TITLE, ["corner.step"])
+    except FileError as err:
+        assert "is not a report of this tool" in str(err)
+    else:
+        assert set(kept.names) <= {"tail-board.step", "pin-board.step"}
+
+
+def as_old(stale: bool, **change: Any) -> Kept:
+    """What stays of a folder whose report is that of the tool tray, or with other tables."""
+    now = make_report(layout_of()).model_dump(mode="json", by_alias=True)
+    tables = {**now, **change}
+    record = {"name": "drawing.svg", "holds": "x", "bytes": 1, "sha256": sha256(b"x"), "stale": stale}
+    whole = make_report(layout_of()).model_validate({**now, "files": [record]})
+    return Kept({"drawing.svg": whole.files[0]}, tables["recipe"], tables["tool"])
+
+
+@pytest.mark.parametrize(
+    ("was", "change", "stale"),
+    [
+        (False, {}, False),
+        (True, {}, True),
+        (False, {"tool": {"name": "halfpin", "version": "0.0.1"}}, True),
+        (False, {"recipe": {"title": "tool tray"}}, True),
+        (False, {"recipe": None}, True),
+        (False, {"tool": None}, True),
+        (False, {"layout": {}}, False),
+    ],
+)
+def test_what_stays_is_stale_where_it_was_or_where_recipe_or_version_changed(
+    was: bool, change: dict[str, Any], stale: bool
+) -> None:
+    now = make_report(layout_of())
+    assert as_old(was, **change).record("drawing.svg", now).stale is stale
+
+
+def test_any_key_of_the_recipe_makes_what_stays_stale_but_notices_do_not() -> None:
+    kept = as_old(False)
+    assert not kept.record("drawing.svg", make_report(layout_of(), notices=["a letter is lacking"])).stale
+    for override in ("joint.width=97", "tail_board.sawn=quarter", "kit.knife=0.7", 'climate.shop="19 C, 50 %"'):
+        assert kept.record("drawing.svg", make_report(layout_of("tool-tray", override))).stale, override

@@ -21,10 +21,15 @@ from solids.write.report import records
 from tests.corners import CASES, PRESETS, case, job_of, layout_of
 
 FILES = {"corner.step": b"a solid", "tail-board.stl": b"triangles"}
+HASHES = {name: hashlib.sha256(data).hexdigest() for name, data in FILES.items()}
 
-UNIT_ENDINGS = ("_share", "_mm", "_mm2", "_mm3", "_deg", "_kg_m3")
-WITHOUT_UNIT = {"slope_ratio", "number", "tails", "bytes", "measured", "limit", "joints_tried"}
-"""Counts and ratios; and a finding's two figures, whose unit stands beside them."""
+LENGTHS_AND_THE_LIKE = ("_share", "_mm", "_mm2", "_mm3", "_deg", "_kg_m3")
+WOOD_AND_AIR = ("_percent", "_per_percent", "_c", "_mpa", "_n")
+"""Moisture and humidity in %, change as a share for 1 % of moisture, degrees Celsius, strengths in MPa, forces in N."""
+
+UNIT_ENDINGS = (*LENGTHS_AND_THE_LIKE, *WOOD_AND_AIR)
+WITHOUT_UNIT = {"slope_ratio", "number", "tails", "bytes", "measured", "limit", "joints_tried", "minutes"}
+"""Counts and ratios; a finding's two figures, whose unit stands beside them; and a key that is the unit itself."""
 
 
 def whole(name: str) -> report.Report:
@@ -95,6 +100,7 @@ def test_every_key_that_holds_a_number_carries_its_unit(name: str) -> None:
     numbers = [key for key, value in leaves(plain(whole(name))) if type(value) in (int, float)]
     assert len(numbers) > 50
     assert [key for key in numbers if not key.endswith(UNIT_ENDINGS) and key not in WITHOUT_UNIT] == []
+    assert [ending for ending in WOOD_AND_AIR if not any(key.endswith(ending) for key in numbers)] == []
 
 
 @pytest.mark.parametrize("name", CASES)
@@ -102,7 +108,8 @@ def test_a_finding_that_measures_a_length_or_volume_names_the_unit(name: str) ->
     findings = plain(whole(name))["proof"]["findings"]
     units = {finding["code"]: finding["unit"] for finding in findings if finding["measured"] is not None}
     assert units["solid"] == units["opinions"] == "mm3"
-    assert set(units.values()) <= {"mm", "mm3", "%", ""}
+    assert units["strength"] == "N"
+    assert set(units.values()) <= {"mm", "mm3", "%", "N", ""}
     assert {code for code, unit in units.items() if not unit} <= {"slope", "wrong-faces"}
 
 
@@ -118,6 +125,54 @@ def test_the_numbers_are_the_layouts() -> None:
     assert made["recipe"]["slope_deg"] == pytest.approx(math.degrees(math.atan(1 / 7)), abs=1e-9)
     assert [state["name"] for state in made["layout"]["states"]] == ["as cut", "as finished"]
     assert made["layout"]["states"][0]["tail_board_mm3"] == pytest.approx(layout.tail_board_volume(layout.as_cut))
+
+
+def test_the_air_of_both_rooms_and_the_makers_cutters_and_paper_are_kept() -> None:
+    """68 F are 20 C, by (68 - 32) / 1.8. At 20 C and 50 % wood comes to 9.2 or 9.3 % moisture: Wood Handbook,
+    FPL-GTR-190 (2010), Table 4-2, 70 F and 50 %, prints 9.2 (from memory)."""
+    own = ('climate.shop="68 F, 50 %"', 'climate.home="20 C, 30 %"', "kit.cutters=[3, 6.35]", "paper.size=A3")
+    made = plain(report.make_report(layout_of("tool-tray", *own)))["recipe"]
+    shop, home = made["climate_shop"], made["climate_home"]
+    assert (shop["temperature_c"], shop["humidity_percent"]) == (pytest.approx(20, abs=1e-9), 50)
+    assert shop["moisture_percent"] == pytest.approx(9.2, abs=0.15)
+    assert (home["temperature_c"], home["humidity_percent"]) == (20, 30)
+    assert home["moisture_percent"] < shop["moisture_percent"]
+    assert (made["kit_cutters_mm"], made["paper_size"], made["paper_corner_relief"]) == ([3, 6.35], "A3", False)
+
+
+def test_a_wood_of_ones_own_is_kept_with_what_is_known_of_it_and_null_for_what_is_not() -> None:
+    pear = '{name = "pear", kind = "hardwood", density = 690, radial = 0.0016, tangential = 0.0031}'
+    plum = '{name = "plum", kind = "hardwood", density = 750, shear = 14, bending = 98}'
+    made = plain(report.make_report(layout_of("tool-tray", f"tail_board.wood={pear}", f"pin_board.wood={plum}")))
+    tails, pins = made["recipe"]["tail_board"]["wood"], made["recipe"]["pin_board"]["wood"]
+    assert tails["movement"] == {
+        "radial_per_percent": 0.0016,
+        "tangential_per_percent": 0.0031,
+        "source": "given in the recipe",
+    }
+    assert tails["strength"] is None
+    assert pins["movement"] is None
+    assert (pins["strength"]["shear_mpa"], pins["strength"]["bending_mpa"]) == (14, 98)
+    assert pins["strength"]["compression_mpa"] is None
+    assert made["movement"]["pin_board"] == {"width_mm": None, "thickness_mm": None}
+    assert made["movement"]["mismatch_mm"] is None
+    assert made["strength"]["glued"] == made["strength"]["dry"] == []
+    assert made["strength"]["half_pin_push_n"] is None
+
+
+def test_every_file_is_fresh_unless_it_says_otherwise() -> None:
+    made = whole("through")
+    assert [record.stale for record in made.files] == [False] * len(FILES)
+    stale = made.files[0].model_copy(update={"stale": True})
+    data = json.loads(report.report_bytes(made.model_copy(update={"files": (stale,)})))
+    assert data["files"][0]["stale"] is True
+
+
+def test_what_a_maker_should_know_of_the_paper_stands_beside_the_recipes_own_notices() -> None:
+    layout = layout_of("tool-tray", "print.nozzle=0.4")
+    made = report.make_report(layout, notices=["The font lacks a letter"])
+    assert made.notices == (*layout.recipe.notices, "The font lacks a letter")
+    assert len(layout.recipe.notices) == 1
 
 
 def test_every_value_that_was_chosen_is_listed_with_its_rule() -> None:
@@ -176,28 +231,30 @@ def on_disk(tmp_path: Path) -> Path:
 
 
 def test_a_good_report_reads_back(on_disk: Path) -> None:
-    report.reread(on_disk, FILES)
+    report.reread(on_disk, HASHES)
 
 
 @pytest.mark.parametrize(
-    "files",
+    "hashes",
     [
-        {**FILES, "corner.step": b"a solid."},
-        {"corner.step": FILES["corner.step"]},
-        {**FILES, "one-more.stl": b""},
-        {"Corner.step": FILES["corner.step"], "tail-board.stl": FILES["tail-board.stl"]},
+        {**HASHES, "corner.step": hashlib.sha256(b"a solid.").hexdigest()},
+        {"corner.step": HASHES["corner.step"]},
+        {},
+        {**HASHES, "one-more.stl": hashlib.sha256(b"").hexdigest()},
+        {"Corner.step": HASHES["corner.step"], "tail-board.stl": HASHES["tail-board.stl"]},
+        {"corner.step": HASHES["tail-board.stl"], "tail-board.stl": HASHES["corner.step"]},
     ],
 )
-def test_reading_back_finds_a_changed_missing_or_added_file(on_disk: Path, files: dict[str, bytes]) -> None:
+def test_reading_back_finds_a_changed_missing_or_added_file(on_disk: Path, hashes: dict[str, str]) -> None:
     with pytest.raises(ReadBackError, match="does not list the files beside it"):
-        report.reread(on_disk, files)
+        report.reread(on_disk, hashes)
 
 
 @pytest.mark.parametrize("broken", [b"", b"{}", b"[]", b'{"schema": "urn:halfpin:report:1"}', b"\xff"])
 def test_reading_back_finds_what_is_no_report(on_disk: Path, broken: bytes) -> None:
     on_disk.write_bytes(broken)
     with pytest.raises(ReadBackError, match="does not follow its own schema"):
-        report.reread(on_disk, FILES)
+        report.reread(on_disk, HASHES)
 
 
 def test_a_title_in_any_script_is_kept_as_it_is() -> None:

@@ -28,6 +28,7 @@ NAMES = [
     "pin-board.stl",
     "cnc-jig-note.md",
 ]
+PAPER_NAMES = ["setup-sheet.pdf", "template.pdf", "drawing.dxf", "drawing.svg", "drawing.pdf"]
 
 HASH_ALL = """
 import hashlib, locale, sys
@@ -39,11 +40,14 @@ try:
 except locale.Error:
     pass
 job = table.prove_layout(lay_out(read_recipe(sys.argv[1])))
-made = {kind.name: kind.make(job) for kind in table.CORNER}
-records = [report.file_record(kind.name, kind.holds, made[kind.name]) for kind in table.CORNER]
+made = {kind.name: kind.make(job) for kind in table.FILES}
+records = [report.file_record(kind.name, kind.holds, made[kind.name]) for kind in table.FILES]
 made["report.json"] = report.report_bytes(report.make_report(job.layout, job.proof, records))
 print({name: hashlib.sha256(data).hexdigest() for name, data in made.items()})
 """
+
+
+BOTH: tuple[table.Group, ...] = ("corner", "paper")
 
 
 def contents(folder: Path) -> dict[str, bytes]:
@@ -52,14 +56,17 @@ def contents(folder: Path) -> dict[str, bytes]:
 
 def test_the_tables_names_are_the_designs() -> None:
     assert [kind.name for kind in table.CORNER] == NAMES
-    assert all(kind.holds for kind in table.CORNER)
+    assert [kind.name for kind in table.PAPER] == PAPER_NAMES
+    assert table.FILES == (*table.CORNER, *table.PAPER)
+    assert all(kind.holds for kind in table.FILES)
+    assert len({kind.holds for kind in table.FILES}) == len(table.FILES)
 
 
 @pytest.mark.parametrize("preset", ["tool-tray", "drawer-front"])
 def test_eight_files_go_to_the_folder_of_the_title_and_the_report_lists_seven(tmp_path: Path, preset: str) -> None:
-    folder = table.write_files(job_of(preset), tmp_path)
-    assert folder == tmp_path / preset
-    made = contents(folder)
+    written = table.write_files(job_of(preset), tmp_path)
+    assert written == table.Written(tmp_path / preset, 8, (), ())
+    made = contents(written.folder)
     assert sorted(made) == sorted([*NAMES, "report.json"])
     listed = {record["name"]: record for record in json.loads(made["report.json"])["files"]}
     assert list(listed) == NAMES
@@ -72,9 +79,9 @@ def test_eight_files_go_to_the_folder_of_the_title_and_the_report_lists_seven(tm
 def test_writing_twice_gives_the_same_bytes_and_leaves_the_job_as_it_was(tmp_path: Path) -> None:
     job = job_of("tool-tray")
     before = [measure(solid) for corner in (job.cut, job.finished) for _, solid in corner.boards]
-    first = contents(table.write_files(job, tmp_path))
-    assert contents(table.write_files(job, tmp_path)) == first
-    assert contents(table.write_files(job, tmp_path / "elsewhere")) == first
+    first = contents(table.write_files(job, tmp_path).folder)
+    assert contents(table.write_files(job, tmp_path).folder) == first
+    assert contents(table.write_files(job, tmp_path / "elsewhere").folder) == first
     assert [measure(solid) for corner in (job.cut, job.finished) for _, solid in corner.boards] == before
 
 
@@ -82,7 +89,7 @@ def test_writing_twice_gives_the_same_bytes_and_leaves_the_job_as_it_was(tmp_pat
 def test_another_process_with_another_hash_order_time_zone_and_language_gives_the_same_bytes(
     tmp_path: Path, preset: str
 ) -> None:
-    made = contents(table.write_files(job_of(preset), tmp_path / "out"))
+    made = contents(table.write_files(job_of(preset), tmp_path / "out", groups=BOTH).folder)
     # Python gives each process another hash order, unless a variable that begins with PYTHONHASH fixes it.
     kept = {key: value for key, value in os.environ.items() if not key.startswith(("PYTHONHASH", "SOURCE_DATE"))}
     environment = {**kept, "TZ": "Asia/Kathmandu", "LC_ALL": "de_DE.UTF-8", "LANG": "de_DE.UTF-8"}
@@ -94,26 +101,26 @@ def test_another_process_with_another_hash_order_time_zone_and_language_gives_th
         cwd=tmp_path,
         check=True,
     )
-    hashes = {name: hashlib.sha256(made[name]).hexdigest() for name in [*NAMES, "report.json"]}
+    hashes = {name: hashlib.sha256(made[name]).hexdigest() for name in [*NAMES, *PAPER_NAMES, "report.json"]}
     assert done.stdout.strip() == str(hashes)
 
 
 @pytest.mark.parametrize("name", CASES)
 def test_every_kind_of_joint_can_be_written(tmp_path: Path, name: str) -> None:
     job = case(name)
-    assert sorted(contents(table.write_files(job, tmp_path))) == sorted([*NAMES, "report.json"])
+    assert sorted(contents(table.write_files(job, tmp_path).folder)) == sorted([*NAMES, "report.json"])
 
 
 @pytest.mark.parametrize("title", ["Kästchen für Nähzeug, Öl, Übungsstücke", "木工の引き出しの角の箱", "O'Brien's"])
 def test_a_title_in_any_script_can_be_written(tmp_path: Path, title: str) -> None:
-    folder = table.write_files(titled(title), tmp_path)
+    folder = table.write_files(titled(title), tmp_path).folder
     assert folder.parent == tmp_path
     assert folder.name.isascii()
     assert json.loads((folder / "report.json").read_bytes())["title"] == title
 
 
 def test_each_step_file_holds_what_its_name_says(tmp_path: Path) -> None:
-    folder = table.write_files(job_of("shoe-bench"), tmp_path)
+    folder = table.write_files(job_of("shoe-bench"), tmp_path).folder
     products = {
         name: [record.values[0] for record in read_step((folder / name).read_bytes()).all("PRODUCT")]
         for name in NAMES
@@ -135,28 +142,37 @@ def test_each_step_file_holds_what_its_name_says(tmp_path: Path) -> None:
     }
 
 
-def test_progress_is_told_of_every_file(tmp_path: Path) -> None:
+@pytest.mark.parametrize(
+    ("groups", "names"),
+    [
+        (("corner",), NAMES),
+        (("paper",), PAPER_NAMES),
+        (BOTH, NAMES + PAPER_NAMES),
+        (("paper", "corner"), NAMES + PAPER_NAMES),
+    ],
+)
+def test_progress_is_told_of_every_file(tmp_path: Path, groups: tuple[table.Group, ...], names: list[str]) -> None:
     told: list[str] = []
-    table.write_files(job_of(), tmp_path, told.append)
-    assert told == [*NAMES, *(f"{name}, reading back" for name in NAMES)]
+    table.write_files(job_of(), tmp_path, told.append, groups)
+    assert told == [*names, *(f"{name}, reading back" for name in names)]
 
 
-@pytest.mark.parametrize("number", range(len(NAMES)))
+@pytest.mark.parametrize("number", range(len(NAMES) + len(PAPER_NAMES)))
 def test_a_file_that_does_not_read_back_stops_all_of_them(
     monkeypatch: pytest.MonkeyPatch, tmp_path: Path, number: int
 ) -> None:
-    kinds = list(table.CORNER)
+    kinds = list(table.FILES)
     make = kinds[number].make
     kinds[number] = replace(kinds[number], make=lambda job: make(job)[: len(make(job)) // 2])
     monkeypatch.setattr(table, "FILES", tuple(kinds))
-    with pytest.raises(ReadBackError, match=NAMES[number]):
-        table.write_files(job_of(), tmp_path)
+    with pytest.raises(ReadBackError, match=(NAMES + PAPER_NAMES)[number]):
+        table.write_files(job_of(), tmp_path, groups=BOTH)
     assert list(tmp_path.iterdir()) == []
 
 
 def test_another_joint_under_the_same_title_replaces_the_first(tmp_path: Path) -> None:
-    first = contents(table.write_files(job_of(), tmp_path))
-    second = contents(table.write_files(job_of("tool-tray", "joint.tails=3"), tmp_path))
+    first = contents(table.write_files(job_of(), tmp_path).folder)
+    second = contents(table.write_files(job_of("tool-tray", "joint.tails=3"), tmp_path).folder)
     assert second != first
     assert len(read_step(second["tail-board.step"]).all("ADVANCED_FACE")) == 4 * 3 + 6
 
@@ -170,7 +186,176 @@ def test_a_preset_can_be_read_again_where_its_own_files_were_written_to_the_work
 
 
 def test_another_title_with_the_same_folder_is_refused(tmp_path: Path) -> None:
-    before = contents(table.write_files(titled("Tool tray!"), tmp_path))
+    before = contents(table.write_files(titled("Tool tray!"), tmp_path).folder)
     with pytest.raises(FileError, match="holds the files of 'Tool tray!'"):
         table.write_files(job_of(), tmp_path)
     assert contents(tmp_path / "tool-tray") == before
+
+
+# --- groups, and what stays from an earlier run --------------------------------------------------------
+
+
+def listed_in(folder: Path) -> dict[str, bool]:
+    """The files that a folder's report lists, in order, and whether each is stale; hashes are those of the files."""
+    records = json.loads((folder / "report.json").read_bytes())["files"]
+    for record in records:
+        data = (folder / record["name"]).read_bytes()
+        assert (record["bytes"], record["sha256"]) == (len(data), hashlib.sha256(data).hexdigest())
+    return {record["name"]: record["stale"] for record in records}
+
+
+@pytest.fixture
+def papers(tmp_path: Path) -> Path:
+    """A folder with the tool tray's papers alone."""
+    return table.write_files(job_of(), tmp_path, groups=("paper",)).folder
+
+
+CHANGED = ("tool-tray", "joint.tails=3")
+
+
+def test_paper_alone_is_five_files_and_a_report_of_them(papers: Path) -> None:
+    assert sorted(contents(papers)) == sorted([*PAPER_NAMES, "report.json"])
+    assert listed_in(papers) == dict.fromkeys(PAPER_NAMES, False)
+
+
+@pytest.mark.parametrize("preset", ["tool-tray", "drawer-front", "tea-box"])
+def test_corner_then_paper_lists_all_twelve_and_none_is_stale(tmp_path: Path, preset: str) -> None:
+    job = job_of(preset)
+    before = contents(table.write_files(job, tmp_path).folder)
+    written = table.write_files(job, tmp_path, groups=("paper",))
+    assert (written.count, written.stale) == (6, ())
+    assert listed_in(written.folder) == dict.fromkeys(NAMES + PAPER_NAMES, False)
+    after = contents(written.folder)
+    assert {name: after[name] for name in NAMES} == {name: before[name] for name in NAMES}
+    once = table.write_files(job, tmp_path / "at once", groups=BOTH)
+    assert (once.count, once.stale) == (13, ())
+    assert contents(once.folder) == after
+
+
+def test_paper_then_corner_lists_all_twelve_as_well(tmp_path: Path, papers: Path) -> None:
+    written = table.write_files(job_of(), tmp_path)
+    assert (written.folder, written.count, written.stale) == (papers, 8, ())
+    assert listed_in(papers) == dict.fromkeys(NAMES + PAPER_NAMES, False)
+
+
+def test_papers_of_an_earlier_recipe_are_listed_as_stale_and_stay_as_they_are(tmp_path: Path, papers: Path) -> None:
+    before = contents(papers)
+    written = table.write_files(job_of(*CHANGED), tmp_path)
+    assert written.stale == tuple(PAPER_NAMES)
+    assert listed_in(papers) == {**dict.fromkeys(NAMES, False), **dict.fromkeys(PAPER_NAMES, True)}
+    assert {name: contents(papers)[name] for name in PAPER_NAMES} == {name: before[name] for name in PAPER_NAMES}
+
+
+def test_the_corner_of_an_earlier_recipe_is_listed_as_stale_beside_new_papers(tmp_path: Path) -> None:
+    table.write_files(job_of(), tmp_path)
+    written = table.write_files(job_of(*CHANGED), tmp_path, groups=("paper",))
+    assert written.stale == tuple(NAMES)
+    assert listed_in(written.folder) == {**dict.fromkeys(NAMES, True), **dict.fromkeys(PAPER_NAMES, False)}
+
+
+def test_what_is_stale_stays_so_until_it_is_made_anew(tmp_path: Path, papers: Path) -> None:
+    """A second build of the changed recipe finds the report's recipe unchanged: the papers are as old as before. Going
+    back to the first recipe does not make them fresh either, for nobody looks into them."""
+    table.write_files(job_of(*CHANGED), tmp_path)
+    assert table.write_files(job_of(*CHANGED), tmp_path).stale == tuple(PAPER_NAMES)
+    assert table.write_files(job_of(), tmp_path).stale == tuple(PAPER_NAMES)
+    assert table.write_files(job_of(), tmp_path, groups=("paper",)).stale == ()
+    assert listed_in(papers) == dict.fromkeys(NAMES + PAPER_NAMES, False)
+
+
+def test_files_of_an_earlier_version_are_stale(monkeypatch: pytest.MonkeyPatch, tmp_path: Path, papers: Path) -> None:
+    monkeypatch.setattr("solids.write.report.making.__version__", "999.0.0")
+    assert table.write_files(job_of(), tmp_path).stale == tuple(PAPER_NAMES)
+
+
+def test_a_report_from_before_files_could_be_stale_is_read(tmp_path: Path, papers: Path) -> None:
+    report = json.loads((papers / "report.json").read_bytes())
+    for record in report["files"]:
+        del record["stale"]
+    (papers / "report.json").write_text(json.dumps(report), "utf-8")
+    assert table.write_files(job_of(), tmp_path).stale == ()
+    assert listed_in(papers) == dict.fromkeys(NAMES + PAPER_NAMES, False)
+
+
+@pytest.mark.parametrize("name", PAPER_NAMES)
+def test_a_file_that_was_deleted_or_changed_by_hand_is_not_listed(tmp_path: Path, papers: Path, name: str) -> None:
+    rest = [each for each in PAPER_NAMES if each != name]
+    (papers / name).write_bytes((papers / name).read_bytes() + b"\n")
+    table.write_files(job_of(), tmp_path)
+    assert listed_in(papers) == dict.fromkeys(NAMES + rest, False)
+    (papers / name).unlink()
+    table.write_files(job_of(), tmp_path)
+    assert listed_in(papers) == dict.fromkeys(NAMES + rest, False)
+
+
+def test_a_file_changed_by_hand_is_no_obstacle_to_the_others_but_is_not_written_over(
+    tmp_path: Path, papers: Path
+) -> None:
+    (papers / "template.pdf").write_bytes(b"my own drawing")
+    table.write_files(job_of(), tmp_path)
+    with pytest.raises(FileError, match=r"template\.pdf was not written by this tool"):
+        table.write_files(job_of(), tmp_path, groups=("paper",))
+    assert (papers / "template.pdf").read_bytes() == b"my own drawing"
+
+
+def test_a_listed_name_that_leads_out_of_the_folder_or_is_none_of_ours_is_left_out(
+    tmp_path: Path, papers: Path
+) -> None:
+    data = b"not yours"
+    (tmp_path / "secret.txt").write_bytes(data)
+    (papers / "mine.txt").write_bytes(data)
+    report = json.loads((papers / "report.json").read_bytes())
+    digest = hashlib.sha256(data).hexdigest()
+    for name in ("../secret.txt", str(tmp_path / "secret.txt"), "mine.txt", "..", ".", ""):
+        report["files"].append({"name": name, "holds": "x", "bytes": len(data), "sha256": digest, "stale": False})
+    (papers / "report.json").write_text(json.dumps(report), "utf-8")
+    written = table.write_files(job_of(), tmp_path)
+    assert written.stale == ()
+    assert listed_in(papers) == dict.fromkeys(NAMES + PAPER_NAMES, False)
+    assert (tmp_path / "secret.txt").read_bytes() == (papers / "mine.txt").read_bytes() == data
+
+
+def test_papers_under_another_title_are_refused_before_anything_is_written(tmp_path: Path, papers: Path) -> None:
+    before = contents(papers)
+    with pytest.raises(FileError, match="holds the files of 'tool tray', not of 'Tool tray!'"):
+        table.write_files(titled("Tool tray!"), tmp_path, groups=("paper",))
+    assert contents(papers) == before
+
+
+# --- what a maker should know of the paper ---------------------------------------------------------------
+
+
+def test_letters_that_the_font_lacks_are_told_with_the_paper_and_not_with_the_corner(tmp_path: Path) -> None:
+    """\u6728 and \u7bb1 are read "mu" and "xiang" (Unihan, Mandarin readings; from memory)."""
+    job = titled("tray \u6728\u7bb1")
+    assert table.write_files(job, tmp_path).notices == ()
+    written = table.write_files(job, tmp_path, groups=("paper",))
+    (notice,) = written.notices
+    assert "\u6728 as Mu" in notice
+    assert "\u7bb1 as Xiang" in notice
+    assert json.loads((written.folder / "report.json").read_bytes())["notices"] == [notice]
+
+
+def test_cutters_that_pass_no_opening_are_told_with_the_widest_that_would(tmp_path: Path) -> None:
+    """Pins of 3 mm at the finished face are 3 - 2 x 0.5/7 = 2.857 mm between the tails' raw ends, less the 0.1 mm that
+    a path needs. The sockets of 18.75 - 24/7 = 15.32 mm let 6 mm pass."""
+    written = table.write_files(job_of("tool-tray", "kit.cutters=[6, 8]"), tmp_path, groups=("paper",))
+    (notice,) = written.notices
+    assert notice.startswith("None of your cutters passes the tail board's openings")
+    told = float(notice.split("; one of ")[1].split(" mm")[0])
+    assert told == pytest.approx(3 - 2 * 0.5 / 7 - 0.1, abs=1e-4)
+    assert told <= 3 - 2 * 0.5 / 7 - 0.1
+    fits = table.write_files(job_of("tool-tray", f"kit.cutters=[{told}]"), tmp_path / "b", groups=("paper",))
+    assert fits.notices == ()
+
+
+def test_the_setup_sheet_of_a_failing_joint_is_not_that_of_a_good_one(tmp_path: Path) -> None:
+    """The same layout, but for its proof."""
+    job = job_of()
+    failing = replace(job, proof=job_of("tool-tray", "fit.flank_gap=-0.06").proof)
+    assert not failing.proof.passes
+    good, bad = (
+        contents(table.write_files(each, tmp_path / str(i), groups=("paper",)).folder)
+        for i, each in enumerate((job, failing))
+    )
+    assert {name for name in PAPER_NAMES if good[name] != bad[name]} == {"setup-sheet.pdf"}

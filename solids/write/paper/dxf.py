@@ -7,6 +7,7 @@ Words over dimensions are ours, because an inch is told in fractions.
 from __future__ import annotations
 
 import io
+import math
 from pathlib import Path
 
 import ezdxf
@@ -17,8 +18,9 @@ from ezdxf.layouts import Modelspace
 
 from solids.drafting.dimensions import BEYOND, GAP, LETTERS, TICK, dimension_line, words_at
 from solids.drafting.layers import LAYERS, layer_of
-from solids.drafting.sheet import Angle, Distance, Item, Label, Sheet, Stroke, bounds, placed
+from solids.drafting.sheet import Angle, Distance, Item, Label, Point, Sheet, Stroke, bounds, placed
 from solids.errors import ReadBackError
+from solids.write.paper.letters import in_font
 
 VERSION = "R2010"
 MILLIMETRE = 4
@@ -28,6 +30,19 @@ ALIGN = {
     "right": TextEntityAlignment.RIGHT,
 }
 STYLE = "halfpin"
+DIMENSIONS = {
+    "dimtxt": LETTERS,
+    "dimtsz": TICK,
+    "dimexo": GAP,
+    "dimexe": BEYOND,
+    "dimdle": BEYOND,
+    "dimgap": 0.7,
+    "dimtad": 1,
+    "dimdec": 2,
+    "dimzin": 8,
+}
+"""How dimensions look, by the names that the format gives their settings; sizes on paper."""
+
 ROOM = 30.0
 """Between the sheet and the outlines for machines, on paper."""
 
@@ -65,15 +80,11 @@ def _document(sheet: Sheet) -> Drawing:
     doc.styles.add("halfpin", font="Roboto-Regular.ttf")
     style = doc.dimstyles.new(STYLE)
     style.dxf.dimtxsty = "halfpin"
-    style.dxf.dimscale = 1.0 / sheet.scale
-    style.dxf.dimtxt = LETTERS
-    style.dxf.dimtsz = TICK
-    style.dxf.dimexo = GAP
-    style.dxf.dimexe = BEYOND
-    style.dxf.dimdle = BEYOND
-    style.dxf.dimtad = 1
-    style.dxf.dimdec = 2
-    style.dxf.dimzin = 8
+    for name, value in DIMENSIONS.items():
+        style.set_dxf_attrib(name, value)
+        # Some programs draw dimensions afresh, by what the header says.
+        doc.header[f"${name.upper()}"] = value
+    style.dxf.dimscale = doc.header["$DIMSCALE"] = 1.0 / sheet.scale
     return doc
 
 
@@ -98,7 +109,7 @@ def _add_stroke(space: Modelspace, stroke: Stroke) -> None:
 
 def _add_label(space: Modelspace, label: Label, grow: float) -> None:
     text = space.add_text(
-        label.text,
+        in_font(label.text),
         height=label.height * grow,
         rotation=label.turn_deg,
         dxfattribs={"layer": label.layer, "style": "halfpin"},
@@ -127,18 +138,24 @@ def _add_distance(space: Modelspace, dim: Distance, grow: float) -> None:
 
 
 def _add_angle(space: Modelspace, dim: Angle, grow: float) -> None:
-    made = space.add_angular_dim_cra(
-        center=dim.centre,
-        radius=GAP * grow,
-        start_angle=dim.start_deg,
-        end_angle=dim.end_deg,
-        distance=(dim.radius - GAP) * grow,
+    lines = [
+        (_on_ray(dim, turn, GAP * grow), _on_ray(dim, turn, dim.radius * grow)) for turn in (dim.start_deg, dim.end_deg)
+    ]
+    made = space.add_angular_dim_2l(
+        base=_on_ray(dim, (dim.start_deg + dim.end_deg) / 2, dim.radius * grow),
+        line1=lines[0],
+        line2=lines[1],
         text=dim.text,
         dimstyle=STYLE,
         location=(dim.centre[0], dim.centre[1] - (dim.radius + BEYOND + LETTERS / 2 + 0.6) * grow),
         dxfattribs={"layer": dim.layer},
     )
     made.render()
+
+
+def _on_ray(dim: Angle, turn_deg: float, reach: float) -> Point:
+    turn = math.radians(turn_deg)
+    return dim.centre[0] + reach * math.cos(turn), dim.centre[1] + reach * math.sin(turn)
 
 
 def reread(path: Path, sheet: Sheet) -> None:

@@ -24,6 +24,7 @@ class CandidateRecord(Record):
     right_share: Number | None = Field(description="share of joints that a hand gets right")
     widest_chisel_between_tails_mm: Number | None
     widest_chisel_in_sockets_mm: Number | None
+    own_chisels_mm: tuple[Number, ...] = Field(description="those of the kit that go into every socket")
     minutes: Number | None
     warnings: tuple[str, ...]
 
@@ -46,6 +47,7 @@ def _record(candidate: Candidate) -> CandidateRecord:
         right_share=figures.hand.right if figures else None,
         widest_chisel_between_tails_mm=figures.widest_between_tails if figures else None,
         widest_chisel_in_sockets_mm=figures.widest_in_sockets if figures else None,
+        own_chisels_mm=figures.own_chisels if figures else (),
         minutes=figures.time.total if figures else None,
         warnings=figures.warnings if figures else (),
     )
