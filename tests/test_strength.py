@@ -10,7 +10,6 @@ from hypothesis import strategies as st
 
 from solids import strength as module
 from solids.layout import Layout
-from solids.recipe import parse_recipe
 from solids.strength import Screening, glue_area, screening
 from solids.wood import Strength, find_wood
 from tests.recipes import HALF_BLIND, WHOLE, laid_out, recipe_texts, try_lay_out
@@ -349,4 +348,3 @@ def test_the_assumptions_are_told_with_the_figures() -> None:
 def test_the_half_blind_override_of_the_shared_recipe_is_screened_too() -> None:
     layout = laid_out(*HALF_BLIND, text=WHOLE)
     assert screening(layout).glue_area == pytest.approx(2 * 4 * 10 * 9 * math.sqrt(50) / 7, rel=1e-12)
-    assert parse_recipe(WHOLE).depth == 12

@@ -95,11 +95,13 @@ def _tail_lines(layout: Layout, end: float, thickness: float) -> Iterator[Item]:
             yield Stroke("cut lines", ((foot, 0.0), (tip, end), (tip, end + thickness), (foot, far)))
         yield Label(str(tail.number), (tail.middle, -4.0), min(LETTERS, 0.4 * tail.width))
     feet_gaps, tip_gaps = layout.gap_spans(0.0), layout.gap_spans(end)
-    for foot_gap, tip_gap in zip(feet_gaps, tip_gaps, strict=True):
-        yield line("gauge lines", (foot_gap[0], 0.0), (foot_gap[1], 0.0))
-        yield from _waste(foot_gap, 0.0, tip_gap, end)
-        yield from _waste(tip_gap, end, tip_gap, end + thickness)
-        yield from _waste(tip_gap, end + thickness, foot_gap, far)
+    last = len(layout.tails)
+    for number, (low, high) in enumerate(zip(feet_gaps, tip_gaps, strict=True)):
+        yield line("gauge lines", (low[0], 0.0), (low[1], 0.0))
+        kerfs = _kerfs(layout, left=number != 0, right=number != last)
+        yield from _waste(low, 0.0, high, end, kerfs)
+        yield from _waste(high, end, high, end + thickness, kerfs)
+        yield from _waste(high, end + thickness, low, far, kerfs)
     yield line("gauge lines", (0.0, far), (layout.width, far))
 
 
@@ -110,6 +112,7 @@ def _pin_strip(layout: Layout) -> Strip:
 
 def _pin_lines(layout: Layout, end: float, thickness: float) -> Iterator[Item]:
     """On the raw end Y runs down from the show face at the first fold to 0 at the second."""
+    kerfs = _kerfs(layout, left=True, right=True)
     lap_fold, inner_fold, far = end + thickness - layout.depth, end + thickness, 2 * end + thickness
     for tail in layout.tails:
         outer, inner = layout.socket_edges(tail, layout.depth), layout.socket_edges(tail, 0.0)
@@ -120,15 +123,25 @@ def _pin_lines(layout: Layout, end: float, thickness: float) -> Iterator[Item]:
             yield line("gauge lines", (outer[0], lap_fold), (outer[1], lap_fold))
         else:
             yield line("gauge lines", (outer[0], 0.0), (outer[1], 0.0))
-            yield from _waste(outer, 0.0, outer, end)
-        yield from _waste(outer, lap_fold, inner, inner_fold)
-        yield from _waste(inner, inner_fold, inner, far)
+            yield from _waste(outer, 0.0, outer, end, kerfs)
+        yield from _waste(outer, lap_fold, inner, inner_fold, kerfs)
+        yield from _waste(inner, inner_fold, inner, far, kerfs)
         # Beside the socket, behind the baseline: inside it the waste's cross would strike the number out.
         yield Label(str(tail.number), (tail.middle, -4.0), min(LETTERS, 0.4 * tail.width))
     yield line("gauge lines", (0.0, far), (layout.width, far))
 
 
-def _waste(low: Span, y_low: float, high: Span, y_high: float) -> Iterator[Item]:
-    """A cross over an area that goes."""
+def _kerfs(layout: Layout, *, left: bool, right: bool) -> Span:
+    """How far the saw's kerf reaches into the waste from its left and its right side; 0 where nothing is sawn, or
+    where the kit names no kerf."""
+    reach = layout.recipe.kit.saw_kerf * layout.flank_stretch
+    return reach * left, reach * right
+
+
+def _waste(low: Span, y_low: float, high: Span, y_high: float, kerfs: Span) -> Iterator[Item]:
+    """A cross over an area that goes, and beside its sawn sides a line where the kerf ends."""
     yield line("waste", (low[0], y_low), (high[1], y_high))
     yield line("waste", (low[1], y_low), (high[0], y_high))
+    for side, inward in ((0, kerfs[0]), (1, -kerfs[1])):
+        if inward and abs(inward) < high[1] - high[0]:
+            yield line("waste", (low[side] + inward, y_low), (high[side] + inward, y_high))

@@ -7,9 +7,13 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from solids.recipe.choices import round_up
+from solids.wood import Climate
 from tests.recipes import HALF_BLIND, MINIMAL, STANDING, WHOLE, choice, keys_of, only_problem, problems, recipe
 
 INCH = 25.4
+AIR_AND_PAPER = ("climate.shop=18 C, 60 %", "climate.home=22 C, 40 %", "paper.size=A3")
+"""What WHOLE leaves out."""
+
 INCHES = 'units = "in"\n' + MINIMAL.replace("96", "4").replace("10", '"3/8"').replace("12", '"1/2"')
 
 
@@ -53,17 +57,20 @@ def test_a_minimal_recipe_lists_every_value_that_was_chosen() -> None:
         "fit.sigma",
         "finish.ends",
         "finish.planing",
+        "climate.shop",
+        "climate.home",
+        "paper.size",
     ]
     assert all(made.value and made.rule for made in recipe().choices)
 
 
 def test_what_the_maker_gave_is_not_listed_as_chosen() -> None:
-    assert recipe("tail_board.proud=0.5", text=WHOLE).choices == ()
+    assert recipe("tail_board.proud=0.5", *AIR_AND_PAPER, text=WHOLE).choices == ()
 
 
 def test_a_zero_that_the_maker_gave_is_not_listed_as_chosen() -> None:
     """In a half-blind joint the tails' ends cannot stand proud; a maker who writes 0 has left nothing out."""
-    assert recipe(*HALF_BLIND, text=WHOLE).choices == ()
+    assert recipe(*HALF_BLIND, *AIR_AND_PAPER, text=WHOLE).choices == ()
 
 
 @pytest.mark.parametrize(
@@ -82,6 +89,9 @@ def test_a_zero_that_the_maker_gave_is_not_listed_as_chosen() -> None:
         ("fit.flank_gap", "0 mm (0 in)"),
         ("finish.ends", "flush"),
         ("finish.planing", "0 mm (0 in)"),
+        ("climate.shop", "20 C, 55 %"),
+        ("climate.home", "21 C, 35 %"),
+        ("paper.size", "A4"),
     ],
 )
 def test_the_plain_rules_of_the_trade(key: str, value: str) -> None:
@@ -96,6 +106,9 @@ def test_chosen_values_are_those_of_the_recipe() -> None:
     for board in (plain.tail_board, plain.pin_board):
         assert (board.length, board.sawn, board.proud) == (150.0, "flat", 0.5)
     assert plain.allow_thin_half_pin is False
+    assert (plain.shop, plain.home) == (Climate(20.0, 55.0), Climate(21.0, 35.0))
+    assert (plain.paper.size, plain.paper.corner_relief) == ("A4", False)
+    assert (plain.kit.chisels, plain.kit.saw_kerf, plain.kit.knife, plain.kit.cutters) == ((), 0.0, 0.0, ())
 
 
 @pytest.mark.parametrize(
@@ -384,3 +397,74 @@ def test_an_entry_chamfer_stops_about_three_millimetres_short_of_the_raw_end(pro
 def test_half_a_feature_is_told_to_have_no_effect(key: str, needs: str) -> None:
     assert str(only_problem(f"{key}=1")) == f"{key}: 1 mm has no effect by itself; give {needs} too, or leave it out"
     assert problems(f"{key}=1", f"{needs}=0") == ()
+
+
+# --- air, paper and tools ----------------------------------------------------------------------------
+
+
+def test_the_air_is_that_of_a_shop_now_and_then_heated_and_of_a_room_in_winter() -> None:
+    """Common practice; what was given is kept, and only the rest is chosen."""
+    assert choice("climate.shop")[1] == "a shop that is heated now and then (common practice)"
+    assert choice("climate.home")[1] == "a heated room in winter (common practice)"
+    made = recipe("climate.shop=18 C, 60 %")
+    assert (made.shop, made.home) == (Climate(18.0, 60.0), Climate(21.0, 35.0))
+    assert [c.key for c in made.choices if c.key.startswith("climate")] == ["climate.home"]
+
+
+def test_wood_dries_from_the_shop_to_the_home_where_neither_was_named() -> None:
+    """So that the usual recipe is on the safe side: what is made moist shrinks in a heated room."""
+    assert recipe().home.moisture < recipe().shop.moisture
+
+
+def test_an_inch_recipe_is_told_the_air_in_fahrenheit_but_has_the_same() -> None:
+    """20 C are 20 x 1.8 + 32 = 68 F, and 21 C 69.8 F."""
+    assert choice("climate.shop", text=INCHES)[0] == "68 F, 55 %"
+    assert choice("climate.home", text=INCHES)[0] == "69.8 F, 35 %"
+    assert (recipe(text=INCHES).shop, recipe(text=INCHES).home) == (recipe().shop, recipe().home)
+
+
+@pytest.mark.parametrize(
+    ("overrides", "assumed"),
+    [
+        ((), True),
+        (("climate.shop=20 C, 55 %",), False),
+        (("climate.home=21 C, 35 %",), False),
+        (("climate.shop=20 C, 55 %", "climate.home=21 C, 35 %"), False),
+        (("paper.size=A4", "kit.cutters=[3]"), True),
+    ],
+)
+def test_air_is_assumed_where_neither_room_was_named(overrides: tuple[str, ...], assumed: bool) -> None:
+    assert recipe(*overrides).air_is_assumed is assumed
+
+
+def test_paper_is_letter_where_lengths_are_in_inches_and_a4_elsewhere() -> None:
+    assert choice("paper.size") == ("A4", "the usual sheet where lengths are in millimetres")
+    assert choice("paper.size", text=INCHES) == ("Letter", "the usual sheet where lengths are in inches")
+    assert recipe(text=INCHES).paper.size == "Letter"
+    assert recipe("units=in", text=INCHES.partition("\n")[2]).paper.size == "Letter"
+
+
+@pytest.mark.parametrize("size", ["A4", "Letter", "A3"])
+@pytest.mark.parametrize("text", [MINIMAL, INCHES], ids=["mm", "in"])
+def test_a_sheet_that_was_named_is_taken_in_either_unit(size: str, text: str) -> None:
+    made = recipe(f"paper.size={size}", text=text)
+    assert made.paper.size == size
+    assert "paper.size" not in [c.key for c in made.choices]
+
+
+@pytest.mark.parametrize("size", ["a4", "Letter ", "A5", "legal", 4])
+def test_another_sheet_is_refused_with_the_three(size: object) -> None:
+    problem = only_problem(f"paper.size={size}" if isinstance(size, int) else f'paper.size="{size}"')
+    assert problem.wrong == f"{size!r} is not known here"
+    assert problem.remedy == 'accepted is "A4" or "Letter" or "A3"'
+
+
+def test_corners_are_not_relieved_unless_asked_and_nothing_is_said_of_it() -> None:
+    assert "paper.corner_relief" not in [c.key for c in recipe().choices]
+    assert recipe("paper.corner_relief=true").paper.corner_relief is True
+    assert recipe("paper.corner_relief=false").paper.corner_relief is False
+
+
+def test_cutters_are_kept_in_millimetres_in_the_order_given() -> None:
+    assert recipe("kit.cutters=[6, 3]").kit.cutters == (6.0, 3.0)
+    assert recipe('kit.cutters=["1/4", "3 mm"]', text=INCHES).kit.cutters == pytest.approx((6.35, 3.0))

@@ -6,6 +6,7 @@ A value just inside a limit is read, one just outside is refused. Limits stand i
 from __future__ import annotations
 
 import math
+import time
 import tomllib
 
 import jsonschema
@@ -14,9 +15,9 @@ import tomlkit
 from pydantic_core import PydanticCustomError
 
 from solids.recipe.asked import Asked
-from solids.recipe.fields import Length, Number, OneOf, Rule, Slope, Spacing, Title, Whole, WoodField, YesNo, shown
+from solids.recipe.fields import Air, Length, Number, OneOf, Rule, Slope, Spacing, Title, Whole, WoodField, YesNo, shown
 from solids.recipe.reading import apply_override, ask
-from solids.wood import find_wood
+from solids.wood import Climate, Movement, Strength, find_wood
 from tests.recipes import MINIMAL, only_problem, problems
 
 
@@ -61,6 +62,7 @@ LIMITS = [
     ("kit.saw_kerf", "0.05", "200", "0.0499", "200.1"),
     ("kit.knife", "0.05", "200", "0.0499", "200.1"),
     ("kit.chisels", "[0.05, 200]", "[200]", "[0.0499]", "[6, 200.1]"),
+    ("kit.cutters", "[0.05, 200]", "[200]", "[0.0499]", "[6, 200.1]"),
     ("print.bed", "[10, 10]", "[10000, 10000]", "[220, 9.99]", "[10001, 220]"),
     ("print.nozzle", "0.05", "200", "0.0499", "200.1"),
     ("print.clearance", "0", "50", "0.0099", "50.1"),
@@ -264,13 +266,114 @@ def test_an_own_density_may_be_as_light_as_balsa_and_heavier_than_any_wood(densi
 def test_an_own_density_beyond_that_is_refused(density: object) -> None:
     assert refused(WoodField(), {"kind": "hardwood", "density": density}) == (
         f"{density!r} is no density of wood",
-        "accepted is 50 to 1500, in kg/m3",
+        "accepted is 50 to 1500 (kg/m3 at 12 % moisture)",
     )
+
+
+def own(**figures: object) -> dict[str, object]:
+    """A wood of one's own with kind and density, and figures more."""
+    return {"name": "pear", "kind": "hardwood", "density": 690, **figures}
+
+
+def test_an_own_wood_may_tell_how_it_moves_and_what_it_holds() -> None:
+    """Radial and tangential, shear and bending go together; each pair may be left out, and compression too."""
+    moves, holds = {"radial": 0.0016, "tangential": 0.0031}, {"shear": 14, "bending": 98}
+    source = "given in the recipe"
+    bare = WoodField().read(own(), "mm")
+    assert (bare.movement, bare.strength) == (None, None)
+    moving = WoodField().read(own(**moves), "mm")
+    assert (moving.movement, moving.strength) == (Movement(0.0016, 0.0031, source), None)
+    holding = WoodField().read(own(**holds), "mm")
+    assert (holding.movement, holding.strength) == (None, Strength(14.0, 98.0, None, source))
+    whole = WoodField().read(own(**moves, **holds, compression=8.5), "mm")
+    assert (whole.movement, whole.strength) == (Movement(0.0016, 0.0031, source), Strength(14.0, 98.0, 8.5, source))
+
+
+@pytest.mark.parametrize("units", ["mm", "in"])
+def test_an_own_woods_figures_are_metric_in_every_recipe(units: str) -> None:
+    wood = WoodField().read(own(shear=14, bending=98), units)
+    assert (wood.density, wood.strength) == (690.0, Strength(14.0, 98.0, None, "given in the recipe"))
+
+
+@pytest.mark.parametrize(
+    ("key", "first", "second"),
+    [
+        ("radial", "radial", "tangential"),
+        ("tangential", "radial", "tangential"),
+        ("shear", "shear", "bending"),
+        ("bending", "shear", "bending"),
+    ],
+)
+def test_one_figure_of_a_pair_alone_is_refused(key: str, first: str, second: str) -> None:
+    value = own(**{key: 0.01 if key in ("radial", "tangential") else 20})
+    wrong, remedy = refused(WoodField(), value)
+    assert wrong == f"{shown(value)} gives only one of {first} and {second}"
+    assert remedy == "give both, or neither"
+
+
+def test_compression_alone_is_refused_even_beside_movement() -> None:
+    for value in (own(compression=8), own(compression=8, radial=0.0016, tangential=0.0031)):
+        assert refused(WoodField(), value) == (
+            f"{shown(value)} gives compression alone",
+            "give shear and bending too, or leave it out",
+        )
+
+
+FIGURES = [
+    # key, what else it needs, least, most: the limits of `fields.OWN_WOOD_LIMITS`, from outside and inside
+    ("radial", {"tangential": 0.003}, 0.0001, 0.02),
+    ("tangential", {"radial": 0.002}, 0.0001, 0.02),
+    ("shear", {"bending": 98}, 0.5, 60),
+    ("bending", {"shear": 14}, 5, 400),
+    ("compression", {"shear": 14, "bending": 98}, 0.2, 60),
+]
+
+
+@pytest.mark.parametrize(("key", "beside", "least", "most"), FIGURES)
+def test_every_figure_of_an_own_wood_has_its_limits_from_both_sides(
+    key: str, beside: dict[str, float], least: float, most: float
+) -> None:
+    for inside in (least, most):
+        WoodField().read(own(**beside, **{key: inside}), "mm")
+    for outside in (least * 0.999, most * 1.001, 0, -least, math.nan, math.inf, "1", True, None, [least]):
+        wrong, remedy = refused(WoodField(), own(**beside, **{key: outside}))
+        assert wrong == f"{outside!r} is no {key} of wood"
+        assert remedy.startswith(f"accepted is {least:g} to {most:g} (")
+
+
+@pytest.mark.parametrize(("key", "beside", "least", "most"), FIGURES)
+def test_every_wood_of_the_list_would_be_accepted_as_ones_own(
+    key: str, beside: dict[str, float], least: float, most: float
+) -> None:
+    """The limits shut out no wood that is printed: beech and red cedar are near both ends."""
+    for name in ("beech", "red cedar", "hickory", "white pine"):
+        wood = find_wood(name)
+        assert wood.movement is not None
+        assert wood.strength is not None
+        figure = {
+            "radial": wood.movement.radial,
+            "tangential": wood.movement.tangential,
+            "shear": wood.strength.shear_mpa,
+            "bending": wood.strength.bending_mpa,
+            "compression": wood.strength.compression_mpa,
+        }[key]
+        assert figure is not None
+        assert least < figure < most
+        WoodField().read(own(**beside, **{key: figure}), "mm")
+
+
+def test_an_own_wood_without_density_says_so() -> None:
+    value = {"name": "pear", "kind": "hardwood", "radial": 0.0016, "tangential": 0.0031}
+    wrong, remedy = refused(WoodField(), value)
+    assert wrong == f"{shown(value)} names no density of wood"
+    assert remedy.startswith("accepted is a table {")
 
 
 def test_a_wood_with_a_key_too_many_names_it() -> None:
     value = {"name": "x", "kind": "hardwood", "density": 600, "colour": "red"}
     assert refused(WoodField(), value)[0] == "'colour' is not known of a wood"
+    two = own(tangental=0.003, radial=0.002, colour="red")
+    assert refused(WoodField(), two)[0] == "'colour, tangental' is not known of a wood"
 
 
 @pytest.mark.parametrize("value", [3, ["beech"]])
@@ -297,6 +400,124 @@ def test_a_misspelt_wood_is_refused_with_the_nearest_and_the_table() -> None:
     assert "density = 690" in problem.remedy
 
 
+# --- the air of a room -----------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "20 C, 50 %",
+        " 20 C , 50 % ",
+        "20C, 50%",
+        "20 c 50 %",
+        "20 C; 50.0 %",
+        "20.0 °C, 50 % RH",
+        "20 deg C, 50 % rh",
+        "68 F, 50 %",
+        "68 f, 50%",
+        "68°F, 50 %",
+        "68.0 deg F, 50 %",
+    ],
+)
+def test_the_air_of_a_room_is_read_in_celsius_and_fahrenheit(text: str) -> None:
+    """68 F are (68 - 32) / 1.8 = 20 C."""
+    air = Air().read(text, "mm")
+    assert (air.temperature_c, air.humidity) == (pytest.approx(20, rel=1e-12), 50.0)
+
+
+def test_the_letter_and_not_the_recipe_says_which_degrees() -> None:
+    assert Air().read("20 C, 50 %", "in") == Climate(20.0, 50.0)
+    assert Air().read("50 F, 50 %", "mm").temperature_c == pytest.approx(10, rel=1e-12)
+
+
+@pytest.mark.parametrize("humidity", ["5", "5.0", "50", "95"])
+def test_a_humidity_of_the_published_table_is_read(humidity: str) -> None:
+    assert Air().read(f"20 C, {humidity} %", "mm").humidity == float(humidity)
+
+
+@pytest.mark.parametrize("humidity", ["0", "4.9", "4.999", "-5", "95.001", "95.1", "100", "140", "999"])
+def test_a_humidity_beyond_the_published_table_is_refused(humidity: str) -> None:
+    assert refused(Air(), f"20 C, {humidity} %") == (
+        f"a humidity of {float(humidity):g} % is outside the published table of wood moisture",
+        "accepted is 5 to 95 %",
+    )
+
+
+@pytest.mark.parametrize("temperature", ["-1 C", "0 C", "48 C", "30 F", "30.0 F", "119 F", "120 F"])
+def test_a_temperature_of_the_published_table_is_read(temperature: str) -> None:
+    """The table of the Wood Handbook, FPL-GTR-190 (2010), Table 4-2, reaches from 30 to 120 F."""
+    degrees, letter = temperature.split()
+    celsius = float(degrees) if letter == "C" else (float(degrees) - 32) * 5 / 9
+    assert Air().read(f"{temperature}, 50 %", "mm").temperature_c == pytest.approx(celsius, abs=1e-12)
+
+
+@pytest.mark.parametrize(
+    "temperature", ["-1.3 C", "-40 C", "49 C", "100 C", "29.8 F", "0 F", "120.1 F", "212 F", "999 C"]
+)
+def test_a_temperature_beyond_the_published_table_is_refused(temperature: str) -> None:
+    wrong, remedy = refused(Air(), f"{temperature}, 50 %")
+    assert wrong == f"a temperature of {temperature} is outside the published table of wood moisture"
+    assert remedy.startswith("accepted is -1 to 48 C, or 30 to 1")
+
+
+@pytest.mark.parametrize("end", ["-1 C", "48 C", "30 F", "119 F"])
+def test_the_temperatures_that_a_message_names_are_accepted(end: str) -> None:
+    remedy = refused(Air(), "100 C, 50 %")[1]
+    assert end.split()[0] in remedy
+    Air().read(f"{end}, 50 %", "mm")
+
+
+@pytest.mark.parametrize(
+    "value",
+    [
+        20,
+        50.0,
+        True,
+        None,
+        ["20 C", "50 %"],
+        {"temperature": 20, "humidity": 50},
+        "",
+        "20",
+        "20 C",
+        "50 %",
+        "20, 50",
+        "20 C, 50",
+        "20, 50 %",
+        "50 %, 20 C",
+        "20 K, 50 %",
+        "C 20, 50 %",
+        "twenty C, 50 %",
+        "nan C, 50 %",
+        "inf C, 50 %",
+        "1e1 C, 50 %",
+        "20,5 C, 50 %",
+        "1000 C, 50 %",
+        "20 C, 50 %, 20 C",
+        "20 C, 50 % dry",
+    ],
+)
+def test_what_is_no_air_says_what_is(value: object) -> None:
+    assert refused(Air(), value) == (
+        f"{shown(value)} is not the air of a room",
+        'give temperature and humidity, as in "20 C, 50 %" or "68 F, 50 %"',
+    )
+
+
+@pytest.mark.parametrize("head", ["20", "20 C", "20 C,", "20 C, 50 %"])
+def test_a_long_row_of_spaces_does_not_hold_up_the_reading(head: str) -> None:
+    """A recipe may have a quarter of a megabyte; a tenth of that must be read in no time."""
+    start = time.perf_counter()
+    refused(Air(), head + " " * 20_000 + "x")
+    assert time.perf_counter() - start < 1
+
+
+@pytest.mark.parametrize("key", ["climate.shop", "climate.home"])
+def test_a_wrong_air_is_named_with_its_key(key: str) -> None:
+    assert str(only_problem(f"{key}=20 C, 140 %")) == (
+        f"{key}: a humidity of 140 % is outside the published table of wood moisture; accepted is 5 to 95 %"
+    )
+
+
 # --- what all have in common ---------------------------------------------------------------------------
 
 
@@ -317,6 +538,11 @@ def test_a_long_value_is_cut_short() -> None:
         (Spacing(), [12, "3/4 in"], []),
         (Title(), "tray", ""),
         (WoodField(), {"kind": "softwood", "density": 400}, {"kind": "softwood", "density": 4000}),
+        (WoodField(), own(radial=0.001, tangential=0.002), own(radial=0.1, tangential=0.2)),
+        (WoodField(), own(shear=14, bending=98, compression=8), own(shear=14, bending=980)),
+        (Air(), "20 C, 50 %", "20 K, 50 %"),
+        (Air(), "68.5 °F; 50 % RH", "68.5"),
+        (Air(), "-1 deg C 50 %", 20),
     ],
 )
 def test_a_rule_and_its_schema_say_the_same(rule: Rule, good: object, bad: object) -> None:

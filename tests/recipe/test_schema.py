@@ -56,6 +56,13 @@ GOOD = [
     ('tail_board.wood={name = "pear", kind = "hardwood", density = 690}',),
     ("fit.flank_gap=-0.03",),
     ("fit.flank_gap=-0.03 mm",),
+    (
+        'tail_board.wood={kind = "hardwood", density = 690, radial = 0.0016, tangential = 0.0031, shear = 14, '
+        "bending = 98, compression = 8}",
+    ),
+    ("climate.shop=20 C, 50 %", "climate.home=68 F; 35 % RH"),
+    ("climate.shop=-1 °C 50%",),
+    ("paper.size=Letter", "paper.corner_relief=true", "kit.cutters=[3, 6.35]"),
     ("kit.chisels=[3, 6]", "print.bed=[220, 200]", "print.magnet={diameter = 10, thickness = 2}"),
 ]
 
@@ -90,7 +97,19 @@ BAD = [
     'pin_board.wood={kind = "hardwood"}',
     'pin_board.wood={kind = "hardwood", density = 49}',
     'pin_board.wood={kind = "hardwood", density = 1501}',
+    'pin_board.wood={kind = "hardwood", density = 690, radial = 0.03, tangential = 0.003}',
+    'pin_board.wood={kind = "hardwood", density = 690, shear = 0.4, bending = 98}',
+    'pin_board.wood={kind = "hardwood", density = 690, stiffness = 9}',
     "finish.ends=round",
+    "climate.shop=20",
+    "climate.shop=20 K, 50 %",
+    "climate.home=50 %",
+    "climate.home=[20, 50]",
+    "climate.attic=20 C, 50 %",
+    "paper.size=A5",
+    "paper.size=letter",
+    "paper.corner_relief=yes",
+    "kit.cutters=6",
     "kit.chisels=3",
     "kit.knife=[3]",
     "print.bed=[220]",
