@@ -10,10 +10,14 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Literal
 
+from solids import tolerances as tol
 from solids.layout import Layout
 
 BLADE_THICKNESS = 3.0
 """How thick a chisel's blade is taken to be where it stands in a socket at the baseline. Common practice."""
+
+MOST_NUMBERS = 8
+"""Of sockets named one by one."""
 
 BoardName = Literal["tail board", "pin board"]
 Span = tuple[float, float]
@@ -197,17 +201,24 @@ def _chisels(layout: Layout) -> Iterator[ChiselFit]:
     planes = [("from the inside face and the end", 0.0)]
     if not layout.is_half_blind:
         planes = [("from the show face, half-way", layout.depth / 2), ("from the inside face", 0.0)]
-    for width in sorted({round(tail.width, 6) for tail in layout.tails}):
+    for width in dict.fromkeys(round(tail.width, 6) for tail in layout.tails):
         alike = [tail for tail in layout.tails if round(tail.width, 6) == width]
-        numbers = ", ".join(str(tail.number) for tail in alike)
+        numbers = _numbers([tail.number for tail in alike])
         for side, y in planes:
             left, right = layout.socket_edges(alike[0], y)
-            name = "pin board, all sockets" if len(alike) == len(layout.tails) else f"pin board, socket {numbers}"
+            one = "socket" if len(alike) == 1 else "sockets"
+            name = "pin board, all sockets" if len(alike) == len(layout.tails) else f"pin board, {one} {numbers}"
             yield _fit(layout, name, side, right - left, is_open=False)
 
 
+def _numbers(numbers: list[int]) -> str:
+    """ "1, 3, 4"; a long list is cut short."""
+    shown = ", ".join(str(number) for number in numbers[:MOST_NUMBERS])
+    return shown if len(numbers) <= MOST_NUMBERS else f"{shown} and {len(numbers) - MOST_NUMBERS} more"
+
+
 def _fit(layout: Layout, sockets: str, side: str, widest: float, *, is_open: bool) -> ChiselFit:
-    fitting = [width for width in layout.recipe.kit.chisels if is_open or width <= widest]
+    fitting = [width for width in layout.recipe.kit.chisels if is_open or width <= widest + tol.ROUNDING]
     return ChiselFit(sockets, side, widest, max(fitting, default=None), is_open)
 
 
@@ -253,10 +264,6 @@ def _lines_left(layout: Layout) -> tuple[str, ...]:
     inner = "The lines on the inside faces stay, in the inner corner, where the boards meet."
     edges = "The lines on the tail board's edges stay as the edge of the shoulder."
     if layout.is_half_blind:
-        return (
-            show,
-            inner,
-            edges,
-            "The line on the pin board's end grain goes with the sockets, but stays on the pins.",
-        )
+        planed = " until you plane them" if layout.recipe.pin_board.proud else ""
+        return (show, inner, edges, f"The line on the pin board's end grain stays on the ends of the pins{planed}.")
     return (show, inner, edges)

@@ -179,7 +179,7 @@ def paper(recipe: str, overrides: tuple[str, ...], out: Path, anyway: bool, size
 @json_option
 @click.option("--tails", metavar="N,N,...", default="", help="Numbers of tails to try, as in 3,4,5.")
 @click.option("--slope", "slopes", metavar="1:N,1:N,...", default="", help="Slopes to try, as in 1:6,1:7,1:8.")
-def compare(recipe: str, overrides: tuple[str, ...], as_json: bool, tails: str, slopes: str) -> None:
+def compare(recipe: str, overrides: tuple[str, ...], as_json: bool, tails: str, slopes: str) -> int:
     """Put layouts of one joint side by side: strength, yield, chisels, time."""
     from solids.comparing import compare as compare_layouts
     from solids.comparing import counts_in, slopes_in
@@ -189,8 +189,9 @@ def compare(recipe: str, overrides: tuple[str, ...], as_json: bool, tails: str, 
         from solids.write.report.comparison import comparison_bytes
 
         click.echo(comparison_bytes(candidates), nl=False)
-        return
-    print_comparison(console(), candidates)
+    else:
+        print_comparison(console(), candidates)
+    return GOOD if any(candidate.layout for candidate in candidates) else BAD_INPUT
 
 
 @cli.command()
@@ -274,7 +275,7 @@ def _write(job: Job, out: Path, groups: tuple[Group, ...], *, anyway: bool) -> i
         click.echo(f"Note: {notice}.", err=True)
     if written.stale:
         names = ", ".join(written.stale)
-        click.echo(f"Note: {names} were made from an earlier state of this recipe. Make them again.", err=True)
+        click.echo(f"Note: made from an earlier state of this recipe, make again: {names}.", err=True)
     click.echo(f"{written.count} files in {written.folder}")
     return GOOD if job.proof.passes else FAILS_PROOF
 

@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
+from solids import tolerances as tol
 from solids.bench import bench_of
 from solids.errors import InputError, RecipeError
 from solids.handwork import HandWork
-from solids.layout import Layout, lay_out
+from solids.layout import Layout, lay_out, tails_in_words
 from solids.lengths import NEWTONS_PER_POUND_FORCE, Units, format_cell
 from solids.recipe import read_recipe
 from solids.remarks import hand_work, remarks
@@ -47,7 +48,7 @@ class Candidate:
 def compare(source: str, overrides: Iterable[str], tails: Iterable[int], slopes: Iterable[str]) -> list[Candidate]:
     """Every combination of tails and slopes on one recipe, in the order given; an empty list keeps the recipe's own.
 
-    Raises as `read_recipe` does where the recipe itself, or a slope, cannot be read at all.
+    Raises as `read_recipe` does where the recipe itself cannot be read; a combination that is refused is a row.
     """
     own = list(overrides)
     read_recipe(source, own)
@@ -84,7 +85,7 @@ def figures_of(layout: Layout) -> Figures:
         own_chisels=tuple(
             width
             for width in sorted(layout.recipe.kit.chisels)
-            if all(fit.is_open or width <= fit.widest for fit in chisels)
+            if all(fit.is_open or width <= fit.widest + tol.ROUNDING for fit in chisels)
         ),
         warnings=tuple(finding.code for finding in remarks(layout)),
     )
@@ -130,7 +131,14 @@ def _row(candidate: Candidate) -> tuple[str, ...]:
 
 def _asked(candidate: Candidate) -> tuple[str, str]:
     """What was tried, in words; what was left to the recipe is a dash."""
-    return str(candidate.tails or "-"), candidate.slope or "-"
+    return "-" if candidate.tails is None else str(candidate.tails), candidate.slope or "-"
+
+
+def _in_words(candidate: Candidate) -> str:
+    """ "4 tails, slope 1:6", or what of it was asked."""
+    tails = None if candidate.tails is None else tails_in_words(candidate.tails)
+    slope = candidate.slope and f"slope {candidate.slope}"
+    return ", ".join(part for part in (tails, slope) if part) or "the recipe as it is"
 
 
 def _chisels(layout: Layout, figures: Figures, widest: float) -> str:
@@ -166,13 +174,13 @@ def compare_notes(candidates: Iterable[Candidate]) -> list[str]:
     """What is worth a word about each layout: why it is refused, and what to watch."""
     notes = []
     for candidate in candidates:
-        tails, slope = _asked(candidate)
+        what = _in_words(candidate)
         figures = candidate.figures
         if figures is None:
-            notes.append(f"{tails} tails, slope {slope}: refused. {candidate.refusal}")
+            notes.append(f"{what}: refused. {candidate.refusal}")
             continue
         if figures.warnings:
-            notes.append(f"{tails} tails, slope {slope}: see `halfpin layout` about {', '.join(figures.warnings)}")
+            notes.append(f"{what}: see `halfpin layout` about {', '.join(figures.warnings)}")
     return notes
 
 
@@ -180,20 +188,28 @@ def compare_notes(candidates: Iterable[Candidate]) -> list[str]:
 
 
 def counts_in(text: str) -> list[int]:
-    """Numbers of tails in "3,4,5"; InputError where one is no whole number."""
-    parts = _parts(text)
-    if not all(part.isascii() and part.isdigit() and len(part) <= 3 for part in parts):
-        raise InputError(f"--tails {text[:60]!r} is not a list of whole numbers; write it as in --tails 3,4,5")
-    return [int(part) for part in parts]
+    """Numbers of tails in "3,4,5"; InputError where one is no whole number that a joint may have."""
+    parts = _parts("--tails", text)
+    known = {str(number): number for number in range(1, tol.MOST_TAILS + 1)}
+    if not all(part in known for part in parts):
+        raise InputError(
+            f"--tails {text[:60]!r} is not a list of whole numbers from 1 to {tol.MOST_TAILS}; write it as in "
+            "--tails 3,4,5"
+        )
+    return [known[part] for part in parts]
 
 
 def slopes_in(text: str) -> list[str]:
     """Slopes in "1:6,1:7", as the recipe writes them; each is checked with the recipe."""
-    return _parts(text)
+    return _parts("--slope", text)
 
 
-def _parts(text: str) -> list[str]:
-    parts = [part.strip() for part in text.split(",") if part.strip()]
+def _parts(option: str, text: str) -> list[str]:
+    if not text:
+        return []
+    parts = [part.strip() for part in text.split(",")]
+    if not all(parts):
+        raise InputError(f"{option} {text[:60]!r} has an empty place; write it as in --tails 3,4,5 --slope 1:6,1:8")
     if len(parts) > MOST_CHOICES:
-        raise InputError(f"{len(parts)} choices are more than fit a table; give at most {MOST_CHOICES}")
+        raise InputError(f"{option} has {len(parts)} choices, more than fit a table; give at most {MOST_CHOICES}")
     return parts

@@ -18,6 +18,9 @@ Units = Literal["mm", "in"]
 
 MM_PER_INCH = Fraction(254, 10)
 SIXTY_FOURTHS = 64
+LONGEST_TEXT = 200
+"""Letters of the longest text that is read as a length: more than any amount, unit and rest that a maker writes."""
+
 REST_SHOWN_INCH = 0.0005
 LEAST_FRACTION = 1 / 32
 """Below this an odd length is told in thousandths, as feeler gauges are marked, and not as 1/64 in and a rest."""
@@ -62,6 +65,8 @@ def parse_length(value: object, units: Units = "mm") -> float:
         raise LengthError(f"{_shown(value)} is not a length")
     if isinstance(value, int | float):
         return _to_mm(_fraction_of_number(value), units)
+    if len(value) > LONGEST_TEXT:
+        raise LengthError(f"{_shown(value)} is not a length")
     match = _LENGTH.fullmatch(value.translate(_TYPOGRAPHIC))
     if match is None:
         if re.fullmatch(r"\s*\d+,\d+.*", value):
@@ -191,12 +196,14 @@ NEWTONS_PER_POUND_FORCE = 4.4482216152605
 def format_force(newtons: float, units: Units) -> str:
     """A force in two figures, in the maker's own units: "12 kN", "450 N", "2700 lbf"."""
     if units == "in":
-        return f"{_two_figures(newtons / NEWTONS_PER_POUND_FORCE):g} lbf"
-    return f"{_two_figures(newtons / 1000):g} kN" if newtons >= 1000 else f"{_two_figures(newtons):g} N"
+        return f"{_two_figures(newtons / NEWTONS_PER_POUND_FORCE)} lbf"
+    rounded = float(_two_figures(newtons))
+    return f"{_two_figures(newtons / 1000)} kN" if rounded >= 1000 else f"{_two_figures(newtons)} N"
 
 
-def _two_figures(value: float) -> float:
-    return float(f"{value:.2g}")
+def _two_figures(value: float) -> str:
+    rounded = float(f"{value:.2g}")
+    return f"{rounded:.0f}" if rounded >= 10 else f"{rounded:g}"
 
 
 def format_both(mm: float, units: Units, step: float = 0.1) -> str:

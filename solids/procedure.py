@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from solids import tolerances as tol
 from solids.bench import Bench, Chop, bench_of
 from solids.layout import Layout, tails_in_words
 from solids.lengths import format_length
@@ -42,7 +43,7 @@ def _steps(layout: Layout, bench: Bench) -> Iterator[WorkStep]:
         f"Knife {tails_in_words(len(layout.tails))} on the raw end, square across. Bevel 1 in {layout.ratio:.3g} on "
         f"both faces. Saw beside each line, in the waste, down to the baseline{_kerf(layout)}.",
     )
-    yield WorkStep("Clear between the tails", f"Saw out most of the waste. {_chopping(layout, bench, 'tail board')}")
+    yield _clearing(layout, bench)
     if layout.chamfer_reach:
         chamfer = layout.recipe.entry_chamfer
         yield WorkStep(
@@ -50,9 +51,10 @@ def _steps(layout: Layout, bench: Bench) -> Iterator[WorkStep]:
             f"{_say(layout, chamfer.width)} on the inside edges of the flanks, ending {_say(layout, chamfer.back)} "
             "short of the finished face.",
         )
+    onto = "the ends of the tails on the gauged line" if layout.is_half_blind else "the baseline over the inside edge"
     yield WorkStep(
         "Mark the pins",
-        "Set the tail board on the pin board's end: reference edges flush, inside face on the line. Hold both square. "
+        f"Lay the tail board on the pin board's end, show face up: reference edges flush, {onto}. Hold both square. "
         "Knife along every flank. Square the lines down to the baseline.",
     )
     yield WorkStep("Saw and chop the pins", _pins(layout, bench))
@@ -60,11 +62,15 @@ def _steps(layout: Layout, bench: Bench) -> Iterator[WorkStep]:
         "Try it dry",
         "Press it part of the way home, once. Pare where it shines. Do not drive a half pin that is tight.",
     )
-    yield WorkStep("Glue", "Glue the flanks. Press on the tails only: let cauls clear the pins. Check for square.")
+    finish = layout.recipe.finish
+    if finish.ends == "proud" and finish.chamfer:
+        yield WorkStep("Chamfer the ends", f"{_say(layout, finish.chamfer)} round the ends that stay proud.")
+    press = (
+        "Press on the tails only: let cauls clear the pins." if layout.recipe.pin_board.proud else "Press on the tails."
+    )
+    yield WorkStep("Glue", f"Glue the flanks. {press} Check for square.")
     planing = " ".join(f"{p.what.capitalize()}: {_say(layout, p.amount)}, {p.direction}." for p in bench.planing)
-    standing = "The ends stay proud. Chamfer their edges before you glue."
-    nothing = "There is nothing to plane off." if layout.recipe.finish.ends == "flush" else standing
-    yield WorkStep("Plane", planing or nothing)
+    yield WorkStep("Plane", planing or "Nothing: the ends stay as they are.")
 
 
 def _gauging(layout: Layout, first: str, second: str) -> WorkStep:
@@ -95,10 +101,21 @@ def _pins(layout: Layout, bench: Bench) -> str:
     )
 
 
+def _clearing(layout: Layout, bench: Bench) -> WorkStep:
+    edges = "Saw off the waste at both edges, beside the baseline."
+    if len(layout.tails) == 1:
+        lean = _leaning([chop for chop in bench.chops if chop.board == "tail board"])
+        return WorkStep("Clear beside the tail", f"{edges} Pare to the line from both faces{lean}.")
+    chopping = _chopping(layout, bench, "tail board")
+    return WorkStep("Clear between the tails", f"{edges} Saw out most of the rest. {chopping}")
+
+
 def _chopping(layout: Layout, bench: Bench, board: str) -> str:
+    """With the widest of the maker's own chisels that goes into every closed socket from either side."""
     chops = [chop for chop in bench.chops if chop.board == board]
-    widths = sorted({fit.own for fit in bench.chisels if fit.sockets.startswith(board) and fit.own is not None})
-    chisel = f" with {' and '.join(_say(layout, width) for width in widths)}" if widths else ""
+    narrowest = min(fit.widest for fit in bench.chisels if fit.sockets.startswith(board) and not fit.is_open)
+    own = max((c for c in layout.recipe.kit.chisels if c <= narrowest + tol.ROUNDING), default=None)
+    chisel = "" if own is None else f" with {_say(layout, own)}"
     cuts = ", then ".join(f"{_say(layout, chop.depth)} from the {chop.face}" for chop in chops)
     return f"Chop{chisel}: {cuts}{_leaning(chops)}."
 

@@ -13,7 +13,7 @@ from solids.findings import Finding
 from solids.handwork import HandWork, estimate
 from solids.layout import Layout, thinner_than_rule
 from solids.lengths import format_both, format_force, format_least, format_most
-from solids.movement import wood_movement
+from solids.movement import BoardChange, wood_movement
 from solids.strength import screening
 
 
@@ -133,7 +133,7 @@ def _knife(layout: Layout) -> Finding | None:
     """The knife must stand in the gap between two tails at the raw end to mark the pins."""
     knife = layout.recipe.kit.knife
     gap = min(layout.tail_board_gaps(layout.as_cut.tail_end)[1:-1], default=math.inf)
-    if knife <= gap:
+    if knife <= gap + tol.ROUNDING:
         return None
     return Finding(
         code="knife",
@@ -154,15 +154,22 @@ def _chisels(layout: Layout) -> Finding | None:
     tight = [fit for fit in bench_of(layout).chisels if fit.own is None]
     if not tight:
         return None
-    narrowest = min(fit.widest for fit in tight)
+    tightest = min(tight, key=lambda fit: fit.widest)
+    # Told as fine as a rule or caliper reads, rounded down, so that what is told fits.
+    step = 25.4 / 1000 if layout.recipe.units == "in" else 0.01
+    most = math.floor(tightest.widest / step + tol.ROUNDING) * step
+    others = f", nor {len(tight) - 1} more of the cuts" if len(tight) > 1 else ""
+    mend = "take fewer, wider tails" if len(layout.tails) > 1 else "narrow joint.half_pin"
+    if tightest.sockets.startswith("tail board"):
+        mend = "widen joint.pin"
     return Finding(
         code="chisel",
         severity="warning",
-        sentence=f"None of your chisels fits: {'; '.join(f'{fit.sockets}, {fit.side}' for fit in tight)}.",
-        measured=narrowest,
+        sentence=f"None of your chisels fits {tightest.sockets}, {tightest.side}{others}.",
+        measured=tightest.widest,
         limit=min(layout.recipe.kit.chisels),
         unit="mm",
-        remedy=f"One of {format_most(narrowest, layout.recipe.units)} or less would, or widen joint.pin.",
+        remedy=f"One of {format_most(most, layout.recipe.units)} or less would fit; or {mend}.",
     )
 
 
@@ -188,6 +195,8 @@ def _mismatch(layout: Layout) -> Finding | None:
 def _step(layout: Layout) -> Finding | None:
     """End grain that stands past a face that has dried, or lies below one that has swollen."""
     moves = wood_movement(layout)
+    if layout.recipe.finish.ends == "proud":
+        return None  # they stand proud because they are meant to
     steps = {"pins": moves.pins_stand, "ends of the tails": moves.tails_stand}
     shown = {name: step for name, step in steps.items() if step is not None and abs(step) > tol.STEP_FELT}
     if not shown or layout.recipe.air_is_assumed:
@@ -208,15 +217,17 @@ def _movement(layout: Layout) -> Finding:
     recipe, moves = layout.recipe, wood_movement(layout)
     rooms = f"From {recipe.shop.words(recipe.units)} to {recipe.home.words(recipe.units)}"
     moisture = f"the wood goes from {moves.shop_moisture:.1f} to {moves.home_moisture:.1f} % moisture"
-    parts = [
-        f"the {name} {_growth(layout, board.width)} in width and {_growth(layout, board.thickness)} in thickness"
-        for name, board in (("tail board", moves.tail_board), ("pin board", moves.pin_board))
-        if board.width is not None and board.thickness is not None
-    ]
+    if f"{moves.home_moisture:.1f}" == f"{moves.shop_moisture:.1f}":
+        return Finding(code="movement", severity="note", sentence=f"{rooms} {moisture}. Nothing to speak of moves.")
+    boards = (("tail board", moves.tail_board), ("pin board", moves.pin_board))
+    parts = [_growth(layout, name, board) for name, board in boards if board.width is not None]
     told = f": {'; '.join(parts)}" if parts else ""
     missing = "" if len(parts) == 2 else " A wood whose movement is not given is left out."
     beyond = "" if moves.in_range else " Beyond 6 to 14 % moisture the published figures are only a guide."
-    stand = f" The pins then {_stand(layout, moves.pins_stand)}." if moves.pins_stand else ""
+    ends = (("pins", moves.pins_stand), ("ends of the tails", moves.tails_stand))
+    tell = _stand_further if recipe.finish.ends == "proud" else _stand
+    steps = [f"the {name} {tell(layout, step)}" for name, step in ends if step is not None]
+    stand = f" At home {' and '.join(steps)}." if steps else ""
     return Finding(code="movement", severity="note", sentence=f"{rooms} {moisture}{told}.{stand}{missing}{beyond}")
 
 
@@ -224,8 +235,15 @@ def _stand(layout: Layout, step: float) -> str:
     return f"{'stand' if step > 0 else 'lie'} {_say(layout, abs(step))} {'proud' if step > 0 else 'low'}"
 
 
-def _growth(layout: Layout, mm: float) -> str:
-    return f"{'grows' if mm > 0 else 'shrinks'} {_say(layout, abs(mm))}"
+def _stand_further(layout: Layout, step: float) -> str:
+    """Ends that stand proud on purpose come out further, or less far."""
+    return f"stand {_say(layout, abs(step))} {'further out' if step > 0 else 'less proud'}"
+
+
+def _growth(layout: Layout, name: str, board: BoardChange) -> str:
+    width, thickness = board.width or 0.0, board.thickness or 0.0
+    verb = "grows" if width > 0 else "shrinks"
+    return f"the {name} {verb} {_say(layout, abs(width))} in width and {_say(layout, abs(thickness))} in thickness"
 
 
 def _strength(layout: Layout) -> Finding | None:
@@ -255,7 +273,7 @@ def _entry_chamfer(layout: Layout) -> Finding | None:
         code="entry-chamfer",
         severity="note",
         sentence=f"The entry chamfer of {_say(layout, c)} ends {short} short of the finished face and takes "
-        f"{100 * lost:.1f} % of each flank's contact. It does not change what the joint holds.",
+        f"{100 * lost:.1f} % of each flank's contact and glue. It does not change how the joint locks.",
         measured=100 * lost,
         unit="%",
     )

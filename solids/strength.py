@@ -28,11 +28,11 @@ FRICTION = 0.4
 """Dry, smooth wood on wood. From memory: the Wood Handbook, chapter 4, gives 0.3 to 0.5."""
 
 CROSS_TENSION_SHARE = 0.25
-"""Tension across the grain as a share of the shear along it: the low end of the rows that print both in the Wood
-Handbook, FPL-GTR-282, Table 5-3b (western redcedar 220 of 990 lbf/in2, ash 940 of 1,910)."""
+"""Tension across the grain as a share of the shear along it: of 28 rows of the Wood Handbook, FPL-GTR-282, Table 5-3b,
+that print both, 27 have more (redwood, the next, 240 of 940 lbf/in2); western redcedar has 220 of 990."""
 
 ASSUMPTIONS = (
-    "Averages of small clear pieces, no factor of safety, straight grain, a pull along the tail board. "
+    "Averages of small clear pieces, no factor of safety, straight grain, a pull along the tail board, sizes as cut. "
     "Compare layouts with these figures. Do not design with them."
 )
 

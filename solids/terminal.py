@@ -60,9 +60,11 @@ def print_layout(console: Console, plan: Layout) -> None:
         console.print()
     for line in ("Length runs from the baseline.", *bench_words(plan)):
         console.print(line)
-    if recipe.choices:
+    # What concerns the printer only is told with the shop aids.
+    choices = [choice for choice in recipe.choices if not choice.key.startswith("print.")]
+    if choices:
         console.print("\nChosen for you, because the recipe leaves it out:")
-        for choice in recipe.choices:
+        for choice in choices:
             console.print(f"  {choice.key} = {choice.value}: {choice.rule}")
     for finding in remarks(plan):
         console.print()

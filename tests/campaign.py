@@ -1,6 +1,7 @@
-"""By the thousand, outside CI: random recipes built and proved, faults planted, recipes fuzzed.
+"""By the thousand, outside CI: random recipes built and proved, their papers made, faults planted, recipes fuzzed.
 
     .venv/bin/python -m tests.campaign build 5000
+    .venv/bin/python -m tests.campaign paper 2000
     .venv/bin/python -m tests.campaign faults 2000
     .venv/bin/python -m tests.campaign fuzz 100000
 
@@ -11,10 +12,12 @@ from __future__ import annotations
 
 import random
 import sys
+import tempfile
 import time
 from collections import Counter
 from collections.abc import Callable
 from concurrent.futures import ProcessPoolExecutor
+from pathlib import Path
 
 from solids.boards import pin_board_faces, tail_board_faces
 from solids.corner import Corner, make_corner
@@ -24,8 +27,14 @@ from solids.kernel import Face, Point, solid_from_faces
 from solids.layout import Layout, lay_out
 from solids.recipe import parse_recipe
 from solids.tolerances import tight_limit
+from solids.write.table import PAPER, prove_layout
 
 GAPS = (0, 0, 0, 0.001, -0.001, 0.0005, -0.0005, 0.02, -0.02, 0.1, -0.05, -0.08)
+
+OWN_WOODS = (
+    '{ name = "pear", kind = "hardwood", density = 690 }',
+    '{ kind = "softwood", density = 420, radial = 0.001, tangential = 0.002, shear = 8, bending = 70 }',
+)
 
 
 def random_text(dice: random.Random, most_tails: int = 40) -> str:
@@ -51,10 +60,10 @@ def random_text(dice: random.Random, most_tails: int = 40) -> str:
     proud = [0 if half_blind else dice.choice((0, 0.5, round(dice.uniform(0.01, 4), 2))), dice.choice((0, 0.5, 2))]
     ends = "proud" if not half_blind and dice.random() < 0.3 else "flush"
     planing = 0 if ends == "proud" else dice.choice((0, 0, 0.2))
-    wood = dice.choice(("beech", "walnut", "spruce", "white pine"))
+    wood = dice.choice(('"beech"', '"walnut"', '"spruce"', '"white pine"', *OWN_WOODS))
     lines = ["[joint]", *(f"{key} = {value}" for key, value in joint.items())]
     for board, i in (("tail_board", 0), ("pin_board", 1)):
-        lines += [f"[{board}]", f"thickness = {thickness[i]}", f"proud = {proud[i]}", f'wood = "{wood}"']
+        lines += [f"[{board}]", f"thickness = {thickness[i]}", f"proud = {proud[i]}", f"wood = {wood}"]
     if dice.random() < 0.3:
         lines += [
             "[entry_chamfer]",
@@ -63,6 +72,11 @@ def random_text(dice: random.Random, most_tails: int = 40) -> str:
         ]
     if dice.random() < 0.3:
         lines += ["[undercut]", f"depth = {dice.choice((0.1, 0.2, 0.4))}", f"land = {dice.choice((0.8, 1.5, 2))}"]
+    if dice.random() < 0.3:
+        shop, home = (f'"{dice.randint(5, 30)} C, {dice.randint(20, 80)} %"' for _ in range(2))
+        lines += ["[climate]", f"shop = {shop}", f"home = {home}"]
+        lines += ["[kit]", f"cutters = {sorted(dice.sample((2, 3, 4, 6, 8, 12), 2))}"]
+        lines += ["[paper]", f'size = "{dice.choice(("A4", "Letter", "A3"))}"']
     lines += ["[fit]", f"flank_gap = {dice.choice(GAPS)}", "[finish]", f'ends = "{ends}"', f"planing = {planing}"]
     return "\n".join(lines)
 
@@ -84,6 +98,24 @@ def build(number: int) -> str:
     tight = -layout.recipe.flank_gap > tight_limit(both_hardwood=layout.recipe.both_hardwood)
     failing = {finding.code for finding in proof.findings if finding.severity == "fail"}
     return "right" if failing == ({"overlap"} if tight else set()) else f"wrong: {sorted(failing)}"
+
+
+def paper(number: int) -> str:
+    """Makes the papers of one accepted recipe and reads them back: "right", "refused" where they would be too many
+    sheets, or what is wrong."""
+    layout = accepted(number)
+    with tempfile.TemporaryDirectory() as folder:
+        try:
+            job = prove_layout(layout)
+            for kind in PAPER:
+                path = Path(folder) / kind.name
+                path.write_bytes(kind.make(job))
+                kind.reread(path, job)
+        except InputError:
+            return "refused"
+        except Exception as err:
+            return f"wrong: {type(err).__name__}: {err}"
+    return "right"
 
 
 def plant(number: int) -> str:
@@ -122,6 +154,7 @@ def shifted(faces: list[Face], lines: list[float], low: int, by: float) -> list[
 ODD = (
     *("nan", "inf", "-inf", "0", "-1", "-0.0", "1e308", "1e-308", "9" * 400, '"x"', '""', "true", "[]", "{}", "[[1]]"),
     *("1979-05-27", '"3/4 in"', '"1/0 in"', '"-1 mm"', '"1e400"', "'''a\nb'''", '"\\u0000"', "[nan]", '"1:0"'),
+    *('"20 C, 140 %"', '"20 C, nan %"', '"999 F, 50 %"', '{ kind = "hardwood", density = 600, radial = 0.001 }'),
     *('"90 deg"', '"\U0001f332"', "0x10", "12:00:00", '{ name = "x", kind = "hardwood", density = nan }'),
 )
 
@@ -154,7 +187,7 @@ def fuzz(number: int) -> str:
     return "laid out"
 
 
-JOBS: dict[str, Callable[[int], str]] = {"build": build, "faults": plant, "fuzz": fuzz}
+JOBS: dict[str, Callable[[int], str]] = {"build": build, "paper": paper, "faults": plant, "fuzz": fuzz}
 
 
 def main() -> None:

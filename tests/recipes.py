@@ -116,8 +116,11 @@ WOOD_NAMES = ("beech", "cherry", "maple", "white oak", "walnut", "white pine", "
 OWN_WOODS = (
     {"name": "pear", "kind": "hardwood", "density": 690},
     {"name": "larch", "kind": "softwood", "density": 590.5},
+    {"name": "plum", "kind": "hardwood", "density": 750, "radial": 0.0019, "tangential": 0.0034},
+    {"kind": "softwood", "density": 420, "shear": 8.5, "bending": 70, "compression": 4},
 )
 GAPS = (-0.05, -0.02, 0, 0.0005, 0.01, 0.05, 0.1, 0.2)
+AIRS = ("20 C, 50 %", "18.5 C, 62 %", "68 F, 35 %", "5 C, 80 %")
 SLOPES = ("1:4", "1:5", "1:6", "1:7", "1:8", "1:7.5", "1:10", "8 deg", "10.5 deg")
 
 
@@ -164,6 +167,11 @@ def raw_recipes(draw: st.DrawFn, max_tails: int = 12) -> dict[str, Any]:
         "finish": draw(finishes()),
         "entry_chamfer": draw(st.sampled_from(({}, {}, {"width": 0.5}, {"width": 1, "back": 2}))),
         "undercut": draw(st.sampled_from(({}, {}, {"depth": 0.2}, {"depth": 0.4, "land": 1.5}))),
+        "climate": draw(
+            st.fixed_dictionaries({}, optional={"shop": st.sampled_from(AIRS), "home": st.sampled_from(AIRS)})
+        ),
+        "paper": draw(st.sampled_from(({}, {}, {"size": "A3"}, {"size": "Letter", "corner_relief": True}))),
+        "kit": draw(st.sampled_from(({}, {}, {"cutters": [3, 6.35]}, {"chisels": [4, 10], "cutters": [12]}))),
     }
     if joint.get("kind") == "half-blind":
         raw["tail_board"].pop("proud", None)
@@ -197,6 +205,8 @@ def in_inches(raw: dict[str, Any]) -> dict[str, Any]:
     for name, table in raw.items():
         own = (*lengths, "width") if name == "entry_chamfer" else lengths
         whole[name] = {key: f"{value} mm" if key in own else value for key, value in table.items()}
+        if name == "kit":
+            whole[name] = {key: [f"{value} mm" for value in values] for key, values in table.items()}
     if isinstance(raw["joint"]["spacing"], list):
         whole["joint"]["spacing"] = [f"{value} mm" for value in raw["joint"]["spacing"]]
     return whole

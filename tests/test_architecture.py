@@ -1,4 +1,4 @@
-"""The house rules: data flows one way, and only three files may open the door to Open CASCADE."""
+"""The house rules: data flows one way, and only the files of the kernel and the STEP writer import Open CASCADE."""
 
 from __future__ import annotations
 
@@ -29,6 +29,7 @@ ORDER = [
     ["moves"],
     ["verdicts"],
     ["fit"],
+    ["aids"],
     ["write"],
     ["terminal"],
     ["cli"],
@@ -36,7 +37,7 @@ ORDER = [
 """The rooms from left to right; none imports one that stands to its right."""
 
 RANK = {name: rank for rank, names in enumerate(ORDER) for name in names}
-DOORS_TO_OCP = {"kernel.py", "write/step.py"}
+DOORS_TO_OCP = {"kernel/drawing.py", "kernel/shaping.py", "kernel/solid.py", "write/step.py"}
 LONGEST_FILE, LONGEST_FUNCTION = 420, 60
 
 
@@ -102,7 +103,7 @@ def test_imports_form_no_cycle() -> None:
         }
         for name, path in files.items()
     }
-    assert "solids.kernel" in graph["solids.corner"], "the graph holds real edges"
+    assert "solids.kernel.solid" in graph["solids.kernel.shaping"], "the graph holds real edges"
     list(TopologicalSorter(graph).static_order())
 
 

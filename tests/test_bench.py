@@ -94,7 +94,7 @@ def test_a_socket_at_the_edge_takes_any_chisel_and_a_kit_without_one_that_fits_s
 def test_sockets_of_one_width_are_told_together() -> None:
     layout = laid_out("joint.spacing=[14, 25, 14]", "joint.tails=3", "joint.half_pin=18.5", text=WHOLE)
     names = {fit.sockets for fit in bench_of(layout).chisels if fit.sockets.startswith("pin board")}
-    assert names == {"pin board, socket 1, 3", "pin board, socket 2"}
+    assert names == {"pin board, sockets 1, 3", "pin board, socket 2"}
 
 
 def test_a_knife_thicker_than_the_gap_is_warned_of() -> None:
@@ -103,6 +103,15 @@ def test_a_knife_thicker_than_the_gap_is_warned_of() -> None:
     (warned,) = remarks(laid_out("kit.knife=2.9", text=WHOLE))
     assert (warned.code, warned.severity) == ("knife", "warning")
     assert warned.measured == pytest.approx(3 - 1 / 7)
+
+
+@pytest.mark.parametrize(("pin", "proud", "ratio", "gap"), [(3, 0.6, 6, 2.8), (4, 1, 8, 3.75), (2.5, 1, 5, 2.1)])
+def test_a_knife_exactly_as_wide_as_its_gap_fits(pin: float, proud: float, ratio: int, gap: float) -> None:
+    """The gap at the raw end is p - 2 s/N, where the tails stand proud by s."""
+    assert gap == pytest.approx(pin - 2 * proud / ratio)
+    joint = ("joint.tails=3", f"joint.pin={pin}", f"tail_board.proud={proud}", f"joint.slope=1:{ratio}")
+    assert [f.code for f in remarks(laid_out(*joint, f"kit.knife={gap}", text=WHOLE))] == []
+    assert [f.code for f in remarks(laid_out(*joint, f"kit.knife={gap + 0.001}", text=WHOLE))] == ["knife"]
 
 
 def test_one_tail_has_no_gap_for_a_knife_or_a_chisel_between_tails() -> None:
@@ -153,6 +162,13 @@ def test_the_widest_of_the_kit_that_fits_is_taken_whatever_the_order() -> None:
     for kit in ("[3, 5.5, 5.6]", "[5.6, 5.5, 3]"):
         assert bench_of(laid_out(f"kit.chisels={kit}", text=WHOLE)).chisels[1].own == 5.5
     assert bench_of(laid_out(text=WHOLE)).chisels[1].own is None
+
+
+def test_a_chisel_exactly_as_wide_as_the_gap_between_tails_is_taken() -> None:
+    """2 + 2 x (15 - 3)/6 = 6 mm."""
+    joint = ("joint.width=80", "joint.pin=2", "joint.half_pin=9", "joint.tails=3", "joint.slope=1:6")
+    layout = laid_out(*joint, "pin_board.thickness=15", "kit.chisels=[3, 6, 6.001]", text=WHOLE)
+    assert bench_of(layout).chisels[1].own == 6
 
 
 # --- lengths, chops and planing ----------------------------------------------------------------------
@@ -254,6 +270,16 @@ def test_lines_that_stay_are_told_and_none_is_on_a_show_face() -> None:
     assert not any("end grain" in line for line in through)
 
 
+@pytest.mark.parametrize("proud", [0, 0.25])
+def test_a_half_blind_line_on_the_end_grain_goes_only_where_the_pins_are_planed(proud: float) -> None:
+    """It is gauged on the ends of the pins; planing takes them off, and it stays where there is nothing to plane."""
+    bench = bench_of(laid_out(*HALF_BLIND, f"pin_board.proud={proud}", text=WHOLE))
+    planed = any(planing.what.startswith("ends of the pins") for planing in bench.planing)
+    assert planed == bool(proud)
+    told = "The line on the pin board's end grain stays on the ends of the pins"
+    assert bench.lines_left[-1] == (f"{told} until you plane them." if planed else f"{told}.")
+
+
 @settings(max_examples=60, deadline=None)
 @given(recipe_texts())
 def test_bench_figures_are_sound_for_any_layout(text: str) -> None:
@@ -299,10 +325,9 @@ def test_a_chisel_of_the_widest_width_touches_no_flank_in_any_layout(text: str) 
     stretch = math.sqrt(1 + 1 / layout.ratio**2)
     narrowest = min(tail.width for tail in layout.tails) - 2 * layout.depth / layout.ratio
     room = 2 * layout.recipe.flank_gap * stretch
-    fits = {(fit.sockets.partition(",")[0], fit.is_open): [] for fit in bench_of(layout).chisels}
-    for fit in bench_of(layout).chisels:
-        fits[fit.sockets.partition(",")[0], fit.is_open].append(fit.widest)
-    assert min(fits["pin board", False]) == pytest.approx(narrowest + room, abs=1e-5)
-    if len(layout.tails) > 1:
-        blade = max(layout.depth - 3, 0)
-        assert fits["tail board", False] == [pytest.approx(layout.recipe.pin + 2 * blade / layout.ratio)]
+    fits = bench_of(layout).chisels
+    in_sockets = [fit.widest for fit in fits if fit.sockets.startswith("pin board")]
+    assert min(in_sockets) == pytest.approx(narrowest + room, abs=1e-5)
+    between = [fit.widest for fit in fits if fit.sockets == "tail board, between tails"]
+    pins = [] if len(layout.tails) == 1 else [layout.recipe.pin + 2 * max(layout.depth - 3, 0) / layout.ratio]
+    assert between == pytest.approx(pins)

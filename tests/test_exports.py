@@ -34,7 +34,7 @@ ON_THE_PINNED_KERNEL = (
 
 @pytest.fixture(scope="module")
 def made(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    return write_files(prove_layout(lay_out(read_recipe("tool-tray"))), tmp_path_factory.mktemp("out"))
+    return write_files(prove_layout(lay_out(read_recipe("tool-tray"))), tmp_path_factory.mktemp("out")).folder
 
 
 def test_the_example_holds_the_eight_files_and_one_small_picture() -> None:

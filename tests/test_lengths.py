@@ -11,8 +11,10 @@ from hypothesis import strategies as st
 from solids.errors import LengthError
 from solids.lengths import (
     MM_PER_INCH,
+    NEWTONS_PER_POUND_FORCE,
     format_both,
     format_decimal,
+    format_force,
     format_inch,
     format_length,
     format_mm,
@@ -249,3 +251,40 @@ def test_any_text_is_a_length_or_a_length_error(text: str) -> None:
     except LengthError:
         return
     assert isinstance(mm, float)
+
+
+# --- forces ----------------------------------------------------------------------------------------
+
+
+def test_a_pound_force_is_the_pull_of_a_pound_at_standard_gravity() -> None:
+    """0.45359237 kg (international yard and pound agreement, 1959) times 9.80665 m/s2 (3rd CGPM, 1901)."""
+    assert pytest.approx(0.45359237 * 9.80665, rel=1e-15) == NEWTONS_PER_POUND_FORCE
+
+
+@pytest.mark.parametrize(
+    ("newtons", "metric", "inch"),
+    [
+        (0.0, "0 N", "0 lbf"),
+        (4.4482216152605, "4.4 N", "1 lbf"),
+        (449.0, "450 N", "100 lbf"),
+        (994.0, "990 N", "220 lbf"),
+        (1000.0, "1 kN", "220 lbf"),
+        (1949.0, "1.9 kN", "440 lbf"),
+        (12345.0, "12 kN", "2800 lbf"),
+        (123456.0, "120 kN", "28000 lbf"),
+    ],
+)
+def test_a_force_is_told_in_two_figures(newtons: float, metric: str, inch: str) -> None:
+    assert format_force(newtons, "mm") == metric
+    assert format_force(newtons, "in") == inch
+
+
+@given(st.floats(1, 9e5), st.sampled_from(["mm", "in"]))
+def test_a_force_that_is_told_is_within_a_twentieth_of_itself(newtons: float, units) -> None:
+    """Two figures: 1.0 stands for 0.95 to 1.05."""
+    number, unit = format_force(newtons, units).split()
+    assert float(number) * {"N": 1, "kN": 1000, "lbf": NEWTONS_PER_POUND_FORCE}[unit] == pytest.approx(
+        newtons, rel=0.051
+    )
+    assert (unit == "lbf") == (units == "in")
+    assert "e" not in number

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 from hypothesis import given, settings
 
@@ -169,6 +171,51 @@ def test_the_note_of_two_unknown_woods_tells_the_moisture_alone() -> None:
     assert "left out" in note
 
 
+# --- the note on it ---------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("kind", [(), HALF_BLIND, STANDING, (f"pin_board.wood={OWN}",)])
+def test_the_note_says_that_nothing_moves_where_the_moisture_stays(kind: tuple[str, ...]) -> None:
+    same = note_of(laid_out(*kind, 'climate.shop="70 F, 65 %"', 'climate.home="70 F, 65 %"', text=WHOLE))
+    assert same.endswith("the wood goes from 12.0 to 12.0 % moisture. Nothing to speak of moves.")
+    assert not re.search(r"grow|shrink|proud|low|board", same)
+    for air in (DRYING, SWELLING):
+        assert "Nothing to speak of" not in note_of(laid_out(*kind, *air, text=WHOLE))
+
+
+@pytest.mark.parametrize(
+    ("kind", "pins", "tails"),
+    [
+        ((), True, True),
+        (HALF_BLIND, True, False),
+        ((f"tail_board.wood={OWN}",), False, True),
+        ((f"pin_board.wood={OWN}",), True, False),
+    ],
+)
+def test_the_note_tells_of_ends_only_what_is_known_and_seen(kind: tuple[str, ...], pins: bool, tails: bool) -> None:
+    """A lap hides the ends of the tails; ends stand by what the other board's thickness loses."""
+    note = note_of(laid_out(*DRYING, *kind, text=WHOLE))
+    assert ("the pins stand" in note) == pins
+    assert ("the ends of the tails stand" in note) == tails
+    assert note.count("At home") == 1
+
+
+def test_ends_left_proud_stand_further_by_what_the_other_board_loses() -> None:
+    plain, standing = (note_of(laid_out(*DRYING, *kind, text=WHOLE)) for kind in ((), STANDING))
+    assert "further" not in plain
+    pins, tails = standing.partition(" At home ")[2].split(" and ")
+    for part, name in ((pins, "the pins"), (tails, "the ends of the tails")):
+        assert part.startswith(name)
+        assert "further" in part
+    assert re.findall(r"[\d.]+ mm", standing) == re.findall(r"[\d.]+ mm", plain)
+
+
+def test_ends_left_proud_do_not_lie_low_where_the_wood_swells_by_less() -> None:
+    """They stand 2 and 3 mm proud; the faces rise by a quarter of a millimetre at most."""
+    layout = laid_out(*SWELLING, *STANDING, text=WHOLE)
+    assert not re.search(r"\blow\b", note_of(layout))
+
+
 @pytest.mark.parametrize(
     ("shop", "home", "known"),
     [
@@ -188,18 +235,21 @@ def test_the_range_of_the_published_coefficients_is_minded(shop: str, home: str,
 @settings(max_examples=60, deadline=None)
 @given(recipe_texts())
 def test_signs_agree_in_any_layout(text: str) -> None:
-    """Drying air, as it is assumed: nothing grows, ends stand proud, a lap hides the tails."""
+    """Boards grow where the home is damper than the shop, ends stand proud where it is drier, a lap hides the tails."""
     layout = try_lay_out(text)
     if layout is None:
         return
     found = wood_movement(layout)
+    step = found.home_moisture - found.shop_moisture
     for board, stands in ((found.tail_board, found.pins_stand), (found.pin_board, found.tails_stand)):
         assert (board.width is None) == (board.thickness is None)
-        if board.width is not None:
-            assert board.width < 0
-            assert board.thickness < 0
-        if stands is not None:
-            assert stands == -board.thickness > 0
+        for grown in (board.width, board.thickness):
+            assert grown is None or sign(grown) == sign(step)
+        assert stands is None or stands == -board.thickness
     assert not (layout.is_half_blind and found.tails_stand is not None)
     known = found.tail_board.width is not None and found.pin_board.width is not None
     assert (found.mismatch is not None) == known
+
+
+def sign(value: float) -> int:
+    return (value > 0) - (value < 0)

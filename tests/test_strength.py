@@ -185,7 +185,7 @@ def test_tension_across_the_grain_is_taken_at_the_low_end_of_the_printed_rows() 
     assert ratios["red cedar"] == pytest.approx(module.CROSS_TENSION_SHARE, rel=0.13)
     lowest = sorted(ratios, key=ratios.__getitem__)
     assert lowest[:3] == ["red cedar", "redwood", "baldcypress"]
-    assert module.CROSS_TENSION_SHARE <= sorted(ratios.values())[len(ratios) // 20]
+    assert sorted(ratios.values())[len(ratios) // 20] >= module.CROSS_TENSION_SHARE
 
 
 @pytest.mark.parametrize("name", SHEAR_AND_CROSS_TENSION)
@@ -332,16 +332,18 @@ def test_all_figures_are_positive_and_finite(text: str) -> None:
 @settings(max_examples=40, deadline=None)
 @given(recipe_texts())
 def test_glue_never_makes_a_joint_of_one_kind_of_wood_weaker(text: str) -> None:
-    """Flanks crush before they shear: with glue the weakest part is no weaker than without, in woods of the table."""
+    """Flanks crush before they shear: with glue the weakest part is no weaker than without, in woods of the table. It
+    is the same where necks pull apart first, as those of a thin tail do: glue does not help them."""
     layout = try_lay_out(text)
     found = screening(layout) if layout else None
     if found is None or not found.dry:
         return
-    assert found.glued[0].pull_n > found.dry[0].pull_n
+    assert found.glued[0].pull_n > found.dry[0].pull_n or found.glued[0] == found.dry[0]
 
 
 def test_the_assumptions_are_told_with_the_figures() -> None:
     assert "no factor of safety" in module.ASSUMPTIONS
+    assert "sizes as cut" in module.ASSUMPTIONS
     assert "Do not design with them." in module.ASSUMPTIONS
 
 

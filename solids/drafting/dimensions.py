@@ -7,22 +7,20 @@ import math
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
+from solids.drafting.lettering import width_of
 from solids.drafting.sheet import Angle, Distance, Item, Label, Point, Stroke, arc, line
 
 LETTERS = 2.5
 """Height of the words of a dimension: the 2.5 mm of ISO 3098."""
 
-GAP, BEYOND, TICK, ABOVE = 0.8, 1.5, 1.1, 0.7
+GAP, BEYOND, TICK, ABOVE, CLEAR = 0.8, 1.5, 1.1, 0.7, 0.4
 """Between the part and its extension line; how far that line and the dimension line go on; half a tick; how far words
-stand above their line."""
-
-LETTER_WIDTH, BOLD_WIDTH = 0.8, 0.86
-"""Width of a middling letter as a share of the height of capitals, plain and bold: Roboto's figures take 0.79."""
+stand above their line, and at least from another's."""
 
 
 def words_width(text: str, height: float = LETTERS) -> float:
-    """About how wide a text is."""
-    return LETTER_WIDTH * height * len(text)
+    """How wide the words of a dimension are."""
+    return width_of(text, height)
 
 
 def dimension_line(dim: Distance) -> tuple[Point, Point]:
@@ -61,19 +59,25 @@ def extent(dim: Distance) -> tuple[float, float]:
 def stacked(dims: Iterable[Distance], first: float, step: float, rows: int) -> tuple[list[Distance], int]:
     """Dimensions across, each in the lowest row where it meets no other, and how many rows they take; those that find
     no room in `rows` rows are left out. The first row stands `first` above what is measured."""
-    placed: list[Distance] = []
-    taken: list[list[tuple[float, float]]] = []
+    found: list[tuple[int, Distance]] = []
     for dim in dims:
+        row = next((n for n in range(rows) if all(_apart(n, dim, *other) for other in found)), None)
+        if row is not None:
+            found.append((row, dim))
+    placed = [replace(dim, offset=first + step * row) for row, dim in found]
+    return placed, max((row for row, _ in found), default=-1) + 1
+
+
+def _apart(row: int, dim: Distance, other_row: int, other: Distance) -> bool:
+    """Whether two dimensions do not meet: in one row they stand beside each other; in two, the extension lines of the
+    upper one pass beside the words of the lower one."""
+    if row == other_row:
         low, high = extent(dim)
-        free = (n for n in range(rows) if n >= len(taken) or all(high < a or low > b for a, b in taken[n]))
-        row = next(free, None)
-        if row is None:
-            continue
-        if row == len(taken):
-            taken.append([])
-        taken[row].append((low, high))
-        placed.append(replace(dim, offset=first + step * row))
-    return placed, len(taken)
+        other_low, other_high = extent(other)
+        return high < other_low or low > other_high
+    upper, lower = (dim, other) if row > other_row else (other, dim)
+    middle, half = words_at(lower)[0], words_width(lower.text) / 2 + CLEAR
+    return all(abs(x - middle) > half for x in (upper.start[0], upper.end[0]))
 
 
 def drawn(items: Iterable[Item]) -> Iterator[Stroke | Label]:
@@ -114,8 +118,8 @@ def _extension(layer: str, point: Point, end: Point) -> Iterator[Stroke]:
 
 
 def angle_words_at(dim: Angle) -> Point:
-    """The middle of the words of an angle that opens downward: level, below its arc."""
-    return dim.centre[0], dim.centre[1] - dim.radius - BEYOND - LETTERS - 0.6
+    """The middle of the words of an angle that opens downward: level, below its arc, moved aside by `dim.aside`."""
+    return dim.centre[0] + dim.aside, dim.centre[1] - dim.radius - BEYOND - LETTERS - 0.6
 
 
 def _angle(dim: Angle) -> Iterator[Stroke | Label]:

@@ -6,6 +6,7 @@ from __future__ import annotations
 import math
 from collections import defaultdict
 from collections.abc import Iterable
+from dataclasses import dataclass
 
 Point = tuple[float, float]
 Segment = tuple[Point, Point]
@@ -14,35 +15,81 @@ Span = tuple[float, float]
 GRID = 1e-6
 """Ends closer than this are one (mm); a feature of a board is at least ten thousand times as long."""
 
+CELL = 0.01
+"""How coarsely lines are filed, in radians and mm."""
+
+SAME_WAY = 1e-9
+"""A direction's share in X that is only rounding."""
+
 
 def tidy(visible: Iterable[Segment], hidden: Iterable[Segment]) -> tuple[list[Segment], list[Segment]]:
     """Visible and hidden segments without doubles: pieces of one line that touch are joined, and what is seen is taken
     out of what is hidden."""
-    seen, behind = _by_line(visible), _by_line(hidden)
-    kept_hidden = {line: _less(spans, seen.get(line, [])) for line, spans in behind.items()}
-    return _segments(seen), _segments(kept_hidden)
+    lines = _Lines()
+    seen, behind = lines.sorted_in(visible), lines.sorted_in(hidden)
+    shown = {line: _joined(spans) for line, spans in seen.items()}
+    rest = {line: _less(_joined(spans), shown.get(line, [])) for line, spans in behind.items()}
+    return lines.segments(shown), lines.segments(rest)
 
 
-Line = tuple[float, float, float]
-"""Direction angle on a grid, and the line's distance from the origin on a grid; the third is spare for the sign."""
+@dataclass(frozen=True)
+class _Line:
+    """A line by its unit direction, to the right or straight up, and its distance from the origin."""
+
+    dx: float
+    dy: float
+    distance: float
 
 
-def _by_line(segments: Iterable[Segment]) -> dict[Line, list[Span]]:
-    """The spans along each line, joined where they touch."""
-    lines: dict[Line, list[Span]] = defaultdict(list)
-    for start, end in segments:
+class _Lines:
+    """All lines met so far. A segment is put on a line that it lies within `GRID` of; lines are looked up by coarse
+    cells and their neighbours, so that no line falls between two cells."""
+
+    def __init__(self) -> None:
+        self._cells: dict[tuple[int, int], list[_Line]] = defaultdict(list)
+        self._order: dict[_Line, int] = {}
+
+    def sorted_in(self, segments: Iterable[Segment]) -> dict[_Line, list[Span]]:
+        """The spans along each line."""
+        found: dict[_Line, list[Span]] = defaultdict(list)
+        for start, end in segments:
+            if math.dist(start, end) >= GRID:
+                line = self._line_of(start, end)
+                low, high = sorted(point[0] * line.dx + point[1] * line.dy for point in (start, end))
+                found[line].append((low, high))
+        return found
+
+    def _line_of(self, start: Point, end: Point) -> _Line:
         dx, dy = end[0] - start[0], end[1] - start[1]
         length = math.hypot(dx, dy)
-        if length < GRID:
-            continue
         dx, dy = dx / length, dy / length
-        if (round(dx / GRID), round(dy / GRID)) < (0, 0):
+        if dx < -SAME_WAY or (abs(dx) <= SAME_WAY and dy < 0):
             dx, dy = -dx, -dy
-        distance = start[1] * dx - start[0] * dy
-        key = (round(dx, 6) + 0.0, round(dy, 6) + 0.0, round(distance, 4) + 0.0)
-        along = sorted(point[0] * dx + point[1] * dy for point in (start, end))
-        lines[key].append((along[0], along[1]))
-    return {line: _joined(spans) for line, spans in lines.items()}
+        new = _Line(dx, dy, start[1] * dx - start[0] * dy)
+        cell = round(math.atan2(dy, dx) / CELL), round(new.distance / CELL)
+        for turn in (-1, 0, 1):
+            for step in (-1, 0, 1):
+                for known in self._cells.get((cell[0] + turn, cell[1] + step), ()):
+                    if _is_one(known, start, end):
+                        return known
+        self._cells[cell].append(new)
+        self._order[new] = len(self._order)
+        return new
+
+    def segments(self, spans: dict[_Line, list[Span]]) -> list[Segment]:
+        """The spans as segments, in the order in which their lines were met."""
+        found = []
+        for line in sorted(spans, key=self._order.__getitem__):
+            foot = (-line.distance * line.dy, line.distance * line.dx)
+            for low, high in spans[line]:
+                ends = ((foot[0] + reach * line.dx, foot[1] + reach * line.dy) for reach in (low, high))
+                found.append((next(ends), next(ends)))
+        return found
+
+
+def _is_one(line: _Line, start: Point, end: Point) -> bool:
+    """Whether both ends of a segment lie on a line."""
+    return all(abs(y * line.dx - x * line.dy - line.distance) < GRID for x, y in (start, end))
 
 
 def _joined(spans: list[Span]) -> list[Span]:
@@ -61,12 +108,3 @@ def _less(spans: list[Span], taken: list[Span]) -> list[Span]:
         spans = [piece for start, end in spans for piece in ((start, min(end, low)), (max(start, high), end))]
         spans = [(start, end) for start, end in spans if end - start > GRID]
     return spans
-
-
-def _segments(lines: dict[Line, list[Span]]) -> list[Segment]:
-    found = []
-    for (dx, dy, distance), spans in sorted(lines.items()):
-        foot = (-distance * dy, distance * dx)
-        for low, high in spans:
-            found.append(((foot[0] + low * dx, foot[1] + low * dy), (foot[0] + high * dx, foot[1] + high * dy)))
-    return found

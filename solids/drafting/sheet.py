@@ -48,13 +48,15 @@ class Distance:
 
 @dataclass(frozen=True)
 class Angle:
-    """A dimension of an angle: from one direction to another, counter-clockwise, on an arc of `radius` (on paper)."""
+    """A dimension of an angle: from one direction to another, counter-clockwise, on an arc of `radius` (on paper); its
+    words stand `aside` to the right of its centre."""
 
     centre: Point
     start_deg: float
     end_deg: float
     radius: float
     text: str
+    aside: float = 0.0
     layer: str = "dimensions"
 
 

@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
+from solids.drafting.lettering import fitted
 from solids.drafting.sheet import Item, Label, Point, Stroke, box, line
 from solids.layout import Layout
 
@@ -17,7 +18,12 @@ BEHIND = 18.0
 """How much of each face is shown behind the baseline."""
 
 Span = tuple[float, float]
-LETTERS = 2.8
+LETTERS, SMALL = 2.8, 2.0
+SIDE = 6.0
+"""What names keep clear at both sides, for the words along the reference edge."""
+
+NUMBERS = 8.0
+"""How far the numbers of the tails reach below the show face's baseline."""
 
 
 @dataclass(frozen=True)
@@ -31,6 +37,17 @@ class Strip:
     folds: tuple[float, float]
     baselines: tuple[float, float]
     items: tuple[Item, ...]
+
+    def names(self, left: float, right: float, height: float = LETTERS) -> Iterator[Label]:
+        """What each face is, in the middle of the part from `left` to `right`."""
+        middle = (left + right) / 2
+        for face, low, high in (
+            ("show face", 0.0, self.baselines[0] - NUMBERS),
+            ("inside face", self.baselines[1], self.height),
+        ):
+            text = f"{self.board}, {face}"
+            _, size = fitted(text, right - left - 2 * SIDE, height, bold=True)
+            yield Label(text, (middle, (low + high - size) / 2), size, bold=True)
 
 
 def strips(layout: Layout) -> tuple[Strip, Strip]:
@@ -48,7 +65,7 @@ def _strip(layout: Layout, board: str, reach: float, thickness: float, mirrored:
     folds = (BEHIND + reach, inner)
     drawn += [box("thin frame", (0.0, 0.0), (layout.width, height))]
     drawn += [line("fold lines", (0.0, fold), (layout.width, fold)) for fold in folds]
-    drawn += _words(layout, board, (BEHIND, *folds, height - BEHIND, height), mirrored=mirrored)
+    drawn += _edge_words(layout, (BEHIND, height - BEHIND, height), mirrored=mirrored)
     return Strip(board, layout.width, height, folds, (BEHIND, inner + reach), tuple(drawn))
 
 
@@ -67,19 +84,12 @@ def _placed(item: Item, put: Callable[[Point], Point]) -> Item:
     return Label(item.text, put(item.at), item.height, item.align, item.turn_deg, item.bold, item.layer)
 
 
-def _words(layout: Layout, board: str, heights: tuple[float, ...], *, mirrored: bool) -> Iterator[Item]:
-    baseline, _, _, inner_baseline, top = heights
-    middle = layout.width / 2
-    yield Label(f"{board}, show face", (middle, baseline / 2 - 1.5 * LETTERS), _fitting(board, layout.width), bold=True)
-    yield Label(f"{board}, inside face", (middle, (inner_baseline + top) / 2), _fitting(board, layout.width), bold=True)
-    x, turn = (layout.width - 1.5, 90.0) if mirrored else (1.5 + LETTERS, 90.0)
-    for y in (baseline / 2, (inner_baseline + top) / 2):
-        yield Label("ref. edge", (x, y), min(LETTERS, 2.0), turn_deg=turn)
-
-
-def _fitting(board: str, width: float) -> float:
-    """Letters as high as usual, or as the width of the strip allows."""
-    return min(LETTERS, max(1.2, (width - 14.0) / (0.6 * len(f"{board}, inside face"))))
+def _edge_words(layout: Layout, heights: tuple[float, float, float], *, mirrored: bool) -> Iterator[Item]:
+    baseline, inner_baseline, top = heights
+    x = layout.width - 1.5 if mirrored else 1.5 + SMALL
+    if layout.width > 4 * SIDE:
+        for y in (baseline / 2, (inner_baseline + top) / 2):
+            yield Label("ref. edge", (x, y), SMALL, turn_deg=90.0)
 
 
 def _tail_strip(layout: Layout) -> Strip:

@@ -59,9 +59,10 @@ def paginate(strips: Sequence[Strip], paper: PaperSize) -> tuple[PaperSize, tupl
     ways = [(sheet, _pages(strips, sheet)) for sheet in (paper, paper.turned())]
     sheet, pages = min(ways, key=lambda way: len(way[1]))
     if len(pages) > MOST_PAGES:
+        larger = "" if paper.name == "A3" else "take a larger sheet (--size A3), or "
         raise InputError(
-            f"The template would take {len(pages)} sheets of {paper.name}; at most {MOST_PAGES} are printed. Take a "
-            "larger sheet (--size A3), or mark out from the setup sheet"
+            f"The template would take {len(pages)} sheets of {paper.name}; at most {MOST_PAGES} are printed: {larger}"
+            "take a narrower joint"
         )
     return sheet, pages
 
@@ -109,12 +110,18 @@ def cuts(length: float, room: float) -> list[Span]:
 def _marks(columns: Sequence[Span], rows: Sequence[Span]) -> Iterator[Item]:
     """A numbered cross in a circle near both ends of every overlap."""
     places = [((x - OVERLAP / 2), y) for _, x in columns[:-1] for row in rows for y in _near_ends(row)]
-    places += [(x, (y - OVERLAP / 2)) for _, y in rows[:-1] for column in columns for x in _near_ends(column)]
+    places += [(x, (y - OVERLAP / 2)) for _, y in rows[:-1] for column in columns for x in _thirds(column)]
     for number, (x, y) in enumerate(places, start=1):
         yield line("register marks", (x - MARK, y), (x + MARK, y))
         yield line("register marks", (x, y - MARK), (x, y + MARK))
         yield arc("register marks", (x, y), MARK * 0.6, 0.0, 360.0)
         yield Label(str(number), (x + MARK + 0.6, y - 0.9), 1.8, "left")
+
+
+def _thirds(span: Span) -> Span:
+    """Away from the ends, where the marks of the other overlaps stand."""
+    third = (span[1] - span[0]) / 3
+    return span[0] + third, span[1] - third
 
 
 def _near_ends(span: Span) -> Span:

@@ -3,19 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from textwrap import wrap
 
 from solids import __version__
 from solids.bench import bench_of
-from solids.drafting.dimensions import BOLD_WIDTH, LETTER_WIDTH
+from solids.drafting.lettering import fitted
 from solids.drafting.paper import PaperSize, scale_in_words, units_in_words
 from solids.drafting.sheet import Item, Label, Point, Stroke, arc, box, line
 from solids.layout import Layout, tails_in_words
 from solids.lengths import format_length
 
 BLOCK_WIDTH = 108.0
-TITLE_LINE = 42
-"""Letters on one line of the title; the longest title takes two."""
+TITLE_HEIGHT = 4.6
 STRIP_HEIGHT = 36.0
 LINE_STEP = 5.2
 
@@ -26,12 +24,12 @@ def title_block(layout: Layout, paper: PaperSize, scale: float) -> Iterator[Item
     left, foot = high[0] - BLOCK_WIDTH, low[1]
     yield box("frame", (left, foot), (high[0], foot + STRIP_HEIGHT))
     yield line("thin frame", (left, foot + 17), (high[0], foot + 17))
-    lines = wrap(layout.recipe.title, TITLE_LINE) or [layout.recipe.title]
-    room = (BLOCK_WIDTH - 6) / BOLD_WIDTH
-    height = min(4.6 if len(lines) == 1 else 3.4, *(room / len(line) for line in lines))
+    lines, height = fitted(layout.recipe.title, BLOCK_WIDTH - 6, TITLE_HEIGHT, most_lines=2, bold=True)
     top = foot + (26.5 if len(lines) == 1 else 30.0)
     for row, text in enumerate(lines):
-        yield Label(text, (left + 3, top - 5.0 * row), height, "left", bold=True)
+        yield Label(
+            text, (left + 3, top - 5.0 * row), min(height, 3.4 if row or len(lines) > 1 else height), "left", bold=True
+        )
     yield Label(f"{layout.recipe.kind} dovetailed corner, as cut", (left + 3, foot + 20), 2.8, "left")
     words = (
         (f"scale {scale_in_words(scale)}", units_in_words(layout.recipe.units)),
@@ -71,7 +69,7 @@ def parts_list(layout: Layout, paper: PaperSize) -> Iterator[Item]:
     rows.append("Boards are drawn broken off. Widths are at the finished face.")
     rows.append("The template shows all of them.")
     width = paper.inner_width - BLOCK_WIDTH - 6
-    height = min(2.8, *(width / (LETTER_WIDTH * len(text)) for text in rows))
+    height = min(fitted(text, width, 2.8)[1] for text in rows)
     for row, text in enumerate(rows):
         yield Label(text, (low[0] + 3, low[1] + STRIP_HEIGHT - 7 - LINE_STEP * row), height, "left")
 

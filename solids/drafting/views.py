@@ -12,7 +12,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from solids.corner import make_corner
-from solids.drafting.dimensions import stacked
+from solids.drafting.dimensions import drawn, stacked, words_width
 from solids.drafting.outlines import machine_outlines
 from solids.drafting.paper import PAPERS, SCALES, PaperSize, scale_in_words
 from solids.drafting.segments import tidy
@@ -38,6 +38,9 @@ FIRST_ROW, ROW_STEP, MOST_ROWS = 7.0, 5.0, 4
 
 FOOT_ROOM = 24.0
 """Below the front view and above the top view together, for their names."""
+
+ANGLE_ROOM = 30.0
+"""Below the baseline, for the dimension of the slope and the view's name."""
 
 HEAD_ROOM = FIRST_ROW + ROW_STEP * (MOST_ROWS + 1) + 3.0
 """Between front and top view."""
@@ -107,7 +110,8 @@ def _sheet(layout: Layout, paper: PaperSize, scale: float) -> Sheet:
     (_, front_height), (_, top_height), (side_width, _) = _sizes(layout, scale)
     tails, pins = _stubs(layout, scale)
     left = low[0] + ROOM * 0.75
-    base = low[1] + STRIP + FOOT_ROOM / 2
+    # The angle hangs below the baseline, where a short board leaves it no room of its own.
+    base = low[1] + STRIP + max(FOOT_ROOM / 2, ANGLE_ROOM - tails * scale)
     baseline = base + tails * scale
     above = base + front_height + HEAD_ROOM
     right = low[0] + LEFT_SHARE * paper.inner_width + ROOM * 0.4
@@ -118,15 +122,18 @@ def _sheet(layout: Layout, paper: PaperSize, scale: float) -> Sheet:
             [*side.strokes, *_side_dimensions(layout, pins)], scale, (right + layout.as_cut.pin_end * scale, baseline)
         ),
     ]
+    name_y = min(base - 5.5, baseline - ANGLE_ROOM + 4.0)
+    middle = left + layout.width * scale / 2
     words = (
-        ("tail board, show face", (left + layout.width * scale / 2, base - 5.5)),
-        ("pin board, show face", (left + layout.width * scale / 2, above + top_height + 3.5)),
-        ("from the far edge", (right + side_width / 2, base - 5.5)),
+        ("tail board, show face; reference edge on the left", (max(middle, left + 32.0), name_y)),
+        ("pin board, show face", (middle, above + top_height + 3.5)),
+        ("from the far edge", (right + side_width / 2, name_y)),
     )
     items += [Label(text, at, 2.5) for text, at in words]
-    items += _pictorial(layout, (right - ROOM * 0.3, base + front_height + ROOM * 0.75), paper.frame[1])
+    beside = [item for item in drawn(items) if isinstance(item, Label) and item.at[0] > right - ROOM * 0.3]
+    clear = max(item.at[1] + (words_width(item.text) / 2 if item.turn_deg else 2.5) for item in beside)
+    items += _pictorial(layout, (right - ROOM * 0.3, max(base + front_height, clear) + 4.0), paper.frame[1])
     items += [*_frame(paper), *title_block(layout, paper, scale), *parts_list(layout, paper)]
-    items.append(Label("reference edge", (left - 1.5, baseline - tails * scale / 2), 2.5, turn_deg=90.0))
     return Sheet(layout.recipe.title, paper.width, paper.height, scale, tuple(items), tuple(machine_outlines(layout)))
 
 
@@ -190,9 +197,12 @@ def _pictorial(layout: Layout, low: Point, high: Point) -> list[Item]:
     recipe = layout.recipe
     stubs = min(recipe.tail_board.length, stub), min(recipe.pin_board.length, stub)
     corner = make_corner(_shortened(layout, stubs), layout.as_cut)
-    apart = [moved(corner.tail_board, (0.0, 0.0, APART * layout.as_cut.pin_end)), corner.pin_board]
-    eye = (TURN[0], -TURN[1], TURN[2]) if layout.is_half_blind else TURN
-    picture = project(apart, eye, (-eye[1], eye[0], 0.0))
+    eye, lift = TURN, APART * layout.as_cut.pin_end
+    if layout.is_half_blind:
+        # From the inside the tail board stands between the eye and the sockets: it is lifted out of the line of sight.
+        eye = (TURN[0], -TURN[1], TURN[2])
+        lift = layout.as_cut.pin_end + (stubs[0] + layout.depth) * TURN[2] / TURN[1]
+    picture = project([moved(corner.tail_board, (0.0, 0.0, lift)), corner.pin_board], eye, (-eye[1], eye[0], 0.0))
     strokes = [stroke for stroke in _projected(picture) if stroke.layer == "visible edges"]
     (x1, y1), (x2, y2) = bounds(strokes)
     room = high[0] - low[0] - 8.0, high[1] - low[1] - 12.0
@@ -209,32 +219,41 @@ def _pictorial(layout: Layout, low: Point, high: Point) -> list[Item]:
 def _front_dimensions(layout: Layout, scale: float) -> list[Item]:
     """At the finished face: half pin, pin, and each width of tail once; the width; the depth; the slope."""
     end = layout.as_cut.tail_end
+    # The widths are those at the finished face, so their lines begin there and pass the ends that stand proud.
+    first = FIRST_ROW + (end - layout.depth) * scale
     widths = [placed([dim], scale, (0.0, 0.0))[0] for dim in _widths(layout)]
-    rows, count = stacked((dim for dim in widths if isinstance(dim, Distance)), FIRST_ROW, ROW_STEP, MOST_ROWS)
+    rows, count = stacked((dim for dim in widths if isinstance(dim, Distance)), first, ROW_STEP, MOST_ROWS)
     items = placed(rows, 1.0 / scale, (0.0, 0.0))
-    items.append(_across(layout, 0.0, layout.width, end, FIRST_ROW + ROW_STEP * count))
+    items.append(_across(layout, 0.0, layout.width, first + ROW_STEP * count))
     items.append(Distance((0.0, 0.0), (0.0, layout.depth), -9.0, _say(layout, layout.depth), "up"))
     foot = layout.tail_edges(layout.tails[-1], 0.0)[1]
     lean = math.degrees(layout.slope_rad)
-    items.append(Angle((foot, 0.0), 270.0 - lean, 270.0, 13.0, f"{lean:.1f}° (1:{layout.ratio:.4g})"))
+    text = f"{lean:.1f}° (1:{layout.ratio:.4g})"
+    # Beside the lines of the angle: inside the board where it is wide enough, else past its far edge.
+    inside = -words_width(text) / 2 - 4.0
+    outside = (layout.width - foot) * scale + words_width(text) / 2 + 2.0
+    aside = inside if foot * scale > words_width(text) + 6.0 else outside
+    # A nearer arc where the end of a short board would strike the words out.
+    drawn_length = _stubs(layout, scale)[0] * scale
+    radius = 8.0 if 14.0 <= drawn_length < 22.0 else 13.0
+    items.append(Angle((foot, 0.0), 270.0 - lean, 270.0, radius, text, aside))
     return items
 
 
 def _widths(layout: Layout) -> Iterator[Distance]:
     """Half pin, each width of tail once, and a pin."""
-    end = layout.as_cut.tail_end
-    yield _across(layout, 0.0, layout.tails[0].left, end, 0.0)
+    yield _across(layout, 0.0, layout.tails[0].left, 0.0)
     widths = [round(tail.width, 6) for tail in layout.tails]
     for number, (tail, width) in enumerate(zip(layout.tails, widths, strict=True)):
         if width not in widths[:number]:
             count = widths.count(width)
-            yield _across(layout, tail.left, tail.right, end, 0.0, "" if count == 1 else f" ({count}x)")
+            yield _across(layout, tail.left, tail.right, 0.0, "" if count == 1 else f" ({count}x)")
     if len(layout.tails) > 1:
-        yield _across(layout, layout.tails[-2].right, layout.tails[-1].left, end, 0.0)
+        yield _across(layout, layout.tails[-2].right, layout.tails[-1].left, 0.0)
 
 
-def _across(layout: Layout, left: float, right: float, y: float, rise: float, more: str = "") -> Distance:
-    return Distance((left, y), (right, y), rise, _say(layout, right - left) + more)
+def _across(layout: Layout, left: float, right: float, rise: float, more: str = "") -> Distance:
+    return Distance((left, layout.depth), (right, layout.depth), rise, _say(layout, right - left) + more)
 
 
 def _top_dimensions(layout: Layout) -> Iterator[Item]:

@@ -122,6 +122,9 @@ class KitTable(Table):
     cutters: tuple[ToolSize, ...] | None = Field(
         None, description="Diameters of your router cutters, for the paths in the drawing.", examples=[[3, 6]]
     )
+    bush: OwnTool = Field(
+        None, description="Outside diameter of your router's guide bush, for the comb of the jig.", examples=[16]
+    )
 
 
 class ClimateTable(Table):
@@ -156,7 +159,7 @@ class MagnetTable(Table):
 
 
 class PrintTable(Table):
-    """Your printer, for printed aids. It is kept; nothing uses it yet."""
+    """Your printer and your magnets, for the shop aids that `halfpin aids` makes."""
 
     bed: tuple[BedSide, BedSide] | None = Field(None, description="Size of the bed.", examples=[[220, 220]])
     nozzle: OwnTool = Field(None, description="Diameter of the nozzle.", examples=[0.4])

@@ -21,8 +21,10 @@ from solids.recipe.resolved import (
     Hand,
     JointKind,
     Kit,
+    Magnet,
     Paper,
     PaperName,
+    Printing,
     Recipe,
     Undercut,
 )
@@ -39,6 +41,10 @@ TAIL_OVER_THICKNESS = 10.0
 GRADING_USUAL = 0.15
 CHAMFER_SHORT = 3.0
 LAND_USUAL = 2.0
+BED, NOZZLE, CLEARANCE, MAGNET = (220.0, 220.0), 0.4, 0.2, Magnet(10.0, 2.0)
+"""A printer that many have, and magnets that many shops sell. Common practice; 0.2 to 0.3 mm a side is a sliding fit by
+the printing guide of printparams.com."""
+
 SHOP = Climate(20.0, 55.0)
 HOME = Climate(21.0, 35.0)
 
@@ -96,6 +102,7 @@ class _Choosing:
             shop=self._air(asked.climate.shop, "climate.shop", SHOP, "a shop that is heated now and then"),
             home=self._air(asked.climate.home, "climate.home", HOME, "a heated room in winter"),
             paper=self._paper(),
+            printing=self._printing(),
             choices=tuple(self.choices),
             notices=notices,
         )
@@ -301,7 +308,7 @@ class _Choosing:
 
     def _kit(self) -> Kit:
         kit = self.asked.kit
-        return Kit(kit.chisels or (), kit.saw_kerf or 0.0, kit.knife or 0.0, kit.cutters or ())
+        return Kit(kit.chisels or (), kit.saw_kerf or 0.0, kit.knife or 0.0, kit.cutters or (), kit.bush or 0.0)
 
     def _air(self, asked: Climate | None, key: str, usual: Climate, what: str) -> Climate:
         return self._or(asked, key, usual, f"{what} (common practice)", usual.words(self.units))
@@ -310,6 +317,16 @@ class _Choosing:
         size: PaperName = "Letter" if self.units == "in" else "A4"
         rule = "the usual sheet where lengths are in " + ("inches" if self.units == "in" else "millimetres")
         return Paper(self._or(self.asked.paper.size, "paper.size", size, rule), bool(self.asked.paper.corner_relief))
+
+    def _printing(self) -> Printing:
+        asked = self.asked.print
+        bed = self._or(asked.bed, "print.bed", BED, "a small printer", " x ".join(self._say(side) for side in BED))
+        nozzle = self._or(asked.nozzle, "print.nozzle", NOZZLE, "the usual nozzle", self._say(NOZZLE))
+        sliding = "a sliding fit, each side"
+        clearance = self._or(asked.clearance, "print.clearance", CLEARANCE, sliding, self._say(CLEARANCE))
+        words = f"{self._say(MAGNET.diameter)} by {self._say(MAGNET.thickness)}"
+        given = Magnet(asked.magnet.diameter, asked.magnet.thickness) if asked.magnet else None
+        return Printing(bed, nozzle, clearance, self._or(given, "print.magnet", MAGNET, "a common disc magnet", words))
 
     # --- the finish --------------------------------------------------------------------------------
 

@@ -252,9 +252,11 @@ class Air(Rule):
     def read(self, value: object, units: Units) -> Climate:
         del units
         accepted = 'give temperature and humidity, as in "20 C, 50 %" or "68 F, 50 %"'
-        number = r"(-?\d{1,3}(?:\.\d{0,9})?)"
-        pattern = rf"\s*{number}\s*(?:°|deg)?\s*([CcFf])\s*[,;]?\s+{number}\s*%\s*(?:RH|rh)?\s*"
-        found = re.fullmatch(pattern, value) if isinstance(value, str) else None
+        number = r"(-?\d{1,3}(?:\.\d{0,40})?)"
+        pattern = rf"{number} ?(?:°|deg ?)?([CcFf])(?: ?[,;] ?| ){number} ?%(?: ?(?:RH|rh))?"
+        # Without doubled spaces, so that there is one way to read a text, however long.
+        plain = " ".join(value.split()) if isinstance(value, str) else ""
+        found = re.fullmatch(pattern, plain)
         if not found:
             raise refuse(f"{shown(value)} is not the air of a room", accepted)
         degrees, humidity = float(found[1]), float(found[3])
@@ -267,12 +269,12 @@ class Air(Rule):
         if not TEMPERATURE_LEAST <= celsius <= TEMPERATURE_MOST:
             raise refuse(
                 f"a temperature of {degrees:g} {found[2].upper()} is outside the published table of wood moisture",
-                "accepted is -1 to 48 C, or 30 to 119 F",
+                "accepted is -1 to 48 C, or 30 to 120 F",
             )
         return Climate(celsius, humidity)
 
     def schema(self) -> JsonSchema:
-        return {"type": "string", "pattern": r"^\s*-?[0-9.]+\s*(°|deg)?\s*[CcFf]\s*[,;]?\s+[0-9.]+\s*%.*$"}
+        return {"type": "string", "pattern": r"^\s*-?[0-9.]+\s*(°|deg)?\s*[CcFf]\s*[,;]?\s*[0-9.]+\s*%.*$"}
 
 
 OWN_WOOD_LIMITS: dict[str, tuple[float, float, str]] = {

@@ -10,6 +10,7 @@ import difflib
 import tomllib
 import types
 from collections.abc import Iterable, Mapping
+from decimal import Decimal
 from functools import cache
 from importlib import resources
 from pathlib import Path
@@ -26,9 +27,6 @@ from solids.recipe.resolved import Recipe
 from solids.wood import OWN_SOURCE, Climate, Wood
 
 Raw = dict[str, Any]
-
-NOT_USED_YET = ("print",)
-"""Tables that no output of this version reads: kept, and said so."""
 
 TOO_DEEP = "tables or brackets nested too deep for a recipe"
 
@@ -86,7 +84,7 @@ def check_recipe(raw: Raw, problems: Iterable[Problem] = ()) -> Recipe:
     if asked is None:
         raise RecipeError(found)
     try:
-        recipe = resolve(asked, _notices(asked))
+        recipe = resolve(asked)
     except RecipeError as err:
         raise RecipeError([*found, *err.problems], usable=err.usable) from None
     if found:
@@ -258,14 +256,6 @@ def table_type(annotation: Any) -> type[BaseModel] | None:
     return next((c for c in candidates if isinstance(c, type) and issubclass(c, BaseModel)), None)
 
 
-def _notices(asked: Asked) -> tuple[str, ...]:
-    return tuple(
-        f"{table}.{key} is kept, but nothing in this version uses it yet"
-        for table in NOT_USED_YET
-        for key in sorted(getattr(asked, table).model_fields_set)
-    )
-
-
 # --- presets ---------------------------------------------------------------------------------------
 
 
@@ -317,7 +307,8 @@ def _plain_value(name: str, value: Any) -> Any:
 
 def _plain_record(value: BaseModel | Wood | Climate) -> Any:
     if isinstance(value, Climate):
-        return f"{value.temperature_c!r} C, {value.humidity!r} %"
+        temperature, humidity = (f"{Decimal(repr(number)):f}" for number in (value.temperature_c, value.humidity))
+        return f"{temperature} C, {humidity} %"
     if isinstance(value, Wood):
         return _own_wood_table(value) if value.source == OWN_SOURCE else value.name
     return _plain_table(value)

@@ -67,13 +67,14 @@ class Undercut:
 
 @dataclass(frozen=True)
 class Kit:
-    """The maker's own tools: widths of chisels, kerf of the saw, thickness of the knife, diameters of router cutters.
-    None or 0 where not named."""
+    """The maker's own tools: widths of chisels, kerf of the saw, thickness of the knife, diameters of router cutters,
+    and the outside diameter of the router's guide bush. None or 0 where not named."""
 
     chisels: tuple[float, ...]
     saw_kerf: float
     knife: float
     cutters: tuple[float, ...]
+    bush: float = 0.0
 
 
 @dataclass(frozen=True)
@@ -82,6 +83,25 @@ class Paper:
 
     size: PaperName
     corner_relief: bool
+
+
+@dataclass(frozen=True)
+class Magnet:
+    """A disc magnet."""
+
+    diameter: float
+    thickness: float
+
+
+@dataclass(frozen=True)
+class Printing:
+    """The maker's printer: its bed in X and Y, its nozzle, the clearance of a printed fit on each side, and the disc
+    magnets that go into printed aids."""
+
+    bed: tuple[float, float]
+    nozzle: float
+    clearance: float
+    magnet: Magnet
 
 
 @dataclass(frozen=True)
@@ -119,6 +139,7 @@ class Recipe:
     shop: Climate
     home: Climate
     paper: Paper
+    printing: Printing
     choices: tuple[Choice, ...]
     notices: tuple[str, ...]
 

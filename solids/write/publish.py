@@ -10,10 +10,12 @@ import json
 import os
 import shutil
 import tempfile
-from collections.abc import Callable, Iterable, Iterator, Mapping
-from contextlib import contextmanager
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping
+from contextlib import contextmanager, suppress
 from dataclasses import dataclass
-from pathlib import Path
+from pathlib import Path, PurePosixPath
+
+from pydantic import ValidationError
 
 from solids.errors import FileError
 from solids.interrupts import signals_wait
@@ -21,6 +23,9 @@ from solids.write.report import NAME as REPORT
 from solids.write.report import SCHEMA_ID, FileRecord, Report, sha256
 
 STAGING = ".halfpin-"
+LONGEST_NAME = 200
+"""Our own are a fifth of this; a report that was tampered with may hold any."""
+
 LARGEST_REPORT = 5_000_000
 """A report of a hundred tails is a tenth of this."""
 
@@ -37,7 +42,8 @@ def publish(folder: Path, title: str, files: Mapping[str, bytes], check: Callabl
     what stood there before is then still there, whole. A signal that comes while files are moved waits until all are.
     """
     with _as_file_errors(folder):
-        new_folders = [path for path in (folder, *folder.parents) if not path.exists()]
+        below = sorted({(folder / name).parent for name in files} - {folder})
+        new_folders = [path for path in (*below, folder, *folder.parents) if not path.exists()]
         ours = _ours(folder, title, files)
         folder.mkdir(parents=True, exist_ok=True)
         # Inside the folder itself, so that it is on the same disk even where the folder is a mount of its own.
@@ -75,6 +81,7 @@ def _as_file_errors(folder: Path) -> Iterator[None]:
 
 
 def _write(path: Path, data: bytes) -> None:
+    path.parent.mkdir(exist_ok=True)
     with path.open("xb") as file:
         file.write(data)
         file.flush()
@@ -87,6 +94,9 @@ def _ours(folder: Path, title: str, files: Mapping[str, bytes]) -> list[str]:
         return []
     if not folder.is_dir():
         raise FileError(f"{folder} is a file; a folder is needed. Move it away, or give another --out")
+    for below in {(folder / name).parent for name in files} - {folder}:
+        if below.is_symlink() or (below.exists() and not below.is_dir()):
+            raise FileError(f"{below} is not an ordinary folder. Move it away, or give another --out")
     present = [name for name in files if (folder / name).exists() or (folder / name).is_symlink()]
     for name in present:
         if not (folder / name).is_file() or (folder / name).is_symlink():
@@ -154,11 +164,16 @@ class Kept:
         """Their names."""
         return list(self.records)
 
-    def record(self, name: str, now: Report) -> FileRecord:
-        """The record of a kept file: stale where it was, or where recipe or version have changed since."""
+    def record(self, name: str, now: Report, of_others: Collection[str] = ()) -> FileRecord:
+        """The record of a kept file: stale where it was, or where recipe or version have changed since. Keys of the
+        recipe `of_others` matter to other files only."""
         plain = now.model_dump(mode="json", by_alias=True)
-        changed = plain["recipe"] != self.recipe or plain["tool"] != self.tool
+        changed = plain["tool"] != self.tool or _without(plain["recipe"], of_others) != _without(self.recipe, of_others)
         return self.records[name].model_copy(update={"stale": self.records[name].stale or changed})
+
+
+def _without(recipe: object, keys: Collection[str]) -> object:
+    return {key: value for key, value in recipe.items() if key not in keys} if isinstance(recipe, dict) else recipe
 
 
 def still_there(folder: Path, title: str, made: Iterable[str]) -> Kept:
@@ -173,21 +188,31 @@ def still_there(folder: Path, title: str, made: Iterable[str]) -> Kept:
         for item in old["files"]:
             name = str(item["name"])
             path = folder / name
-            ours = Path(name).name == name and path.is_file() and not path.is_symlink()
+            ours = _is_ours_to_name(name) and path.is_file() and not path.is_symlink()
             if name not in made and ours and _may_replace(path, [written[name]]):
-                records[name] = FileRecord.model_validate({"stale": False, **item})
+                with suppress(ValidationError):
+                    records[name] = FileRecord.model_validate({"stale": False, **item})
         return Kept(records, old.get("recipe"), old.get("tool"))
+
+
+def _is_ours_to_name(name: str) -> bool:
+    """Whether a file name stays in the joint's folder or one folder below, whatever a report says."""
+    parts = PurePosixPath(name).parts
+    return (
+        1 <= len(parts) <= 2 and len(name) <= LONGEST_NAME and name == "/".join(parts) and not {"..", "/"} & set(parts)
+    )
 
 
 def _move_all(staging: Path, folder: Path, names: list[str], present: list[str]) -> None:
     """Moves every file into place, keeping a copy of what it replaces until all are there."""
     before = staging / "before"
-    before.mkdir()
     for name in present:
+        (before / name).parent.mkdir(parents=True, exist_ok=True)
         shutil.copy2(folder / name, before / name)
     moved: list[str] = []
     try:
         for name in names:
+            (folder / name).parent.mkdir(exist_ok=True)
             os.replace(staging / name, folder / name)
             moved.append(name)
     except BaseException as err:

@@ -4,62 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from functools import cached_property
 from pathlib import Path
-from typing import TYPE_CHECKING, Literal
 
-from solids.corner import PIN_BOARD, TAIL_BOARD, Corner, make_corner
+from solids.corner import PIN_BOARD, TAIL_BOARD, Corner
 from solids.errors import ReadBackError
-from solids.fit import Proof, prove
-from solids.layout import Layout
 from solids.write import note, report, step, stl
+from solids.write.job import AIDS_FOLDER, FileKind, Group, Job, prove_layout
 from solids.write.publish import publish, still_there
 
-if TYPE_CHECKING:
-    from solids.drafting.sheet import Sheet
-
-Group = Literal["corner", "paper"]
-
-
-@dataclass(frozen=True)
-class Job:
-    """Everything that a file can be made from: one proved corner in both states."""
-
-    layout: Layout
-    cut: Corner
-    finished: Corner
-    proof: Proof
-
-    @cached_property
-    def drawing(self) -> Sheet:
-        """The shop drawing, which three files share. InputError where it does not fit the paper."""
-        from solids.drafting.views import shop_drawing
-
-        return shop_drawing(self.layout, self.layout.recipe.paper.size)
-
-    def parts(self, corner: Corner) -> list[step.Part]:
-        """Both boards as a STEP file takes them."""
-        recipe = self.layout.recipe
-        woods = (recipe.tail_board.wood, recipe.pin_board.wood)
-        return [step.Part(name, solid, wood) for (name, solid), wood in zip(corner.boards, woods, strict=True)]
-
-
-def prove_layout(layout: Layout) -> Job:
-    """Builds both states of a corner and proves them."""
-    cut, finished = make_corner(layout, layout.as_cut), make_corner(layout, layout.as_finished)
-    return Job(layout, cut, finished, prove(cut, finished))
-
-
-@dataclass(frozen=True)
-class FileKind:
-    """One file: its name, what it holds, how its bytes are made, how the written file is re-read, and whether it comes
-    with every corner or with the paper for the bench."""
-
-    name: str
-    holds: str
-    make: Callable[[Job], bytes]
-    reread: Callable[[Path, Job], None]
-    group: Group = "corner"
+__all__ = ["CORNER", "FILES", "PAPER", "FileKind", "Group", "Job", "Written", "prove_layout", "write_files"]
 
 
 def _corner_step(name: str, holds: str, pick: Callable[[Job], Corner]) -> FileKind:
@@ -163,7 +116,7 @@ FILES: tuple[FileKind, ...] = (
     FileKind("drawing.svg", "the shop drawing as a picture", _drawing_svg, _reread_svg, "paper"),
     FileKind("drawing.pdf", "the shop drawing, to print", _drawing_pdf, _reread_pdf, "paper"),
 )
-"""Every file but the report, which lists them."""
+"""Every file but the report, which lists them, and the shop aids, whose number depends on the joint."""
 
 CORNER: tuple[FileKind, ...] = tuple(kind for kind in FILES if kind.group == "corner")
 PAPER: tuple[FileKind, ...] = tuple(kind for kind in FILES if kind.group == "paper")
@@ -194,17 +147,19 @@ def write_files(
     """
     recipe = job.layout.recipe
     folder = out / recipe.slug
-    kinds = [kind for kind in FILES if kind.group in groups]
+    kinds = _kinds(job, groups)
     made: dict[str, bytes] = {}
     for kind in kinds:
         progress(kind.name)
         made[kind.name] = kind.make(job)
     fresh = {kind.name: report.file_record(kind.name, kind.holds, made[kind.name]) for kind in kinds}
     kept = still_there(folder, recipe.title, made)
+    order = [kind.name for kind in FILES]
     notices = _paper_notices(job, groups)
     whole = report.make_report(job.layout, job.proof, notices=notices)
-    listed = {**{name: kept.record(name, whole) for name in kept.names}, **fresh}
-    records = [listed[kind.name] for kind in FILES if kind.name in listed]
+    known = [name for name in kept.names if name in order or name.startswith(AIDS_FOLDER)]
+    listed = {**{name: kept.record(name, whole, _keys_of_others(name)) for name in known}, **fresh}
+    records = sorted(listed.values(), key=lambda record: _place(order, record.name))
     whole = whole.model_copy(update={"files": tuple(records)})
 
     def check(staging: Path) -> None:
@@ -218,6 +173,42 @@ def write_files(
     publish(folder, recipe.title, {**made, report.NAME: report.report_bytes(whole)}, check)
     stale = tuple(record.name for record in records if record.stale)
     return Written(folder, len(made) + 1, stale, tuple(notices))
+
+
+OWN_KEYS: dict[Group, tuple[str, ...]] = {
+    "corner": (),
+    "paper": ("paper_size", "paper_corner_relief", "kit_cutters_mm"),
+    "aids": (
+        "print_bed_mm",
+        "print_nozzle_mm",
+        "print_clearance_mm",
+        "print_magnet_mm",
+        "kit_bush_mm",
+        "kit_cutters_mm",
+    ),
+}
+"""Keys of the recipe, as the report writes them, that only the files of one group depend on."""
+
+
+def _keys_of_others(name: str) -> set[str]:
+    """The keys that a change of leaves this file as good as it was."""
+    group: Group = next((kind.group for kind in FILES if kind.name == name), "aids")
+    return {key for keys in OWN_KEYS.values() for key in keys} - set(OWN_KEYS[group])
+
+
+def _kinds(job: Job, groups: Sequence[Group]) -> list[FileKind]:
+    """The files of some groups, in the order of the table, the shop aids last."""
+    kinds = [kind for kind in FILES if kind.group in groups]
+    if "aids" in groups:
+        from solids.write.aid_files import aid_files
+
+        kinds += aid_files(job)
+    return kinds
+
+
+def _place(order: Sequence[str], name: str) -> tuple[int, str]:
+    """Where a file stands in the report: as in the table, then by name."""
+    return (order.index(name), "") if name in order else (len(order), name)
 
 
 def _paper_notices(job: Job, groups: Sequence[Group]) -> tuple[str, ...]:

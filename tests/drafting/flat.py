@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable
+from itertools import pairwise
 
 from shapely.geometry import Polygon
 from shapely.geometry.base import BaseGeometry
@@ -33,13 +34,20 @@ ODD: dict[str, tuple[str, ...]] = {
     "thick and thin": ("tool-tray", "joint.width=300", "tail_board.thickness=120", "pin_board.thickness=6"),
     "long boards": ("tool-tray", "tail_board.length=9000", "pin_board.length=7000"),
     "short boards": ("tool-tray", "tail_board.length=1", "pin_board.length=1"),
-    "far proud": ("tool-tray", "joint.width=300", "joint.pin=20", "tail_board.proud=50", "pin_board.proud=50"),
+    "far proud": (
+        "tool-tray",
+        "joint.width=300",
+        "joint.pin=20",
+        "joint.half_pin=21",
+        "tail_board.proud=50",
+        "pin_board.proud=50",
+    ),
     "hollowed": ("tool-tray", "entry_chamfer.width=1", "undercut.depth=0.4", "undercut.land=2"),
     "half-blind, hollowed": ("drawer-front", "undercut.depth=0.4", "undercut.land=2"),
     "many widths": (
         "gauge-case",
         "joint.spacing=[17.3, 19.7, 21.1, 23.3, 18.9, 16.7, 22.2, 24.4, 25.1, 26.9, 27.7, 28.3]",
-        "joint.width=330",
+        "joint.width=329.8",
         "joint.half_pin=13.7",
         "joint.pin=2.8",
     ),
@@ -59,7 +67,10 @@ def words_box(label: Label, shrink: float = 0.0) -> Polygon:
     turn = math.radians(label.turn_deg)
     return Polygon(
         [
-            (label.at[0] + x * math.cos(turn) - y * math.sin(turn), label.at[1] + x * math.sin(turn) + y * math.cos(turn))
+            (
+                label.at[0] + x * math.cos(turn) - y * math.sin(turn),
+                label.at[1] + x * math.sin(turn) + y * math.cos(turn),
+            )
             for x, y in corners
         ]
     )
@@ -76,7 +87,7 @@ def strokes(items: Iterable[Item], *layers: str) -> list[Stroke]:
 
 def segments(stroke: Stroke) -> list[tuple[Point, Point]]:
     points = [*stroke.points, stroke.points[0]] if stroke.closed else [*stroke.points]
-    return list(zip(points, points[1:], strict=False))
+    return list(pairwise(points))
 
 
 def edges_of(faces: Iterable[Iterable[Iterable[tuple[float, float, float]]]]) -> set[Edge]:

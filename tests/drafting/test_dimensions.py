@@ -100,7 +100,12 @@ def test_a_dimension_that_touches_its_part_has_no_extension_line() -> None:
 
 
 def test_nothing_but_strokes_and_labels_is_left() -> None:
-    items = [across(40.0, "40"), up(5.0, "5"), Angle((0.0, 0.0), 262.0, 270.0, 13.0, "8.1"), line("frame", (0, 0), (1, 1))]
+    items = [
+        across(40.0, "40"),
+        up(5.0, "5"),
+        Angle((0.0, 0.0), 262.0, 270.0, 13.0, "8.1"),
+        line("frame", (0, 0), (1, 1)),
+    ]
     pieces = list(drawn(items))
     assert {type(piece) for piece in pieces} == {Stroke, Label}
     assert items[-1] in pieces

@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable
 from fractions import Fraction
+from itertools import pairwise
 
 import numpy as np
 import numpy.typing as npt
@@ -270,7 +271,7 @@ def test_pieces_of_one_sloping_line_far_from_the_origin_are_joined(far: float) -
     """Ten metres is the longest that a recipe takes; a piece of 1 mm there has rounding of its own."""
     slope = Fraction(1, 7)
     points = [(far + k, float(slope) * (far + k)) for k in range(5)]
-    visible, hidden = tidy(list(zip(points, points[1:], strict=False)), [(points[1], points[3])])
+    visible, hidden = tidy(list(pairwise(points)), [(points[1], points[3])])
     assert hidden == []
     assert len(visible) == 1
     assert math.dist(*visible[0]) == pytest.approx(4 * math.hypot(1, float(slope)), abs=1e-5)

@@ -57,7 +57,13 @@ def round_pin_board(layout: Layout) -> Wrap:
 
 
 def wrapped(
-    point: Point, reach: float, thick: float, put: Callable[[float, float, float], Place], width: float, *, mirrored: bool
+    point: Point,
+    reach: float,
+    thick: float,
+    put: Callable[[float, float, float], Place],
+    width: float,
+    *,
+    mirrored: bool,
 ) -> list[Place]:
     """Where a point of the strip comes to lie: two places, alike, where it lies on a fold."""
     x, v = (width - point[0] if mirrored else point[0]), point[1] - BEHIND
@@ -223,13 +229,45 @@ def test_the_crosses_of_the_waste_lie_between_the_cut_lines(name: str) -> None:
             (x1, v1), (x2, v2) = line.points
             for share in (0.1, 0.3, 0.5, 0.7, 0.9):
                 x, y, _ = wrap((x1 + share * (x2 - x1), v1 + share * (v2 - v1)))[0]
-                lean = (layout.depth - y) / layout.ratio if is_tails else (layout.depth - min(y, layout.depth)) / layout.ratio
+                lean = (
+                    (layout.depth - y) / layout.ratio
+                    if is_tails
+                    else (layout.depth - min(y, layout.depth)) / layout.ratio
+                )
                 grown = -lean if is_tails else shift - lean
                 within = [tail.left - grown < x < tail.right + grown for tail in layout.tails]
                 assert any(within) is not is_tails
-        areas = len(layout.tails) + 1 if is_tails else len(layout.tails)
+        n = len(layout.tails)
+        areas, sawn = (n + 1, 2 * n) if is_tails else (n, 2 * n)
         faces = 2 if layout.is_half_blind and not is_tails else 3
-        assert len(lines) == 2 * areas * faces
+        kerfs = sawn * faces if layout.recipe.kit.saw_kerf else 0
+        assert len(lines) == 2 * areas * faces + kerfs
+
+
+@pytest.mark.parametrize("board", [0, 1], ids=["tail board", "pin board"])
+@pytest.mark.parametrize("preset", ["tool-tray", "drawer-front"])
+def test_a_kerf_ends_as_far_into_the_waste_as_the_saw_is_thick(preset: str, board: int) -> None:
+    """0.6 mm normal to the flank: that far from a leaning cut line, and 0.6 sqrt(1 + 1/49) in X from an upright one."""
+    layout = layout_of(preset, "kit.saw_kerf=0.6")
+    strip = strips(layout)[board]
+    cuts = [segment for stroke in of_layer(strip, "cut lines") for segment in segments(stroke)]
+    lines = [stroke.points for stroke in of_layer(strip, "waste")]
+    found = 0
+    for a, b in cuts:
+        wanted = 0.6 * math.sqrt(1 + 1 / 49) if abs(a[0] - b[0]) < 1e-9 else 0.6
+        beside = [far for line in lines if (far := apart((a, b), (line[0], line[1]))) is not None]
+        assert min(beside) == pytest.approx(wanted, abs=1e-9)
+        found += 1
+    assert found == 2 * len(layout.tails) * (2 if board and layout.is_half_blind else 3)
+
+
+def apart(cut: tuple[Point, Point], line: tuple[Point, Point]) -> float | None:
+    """How far a parallel line at the same height is from a cut line; None where it is none."""
+    (a, b), (c, d) = sorted(cut, key=lambda p: p[1]), sorted(line, key=lambda p: p[1])
+    same_height = abs(a[1] - c[1]) < 1e-9 and abs(b[1] - d[1]) < 1e-9
+    if not same_height or abs((b[0] - a[0]) - (d[0] - c[0])) > 1e-9:
+        return None
+    return abs(c[0] - a[0]) * abs(b[1] - a[1]) / math.dist(a, b)
 
 
 def test_a_strip_asks_nothing_of_the_kernel_and_is_the_same_each_time() -> None:

@@ -92,16 +92,16 @@ def test_neighbouring_pages_share_their_register_marks_at_one_place_of_the_strip
     for one, other in itertools.combinations(found, 2):
         low = [max(a, b) for a, b in zip(one.low, other.low, strict=True)]
         high = [min(a, b) for a, b in zip(one.high, other.high, strict=True)]
-        widths = [h - l for l, h in zip(low, high, strict=True)]
+        widths = [top - foot for foot, top in zip(low, high, strict=True)]
         if min(widths) <= 0 or max(widths) <= OVERLAP + 1e-6:
             continue
         neighbours += 1
         assert min(widths) == pytest.approx(OVERLAP)
-        inside = [p for p in places[0] if all(l < v < h for v, l, h in zip(p, low, high, strict=True))]
+        inside = [p for p in places[0] if all(foot < v < top for v, foot, top in zip(p, low, high, strict=True))]
         # Two marks fix a shift and a turn; their whole circle and cross lie on both pages.
         assert len(inside) >= 2
         for mark in inside:
-            assert all(min(v - l, h - v) >= 2.5 - 1e-9 for v, l, h in zip(mark, low, high, strict=True))
+            assert all(min(v - foot, top - v) >= 2.5 - 1e-9 for v, foot, top in zip(mark, low, high, strict=True))
         assert max(math.dist(a, b) for a, b in itertools.combinations(inside, 2)) > 20
     assert neighbours
 

@@ -11,7 +11,10 @@ from solids.wood import Climate
 from tests.recipes import HALF_BLIND, MINIMAL, STANDING, WHOLE, choice, keys_of, only_problem, problems, recipe
 
 INCH = 25.4
-AIR_AND_PAPER = ("climate.shop=18 C, 60 %", "climate.home=22 C, 40 %", "paper.size=A3")
+AIR_AND_PAPER = (
+    *("climate.shop=18 C, 60 %", "climate.home=22 C, 40 %", "paper.size=A3", "print.bed=[200, 200]"),
+    *("print.nozzle=0.6", "print.clearance=0.3", "print.magnet={diameter = 8, thickness = 3}"),
+)
 """What WHOLE leaves out."""
 
 INCHES = 'units = "in"\n' + MINIMAL.replace("96", "4").replace("10", '"3/8"').replace("12", '"1/2"')
@@ -60,6 +63,10 @@ def test_a_minimal_recipe_lists_every_value_that_was_chosen() -> None:
         "climate.shop",
         "climate.home",
         "paper.size",
+        "print.bed",
+        "print.nozzle",
+        "print.clearance",
+        "print.magnet",
     ]
     assert all(made.value and made.rule for made in recipe().choices)
 

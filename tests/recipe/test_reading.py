@@ -130,7 +130,7 @@ def test_an_unknown_key_names_the_nearest_known_one(key: str, nearest: str) -> N
     )
 
 
-@pytest.mark.parametrize("key", ["kit.bush", "climate.attic", "paper.margin", "stock", "box"])
+@pytest.mark.parametrize("key", ["climate.attic", "paper.margin", "stock", "box"])
 def test_keys_that_are_reserved_for_later_are_unknown_now(key: str) -> None:
     problem = only_problem(f"{key}=1")
     assert (problem.key, problem.wrong) == (key, "is not a key of a recipe")
@@ -334,19 +334,20 @@ def test_every_preset_is_accepted_without_notice(name: str) -> None:
     assert read_recipe(name).notices == ()
 
 
-def test_keys_that_nothing_uses_yet_are_kept_with_a_notice() -> None:
-    assert recipe().notices == ()
+def test_every_key_is_used_and_none_brings_a_notice() -> None:
     used = (
         "kit.chisels=[3, 6]",
         "kit.cutters=[3]",
+        "kit.bush=16",
         "climate.shop=20 C, 50 %",
         "paper.size=A3",
         "paper.corner_relief=true",
+        "print.nozzle=0.6",
+        "print.magnet={diameter = 8, thickness = 3}",
     )
-    assert recipe("print.nozzle=0.4", "print.clearance=0.2", *used).notices == (
-        "print.clearance is kept, but nothing in this version uses it yet",
-        "print.nozzle is kept, but nothing in this version uses it yet",
-    )
+    assert recipe().notices == recipe(*used).notices == ()
+    assert recipe(*used).printing.nozzle == 0.6
+    assert recipe(*used).printing.magnet.thickness == 3
 
 
 # --- out -----------------------------------------------------------------------------------------------

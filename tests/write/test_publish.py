@@ -304,12 +304,15 @@ def test_what_is_no_longer_as_it_was_written_does_not_stay(old: Path, change: Ca
     assert still_there(old, TITLE, ["corner.step"]).names == ["pin-board.step"]
 
 
-@pytest.mark.parametrize("name", ["../elsewhere.txt", "inside/own.txt", "..", ".", "", "inside"])
+@pytest.mark.parametrize(
+    "name", ["../elsewhere.txt", "inside/deep/own.txt", "inside/../own.txt", "..", ".", "", "inside"]
+)
 def test_a_listed_name_outside_the_folder_is_ignored(tmp_path: Path, old: Path, name: str) -> None:
     data = b"mine"
     (old.parent / "elsewhere.txt").write_bytes(data)
-    (old / "inside").mkdir()
-    (old / "inside" / "own.txt").write_bytes(data)
+    (old / "inside" / "deep").mkdir(parents=True)
+    for path in (old / "own.txt", old / "inside" / "deep" / "own.txt"):
+        path.write_bytes(data)
     item = {"name": name, "holds": "x", "bytes": len(data), "sha256": sha256(data)}
     with_report(old, lambda report: report["files"].append(item))
     assert still_there(old, TITLE, OLD).names == []

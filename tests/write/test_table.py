@@ -16,7 +16,7 @@ from solids.errors import FileError, ReadBackError
 from solids.kernel import measure
 from solids.recipe import read_recipe
 from solids.write import table
-from tests.corners import CASES, case, job_of, titled
+from tests.corners import CASES, case, job_of, layout_of, titled
 from tests.part21 import read_step
 
 NAMES = [
@@ -57,7 +57,7 @@ def contents(folder: Path) -> dict[str, bytes]:
 def test_the_tables_names_are_the_designs() -> None:
     assert [kind.name for kind in table.CORNER] == NAMES
     assert [kind.name for kind in table.PAPER] == PAPER_NAMES
-    assert table.FILES == (*table.CORNER, *table.PAPER)
+    assert (*table.CORNER, *table.PAPER) == table.FILES
     assert all(kind.holds for kind in table.FILES)
     assert len({kind.holds for kind in table.FILES}) == len(table.FILES)
 
@@ -347,6 +347,31 @@ def test_cutters_that_pass_no_opening_are_told_with_the_widest_that_would(tmp_pa
     assert told <= 3 - 2 * 0.5 / 7 - 0.1
     fits = table.write_files(job_of("tool-tray", f"kit.cutters=[{told}]"), tmp_path / "b", groups=("paper",))
     assert fits.notices == ()
+
+
+DIFFERENT = [round(16 + 0.2 * number, 2) for number in range(20)]
+"""Widths of tails, no two alike: each asks for its own line about chisels."""
+
+
+@pytest.mark.parametrize("paper", ["A4", "Letter"])
+@pytest.mark.parametrize("tails", [2, 8, 12, 14, 20])
+def test_a_joint_of_many_different_tails_still_fits_its_setup_sheet(tails: int, paper: str) -> None:
+    """Half pins of 20 mm, pins of 3 mm, and a kit, a knife and rooms that all ask for words of their own."""
+    widths = DIFFERENT[:tails]
+    layout = layout_of(
+        "tool-tray",
+        f"joint.spacing={widths}",
+        f"joint.tails={tails}",
+        f"joint.width={round(sum(widths) + 3 * (tails - 1) + 2 * 20, 2)}",
+        "joint.half_pin=20",
+        "kit.chisels=[3, 6, 9, 12]",
+        "kit.knife=5",
+        "climate.shop=20 C, 70 %",
+        "climate.home=21 C, 20 %",
+        f"paper.size={paper}",
+    )
+    (sheet,) = (kind for kind in table.PAPER if kind.name == "setup-sheet.pdf")
+    assert sheet.make(replace(job_of(), layout=layout)).startswith(b"%PDF-1.")
 
 
 def test_the_setup_sheet_of_a_failing_joint_is_not_that_of_a_good_one(tmp_path: Path) -> None:

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import io
 import math
+from collections import OrderedDict
 from pathlib import Path
 
 import ezdxf
@@ -54,10 +55,17 @@ def dxf_bytes(sheet: Sheet) -> bytes:
     grow = 1.0 / sheet.scale
     for item in placed(sheet.items, grow, (0.0, 0.0)):
         _add(space, item, grow)
+    machine: list[Item] = []
     if sheet.machine:
         (left, foot), _ = bounds(sheet.machine)
-        for item in placed(sheet.machine, 1.0, ((sheet.width + ROOM) * grow - left, -foot)):
+        machine = placed(sheet.machine, 1.0, ((sheet.width + ROOM) * grow - left, -foot))
+        for item in machine:
             _add(space, item, 1.0)
+    low, high = bounds((*placed(sheet.items, grow, (0.0, 0.0)), *machine))
+    space.reset_extents((*low, 0.0), (*high, 0.0))
+    # These come from sets, in an order that changes from run to run.
+    doc.classes.add_required_classes(doc.dxfversion)
+    doc.classes.classes = OrderedDict(sorted(doc.classes.classes.items()))
     text = io.StringIO()
     doc.write(text)
     return text.getvalue().encode("utf-8")
@@ -109,12 +117,20 @@ def _add_stroke(space: Modelspace, stroke: Stroke) -> None:
 
 def _add_label(space: Modelspace, label: Label, grow: float) -> None:
     text = space.add_text(
-        in_font(label.text),
+        _plain(label.text),
         height=label.height * grow,
         rotation=label.turn_deg,
         dxfattribs={"layer": label.layer, "style": "halfpin"},
     )
     text.set_placement(label.at, align=ALIGN[label.align])
+
+
+def _plain(text: str) -> str:
+    """A text in letters of the font. Two percent signs would begin a code of the format: a space comes between."""
+    known = in_font(text)
+    while "%%" in known:
+        known = known.replace("%%", "% %")
+    return known
 
 
 def _add_distance(space: Modelspace, dim: Distance, grow: float) -> None:
@@ -147,7 +163,7 @@ def _add_angle(space: Modelspace, dim: Angle, grow: float) -> None:
         line2=lines[1],
         text=dim.text,
         dimstyle=STYLE,
-        location=(dim.centre[0], dim.centre[1] - (dim.radius + BEYOND + LETTERS / 2 + 0.6) * grow),
+        location=(dim.centre[0] + dim.aside * grow, dim.centre[1] - (dim.radius + BEYOND + LETTERS / 2 + 0.6) * grow),
         dxfattribs={"layer": dim.layer},
     )
     made.render()
@@ -160,7 +176,10 @@ def _on_ray(dim: Angle, turn_deg: float, reach: float) -> Point:
 
 def reread(path: Path, sheet: Sheet) -> None:
     """Reads a DXF file afresh: no complaint of the audit, millimetres, every layer and every dimension there."""
-    doc = ezdxf.readfile(path)
+    try:
+        doc = ezdxf.readfile(path)
+    except (ezdxf.DXFError, OSError) as err:
+        raise ReadBackError(f"{path.name} is not a whole DXF file: {err}") from err
     auditor = doc.audit()
     if auditor.errors or auditor.fixes:
         first = (*auditor.errors, *auditor.fixes)[0]

@@ -21,8 +21,9 @@ from reportlab.platypus import Flowable, Frame, Paragraph, Spacer, Table, TableS
 from solids import __version__
 from solids.bench import Bench, bench_of
 from solids.cautions import CAUTIONS
+from solids.drafting.lettering import fitted
 from solids.drafting.paper import PAPERS, PaperSize
-from solids.drafting.sheet import Label, placed
+from solids.drafting.sheet import Item, Label, placed
 from solids.drafting.template import Strip, strips
 from solids.errors import FaultError
 from solids.layout import Layout
@@ -34,8 +35,12 @@ from solids.write.paper.pdf import Pages
 
 EDGE = 12.0
 NUMBERS_WIDTH = 66.0
+TITLE_HEIGHT = 5.0
 NUMBERS_SIZE, CAPTION_SIZE = 19.0, 8.5
 """In points: numbers are read at arm's length, captions when one looks closer."""
+
+NAME_HEIGHT, LEAST_LETTERS = 2.1, 1.3
+"""Heights of capitals in the small drawings, in mm: names, and the least that is drawn."""
 
 BODY_SIZES = (10.5, 10.0, 9.5, 9.0, 8.5, 8.0, 7.5, 7.0, 6.5)
 LEFT_SHARES = (0.58, 0.52, 0.46, 0.4)
@@ -44,6 +49,9 @@ LEFT_SHARES = (0.58, 0.52, 0.46, 0.4)
 CAUTION_SHARE = 0.82
 ROWS_SHOWN = 12
 """Tails listed one by one; wider joints are read off the template and the report."""
+
+FITS_SHOWN = 8
+"""Kinds of socket whose chisel is named; joints with more widths than that are read off the report."""
 
 INK, PALE = HexColor("#000000"), HexColor("#666666")
 BOX = 3.2
@@ -67,22 +75,22 @@ def setup_sheet_bytes(layout: Layout, failing: bool) -> bytes:
 def _heading(file: Pages, layout: Layout, paper: PaperSize, *, failing: bool) -> float:
     """Title and what it is; returns the height below which there is room (mm)."""
     canvas, recipe = file.canvas, layout.recipe
-    title, room = in_font(recipe.title), paper.width - 2 * EDGE
-    size = min(20.0, 20.0 * room * mm / width_of(title, 20.0, bold=True))
+    room = paper.width - 2 * EDGE
+    lines, height = fitted(recipe.title, room, TITLE_HEIGHT, most_lines=2, bold=True)
     y = paper.height - EDGE - 6.0
-    canvas.setFont(BOLD, size)
-    canvas.drawString(EDGE * mm, y * mm, title)
+    file.draw(Label(text, (EDGE, y - 1.5 * height * row), height, "left", bold=True) for row, text in enumerate(lines))
+    y -= 1.5 * height * (len(lines) - 1)
     canvas.setFont(PLAIN, CAPTION_SIZE)
     canvas.setFillColor(PALE)
     canvas.drawRightString((paper.width - EDGE) * mm, (EDGE - 6.5) * mm, f"halfpin {__version__}")
     canvas.setFillColor(INK)
     y -= 6.0
-    woods = f"{recipe.tail_board.wood.name} for the tails, {recipe.pin_board.wood.name} for the pins".capitalize()
+    woods = f"Tails: {recipe.tail_board.wood.name}; pins: {recipe.pin_board.wood.name}"
     what = f"{recipe.kind} dovetail, {len(layout.tails)} x {_say(layout, layout.tails[0].width)} tails"
     if len({round(tail.width, 6) for tail in layout.tails}) > 1:
         what = f"{recipe.kind} dovetail, {len(layout.tails)} tails, {recipe.spacing}"
-    canvas.setFont(PLAIN, 10.5)
     line = in_font(f"{what}, {_say(layout, layout.width)} wide. {woods}.")
+    canvas.setFont(PLAIN, min(10.5, 10.5 * room * mm / width_of(line, 10.5)))
     canvas.drawString(EDGE * mm, y * mm, line)
     if failing:
         y -= 6.5
@@ -135,8 +143,18 @@ def _draw_strip(file: Pages, strip: Strip, low: tuple[float, float], room: tuple
     """A template strip, made smaller to fit a place."""
     scale = min(room[0] / strip.width, room[1] / strip.height)
     at = low[0] + (room[0] - scale * strip.width) / 2, low[1] + (room[1] - scale * strip.height) / 2
-    items = [replace(i, height=i.height * 0.75) if isinstance(i, Label) else i for i in strip.items]
-    file.draw(placed(items, scale, at))
+    items = [_smaller(item, scale) for item in strip.items]
+    most = min(NAME_HEIGHT, 0.6 * strip.baselines[0] * scale)
+    names = [replace(name, height=min(most, name.height * scale)) for name in strip.names(0.0, strip.width, 99.0)]
+    kept = [item for item in (*items, *names) if not isinstance(item, Label) or item.height >= LEAST_LETTERS]
+    file.draw(placed(kept, scale, at))
+
+
+def _smaller(item: Item, scale: float) -> Item:
+    """Words shrink with the drawing, though not as fast; what gets too small to read is left out."""
+    if not isinstance(item, Label):
+        return item
+    return replace(item, height=min(0.75 * item.height, 1.4 * scale * item.height))
 
 
 # --- the text ------------------------------------------------------------------------------------
@@ -235,11 +253,15 @@ def _side(layout: Layout, size: float, width: float) -> list[Flowable]:
     if hidden > 0:
         flow.append(Paragraph(f"and {hidden} more: see template.pdf and report.json", _style(size * 0.9)))
     flow += [Spacer(1, size * 0.5), _head("Chisels", size)]
-    for fit in bench.chisels:
+    for fit in bench.chisels[:FITS_SHOWN]:
         widest = "any" if fit.is_open else f"up to {_say(layout, fit.widest)}"
         named = bool(layout.recipe.kit.chisels)
         own = f"; yours: {'none fits' if fit.own is None else _say(layout, fit.own)}" if named else ""
         flow.append(Paragraph(_safe(f"{fit.sockets}, {fit.side}: {widest}{own}."), _style(size * 0.92)))
+    if len(bench.chisels) > FITS_SHOWN:
+        narrowest = min(fit.widest for fit in bench.chisels[FITS_SHOWN:])
+        words = f"other sockets: up to {_say(layout, narrowest)} and wider; see report.json."
+        flow.append(Paragraph(_safe(words), _style(size * 0.92)))
     flow += [Spacer(1, size * 0.5), _head("Lines and wood", size)]
     findings = [*remarks(layout), *(found for found in facts(layout) if found.code == "movement")]
     for text in (*bench.lines_left, *(f"{found.sentence} {found.remedy}".strip() for found in findings)):

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from reportlab.lib.units import mm
 
+from solids.drafting.lettering import fitted
 from solids.drafting.paper import PAPERS, PaperSize
 from solids.drafting.sheet import Item, Label, Point, line
 from solids.drafting.template import strips
@@ -18,6 +19,9 @@ BAR_MM, BAR_INCHES = 100.0, 101.6
 """Lengths of the bars to measure: 100 mm, and 4 in."""
 
 TICK = 2.5
+SAMPLE = 12.0
+"""Length of a line in the key: longer than the longest pattern of dashes."""
+
 KEY = (
     ("cut lines", "knife or saw line"),
     ("gauge lines", "gauge here"),
@@ -51,13 +55,15 @@ def _draw(file: Pages, piece: Piece) -> None:
     clip.rect((piece.at[0] - 0.2) * mm, (piece.at[1] - 0.2) * mm, (width + 0.4) * mm, (height + 0.4) * mm)
     canvas.clipPath(clip, stroke=0, fill=0)
     origin = piece.at[0] - piece.low[0], piece.at[1] - piece.low[1]
-    file.draw((*piece.strip.items, *piece.marks), origin)
+    names = piece.strip.names(piece.low[0], piece.high[0])
+    file.draw((*piece.strip.items, *names, *piece.marks), origin)
     canvas.restoreState()
 
 
 def _heading(text: str, sheet: PaperSize) -> Iterator[Item]:
-    room = sheet.width - 2 * EDGE
-    yield Label(text, (EDGE, sheet.height - 9.0), min(3.0, room / (0.55 * len(text))), "left", bold=True)
+    lines, height = fitted(text, sheet.width - 2 * EDGE, 3.0, most_lines=2, bold=True)
+    for row, words in enumerate(lines):
+        yield Label(words, (EDGE, sheet.height - 9.0 - 4.2 * row), height, "left", bold=True)
 
 
 def bars() -> Iterator[Item]:
@@ -71,9 +77,9 @@ def bars() -> Iterator[Item]:
     yield Label("Print at 100 %, not fitted to the page.", (words, foot + 2.0), 2.6, "left", bold=True)
     yield Label("Measure the bars before you cut.", (words, foot - 2.2), 2.2, "left")
     for column, (layer, text) in enumerate(KEY):
-        x, y = words + 33.0 * (column % 2), foot - 6.0 - 3.2 * (column // 2)
-        yield line(layer, (x, y + 0.8), (x + 7.0, y + 0.8))
-        yield Label(text, (x + 8.5, y), 1.9, "left")
+        x, y = words + (SAMPLE + 25.0) * (column % 2), foot - 6.0 - 3.2 * (column // 2)
+        yield line(layer, (x, y + 0.8), (x + SAMPLE, y + 0.8))
+        yield Label(text, (x + SAMPLE + 1.5, y), 1.9, "left")
 
 
 def _bar(start: Point, end: Point, text: str) -> Iterator[Item]:

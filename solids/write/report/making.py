@@ -101,10 +101,15 @@ def _recipe(recipe: Recipe) -> RecipeRecord:
         kit_saw_kerf_mm=recipe.kit.saw_kerf,
         kit_knife_mm=recipe.kit.knife,
         kit_cutters_mm=recipe.kit.cutters,
+        kit_bush_mm=recipe.kit.bush,
         climate_shop=_air(recipe.shop),
         climate_home=_air(recipe.home),
         paper_size=recipe.paper.size,
         paper_corner_relief=recipe.paper.corner_relief,
+        print_bed_mm=recipe.printing.bed,
+        print_nozzle_mm=recipe.printing.nozzle,
+        print_clearance_mm=recipe.printing.clearance,
+        print_magnet_mm=(recipe.printing.magnet.diameter, recipe.printing.magnet.thickness),
     )
 
 

@@ -105,10 +105,15 @@ class RecipeRecord(Record):
     kit_saw_kerf_mm: Number
     kit_knife_mm: Number
     kit_cutters_mm: tuple[Number, ...]
+    kit_bush_mm: Number
     climate_shop: AirRecord
     climate_home: AirRecord
     paper_size: Literal["A4", "Letter", "A3"]
     paper_corner_relief: bool
+    print_bed_mm: tuple[Number, Number]
+    print_nozzle_mm: Number
+    print_clearance_mm: Number
+    print_magnet_mm: tuple[Number, Number] = Field(description="diameter and thickness")
 
 
 class ChoiceRecord(Record):

@@ -22,14 +22,11 @@ from OCP.BRepBndLib import BRepBndLib
 from OCP.BRepBuilderAPI import BRepBuilderAPI_MakeEdge, BRepBuilderAPI_MakeFace, BRepBuilderAPI_MakeVertex
 from OCP.BRepCheck import BRepCheck_Analyzer
 from OCP.BRepGProp import BRepGProp
-from OCP.BRepLib import BRepLib
 from OCP.BRepMesh import BRepMesh_IncrementalMesh
 from OCP.BRepTools import BRepTools, BRepTools_WireExplorer
 from OCP.GeomAbs import GeomAbs_Plane
-from OCP.gp import gp_Ax2, gp_Dir, gp_Pln, gp_Pnt, gp_Trsf, gp_Vec
+from OCP.gp import gp_Dir, gp_Pln, gp_Pnt, gp_Trsf, gp_Vec
 from OCP.GProp import GProp_GProps
-from OCP.HLRAlgo import HLRAlgo_Projector
-from OCP.HLRBRep import HLRBRep_Algo, HLRBRep_HLRToShape
 from OCP.Message import Message
 from OCP.TopAbs import TopAbs_ShapeEnum
 from OCP.TopExp import TopExp, TopExp_Explorer
@@ -199,7 +196,7 @@ def measure(shape: TopoDS_Shape) -> Measure:
 
 def topology(shape: TopoDS_Shape) -> Topology:
     """The counts of a shape, each part counted once."""
-    shells = list(_each(shape, TopAbs_ShapeEnum.TopAbs_SHELL))
+    shells = list(each(shape, TopAbs_ShapeEnum.TopAbs_SHELL))
     return Topology(
         solids=_count(shape, TopAbs_ShapeEnum.TopAbs_SOLID),
         shells=len(shells),
@@ -228,7 +225,7 @@ def faces_of(solid: TopoDS_Shape) -> list[Face]:
 
     Points at one vertex are equal to the bit. Raises KernelError for a face that is not plane.
     """
-    return [_loops_of(TopoDS.Face_s(face)) for face in _each(solid, TopAbs_ShapeEnum.TopAbs_FACE)]
+    return [_loops_of(TopoDS.Face_s(face)) for face in each(solid, TopAbs_ShapeEnum.TopAbs_FACE)]
 
 
 def _loops_of(face: TopoDS_Face) -> Face:
@@ -240,7 +237,7 @@ def _loops_of(face: TopoDS_Face) -> Face:
     outward = -1.0 if face.Orientation().name == "TopAbs_REVERSED" else 1.0
     if not plane.Direct():
         outward = -outward
-    wires = [TopoDS.Wire_s(shape) for shape in _each(face, TopAbs_ShapeEnum.TopAbs_WIRE)]
+    wires = [TopoDS.Wire_s(shape) for shape in each(face, TopAbs_ShapeEnum.TopAbs_WIRE)]
     outer = wires[0] if len(wires) == 1 else BRepTools.OuterWire_s(face)
     loops: list[Loop] = []
     for wire in wires:
@@ -272,7 +269,7 @@ def mesh(solid: Solid, deviation: float = tol.MESH_DEVIATION) -> Mesh:
     points: list[npt.NDArray[np.float64]] = []
     triangles: list[npt.NDArray[np.int64]] = []
     count = 0
-    for face in _each(solid, TopAbs_ShapeEnum.TopAbs_FACE):
+    for face in each(solid, TopAbs_ShapeEnum.TopAbs_FACE):
         nodes, corners = _triangles_of(TopoDS.Face_s(face))
         points.append(nodes)
         triangles.append(corners + count)
@@ -315,7 +312,7 @@ def common(first: Solid, second: Solid) -> list[Solid]:
     operation.Build()
     if not operation.IsDone():
         raise KernelError("intersecting two solids: the kernel reports an error")
-    return [TopoDS.Solid_s(shape) for shape in _each(operation.Shape(), TopAbs_ShapeEnum.TopAbs_SOLID)]
+    return [TopoDS.Solid_s(shape) for shape in each(operation.Shape(), TopAbs_ShapeEnum.TopAbs_SOLID)]
 
 
 def _list(shape: TopoDS_Shape) -> TopTools_ListOfShape:
@@ -324,7 +321,8 @@ def _list(shape: TopoDS_Shape) -> TopTools_ListOfShape:
     return shapes
 
 
-def _each(shape: TopoDS_Shape, kind: TopAbs_ShapeEnum) -> Iterator[TopoDS_Shape]:
+def each(shape: TopoDS_Shape, kind: TopAbs_ShapeEnum) -> Iterator[TopoDS_Shape]:
+    """Every part of a kind, once for each place where it is used."""
     explorer = TopExp_Explorer(shape, kind)
     while explorer.More():
         yield explorer.Current()
@@ -342,42 +340,3 @@ def moved(solid: Solid, by: Point) -> Solid:
     shift = gp_Trsf()
     shift.SetTranslation(gp_Vec(*by))
     return TopoDS.Solid_s(solid.Moved(TopLoc_Location(shift)))
-
-
-# --- drawing -------------------------------------------------------------------------------------
-
-Segment = tuple[tuple[float, float], tuple[float, float]]
-
-
-@dataclass(frozen=True)
-class Projection:
-    """The edges of some solids seen from far away, as segments in the picture's plane (mm): those in sight, and those
-    that lie behind something. An edge that two solids share comes once for each."""
-
-    visible: list[Segment]
-    hidden: list[Segment]
-
-
-def project(solids: Sequence[TopoDS_Shape], toward_eye: Point, right: Point) -> Projection:
-    """Hidden-line removal, exact: `toward_eye` points from the solids to who looks, `right` is the picture's X."""
-    algorithm = HLRBRep_Algo()
-    for solid in solids:
-        algorithm.Add(solid)
-    algorithm.Projector(HLRAlgo_Projector(gp_Ax2(gp_Pnt(0, 0, 0), gp_Dir(*toward_eye), gp_Dir(*right))))
-    algorithm.Update()
-    algorithm.Hide()
-    result = HLRBRep_HLRToShape(algorithm)
-    return Projection(_segments(result.VCompound()), _segments(result.HCompound()))
-
-
-def _segments(compound: TopoDS_Shape | None) -> list[Segment]:
-    """The straight edges of a picture; None where there are none of a kind."""
-    if compound is None or compound.IsNull():
-        return []
-    BRepLib.BuildCurves3d_s(compound)
-    segments = []
-    for shape in _each(compound, TopAbs_ShapeEnum.TopAbs_EDGE):
-        edge = TopoDS.Edge_s(shape)
-        ends = [BRep_Tool.Pnt_s(vertex) for vertex in (TopExp.FirstVertex_s(edge), TopExp.LastVertex_s(edge))]
-        segments.append(((ends[0].X(), ends[0].Y()), (ends[1].X(), ends[1].Y())))
-    return segments

@@ -1,0 +1,210 @@
+"""Coupons: one full-size tail of this joint, and its pins at three clearances, to find what fits before wood is spent.
+
+They are the tool's own boards of a joint with one tail, cut short behind the baseline. Undercut and entry chamfer are
+left out: a coupon tries the flanks alone. Each lies on its show face, so that all flanks stand on the bed.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+
+from solids.aids.aid import Aid, Plane, Refusal, Rest, Use
+from solids.aids.engraving import DEPTH, engraved
+from solids.aids.modelling import FOOT, MINUS_Y, MINUS_Z, X, Y, Z, foot_chamfered, inverse, motion
+from solids.aids.plates import MARGIN
+from solids.boards import pin_board, tail_board
+from solids.kernel.shaping import Rows, placed
+from solids.layout import Layout
+from solids.layout.model import place
+from solids.recipe.resolved import EntryChamfer, Printing, Undercut
+
+NAME = "coupon"
+STUB = 15.0
+"""How long a coupon is behind the baseline: enough for the fingers and the engraving."""
+
+LEAST_STEP = 0.05
+"""Less between two clearances cannot be told apart by hand. Common practice."""
+
+LEAST_HALF_PIN = 2.0
+"""A half pin thinner than this would break off a coupon."""
+
+BEARING = 0.9
+"""The share of a face, less its chamfered edges, that must bear or lie in its plane."""
+
+CAUTIONS = ("Manuals come first", "Router and CNC", "Eyes", "Noise", "Dust", "Clamps", "Printed aids are not guards")
+
+
+def coupons(layout: Layout, printing: Printing) -> list[Aid | Refusal]:
+    """The tail coupon and three pin coupons, or the reason why they would be too thin or too large."""
+    gaps = clearances(printing)
+    joints = [_one_tail(layout, printing, gap) for gap in gaps]
+    refusal = _too_thin(joints[0], printing) or _too_large(joints[0], printing)
+    if refusal is not None:
+        return [refusal]
+    pins = [_pin_coupon(joint, number) for number, joint in enumerate(joints, start=1)]
+    return [_tail_coupon(joints), *pins]
+
+
+def clearances(printing: Printing) -> tuple[float, float, float]:
+    """Half, once and one and a half times the printer's clearance, and never closer together than can be felt."""
+    step = max(printing.clearance / 2, LEAST_STEP)
+    return step, 2 * step, 3 * step
+
+
+def _one_tail(layout: Layout, printing: Printing, gap: float) -> Layout:
+    """This joint with its first tail alone, on short boards. A half-blind tail is cut short by the widest gap, so that
+    its end does not keep the flanks from seating."""
+    recipe = layout.recipe
+    half_pin = max(recipe.half_pin, LEAST_HALF_PIN, 2 * printing.nozzle + gap * layout.flank_stretch)
+    short = -clearances(printing)[-1] if layout.is_half_blind else recipe.tail_board.proud
+    return place(
+        replace(
+            recipe,
+            width=2 * half_pin + layout.tails[0].width,
+            half_pin=half_pin,
+            tail_shares=(1.0,),
+            flank_gap=gap,
+            tail_board=replace(recipe.tail_board, length=STUB, proud=short),
+            pin_board=replace(recipe.pin_board, length=STUB),
+            entry_chamfer=EntryChamfer(0.0, 0.0),
+            undercut=Undercut(0.0, 0.0),
+        )
+    )
+
+
+def _too_thin(joint: Layout, printing: Printing) -> Refusal | None:
+    recipe, wall = joint.recipe, 2 * printing.nozzle
+    thickness, needed = min(recipe.tail_board.thickness, recipe.pin_board.thickness), wall + DEPTH
+    neck = joint.tail_width(joint.tails[0], 0.0)
+    if thickness < needed:
+        why = f"A board of {thickness:.2f} mm is too thin to print with letters in it."
+        return Refusal(NAME, why, f"Boards of {needed:.2f} mm and more work.")
+    if neck < max(wall, 1.0):
+        why = f"The first tail is {neck:.2f} mm wide at its neck, too thin to print."
+        return Refusal(NAME, why, f"A neck of {max(wall, 1.0):.2f} mm works: take fewer tails or a gentler slope.")
+    if joint.is_half_blind and recipe.lap < max(wall, 1.0):
+        why = f"The lap of {recipe.lap:.2f} mm is too thin to print."
+        return Refusal(NAME, why, f"A lap of {max(wall, 1.0):.2f} mm works.")
+    return None
+
+
+def _too_large(joint: Layout, printing: Printing) -> Refusal | None:
+    along = STUB + max(joint.as_cut.tail_end, joint.as_cut.pin_end)
+    size, room = sorted((joint.width, along)), sorted(side - 2 * MARGIN for side in printing.bed)
+    if size[0] <= room[0] and size[1] <= room[1]:
+        return None
+    need = f"{joint.width + 2 * MARGIN:.0f} x {along + 2 * MARGIN:.0f} mm"
+    why = f"It takes a bed of {need}; yours has {printing.bed[0]:g} x {printing.bed[1]:g} mm."
+    return Refusal(NAME, why, f"Print it on a bed of {need} or more, or take more tails.")
+
+
+# --- the tail ------------------------------------------------------------------------------------
+
+
+def _tail_place(joint: Layout) -> Rows:
+    return motion(X, MINUS_Y, MINUS_Z, (0.0, joint.as_cut.tail_end, joint.as_cut.show_z))
+
+
+def _pin_place(joint: Layout) -> Rows:
+    """A half-blind one lies on its show face, so that no lap hangs over a socket; a through one on its inside face,
+    where its pins are widest."""
+    if joint.is_half_blind:
+        return motion(X, Z, MINUS_Y, (0.0, joint.as_cut.show_y, -STUB))
+    return motion(X, MINUS_Z, Y, (0.0, 0.0, joint.as_cut.pin_end))
+
+
+def _flank(joint: Layout) -> Plane:
+    """The left flank of the tail."""
+    left, _ = joint.tail_edges(joint.tails[0], 0.0)
+    return Plane((left, 0.0, 0.0), _across(joint))
+
+
+def _across(joint: Layout) -> tuple[float, float, float]:
+    """Normal to the left flank, into the tail."""
+    return math.cos(joint.slope_rad), math.sin(joint.slope_rad), 0.0
+
+
+def _contacts(joint: Layout) -> tuple[float, float]:
+    """Least areas on which the coupons bear on each other: the floor of the socket, and the two shoulders."""
+    tail = joint.tails[0]
+    floor = joint.tail_area(tail, min(joint.as_cut.tail_end, joint.depth)) - FOOT * joint.tail_width(tail, 0.0)
+    shoulders = (sum(joint.pin_widths(0.0)) - 4 * FOOT) * (joint.as_cut.show_z - FOOT)
+    return BEARING * floor, BEARING * shoulders
+
+
+def _tail_coupon(joints: list[Layout]) -> Aid:
+    joint, last = joints[0], joints[-1]
+    end, top = joint.as_cut.tail_end, joint.as_cut.show_z
+    slope = f"1:{joint.ratio:.4g}"
+    body = foot_chamfered(placed(tail_board(joint, joint.as_cut), inverse(_tail_place(joint))))
+    body = engraved(body, slope, (joint.width / 2, end + STUB / 2), top, (joint.width - 4.0, STUB - 4.0))
+    floor, shoulders = _contacts(last)
+    uses = tuple(
+        Use(
+            f"seated at {other.recipe.flank_gap:.2f} mm",
+            _tail_place(joint),
+            (("pin coupon", pin_board(other, other.as_cut)),),
+            (Rest("pin coupon", MINUS_Z, floor), Rest("pin coupon", Y, shoulders)),
+            (),
+            _flank(joint),
+            BEARING * (end * joint.flank_stretch - FOOT) * (top - FOOT),
+        )
+        for other in joints
+    )
+    return Aid(
+        name=f"{NAME}-tail",
+        title=f"Coupon: tail {slope}",
+        solid=body,
+        engraved=slope,
+        uses=uses,
+        how_to=_HOW_TO + (_SHORTER if joint.is_half_blind else ""),
+        cautions=CAUTIONS,
+        printing=_PRINTING,
+        figures=(("slope", slope), ("width at the end", f"{joint.tail_width(joint.tails[0], end):.2f} mm")),
+    )
+
+
+_HOW_TO = (
+    "Make this tail and the three pin coupons with the machine and the settings that you will use. Seat the tail in "
+    "each by hand. Take the tightest that goes home without a mallet. Its number is the clearance of your machine, "
+    "normal to each flank. For printing, write it into print.clearance. For milling, set the cutter or the path by it. "
+    "Undercut and entry chamfer are left out here. "
+)
+_SHORTER = "The tail is a little short, so that its end does not touch the lap. "
+_PRINTING = "Print it as it lies. It needs no support. If you mill it, leave out the small chamfer of the lower face."
+
+
+# --- the pins ------------------------------------------------------------------------------------
+
+
+def _pin_coupon(joint: Layout, number: int) -> Aid:
+    gap, back = joint.recipe.flank_gap, joint.as_cut.show_y
+    words = f"{gap:.2f}"
+    body = foot_chamfered(placed(pin_board(joint, joint.as_cut), inverse(_pin_place(joint))))
+    middle = STUB / 2 if joint.is_half_blind else joint.as_cut.pin_end + STUB / 2
+    body = engraved(body, words, (joint.width / 2, middle), back, (joint.width - 4.0, STUB - 4.0))
+    floor, shoulders = _contacts(joint)
+    rests = (Rest("tail coupon", Z, floor), Rest("tail coupon", MINUS_Y, shoulders))
+    flank = (joint.depth * joint.flank_stretch - FOOT) * joint.as_cut.pin_end
+    use = Use(
+        "on the tail coupon",
+        _pin_place(joint),
+        (("tail coupon", tail_board(joint, joint.as_cut)),),
+        rests,
+        (("tail coupon", _across(joint), gap),),
+        _flank(joint),
+        BEARING * flank,
+    )
+    return Aid(
+        name=f"{NAME}-pin-{number}",
+        title=f"Coupon: pins with {words} mm at each flank",
+        solid=body,
+        engraved=words,
+        uses=(use,),
+        how_to=_HOW_TO,
+        cautions=CAUTIONS,
+        printing=_PRINTING,
+        clearance=gap,
+        figures=(("clearance at each flank", f"{words} mm"), ("slope", f"1:{joint.ratio:.4g}")),
+    )

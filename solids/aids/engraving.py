@@ -1,0 +1,154 @@
+"""Words cut into an aid: the outlines of the font of all paper (Roboto, package `font-roboto`), each curve as a few
+straight lines, so that every face stays plane."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from functools import cache
+from importlib import resources
+
+from fontTools.pens.basePen import decomposeQuadraticSegment
+from fontTools.pens.recordingPen import DecomposingRecordingPen
+from fontTools.ttLib import TTFont
+
+from solids.errors import FaultError
+from solids.kernel import Face, Point, Solid, faces_of, solid_from_faces
+from solids.kernel.shaping import Flat
+
+FONT = "Roboto-Bold.ttf"
+STEPS = 3
+"""Straight lines for each curve: at 5 mm they stay within 0.05 mm of it."""
+
+DEPTH = 0.5
+"""How deep letters are cut: a little over two usual layers. Common practice."""
+
+LEVEL = 1e-6
+"""How far a corner of a level face may lie off its height."""
+
+Loop = list[Flat]
+
+
+@cache
+def _font() -> TTFont:
+    with (resources.files("font_roboto") / "files" / FONT).open("rb") as file:
+        font = TTFont(file, lazy=False)
+        font.getGlyphSet()
+        return font
+
+
+def words_outlines(text: str, height: float) -> tuple[list[tuple[Loop, list[Loop]]], float]:
+    """The outlines of a text whose capitals are `height` high, from (0, 0): each outer loop (counter-clockwise) with
+    its holes (clockwise); and how wide the text is. Characters that the font lacks are left out."""
+    font = _font()
+    glyphs, names = font.getGlyphSet(), font.getBestCmap()
+    scale = height / font["OS/2"].sCapHeight
+    found: list[tuple[Loop, list[Loop]]] = []
+    x = 0.0
+    for ch in text:
+        if ord(ch) not in names:
+            continue
+        glyph = glyphs[names[ord(ch)]]
+        pen = DecomposingRecordingPen(glyphs)
+        glyph.draw(pen)
+        loops = [[(x + px * scale, py * scale) for px, py in loop] for loop in _loops(pen.value)]
+        found += _with_holes(loops)
+        x += glyph.width * scale
+    return found, x
+
+
+def _loops(strokes: Iterable[tuple[str, tuple[Flat, ...]]]) -> Iterator[Loop]:
+    loop: Loop = []
+    for verb, points in strokes:
+        if verb == "moveTo":
+            loop = [points[0]]
+        elif verb == "lineTo":
+            loop.append(points[0])
+        elif verb == "qCurveTo":
+            for control, end in decomposeQuadraticSegment(points):
+                loop += _curve(loop[-1], control, end)
+        elif verb in ("closePath", "endPath"):
+            yield _turning(loop)
+
+
+def _curve(start: Flat, control: Flat, end: Flat) -> Loop:
+    points = []
+    for step in range(1, STEPS + 1):
+        t = step / STEPS
+        a, b, c = (1 - t) ** 2, 2 * t * (1 - t), t**2
+        points.append(tuple(a * s + b * m + c * e for s, m, e in zip(start, control, end, strict=True)))
+    return [(x, y) for x, y in points]
+
+
+def _turning(loop: Loop) -> Loop:
+    """The loop without its doubled end and without points on a straight line."""
+    if loop[0] == loop[-1]:
+        loop = loop[:-1]
+    around = zip([loop[-1], *loop[:-1]], loop, [*loop[1:], loop[0]], strict=True)
+    return [b for a, b, c in around if abs((b[0] - a[0]) * (c[1] - b[1]) - (b[1] - a[1]) * (c[0] - b[0])) > 1e-6]
+
+
+def _area(loop: Loop) -> float:
+    return sum(a[0] * b[1] - b[0] * a[1] for a, b in zip(loop, [*loop[1:], loop[0]], strict=True)) / 2
+
+
+def _with_holes(loops: list[Loop]) -> list[tuple[Loop, list[Loop]]]:
+    """TrueType draws outer loops clockwise and holes the other way; a hole belongs to the loop that it lies in."""
+    outers = [list(reversed(loop)) for loop in loops if _area(loop) < 0]
+    holes = [list(reversed(loop)) for loop in loops if _area(loop) > 0]
+    return [(outer, [hole for hole in holes if _inside(hole[0], outer)]) for outer in outers]
+
+
+def _inside(point: Flat, loop: Loop) -> bool:
+    inside = False
+    for (ax, ay), (bx, by) in zip(loop, [*loop[1:], loop[0]], strict=True):
+        if (ay > point[1]) != (by > point[1]) and point[0] < ax + (point[1] - ay) * (bx - ax) / (by - ay):
+            inside = not inside
+    return inside
+
+
+def engraved(body: Solid, text: str, middle: Flat, top: float, room: Flat, *, turned: bool = False) -> Solid:
+    """The body with a text cut into its level face at Z = `top`, in the middle of a place of this `room` (X and Y), as
+    large as fits, at most 6 mm high; `turned` runs it along Y. The pockets are built face by face, with no boolean,
+    which would take a hundred times as long. FaultError where there is no such face."""
+    along, across = (room[1], room[0]) if turned else room
+    _, width = words_outlines(text, 1.0)
+    height = min(6.0, 0.8 * across, 0.9 * along / width)
+    outlines, width = words_outlines(text, height)
+
+    def put(point: Flat) -> Flat:
+        x, y = point[0] - width / 2, point[1] - height / 2
+        return (middle[0] - y, middle[1] + x) if turned else (middle[0] + x, middle[1] + y)
+
+    top_face, others = _face_under(faces_of(body), middle, top)
+    faces: list[Face] = [*others]
+    holes: list[list[Point]] = []
+    for outer, islands in outlines:
+        loops = [[put(point) for point in loop] for loop in (outer, *islands)]
+        holes.append(_at(list(reversed(loops[0])), top))
+        faces.append([_at(loop, top - DEPTH) for loop in loops])
+        faces += [[_at(list(reversed(loop)), top)] for loop in loops[1:]]
+        faces += [[wall] for loop in loops for wall in _walls(loop, top - DEPTH, top)]
+    return solid_from_faces([*faces, [*top_face, *holes]])
+
+
+def _at(loop: Loop, z: float) -> list[Point]:
+    return [(x, y, z) for x, y in loop]
+
+
+def _walls(loop: Loop, low: float, high: float) -> Iterator[list[Point]]:
+    """The sides of a pocket: its inside lies to the left of the loop."""
+    for a, b in zip(loop, [*loop[1:], loop[0]], strict=True):
+        yield [(*a, high), (*b, high), (*b, low), (*a, low)]
+
+
+def _face_under(faces: list[Face], middle: Flat, top: float) -> tuple[Face, list[Face]]:
+    """The level face at a height that a point lies in, and all others. FaultError where there is none."""
+    for number, face in enumerate(faces):
+        outer = [(x, y) for x, y, _ in face[0]]
+        level = all(abs(z - top) < LEVEL for loop in face for _, _, z in loop)
+        if level and _area(outer) > 0 and _inside(middle, outer):
+            return [_at([(x, y) for x, y, _ in loop], face[0][0][2]) for loop in face], [
+                *faces[:number],
+                *faces[number + 1 :],
+            ]
+    raise FaultError(f"engraving: no level face at Z = {top:g} under {middle}")

@@ -1,0 +1,70 @@
+"""What aids are made with: motions between bed and joint, boards to try them on, boxes, eased edges. Lengths in mm."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from solids.kernel import Point, Solid
+from solids.kernel.shaping import Flat, Rows, chamfer, prism
+from solids.layout import Layout
+
+FOOT = 0.4
+"""Chamfer round the first layer, against elephant's foot. Common practice: about two layers."""
+
+Axis = tuple[float, float, float]
+X, Y, Z = (1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0)
+MINUS_X, MINUS_Y, MINUS_Z = (-1.0, 0.0, 0.0), (0.0, -1.0, 0.0), (0.0, 0.0, -1.0)
+
+
+def motion(bed_x: Axis, bed_y: Axis, bed_z: Axis, origin: Point) -> Rows:
+    """From the bed's frame into the joint's: where the bed's axes point, and where its origin lies, in the joint's
+    frame. The axes must be right-handed."""
+    return (
+        (bed_x[0], bed_y[0], bed_z[0], origin[0]),
+        (bed_x[1], bed_y[1], bed_z[1], origin[1]),
+        (bed_x[2], bed_y[2], bed_z[2], origin[2]),
+    )
+
+
+def inverse(rows: Rows) -> Rows:
+    """The motion back."""
+    columns = list(zip(*(row[:3] for row in rows), strict=True))
+    shift = [row[3] for row in rows]
+    back = [-sum(part * by for part, by in zip(column, shift, strict=True)) for column in columns]
+    first, second, third = ((*column, by) for column, by in zip(columns, back, strict=True))
+    return first, second, third
+
+
+def moved(rows: Rows, by: Point) -> Rows:
+    """The motion, followed by a shift."""
+    first, second, third = ((row[0], row[1], row[2], row[3] + step) for row, step in zip(rows, by, strict=True))
+    return first, second, third
+
+
+def block(low: Point, high: Point) -> Solid:
+    """A box between two corners."""
+    outline = [(low[0], low[1]), (high[0], low[1]), (high[0], high[1]), (low[0], high[1])]
+    return prism(outline, low[2], high[2])
+
+
+def rise(outline: Sequence[Flat], low: float, high: float) -> Solid:
+    """A prism over an outline in XY, whichever way round the outline runs."""
+    turns = sum(a[0] * b[1] - b[0] * a[1] for a, b in zip(outline, [*outline[1:], outline[0]], strict=True))
+    return prism(outline if turns > 0 else list(reversed(outline)), low, high)
+
+
+def foot_chamfered(body: Solid, size: float = FOOT) -> Solid:
+    """The body with a chamfer on all edges that lie on the bed."""
+    return chamfer(body, size, lambda a, b: abs(a[2]) < 1e-6 and abs(b[2]) < 1e-6)
+
+
+def tail_blank(layout: Layout) -> Solid:
+    """The tail board before a line is cut, seated."""
+    board = layout.recipe.tail_board
+    return block((0.0, -board.length, 0.0), (layout.width, layout.as_cut.tail_end, board.thickness))
+
+
+def pin_blank(layout: Layout) -> Solid:
+    """The pin board before a line is cut, seated."""
+    board = layout.recipe.pin_board
+    return block((0.0, 0.0, -board.length), (layout.width, board.thickness, layout.as_cut.pin_end))

@@ -1,0 +1,75 @@
+"""Lays aids out on as many printer's beds as they need, row by row, the deepest first. Pure arithmetic, mm."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+MARGIN = 5.0
+"""What stays free at the edges of a bed. Common practice."""
+
+BETWEEN = 4.0
+"""Between two aids, so that a nozzle passes and they come off one by one. Common practice."""
+
+
+@dataclass(frozen=True)
+class Footprint:
+    """What one aid takes of a bed: its name, and its size in X and Y."""
+
+    name: str
+    width: float
+    depth: float
+
+
+@dataclass(frozen=True)
+class Spot:
+    """Where an aid stands: its lower left corner on the bed, and whether it is turned by a quarter."""
+
+    name: str
+    x: float
+    y: float
+    turned: bool
+
+
+Plate = tuple[Spot, ...]
+
+
+def lay_out_plates(footprints: Sequence[Footprint], bed: tuple[float, float]) -> tuple[Plate, ...]:
+    """Plates that hold every aid once. An aid that is larger than the bed has no place and is left out; the proof of
+    each aid says so."""
+    room = bed[0] - 2 * MARGIN, bed[1] - 2 * MARGIN
+    waiting = [item for item in (_laid(footprint, room) for footprint in footprints) if item is not None]
+    waiting.sort(key=lambda item: (-item[2], -item[1], item[0].name))
+    plates: list[Plate] = []
+    while waiting:
+        plate, waiting = _fill(waiting, room)
+        plates.append(plate)
+    return tuple(plates)
+
+
+Laid = tuple[Footprint, float, float, bool]
+"""A footprint, its size as it lies, and whether it is turned."""
+
+
+def _laid(item: Footprint, room: tuple[float, float]) -> Laid | None:
+    """The way an aid lies: with its longer side along X where that fits, else turned; None where neither does."""
+    ways = [(item, item.width, item.depth, False), (item, item.depth, item.width, True)]
+    ways.sort(key=lambda way: (-way[1], way[3]))
+    return next((way for way in ways if way[1] <= room[0] and way[2] <= room[1]), None)
+
+
+def _fill(waiting: list[Laid], room: tuple[float, float]) -> tuple[Plate, list[Laid]]:
+    """One plate in rows, and what found no place on it."""
+    spots: list[Spot] = []
+    left: list[Laid] = []
+    x = y = row = 0.0
+    for item in waiting:
+        footprint, width, depth, turned = item
+        if x and x + width > room[0]:
+            x, y, row = 0.0, y + row + BETWEEN, 0.0
+        if y + depth > room[1]:
+            left.append(item)
+            continue
+        spots.append(Spot(footprint.name, MARGIN + x, MARGIN + y, turned))
+        x, row = x + width + BETWEEN, max(row, depth)
+    return tuple(spots), left

@@ -1,0 +1,254 @@
+"""The proof of one aid, as the joint itself is proved: a sound solid that prints without support, that fits the boards
+where it is to work, and whose working face lies where the joint wants it."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+
+import numpy as np
+
+from solids import second_opinion
+from solids import tolerances as tol
+from solids.aids.aid import Aid, Plane, Rest, Use, Vector
+from solids.aids.engraving import DEPTH
+from solids.findings import Finding
+from solids.kernel import (
+    Face,
+    Mesh,
+    Point,
+    Solid,
+    bounds,
+    common,
+    faces_of,
+    is_valid,
+    mesh,
+    moved,
+    newell_normal,
+    topology,
+    volume_of,
+)
+from solids.kernel.shaping import placed
+from solids.recipe.resolved import Printing
+
+STEEPEST_OVERHANG = math.sin(math.radians(45.0)) + 1e-6
+"""How far a face may look down and still print without support: 45 degrees. Common practice of printing guides."""
+
+PUSH = 0.02
+"""How far an aid is pushed into a board to see over what area it bears (mm)."""
+
+WALLS_OF_A_NOZZLE = 2.0
+"""The thinnest wall, in widths of the nozzle: two lines. Source: printparams.com, 0.8 mm for a 0.4 mm nozzle."""
+
+IN_PLANE = 0.01
+"""How far a working face may lie off its plane, beside the stated clearance (mm)."""
+
+ALIGNED = 1e-6
+"""One less the cosine between two normals that count as one."""
+
+RAY_SPACING = 3.0
+"""About one ray for a square of this side (mm)."""
+
+OPPOSED = -0.5
+"""Cosine of two normals from which on their faces count as the two sides of a wall."""
+
+
+def prove_aid(aid: Aid, printing: Printing) -> tuple[Finding, ...]:
+    """Every check of one aid, in order: the solid, how it prints, and each place where it works."""
+    found = [_sound(aid), _lies_flat(aid), _overhang(aid), _walls(aid, printing), _fits_bed(aid, printing)]
+    for use in aid.uses:
+        found += _fits(aid, use)
+    return tuple(found)
+
+
+def _finding(aid: Aid, code: str, good: bool, sentence: str, measured: float, limit: float, unit: str) -> Finding:
+    remedy = "" if good else "This is a fault of ours; please report it with the recipe."
+    return Finding(code, "pass" if good else "fail", sentence, aid.name, measured, limit, unit, remedy)
+
+
+# --- the solid and how it prints -----------------------------------------------------------------
+
+
+def _sound(aid: Aid) -> Finding:
+    """One closed, valid solid, whose volume a second program finds too."""
+    counts, solid_mesh = topology(aid.solid), mesh(aid.solid)
+    second = second_opinion.examine(solid_mesh.points, solid_mesh.triangles)
+    volume = volume_of(aid.solid)
+    apart = abs(second.volume - volume) / volume
+    good = (
+        is_valid(aid.solid)
+        and counts.closed
+        and counts.solids == second.bodies == 1
+        and second.closed
+        and apart < tol.VOLUME_RELATIVE
+    )
+    return _finding(aid, "sound", good, f"One closed, valid solid of {counts.faces} faces.", volume, volume, "mm3")
+
+
+def _lies_flat(aid: Aid) -> Finding:
+    (_, _, low), _ = bounds(aid.solid)
+    area = sum(_area(face) for face in faces_of(aid.solid) if _looks(face)[2] < 0 and _level(face, 0.0))
+    good = abs(low) < tol.ROUNDING and area > 0
+    return _finding(aid, "flat", good, f"It lies on the bed with {area:.0f} mm2.", low, 0.0, "mm")
+
+
+def _overhang(aid: Aid) -> Finding:
+    """Faces that look down more steeply than 45 degrees and do not lie on the bed."""
+    area = sum(
+        _area(face) for face in faces_of(aid.solid) if _looks(face)[2] < -STEEPEST_OVERHANG and not _level(face, 0.0)
+    )
+    words = "No face hangs over by more than 45 degrees." if area == 0 else f"{area:.1f} mm2 hang over freely."
+    return _finding(aid, "overhang", area == 0, words, area, 0.0, "mm2")
+
+
+def _walls(aid: Aid, printing: Printing) -> Finding:
+    thinnest, limit = thinnest_wall(mesh(aid.solid)), WALLS_OF_A_NOZZLE * printing.nozzle
+    good = thinnest >= limit - tol.ROUNDING
+    return _finding(aid, "walls", good, f"The thinnest wall measures {thinnest:.2f} mm.", thinnest, limit, "mm")
+
+
+def _fits_bed(aid: Aid, printing: Printing) -> Finding:
+    (x1, y1, _), (x2, y2, _) = bounds(aid.solid)
+    size, bed = sorted((x2 - x1, y2 - y1)), sorted(printing.bed)
+    good = size[0] <= bed[0] and size[1] <= bed[1]
+    return _finding(aid, "bed", good, f"It takes {x2 - x1:.0f} x {y2 - y1:.0f} mm of the bed.", size[1], bed[1], "mm")
+
+
+def thinnest_wall(body: Mesh) -> float:
+    """The least distance (mm) straight through the wood from a face to a face that looks the other way, by rays from
+    points all over the surface. Edges where two faces meet at an angle are no walls, and neither are the strokes
+    between the sides of an engraved letter: no ray starts there."""
+    corners = body.points[body.triangles]
+    cross = np.cross(corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0])
+    doubled = np.linalg.norm(cross, axis=1)
+    normals = cross / doubled[:, None]
+    heights = np.ptp(corners[:, :, 2], axis=1)
+    letters = (np.abs(heights - DEPTH) < tol.ROUNDING) & (np.abs(normals[:, 2]) < tol.ROUNDING)
+    starts, looks = _ray_starts(corners[~letters], normals[~letters], doubled[~letters] / 2)
+    thinnest = math.inf
+    for begin in range(0, len(starts), 256):
+        part = slice(begin, begin + 256)
+        thinnest = min(thinnest, _shortest(starts[part], looks[part], corners, normals))
+    return thinnest
+
+
+def _ray_starts(corners: np.ndarray, normals: np.ndarray, areas: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
+    """Points spread evenly over every triangle, and its normal at each."""
+    points, looks = [], []
+    for triangle, normal, area in zip(corners, normals, areas, strict=True):
+        steps = int(np.clip(math.ceil(math.sqrt(area) / RAY_SPACING), 1, 40))
+        thirds = [
+            ((3 * i + 1 + k) / (3 * steps), (3 * j + 1 + k) / (3 * steps))
+            for i in range(steps)
+            for j in range(steps - i)
+            for k in ((0, 1) if i + j < steps - 1 else (0,))
+        ]
+        for u, v in thirds:
+            points.append(triangle[0] + u * (triangle[1] - triangle[0]) + v * (triangle[2] - triangle[0]))
+            looks.append(normal)
+    return np.array(points), np.array(looks)
+
+
+def _shortest(starts: np.ndarray, looks: np.ndarray, corners: np.ndarray, normals: np.ndarray) -> float:
+    """The shortest way inward from any start to a face that looks the other way (Moeller and Trumbore's test)."""
+    rays = -looks[:, None, :]
+    first, second = corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0]
+    p = np.cross(rays, second[None])
+    determinant = (p * first[None]).sum(axis=2)
+    with np.errstate(divide="ignore", invalid="ignore"):
+        offset = starts[:, None, :] - corners[None, :, 0]
+        u = (offset * p).sum(axis=2) / determinant
+        q = np.cross(offset, first[None])
+        v = (rays * q).sum(axis=2) / determinant
+        reach = (second[None] * q).sum(axis=2) / determinant
+        # A ray along a face has no answer there; the first condition below leaves it out.
+        u, v, reach = (np.nan_to_num(part, posinf=-1.0, neginf=-1.0, nan=-1.0) for part in (u, v, reach))
+    opposed = looks @ normals.T < OPPOSED
+    hit = (np.abs(determinant) > 1e-12) & (u >= 0) & (v >= 0) & (u + v <= 1) & (reach > 1e-6) & opposed
+    return float(np.where(hit, reach, math.inf).min(initial=math.inf))
+
+
+# --- where it works ------------------------------------------------------------------------------
+
+
+def _fits(aid: Aid, use: Use) -> Iterator[Finding]:
+    body = placed(aid.solid, use.place)
+    for name, board in use.boards:
+        overlap = sum(volume_of(piece) for piece in common(body, board))
+        good = overlap <= tol.OVERLAP_ABSOLUTE
+        yield _finding(aid, "meets", good, f"{use.words}: it does not cut into the {name}.", overlap, 0.0, "mm3")
+    boards = dict(use.boards)
+    for rest in use.rests:
+        yield _bears(aid, use, body, rest, boards[rest.board])
+    for name, direction, least in use.clears:
+        yield _clears(aid, use, body, boards[name], name, direction, least)
+    if use.works_in is not None:
+        yield _works(aid, use, body, use.works_in)
+
+
+def _bears(aid: Aid, use: Use, body: Solid, rest: Rest, board: Solid) -> Finding:
+    area = _bite(body, board, rest.direction, PUSH) / PUSH
+    good = area >= rest.least_area
+    return _finding(
+        aid,
+        "bears",
+        good,
+        f"{use.words}: it bears on the {rest.board} over {area:.0f} mm2.",
+        area,
+        rest.least_area,
+        "mm2",
+    )
+
+
+def _clears(aid: Aid, use: Use, body: Solid, board: Solid, name: str, direction: Vector, least: float) -> Finding:
+    bite = _bite(body, board, direction, least - PUSH)
+    words = f"{use.words}: it stays {least:g} mm clear of the {name}."
+    return _finding(aid, "clears", bite <= tol.OVERLAP_ABSOLUTE, words, bite, 0.0, "mm3")
+
+
+def _bite(body: Solid, board: Solid, direction: Vector, by: float) -> float:
+    """What a body pushed that way cuts out of a board (mm3)."""
+    pushed = moved(body, (direction[0] * by, direction[1] * by, direction[2] * by))
+    return sum(volume_of(piece) for piece in common(pushed, board))
+
+
+def _works(aid: Aid, use: Use, body: Solid, plane: Plane) -> Finding:
+    """The largest of its faces that lies in the plane, within the tolerance and the stated clearance."""
+    allowed = IN_PLANE + aid.clearance
+    area = sum(
+        _area(face)
+        for face in faces_of(body)
+        if abs(abs(_dot(_looks(face), plane.normal)) - 1.0) < ALIGNED and _off(face, plane) <= allowed
+    )
+    good = area >= use.least_face
+    return _finding(
+        aid, "works", good, f"{use.words}: its working face has {area:.0f} mm2.", area, use.least_face, "mm2"
+    )
+
+
+def _off(face: Face, plane: Plane) -> float:
+    """How far the farthest corner of a face lies off a plane."""
+    return max(
+        abs(_dot((p[0] - plane.point[0], p[1] - plane.point[1], p[2] - plane.point[2]), plane.normal)) for p in face[0]
+    )
+
+
+def _dot(a: Vector, b: Vector) -> float:
+    return a[0] * b[0] + a[1] * b[1] + a[2] * b[2]
+
+
+def _looks(face: Face) -> Point:
+    x, y, z = newell_normal(face[0])
+    length = math.sqrt(x * x + y * y + z * z)
+    return x / length, y / length, z / length
+
+
+def _area(face: Face) -> float:
+    return sum(
+        math.sqrt(sum(part * part for part in newell_normal(loop))) / 2 * (1 if number == 0 else -1)
+        for number, loop in enumerate(face)
+    )
+
+
+def _level(face: Face, z: float) -> bool:
+    return all(abs(point[2] - z) < 1e-6 for point in face[0])

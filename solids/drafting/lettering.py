@@ -1,0 +1,85 @@
+"""The one font of all paper and of all engraving: Roboto, from the package `font-roboto` (Apache-2.0). How wide words
+are, how they are set in lines, and what is done with a character that the font lacks: it is written in plain Latin
+letters (package `anyascii`, ISC), and the maker is told."""
+
+from __future__ import annotations
+
+from functools import cache
+from importlib import resources
+from importlib.resources.abc import Traversable
+
+from anyascii import anyascii
+from fontTools.ttLib import TTFont
+
+PLAIN_FILE, BOLD_FILE = "Roboto-Regular.ttf", "Roboto-Bold.ttf"
+NOWHERE = "?"
+"""Stands for a character that has no Latin letters either."""
+
+
+def font_file(name: str) -> Traversable:
+    """A file of the font package."""
+    return resources.files("font_roboto") / "files" / name
+
+
+@cache
+def _font(name: str) -> TTFont:
+    with font_file(name).open("rb") as file:
+        return TTFont(file, lazy=False)
+
+
+@cache
+def _known() -> frozenset[int]:
+    """The characters that both weights of the font have."""
+    return frozenset(_font(PLAIN_FILE).getBestCmap()) & frozenset(_font(BOLD_FILE).getBestCmap())
+
+
+def in_font(text: str) -> str:
+    """The text with every character outside the font in plain Latin letters."""
+    return "".join(ch if ord(ch) in _known() else (anyascii(ch) or NOWHERE) for ch in text)
+
+
+def replaced(text: str) -> dict[str, str]:
+    """Which characters of a text are written otherwise, and how."""
+    return {ch: in_font(ch) for ch in text if ord(ch) not in _known()}
+
+
+def width_of(text: str, height: float, *, bold: bool = False) -> float:
+    """Width of a text whose capitals are `height` high, as it is written in the font."""
+    font = _font(BOLD_FILE if bold else PLAIN_FILE)
+    glyphs, advances = font.getBestCmap(), font["hmtx"]
+    units = sum(advances[glyphs[ord(ch)]][0] for ch in in_font(text))
+    return float(units * height / font["OS/2"].sCapHeight)
+
+
+def fitted(
+    text: str, room: float, height: float, most_lines: int = 1, *, bold: bool = False
+) -> tuple[list[str], float]:
+    """A text in at most so many lines no wider than `room`, and the height of its capitals: `height`, or as much less
+    as it takes."""
+    plain = in_font(text)
+    while True:
+        lines = _wrapped(plain, room, height, bold=bold)
+        if len(lines) <= most_lines and all(width_of(line, height, bold=bold) <= room for line in lines):
+            return lines, height
+        height *= 0.95
+
+
+def _wrapped(text: str, room: float, height: float, *, bold: bool) -> list[str]:
+    """Words in lines, each as full as it gets; a word wider than the room is broken where it must be."""
+    lines: list[str] = []
+    for word in (piece for whole in text.split() for piece in _pieces(whole, room, height, bold=bold)):
+        longer = f"{lines[-1]} {word}" if lines else word
+        if lines and width_of(longer, height, bold=bold) <= room:
+            lines[-1] = longer
+        else:
+            lines.append(word)
+    return lines or [text]
+
+
+def _pieces(word: str, room: float, height: float, *, bold: bool) -> list[str]:
+    pieces = [""]
+    for ch in word:
+        if pieces[-1] and width_of(pieces[-1] + ch, height, bold=bold) > room:
+            pieces.append("")
+        pieces[-1] += ch
+    return pieces

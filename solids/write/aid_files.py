@@ -1,0 +1,90 @@
+"""The files of the shop aids, in the folder `aids/`: a mesh and a solid for each, plates to print, and a note."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+
+from solids.aids.catalogue import Proved
+from solids.aids.plates import Footprint, Spot, lay_out_plates
+from solids.kernel import bounds, mesh, volume_of
+from solids.wood import Wood
+from solids.write import aids_note, mf3, step, stl
+from solids.write.job import AIDS_FOLDER, FileKind, Job
+
+PLASTIC = Wood("printed plastic", "polylactide (PLA)", "hardwood", 1240.0, "common practice", "#d0893f")
+"""What a STEP file says an aid is made of: a name, a density and a colour; the record of a wood holds them."""
+
+COLOURS = ("#d0893f", "#4f7f9e", "#7a9a4c", "#a8577e", "#8c7a5b", "#5b6f8c", "#b0a03c")
+"""Our own choice, so that neighbours on a plate are told apart."""
+
+
+def aid_files(job: Job) -> list[FileKind]:
+    """Every file of the aids that pass their proof."""
+    good = job.workshop.good
+    kinds = [kind for proved in good for kind in (_stl(proved), _step(proved))]
+    kinds += _plates(job)
+    kinds.append(
+        FileKind(
+            f"{AIDS_FOLDER}aids-note.md",
+            "how to print and use each aid, what was checked, and the cautions",
+            lambda job: aids_note.note_bytes(job.layout, job.workshop),
+            lambda path, _: aids_note.reread(path),
+            "aids",
+        )
+    )
+    return kinds
+
+
+def _stl(proved: Proved) -> FileKind:
+    aid = proved.aid
+    return FileKind(
+        f"{AIDS_FOLDER}{aid.name}.stl",
+        f"{aid.title}, as a mesh in mm, as it lies on the bed",
+        lambda _: stl.stl_bytes(aid.name, mesh(aid.solid)),
+        lambda path, _: stl.reread(path, volume_of(aid.solid)),
+        "aids",
+    )
+
+
+def _step(proved: Proved) -> FileKind:
+    aid = proved.aid
+    holds = f"{aid.title}, as it lies on the bed"
+    parts = [step.Part(aid.name, aid.solid, PLASTIC)]
+    return FileKind(
+        f"{AIDS_FOLDER}{aid.name}.step",
+        holds,
+        lambda job: step.step_bytes(f"{job.layout.recipe.title}, {aid.name}", holds, parts),
+        lambda path, _: step.reread(path, aid.name, parts),
+        "aids",
+    )
+
+
+def _plates(job: Job) -> Iterator[FileKind]:
+    """One file a plate: `plate.3mf`, or `plate-1.3mf` and so on where one bed does not hold all."""
+    printed = {proved.aid.name: proved for proved in job.workshop.good if proved.aid.to_print}
+    plates = lay_out_plates([_footprint(proved) for proved in printed.values()], job.layout.recipe.printing.bed)
+    for number, plate in enumerate(plates, start=1):
+        name = "plate.3mf" if len(plates) == 1 else f"plate-{number}.3mf"
+        pieces = [_piece(printed[spot.name], spot, COLOURS[place % len(COLOURS)]) for place, spot in enumerate(plate)]
+        yield _plate(f"{AIDS_FOLDER}{name}", pieces)
+
+
+def _plate(name: str, pieces: list[mf3.Piece]) -> FileKind:
+    def reread(path: Path, _: Job) -> None:
+        mf3.reread(path, pieces)
+
+    holds = f"a plate for the printer: {', '.join(piece.name for piece in pieces)}"
+    return FileKind(name, holds, lambda job: mf3.mf3_bytes(job.layout.recipe.title, pieces), reread, "aids")
+
+
+def _footprint(proved: Proved) -> Footprint:
+    (x1, y1, _), (x2, y2, _) = bounds(proved.aid.solid)
+    return Footprint(proved.aid.name, x2 - x1, y2 - y1)
+
+
+def _piece(proved: Proved, spot: Spot, colour: str) -> mf3.Piece:
+    """An aid on its spot: its lowest corner there, also where it is turned by a quarter."""
+    (x1, y1, _), (_, y2, _) = bounds(proved.aid.solid)
+    x, y = (spot.x + y2, spot.y - x1) if spot.turned else (spot.x - x1, spot.y - y1)
+    return mf3.Piece(proved.aid.name, mesh(proved.aid.solid), colour, x, y, spot.turned)

@@ -1,0 +1,71 @@
+"""What files are made from, and what a file is."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from functools import cached_property
+from pathlib import Path
+from typing import TYPE_CHECKING, Literal
+
+from solids.corner import Corner, make_corner
+from solids.fit import Proof, prove
+from solids.layout import Layout
+from solids.write import step
+
+if TYPE_CHECKING:
+    from solids.aids.catalogue import Workshop
+    from solids.drafting.sheet import Sheet
+
+Group = Literal["corner", "paper", "aids"]
+
+AIDS_FOLDER = "aids/"
+"""Where the shop aids go, in the joint's folder."""
+
+
+@dataclass(frozen=True)
+class Job:
+    """Everything that a file can be made from: one proved corner in both states."""
+
+    layout: Layout
+    cut: Corner
+    finished: Corner
+    proof: Proof
+
+    @cached_property
+    def drawing(self) -> Sheet:
+        """The shop drawing, which three files share. InputError where it does not fit the paper."""
+        from solids.drafting.views import shop_drawing
+
+        return shop_drawing(self.layout, self.layout.recipe.paper.size)
+
+    @cached_property
+    def workshop(self) -> Workshop:
+        """The shop aids for this joint, each with its proof, and why some are not made."""
+        from solids.aids.catalogue import make_aids
+
+        return make_aids(self.layout)
+
+    def parts(self, corner: Corner) -> list[step.Part]:
+        """Both boards as a STEP file takes them."""
+        recipe = self.layout.recipe
+        woods = (recipe.tail_board.wood, recipe.pin_board.wood)
+        return [step.Part(name, solid, wood) for (name, solid), wood in zip(corner.boards, woods, strict=True)]
+
+
+def prove_layout(layout: Layout) -> Job:
+    """Builds both states of a corner and proves them."""
+    cut, finished = make_corner(layout, layout.as_cut), make_corner(layout, layout.as_finished)
+    return Job(layout, cut, finished, prove(cut, finished))
+
+
+@dataclass(frozen=True)
+class FileKind:
+    """One file: its name, what it holds, how its bytes are made, how the written file is re-read, and whether it comes
+    with every corner, with the paper for the bench, or with the shop aids."""
+
+    name: str
+    holds: str
+    make: Callable[[Job], bytes]
+    reread: Callable[[Path, Job], None]
+    group: Group = "corner"

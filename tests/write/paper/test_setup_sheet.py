@@ -1,0 +1,172 @@
+"""The setup sheet is one page whatever the recipe, and holds what the bench needs and every caution."""
+
+from __future__ import annotations
+
+import re
+from functools import cache
+
+import pytest
+
+from solids.bench import bench_of
+from solids.cautions import CAUTIONS
+from solids.layout import Layout
+from solids.lengths import format_length
+from solids.procedure import order_of_work
+from solids.write.paper.letters import in_font
+from solids.write.paper.setup_sheet import setup_sheet_bytes
+from tests.corners import CASES, PRESETS, layout_of
+from tests.drafting.flat import ODD
+from tests.write.paper.reading import MM, TITLES, boxes_of_words, nasty, opened, pixels, tight, words_of
+
+EVERY: dict[str, Layout] = {
+    **{f"preset {name}": layout_of(name) for name in PRESETS if (name,) not in CASES.values()},
+    **{name: layout_of(*asked) for name, asked in ODD.items()},
+    **{f"nasty, {title}": nasty(title) for title in TITLES},
+    "nasty on Letter": nasty(size="Letter"),
+    "nasty on A3": nasty(size="A3"),
+    "a hundred tails in inches": layout_of(
+        "tea-box", "joint.width=50", "joint.tails=100", "joint.pin=0.15", 'kit.chisels=["3 mm", "1/4 in"]'
+    ),
+}
+
+
+@cache
+def made(name: str) -> bytes:
+    """The sheet of one of EVERY, made once: of a joint that fails its proof, which has one line more."""
+    return setup_sheet_bytes(EVERY[name], failing=True)
+
+
+def figures(mm: float, layout: Layout) -> str:
+    return tight(format_length(mm, layout.recipe.units, 0.05))
+
+
+@pytest.mark.parametrize("name", EVERY)
+def test_it_is_one_page_with_every_caution_and_every_step(name: str) -> None:
+    layout = EVERY[name]
+    data = made(name)
+    with opened(data) as pdf:
+        assert len(pdf.pages) == 1
+    words = tight(words_of(data))
+    for caution in CAUTIONS:
+        assert tight(f"{caution.topic}. {caution.text}") in words
+    for step in order_of_work(layout):
+        assert tight(in_font(f"{step.what}. {step.how}")) in words
+
+
+@pytest.mark.parametrize("name", ["through", "inches", "nasty, wide letters"])
+def test_only_a_joint_that_fails_its_proof_has_a_warning_on_top(name: str) -> None:
+    warning = "THIS JOINT FAILS ITS PROOF. DO NOT CUT IT."
+    assert warning in words_of(made(name))
+    good = words_of(setup_sheet_bytes(EVERY[name], failing=False))
+    assert "FAILS" not in good
+    assert all(tight(f"{caution.topic}. {caution.text}") in tight(good) for caution in CAUTIONS)
+
+
+@pytest.mark.parametrize("name", EVERY)
+def test_it_holds_the_gauge_settings_and_what_to_saw(name: str) -> None:
+    """Gauges are set to d + o_t on the tail board and t + o_p on the pin board; boards are sawn L longer."""
+    layout = EVERY[name]
+    recipe = layout.recipe
+    words = tight(words_of(made(name)))
+    tails = recipe.pin_board.thickness - recipe.lap + recipe.tail_board.proud
+    pins = recipe.tail_board.thickness + recipe.pin_board.proud
+    for board, gauge, length in (("tail", tails, recipe.tail_board.length), ("pin", pins, recipe.pin_board.length)):
+        assert f"gauge,{board}board{figures(gauge, layout)}" in words
+        assert f"saw{board}boardto{figures(length + gauge, layout)}" in words
+    assert f"1:{layout.ratio:.4g}" in words
+
+
+@pytest.mark.parametrize("name", EVERY)
+def test_all_words_stand_on_the_page_clear_of_its_edges(name: str) -> None:
+    data = made(name)
+    with opened(data) as pdf:
+        width, height = (float(value) for value in pdf.pages[0].mediabox[2:])
+    for words, (low_x, low_y, high_x, high_y) in boxes_of_words(data):
+        assert low_x > 8 * MM, words
+        assert high_x < width - 8 * MM, words
+        assert low_y > 4 * MM, words
+        assert high_y < height - 8 * MM, words
+
+
+@pytest.mark.parametrize("name", EVERY)
+def test_no_words_lie_on_other_words(name: str) -> None:
+    """Boxes of ink that share more than a sixth of a square millimetre; the numbers in the two small drawings too."""
+    boxes = boxes_of_words(made(name))
+    clashes = []
+    for number, (one, (a, b, c, d)) in enumerate(boxes):
+        for other, (e, f, g, h) in boxes[number + 1 :]:
+            wide, high = min(c, g) - max(a, e), min(d, h) - max(b, f)
+            if wide > 0.4 and high > 1.0:
+                clashes.append((one, other))
+    assert clashes == []
+
+
+@pytest.mark.parametrize("name", ["through", "half-blind", "inches", "nasty, wide letters", "a hundred tails"])
+def test_the_table_of_tails_gives_their_edges_on_the_raw_end(name: str) -> None:
+    """A flank is o/N further out at the raw end than at the finished face: proud by o, slope 1:N."""
+    layout = EVERY[name]
+    words = words_of(made(name))
+    out = layout.recipe.tail_board.proud / layout.ratio
+    table = tight(words.split("shows as")[1])
+    for tail in layout.tails[:12]:
+        row = f"{tail.number}{figures(tail.left - out, layout)}{figures(tail.right + out, layout)}"
+        assert row in table
+    if len(layout.tails) > 12:
+        assert f"and{len(layout.tails) - 12}more" in table
+
+
+@pytest.mark.parametrize("name", EVERY)
+def test_no_letter_is_set_smaller_than_an_eye_reads(name: str) -> None:
+    """Text of 5.5 pt and more has capitals of 1.4 mm."""
+    import pikepdf
+
+    with opened(made(name)) as pdf:
+        sizes = [
+            float(instruction.operands[1])
+            for instruction in pikepdf.parse_content_stream(pdf.pages[0])
+            if str(instruction.operator) == "Tf"
+        ]
+    assert min(sizes) >= 5.0
+
+
+def test_the_own_chisels_of_the_maker_are_named() -> None:
+    layout = layout_of("tool-tray", "kit.chisels=[2, 6, 10, 12]")
+    words = words_of(setup_sheet_bytes(layout, failing=False))
+    own = {fit.own for fit in bench_of(layout).chisels if fit.own is not None and not fit.is_open}
+    assert own == {2.0, 12.0}
+    assert "chisels 2 mm, 12 mm" in words
+
+
+def test_markup_in_a_title_or_a_woods_name_is_printed_as_it_stands() -> None:
+    words = words_of(setup_sheet_bytes(nasty("markup", wood="pear <b> & <i>old"), failing=False))
+    assert TITLES["markup"] in words
+    assert "<b> & <i>old" in words
+
+
+def test_a_name_of_a_wood_keeps_its_capitals() -> None:
+    own = '{name="European Larch", kind="softwood", density=590}'
+    layout = layout_of("tool-tray", f"pin_board.wood={own}")
+    assert "European Larch" in words_of(setup_sheet_bytes(layout, failing=False))
+
+
+def test_a_title_in_chinese_is_printed_in_latin_letters() -> None:
+    words = words_of(setup_sheet_bytes(nasty("Chinese"), failing=False))
+    assert words.startswith("MuGongnoYin")
+    assert not re.search(r"[一-鿿]", words)
+
+
+@pytest.mark.parametrize("name", ["through", "half-blind", "nasty, wide letters"])
+def test_no_ink_lies_in_the_white_edge(name: str) -> None:
+    ink = pixels(made(name), 100) < 128
+    edge = round(4 / 25.4 * 100)
+    assert not ink[:edge].any()
+    assert not ink[-edge:].any()
+    assert not ink[:, :edge].any()
+    assert not ink[:, -edge:].any()
+
+
+@pytest.mark.parametrize("name", ["through", "inches"])
+def test_two_runs_give_the_same_bytes(name: str) -> None:
+    first = setup_sheet_bytes(EVERY[name], failing=False)
+    assert setup_sheet_bytes(EVERY[name], failing=False) == first
+    assert setup_sheet_bytes(EVERY[name], failing=True) != first
