@@ -16,6 +16,7 @@ import signal
 import sys
 from collections.abc import Iterable, Iterator
 from contextlib import contextmanager, suppress
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -23,8 +24,16 @@ import click
 from click.shell_completion import CompletionItem
 
 from solids import __version__
-from solids.errors import FaultError, FileError, HalfpinError, JointError, RecipeError
-from solids.terminal import console, print_comparison, print_layout, print_proof, print_table, progress
+from solids.errors import FaultError, FileError, HalfpinError, InputError, JointError, RecipeError
+from solids.terminal import (
+    console,
+    print_comparison,
+    print_layout,
+    print_proof,
+    print_table,
+    print_workshop,
+    progress,
+)
 
 if TYPE_CHECKING:
     from solids.layout import Layout
@@ -47,6 +56,12 @@ def _complete_preset(_context: click.Context, _parameter: click.Parameter, typed
     from solids.recipe import preset_names
 
     return [name for name in preset_names() if name.startswith(typed)]
+
+
+def _complete_aid(_context: click.Context, _parameter: click.Parameter, typed: str) -> list[str]:
+    from solids.aids.names import KIND_NAMES
+
+    return [name for name in KIND_NAMES if name.startswith(typed)]
 
 
 def _complete_key(_context: click.Context, _parameter: click.Parameter, typed: str) -> list[str]:
@@ -171,6 +186,31 @@ def paper(recipe: str, overrides: tuple[str, ...], out: Path, anyway: bool, size
     if not job.proof.passes:
         print_proof(console(), job.proof)
     return _write(job, out, ("paper",), anyway=anyway)
+
+
+@cli.command()
+@recipe_argument
+@set_option
+@out_option
+@anyway_option
+@click.option("--only", metavar="NAME", multiple=True, shell_complete=_complete_aid, help="One kind; may be repeated.")
+@click.option("--slope", "slopes", metavar="1:N,1:N,...", default="", help="More marking templates, as in 1:6,1:8.")
+def aids(recipe: str, overrides: tuple[str, ...], out: Path, anyway: bool, only: tuple[str, ...], slopes: str) -> int:
+    """Make shop aids for this joint, ready to print or to mill."""
+    job = _prove(recipe, overrides)
+    if not job.proof.passes:
+        print_proof(console(), job.proof)
+    from solids.aids.catalogue import asked_for
+
+    job = replace(job, aids=asked_for(only, slopes))
+    with progress() as tell:
+        tell("the aids and their proof")
+        workshop = job.workshop
+    print_workshop(console(), workshop)
+    if not workshop.good:
+        raise InputError("No shop aid could be made; the reasons stand above")
+    code = _write(job, out, ("aids",), anyway=anyway)
+    return FAILS_PROOF if workshop.failed else code
 
 
 @cli.command()

@@ -5,7 +5,7 @@ It works on triangles in double precision and guarantees closed results, by anot
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import TypeAlias
 
@@ -83,6 +83,11 @@ def overlap_pieces(first: Body, second: Body) -> list[Piece]:
 def moved(body: Body, by: Vector) -> Body:
     """The body moved by a vector (mm)."""
     return body.translate(by)
+
+
+def placed(body: Body, rows: Sequence[Sequence[float]]) -> Body:
+    """A copy after a rigid motion: three rows of a rotation and a shift."""
+    return body.transform(np.array(rows, dtype=np.float64))
 
 
 def way_above(points: Points, triangles: Triangles, top: float) -> Body:

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Any
 if TYPE_CHECKING:
     from rich.console import Console
 
+    from solids.aids.catalogue import Workshop
     from solids.comparing import Candidate
     from solids.findings import Finding
     from solids.fit import Proof
@@ -79,6 +80,21 @@ def print_comparison(console: Console, candidates: list[Candidate]) -> None:
     print_table(console, compare_heads("in" if inches else "mm"), compare_rows(candidates))
     for line in ("", NOTES, *compare_notes(candidates)):
         console.print(line)
+
+
+def print_workshop(console: Console, workshop: Workshop) -> None:
+    """Each aid with what it measures and bears on, and why some are not made."""
+    from solids.findings import Finding
+
+    for proved in workshop.good:
+        words = f"{proved.aid.name}: {len(proved.findings)} checks passed. {proved.findings[-1].sentence}"
+        _print_finding(console, Finding("aid", "pass", words))
+    for proved in workshop.failed:
+        wrong = next(finding for finding in proved.findings if finding.severity == "fail")
+        words = f"{proved.aid.name} fails its own proof and is not written. {wrong.sentence}"
+        _print_finding(console, Finding("aid", "fail", words, remedy=wrong.remedy))
+    for refusal in workshop.refused:
+        _print_finding(console, Finding("aid", "note", f"{refusal.name}: {refusal.why}", remedy=refusal.remedy))
 
 
 def print_proof(console: Console, proof: Proof) -> None:

@@ -6,18 +6,23 @@ import difflib
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
+from pydantic_core import PydanticCustomError
+
 from solids.aids.aid import Aid, Maker, Refusal
 from solids.aids.cauls import cauls
 from solids.aids.cnc_jig import cnc_jigs
 from solids.aids.coupon import coupons
 from solids.aids.marking_template import marking_templates
+from solids.aids.names import KIND_NAMES
 from solids.aids.paring_block import paring_blocks
 from solids.aids.proof import prove_aid
 from solids.aids.saw_guides import saw_guides
 from solids.aids.transfer_rest import transfer_rests
+from solids.comparing import slopes_in
 from solids.errors import InputError
 from solids.findings import Finding, fails
 from solids.layout import Layout
+from solids.recipe.fields import Slope
 
 
 @dataclass(frozen=True)
@@ -38,6 +43,14 @@ KINDS: tuple[Kind, ...] = (
     Kind("cnc-jig", "mill the pin board upright with a guide bush", cnc_jigs),
     Kind("coupon", "try printer or router on one tail and its pins", coupons),
 )
+
+
+@dataclass(frozen=True)
+class AidsAsked:
+    """Which kinds are wanted, all where none is named, and further slopes (N of 1:N) for marking templates."""
+
+    only: tuple[str, ...] = ()
+    slopes: tuple[float, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -62,16 +75,13 @@ class Workshop:
     refused: tuple[Refusal, ...]
 
 
-def make_aids(layout: Layout, only: Iterable[str] = (), slopes: Iterable[float] = ()) -> Workshop:
-    """The aids of some kinds, of all where `only` is empty. `slopes` (N of 1:N) asks for more marking templates.
-
-    InputError names the nearest kind where one is not known.
-    """
+def make_aids(layout: Layout, asked: AidsAsked) -> Workshop:
+    """The aids that are asked for, each with its proof. InputError names the nearest kind where one is not known."""
     printing = layout.recipe.printing
-    wanted = _wanted(only)
+    wanted = _wanted(asked.only)
     made = [item for kind in KINDS if kind.name in wanted for item in kind.make(layout, printing)]
     if "marking-template" in wanted:
-        for ratio in slopes:
+        for ratio in asked.slopes:
             other = replace(layout, recipe=replace(layout.recipe, slope_ratio=ratio))
             made += [_renamed(item, ratio) for item in marking_templates(other, printing)]
     proved = [Proved(item, prove_aid(item, printing)) for item in made if isinstance(item, Aid)]
@@ -82,8 +92,23 @@ def make_aids(layout: Layout, only: Iterable[str] = (), slopes: Iterable[float] 
     )
 
 
+def asked_for(only: Iterable[str], slopes: str) -> AidsAsked:
+    """What a command asks for: kinds by name, and slopes as in "1:6,1:8". InputError names what is not known."""
+    kinds = tuple(dict.fromkeys(only))
+    _wanted(kinds)
+    return AidsAsked(kinds, tuple(_ratio(part) for part in slopes_in(slopes)))
+
+
+def _ratio(text: str) -> float:
+    try:
+        return Slope().read(text, "mm")
+    except PydanticCustomError as err:
+        context = err.context or {}
+        raise InputError(f"--slope: {context['wrong']}; {context['remedy']}") from None
+
+
 def _wanted(only: Iterable[str]) -> set[str]:
-    names = [kind.name for kind in KINDS]
+    names = list(KIND_NAMES)
     asked = set(only) or set(names)
     for name in sorted(asked - set(names)):
         near = difflib.get_close_matches(name, names, n=1, cutoff=0.0)[0]

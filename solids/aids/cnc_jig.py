@@ -85,7 +85,8 @@ def cnc_jigs(layout: Layout, printing: Printing) -> list[Aid | Refusal]:
     if not combs:
         return [cradle, _too_wide(layout, router)]
     jig = _Jig(layout, router, combs, sizes if isinstance(sizes, Cradle) else None, tuple(beside))
-    return [cradle, *(_comb(jig, printing, number) for number in range(len(combs)))]
+    refusal = _too_large(jig, printing)
+    return [cradle, refusal] if refusal else [cradle, *(_comb(jig, number) for number in range(len(combs)))]
 
 
 @dataclass(frozen=True)
@@ -129,13 +130,16 @@ def _too_wide(layout: Layout, router: Router) -> Refusal:
     return Refusal(COMB, why, f"The widest bush that works is {nearest:g} mm.")
 
 
-def _too_large(name: str, width: float, depth: float, printing: Printing) -> Refusal | None:
+def _too_large(jig: _Jig, printing: Printing) -> Refusal | None:
+    """One refusal for all combs, which are much of a size."""
+    plates = [_plate(jig, comb) for comb in jig.combs]
+    width, depth = (max(high[axis] - low[axis] for low, high in plates) for axis in (0, 1))
     size, room = sorted((width, depth)), sorted(side - 2 * MARGIN for side in printing.bed)
     if size[0] <= room[0] and size[1] <= room[1]:
         return None
     need = f"{width + 2 * MARGIN:.0f} x {depth + 2 * MARGIN:.0f} mm"
-    why = f"It takes a bed of {need}; yours has {printing.bed[0]:g} x {printing.bed[1]:g} mm."
-    return Refusal(name, why, f"Print it on a bed of {need} or more, or mill it from a plate.")
+    why = f"A comb takes a bed of {need}; yours has {printing.bed[0]:g} x {printing.bed[1]:g} mm."
+    return Refusal(COMB, why, f"Have it made on a machine with {need} or more, and name that as print.bed.")
 
 
 # --- one comb --------------------------------------------------------------------------------------
@@ -157,12 +161,9 @@ def _edge_lip(comb: Comb) -> _Lip:
     return _Lip(back, back + LIP_DEEP, max(LIP_TALL, back + 10.0))
 
 
-def _comb(jig: _Jig, printing: Printing, number: int) -> Aid | Refusal:
+def _comb(jig: _Jig, number: int) -> Aid:
     layout, comb, name = jig.layout, jig.combs[number], f"{COMB}-{number + 1}"
     low, high = _plate(jig, comb)
-    refusal = _too_large(name, high[0] - low[0], high[1] - low[1], printing)
-    if refusal is not None:
-        return refusal
 
     def bed(points: Sequence[Flat]) -> list[Flat]:
         return [(x - low[0], high[1] - y) for x, y in reversed(points)]
@@ -251,10 +252,10 @@ def _comb_words(jig: _Jig) -> str:
     corners = " Pare the corners at the lap square by hand." if jig.layout.is_half_blind else ""
     screws = "Screw it onto the cradle, heads sunk, or clamp it" if jig.cradle else "Clamp it"
     return (
-        "Take the burr off the end of the pin board. Lay the comb on the end, its lips against the reference edge and the "
-        f"inside face. {screws} across the width, from the lip at the edge to the far edge, below the cut. Clamp scrap "
-        f"wood where the cutter leaves the board. Lead the {router.bush:g} mm bush along all sides of each opening, with "
-        f"the {router.cutter:g} mm cutter, in light passes.{others}{corners}"
+        "Take the burr off the end of the pin board. Lay the comb on the end, its lips against the reference edge and "
+        f"the inside face. {screws} across the width, from the lip at the edge to the far edge, below the cut. Clamp "
+        f"scrap wood where the cutter leaves the board. Lead the {router.bush:g} mm bush along all sides of each "
+        f"opening, with the {router.cutter:g} mm cutter, in light passes.{others}{corners}"
     )
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import lru_cache
 
 from solids.kernel import Point, Solid
 from solids.kernel.shaping import Flat, Rows, chamfer, prism
@@ -58,12 +59,14 @@ def foot_chamfered(body: Solid, size: float = FOOT) -> Solid:
     return chamfer(body, size, lambda a, b: abs(a[2]) < 1e-6 and abs(b[2]) < 1e-6)
 
 
+@lru_cache(maxsize=8)
 def tail_blank(layout: Layout) -> Solid:
     """The tail board before a line is cut, seated."""
     board = layout.recipe.tail_board
     return block((0.0, -board.length, 0.0), (layout.width, layout.as_cut.tail_end, board.thickness))
 
 
+@lru_cache(maxsize=8)
 def pin_blank(layout: Layout) -> Solid:
     """The pin board before a line is cut, seated."""
     board = layout.recipe.pin_board

@@ -4,7 +4,8 @@ where it is to work, and whose working face lies where the joint wants it."""
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from functools import lru_cache
 
 import numpy as np
 
@@ -23,13 +24,13 @@ from solids.kernel import (
     faces_of,
     is_valid,
     mesh,
-    moved,
     newell_normal,
     topology,
     volume_of,
 )
 from solids.kernel.shaping import placed
 from solids.recipe.resolved import Printing
+from solids.second_opinion import Body
 
 STEEPEST_OVERHANG = math.sin(math.radians(45.0)) + 1e-6
 """How far a face may look down and still print without support: 45 degrees. Common practice of printing guides."""
@@ -46,8 +47,8 @@ IN_PLANE = 0.01
 ALIGNED = 1e-6
 """One less the cosine between two normals that count as one."""
 
-RAY_SPACING = 3.0
-"""About one ray for a square of this side (mm)."""
+RAY_SPACING, MOST_RAYS = 3.0, 1000
+"""About one ray for a square of this side (mm), wider on a large aid, so that there are about so many at most."""
 
 OPPOSED = -0.5
 """Cosine of two normals from which on their faces count as the two sides of a wall."""
@@ -55,9 +56,17 @@ OPPOSED = -0.5
 
 def prove_aid(aid: Aid, printing: Printing) -> tuple[Finding, ...]:
     """Every check of one aid, in order: the solid, how it prints, and each place where it works."""
-    found = [_sound(aid), _lies_flat(aid), _overhang(aid), _walls(aid, printing), _fits_bed(aid, printing)]
+    surface, faces = mesh(aid.solid), faces_of(aid.solid)
+    found = [
+        _sound(aid, surface),
+        _lies_flat(aid, faces),
+        _overhang(aid, faces),
+        _walls(aid, surface, printing),
+        _fits_bed(aid, printing),
+    ]
+    body = second_opinion.body_of(surface.points, surface.triangles)
     for use in aid.uses:
-        found += _fits(aid, use)
+        found += _fits(aid, use, body)
     return tuple(found)
 
 
@@ -69,10 +78,10 @@ def _finding(aid: Aid, code: str, good: bool, sentence: str, measured: float, li
 # --- the solid and how it prints -----------------------------------------------------------------
 
 
-def _sound(aid: Aid) -> Finding:
+def _sound(aid: Aid, surface: Mesh) -> Finding:
     """One closed, valid solid, whose volume a second program finds too."""
-    counts, solid_mesh = topology(aid.solid), mesh(aid.solid)
-    second = second_opinion.examine(solid_mesh.points, solid_mesh.triangles)
+    counts = topology(aid.solid)
+    second = second_opinion.examine(surface.points, surface.triangles)
     volume = volume_of(aid.solid)
     apart = abs(second.volume - volume) / volume
     good = (
@@ -85,24 +94,22 @@ def _sound(aid: Aid) -> Finding:
     return _finding(aid, "sound", good, f"One closed, valid solid of {counts.faces} faces.", volume, volume, "mm3")
 
 
-def _lies_flat(aid: Aid) -> Finding:
+def _lies_flat(aid: Aid, faces: Sequence[Face]) -> Finding:
     (_, _, low), _ = bounds(aid.solid)
-    area = sum(_area(face) for face in faces_of(aid.solid) if _looks(face)[2] < 0 and _level(face, 0.0))
+    area = sum(_area(face) for face in faces if _looks(face)[2] < 0 and _level(face, 0.0))
     good = abs(low) < tol.ROUNDING and area > 0
     return _finding(aid, "flat", good, f"It lies on the bed with {area:.0f} mm2.", low, 0.0, "mm")
 
 
-def _overhang(aid: Aid) -> Finding:
+def _overhang(aid: Aid, faces: Sequence[Face]) -> Finding:
     """Faces that look down more steeply than 45 degrees and do not lie on the bed."""
-    area = sum(
-        _area(face) for face in faces_of(aid.solid) if _looks(face)[2] < -STEEPEST_OVERHANG and not _level(face, 0.0)
-    )
+    area = sum(_area(face) for face in faces if _looks(face)[2] < -STEEPEST_OVERHANG and not _level(face, 0.0))
     words = "No face hangs over by more than 45 degrees." if area == 0 else f"{area:.1f} mm2 hang over freely."
     return _finding(aid, "overhang", area == 0, words, area, 0.0, "mm2")
 
 
-def _walls(aid: Aid, printing: Printing) -> Finding:
-    thinnest, limit = thinnest_wall(mesh(aid.solid)), WALLS_OF_A_NOZZLE * printing.nozzle
+def _walls(aid: Aid, surface: Mesh, printing: Printing) -> Finding:
+    thinnest, limit = thinnest_wall(surface), WALLS_OF_A_NOZZLE * printing.nozzle
     good = thinnest >= limit - tol.ROUNDING
     return _finding(aid, "walls", good, f"The thinnest wall measures {thinnest:.2f} mm.", thinnest, limit, "mm")
 
@@ -124,7 +131,8 @@ def thinnest_wall(body: Mesh) -> float:
     normals = cross / doubled[:, None]
     heights = np.ptp(corners[:, :, 2], axis=1)
     letters = (np.abs(heights - DEPTH) < tol.ROUNDING) & (np.abs(normals[:, 2]) < tol.ROUNDING)
-    starts, looks = _ray_starts(corners[~letters], normals[~letters], doubled[~letters] / 2)
+    corners, normals = corners[~letters], normals[~letters]
+    starts, looks = _ray_starts(corners, normals, doubled[~letters] / 2)
     thinnest = math.inf
     for begin in range(0, len(starts), 256):
         part = slice(begin, begin + 256)
@@ -135,8 +143,9 @@ def thinnest_wall(body: Mesh) -> float:
 def _ray_starts(corners: np.ndarray, normals: np.ndarray, areas: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
     """Points spread evenly over every triangle, and its normal at each."""
     points, looks = [], []
+    spacing = max(RAY_SPACING, math.sqrt(float(areas.sum()) / MOST_RAYS))
     for triangle, normal, area in zip(corners, normals, areas, strict=True):
-        steps = int(np.clip(math.ceil(math.sqrt(area) / RAY_SPACING), 1, 40))
+        steps = int(np.clip(math.ceil(math.sqrt(area) / spacing), 1, 40))
         thirds = [
             ((3 * i + 1 + k) / (3 * steps), (3 * j + 1 + k) / (3 * steps))
             for i in range(steps)
@@ -171,22 +180,25 @@ def _shortest(starts: np.ndarray, looks: np.ndarray, corners: np.ndarray, normal
 # --- where it works ------------------------------------------------------------------------------
 
 
-def _fits(aid: Aid, use: Use) -> Iterator[Finding]:
+def _fits(aid: Aid, use: Use, lying: Body) -> Iterator[Finding]:
     body = placed(aid.solid, use.place)
+    # Whether it cuts into a board is the kernel's to say, exactly; what it bites when pushed is tried with Manifold,
+    # which is many times faster and as good on plane faces.
+    tried = second_opinion.placed(lying, use.place)
+    boards = {name: _body_of(board) for name, board in use.boards}
     for name, board in use.boards:
         overlap = sum(volume_of(piece) for piece in common(body, board))
         good = overlap <= tol.OVERLAP_ABSOLUTE
         yield _finding(aid, "meets", good, f"{use.words}: it does not cut into the {name}.", overlap, 0.0, "mm3")
-    boards = dict(use.boards)
     for rest in use.rests:
-        yield _bears(aid, use, body, rest, boards[rest.board])
+        yield _bears(aid, use, tried, rest, boards[rest.board])
     for name, direction, least in use.clears:
-        yield _clears(aid, use, body, boards[name], name, direction, least)
+        yield _clears(aid, use, tried, boards[name], name, direction, least)
     if use.works_in is not None:
         yield _works(aid, use, body, use.works_in)
 
 
-def _bears(aid: Aid, use: Use, body: Solid, rest: Rest, board: Solid) -> Finding:
+def _bears(aid: Aid, use: Use, body: Body, rest: Rest, board: Body) -> Finding:
     area = _bite(body, board, rest.direction, PUSH) / PUSH
     good = area >= rest.least_area
     return _finding(
@@ -200,16 +212,23 @@ def _bears(aid: Aid, use: Use, body: Solid, rest: Rest, board: Solid) -> Finding
     )
 
 
-def _clears(aid: Aid, use: Use, body: Solid, board: Solid, name: str, direction: Vector, least: float) -> Finding:
+def _clears(aid: Aid, use: Use, body: Body, board: Body, name: str, direction: Vector, least: float) -> Finding:
     bite = _bite(body, board, direction, least - PUSH)
     words = f"{use.words}: it stays {least:g} mm clear of the {name}."
     return _finding(aid, "clears", bite <= tol.OVERLAP_ABSOLUTE, words, bite, 0.0, "mm3")
 
 
-def _bite(body: Solid, board: Solid, direction: Vector, by: float) -> float:
+@lru_cache(maxsize=64)
+def _body_of(solid: Solid) -> Body:
+    """A board as Manifold has it. Many aids are tried on one board, so it is made once."""
+    found = mesh(solid)
+    return second_opinion.body_of(found.points, found.triangles)
+
+
+def _bite(body: Body, board: Body, direction: Vector, by: float) -> float:
     """What a body pushed that way cuts out of a board (mm3)."""
-    pushed = moved(body, (direction[0] * by, direction[1] * by, direction[2] * by))
-    return sum(volume_of(piece) for piece in common(pushed, board))
+    x, y, z = direction
+    return second_opinion.overlap_volume(second_opinion.moved(body, (x * by, y * by, z * by)), board)
 
 
 def _works(aid: Aid, use: Use, body: Solid, plane: Plane) -> Finding:

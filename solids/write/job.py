@@ -14,7 +14,7 @@ from solids.layout import Layout
 from solids.write import step
 
 if TYPE_CHECKING:
-    from solids.aids.catalogue import Workshop
+    from solids.aids.catalogue import AidsAsked, Workshop
     from solids.drafting.sheet import Sheet
 
 Group = Literal["corner", "paper", "aids"]
@@ -31,6 +31,7 @@ class Job:
     cut: Corner
     finished: Corner
     proof: Proof
+    aids: AidsAsked | None = None
 
     @cached_property
     def drawing(self) -> Sheet:
@@ -42,9 +43,9 @@ class Job:
     @cached_property
     def workshop(self) -> Workshop:
         """The shop aids for this joint, each with its proof, and why some are not made."""
-        from solids.aids.catalogue import make_aids
+        from solids.aids.catalogue import AidsAsked, make_aids
 
-        return make_aids(self.layout)
+        return make_aids(self.layout, self.aids or AidsAsked())
 
     def parts(self, corner: Corner) -> list[step.Part]:
         """Both boards as a STEP file takes them."""

@@ -1,0 +1,3 @@
+"""What the kinds of aids are called, without the kernel, so that a shell can complete them in a blink."""
+
+KIND_NAMES = ("marking-template", "saw-guides", "paring-blocks", "transfer-rest", "cauls", "cnc-jig", "coupon")
