@@ -90,14 +90,18 @@ def _one_gap(gap: float) -> str:
 
 def contacts(layout: Layout, tail_faces: Sequence[Face], pin_faces: Sequence[Face]) -> tuple[Contact, ...]:
     """Every meeting of a layout, measured on the faces of the tail board and the pin board as cut."""
-    tails, pins = _Board(tail_faces), _Board(pin_faces)
+    # Two faces of one board that look the same way lie at least the joint's depth apart: the shoulders and the ends of
+    # the tails, the inside face and the lap.
+    near = min(NEAR, 0.45 * layout.depth)
+    tails, pins = _Board(tail_faces, near), _Board(pin_faces, near)
     return tuple(_measure(meeting, tails, pins) for meeting in meetings(layout))
 
 
 class _Board:
     """The faces of one board, sorted by direction, so that each search looks at few."""
 
-    def __init__(self, faces: Sequence[Face]) -> None:
+    def __init__(self, faces: Sequence[Face], near: float) -> None:
+        self.near = near
         self.planes = [_plane(face) for face in faces]
         self.normals = np.array([plane.normal for plane in self.planes])
         self.low = np.array([plane.points[:, 0].min() for plane in self.planes])
@@ -112,7 +116,7 @@ class _Board:
         )
         at = np.array(meeting.at)
         found = (self.planes[i] for i in np.flatnonzero(fits))
-        return [plane for plane in found if abs(float((plane.points[0] - at) @ normal)) < NEAR + abs(meeting.gap)]
+        return [plane for plane in found if abs(float((plane.points[0] - at) @ normal)) < self.near + abs(meeting.gap)]
 
 
 def _plane(face: Face) -> Plane:

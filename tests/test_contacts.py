@@ -15,6 +15,7 @@ from solids.contacts import Contact, contacts, gap_words, untrue
 from solids.kernel import Face, newell_normal
 from solids.layout import Layout
 from tests.fitted import FITTED, faces_as_cut, flank_points, layout_of, points_of, proof_of, shifted
+from tests.recipes import laid_out
 
 GAP_MM = 1e-9
 AREA_MM2 = 1e-4
@@ -198,3 +199,15 @@ def test_a_mirrored_board_meets_nothing_where_it_should() -> None:
     flanks = {f"tail {i}, {side} flank" for i in (1, 2, 3) for side in ("left", "right")}
     found = {name for name in wrong(layout, mirrored, pins) if "flank" in name}
     assert found == flanks - {"tail 1, left flank", "tail 3, right flank"}
+
+
+@pytest.mark.parametrize("lap", [3.5, 4.05, 4.6, 4.9])
+def test_faces_that_lie_less_than_a_millimetre_apart_are_not_taken_for_each_other(lap: float) -> None:
+    """A joint of 1.5 to 0.1 mm depth in a board of 5 mm: shoulders and ends of the tails, inside face and lap."""
+    layout = laid_out(
+        *("joint.kind=half-blind", f"joint.lap={lap}", "joint.width=18", "joint.tails=1", "joint.half_pin=5"),
+        *("tail_board.thickness=5", "pin_board.thickness=5", "joint.slope=1:4"),
+    )
+    measured = contacts(layout, *faces_as_cut(layout))
+    assert measured
+    assert untrue(measured) == []

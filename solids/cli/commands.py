@@ -1,6 +1,5 @@
-"""The command `halfpin`: reads arguments, calls, prints, and knows the exit codes. No arithmetic and no geometry.
+"""The commands of `halfpin`: they read arguments, call, and print. No arithmetic and no geometry.
 
-Exit 0 good, 1 the joint fails its proof, 2 bad input or a file that cannot be read or written, 3 a fault of ours.
 Results go to stdout, talk to stderr. Whatever needs the geometry kernel is imported inside the command that needs it,
 because the kernel takes most of a second to load.
 """
@@ -8,14 +7,10 @@ because the kernel takes most of a second to load.
 from __future__ import annotations
 
 import gc
-import io
 import json
-import os
 import re
-import signal
-import sys
 from collections.abc import Iterable, Iterator
-from contextlib import contextmanager, suppress
+from contextlib import contextmanager
 from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -24,7 +19,8 @@ import click
 from click.shell_completion import CompletionItem
 
 from solids import __version__
-from solids.errors import FaultError, FileError, HalfpinError, InputError, JointError, RecipeError
+from solids.cli.exits import BAD_INPUT, FAILS_PROOF, GOOD, reason
+from solids.errors import FileError, InputError, JointError, RecipeError
 from solids.terminal import (
     console,
     print_comparison,
@@ -38,10 +34,6 @@ from solids.terminal import (
 if TYPE_CHECKING:
     from solids.layout import Layout
     from solids.write.table import Group, Job
-
-GOOD, FAILS_PROOF, BAD_INPUT, OUR_FAULT, STOPPED = 0, 1, 2, 3, 130
-SIGNALLED = 128
-"""What shells add to the number of the signal that ended a program."""
 
 
 def _complete_recipe(_context: click.Context, _parameter: click.Parameter, typed: str) -> list[CompletionItem]:
@@ -124,7 +116,7 @@ def new(file: Path, preset: str) -> None:
     except FileExistsError:
         raise FileError(f"{file} is there already and was left alone; give another name") from None
     except (OSError, ValueError) as err:
-        raise FileError(f"{file} cannot be written: {_reason(err)}") from None
+        raise FileError(f"{file} cannot be written: {reason(err)}") from None
     click.echo(f"Wrote {file}. Change it, then try: halfpin layout {file}", err=True)
 
 
@@ -350,95 +342,3 @@ def _collector_paused() -> Iterator[None]:
 def _woods_of(plan: Layout) -> str:
     recipe = plan.recipe
     return f"{recipe.tail_board.wood.name} / {recipe.pin_board.wood.name}"
-
-
-def _reason(err: Exception) -> str:
-    return getattr(err, "strerror", None) or str(err)
-
-
-# --- the way out -----------------------------------------------------------------------------------
-
-
-class Terminated(BaseException):
-    """The process was asked to end, by SIGTERM or by its terminal going away: tidy up and go."""
-
-
-def main() -> None:
-    """The entry point: runs a command and turns every outcome into an exit code, with no traceback."""
-    _open_closed_streams()
-    for stream in (sys.stdout, sys.stderr):
-        if isinstance(stream, io.TextIOWrapper):
-            stream.reconfigure(errors="replace")
-    for name in ("SIGTERM", "SIGHUP"):
-        if hasattr(signal, name):
-            signal.signal(getattr(signal, name), _terminate)
-    code = _run()
-    try:
-        sys.stdout.flush()
-        sys.stderr.flush()
-    except OSError:
-        # Whoever read us has gone, or the disk is full; leave nothing for Python to flush at exit.
-        for stream in (sys.stdout, sys.stderr):
-            with suppress(OSError, ValueError):
-                os.dup2(os.open(os.devnull, os.O_WRONLY), stream.fileno())
-        code = code or BAD_INPUT
-    sys.exit(code)
-
-
-def _open_closed_streams() -> None:
-    """A caller may have closed our output; what goes there then goes nowhere."""
-    if sys.stdout is None:
-        sys.stdout = open(os.devnull, "w", encoding="utf-8")  # noqa: SIM115  lives as long as the process
-    if sys.stderr is None:
-        sys.stderr = open(os.devnull, "w", encoding="utf-8")  # noqa: SIM115
-
-
-def _terminate(number: int, _frame: object) -> None:
-    raise Terminated(number)
-
-
-def _run() -> int:
-    try:
-        return int(cli.main(prog_name="halfpin", standalone_mode=False) or GOOD)
-    except (click.Abort, KeyboardInterrupt):
-        _say("Stopped. The output folder holds its old files or its new ones, whole.")
-        return STOPPED
-    except Terminated as err:
-        return SIGNALLED + int(err.args[0])
-    except click.ClickException as err:
-        with suppress(OSError):
-            err.show()
-        return BAD_INPUT
-    except SystemExit:
-        # Only what prints ends a run this way, when whoever read us has gone.
-        return BAD_INPUT
-    except Exception as err:
-        return _explain(err)
-
-
-def _explain(err: Exception) -> int:
-    """Says what went wrong on stderr and gives the exit code for it."""
-    if isinstance(err, JointError):
-        _say(str(err))
-        return FAILS_PROOF
-    if isinstance(err, RecipeError) and len(err.problems) > 1:
-        _say("Errors:", *(str(problem) for problem in err.problems))
-        return BAD_INPUT
-    if isinstance(err, HalfpinError) and not isinstance(err, FaultError):
-        _say(f"Error: {err}")
-        return BAD_INPUT
-    if isinstance(err, OSError):
-        _say(f"Error: {err.filename or 'the output'} cannot be read or written: {_reason(err)}")
-        return BAD_INPUT
-    _say(
-        f"A fault of ours in halfpin {__version__}: {type(err).__name__}: {str(err)[:300]}. "
-        "Please report this line together with the recipe."
-    )
-    return OUR_FAULT
-
-
-def _say(*lines: str) -> None:
-    """Lines for people, on stderr. What came from outside cannot break a line or turn the terminal's text around."""
-    with suppress(OSError):
-        for line in lines:
-            click.echo("".join(ch if ch.isprintable() else " " for ch in line), err=True)

@@ -1,0 +1,104 @@
+"""How a command ends: every outcome becomes an exit code and at most one message, and no traceback reaches a user.
+
+Exit 0 good, 1 the joint fails its proof, 2 bad input or a file that cannot be read or written, 3 a fault of ours.
+"""
+
+from __future__ import annotations
+
+import io
+import os
+import signal
+import sys
+from contextlib import suppress
+
+import click
+
+from solids import __version__
+from solids.cli.commands import cli
+from solids.cli.exits import BAD_INPUT, FAILS_PROOF, GOOD, OUR_FAULT, SIGNALLED, STOPPED, reason
+from solids.errors import FaultError, HalfpinError, JointError, RecipeError
+
+
+class Terminated(BaseException):
+    """The process was asked to end, by SIGTERM or by its terminal going away: tidy up and go."""
+
+
+def main() -> None:
+    """The entry point: runs a command and turns every outcome into an exit code, with no traceback."""
+    _open_closed_streams()
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, io.TextIOWrapper):
+            stream.reconfigure(errors="replace")
+    for name in ("SIGTERM", "SIGHUP"):
+        if hasattr(signal, name):
+            signal.signal(getattr(signal, name), _terminate)
+    code = _run()
+    try:
+        sys.stdout.flush()
+        sys.stderr.flush()
+    except OSError:
+        # Whoever read us has gone, or the disk is full; leave nothing for Python to flush at exit.
+        for stream in (sys.stdout, sys.stderr):
+            with suppress(OSError, ValueError):
+                os.dup2(os.open(os.devnull, os.O_WRONLY), stream.fileno())
+        code = code or BAD_INPUT
+    sys.exit(code)
+
+
+def _open_closed_streams() -> None:
+    """A caller may have closed our output; what goes there then goes nowhere."""
+    if sys.stdout is None:
+        sys.stdout = open(os.devnull, "w", encoding="utf-8")  # noqa: SIM115  lives as long as the process
+    if sys.stderr is None:
+        sys.stderr = open(os.devnull, "w", encoding="utf-8")  # noqa: SIM115
+
+
+def _terminate(number: int, _frame: object) -> None:
+    raise Terminated(number)
+
+
+def _run() -> int:
+    try:
+        return int(cli.main(prog_name="halfpin", standalone_mode=False) or GOOD)
+    except (click.Abort, KeyboardInterrupt):
+        _say("Stopped. The output folder holds its old files or its new ones, whole.")
+        return STOPPED
+    except Terminated as err:
+        return SIGNALLED + int(err.args[0])
+    except click.ClickException as err:
+        with suppress(OSError):
+            err.show()
+        return BAD_INPUT
+    except SystemExit:
+        # Only what prints ends a run this way, when whoever read us has gone.
+        return BAD_INPUT
+    except Exception as err:
+        return _explain(err)
+
+
+def _explain(err: Exception) -> int:
+    """Says what went wrong on stderr and gives the exit code for it."""
+    if isinstance(err, JointError):
+        _say(str(err))
+        return FAILS_PROOF
+    if isinstance(err, RecipeError) and len(err.problems) > 1:
+        _say("Errors:", *(str(problem) for problem in err.problems))
+        return BAD_INPUT
+    if isinstance(err, HalfpinError) and not isinstance(err, FaultError):
+        _say(f"Error: {err}")
+        return BAD_INPUT
+    if isinstance(err, OSError):
+        _say(f"Error: {err.filename or 'the output'} cannot be read or written: {reason(err)}")
+        return BAD_INPUT
+    _say(
+        f"A fault of ours in halfpin {__version__}: {type(err).__name__}: {str(err)[:300]}. "
+        "Please report this line together with the recipe."
+    )
+    return OUR_FAULT
+
+
+def _say(*lines: str) -> None:
+    """Lines for people, on stderr. What came from outside cannot break a line or turn the terminal's text around."""
+    with suppress(OSError):
+        for line in lines:
+            click.echo("".join(ch if ch.isprintable() else " " for ch in line), err=True)

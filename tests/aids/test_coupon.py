@@ -1,0 +1,156 @@
+"""The coupons against the layout they are cut out of: the same tail, and pins at the clearance that they show."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+
+import pytest
+
+import solids
+from solids.aids.aid import Aid, Refusal
+from solids.aids.coupon import clearances, coupons
+from solids.aids.modelling import moved as place_moved
+from solids.aids.proof import prove_aid
+from solids.findings import fails
+from solids.kernel import Face, bounds, faces_of, newell_normal
+from solids.kernel.shaping import placed
+from solids.layout import Layout
+from solids.recipe.resolved import Magnet, Printing
+
+PRINTING = Printing((220.0, 220.0), 0.4, 0.2, Magnet(10.0, 2.0))
+PRESETS = ("tool-tray", "drawer-front", "carcase", "tea-box", "blanket-chest", "gauge-case", "shoe-bench")
+
+
+def layout_of(preset: str, *overrides: str) -> Layout:
+    return solids.lay_out(solids.read_recipe(preset, list(overrides)))
+
+
+def coupons_of(layout: Layout, printing: Printing = PRINTING) -> dict[str, Aid]:
+    made = coupons(layout, printing)
+    return {aid.name: aid for aid in made if isinstance(aid, Aid)}
+
+
+def refusal_of(layout: Layout, printing: Printing = PRINTING) -> Refusal:
+    (refusal,) = coupons(layout, printing)
+    assert isinstance(refusal, Refusal)
+    return refusal
+
+
+def flanks(aid: Aid) -> list[tuple[float, float]]:
+    """Of each flank in the joint's frame: the X component of its normal, and its distance from the origin along it."""
+    found = []
+    for face in faces_of(placed(aid.solid, aid.uses[0].place)):
+        x, y, z = unit(face)
+        if abs(z) < 1e-9 and 0.01 < abs(y) < 0.5 and height(face) > 2.0:
+            point = face[0][0]
+            found.append((x, x * point[0] + y * point[1]))
+    return sorted(found)
+
+
+def unit(face: Face) -> tuple[float, float, float]:
+    x, y, z = newell_normal(face[0])
+    length = math.sqrt(x * x + y * y + z * z)
+    return x / length, y / length, z / length
+
+
+def height(face: Face) -> float:
+    levels = [point[2] for point in face[0]]
+    return max(levels) - min(levels)
+
+
+@pytest.mark.parametrize("preset", PRESETS)
+def test_the_coupons_of_every_preset_pass_their_proof(preset: str) -> None:
+    made = coupons_of(layout_of(preset))
+    assert list(made) == ["coupon-tail", "coupon-pin-1", "coupon-pin-2", "coupon-pin-3"]
+    for aid in made.values():
+        assert not fails(prove_aid(aid, PRINTING)), aid.name
+
+
+@pytest.mark.parametrize(
+    ("preset", "overrides"),
+    [
+        ("tool-tray", ("joint.tails=1",)),
+        ("drawer-front", ("joint.slope=1:2", "joint.tails=2")),
+        ("tool-tray", ("tail_board.thickness=40", "pin_board.thickness=40", "joint.tails=1")),
+        ("tool-tray", ("joint.half_pin=1", "joint.allow_thin_half_pin=true", "pin_board.thickness=6")),
+    ],
+)
+def test_unusual_joints_pass_too(preset: str, overrides: tuple[str, ...]) -> None:
+    for aid in coupons_of(layout_of(preset, *overrides)).values():
+        assert not fails(prove_aid(aid, PRINTING)), aid.name
+
+
+@pytest.mark.parametrize("preset", ["tool-tray", "drawer-front"])
+def test_each_pin_coupon_stands_off_the_tail_by_the_number_it_shows(preset: str) -> None:
+    made = coupons_of(layout_of(preset))
+    tail = flanks(made["coupon-tail"])
+    assert len(tail) == 2
+    for number, gap in enumerate((0.10, 0.20, 0.30), start=1):
+        pins = made[f"coupon-pin-{number}"]
+        # Faces that meet look at each other, so their distances from the origin have opposite signs.
+        (left, at_left), (right, at_right) = flanks(pins)
+        (tail_left, from_left), (tail_right, from_right) = tail
+        assert (left, right) == pytest.approx((-tail_right, -tail_left))
+        assert -at_right - from_left == pytest.approx(gap, abs=1e-9)
+        assert -at_left - from_right == pytest.approx(gap, abs=1e-9)
+        assert pins.engraved == f"{gap:.2f}"
+
+
+def test_the_tail_is_as_large_as_the_first_of_the_joint() -> None:
+    layout = layout_of("carcase")
+    faces = faces_of(placed(coupons_of(layout)["coupon-tail"].solid, coupons_of(layout)["coupon-tail"].uses[0].place))
+    end = layout.recipe.pin_board.thickness + layout.recipe.tail_board.proud
+    tip = [point[0] for face in faces for point in face[0] if abs(point[1] - end) < 1e-9]
+    widest = layout.tails[0].width + 2 * layout.recipe.tail_board.proud / layout.ratio
+    assert max(tip) - min(tip) == pytest.approx(widest, abs=1e-9)
+    assert min(point[1] for face in faces for point in face[0]) == pytest.approx(-15.0)
+
+
+def test_undercut_and_entry_chamfer_are_left_out() -> None:
+    plain, worked = (
+        coupons_of(layout_of("tool-tray", *extra)) for extra in ((), ("undercut.depth=0.5", "entry_chamfer.width=0.5"))
+    )
+    for name, aid in plain.items():
+        assert len(faces_of(aid.solid)) == len(faces_of(worked[name].solid)), name
+
+
+def test_a_half_blind_tail_does_not_reach_the_lap() -> None:
+    layout = layout_of("drawer-front")
+    aid = coupons_of(layout)["coupon-tail"]
+    (_, _, _), (_, tip, _) = bounds(placed(aid.solid, aid.uses[0].place))
+    assert tip == pytest.approx(layout.depth - 0.30)
+    assert "lap" in aid.how_to
+
+
+def test_clearances_follow_the_printer_and_never_come_too_close() -> None:
+    assert clearances(PRINTING) == pytest.approx((0.1, 0.2, 0.3))
+    assert clearances(replace(PRINTING, clearance=0.0)) == pytest.approx((0.05, 0.1, 0.15))
+    assert clearances(replace(PRINTING, clearance=0.4)) == pytest.approx((0.2, 0.4, 0.6))
+
+
+def test_pins_with_another_clearance_than_stated_fail() -> None:
+    made = coupons_of(layout_of("tool-tray"))
+    tight, usual = made["coupon-pin-1"], made["coupon-pin-2"]
+    too_tight = prove_aid(replace(usual, solid=tight.solid), PRINTING)
+    assert [finding.code for finding in too_tight if finding.severity == "fail"] == ["clears"]
+    too_loose = prove_aid(replace(tight, solid=usual.solid), PRINTING)
+    assert "works" in [finding.code for finding in too_loose if finding.severity == "fail"]
+
+
+def test_a_tail_of_another_slope_or_out_of_its_seat_fails() -> None:
+    aid, other = (coupons_of(layout_of("tool-tray", f"joint.slope=1:{n}"))["coupon-tail"] for n in (7, 8))
+    assert fails(prove_aid(replace(aid, solid=other.solid), PRINTING))
+    uses = tuple(replace(use, place=place_moved(use.place, (0.0, 0.0, 0.05))) for use in aid.uses)
+    assert fails(prove_aid(replace(aid, uses=uses), PRINTING))
+
+
+def test_what_would_be_too_thin_or_too_large_is_refused_with_what_works() -> None:
+    assert "neck" in refusal_of(layout_of("tool-tray", "joint.tails=12")).why
+    thin = refusal_of(layout_of("tool-tray", "tail_board.thickness=1.2"))
+    assert "1.30 mm" in thin.remedy
+    assert "lap" in refusal_of(layout_of("drawer-front", "joint.lap=0.5")).why
+    layout = layout_of("tool-tray", "joint.tails=1")
+    small = refusal_of(layout, replace(PRINTING, bed=(100.0, 100.0)))
+    assert "106 x 38 mm" in small.remedy
+    assert len(coupons_of(layout, replace(PRINTING, bed=(107.0, 100.0)))) == 4
