@@ -4,21 +4,18 @@ straight lines, so that every face stays plane."""
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from functools import cache
-from importlib import resources
 
 from fontTools.pens.basePen import decomposeQuadraticSegment
 from fontTools.pens.recordingPen import DecomposingRecordingPen
-from fontTools.ttLib import TTFont
 
+from solids.drafting.lettering import BOLD_FILE, font
 from solids.errors import FaultError
 from solids.kernel import Face, Point, Solid, faces_of, solid_from_faces
 from solids.kernel.shaping import Flat
 
-FONT = "Roboto-Bold.ttf"
 STEPS = 1
-"""Straight lines for each curve of the font, which draws a round with eight to sixteen: more make files large, and a STEP
-reader slow, for letters that are read from a hand away."""
+"""Straight lines for each curve of the font, which draws a round with eight to sixteen. More make files large, and a
+STEP reader slow, for letters that are read from a hand away."""
 
 DEPTH = 0.5
 """How deep letters are cut: a little over two usual layers. Common practice."""
@@ -29,20 +26,12 @@ LEVEL = 1e-6
 Loop = list[Flat]
 
 
-@cache
-def _font() -> TTFont:
-    with (resources.files("font_roboto") / "files" / FONT).open("rb") as file:
-        font = TTFont(file, lazy=False)
-        font.getGlyphSet()
-        return font
-
-
 def words_outlines(text: str, height: float) -> tuple[list[tuple[Loop, list[Loop]]], float]:
     """The outlines of a text whose capitals are `height` high, from (0, 0): each outer loop (counter-clockwise) with
     its holes (clockwise); and how wide the text is. Characters that the font lacks are left out."""
-    font = _font()
-    glyphs, names = font.getGlyphSet(), font.getBestCmap()
-    scale = height / font["OS/2"].sCapHeight
+    face = font(BOLD_FILE)
+    glyphs, names = face.getGlyphSet(), face.getBestCmap()
+    scale = height / face["OS/2"].sCapHeight
     found: list[tuple[Loop, list[Loop]]] = []
     x = 0.0
     for ch in text:

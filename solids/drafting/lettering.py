@@ -7,6 +7,7 @@ from __future__ import annotations
 from functools import cache
 from importlib import resources
 from importlib.resources.abc import Traversable
+from io import BytesIO
 
 from anyascii import anyascii
 from fontTools.ttLib import TTFont
@@ -22,15 +23,15 @@ def font_file(name: str) -> Traversable:
 
 
 @cache
-def _font(name: str) -> TTFont:
-    with font_file(name).open("rb") as file:
-        return TTFont(file, lazy=False)
+def font(name: str) -> TTFont:
+    """A font; each of its tables is read when it is first asked for, which saves most of the time."""
+    return TTFont(BytesIO(font_file(name).read_bytes()), lazy=True)
 
 
 @cache
 def _known() -> frozenset[int]:
     """The characters that both weights of the font have."""
-    return frozenset(_font(PLAIN_FILE).getBestCmap()) & frozenset(_font(BOLD_FILE).getBestCmap())
+    return frozenset(font(PLAIN_FILE).getBestCmap()) & frozenset(font(BOLD_FILE).getBestCmap())
 
 
 def in_font(text: str) -> str:
@@ -45,10 +46,10 @@ def replaced(text: str) -> dict[str, str]:
 
 def width_of(text: str, height: float, *, bold: bool = False) -> float:
     """Width of a text whose capitals are `height` high, as it is written in the font."""
-    font = _font(BOLD_FILE if bold else PLAIN_FILE)
-    glyphs, advances = font.getBestCmap(), font["hmtx"]
+    face = font(BOLD_FILE if bold else PLAIN_FILE)
+    glyphs, advances = face.getBestCmap(), face["hmtx"]
     units = sum(advances[glyphs[ord(ch)]][0] for ch in in_font(text))
-    return float(units * height / font["OS/2"].sCapHeight)
+    return float(units * height / face["OS/2"].sCapHeight)
 
 
 def fitted(
