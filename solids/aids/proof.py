@@ -189,13 +189,18 @@ def _fits(aid: Aid, use: Use, lying: Body) -> Iterator[Finding]:
     for name, board in use.boards:
         overlap = sum(volume_of(piece) for piece in common(body, board))
         good = overlap <= tol.OVERLAP_ABSOLUTE
-        yield _finding(aid, "meets", good, f"{use.words}: it does not cut into the {name}.", overlap, 0.0, "mm3")
+        yield _finding(aid, "meets", good, f"{_at(use)}: it does not cut into the {name}.", overlap, 0.0, "mm3")
     for rest in use.rests:
         yield _bears(aid, use, tried, rest, boards[rest.board])
     for name, direction, least in use.clears:
         yield _clears(aid, use, tried, boards[name], name, direction, least)
     if use.works_in is not None:
         yield _works(aid, use, body, use.works_in)
+
+
+def _at(use: Use) -> str:
+    """Where, as a sentence begins."""
+    return use.words[0].upper() + use.words[1:]
 
 
 def _bears(aid: Aid, use: Use, body: Body, rest: Rest, board: Body) -> Finding:
@@ -205,7 +210,7 @@ def _bears(aid: Aid, use: Use, body: Body, rest: Rest, board: Body) -> Finding:
         aid,
         "bears",
         good,
-        f"{use.words}: it bears on the {rest.board} over {area:.0f} mm2.",
+        f"{_at(use)}: it bears on the {rest.board} over {area:.0f} mm2.",
         area,
         rest.least_area,
         "mm2",
@@ -214,7 +219,7 @@ def _bears(aid: Aid, use: Use, body: Body, rest: Rest, board: Body) -> Finding:
 
 def _clears(aid: Aid, use: Use, body: Body, board: Body, name: str, direction: Vector, least: float) -> Finding:
     bite = _bite(body, board, direction, least - PUSH)
-    words = f"{use.words}: it stays {least:g} mm clear of the {name}."
+    words = f"{_at(use)}: it stays {least:g} mm clear of the {name}."
     return _finding(aid, "clears", bite <= tol.OVERLAP_ABSOLUTE, words, bite, 0.0, "mm3")
 
 
@@ -241,7 +246,7 @@ def _works(aid: Aid, use: Use, body: Solid, plane: Plane) -> Finding:
     )
     good = area >= use.least_face
     return _finding(
-        aid, "works", good, f"{use.words}: its working face has {area:.0f} mm2.", area, use.least_face, "mm2"
+        aid, "works", good, f"{_at(use)}: its working face has {area:.0f} mm2.", area, use.least_face, "mm2"
     )
 
 

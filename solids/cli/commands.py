@@ -62,6 +62,9 @@ def _complete_key(_context: click.Context, _parameter: click.Parameter, typed: s
     return [f"{key}=" for key in known_keys() if key.startswith(typed)]
 
 
+STALE_NAMED = 7
+"""Of files that a change of the recipe has left behind: as many as come with every corner."""
+
 recipe_argument = click.argument("recipe", metavar="RECIPE", shell_complete=_complete_recipe)
 set_option = click.option(
     "--set",
@@ -306,8 +309,9 @@ def _write(job: Job, out: Path, groups: tuple[Group, ...], *, anyway: bool) -> i
     for notice in written.notices:
         click.echo(f"Note: {notice}.", err=True)
     if written.stale:
-        names = ", ".join(written.stale)
-        click.echo(f"Note: made from an earlier state of this recipe, make again: {names}.", err=True)
+        names = ", ".join(written.stale[:STALE_NAMED])
+        more = f" and {len(written.stale) - STALE_NAMED} more" if len(written.stale) > STALE_NAMED else ""
+        click.echo(f"Note: made from an earlier state of this recipe, make again: {names}{more}.", err=True)
     click.echo(f"{written.count} files in {written.folder}")
     return GOOD if job.proof.passes else FAILS_PROOF
 
