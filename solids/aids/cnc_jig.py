@@ -248,14 +248,14 @@ def _comb_use(jig: _Jig, comb: Comb, corner: Flat) -> Use:
 
 def _comb_words(jig: _Jig) -> str:
     router, count = jig.router, len(jig.combs)
-    others = f" Cut all sockets of one comb, then go on to the next of the {count}." if count > 1 else ""
+    others = f"; cut all sockets of one comb before you take the next of the {count}" if count > 1 else ""
     corners = " Pare the corners at the lap square by hand." if jig.layout.is_half_blind else ""
     screws = "Screw it onto the cradle, heads sunk, or clamp it" if jig.cradle else "Clamp it"
     return (
         "Take the burr off the end of the pin board. Lay the comb on the end, its lips against the reference edge and "
         f"the inside face. {screws} across the width, from the lip at the edge to the far edge, below the cut. Clamp "
         f"scrap wood where the cutter leaves the board. Lead the {router.bush:g} mm bush along all sides of each "
-        f"opening, with the {router.cutter:g} mm cutter, in light passes.{others}{corners}"
+        f"opening, with the {router.cutter:g} mm cutter, in light passes{others}.{corners}"
     )
 
 

@@ -158,7 +158,7 @@ def _tail_coupon(joints: list[Layout]) -> Aid:
         solid=body,
         engraved=slope,
         uses=uses,
-        how_to=_HOW_TO + (_SHORTER if joint.is_half_blind else ""),
+        how_to=_HOW_TO + (_SHORTER if joint.is_half_blind else "") + ".",
         cautions=CAUTIONS,
         printing=_PRINTING,
         figures=(("slope", slope), ("width at the end", f"{joint.tail_width(joint.tails[0], end):.2f} mm")),
@@ -166,12 +166,11 @@ def _tail_coupon(joints: list[Layout]) -> Aid:
 
 
 _HOW_TO = (
-    "Make this tail and the three pin coupons with the machine and the settings that you will use. Seat the tail in "
-    "each by hand. Take the tightest that goes home without a mallet. Its number is the clearance of your machine, "
-    "normal to each flank. For printing, write it into print.clearance. For milling, set the cutter or the path by it. "
-    "Undercut and entry chamfer are left out here. "
+    "Make the tail and the three pin coupons with the machine and the settings that you will use. Seat the tail in each "
+    "by hand. Take the tightest that goes home without a mallet; its number is the clearance at each flank. For "
+    "printing, write it into print.clearance; for milling, set the path by it. Undercut and entry chamfer are left out"
 )
-_SHORTER = "The tail is a little short, so that its end does not touch the lap. "
+_SHORTER = ", and the tail is a little short, so that its end does not touch the lap"
 _PRINTING = "Print it as it lies. It needs no support. If you mill it, leave out the small chamfer of the lower face."
 
 
@@ -202,7 +201,7 @@ def _pin_coupon(joint: Layout, number: int) -> Aid:
         solid=body,
         engraved=words,
         uses=(use,),
-        how_to=_HOW_TO,
+        how_to=_HOW_TO + ".",
         cautions=CAUTIONS,
         printing=_PRINTING,
         clearance=gap,

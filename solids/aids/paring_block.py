@@ -191,8 +191,8 @@ def _refusals(layout: Layout, printing: Printing, kind: _Kind) -> Iterator[tuple
     if sides[0] > bed[0] - 2 * MARGIN or sides[1] > bed[1] - 2 * MARGIN:
         need = ", ".join(f"{math.ceil(side + 2 * MARGIN)}" for side in reversed(sides))
         yield (
-            f"It takes {sides[1]:.0f} x {sides[0]:.0f} mm, which the bed of {bed[1]:g} x {bed[0]:g} mm does not hold with "
-            f"{MARGIN:g} mm free all round.",
+            f"It takes {sides[1]:.0f} x {sides[0]:.0f} mm, which a bed of {bed[1]:g} x {bed[0]:g} mm does not hold "
+            f"with {MARGIN:g} mm free all round.",
             f"Set print.bed to [{need}] mm or more.",
         )
 

@@ -92,10 +92,10 @@ def _made(layout: Layout, printing: Printing, kind: _Kind) -> Aid | Refusal:
         solid=body,
         engraved=kind.words,
         uses=tuple(_use(kind, size, place) for place in kind.places(size)),
-        how_to=f"Fix the magnets in their slots with a drop of glue. {kind.setting} Clamp it low, where the saw never "
-        "comes. Lay the plate flat against the end; the magnet holds it once it is a few millimetres down. The teeth "
-        "run outside the groove on top; their set reaches a hair under the block, so let it stand off the line by that "
-        "much, toward the waste.",
+        how_to=f"Fix the magnets in their slots with a drop of glue. {kind.setting} Clamp it past the cut, where the "
+        "saw never comes. Lay the plate flat against the end; the magnet holds it once it is a few millimetres down. "
+        "The teeth run outside the groove on top; their set reaches a hair under the block, so let it stand off the "
+        "line by that much, toward the waste.",
         cautions=("Edge tools", "Clamps", "Printed aids are not guards"),
         figures=(
             ("ends", kind.words),
@@ -153,8 +153,8 @@ def _refusals(layout: Layout, printing: Printing, kind: _Kind, size: Size) -> It
     if sides[0] > bed[0] - 2 * MARGIN or sides[1] > bed[1] - 2 * MARGIN:
         need = ", ".join(f"{math.ceil(side + 2 * MARGIN)}" for side in reversed(sides))
         yield (
-            f"It takes {sides[1]:.0f} x {sides[0]:.0f} mm, which the bed of {bed[1]:g} x {bed[0]:g} mm does not hold with "
-            f"{MARGIN:g} mm free all round.",
+            f"It takes {sides[1]:.0f} x {sides[0]:.0f} mm, which a bed of {bed[1]:g} x {bed[0]:g} mm does not hold "
+            f"with {MARGIN:g} mm free all round.",
             f"Set print.bed to [{need}] mm or more.",
         )
 
