@@ -166,7 +166,7 @@ def _tail_coupon(joints: list[Layout]) -> Aid:
 
 
 _HOW_TO = (
-    "Make the tail and the three pin coupons with the machine and the settings that you will use. Seat the tail in each "
+    "Make the tail and the three pin coupons with the machine and settings that you will use. Seat the tail in each "
     "by hand. Take the tightest that goes home without a mallet; its number is the clearance at each flank. For "
     "printing, write it into print.clearance; for milling, set the path by it. Undercut and entry chamfer are left out"
 )

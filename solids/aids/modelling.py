@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from functools import lru_cache
 
-from solids.kernel import Point, Solid
+from solids.kernel import Mesh, Point, Solid, mesh
 from solids.kernel.shaping import Flat, Rows, chamfer, prism
 from solids.layout import Layout
 
@@ -57,6 +57,12 @@ def rise(outline: Sequence[Flat], low: float, high: float) -> Solid:
 def foot_chamfered(body: Solid, size: float = FOOT) -> Solid:
     """The body with a chamfer on all edges that lie on the bed."""
     return chamfer(body, size, lambda a, b: abs(a[2]) < 1e-6 and abs(b[2]) < 1e-6)
+
+
+@lru_cache(maxsize=128)
+def surface_of(body: Solid) -> Mesh:
+    """The triangles of a body, which its proof, its files and its place on a plate all want."""
+    return mesh(body)
 
 
 @lru_cache(maxsize=8)

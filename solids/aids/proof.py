@@ -13,6 +13,7 @@ from solids import second_opinion
 from solids import tolerances as tol
 from solids.aids.aid import Aid, Plane, Rest, Use, Vector
 from solids.aids.engraving import DEPTH
+from solids.aids.modelling import surface_of
 from solids.aids.plates import MARGIN
 from solids.findings import Finding
 from solids.kernel import (
@@ -21,10 +22,8 @@ from solids.kernel import (
     Point,
     Solid,
     bounds,
-    common,
     faces_of,
     is_valid,
-    mesh,
     newell_normal,
     topology,
     volume_of,
@@ -48,7 +47,7 @@ IN_PLANE = 0.01
 ALIGNED = 1e-6
 """One less the cosine between two normals that count as one."""
 
-RAY_SPACING, MOST_RAYS = 3.0, 1000
+RAY_SPACING, MOST_RAYS = 5.0, 400
 """About one ray for a square of this side (mm), wider on a large aid, so that there are about so many at most."""
 
 OPPOSED = -0.5
@@ -57,7 +56,7 @@ OPPOSED = -0.5
 
 def prove_aid(aid: Aid, printing: Printing) -> tuple[Finding, ...]:
     """Every check of one aid, in order: the solid, how it prints, and each place where it works."""
-    surface, faces = mesh(aid.solid), faces_of(aid.solid)
+    surface, faces = surface_of(aid.solid), faces_of(aid.solid)
     found = [
         _sound(aid, surface),
         _lies_flat(aid, faces),
@@ -183,12 +182,11 @@ def _shortest(starts: np.ndarray, looks: np.ndarray, corners: np.ndarray, normal
 
 def _fits(aid: Aid, use: Use, lying: Body) -> Iterator[Finding]:
     body = placed(aid.solid, use.place)
-    # Whether it cuts into a board is the kernel's to say, exactly; what it bites when pushed is tried with Manifold,
-    # which is many times faster and as good on plane faces.
+    # Manifold tries it on the boards: as good as the kernel on plane faces, and many times faster.
     tried = second_opinion.placed(lying, use.place)
     boards = {name: _body_of(board) for name, board in use.boards}
-    for name, board in use.boards:
-        overlap = sum(volume_of(piece) for piece in common(body, board))
+    for name, _ in use.boards:
+        overlap = second_opinion.overlap_volume(tried, boards[name])
         good = overlap <= tol.OVERLAP_ABSOLUTE
         yield _finding(aid, "meets", good, f"{_at(use)}: it does not cut into the {name}.", overlap, 0.0, "mm3")
     for rest in use.rests:
@@ -227,7 +225,7 @@ def _clears(aid: Aid, use: Use, body: Body, board: Body, name: str, direction: V
 @lru_cache(maxsize=64)
 def _body_of(solid: Solid) -> Body:
     """A board as Manifold has it. Many aids are tried on one board, so it is made once."""
-    found = mesh(solid)
+    found = surface_of(solid)
     return second_opinion.body_of(found.points, found.triangles)
 
 

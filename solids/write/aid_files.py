@@ -6,8 +6,9 @@ from collections.abc import Iterator
 from pathlib import Path
 
 from solids.aids.catalogue import Proved
+from solids.aids.modelling import surface_of
 from solids.aids.plates import Footprint, Spot, lay_out_plates
-from solids.kernel import bounds, mesh, volume_of
+from solids.kernel import bounds, volume_of
 from solids.wood import Wood
 from solids.write import aids_note, mf3, step, stl
 from solids.write.job import AIDS_FOLDER, FileKind, Job
@@ -41,7 +42,7 @@ def _stl(proved: Proved) -> FileKind:
     return FileKind(
         f"{AIDS_FOLDER}{aid.name}.stl",
         f"{aid.title}, as a mesh in mm, as it lies on the bed",
-        lambda _: stl.stl_bytes(aid.name, mesh(aid.solid)),
+        lambda _: stl.stl_bytes(aid.name, surface_of(aid.solid)),
         lambda path, _: stl.reread(path, volume_of(aid.solid)),
         "aids",
     )
@@ -87,4 +88,4 @@ def _piece(proved: Proved, spot: Spot, colour: str) -> mf3.Piece:
     """An aid on its spot: its lowest corner there, also where it is turned by a quarter."""
     (x1, y1, _), (_, y2, _) = bounds(proved.aid.solid)
     x, y = (spot.x + y2, spot.y - x1) if spot.turned else (spot.x - x1, spot.y - y1)
-    return mf3.Piece(proved.aid.name, mesh(proved.aid.solid), colour, x, y, spot.turned)
+    return mf3.Piece(proved.aid.name, surface_of(proved.aid.solid), colour, x, y, spot.turned)

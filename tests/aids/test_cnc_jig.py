@@ -86,7 +86,6 @@ CASES = [
     ("drawer-front", 16.0, 6.0),
     ("drawer-front", 24.0, 12.0),
     ("tool-tray", 30.0, 12.0),
-    ("shoe-bench", 12.0, 10.0),
     ("gauge-case", 10.0, 6.0),
 ]
 
