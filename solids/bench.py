@@ -145,14 +145,19 @@ def gauge_settings(layout: Layout) -> tuple[GaugeSetting, ...]:
     the pin board's end grain, from the inside face; the second on the pin board's inside face alone."""
     cut = layout.as_cut
     if layout.is_half_blind:
-        first = "round the tail board from its end, and on the pin board's end grain from its inside face"
+        first = (
+            "from the tail board's end: inside face, edges, and the waste of the show face; and on the pin board's end "
+            "grain from its inside face"
+        )
         return (
             GaugeSetting("tail board", cut.tail_end, first),
             GaugeSetting("pin board", cut.pin_end, "on the pin board's inside face, from its end"),
         )
     return (
-        GaugeSetting("tail board", cut.tail_end, "round the tail board, from its end"),
-        GaugeSetting("pin board", cut.pin_end, "on both faces of the pin board, from its end"),
+        GaugeSetting(
+            "tail board", cut.tail_end, "from the tail board's end: inside face, edges, waste of the show face"
+        ),
+        GaugeSetting("pin board", cut.pin_end, "from the pin board's end: inside face, and the waste of the show face"),
     )
 
 

@@ -43,3 +43,11 @@ CAUTIONS: tuple[Caution, ...] = (
         "is cracked or bent.",
     ),
 )
+
+IN_SHORT = (
+    "Sharp tools, machines and dust can hurt you. Manuals, local rules and trained people come first. Read the "
+    "cautions on the setup sheet."
+)
+"""For a page that has no room for all cautions: it sends the reader to one that has."""
+
+FAILS = "THIS JOINT FAILS ITS PROOF. DO NOT CUT IT."

@@ -204,12 +204,15 @@ def slopes_in(text: str) -> list[str]:
     return _parts("--slope", text)
 
 
+EXAMPLES = {"--tails": "3,4,5", "--slope": "1:6,1:8"}
+
+
 def _parts(option: str, text: str) -> list[str]:
     if not text:
         return []
     parts = [part.strip() for part in text.split(",")]
     if not all(parts):
-        raise InputError(f"{option} {text[:60]!r} has an empty place; write it as in --tails 3,4,5 --slope 1:6,1:8")
+        raise InputError(f"{option} {text[:60]!r} has an empty place; write it as in {option} {EXAMPLES[option]}")
     if len(parts) > MOST_CHOICES:
         raise InputError(f"{option} has {len(parts)} choices, more than fit a table; give at most {MOST_CHOICES}")
     return parts

@@ -50,7 +50,6 @@ def wood_movement(layout: Layout) -> WoodMovement:
     shop, home = recipe.shop.moisture, recipe.home.moisture
     tails = _change(recipe.tail_board, layout.width, finished.show_z, shop, home)
     pins = _change(recipe.pin_board, layout.width, finished.show_y, shop, home)
-    hidden = layout.is_half_blind or pins.thickness is None
     return WoodMovement(
         shop_moisture=shop,
         home_moisture=home,
@@ -58,7 +57,7 @@ def wood_movement(layout: Layout) -> WoodMovement:
         pin_board=pins,
         mismatch=None if tails.width is None or pins.width is None else tails.width - pins.width,
         pins_stand=None if tails.thickness is None else -tails.thickness,
-        tails_stand=None if hidden or pins.thickness is None else -pins.thickness,
+        tails_stand=None if layout.is_half_blind or pins.thickness is None else -pins.thickness,
     )
 
 

@@ -31,31 +31,32 @@ def order_of_work(layout: Layout) -> tuple[WorkStep, ...]:
 
 
 def _steps(layout: Layout, bench: Bench) -> Iterator[WorkStep]:
-    first, second = (_say(layout, gauge.setting) for gauge in bench.gauges)
     tails, pins = (_say(layout, cut.saw_to) for cut in bench.cut_lengths)
     yield WorkStep(
         "Saw to length",
         f"Tail board {tails}, pin board {pins}. Square the ends. Mark the reference edge and the show face of both.",
     )
-    yield _gauging(layout, first, second)
+    yield _gauging(layout, bench)
     yield WorkStep(
         "Mark and saw the tails",
         f"Knife {tails_in_words(len(layout.tails))} on the raw end, square across. Bevel 1 in {layout.ratio:.3g} on "
-        f"both faces. Saw beside each line, in the waste, down to the baseline{_kerf(layout)}.",
+        f"both faces. Gauge the show face in the waste only. Saw beside each line, in the waste, down to the "
+        f"baseline{_kerf(layout)}.",
     )
     yield _clearing(layout, bench)
     if layout.chamfer_reach:
         chamfer = layout.recipe.entry_chamfer
         yield WorkStep(
             "Chamfer the tails",
-            f"{_say(layout, chamfer.width)} on the inside edges of the flanks, ending {_say(layout, chamfer.back)} "
+            f"{_fine(layout, chamfer.width)} on the inside edges of the flanks, ending {_fine(layout, chamfer.back)} "
             "short of the finished face.",
         )
     onto = "the ends of the tails on the gauged line" if layout.is_half_blind else "the baseline over the inside edge"
     yield WorkStep(
         "Mark the pins",
         f"Lay the tail board on the pin board's end, show face up: reference edges flush, {onto}. Hold both square. "
-        "Knife along every flank. Square the lines down to the baseline.",
+        "Knife along every flank. Square the lines down to the baseline."
+        + ("" if layout.is_half_blind else " Gauge the show face in the waste only."),
     )
     yield WorkStep("Saw and chop the pins", _pins(layout, bench))
     yield WorkStep(
@@ -64,27 +65,26 @@ def _steps(layout: Layout, bench: Bench) -> Iterator[WorkStep]:
     )
     finish = layout.recipe.finish
     if finish.ends == "proud" and finish.chamfer:
-        yield WorkStep("Chamfer the ends", f"{_say(layout, finish.chamfer)} round the ends that stay proud.")
+        yield WorkStep("Chamfer the ends", f"{_fine(layout, finish.chamfer)} round the ends that stay proud.")
     press = (
         "Press on the tails only: let cauls clear the pins." if layout.recipe.pin_board.proud else "Press on the tails."
     )
     yield WorkStep("Glue", f"Glue the flanks. {press} Check for square.")
-    planing = " ".join(f"{p.what.capitalize()}: {_say(layout, p.amount)}, {p.direction}." for p in bench.planing)
+    planing = " ".join(f"{p.what.capitalize()}: {_fine(layout, p.amount)}, {p.direction}." for p in bench.planing)
     yield WorkStep("Plane", planing or "Nothing: the ends stay as they are.")
 
 
-def _gauging(layout: Layout, first: str, second: str) -> WorkStep:
-    if layout.is_half_blind:
-        return WorkStep(
-            "Gauge",
-            f"{first}: round the tail board, and on the pin board's end grain from its inside face. {second}: on the "
-            "pin board's inside face only. On the tail board's show face mark only in the waste.",
-        )
-    alike = "Both settings are the same here." if first == second else "Do not mix them up: the boards differ."
+def _gauging(layout: Layout, bench: Bench) -> WorkStep:
+    """The faces that take a full line. On a show face the waste is known only once its tails or pins are marked."""
+    first, second = (gauge.setting for gauge in bench.gauges)
+    alike = (
+        "Both settings are the same here." if abs(first - second) < STEP else "The settings differ: do not mix them up."
+    )
+    grain = " Also the pin board's end grain, from its inside face." if layout.is_half_blind else ""
     return WorkStep(
         "Gauge",
-        f"{first}: round the tail board. {second}: on both faces of the pin board, not on its edges. {alike} On the "
-        "show faces mark only in the waste.",
+        f"{_say(layout, first)}: the tail board's inside face and edges.{grain} {_say(layout, second)}: the pin "
+        f"board's inside face. {alike} Leave the show faces alone for now.",
     )
 
 
@@ -127,8 +127,13 @@ def _leaning(chops: list[Chop]) -> str:
 
 def _kerf(layout: Layout) -> str:
     kerf = layout.recipe.kit.saw_kerf
-    return f" (kerf {_say(layout, kerf)})" if kerf else ""
+    return f" (kerf {_fine(layout, kerf)})" if kerf else ""
 
 
 def _say(layout: Layout, mm: float) -> str:
     return format_length(mm, layout.recipe.units, STEP)
+
+
+def _fine(layout: Layout, mm: float) -> str:
+    """Small amounts, as a caliper reads them."""
+    return format_length(mm, layout.recipe.units, 0.01)

@@ -47,7 +47,7 @@ def console() -> Console:
 def print_layout(console: Console, plan: Layout) -> None:
     """Drawing, tables, what was chosen, and what is worth a word."""
     from solids.listing import bench_words, board_rows, chisel_rows, headline, pin_rows, raw_end_rows, tail_rows
-    from solids.remarks import remarks
+    from solids.remarks import facts, remarks
     from solids.sketch import sketch
 
     recipe = plan.recipe
@@ -67,7 +67,8 @@ def print_layout(console: Console, plan: Layout) -> None:
         console.print("\nChosen for you, because the recipe leaves it out:")
         for choice in choices:
             console.print(f"  {choice.key} = {choice.value}: {choice.rule}")
-    for finding in remarks(plan):
+    movement = [finding for finding in facts(plan) if finding.code == "movement"]
+    for finding in (*remarks(plan), *movement):
         console.print()
         _print_finding(console, finding)
 

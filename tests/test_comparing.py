@@ -307,7 +307,7 @@ def test_what_is_no_whole_number_of_tails_is_refused_with_an_example(text: str) 
 def test_an_empty_place_in_a_list_is_refused_under_the_option(read, option: str, text: str) -> None:
     with pytest.raises(InputError) as caught:
         read(text)
-    assert str(caught.value).startswith(f"{option} {text[:60]!r} has an empty place; write it as in --tails 3,4,5")
+    assert str(caught.value).startswith(f"{option} {text[:60]!r} has an empty place; write it as in {option} ")
     assert len(str(caught.value)) < 160
 
 

@@ -77,27 +77,27 @@ def test_boards_are_sawn_to_their_length_and_the_joint() -> None:
 
 
 def test_gauging_tells_both_settings_and_what_each_is_for() -> None:
-    """12 + 0.5 mm for the tail board, 10 + 0.25 mm for the pin board."""
+    """12 + 0.5 mm for the tail board, 10 + 0.25 mm for the pin board; its edges take no line."""
     told = steps()["Gauge"]
-    assert "12.5 mm: round the tail board." in told
-    assert "10.25 mm: on both faces of the pin board, not on its edges." in told
+    assert "12.5 mm: the tail board's inside face and edges." in told
+    assert "10.25 mm: the pin board's inside face." in told
     assert told.index("12.5 mm") < told.index("10.25 mm")
-    assert "Do not mix them up" in told
+    assert "do not mix them up" in told
 
 
-def test_gauging_a_half_blind_joint_keeps_off_the_pin_boards_show_face() -> None:
-    """12 - 3 = 9 mm round the tail board and on the end grain, 10.25 mm on the inside face."""
+def test_gauging_a_half_blind_joint_takes_in_the_end_grain() -> None:
+    """12 - 3 = 9 mm on the tail board and on the end grain, 10.25 mm on the inside face."""
     told = steps(*HALF_BLIND)["Gauge"]
-    assert "9 mm: round the tail board, and on the pin board's end grain from its inside face." in told
-    assert "10.25 mm: on the pin board's inside face only." in told
-    assert "both faces" not in told
+    assert "9 mm: the tail board's inside face and edges. Also the pin board's end grain, from its inside face." in told
+    assert "10.25 mm: the pin board's inside face." in told
+    assert "end grain" not in steps()["Gauge"]
 
 
 def test_two_settings_that_are_alike_are_said_to_be() -> None:
     """10 + 0.5 and 10 + 0.5 mm."""
     alike = steps("pin_board.thickness=10", "pin_board.proud=0.5")["Gauge"]
     assert "Both settings are the same here." in alike
-    assert "Do not mix them up" not in alike
+    assert "do not mix them up" not in alike
     assert "the same" not in steps()["Gauge"]
 
 
@@ -144,23 +144,25 @@ def test_marking_the_pins_tells_how_the_tail_board_lies(kind: tuple[str, ...]) -
 
 @pytest.mark.parametrize("kind", [(), HALF_BLIND, STANDING], ids=["through", "half-blind", "standing"])
 def test_show_faces_are_marked_in_the_waste_only(kind: tuple[str, ...]) -> None:
-    """A line across a tail or a pin would stay to be seen (common practice). Gauging says so, and no other step sets a
-    gauge at all."""
+    """A line across a tail or a pin would stay to be seen (common practice). The waste is known only once the tails, or
+    the pins, are marked."""
     told = steps(*kind)
-    assert re.search(r"show faces? mark only in the waste\.", told["Gauge"])
-    others = " ".join(how for what, how in told.items() if what != "Gauge")
+    assert "Leave the show faces alone for now." in told["Gauge"]
+    waste = "Gauge the show face in the waste only."
+    assert told["Mark and saw the tails"].index("Knife") < told["Mark and saw the tails"].index(waste)
+    others = " ".join(
+        how for what, how in told.items() if what not in ("Gauge", "Mark and saw the tails", "Mark the pins")
+    )
     assert not re.search(r"\b(gauge|scribe|cut a line)\b", others, re.IGNORECASE)
 
 
 def test_steps_and_scribe_lines_agree_on_what_is_left_alone() -> None:
-    """No line on the pin board's edges in either kind, none on a half-blind one's show face."""
+    """A half-blind pin board's show face takes no line at all."""
     for kind in ((), HALF_BLIND):
         layout = laid_out(*kind, text=WHOLE)
         partial = {(line.board, line.face) for line in bench_of(layout).scribes if not line.full}
-        told = steps(*kind)["Gauge"]
         assert ("tail board", "show face") in partial
-        assert (("pin board", "show face") in partial) == ("On the show faces" in told)
-        assert ("On the tail board's show face" in told) == bool(kind)
+        assert (("pin board", "show face") in partial) == ("Gauge the show face" in steps(*kind)["Mark the pins"])
 
 
 # --- clearing the tails -----------------------------------------------------------------------------------------
@@ -307,7 +309,7 @@ def test_an_inch_recipe_gives_fractions_and_no_millimetres(overrides: tuple[str,
     told = everything(order_of_work(laid_out(*overrides, text=preset_text("tea-box"))))
     assert not re.search(r"\bmm\b", told)
     assert "Tail board 6 13/32 in, pin board 4 13/32 in." in told
-    assert "13/32 in: round the tail board. 13/32 in: on both faces" in told
+    assert "13/32 in: the tail board's inside face and edges. 13/32 in: the pin board's inside face." in told
     assert "3/16 in from the show face, then 3/16 in from the inside face" in told
 
 

@@ -10,6 +10,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from solids import second_opinion
 from solids.aids.modelling import (
     FOOT,
     MINUS_X,
@@ -28,7 +29,7 @@ from solids.aids.modelling import (
     tail_blank,
 )
 from solids.errors import KernelError
-from solids.kernel import Solid, bounds, faces_of, is_valid, topology, volume_of
+from solids.kernel import Solid, bounds, faces_of, is_valid, mesh, topology, volume_of
 from solids.kernel.shaping import Rows, chamfer, cut, fuse, placed, prism
 from tests.corners import case
 
@@ -220,6 +221,23 @@ def test_a_chamfer_that_picks_no_edge_gives_the_body_itself() -> None:
 def test_a_chamfer_that_eats_the_body_is_refused(size: float) -> None:
     with pytest.raises(KernelError, match="chamfering"):
         chamfer(block((0, 0, 0), (10, 10, 10)), size, on_the_bed)
+
+
+NEARLY_STRAIGHT = pytest.mark.xfail(
+    strict=True, reason="reported: the kernel takes edges that meet at under 0.1 rad for one, and makes no plane faces"
+)
+
+
+@pytest.mark.parametrize(
+    "degrees", [6.0, 20.0, 70.0, *(pytest.param(small, marks=NEARLY_STRAIGHT) for small in (5.7, 4.0, 1.9))]
+)
+def test_a_chamfered_body_stays_plane_faced_where_edges_meet_at_a_small_angle(degrees: float) -> None:
+    """Manifold measures the triangles of it, and must find the volume that the kernel finds."""
+    lean = 20.0 * math.tan(math.radians(degrees))
+    outline = [(0.0, -4.0), (150.0, -4.0), (150.0, 0.0), (150.0 - lean, 20.0), (lean, 20.0), (0.0, 0.0)]
+    solid = foot_chamfered(rise(outline, 0.0, 8.0))
+    surface = mesh(solid)
+    assert second_opinion.examine(surface.points, surface.triangles).volume == pytest.approx(volume_of(solid), rel=1e-9)
 
 
 # --- motions -------------------------------------------------------------------------------------

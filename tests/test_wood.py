@@ -67,7 +67,7 @@ def test_the_woods_of_the_first_versions_are_still_there_and_none_is_there_twice
     assert set(GRAVITIES) < set(wood_names())
     assert wood_names() == tuple(each.name for each in WOODS)
     plain = [re.sub("[^a-z]", "", each.name) for each in WOODS]
-    assert len(set(plain)) == len({each.botanical for each in WOODS}) == len(WOODS) == 60
+    assert len(set(plain)) == len({each.botanical for each in WOODS}) == len(WOODS) == 59
 
 
 def test_softwoods_are_those_of_conifers() -> None:

@@ -11,9 +11,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from solids.aids.aid import Aid, Plane, Refusal, Rest, Use
+from solids.aids.bed import bed_room, too_large
 from solids.aids.engraving import DEPTH, engraved
 from solids.aids.modelling import FOOT, X, Y, Z, motion, pin_blank
-from solids.aids.plates import MARGIN
 from solids.aids.terraces import eased, terraced
 from solids.kernel import Solid
 from solids.kernel.shaping import Flat, Rows, fuse, placed, prism
@@ -94,12 +94,13 @@ def cradle_sizes(layout: Layout, printing: Printing, step: float, hanging: float
     step = max(STEP, step)
     front = max(board.thickness - 1.0, 0.75 * board.thickness)
     depth, beside = front + step + PLATE + FOOT_OUT, step + PLATE
-    room = sorted(side - 2 * MARGIN for side in printing.bed)
-    long = min(LONGEST, max(LEAST_LONG, layout.width), room[1] - beside)
-    if depth > room[0] or long < LEAST_LONG:
-        need = f"{depth + 2 * MARGIN:.0f} x {LEAST_LONG + beside + 2 * MARGIN:.0f} mm"
-        why = f"It takes a bed of {need}; yours has {printing.bed[0]:g} x {printing.bed[1]:g} mm."
-        return Refusal(NAME, why, f"Print it on a bed of {need} or more, or make one of wood.")
+    least = too_large(NAME, beside + LEAST_LONG, depth, printing)
+    if least is not None:
+        return least
+    # Along the board it takes what the bed leaves, on the side that is long enough for its depth.
+    short, room = bed_room(printing)
+    room = room if depth <= short else short
+    long = min(LONGEST, max(LEAST_LONG, layout.width), room - beside)
     return Cradle(top, ledge, ledge - GRIP, step, long, front, min(layout.width, long - 2 * PLATE))
 
 

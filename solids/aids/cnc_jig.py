@@ -12,6 +12,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from solids.aids.aid import Aid, Plane, Refusal, Rest, Use
+from solids.aids.bed import too_large
 from solids.aids.cnc_cradle import (
     CAUTIONS,
     HOLE_SIDES,
@@ -25,7 +26,6 @@ from solids.aids.cnc_cradle import (
 from solids.aids.comb_plans import BUSH_OVER, Comb, Router, narrowest, nearest_bush, passes, plan_combs, touching
 from solids.aids.engraving import engraved
 from solids.aids.modelling import FOOT, MINUS_Y, MINUS_Z, X, Y, motion, pin_blank
-from solids.aids.plates import MARGIN
 from solids.aids.terraces import Stations, eased, terraced
 from solids.drafting.outlines import LEAST_ROOM
 from solids.kernel import Solid
@@ -85,7 +85,7 @@ def cnc_jigs(layout: Layout, printing: Printing) -> list[Aid | Refusal]:
     if not combs:
         return [cradle, _too_wide(layout, router)]
     jig = _Jig(layout, router, combs, sizes if isinstance(sizes, Cradle) else None, tuple(beside))
-    refusal = _too_large(jig, printing)
+    refusal = _combs_too_large(jig, printing)
     return [cradle, refusal] if refusal else [cradle, *(_comb(jig, number) for number in range(len(combs)))]
 
 
@@ -130,16 +130,11 @@ def _too_wide(layout: Layout, router: Router) -> Refusal:
     return Refusal(COMB, why, f"The widest bush that works is {nearest:g} mm.")
 
 
-def _too_large(jig: _Jig, printing: Printing) -> Refusal | None:
+def _combs_too_large(jig: _Jig, printing: Printing) -> Refusal | None:
     """One refusal for all combs, which are much of a size."""
     plates = [_plate(jig, comb) for comb in jig.combs]
     width, depth = (max(high[axis] - low[axis] for low, high in plates) for axis in (0, 1))
-    size, room = sorted((width, depth)), sorted(side - 2 * MARGIN for side in printing.bed)
-    if size[0] <= room[0] and size[1] <= room[1]:
-        return None
-    need = f"{width + 2 * MARGIN:.0f} x {depth + 2 * MARGIN:.0f} mm"
-    why = f"A comb takes a bed of {need}; yours has {printing.bed[0]:g} x {printing.bed[1]:g} mm."
-    return Refusal(COMB, why, f"Have it made on a machine with {need} or more, and name that as print.bed.")
+    return too_large(COMB, width, depth, printing)
 
 
 # --- one comb --------------------------------------------------------------------------------------

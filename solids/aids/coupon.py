@@ -10,11 +10,14 @@ import math
 from dataclasses import replace
 
 from solids.aids.aid import Aid, Plane, Refusal, Rest, Use
+from solids.aids.bed import too_large
 from solids.aids.engraving import DEPTH, engraved
 from solids.aids.modelling import FOOT, MINUS_Y, MINUS_Z, X, Y, Z, foot_chamfered, inverse, motion
-from solids.aids.plates import MARGIN
+from solids.aids.terraces import eased, terraced
 from solids.boards import pin_board, tail_board
-from solids.kernel.shaping import Rows, placed
+from solids.drafting.outlines import inset
+from solids.kernel import Solid
+from solids.kernel.shaping import Flat, Rows, placed
 from solids.layout import Layout
 from solids.layout.model import place
 from solids.recipe.resolved import EntryChamfer, Printing, Undercut
@@ -39,7 +42,7 @@ def coupons(layout: Layout, printing: Printing) -> list[Aid | Refusal]:
     """The tail coupon and three pin coupons, or the reason why they would be too thin or too large."""
     gaps = clearances(printing)
     joints = [_one_tail(layout, printing, gap) for gap in gaps]
-    refusal = _too_thin(joints[0], printing) or _too_large(joints[0], printing)
+    refusal = _too_thin(joints[0], printing) or too_large(NAME, joints[0].width, _along(joints[0]), printing)
     if refusal is not None:
         return [refusal]
     pins = [_pin_coupon(joint, number) for number, joint in enumerate(joints, start=1)]
@@ -89,17 +92,20 @@ def _too_thin(joint: Layout, printing: Printing) -> Refusal | None:
     return None
 
 
-def _too_large(joint: Layout, printing: Printing) -> Refusal | None:
-    along = STUB + max(joint.as_cut.tail_end, joint.as_cut.pin_end)
-    size, room = sorted((joint.width, along)), sorted(side - 2 * MARGIN for side in printing.bed)
-    if size[0] <= room[0] and size[1] <= room[1]:
-        return None
-    need = f"{joint.width + 2 * MARGIN:.0f} x {along + 2 * MARGIN:.0f} mm"
-    why = f"It takes a bed of {need}; yours has {printing.bed[0]:g} x {printing.bed[1]:g} mm."
-    return Refusal(NAME, why, f"Print it on a bed of {need} or more, or take more tails.")
+def _along(joint: Layout) -> float:
+    return STUB + max(joint.as_cut.tail_end, joint.as_cut.pin_end)
 
 
 # --- the tail ------------------------------------------------------------------------------------
+
+
+def _tail_body(joint: Layout) -> Solid:
+    """The tail board on the bed, its lower edges chamfered."""
+    end = joint.as_cut.tail_end
+    foot, tip = joint.tail_edges(joint.tails[0], 0.0), joint.tail_edges(joint.tails[0], end)
+    outline = [(foot[0], end), (tip[0], 0.0), (tip[1], 0.0), (foot[1], end), (joint.width, end)]
+    outline += [(joint.width, end + STUB), (0.0, end + STUB), (0.0, end)]
+    return terraced(eased(outline, 0.0, joint.as_cut.show_z, foot=FOOT))
 
 
 def _tail_place(joint: Layout) -> Rows:
@@ -137,7 +143,7 @@ def _tail_coupon(joints: list[Layout]) -> Aid:
     joint, last = joints[0], joints[-1]
     end, top = joint.as_cut.tail_end, joint.as_cut.show_z
     slope = f"1:{joint.ratio:.4g}"
-    body = foot_chamfered(placed(tail_board(joint, joint.as_cut), inverse(_tail_place(joint))))
+    body = _tail_body(joint)
     body = engraved(body, slope, (joint.width / 2, end + STUB / 2), top, (joint.width - 4.0, STUB - 4.0))
     floor, shoulders = _contacts(last)
     uses = tuple(
@@ -177,10 +183,25 @@ _PRINTING = "Print it as it lies. It needs no support. If you mill it, leave out
 # --- the pins ------------------------------------------------------------------------------------
 
 
+def _pin_body(joint: Layout) -> Solid:
+    """The pin board on the bed, its lower edges chamfered."""
+    if joint.is_half_blind:
+        return foot_chamfered(placed(pin_board(joint, joint.as_cut), inverse(_pin_place(joint))))
+    end, low = joint.as_cut.pin_end, joint.as_cut.pin_end + STUB
+
+    def outline(y: float) -> list[Flat]:
+        left, right = joint.socket_edges(joint.tails[0], y)
+        socket = [(left, 0.0), (left, end), (right, end), (right, 0.0)]
+        return [(0.0, 0.0), *socket, (joint.width, 0.0), (joint.width, low), (0.0, low)]
+
+    back = joint.as_cut.show_y
+    return terraced([(inset(outline(FOOT), FOOT), 0.0), (outline(FOOT), FOOT), (outline(back), back)])
+
+
 def _pin_coupon(joint: Layout, number: int) -> Aid:
     gap, back = joint.recipe.flank_gap, joint.as_cut.show_y
     words = f"{gap:.2f}"
-    body = foot_chamfered(placed(pin_board(joint, joint.as_cut), inverse(_pin_place(joint))))
+    body = _pin_body(joint)
     middle = STUB / 2 if joint.is_half_blind else joint.as_cut.pin_end + STUB / 2
     body = engraved(body, words, (joint.width / 2, middle), back, (joint.width - 4.0, STUB - 4.0))
     floor, shoulders = _contacts(joint)

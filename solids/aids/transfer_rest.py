@@ -7,12 +7,13 @@ on a fence, so it prints lying on the fence.
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 from solids.aids.aid import Aid, Plane, Refusal, Rest, Use
+from solids.aids.bed import too_large
 from solids.aids.engraving import engraved
 from solids.aids.modelling import FOOT, MINUS_Y, X, Y, Z, motion, pin_blank, rise
-from solids.aids.plates import MARGIN
 from solids.aids.terraces import eased, terraced
 from solids.boards import tail_board
 from solids.kernel.shaping import Flat, cut, fuse, placed
@@ -29,8 +30,11 @@ REACH, DROP, SPAN = 50.0, 60.0, 70.0
 SHORTEST = 20.0
 """A board shorter than this leaves nothing to clamp the rest to."""
 
-RELIEF = 2.0
+RELIEF, LEAST_RELIEF = 2.0, 0.3
 """The groove where three faces meet, so that burrs do not hold the boards off."""
+
+BEHIND = 0.8
+"""The fence covers so much of a thin board's edge; of a thick one it stays 1 mm behind the show face."""
 
 LIP_DEEP, LIP_TALL = 3.0, 5.0
 LIP_GAP = 4.0
@@ -67,11 +71,13 @@ def transfer_rests(layout: Layout, printing: Printing) -> list[Aid | Refusal]:
         why = f"Its plates of {PLATE:g} mm are thinner than two lines of a {printing.nozzle:g} mm nozzle."
         return [Refusal(NAME, why, f"Print with a nozzle of {PLATE / 2:g} mm or less.")]
     sizes = _sizes(layout, printing)
-    across, along = sizes.front - sizes.rear, sizes.top - sizes.low
-    if min(across, along) > min(printing.bed) - 2 * MARGIN or max(across, along) > max(printing.bed) - 2 * MARGIN:
-        need = f"{across + 2 * MARGIN:.0f} x {along + 2 * MARGIN:.0f} mm"
-        why = f"It takes a bed of {need}; yours has {printing.bed[0]:g} x {printing.bed[1]:g} mm."
-        return [Refusal(NAME, why, f"Print it on a bed of {need} or more.")]
+    if sizes.relief < LEAST_RELIEF:
+        least = math.ceil(10 * (2 * printing.nozzle + LEAST_RELIEF) / BEHIND) / 10
+        why = "The fence beside so thin a board would be too thin to print."
+        return [Refusal(NAME, why, f"Boards of {least:.1f} mm and more work.")]
+    large = too_large(NAME, sizes.front - sizes.rear, sizes.top - sizes.low, printing)
+    if large is not None:
+        return [large]
     return [_rest(layout, sizes)]
 
 
@@ -79,7 +85,7 @@ def _sizes(layout: Layout, printing: Printing) -> _Sizes:
     tails, pins = layout.recipe.tail_board, layout.recipe.pin_board
     end = layout.as_cut.pin_end
     # The fence stays behind the show faces, so that a clamp can press on them.
-    front, top = max(0.8 * pins.thickness, pins.thickness - 1.0), max(0.8 * tails.thickness, tails.thickness - 1.0)
+    front, top = (max(BEHIND * board.thickness, board.thickness - 1.0) for board in (pins, tails))
     deep = min(LIP_DEEP, 0.9 * front)
     return _Sizes(
         end=end,
@@ -88,7 +94,7 @@ def _sizes(layout: Layout, printing: Printing) -> _Sizes:
         front=front,
         top=end + top,
         span=min(layout.width, SPAN),
-        relief=min(RELIEF, tails.thickness / 3, pins.thickness / 3),
+        relief=min(RELIEF, front - 2 * printing.nozzle, top - 2 * printing.nozzle),
         lip=_lip_width(layout, deep, 2 * printing.nozzle),
         lip_tall=min(LIP_TALL, top),
         lip_deep=deep,

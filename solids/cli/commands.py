@@ -19,7 +19,7 @@ import click
 from click.shell_completion import CompletionItem
 
 from solids import __version__
-from solids.cli.exits import BAD_INPUT, FAILS_PROOF, GOOD, reason
+from solids.cli.exits import BAD_INPUT, FAILS_PROOF, GOOD, OUR_FAULT, reason
 from solids.errors import FileError, InputError, JointError, RecipeError
 from solids.terminal import (
     console,
@@ -195,6 +195,7 @@ def aids(recipe: str, overrides: tuple[str, ...], out: Path, anyway: bool, only:
     job = _prove(recipe, overrides)
     if not job.proof.passes:
         print_proof(console(), job.proof)
+        _refuse_failing(anyway=anyway)
     from solids.aids.catalogue import asked_for
 
     job = replace(job, aids=asked_for(only, slopes))
@@ -205,7 +206,7 @@ def aids(recipe: str, overrides: tuple[str, ...], out: Path, anyway: bool, only:
     if not workshop.good:
         raise InputError("No shop aid could be made; the reasons stand above")
     code = _write(job, out, ("aids",), anyway=anyway)
-    return FAILS_PROOF if workshop.failed else code
+    return OUR_FAULT if workshop.failed else code
 
 
 @cli.command()
@@ -302,8 +303,8 @@ def _write(job: Job, out: Path, groups: tuple[Group, ...], *, anyway: bool) -> i
     """Writes some groups of files, and says what was written and what a reader should know of it."""
     from solids.write.table import write_files
 
-    if not job.proof.passes and not anyway:
-        raise JointError("Nothing was written, because the joint fails its proof. Mend it, or add --anyway.")
+    if not job.proof.passes:
+        _refuse_failing(anyway=anyway)
     with progress() as tell:
         written = write_files(job, out, tell, groups)
     for notice in written.notices:
@@ -314,6 +315,11 @@ def _write(job: Job, out: Path, groups: tuple[Group, ...], *, anyway: bool) -> i
         click.echo(f"Note: made from an earlier state of this recipe, make again: {names}{more}.", err=True)
     click.echo(f"{written.count} files in {written.folder}")
     return GOOD if job.proof.passes else FAILS_PROOF
+
+
+def _refuse_failing(*, anyway: bool) -> None:
+    if not anyway:
+        raise JointError("Nothing was written, because the joint fails its proof. Mend it, or add --anyway.")
 
 
 def _prove(recipe: str, overrides: Iterable[str]) -> Job:

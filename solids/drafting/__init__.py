@@ -2,5 +2,5 @@
 
 `sheet` holds the records, `layers` the layers and their line widths, `dimensions` how a dimension is drawn, `segments`
 tidies projected edges, `views` the shop drawing, `outlines` what a CAM program takes, `template` and `tiling` the paper
-template, `sketches` the small drawings of the setup sheet. Lengths in mm, Y up.
+template, `lettering` the one font. Lengths in mm, Y up.
 """

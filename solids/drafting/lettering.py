@@ -13,6 +13,9 @@ from anyascii import anyascii
 from fontTools.ttLib import TTFont
 
 PLAIN_FILE, BOLD_FILE = "Roboto-Regular.ttf", "Roboto-Bold.ttf"
+LEAST_HEIGHT = 0.2
+"""Of capitals, in mm: what is smaller is no word any more."""
+
 NOWHERE = "?"
 """Stands for a character that has no Latin letters either."""
 
@@ -58,11 +61,12 @@ def fitted(
     """A text in at most so many lines no wider than `room`, and the height of its capitals: `height`, or as much less
     as it takes."""
     plain = in_font(text)
-    while True:
+    while height > LEAST_HEIGHT and room > LEAST_HEIGHT:
         lines = _wrapped(plain, room, height, bold=bold)
         if len(lines) <= most_lines and all(width_of(line, height, bold=bold) <= room for line in lines):
             return lines, height
         height *= 0.95
+    return [plain], LEAST_HEIGHT
 
 
 def _wrapped(text: str, room: float, height: float, *, bold: bool) -> list[str]:

@@ -19,6 +19,8 @@ RUN_OUT = 1.0
 WORDS = 3.0
 """Height of the words beside the outlines, on paper."""
 
+CLEAR_FIRST = "Clear the middle first; let no loose piece fly. Read the cautions in cnc-jig-note.md."
+
 LEAST_ROOM = 0.1
 """A cutter passes an opening that is wider than it by this; with less, the path would have no width."""
 
@@ -165,6 +167,7 @@ def machine_outlines(layout: Layout) -> list[Stroke | Label]:
         for text, y in (
             ("tail board, show face up; reference edge on the left", -layout.recipe.tail_board.length - 2 * WORDS),
             ("pin board, its end up; inside face at the foot; reference edge on the left", above - 2 * WORDS),
+            (f"A cutter path is the last round along the walls. {CLEAR_FIRST}", above - 4 * WORDS),
         )
     ]
     relief = layout.recipe.paper.corner_relief

@@ -18,7 +18,7 @@ BEHIND = 18.0
 """How much of each face is shown behind the baseline."""
 
 Span = tuple[float, float]
-LETTERS, SMALL = 2.8, 2.0
+LETTERS, SMALL, LEAST_NAME = 2.8, 2.0, 1.2
 SIDE = 6.0
 """What names keep clear at both sides, for the words along the reference edge."""
 
@@ -47,6 +47,8 @@ class Strip:
         ):
             text = f"{self.board}, {face}"
             _, size = fitted(text, right - left - 2 * SIDE, height, bold=True)
+            if size < LEAST_NAME:
+                continue  # a strip too narrow to name; the page's heading names it
             yield Label(text, (middle, (low + high - size) / 2), size, bold=True)
 
 

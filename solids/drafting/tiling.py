@@ -14,7 +14,7 @@ from solids.errors import InputError
 EDGE = 14.0
 """What printers leave white at each edge, and room on the left for a bar to measure."""
 
-HEAD, FOOT = 16.0, 24.0
+HEAD, FOOT = 16.0, 28.0
 """For the page's heading, and for the bars to measure."""
 
 OVERLAP = 15.0

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from solids import __version__
 from solids.bench import bench_of
+from solids.cautions import FAILS, IN_SHORT
 from solids.drafting.lettering import fitted
 from solids.drafting.paper import PaperSize, scale_in_words, units_in_words
 from solids.drafting.sheet import Item, Label, Point, Stroke, arc, box, line
@@ -15,10 +16,10 @@ from solids.lengths import format_length
 BLOCK_WIDTH = 108.0
 TITLE_HEIGHT = 4.6
 STRIP_HEIGHT = 36.0
-LINE_STEP = 5.2
+LINE_STEP = 4.5
 
 
-def title_block(layout: Layout, paper: PaperSize, scale: float) -> Iterator[Item]:
+def title_block(layout: Layout, paper: PaperSize, scale: float, *, failing: bool) -> Iterator[Item]:
     """Title, what it is, scale, units, projection, sheet and tool. No date: the same recipe gives the same drawing."""
     low, high = paper.frame
     left, foot = high[0] - BLOCK_WIDTH, low[1]
@@ -28,9 +29,10 @@ def title_block(layout: Layout, paper: PaperSize, scale: float) -> Iterator[Item
     top = foot + (26.5 if len(lines) == 1 else 30.0)
     for row, text in enumerate(lines):
         yield Label(
-            text, (left + 3, top - 5.0 * row), min(height, 3.4 if row or len(lines) > 1 else height), "left", bold=True
+            text, (left + 3, top - 5.0 * row), min(height, 3.4) if len(lines) > 1 else height, "left", bold=True
         )
-    yield Label(f"{layout.recipe.kind} dovetailed corner, as cut", (left + 3, foot + 20), 2.8, "left")
+    what = FAILS if failing else f"{layout.recipe.kind} dovetailed corner, as cut"
+    yield Label(what, (left + 3, foot + 20), 2.8, "left", bold=failing)
     words = (
         (f"scale {scale_in_words(scale)}", units_in_words(layout.recipe.units)),
         (paper.name, f"halfpin {__version__}"),
@@ -68,10 +70,12 @@ def parts_list(layout: Layout, paper: PaperSize) -> Iterator[Item]:
     rows.append("gauge: " + ", ".join(f"{g.board} {_say(layout, g.setting)}" for g in bench.gauges))
     rows.append("Boards are drawn broken off. Widths are at the finished face.")
     rows.append("The template shows all of them.")
+    rows.append(IN_SHORT)
     width = paper.inner_width - BLOCK_WIDTH - 6
-    height = min(fitted(text, width, 2.8)[1] for text in rows)
+    height = min(fitted(text, width, 2.8)[1] for text in rows[:-1])
     for row, text in enumerate(rows):
-        yield Label(text, (low[0] + 3, low[1] + STRIP_HEIGHT - 7 - LINE_STEP * row), height, "left")
+        size = min(height, fitted(text, width, 2.8)[1])
+        yield Label(text, (low[0] + 3, low[1] + STRIP_HEIGHT - 5.5 - LINE_STEP * row), size, "left")
 
 
 def _say(layout: Layout, mm: float) -> str:

@@ -17,7 +17,7 @@ from solids.drafting.outlines import machine_outlines
 from solids.drafting.paper import PAPERS, SCALES, PaperSize, scale_in_words
 from solids.drafting.segments import tidy
 from solids.drafting.sheet import Angle, Distance, Item, Label, Point, Sheet, Stroke, bounds, box, line, placed
-from solids.drafting.titles import parts_list, title_block
+from solids.drafting.titles import STRIP_HEIGHT, parts_list, title_block
 from solids.errors import InputError
 from solids.kernel import Projection, moved, project
 from solids.layout import Layout
@@ -26,9 +26,6 @@ from solids.recipe.resolved import PaperName
 
 STUB = 26.0
 """How much of a board is drawn behind the joint, on paper."""
-
-STRIP = 36.0
-"""Height of the strip at the bottom that holds the list of parts and the title block."""
 
 ROOM = 24.0
 """Between two views, for dimensions."""
@@ -72,18 +69,19 @@ class _View:
         return high[0] - low[0], high[1] - low[1]
 
 
-def shop_drawing(layout: Layout, size: PaperName) -> Sheet:
-    """The whole drawing on one sheet, at the largest scale that fits. InputError where even the smallest does not."""
+def shop_drawing(layout: Layout, size: PaperName, *, failing: bool = False) -> Sheet:
+    """The whole drawing on one sheet, at the largest scale that fits. `failing` says so in the title block. InputError
+    where even the smallest scale does not fit."""
     paper = PAPERS[size].turned()
     for scale in SCALES:
         if _fits(layout, paper, scale):
-            return _sheet(layout, paper, scale)
-    raise InputError(f"The drawing does not fit {size} at {scale_in_words(SCALES[-1])}; take a larger sheet: --size A3")
+            return _sheet(layout, paper, scale, failing=failing)
+    raise InputError(f"The drawing does not fit {size} at {scale_in_words(SCALES[-1])}; take a narrower joint")
 
 
 def _fits(layout: Layout, paper: PaperSize, scale: float) -> bool:
     front, top, side = _sizes(layout, scale)
-    room = paper.inner_height - STRIP
+    room = paper.inner_height - STRIP_HEIGHT
     left = LEFT_SHARE * paper.inner_width
     tall = front[1] + top[1] + HEAD_ROOM + FOOT_ROOM <= room
     return tall and front[0] + ROOM <= left and side[0] + ROOM <= paper.inner_width - left
@@ -104,14 +102,14 @@ def _sizes(layout: Layout, scale: float) -> tuple[Point, Point, Point]:
     return front, top, (top[1], front[1])
 
 
-def _sheet(layout: Layout, paper: PaperSize, scale: float) -> Sheet:
+def _sheet(layout: Layout, paper: PaperSize, scale: float, *, failing: bool) -> Sheet:
     front, top, side = _views(layout, scale)
     low = paper.frame[0]
     (_, front_height), (_, top_height), (side_width, _) = _sizes(layout, scale)
     tails, pins = _stubs(layout, scale)
     left = low[0] + ROOM * 0.75
     # The angle hangs below the baseline, where a short board leaves it no room of its own.
-    base = low[1] + STRIP + max(FOOT_ROOM / 2, ANGLE_ROOM - tails * scale)
+    base = low[1] + STRIP_HEIGHT + max(FOOT_ROOM / 2, ANGLE_ROOM - tails * scale)
     baseline = base + tails * scale
     above = base + front_height + HEAD_ROOM
     right = low[0] + LEFT_SHARE * paper.inner_width + ROOM * 0.4
@@ -133,13 +131,16 @@ def _sheet(layout: Layout, paper: PaperSize, scale: float) -> Sheet:
     beside = [item for item in drawn(items) if isinstance(item, Label) and item.at[0] > right - ROOM * 0.3]
     clear = max(item.at[1] + (words_width(item.text) / 2 if item.turn_deg else 2.5) for item in beside)
     items += _pictorial(layout, (right - ROOM * 0.3, max(base + front_height, clear) + 4.0), paper.frame[1])
-    items += [*_frame(paper), *title_block(layout, paper, scale), *parts_list(layout, paper)]
+    items += [*_frame(paper), *title_block(layout, paper, scale, failing=failing), *parts_list(layout, paper)]
     return Sheet(layout.recipe.title, paper.width, paper.height, scale, tuple(items), tuple(machine_outlines(layout)))
 
 
 def _frame(paper: PaperSize) -> list[Item]:
     low, high = paper.frame
-    return [box("frame", low, high), line("thin frame", (low[0], low[1] + STRIP), (high[0], low[1] + STRIP))]
+    return [
+        box("frame", low, high),
+        line("thin frame", (low[0], low[1] + STRIP_HEIGHT), (high[0], low[1] + STRIP_HEIGHT)),
+    ]
 
 
 # --- the views -----------------------------------------------------------------------------------

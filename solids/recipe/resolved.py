@@ -68,7 +68,7 @@ class Undercut:
 @dataclass(frozen=True)
 class Kit:
     """The maker's own tools: widths of chisels, kerf of the saw, thickness of the knife, diameters of router cutters,
-    and the outside diameter of the router's guide bush. None or 0 where not named."""
+    and the outside diameter of the router's guide bush. Empty or 0 where not named."""
 
     chisels: tuple[float, ...]
     saw_kerf: float

@@ -108,7 +108,6 @@ WOODS: tuple[Wood, ...] = (
     ),
     _wood("black locust", "Robinia pseudoacacia", "hardwood", 0.69, "#b79a52", (0.00158, 0.00252), (2480, 1830, 19400)),
     _wood("black maple", "Acer nigrum", "hardwood", 0.57, "#e4cca4", (0.00165, 0.00353), (1820, 1020, 13300)),
-    _wood("black oak", "Quercus velutina", "hardwood", 0.61, "#c2986c", (0.00123, 0.00230), (1910, 930, 13900)),
     _wood("butternut", "Juglans cinerea", "hardwood", 0.38, "#b98f66", (0.00116, 0.00223), (1170, 460, 8100)),
     _wood("cherry", "Prunus serotina", "hardwood", 0.50, "#b5714a", (0.00126, 0.00248), (1700, 690, 12300)),
     _wood("chestnut", "Castanea dentata", "hardwood", 0.43, "#b8946a", (0.00116, 0.00234), (1080, 620, 8600)),

@@ -27,7 +27,7 @@ def aid_files(job: Job) -> list[FileKind]:
     kinds += _plates(job)
     kinds.append(
         FileKind(
-            f"{AIDS_FOLDER}aids-note.md",
+            f"{AIDS_FOLDER}{_some(job)}aids-note.md",
             "how to print and use each aid, what was checked, and the cautions",
             lambda job: aids_note.note_bytes(job.layout, job.workshop),
             lambda path, _: aids_note.reread(path),
@@ -35,6 +35,11 @@ def aid_files(job: Job) -> list[FileKind]:
         )
     )
     return kinds
+
+
+def _some(job: Job) -> str:
+    """What names begin with where only some kinds are made, so that the note and plates of all stay as they are."""
+    return f"{'-'.join(job.aids.only)}-" if job.aids and job.aids.only else ""
 
 
 def _stl(proved: Proved) -> FileKind:
@@ -66,7 +71,7 @@ def _plates(job: Job) -> Iterator[FileKind]:
     printed = {proved.aid.name: proved for proved in job.workshop.good if proved.aid.to_print}
     plates = lay_out_plates([_footprint(proved) for proved in printed.values()], job.layout.recipe.printing.bed)
     for number, plate in enumerate(plates, start=1):
-        name = "plate.3mf" if len(plates) == 1 else f"plate-{number}.3mf"
+        name = f"{_some(job)}plate.3mf" if len(plates) == 1 else f"{_some(job)}plate-{number}.3mf"
         pieces = [_piece(printed[spot.name], spot, COLOURS[place % len(COLOURS)]) for place, spot in enumerate(plate)]
         yield _plate(f"{AIDS_FOLDER}{name}", pieces)
 

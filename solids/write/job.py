@@ -38,7 +38,7 @@ class Job:
         """The shop drawing, which three files share. InputError where it does not fit the paper."""
         from solids.drafting.views import shop_drawing
 
-        return shop_drawing(self.layout, self.layout.recipe.paper.size)
+        return shop_drawing(self.layout, self.layout.recipe.paper.size, failing=not self.proof.passes)
 
     @cached_property
     def workshop(self) -> Workshop:

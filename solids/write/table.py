@@ -48,7 +48,7 @@ def _setup_sheet(job: Job) -> bytes:
 def _template(job: Job) -> bytes:
     from solids.write.paper.template import template_bytes
 
-    return template_bytes(job.layout)
+    return template_bytes(job.layout, failing=not job.proof.passes)
 
 
 def _drawing_pdf(job: Job) -> bytes:
@@ -155,7 +155,8 @@ def write_files(
     fresh = {kind.name: report.file_record(kind.name, kind.holds, made[kind.name]) for kind in kinds}
     kept = still_there(folder, recipe.title, made)
     order = [kind.name for kind in FILES]
-    notices = _paper_notices(job, groups)
+    with_paper = "paper" in groups or any(kind.name in kept.names for kind in PAPER)
+    notices = _paper_notices(job) if with_paper else ()
     whole = report.make_report(job.layout, job.proof, notices=notices)
     known = [name for name in kept.names if name in order or name.startswith(AIDS_FOLDER)]
     listed = {**{name: kept.record(name, whole, _keys_of_others(name)) for name in known}, **fresh}
@@ -172,7 +173,7 @@ def write_files(
 
     publish(folder, recipe.title, {**made, report.NAME: report.report_bytes(whole)}, check)
     stale = tuple(record.name for record in records if record.stale)
-    return Written(folder, len(made) + 1, stale, tuple(notices))
+    return Written(folder, len(made) + 1, stale, notices if "paper" in groups else ())
 
 
 OWN_KEYS: dict[Group, tuple[str, ...]] = {
@@ -211,9 +212,7 @@ def _place(order: Sequence[str], name: str) -> tuple[int, str]:
     return (order.index(name), "") if name in order else (len(order), name)
 
 
-def _paper_notices(job: Job, groups: Sequence[Group]) -> tuple[str, ...]:
-    if "paper" not in groups:
-        return ()
+def _paper_notices(job: Job) -> tuple[str, ...]:
     from solids.write.paper.notices import paper_notices
 
     return paper_notices(job.layout)

@@ -258,7 +258,7 @@ def test_combs_wider_than_the_bed_are_refused_once_with_the_size_they_need() -> 
     (refusal,) = refusals_of(layout, PRINTING)
     found = re.search(r"of (\d+) x (\d+) mm;", refusal.why)
     assert found
-    needed = (float(found[1]) + 0.6, float(found[2]) + 0.6)
+    needed = (float(found[1]), float(found[2]))
     assert refusals_of(layout, replace(PRINTING, bed=needed)) == []
 
 

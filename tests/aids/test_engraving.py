@@ -169,7 +169,8 @@ def test_words_of_figures_and_capitals_keep_to_their_room_in_its_middle_at_most_
 
 
 @pytest.mark.xfail(
-    strict=True, reason="reported: what hangs below the line is not counted, so it runs out of a low room, or of the face"
+    strict=True,
+    reason="reported: what hangs below the line is not counted, so it runs out of a low room, or of the face",
 )
 @pytest.mark.parametrize("text", ["pins", "square", "Q", "(1)"])
 def test_letters_that_hang_below_the_line_keep_to_their_room_too(text: str) -> None:

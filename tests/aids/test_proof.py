@@ -185,7 +185,10 @@ def test_a_slanted_wall_is_measured_square_to_its_face() -> None:
 
 
 def test_where_faces_meet_at_an_edge_is_no_wall() -> None:
-    assert thinnest_wall(mesh(rise([(0.0, 0.0), (30.0, 0.0), (0.0, 20.0)], 0.0, 9.0))) >= 9.0
+    kite = [(0.0, 0.0), (20.0, -11.0), (30.0, 0.0), (20.0, 11.0)]  # 58 degrees at the left corner, 95 at the right
+    blunter = [(0.0, 0.0), (20.0, -13.0), (30.0, 0.0), (20.0, 13.0)]  # 66 degrees at the left corner
+    assert thinnest_wall(mesh(rise(blunter, 0.0, 9.0))) == pytest.approx(9.0)
+    assert thinnest_wall(mesh(rise(kite, 0.0, 9.0))) < 5.0, "a sharp edge is one"
 
 
 def test_engraved_letters_are_no_walls_but_what_stays_below_them_is() -> None:

@@ -144,8 +144,11 @@ def test_a_rest_made_for_longer_pins_fails() -> None:
 def test_too_small_boards_and_beds_are_refused_with_what_works() -> None:
     short = refusal_of(layout_of("tool-tray", "pin_board.length=19"))
     assert "20 mm" in short.remedy
+    thin = refusal_of(layout_of("tool-tray", "tail_board.thickness=1.3"))
+    assert "1.4 mm" in thin.remedy
+    assert not fails(prove_aid(rest_of(layout_of("tool-tray", "tail_board.thickness=1.4")), PRINTING))
     layout = layout_of("tool-tray")
     small = refusal_of(layout, replace(PRINTING, bed=(60.0, 220.0)))
-    assert "71 x 79 mm" in small.remedy
-    assert isinstance(transfer_rests(layout, replace(PRINTING, bed=(71.1, 79.1)))[0], Aid)
+    assert "72 x 80 mm" in small.remedy
+    assert isinstance(transfer_rests(layout, replace(PRINTING, bed=(72.0, 80.0)))[0], Aid)
     assert "nozzle" in refusal_of(layout, replace(PRINTING, nozzle=5.0)).remedy

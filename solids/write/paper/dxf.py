@@ -17,7 +17,7 @@ from ezdxf.document import Drawing
 from ezdxf.enums import TextEntityAlignment
 from ezdxf.layouts import Modelspace
 
-from solids.drafting.dimensions import BEYOND, GAP, LETTERS, TICK, dimension_line, words_at
+from solids.drafting.dimensions import ABOVE, BEYOND, GAP, LETTERS, TICK, dimension_line, words_at
 from solids.drafting.layers import LAYERS, layer_of
 from solids.drafting.sheet import Angle, Distance, Item, Label, Point, Sheet, Stroke, bounds, placed
 from solids.errors import ReadBackError
@@ -37,7 +37,7 @@ DIMENSIONS = {
     "dimexo": GAP,
     "dimexe": BEYOND,
     "dimdle": BEYOND,
-    "dimgap": 0.7,
+    "dimgap": ABOVE,
     "dimtad": 1,
     "dimdec": 2,
     "dimzin": 8,
@@ -50,6 +50,16 @@ ROOM = 30.0
 
 def dxf_bytes(sheet: Sheet) -> bytes:
     """The DXF file of a drawing; the outlines for machines stand to the right of the sheet."""
+    # No clock and no random identifiers: the same drawing gives the same bytes.
+    before = options.write_fixed_meta_data_for_testing
+    options.write_fixed_meta_data_for_testing = True
+    try:
+        return _written(sheet)
+    finally:
+        options.write_fixed_meta_data_for_testing = before
+
+
+def _written(sheet: Sheet) -> bytes:
     doc = _document(sheet)
     space = doc.modelspace()
     grow = 1.0 / sheet.scale
@@ -72,8 +82,6 @@ def dxf_bytes(sheet: Sheet) -> bytes:
 
 
 def _document(sheet: Sheet) -> Drawing:
-    # No clock and no random identifiers: the same drawing gives the same bytes.
-    options.write_fixed_meta_data_for_testing = True
     doc = ezdxf.new(VERSION, units=units.MM)
     doc.header["$MEASUREMENT"] = 1
     for layer in LAYERS:
@@ -85,9 +93,9 @@ def _document(sheet: Sheet) -> Drawing:
         added = doc.layers.add(layer.name, color=layer.colour, linetype=kind, lineweight=round(layer.width * 100))
         added.dxf.plot = int(layer.printed)
     doc.header["$LTSCALE"] = 1.0 / sheet.scale
-    doc.styles.add("halfpin", font="Roboto-Regular.ttf")
+    doc.styles.add(STYLE, font="Roboto-Regular.ttf")
     style = doc.dimstyles.new(STYLE)
-    style.dxf.dimtxsty = "halfpin"
+    style.dxf.dimtxsty = STYLE
     for name, value in DIMENSIONS.items():
         style.set_dxf_attrib(name, value)
         # Some programs draw dimensions afresh, by what the header says.
@@ -120,7 +128,7 @@ def _add_label(space: Modelspace, label: Label, grow: float) -> None:
         _plain(label.text),
         height=label.height * grow,
         rotation=label.turn_deg,
-        dxfattribs={"layer": label.layer, "style": "halfpin"},
+        dxfattribs={"layer": label.layer, "style": STYLE},
     )
     text.set_placement(label.at, align=ALIGN[label.align])
 

@@ -9,6 +9,9 @@ from solids.layout import Layout
 from solids.lengths import format_most
 from solids.write.paper.letters import replaced
 
+THINNEST_CUTTER = 0.5
+"""Thinner ones are not sold for wood. Common practice."""
+
 
 def paper_notices(layout: Layout) -> tuple[str, ...]:
     """All notices for this layout, each a sentence without its full stop."""
@@ -28,6 +31,8 @@ def _letters(layout: Layout) -> Iterator[str]:
 def _cutters(layout: Layout) -> Iterator[str]:
     for choice in cutter_choices(layout):
         if choice.diameter is None:
-            most = format_most(choice.opening - LEAST_ROOM, layout.recipe.units)
             what = f"None of your cutters passes the {choice.board}'s openings, so no path is drawn"
-            yield f"{what}; one of {most} or less would"
+            most = choice.opening - LEAST_ROOM
+            thin = most < THINNEST_CUTTER
+            mend = "widen joint.pin" if thin else f"one of {format_most(most, layout.recipe.units)} or less would"
+            yield f"{what}; {mend}"

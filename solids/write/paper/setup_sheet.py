@@ -20,13 +20,13 @@ from reportlab.platypus import Flowable, Frame, Paragraph, Spacer, Table, TableS
 
 from solids import __version__
 from solids.bench import Bench, bench_of
-from solids.cautions import CAUTIONS
+from solids.cautions import CAUTIONS, FAILS
 from solids.drafting.lettering import fitted
 from solids.drafting.paper import PAPERS, PaperSize
 from solids.drafting.sheet import Item, Label, placed
 from solids.drafting.template import Strip, strips
 from solids.errors import FaultError
-from solids.layout import Layout
+from solids.layout import Layout, tails_in_words
 from solids.lengths import format_length
 from solids.procedure import order_of_work
 from solids.remarks import facts, remarks
@@ -86,16 +86,16 @@ def _heading(file: Pages, layout: Layout, paper: PaperSize, *, failing: bool) ->
     canvas.setFillColor(INK)
     y -= 6.0
     woods = f"Tails: {recipe.tail_board.wood.name}; pins: {recipe.pin_board.wood.name}"
-    what = f"{recipe.kind} dovetail, {len(layout.tails)} x {_say(layout, layout.tails[0].width)} tails"
-    if len({round(tail.width, 6) for tail in layout.tails}) > 1:
-        what = f"{recipe.kind} dovetail, {len(layout.tails)} tails, {recipe.spacing}"
+    alike = len({round(tail.width, 6) for tail in layout.tails}) == 1
+    sizes = f"{_say(layout, layout.tails[0].width)} each" if alike else recipe.spacing
+    what = f"{recipe.kind} dovetail, {tails_in_words(len(layout.tails))}, {sizes}"
     line = in_font(f"{what}, {_say(layout, layout.width)} wide. {woods}.")
     canvas.setFont(PLAIN, min(10.5, 10.5 * room * mm / width_of(line, 10.5)))
     canvas.drawString(EDGE * mm, y * mm, line)
     if failing:
         y -= 6.5
         canvas.setFont(BOLD, 12)
-        canvas.drawString(EDGE * mm, y * mm, "THIS JOINT FAILS ITS PROOF. DO NOT CUT IT.")
+        canvas.drawString(EDGE * mm, y * mm, FAILS)
     return y - 4.0
 
 
@@ -176,7 +176,25 @@ def _text(file: Pages, layout: Layout, paper: PaperSize, top: float) -> None:
                 _put(file, flow, (x, foot), (wide, top - foot))
             _put(file, cautions, (EDGE, EDGE - 2.0), (width, foot - EDGE + 2.0))
             return
-    raise FaultError("the setup sheet does not fit its page")
+    _on_two_pages(file, layout, paper, top)
+
+
+def _on_two_pages(file: Pages, layout: Layout, paper: PaperSize, top: float) -> None:
+    """Where a maker's long names and many remarks leave no room: the cautions go on a page of their own."""
+    width = paper.width - 2 * EDGE
+    for size, share in product(BODY_SIZES, LEFT_SHARES):
+        left = width * share
+        columns = (
+            (_work(layout, size), EDGE, left - 4.0),
+            (_side(layout, size, width - left), EDGE + left, width - left),
+        )
+        if all(_height(flow, wide) <= top - EDGE for flow, _, wide in columns):
+            for flow, x, wide in columns:
+                _put(file, flow, (x, EDGE), (wide, top - EDGE))
+            file.next_page()
+            _put(file, _cautions(BODY_SIZES[0]), (EDGE, EDGE), (width, paper.height - 2 * EDGE))
+            return
+    raise FaultError("the setup sheet does not fit its pages")
 
 
 def _frame(at: tuple[float, float], size: tuple[float, float]) -> Frame:

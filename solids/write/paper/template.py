@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from reportlab.lib.units import mm
 
+from solids.cautions import FAILS, IN_SHORT
 from solids.drafting.lettering import fitted
 from solids.drafting.paper import PAPERS, PaperSize
 from solids.drafting.sheet import Item, Label, Point, line
@@ -26,12 +27,13 @@ KEY = (
     ("cut lines", "knife or saw line"),
     ("gauge lines", "gauge here"),
     ("fold lines", "fold over the edge"),
-    ("waste", "waste"),
+    ("waste", "waste, and the kerf"),
 )
 
 
-def template_bytes(layout: Layout) -> bytes:
-    """The PDF file. InputError where it would take too many pages."""
+def template_bytes(layout: Layout, *, failing: bool = False) -> bytes:
+    """The PDF file. `failing` puts a warning on every page of a joint that did not pass its proof. InputError where it
+    would take too many pages."""
     recipe = layout.recipe
     sheet, pages = paginate(strips(layout), PAPERS[recipe.paper.size])
     title = in_font(recipe.title)
@@ -40,7 +42,7 @@ def template_bytes(layout: Layout) -> bytes:
         for piece in page:
             _draw(file, piece)
         heading = f"{title}: template, page {number} of {len(pages)}. " + "; ".join(piece.name for piece in page)
-        file.draw(_heading(heading, sheet))
+        file.draw(_heading(f"{FAILS} {heading}" if failing else heading, sheet))
         file.draw(bars())
         file.next_page()
     return file.bytes()
@@ -68,7 +70,7 @@ def _heading(text: str, sheet: PaperSize) -> Iterator[Item]:
 
 def bars() -> Iterator[Item]:
     """Two bars across and one up, what to do with them, and the key to the lines."""
-    left, foot = EDGE, 15.0
+    left, foot = EDGE, 19.0
     yield from _bar((left, foot), (left + BAR_MM, foot), "100 mm")
     yield from _bar((left, foot - 6.5), (left + BAR_INCHES, foot - 6.5), "4 in")
     upright = 7.0
@@ -76,6 +78,7 @@ def bars() -> Iterator[Item]:
     words = left + BAR_INCHES + 16.0
     yield Label("Print at 100 %, not fitted to the page.", (words, foot + 2.0), 2.6, "left", bold=True)
     yield Label("Measure the bars before you cut.", (words, foot - 2.2), 2.2, "left")
+    yield Label(IN_SHORT, (left, 6.5), 1.9, "left")
     for column, (layer, text) in enumerate(KEY):
         x, y = words + (SAMPLE + 25.0) * (column % 2), foot - 6.0 - 3.2 * (column // 2)
         yield line(layer, (x, y + 0.8), (x + SAMPLE, y + 0.8))

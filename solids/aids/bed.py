@@ -1,0 +1,28 @@
+"""Whether an aid finds room on the printer's bed, and what is said where it does not."""
+
+from __future__ import annotations
+
+import math
+
+from solids.aids.aid import Refusal
+from solids.aids.plates import MARGIN
+from solids.recipe.resolved import Printing
+
+SLACK = 0.01
+"""An aid that is as large as the room, to the last bit, does not count as fitting."""
+
+
+def bed_room(printing: Printing) -> tuple[float, float]:
+    """The shorter and the longer side that an aid may have."""
+    short, long = sorted(side - 2 * MARGIN - SLACK for side in printing.bed)
+    return short, long
+
+
+def too_large(name: str, width: float, depth: float, printing: Printing) -> Refusal | None:
+    """A refusal with the bed that it takes; None where it fits, laid either way."""
+    size, room = sorted((width, depth)), bed_room(printing)
+    if size[0] <= room[0] and size[1] <= room[1]:
+        return None
+    need = " x ".join(f"{math.ceil(side + 2 * MARGIN + SLACK)}" for side in (width, depth))
+    why = f"It takes a bed of {need} mm; yours has {printing.bed[0]:g} x {printing.bed[1]:g} mm."
+    return Refusal(name, why, f"Have it made on a bed of {need} mm or more, and name that as print.bed.")
