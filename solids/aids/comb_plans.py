@@ -33,6 +33,9 @@ LEAST_BEARING = 30.0
 BEYOND = 6.0
 """How far the outer lips go past the edges of the board."""
 
+FARTHEST_OUT = 10.0
+"""An opening may reach so far past the reference edge; the lip there leans out by as much before it touches."""
+
 BUSH_STEP = 0.5
 """Bushes are looked for in steps of this."""
 
@@ -106,8 +109,12 @@ def plan_combs(layout: Layout, router: Router) -> tuple[Comb, ...]:
         tails, chosen = layout.tails[first::step], tuple(openings[first::step])
         stops = tuple(_stops(layout, router, tails))
         combs.append(Comb(tails, chosen, stops, _bearing(layout, router, tails)))
-    firm = all(len(comb.stops) > 1 and comb.bearing >= LEAST_BEARING for comb in combs)
-    return tuple(combs) if firm else ()
+    return tuple(combs) if all(_is_firm(comb) for comb in combs) else ()
+
+
+def _is_firm(comb: Comb) -> bool:
+    """Whether it lies on the end and touches edge and inside face well enough."""
+    return len(comb.stops) > 1 and comb.bearing >= LEAST_BEARING and comb.span[0] >= -FARTHEST_OUT
 
 
 def _apart(openings: Sequence[Sequence[Flat]], step: int) -> bool:

@@ -85,7 +85,6 @@ CASES = [
     ("tool-tray", 16.0, 6.0),
     ("drawer-front", 16.0, 6.0),
     ("drawer-front", 24.0, 12.0),
-    ("tool-tray", 30.0, 12.0),
     ("gauge-case", 10.0, 6.0),
 ]
 

@@ -53,15 +53,19 @@ def main() -> None:
     """Prints all figures."""
     runs = int(sys.argv[1]) if len(sys.argv) > 1 else 7
     with tempfile.TemporaryDirectory() as folder:
-        builds, kernels, layouts, helps = [], [], [], []
+        builds, kernels, layouts, helps, papers, aids = [], [], [], [], [], []
         for _ in range(runs):
             kernels.append(seconds(sys.executable, "-c", "import OCP.gp"))
             builds.append(seconds(HALFPIN, "build", "tool-tray", "--out", folder))
             layouts.append(seconds(HALFPIN, "layout", "tool-tray"))
             helps.append(seconds(HALFPIN, "--help"))
+            papers.append(seconds(HALFPIN, "paper", "tool-tray", "--out", folder))
+            aids.append(seconds(HALFPIN, "aids", "tool-tray", "--set", "joint.tails=5", "--out", folder))
     kernel = statistics.median(kernels)
     print(f"loading the kernel alone: {kernel:.2f} s, median of {runs}")
     show("cold build of 4 tails / loading the kernel", statistics.median(builds) / kernel, 1.7, "x")
+    show("cold paper / loading the kernel", statistics.median(papers) / kernel, 3.0, "x")
+    show("all aids for 5 tails, cold", statistics.median(aids), 3.0, "s")
     show("halfpin layout", statistics.median(layouts), 0.35, "s")
     show("halfpin --help", statistics.median(helps), 0.35, "s")
 

@@ -11,6 +11,7 @@ import xml.etree.ElementTree as ET
 import zipfile
 from collections.abc import Sequence
 from dataclasses import replace
+from itertools import pairwise
 from pathlib import Path
 
 import lib3mf
@@ -209,7 +210,7 @@ def test_neighbours_have_colours_of_their_own() -> None:
         group = groups.GetCurrentBaseMaterialGroup()
         shown = [group.GetDisplayColor(number) for number in group.GetAllPropertyIDs()]
         colours = [(colour.Red, colour.Green, colour.Blue) for colour in shown]
-        assert all(a != b for a, b in zip(colours, colours[1:], strict=False))
+        assert all(a != b for a, b in pairwise(colours))
 
 
 # --- refusing ------------------------------------------------------------------------------------
