@@ -12,6 +12,7 @@ from pathlib import Path
 
 import pytest
 
+from solids.cautions import FAILS
 from solids.errors import FileError, ReadBackError
 from solids.kernel import measure
 from solids.recipe import read_recipe
@@ -374,8 +375,8 @@ def test_a_joint_of_many_different_tails_still_fits_its_setup_sheet(tails: int, 
     assert sheet.make(replace(job_of(), layout=layout)).startswith(b"%PDF-1.")
 
 
-def test_the_setup_sheet_of_a_failing_joint_is_not_that_of_a_good_one(tmp_path: Path) -> None:
-    """The same layout, but for its proof."""
+def test_every_paper_of_a_failing_joint_says_so(tmp_path: Path) -> None:
+    """The same layout, but for its proof. The SVG and the DXF hold their words as text."""
     job = job_of()
     failing = replace(job, proof=job_of("tool-tray", "fit.flank_gap=-0.06").proof)
     assert not failing.proof.passes
@@ -383,4 +384,7 @@ def test_the_setup_sheet_of_a_failing_joint_is_not_that_of_a_good_one(tmp_path: 
         contents(table.write_files(each, tmp_path / str(i), groups=("paper",)).folder)
         for i, each in enumerate((job, failing))
     )
-    assert {name for name in PAPER_NAMES if good[name] != bad[name]} == {"setup-sheet.pdf"}
+    assert {name for name in PAPER_NAMES if good[name] != bad[name]} == set(PAPER_NAMES)
+    for name in ("drawing.svg", "drawing.dxf"):
+        assert FAILS.encode() in bad[name]
+        assert FAILS.encode() not in good[name]
