@@ -7,8 +7,8 @@ import math
 
 from solids.aids.aid import Aid, Plane, Refusal, Rest, Use
 from solids.aids.engraving import engraved
-from solids.aids.modelling import MINUS_Y, MINUS_Z, X, foot_chamfered, motion, moved, rise, tail_blank
-from solids.kernel.shaping import fuse
+from solids.aids.modelling import FOOT, MINUS_Y, MINUS_Z, X, foot_chamfered, motion, moved, rise, tail_blank
+from solids.kernel.shaping import chamfer, fuse
 from solids.layout import Layout
 from solids.recipe.resolved import Printing
 
@@ -20,6 +20,12 @@ PAST = 4.0
 
 NARROWEST = 14.0
 HOOK_DEEPEST = 30.0
+
+STEEP_ENOUGH = 9.0
+"""Up to this N of 1:N all edges on the bed are chamfered. Flatter, a flank meets the hook's end at so blunt an angle
+that Open CASCADE joins their chamfers into a face that is not plane; then only the edges across are chamfered."""
+
+LEVEL = 1e-6
 
 
 def marking_templates(layout: Layout, printing: Printing) -> list[Aid | Refusal]:
@@ -38,8 +44,10 @@ def _template(layout: Layout, *, milled: bool) -> Aid:
     plate = [(0.0, 0.0), (width, 0.0), (width - lean, reach), (lean, reach)]
     bar = [(0.0, -PLATE), (width, -PLATE), (width, 0.0), (0.0, 0.0)]
     body = fuse([rise(plate, 0.0, PLATE), rise(bar, 0.0, PLATE + hook)])
-    if not milled:
+    if not milled and layout.ratio <= STEEP_ENOUGH:
         body = foot_chamfered(body)
+    elif not milled:
+        body = chamfer(body, FOOT, lambda a, b: a[2] == b[2] == 0.0 and abs(a[1] - b[1]) < LEVEL)
     slope = f"1:{layout.ratio:.4g}"
     body = engraved(body, slope, (width / 2, reach / 2), PLATE, (width - 2 * lean - 3.0, reach - 4.0))
     left = layout.tail_edges(layout.tails[0], end)[0]
