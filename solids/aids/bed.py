@@ -26,3 +26,16 @@ def too_large(name: str, width: float, depth: float, printing: Printing) -> Refu
     need = " x ".join(f"{math.ceil(side + 2 * MARGIN + SLACK)}" for side in (width, depth))
     why = f"It takes a bed of {need} mm; yours has {printing.bed[0]:g} x {printing.bed[1]:g} mm."
     return Refusal(name, why, f"Have it made on a bed of {need} mm or more, and name that as print.bed.")
+
+
+def outgrown(footprint: tuple[float, float], printing: Printing) -> tuple[str, str] | None:
+    """Why a tool of this footprint finds no room on the bed, and the bed that it takes; None where it fits."""
+    sides, bed = sorted(footprint), sorted(printing.bed)
+    if sides[0] <= bed[0] - 2 * MARGIN and sides[1] <= bed[1] - 2 * MARGIN:
+        return None
+    need = ", ".join(f"{math.ceil(side + 2 * MARGIN)}" for side in reversed(sides))
+    why = (
+        f"It takes {sides[1]:.0f} x {sides[0]:.0f} mm, which a bed of {bed[1]:g} x {bed[0]:g} mm does not hold "
+        f"with {MARGIN:g} mm free all round."
+    )
+    return why, f"Set print.bed to [{need}] mm or more."

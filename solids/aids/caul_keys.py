@@ -13,6 +13,8 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
+from solids.aids.modelling import area
+from solids.drafting.outlines import inset
 from solids.kernel import Face, Solid, solid_from_faces
 from solids.kernel.shaping import Flat
 from solids.recipe.resolved import Printing
@@ -99,11 +101,6 @@ def shifted(outline: Outline, by: float) -> Outline:
 
 
 # --- pads ----------------------------------------------------------------------------------------------
-
-
-def area(outline: Sequence[Flat]) -> float:
-    """Area of an outline; positive where it runs counter-clockwise."""
-    return sum(a[0] * b[1] - b[0] * a[1] for a, b in zip(outline, [*outline[1:], outline[0]], strict=True)) / 2
 
 
 def inner_span(pad: Sequence[Flat]) -> tuple[float, float]:
@@ -255,19 +252,3 @@ def raised(outline: Outline, foot: float, top: float, pads: Iterable[tuple[Outli
         for a, b in zip(pad, [*pad[1:], pad[0]], strict=True):
             faces.append([[(*a, top), (*b, top), (*b, height), (*a, height)]])
     return solid_from_faces([*faces, cover])
-
-
-def inset(outline: Outline, by: float) -> Outline:
-    """The outline with every side moved inward by the same distance."""
-    moved: Outline = []
-    for a, b, c in zip([outline[-1], *outline[:-1]], outline, [*outline[1:], outline[0]], strict=True):
-        first, second = _direction(a, b), _direction(b, c)
-        # The corner moves along the bisector of both normals, so far that it lies on both moved sides.
-        share = by / (1.0 + first[0] * second[0] + first[1] * second[1])
-        moved.append((b[0] - share * (first[1] + second[1]), b[1] + share * (first[0] + second[0])))
-    return moved
-
-
-def _direction(a: Flat, b: Flat) -> Flat:
-    length = math.hypot(b[0] - a[0], b[1] - a[1])
-    return (b[0] - a[0]) / length, (b[1] - a[1]) / length

@@ -29,9 +29,6 @@ PIN_SIDE = 0.3
 ENDS = 1.0
 """How far a bar stays off both edges of the boards, and a pad off the baseline and the far end."""
 
-BED_MARGIN = 5.0
-"""What stays free at each side of the bed, as where the plates are laid out."""
-
 BETWEEN = 0.5
 """How far the bars for tails and pins stay apart where both press at once."""
 

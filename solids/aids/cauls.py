@@ -4,12 +4,14 @@ touching what stands proud beside them; a plain one for a lap; and a small pad f
 from __future__ import annotations
 
 from solids.aids.aid import Aid, Plane, Refusal, Rest, Use
-from solids.aids.caul_keys import Key, Part, area, inset, key_for, part_span, parts_of, raised, seams_for, shifted
+from solids.aids.caul_keys import Key, Part, key_for, part_span, parts_of, raised, seams_for, shifted
 from solids.aids.caul_marks import marked, spot_on, spots_beside
-from solids.aids.caul_plans import BAR, BED_MARGIN, Press, plan_for_lap, plan_for_pins, plan_for_tails
+from solids.aids.caul_plans import BAR, Press, plan_for_lap, plan_for_pins, plan_for_tails
 from solids.aids.edge_pad import edge_pad
-from solids.aids.modelling import FOOT, MINUS_X, X, motion, moved
+from solids.aids.modelling import FOOT, MINUS_X, X, area, motion, moved
+from solids.aids.plates import MARGIN
 from solids.corner import Corner, make_corner
+from solids.drafting.outlines import inset
 from solids.kernel import Solid
 from solids.kernel.shaping import Rows, placed
 from solids.layout import Layout
@@ -47,11 +49,11 @@ def cauls(layout: Layout, printing: Printing) -> list[Aid | Refusal]:
 
 def _bars(press: Press, corner: Corner, printing: Printing, key: Key) -> list[Aid | Refusal]:
     """The caul, in as many parts as the bed needs."""
-    longest, deepest = max(printing.bed) - 2 * BED_MARGIN, min(printing.bed) - 2 * BED_MARGIN
+    longest, deepest = max(printing.bed) - 2 * MARGIN, min(printing.bed) - 2 * MARGIN
     seams = seams_for(press.span, press.pads, longest, key) if press.depth <= deepest else None
     if seams is None:
         why = f"The bed is too small for a bar {press.depth:.4g} mm deep, even in parts."
-        side = max(press.depth, LEAST_ROOM) + 2 * BED_MARGIN
+        side = max(press.depth, LEAST_ROOM) + 2 * MARGIN
         return [Refusal(press.name, why, f"Set print.bed to {side:.4g} mm or more on both sides.")]
     parts = parts_of(press.span, press.depth, press.pads, seams, key)
     made = [_part_solid(press, part, (number, len(parts)), printing, key) for number, part in enumerate(parts, start=1)]

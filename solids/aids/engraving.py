@@ -8,6 +8,7 @@ from collections.abc import Iterable, Iterator
 from fontTools.pens.basePen import decomposeQuadraticSegment
 from fontTools.pens.recordingPen import DecomposingRecordingPen
 
+from solids.aids.modelling import area
 from solids.drafting.lettering import BOLD_FILE, font
 from solids.errors import FaultError
 from solids.kernel import Face, Point, Solid, faces_of, solid_from_faces
@@ -77,14 +78,10 @@ def _turning(loop: Loop) -> Loop:
     return [b for a, b, c in around if abs((b[0] - a[0]) * (c[1] - b[1]) - (b[1] - a[1]) * (c[0] - b[0])) > 1e-6]
 
 
-def _area(loop: Loop) -> float:
-    return sum(a[0] * b[1] - b[0] * a[1] for a, b in zip(loop, [*loop[1:], loop[0]], strict=True)) / 2
-
-
 def _with_holes(loops: list[Loop]) -> list[tuple[Loop, list[Loop]]]:
     """TrueType draws outer loops clockwise and holes the other way; a hole belongs to the loop that it lies in."""
-    outers = [list(reversed(loop)) for loop in loops if _area(loop) < 0]
-    holes = [list(reversed(loop)) for loop in loops if _area(loop) > 0]
+    outers = [list(reversed(loop)) for loop in loops if area(loop) < 0]
+    holes = [list(reversed(loop)) for loop in loops if area(loop) > 0]
     return [(outer, [hole for hole in holes if _inside(hole[0], outer)]) for outer in outers]
 
 
@@ -136,7 +133,7 @@ def _face_under(faces: list[Face], middle: Flat, top: float) -> tuple[Face, list
     for number, face in enumerate(faces):
         outer = [(x, y) for x, y, _ in face[0]]
         level = all(abs(z - top) < LEVEL for loop in face for _, _, z in loop)
-        if level and _area(outer) > 0 and _inside(middle, outer):
+        if level and area(outer) > 0 and _inside(middle, outer):
             return [_at([(x, y) for x, y, _ in loop], face[0][0][2]) for loop in face], [
                 *faces[:number],
                 *faces[number + 1 :],

@@ -48,10 +48,14 @@ def block(low: Point, high: Point) -> Solid:
     return prism(outline, low[2], high[2])
 
 
+def area(outline: Sequence[Flat]) -> float:
+    """Area of an outline; positive where it runs counter-clockwise."""
+    return sum(a[0] * b[1] - b[0] * a[1] for a, b in zip(outline, [*outline[1:], outline[0]], strict=True)) / 2
+
+
 def rise(outline: Sequence[Flat], low: float, high: float) -> Solid:
     """A prism over an outline in XY, whichever way round the outline runs."""
-    turns = sum(a[0] * b[1] - b[0] * a[1] for a, b in zip(outline, [*outline[1:], outline[0]], strict=True))
-    return prism(outline if turns > 0 else list(reversed(outline)), low, high)
+    return prism(outline if area(outline) > 0 else list(reversed(outline)), low, high)
 
 
 def foot_chamfered(body: Solid, size: float = FOOT) -> Solid:

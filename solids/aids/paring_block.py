@@ -9,10 +9,10 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from solids.aids.aid import Aid, Plane, Refusal, Rest, Use
+from solids.aids.bed import outgrown
 from solids.aids.engraving import engraved
 from solids.aids.modelling import MINUS_X, MINUS_Y, MINUS_Z, Axis, X, Y, Z, motion, pin_blank, tail_blank
 from solids.aids.paring_block_body import HIGH, PAD, PAD_LEAST, THICK, Size, block_body
-from solids.aids.plates import MARGIN
 from solids.bench import bench_of
 from solids.kernel import Solid
 from solids.layout import Layout
@@ -187,14 +187,9 @@ def _refusals(layout: Layout, printing: Printing, kind: _Kind) -> Iterator[tuple
             "most before its edge is weak or it meets the hook.",
             f"Set undercut.depth to {math.floor(depth * 100 + 1e-6) / 100:g} mm or less.",
         )
-    sides, bed = sorted(size.footprint), sorted(printing.bed)
-    if sides[0] > bed[0] - 2 * MARGIN or sides[1] > bed[1] - 2 * MARGIN:
-        need = ", ".join(f"{math.ceil(side + 2 * MARGIN)}" for side in reversed(sides))
-        yield (
-            f"It takes {sides[1]:.0f} x {sides[0]:.0f} mm, which a bed of {bed[1]:g} x {bed[0]:g} mm does not hold "
-            f"with {MARGIN:g} mm free all round.",
-            f"Set print.bed to [{need}] mm or more.",
-        )
+    no_room = outgrown(size.footprint, printing)
+    if no_room:
+        yield no_room
 
 
 def _up(value: float) -> str:

@@ -7,11 +7,12 @@ block of the other hand, Y is Q, and Z runs from the top of the block, which lie
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
 from solids.aids.modelling import FOOT
+from solids.drafting.outlines import inset
 from solids.kernel import Face, Point, Solid, solid_from_faces
 from solids.kernel.shaping import Flat
 
@@ -101,7 +102,7 @@ def _block_faces(size: Size) -> list[Face]:
     """The bed, the chamfer of the foot, and all that looks away from fence and hook."""
     outline = _outline(size, FOOT)
     ring, top = _at(outline, FOOT), _at(_outline(size, HIGH), HIGH)
-    low = _at(_inset(outline), 0.0)
+    low = _at(inset(outline, FOOT), 0.0)
     count = len(ring)
     faces: list[Face] = [[low[::-1]]]
     faces += [[[low[i], low[i + 1 - count], ring[i + 1 - count], ring[i]]] for i in range(count)]
@@ -138,19 +139,5 @@ def _walls(path: list[Flat], low: float, high: float) -> Iterator[Face]:
         yield [[(*a, low), (*b, low), (*b, high), (*a, high)]]
 
 
-def _at(outline: list[Flat], z: float) -> list[Point]:
+def _at(outline: Sequence[Flat], z: float) -> list[Point]:
     return [(p, q, z) for p, q in outline]
-
-
-def _inset(outline: list[Flat]) -> list[Flat]:
-    """The outline moved inward by the chamfer of the foot; all its edges run along P or Q."""
-    moved = []
-    for before, (p, q), after in zip([outline[-1], *outline[:-1]], outline, [*outline[1:], outline[0]], strict=True):
-        normals = [_left(before, (p, q)), _left((p, q), after)]
-        moved.append((p + FOOT * sum(n[0] for n in normals), q + FOOT * sum(n[1] for n in normals)))
-    return moved
-
-
-def _left(a: Flat, b: Flat) -> Flat:
-    length = math.dist(a, b)
-    return (a[1] - b[1]) / length, (b[0] - a[0]) / length

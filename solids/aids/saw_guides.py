@@ -8,9 +8,9 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
 from solids.aids.aid import Aid, Plane, Refusal, Rest, Use
+from solids.aids.bed import outgrown
 from solids.aids.engraving import engraved
 from solids.aids.modelling import MINUS_X, MINUS_Y, MINUS_Z, Axis, X, Y, Z, motion, pin_blank, tail_blank
-from solids.aids.plates import MARGIN
 from solids.aids.saw_guide_body import BEHIND, BETWEEN, LIP, Size, guide_body
 from solids.kernel import Solid
 from solids.kernel.shaping import Rows
@@ -149,14 +149,9 @@ def _refusals(layout: Layout, printing: Printing, kind: _Kind, size: Size) -> It
     room = min(LARGEST, kind.room)
     if size.back > LARGEST or size.past_needed > room:
         yield _too_large(printing, kind, size, room)
-    sides, bed = sorted((size.widest, size.reach + LIP)), sorted(printing.bed)
-    if sides[0] > bed[0] - 2 * MARGIN or sides[1] > bed[1] - 2 * MARGIN:
-        need = ", ".join(f"{math.ceil(side + 2 * MARGIN)}" for side in reversed(sides))
-        yield (
-            f"It takes {sides[1]:.0f} x {sides[0]:.0f} mm, which a bed of {bed[1]:g} x {bed[0]:g} mm does not hold "
-            f"with {MARGIN:g} mm free all round.",
-            f"Set print.bed to [{need}] mm or more.",
-        )
+    no_room = outgrown((size.widest, size.reach + LIP), printing)
+    if no_room:
+        yield no_room
 
 
 def _too_large(printing: Printing, kind: _Kind, size: Size, room: float) -> tuple[str, str]:

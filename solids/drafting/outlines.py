@@ -125,26 +125,20 @@ def cutter_path(pocket: Pocket, diameter: float, *, relief: bool) -> tuple[Point
 
 
 def inset(points: Sequence[Point], by: float) -> tuple[Point, ...]:
-    """A counter-clockwise polygon with every side moved inward by `by`; neighbours meet in their new corner."""
-    sides = [_moved(a, b, by) for a, b in zip(points, [*points[1:], points[0]], strict=True)]
-    return tuple(_meeting(before, after) for before, after in zip([sides[-1], *sides[:-1]], sides, strict=True))
+    """A counter-clockwise polygon with every side moved inward by `by`, outward where it is negative; neighbours meet
+    in their new corner, which also holds where two sides run straight on."""
+    moved: list[Point] = []
+    for a, b, c in zip([points[-1], *points[:-1]], points, [*points[1:], points[0]], strict=True):
+        first, second = _direction(a, b), _direction(b, c)
+        # The corner moves along the bisector of both normals, so far that it lies on both moved sides.
+        share = by / (1.0 + first[0] * second[0] + first[1] * second[1])
+        moved.append((b[0] - share * (first[1] + second[1]), b[1] + share * (first[0] + second[0])))
+    return tuple(moved)
 
 
-Side = tuple[Point, Point]
-
-
-def _moved(start: Point, end: Point, by: float) -> Side:
-    dx, dy = end[0] - start[0], end[1] - start[1]
-    length = math.hypot(dx, dy)
-    nx, ny = -dy / length * by, dx / length * by
-    return (start[0] + nx, start[1] + ny), (dx, dy)
-
-
-def _meeting(first: Side, second: Side) -> Point:
-    (x1, y1), (dx1, dy1) = first
-    (x2, y2), (dx2, dy2) = second
-    along = ((x2 - x1) * dy2 - (y2 - y1) * dx2) / (dx1 * dy2 - dy1 * dx2)
-    return x1 + along * dx1, y1 + along * dy1
+def _direction(a: Point, b: Point) -> Point:
+    length = math.dist(a, b)
+    return (b[0] - a[0]) / length, (b[1] - a[1]) / length
 
 
 def machine_outlines(layout: Layout) -> list[Stroke | Label]:

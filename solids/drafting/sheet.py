@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
 from typing import Literal
 
@@ -82,11 +82,11 @@ def placed(items: Iterable[Item], scale: float, at: Point) -> list[Item]:
     def put(point: Point) -> Point:
         return at[0] + scale * point[0], at[1] + scale * point[1]
 
-    return [_mapped(item, put) for item in items]
+    return [mapped(item, put) for item in items]
 
 
-def _mapped(item: Item, put: object) -> Item:
-    assert callable(put)
+def mapped(item: Item, put: Callable[[Point], Point]) -> Item:
+    """The item with all its points put elsewhere; letters and offsets keep their size."""
     if isinstance(item, Stroke):
         return replace(item, points=tuple(put(point) for point in item.points))
     if isinstance(item, Label):

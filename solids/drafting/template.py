@@ -11,7 +11,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
 from solids.drafting.lettering import fitted
-from solids.drafting.sheet import Item, Label, Point, Stroke, box, line
+from solids.drafting.sheet import Item, Label, Point, Stroke, box, line, mapped
 from solids.layout import Layout
 
 BEHIND = 18.0
@@ -63,7 +63,7 @@ def _strip(layout: Layout, board: str, reach: float, thickness: float, mirrored:
     inner = BEHIND + reach + thickness
     height = inner + reach + BEHIND
     put = _mirror(layout.width) if mirrored else _same
-    drawn = [_placed(item, put) for item in items]
+    drawn = [mapped(item, put) for item in items]
     folds = (BEHIND + reach, inner)
     drawn += [box("thin frame", (0.0, 0.0), (layout.width, height))]
     drawn += [line("fold lines", (0.0, fold), (layout.width, fold)) for fold in folds]
@@ -77,13 +77,6 @@ def _same(point: Point) -> Point:
 
 def _mirror(width: float) -> Callable[[Point], Point]:
     return lambda point: (width - point[0], point[1] + BEHIND)
-
-
-def _placed(item: Item, put: Callable[[Point], Point]) -> Item:
-    if isinstance(item, Stroke):
-        return Stroke(item.layer, tuple(put(point) for point in item.points), item.closed)
-    assert isinstance(item, Label)
-    return Label(item.text, put(item.at), item.height, item.align, item.turn_deg, item.bold, item.layer)
 
 
 def _edge_words(layout: Layout, heights: tuple[float, float, float], *, mirrored: bool) -> Iterator[Item]:
