@@ -9,7 +9,7 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from solids.corner import make_corner
 from solids.drafting.dimensions import drawn, stacked, words_width
@@ -57,18 +57,6 @@ APART = 2.2
 """How far the tail board is lifted in the pictorial view, as a multiple of what it enters."""
 
 
-@dataclass(frozen=True)
-class _View:
-    """Strokes in mm of the work, about the joint's own origin."""
-
-    strokes: list[Stroke]
-
-    @property
-    def size(self) -> Point:
-        low, high = bounds(self.strokes)
-        return high[0] - low[0], high[1] - low[1]
-
-
 def shop_drawing(layout: Layout, size: PaperName, *, failing: bool = False) -> Sheet:
     """The whole drawing on one sheet, at the largest scale that fits. `failing` says so in the title block. InputError
     where even the smallest scale does not fit."""
@@ -114,11 +102,9 @@ def _sheet(layout: Layout, paper: PaperSize, scale: float, *, failing: bool) -> 
     above = base + front_height + HEAD_ROOM
     right = low[0] + LEFT_SHARE * paper.inner_width + ROOM * 0.4
     items: list[Item] = [
-        *placed([*front.strokes, *_front_dimensions(layout, scale)], scale, (left, baseline)),
-        *placed([*top.strokes, *_top_dimensions(layout)], scale, (left, above + layout.as_cut.pin_end * scale)),
-        *placed(
-            [*side.strokes, *_side_dimensions(layout, pins)], scale, (right + layout.as_cut.pin_end * scale, baseline)
-        ),
+        *placed([*front, *_front_dimensions(layout, scale)], scale, (left, baseline)),
+        *placed([*top, *_top_dimensions(layout)], scale, (left, above + layout.as_cut.pin_end * scale)),
+        *placed([*side, *_side_dimensions(layout, pins)], scale, (right + layout.as_cut.pin_end * scale, baseline)),
     ]
     name_y = min(base - 5.5, baseline - ANGLE_ROOM + 4.0)
     middle = left + layout.width * scale / 2
@@ -146,7 +132,7 @@ def _frame(paper: PaperSize) -> list[Item]:
 # --- the views -----------------------------------------------------------------------------------
 
 
-def _views(layout: Layout, scale: float) -> tuple[_View, _View, _View]:
+def _views(layout: Layout, scale: float) -> tuple[list[Stroke], list[Stroke], list[Stroke]]:
     stubs = _stubs(layout, scale)
     solids = [solid for _, solid in make_corner(_shortened(layout, stubs), layout.as_cut).boards]
     front, top, side = (_projected(project(solids, eye, right)) for eye, right in LOOKS)
@@ -159,7 +145,7 @@ def _views(layout: Layout, scale: float) -> tuple[_View, _View, _View]:
     if pins_broken:
         top = [*_off_line(top, 1, stubs[1]), _break_line(width, stubs[1], 1, scale)]
         side = [*_off_line(side, 0, stubs[1]), _break_line((0.0, cut.show_y), stubs[1], 0, scale)]
-    return _View(front), _View(top), _View(side)
+    return front, top, side
 
 
 def _shortened(layout: Layout, stubs: tuple[float, float]) -> Layout:

@@ -161,40 +161,35 @@ def _smaller(item: Item, scale: float) -> Item:
 
 
 def _text(file: Pages, layout: Layout, paper: PaperSize, top: float) -> None:
-    """Order of work on the left, tables and wood on the right, cautions below, as large as the page takes."""
+    """Order of work on the left, tables and wood on the right, cautions below, as large as the page takes. Where a
+    maker's long names and many remarks leave no room, the cautions go on a page of their own."""
     width = paper.width - 2 * EDGE
     for size, share in product(BODY_SIZES, LEFT_SHARES):
-        left_width = width * share
         cautions = _cautions(size * CAUTION_SHARE)
         foot = EDGE - 2.0 + _height(cautions, width) + 1.0
-        columns = (
-            (_work(layout, size), EDGE, left_width - 4.0),
-            (_side(layout, size, width - left_width), EDGE + left_width, width - left_width),
-        )
-        if all(_height(flow, wide) <= top - foot for flow, _, wide in columns):
-            for flow, x, wide in columns:
-                _put(file, flow, (x, foot), (wide, top - foot))
+        if _put_columns(file, layout, size, share * width, (width, top, foot)):
             _put(file, cautions, (EDGE, EDGE - 2.0), (width, foot - EDGE + 2.0))
             return
-    _on_two_pages(file, layout, paper, top)
-
-
-def _on_two_pages(file: Pages, layout: Layout, paper: PaperSize, top: float) -> None:
-    """Where a maker's long names and many remarks leave no room: the cautions go on a page of their own."""
-    width = paper.width - 2 * EDGE
     for size, share in product(BODY_SIZES, LEFT_SHARES):
-        left = width * share
-        columns = (
-            (_work(layout, size), EDGE, left - 4.0),
-            (_side(layout, size, width - left), EDGE + left, width - left),
-        )
-        if all(_height(flow, wide) <= top - EDGE for flow, _, wide in columns):
-            for flow, x, wide in columns:
-                _put(file, flow, (x, EDGE), (wide, top - EDGE))
+        if _put_columns(file, layout, size, share * width, (width, top, EDGE)):
             file.next_page()
             _put(file, _cautions(BODY_SIZES[0]), (EDGE, EDGE), (width, paper.height - 2 * EDGE))
             return
     raise FaultError("the setup sheet does not fit its pages")
+
+
+def _put_columns(file: Pages, layout: Layout, size: float, left_width: float, room: tuple[float, float, float]) -> bool:
+    """Puts both columns in place if they fit; `room` is the whole width, and from which height to which."""
+    width, top, foot = room
+    columns = (
+        (_work(layout, size), EDGE, left_width - 4.0),
+        (_side(layout, size, width - left_width), EDGE + left_width, width - left_width),
+    )
+    if any(_height(flow, wide) > top - foot for flow, _, wide in columns):
+        return False
+    for flow, x, wide in columns:
+        _put(file, flow, (x, foot), (wide, top - foot))
+    return True
 
 
 def _frame(at: tuple[float, float], size: tuple[float, float]) -> Frame:
