@@ -206,6 +206,20 @@ def _two_figures(value: float) -> str:
     return f"{rounded:.0f}" if rounded >= 10 else f"{rounded:g}"
 
 
+_MILLIMETRES = re.compile(r"\[?((?:\d+(?:\.\d+)?(?: x |, ))*\d+(?:\.\d+)?)\]? mm\b(?!\")")
+
+
+def with_inches(text: str) -> str:
+    """A text whose lengths in mm have inches behind them, but for what is to be typed in quotes: "12 x 30 mm" becomes
+    "12 x 30 mm (0.472 x 1.181 in)"."""
+
+    def beside(found: re.Match[str]) -> str:
+        inches = re.sub(r"\d+(\.\d+)?", lambda number: f"{float(number[0]) / float(MM_PER_INCH):.3f}", found[1])
+        return f"{found[0]} ({inches} in)"
+
+    return _MILLIMETRES.sub(beside, text)
+
+
 def format_both(mm: float, units: Units, step: float = 0.1) -> str:
     """The length in the maker's own units, with the other system behind it in brackets: "19 mm (0.748 in)",
     "3/4 in (19.1 mm)"."""

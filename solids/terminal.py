@@ -30,10 +30,11 @@ def progress() -> Iterator[Callable[[str], None]]:
         yield lambda _: None
         return
     from rich.console import Console
+    from rich.live import Live
 
-    console = Console(stderr=True)
-    with console.status("") as status:
-        yield lambda text: status.update(f"{text} ...")
+    # Not refreshed by a thread of its own: work is shared out by forking, which knows of no other threads.
+    with Live(console=Console(stderr=True, markup=False), auto_refresh=False, transient=True) as line:
+        yield lambda text: line.update(f"{text} ...", refresh=True)
 
 
 def console() -> Console:

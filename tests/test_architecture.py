@@ -15,7 +15,8 @@ import solids
 ROOT = Path(solids.__file__).parent
 
 ORDER = [
-    ["errors", "tolerances", "lengths", "wood", "findings", "cautions", "interrupts", "slabs", "second_opinion"],
+    ["errors", "tolerances", "lengths", "wood", "findings", "cautions", "interrupts", "side_by_side"],
+    ["slabs", "second_opinion"],
     ["recipe"],
     ["layout"],
     ["handwork"],

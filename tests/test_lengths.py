@@ -19,6 +19,7 @@ from solids.lengths import (
     format_length,
     format_mm,
     parse_length,
+    with_inches,
 )
 
 INCH = Fraction(254, 10)
@@ -288,3 +289,18 @@ def test_a_force_that_is_told_is_within_a_twentieth_of_itself(newtons: float, un
     )
     assert (unit == "lbf") == (units == "in")
     assert "e" not in number
+
+
+@pytest.mark.parametrize(
+    ("text", "expected"),
+    [
+        ("It is 12 mm.", "It is 12 mm (0.472 in)."),
+        ("2 of at least 12 x 30 mm", "2 of at least 12 x 30 mm (0.472 x 1.181 in)"),
+        ("Set print.bed to [112, 76] mm or more.", "Set print.bed to [112, 76] mm (4.409, 2.992 in) or more."),
+        ('kit.bush = "16 mm"', 'kit.bush = "16 mm"'),
+        ("over 793 mm2, 3 aids", "over 793 mm2, 3 aids"),
+        ("25.4 mm and 1 mm", "25.4 mm (1.000 in) and 1 mm (0.039 in)"),
+    ],
+)
+def test_inches_stand_behind_millimetres(text: str, expected: str) -> None:
+    assert with_inches(text) == expected

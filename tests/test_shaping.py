@@ -224,7 +224,8 @@ def test_a_chamfer_that_eats_the_body_is_refused(size: float) -> None:
 
 
 NEARLY_STRAIGHT = pytest.mark.xfail(
-    strict=True, reason="reported: the kernel takes edges that meet at under 0.1 rad for one, and makes no plane faces"
+    strict=True,
+    reason="a trap of the kernel, caught by each aid's proof: edges meeting at under 0.1 rad count as one",
 )
 
 

@@ -9,10 +9,12 @@ from dataclasses import dataclass, replace
 from pydantic_core import PydanticCustomError
 
 from solids.aids.aid import Aid, Maker, Refusal
+from solids.aids.bed import outgrown
 from solids.aids.cauls import cauls
 from solids.aids.cnc_jig import cnc_jigs
 from solids.aids.coupon import coupons
 from solids.aids.marking_template import marking_templates
+from solids.aids.modelling import surface_of
 from solids.aids.names import KIND_NAMES
 from solids.aids.paring_block import paring_blocks
 from solids.aids.proof import prove_aid
@@ -21,8 +23,12 @@ from solids.aids.transfer_rest import transfer_rests
 from solids.comparing import slopes_in
 from solids.errors import InputError
 from solids.findings import Finding, fails
+from solids.kernel import Mesh, bounds
 from solids.layout import Layout
+from solids.lengths import with_inches
 from solids.recipe.fields import Slope
+from solids.recipe.resolved import Printing
+from solids.side_by_side import side_by_side
 
 
 @dataclass(frozen=True)
@@ -55,10 +61,11 @@ class AidsAsked:
 
 @dataclass(frozen=True)
 class Proved:
-    """An aid and every check of it."""
+    """An aid, every check of it, and its triangles."""
 
     aid: Aid
     findings: tuple[Finding, ...]
+    surface: Mesh
 
     @property
     def passes(self) -> bool:
@@ -81,14 +88,23 @@ def make_aids(layout: Layout, asked: AidsAsked) -> Workshop:
     wanted = _wanted(asked.only)
     made = [item for kind in KINDS if kind.name in wanted for item in kind.make(layout, printing)]
     if "marking-template" in wanted:
-        for ratio in asked.slopes:
+        # Slopes that are named alike are one.
+        for name, ratio in {_slope_name(ratio): ratio for ratio in asked.slopes}.items():
             other = replace(layout, recipe=replace(layout.recipe, slope_ratio=ratio))
-            made += [_renamed(item, ratio) for item in marking_templates(other, printing)]
-    proved = [Proved(item, prove_aid(item, printing)) for item in made if isinstance(item, Aid)]
+            templates = marking_templates(other, printing)
+            made += [replace(item, name=f"{item.name}-{name}") for item in templates]
+    made = [_on_the_bed(item, printing) for item in made]
+    aids = [item for item in made if isinstance(item, Aid)]
+    # The triangles come back with the checks, as a process that helps leaves nothing else behind.
+    checked = side_by_side(lambda aid: (prove_aid(aid, printing), surface_of(aid.solid)), aids)
+    proved = [Proved(aid, *found) for aid, found in zip(aids, checked, strict=True)]
+    refused = [item for item in made if isinstance(item, Refusal)]
+    if layout.recipe.units == "in":
+        proved, refused = [_proved_in_inches(item) for item in proved], [_refusal_in_inches(item) for item in refused]
     return Workshop(
         good=tuple(item for item in proved if item.passes),
         failed=tuple(item for item in proved if not item.passes),
-        refused=tuple(item for item in made if isinstance(item, Refusal)),
+        refused=tuple(refused),
     )
 
 
@@ -116,6 +132,34 @@ def _wanted(only: Iterable[str]) -> set[str]:
     return asked
 
 
-def _renamed(item: Aid | Refusal, ratio: float) -> Aid | Refusal:
-    """A template for another slope has the slope in its name."""
-    return replace(item, name=f"{item.name}-1-{ratio:.4g}".replace(".", "-"))
+def _proved_in_inches(item: Proved) -> Proved:
+    """Printers and cutters are set in mm, so a maker who thinks in inches is told both."""
+    aid = item.aid
+    figures = tuple((name, with_inches(value)) for name, value in aid.figures)
+    findings = tuple(replace(finding, sentence=with_inches(finding.sentence)) for finding in item.findings)
+    told = replace(
+        aid,
+        title=with_inches(aid.title),
+        how_to=with_inches(aid.how_to),
+        printing=with_inches(aid.printing),
+        figures=figures,
+    )
+    return replace(item, aid=told, findings=findings)
+
+
+def _refusal_in_inches(item: Refusal) -> Refusal:
+    return replace(item, why=with_inches(item.why), remedy=with_inches(item.remedy))
+
+
+def _slope_name(ratio: float) -> str:
+    """What a template for another slope has in its name."""
+    return f"1-{ratio:.4g}".replace(".", "-")
+
+
+def _on_the_bed(item: Aid | Refusal, printing: Printing) -> Aid | Refusal:
+    """An aid that the bed does not hold is refused; most makers find that out before they model it."""
+    if isinstance(item, Refusal) or not item.to_print:
+        return item
+    (x1, y1, _), (x2, y2, _) = bounds(item.solid)
+    no_room = outgrown((x2 - x1, y2 - y1), printing)
+    return Refusal(item.name, *no_room) if no_room else item

@@ -3,15 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from functools import cache
 
 from solids.aids.caul_keys import Outline, inner_span
-from solids.aids.engraving import engraved, words_outlines
+from solids.aids.engraving import engraved, letter_height
 from solids.kernel import Solid
 from solids.kernel.shaping import Flat
 
-LETTERS, LEAST_LETTERS, LARGEST_LETTERS = 2.5, 1.5, 6.0
-"""Height at which a text is easily read, below which it is left out, and the most that `engraved` makes of it."""
+LETTERS, LEAST_LETTERS = 2.5, 1.5
+"""Height at which a text is easily read, and below which it is left out."""
 
 ROOM_BETWEEN = 6.0
 """A text stands between two pads where there is so much room."""
@@ -62,18 +61,11 @@ def marked(body: Solid, texts: Sequence[str], spots: Sequence[Spot]) -> tuple[So
 
 def _kept(room: Flat, *, turned: bool, on_pad: bool) -> Flat:
     """On a pad letters fill no more than three fifths across their line, so that enough of it bears."""
-    share = 0.6 if on_pad else 1.0
+    share = ON_PAD if on_pad else 1.0
     return (share * room[0], room[1]) if turned else (room[0], share * room[1])
 
 
 def _letters(text: str, spot: Spot, *, turned: bool) -> float:
     """How high the letters of a text come out, by the rule of `engraved`."""
     room = _kept(spot[2], turned=turned, on_pad=spot[3])
-    along, across = (room[1], room[0]) if turned else room
-    return min(LARGEST_LETTERS, 0.8 * across, 0.9 * along / _width(text))
-
-
-@cache
-def _width(text: str) -> float:
-    """How wide a text is in letters 1 mm high."""
-    return words_outlines(text, 1.0)[1]
+    return letter_height(text, (room[1], room[0]) if turned else room)

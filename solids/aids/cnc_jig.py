@@ -105,7 +105,7 @@ def _router(layout: Layout) -> Router | Refusal:
     bush, cutters = layout.recipe.kit.bush, sorted(layout.recipe.kit.cutters, reverse=True)
     if not bush or not cutters:
         why = "A comb needs the outside diameter of your guide bush and the diameter of your cutter."
-        return Refusal(COMB, why, "Name both, for example kit.bush = 16 and kit.cutters = [6], in mm.")
+        return Refusal(COMB, why, 'Name both, for example kit.bush = "16 mm" and kit.cutters = ["6 mm"].')
     passing = [cutter for cutter in cutters if passes(layout, Router(max(bush, cutter), cutter))]
     if not passing:
         widest = math.floor((narrowest(layout, Router(bush, cutters[-1])) - LEAST_ROOM) * 10) / 10

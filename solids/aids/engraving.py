@@ -3,23 +3,31 @@ straight lines, so that every face stays plane."""
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Iterator
+from functools import lru_cache
 
 from fontTools.pens.basePen import decomposeQuadraticSegment
 from fontTools.pens.recordingPen import DecomposingRecordingPen
 
-from solids.aids.modelling import area
+from solids.aids.modelling import area, faces_in
 from solids.drafting.lettering import BOLD_FILE, font
 from solids.errors import FaultError
-from solids.kernel import Face, Point, Solid, faces_of, solid_from_faces
+from solids.kernel import Face, Point, Solid, solid_from_faces
 from solids.kernel.shaping import Flat
 
 STEPS = 1
 """Straight lines for each curve of the font, which draws a round with eight to sixteen. More make files large, and a
 STEP reader slow, for letters that are read from a hand away."""
 
+COARSE, FEWEST = 0.05, 4
+"""How far a letter may leave its outline, as a share of its height, and the fewest corners of a loop."""
+
 DEPTH = 0.5
 """How deep letters are cut: a little over two usual layers. Common practice."""
+
+LARGEST = 6.0
+"""The most that capitals are high."""
 
 LEVEL = 1e-6
 """How far a corner of a level face may lie off its height."""
@@ -32,7 +40,8 @@ def words_outlines(text: str, height: float) -> tuple[list[tuple[Loop, list[Loop
     its holes (clockwise); and how wide the text is. Characters that the font lacks are left out."""
     face = font(BOLD_FILE)
     glyphs, names = face.getGlyphSet(), face.getBestCmap()
-    scale = height / face["OS/2"].sCapHeight
+    capital = face["OS/2"].sCapHeight
+    scale = height / capital
     found: list[tuple[Loop, list[Loop]]] = []
     x = 0.0
     for ch in text:
@@ -41,13 +50,13 @@ def words_outlines(text: str, height: float) -> tuple[list[tuple[Loop, list[Loop
         glyph = glyphs[names[ord(ch)]]
         pen = DecomposingRecordingPen(glyphs)
         glyph.draw(pen)
-        loops = [[(x + px * scale, py * scale) for px, py in loop] for loop in _loops(pen.value)]
+        loops = [[(x + px * scale, py * scale) for px, py in loop] for loop in _loops(pen.value, COARSE * capital)]
         found += _with_holes(loops)
         x += glyph.width * scale
     return found, x
 
 
-def _loops(strokes: Iterable[tuple[str, tuple[Flat, ...]]]) -> Iterator[Loop]:
+def _loops(strokes: Iterable[tuple[str, tuple[Flat, ...]]], slack: float) -> Iterator[Loop]:
     loop: Loop = []
     for verb, points in strokes:
         if verb == "moveTo":
@@ -58,7 +67,7 @@ def _loops(strokes: Iterable[tuple[str, tuple[Flat, ...]]]) -> Iterator[Loop]:
             for control, end in decomposeQuadraticSegment(points):
                 loop += _curve(loop[-1], control, end)
         elif verb in ("closePath", "endPath"):
-            yield _turning(loop)
+            yield _coarse(loop, slack)
 
 
 def _curve(start: Flat, control: Flat, end: Flat) -> Loop:
@@ -70,12 +79,23 @@ def _curve(start: Flat, control: Flat, end: Flat) -> Loop:
     return [(x, y) for x, y in points]
 
 
-def _turning(loop: Loop) -> Loop:
-    """The loop without its doubled end and without points on a straight line."""
-    if loop[0] == loop[-1]:
-        loop = loop[:-1]
-    around = zip([loop[-1], *loop[:-1]], loop, [*loop[1:], loop[0]], strict=True)
-    return [b for a, b, c in around if abs((b[0] - a[0]) * (c[1] - b[1]) - (b[1] - a[1]) * (c[0] - b[0])) > 1e-6]
+def _coarse(loop: Loop, slack: float) -> Loop:
+    """The loop without its doubled end, and without points that lie within `slack` of the line between their
+    neighbours, the nearest first."""
+    kept = loop[:-1] if loop[0] == loop[-1] else list(loop)
+    while len(kept) > FEWEST:
+        off = [_off_line(*three) for three in zip([kept[-1], *kept[:-1]], kept, [*kept[1:], kept[0]], strict=True)]
+        if min(off) > slack:
+            break
+        del kept[off.index(min(off))]
+    return kept
+
+
+def _off_line(before: Flat, point: Flat, after: Flat) -> float:
+    """How far a point lies off the line between its neighbours."""
+    along = (after[0] - before[0], after[1] - before[1])
+    off = (point[0] - before[0], point[1] - before[1])
+    return abs(along[0] * off[1] - along[1] * off[0]) / math.hypot(*along)
 
 
 def _with_holes(loops: list[Loop]) -> list[tuple[Loop, list[Loop]]]:
@@ -95,18 +115,21 @@ def _inside(point: Flat, loop: Loop) -> bool:
 
 def engraved(body: Solid, text: str, middle: Flat, top: float, room: Flat, *, turned: bool = False) -> Solid:
     """The body with a text cut into its level face at Z = `top`, in the middle of a place of this `room` (X and Y), as
-    large as fits, at most 6 mm high; `turned` runs it along Y. The pockets are built face by face, with no boolean,
-    which would take a hundred times as long. FaultError where there is no such face."""
+    large as fits, its capitals at most 6 mm high; `turned` runs it along Y. The pockets are built face by face, with no
+    boolean, which would take a hundred times as long. A text of which the font has no letter leaves the body as it is.
+    FaultError where there is no such face."""
     along, across = (room[1], room[0]) if turned else room
-    _, width = words_outlines(text, 1.0)
-    height = min(6.0, 0.8 * across, 0.9 * along / width)
+    low, high, width = _extent(text)
+    if width == 0.0:
+        return body
+    height = letter_height(text, (along, across))
     outlines, width = words_outlines(text, height)
 
     def put(point: Flat) -> Flat:
-        x, y = point[0] - width / 2, point[1] - height / 2
+        x, y = point[0] - width / 2, point[1] - height * (low + high) / 2
         return (middle[0] - y, middle[1] + x) if turned else (middle[0] + x, middle[1] + y)
 
-    top_face, others = _face_under(faces_of(body), middle, top)
+    top_face, others = _face_under(faces_in(body), middle, top)
     faces: list[Face] = [*others]
     holes: list[list[Point]] = []
     for outer, islands in outlines:
@@ -116,6 +139,21 @@ def engraved(body: Solid, text: str, middle: Flat, top: float, room: Flat, *, tu
         faces += [[_at(list(reversed(loop)), top)] for loop in loops[1:]]
         faces += [[wall] for loop in loops for wall in _walls(loop, top - DEPTH, top)]
     return solid_from_faces([*faces, [*top_face, *holes]])
+
+
+def letter_height(text: str, room: Flat) -> float:
+    """How high the capitals come out of a text that is engraved in a room (along and across it); 0 without letters."""
+    low, high, width = _extent(text)
+    return min(LARGEST, 0.8 * room[1] / (high - low), 0.9 * room[0] / width) if width else 0.0
+
+
+@lru_cache(maxsize=64)
+def _extent(text: str) -> tuple[float, float, float]:
+    """How far a text with capitals 1 mm high hangs below the line and stands above it, which is at least a capital,
+    and how wide it is."""
+    outlines, width = words_outlines(text, 1.0)
+    heights = [y for outer, _ in outlines for _, y in outer]
+    return min([0.0, *heights]), max([1.0, *heights]), width if heights else 0.0
 
 
 def _at(loop: Loop, z: float) -> list[Point]:

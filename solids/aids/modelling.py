@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from functools import lru_cache
 
-from solids.kernel import Mesh, Point, Solid, mesh
+from solids.kernel import Face, Mesh, Point, Solid, faces_of, mesh
 from solids.kernel.shaping import Flat, Rows, chamfer, prism
 from solids.layout import Layout
 
@@ -67,6 +67,12 @@ def foot_chamfered(body: Solid, size: float = FOOT) -> Solid:
 def surface_of(body: Solid) -> Mesh:
     """The triangles of a body, which its proof, its files and its place on a plate all want."""
     return mesh(body)
+
+
+@lru_cache(maxsize=128)
+def faces_in(body: Solid) -> list[Face]:
+    """The faces of a body as loops of points, which engraving and proof both want."""
+    return faces_of(body)
 
 
 @lru_cache(maxsize=8)

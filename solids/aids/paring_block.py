@@ -96,12 +96,13 @@ def _made(layout: Layout, printing: Printing, kind: _Kind) -> Aid | Refusal:
     if refusal:
         return Refusal(kind.name, *refusal)
     size = kind.size
-    setting = f"leans {kind.lean_deg:.1f} deg" if size.leans else f"baseline {_setting(layout, size.end)}"
+    letters = f"{kind.lean_deg:.1f} deg" if size.leans else _setting(layout, size.end)
+    setting = f"leans {letters}" if size.leans else f"baseline {letters}"
     return Aid(
         name=kind.name,
         title=f"Paring block for the {kind.board}, {setting}",
-        solid=_lettered(size, kind.wood, setting),
-        engraved=f"{kind.wood}, {setting}",
+        solid=_lettered(size, kind.wood, letters),
+        engraved=f"{kind.wood}, {letters}",
         uses=tuple(_use(kind, stand) for stand in kind.stands),
         how_to=_how_to(layout, kind),
         cautions=("Edge tools", "Clamps", "Printed aids are not guards"),
@@ -141,12 +142,12 @@ def _how_to(layout: Layout, kind: _Kind) -> str:
     )
 
 
-def _lettered(size: Size, wood: str, setting: str) -> Solid:
+def _lettered(size: Size, wood: str, letters: str) -> Solid:
     """With words on two lines of the face that stands on the board; along it on a narrow one."""
     body, span = block_body(size), size.span
     turned = span < THICK + PAD
     deep = THICK if size.has_notch else THICK + PAD
-    for text, share in ((wood, 0.3), (setting, 0.7)):
+    for text, share in ((wood, 0.3), (letters, 0.7)):
         if turned:
             across = share if size.hand > 0 else 1.0 - share
             middle, room = (size.hand * span * across, -deep / 2), (0.35 * span, deep - 4.0)

@@ -13,7 +13,7 @@ from solids import second_opinion
 from solids import tolerances as tol
 from solids.aids.aid import Aid, Plane, Rest, Use, Vector
 from solids.aids.engraving import DEPTH
-from solids.aids.modelling import surface_of
+from solids.aids.modelling import faces_in, inverse, surface_of
 from solids.aids.plates import MARGIN
 from solids.findings import Finding
 from solids.kernel import (
@@ -22,13 +22,12 @@ from solids.kernel import (
     Point,
     Solid,
     bounds,
-    faces_of,
     is_valid,
     newell_normal,
     topology,
     volume_of,
 )
-from solids.kernel.shaping import placed
+from solids.kernel.shaping import Rows
 from solids.recipe.resolved import Printing
 from solids.second_opinion import Body
 
@@ -50,23 +49,27 @@ ALIGNED = 1e-6
 RAY_SPACING, MOST_RAYS = 5.0, 400
 """About one ray for a square of this side (mm), wider on a large aid, so that there are about so many at most."""
 
+ROUNDED = 9
+"""Decimals in which the directions of two rays must agree to count as one."""
+
 OPPOSED = -0.5
 """Cosine of two normals from which on their faces count as the two sides of a wall."""
 
 
 def prove_aid(aid: Aid, printing: Printing) -> tuple[Finding, ...]:
     """Every check of one aid, in order: the solid, how it prints, and each place where it works."""
-    surface, faces = surface_of(aid.solid), faces_of(aid.solid)
+    surface, faces = surface_of(aid.solid), faces_in(aid.solid)
     found = [
         _sound(aid, surface),
         _lies_flat(aid, faces),
         _overhang(aid, faces),
         _walls(aid, surface, printing),
-        _fits_bed(aid, printing),
     ]
+    if aid.to_print:
+        found.append(_fits_bed(aid, printing))
     body = second_opinion.body_of(surface.points, surface.triangles)
     for use in aid.uses:
-        found += _fits(aid, use, body)
+        found += _fits(aid, use, faces, body)
     return tuple(found)
 
 
@@ -83,13 +86,12 @@ def _sound(aid: Aid, surface: Mesh) -> Finding:
     counts = topology(aid.solid)
     second = second_opinion.examine(surface.points, surface.triangles)
     volume = volume_of(aid.solid)
-    apart = abs(second.volume - volume) / volume
     good = (
         is_valid(aid.solid)
         and counts.closed
         and counts.solids == second.bodies == 1
         and second.closed
-        and apart < tol.VOLUME_RELATIVE
+        and abs(second.volume - volume) < tol.VOLUME_RELATIVE * volume
     )
     return _finding(aid, "sound", good, f"One closed, valid solid of {counts.faces} faces.", volume, volume, "mm3")
 
@@ -134,9 +136,13 @@ def thinnest_wall(body: Mesh) -> float:
     corners, normals = corners[~letters], normals[~letters]
     starts, looks = _ray_starts(corners, normals, doubled[~letters] / 2)
     thinnest = math.inf
-    for begin in range(0, len(starts), 256):
-        part = slice(begin, begin + 256)
-        thinnest = min(thinnest, _shortest(starts[part], looks[part], corners, normals))
+    # Rays of one direction together: only few of an aid's triangles look the other way.
+    directions, which = np.unique(np.round(looks, ROUNDED), axis=0, return_inverse=True)
+    for number, direction in enumerate(directions):
+        opposed = corners[normals @ direction < OPPOSED]
+        begun = starts[which.ravel() == number]
+        for begin in range(0, len(begun), 256):
+            thinnest = min(thinnest, _shortest(begun[begin : begin + 256], -direction, opposed))
     return thinnest
 
 
@@ -158,30 +164,25 @@ def _ray_starts(corners: np.ndarray, normals: np.ndarray, areas: np.ndarray) -> 
     return np.array(points), np.array(looks)
 
 
-def _shortest(starts: np.ndarray, looks: np.ndarray, corners: np.ndarray, normals: np.ndarray) -> float:
-    """The shortest way inward from any start to a face that looks the other way (Moeller and Trumbore's test)."""
-    rays = -looks[:, None, :]
+def _shortest(starts: np.ndarray, ray: np.ndarray, corners: np.ndarray) -> float:
+    """The shortest way along one direction from any start to any triangle, none of which lies along it (Moeller and
+    Trumbore's test)."""
     first, second = corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0]
-    p = np.cross(rays, second[None])
-    determinant = (p * first[None]).sum(axis=2)
-    with np.errstate(divide="ignore", invalid="ignore"):
-        offset = starts[:, None, :] - corners[None, :, 0]
-        u = (offset * p).sum(axis=2) / determinant
-        q = np.cross(offset, first[None])
-        v = (rays * q).sum(axis=2) / determinant
-        reach = (second[None] * q).sum(axis=2) / determinant
-        # A ray along a face has no answer there; the first condition below leaves it out.
-        u, v, reach = (np.nan_to_num(part, posinf=-1.0, neginf=-1.0, nan=-1.0) for part in (u, v, reach))
-    opposed = looks @ normals.T < OPPOSED
-    hit = (np.abs(determinant) > 1e-12) & (u >= 0) & (v >= 0) & (u + v <= 1) & (reach > 1e-6) & opposed
+    p = np.cross(ray, second)
+    determinant = (p * first).sum(axis=1)
+    offset = starts[:, None, :] - corners[None, :, 0]
+    u = np.einsum("rti,ti->rt", offset, p) / determinant
+    # The other two as triple products turned round, so that no cross product of each ray with each triangle is needed.
+    v = np.einsum("rti,ti->rt", offset, np.cross(first, ray)) / determinant
+    reach = np.einsum("rti,ti->rt", offset, np.cross(first, second)) / determinant
+    hit = (u >= 0) & (v >= 0) & (u + v <= 1) & (reach > 1e-6)
     return float(np.where(hit, reach, math.inf).min(initial=math.inf))
 
 
 # --- where it works ------------------------------------------------------------------------------
 
 
-def _fits(aid: Aid, use: Use, lying: Body) -> Iterator[Finding]:
-    body = placed(aid.solid, use.place)
+def _fits(aid: Aid, use: Use, faces: Sequence[Face], lying: Body) -> Iterator[Finding]:
     # Manifold tries it on the boards: as good as the kernel on plane faces, and many times faster.
     tried = second_opinion.placed(lying, use.place)
     boards = {name: _body_of(board) for name, board in use.boards}
@@ -194,7 +195,7 @@ def _fits(aid: Aid, use: Use, lying: Body) -> Iterator[Finding]:
     for name, direction, least in use.clears:
         yield _clears(aid, use, tried, boards[name], name, direction, least)
     if use.works_in is not None:
-        yield _works(aid, use, body, use.works_in)
+        yield _works(aid, use, faces, _on_the_bed(use.works_in, use.place))
 
 
 def _at(use: Use) -> str:
@@ -235,12 +236,21 @@ def _bite(body: Body, board: Body, direction: Vector, by: float) -> float:
     return second_opinion.overlap_volume(second_opinion.moved(body, (x * by, y * by, z * by)), board)
 
 
-def _works(aid: Aid, use: Use, body: Solid, plane: Plane) -> Finding:
-    """The largest of its faces that lies in the plane, within the tolerance and the stated clearance."""
+def _on_the_bed(plane: Plane, place: Rows) -> Plane:
+    """A plane of the joint as the aid sees it that lies on the bed."""
+    back = inverse(place)
+    (px, py, pz), (nx, ny, nz) = plane.point, plane.normal
+    x, y, z = (row[0] * px + row[1] * py + row[2] * pz + row[3] for row in back)
+    u, v, w = (row[0] * nx + row[1] * ny + row[2] * nz for row in back)
+    return Plane((x, y, z), (u, v, w))
+
+
+def _works(aid: Aid, use: Use, faces: Sequence[Face], plane: Plane) -> Finding:
+    """How much of its faces lies in the plane, within the tolerance and the stated clearance."""
     allowed = IN_PLANE + aid.clearance
     area = sum(
         _area(face)
-        for face in faces_of(body)
+        for face in faces
         if abs(abs(_dot(_looks(face), plane.normal)) - 1.0) < ALIGNED and _off(face, plane) <= allowed
     )
     good = area >= use.least_face

@@ -6,7 +6,6 @@ from collections.abc import Iterator
 from pathlib import Path
 
 from solids.aids.catalogue import Proved
-from solids.aids.modelling import surface_of
 from solids.aids.plates import Footprint, Spot, lay_out_plates
 from solids.kernel import bounds, volume_of
 from solids.wood import Wood
@@ -15,6 +14,9 @@ from solids.write.job import AIDS_FOLDER, FileKind, Job
 
 PLASTIC = Wood("printed plastic", "polylactide (PLA)", "hardwood", 1240.0, "common practice", "#d0893f")
 """What a STEP file says an aid is made of: a name, a density and a colour; the record of a wood holds them."""
+
+MILLED = Wood("hardwood", "any dense hardwood", "hardwood", 700.0, "common practice", "#a9825a")
+"""The same of what is for milling; brass is as good."""
 
 COLOURS = ("#d0893f", "#4f7f9e", "#7a9a4c", "#a8577e", "#8c7a5b", "#5b6f8c", "#b0a03c")
 """Our own choice, so that neighbours on a plate are told apart."""
@@ -39,7 +41,7 @@ def aid_files(job: Job) -> list[FileKind]:
 
 def _some(job: Job) -> str:
     """What names begin with where only some kinds are made, so that the note and plates of all stay as they are."""
-    return f"{'-'.join(job.aids.only)}-" if job.aids and job.aids.only else ""
+    return f"{'-'.join(sorted(job.aids.only))}-" if job.aids and job.aids.only else ""
 
 
 def _stl(proved: Proved) -> FileKind:
@@ -47,7 +49,7 @@ def _stl(proved: Proved) -> FileKind:
     return FileKind(
         f"{AIDS_FOLDER}{aid.name}.stl",
         f"{aid.title}, as a mesh in mm, as it lies on the bed",
-        lambda _: stl.stl_bytes(aid.name, surface_of(aid.solid)),
+        lambda _: stl.stl_bytes(aid.name, proved.surface),
         lambda path, _: stl.reread(path, volume_of(aid.solid)),
         "aids",
     )
@@ -56,7 +58,7 @@ def _stl(proved: Proved) -> FileKind:
 def _step(proved: Proved) -> FileKind:
     aid = proved.aid
     holds = f"{aid.title}, as it lies on the bed"
-    parts = [step.Part(aid.name, aid.solid, PLASTIC)]
+    parts = [step.Part(aid.name, aid.solid, PLASTIC if aid.to_print else MILLED)]
     return FileKind(
         f"{AIDS_FOLDER}{aid.name}.step",
         holds,
@@ -93,4 +95,4 @@ def _piece(proved: Proved, spot: Spot, colour: str) -> mf3.Piece:
     """An aid on its spot: its lowest corner there, also where it is turned by a quarter."""
     (x1, y1, _), (_, y2, _) = bounds(proved.aid.solid)
     x, y = (spot.x + y2, spot.y - x1) if spot.turned else (spot.x - x1, spot.y - y1)
-    return mf3.Piece(proved.aid.name, surface_of(proved.aid.solid), colour, x, y, spot.turned)
+    return mf3.Piece(proved.aid.name, proved.surface, colour, x, y, spot.turned)

@@ -54,7 +54,8 @@ def _aid(proved: Proved) -> Iterator[str]:
     aid = proved.aid
     yield f"## {aid.title}"
     yield ""
-    yield f"`{aid.name}.stl`, `{aid.name}.step`. It carries the words: {aid.engraved}."
+    words = f"It carries the words: {aid.engraved}." if aid.engraved else "It is too small for words."
+    yield f"`{aid.name}.stl`, `{aid.name}.step`. {words}"
     yield ""
     yield aid.how_to
     yield ""

@@ -7,7 +7,6 @@ import re
 
 REFERENCE = re.compile(r"#(\d+)")
 STATEMENT = re.compile(r"^#(\d+) = ([^;]*);", re.MULTILINE)
-TEXT = re.compile(r"'(?:[^']|'')*'")
 STYLES = re.compile(
     r"""(?: ^ \# \d+ \ =\  (?: MECHANICAL_DESIGN_GEOMETRIC_PRESENTATION_REPRESENTATION
         | STYLED_ITEM | PRESENTATION_STYLE_ASSIGNMENT | SURFACE_STYLE_USAGE | SURFACE_SIDE_STYLE
@@ -16,6 +15,9 @@ STYLES = re.compile(
     re.MULTILINE | re.VERBOSE,
 )
 """The colours of all parts, which stand together in one run of lines. None of their strings holds a semicolon."""
+
+FIRST_STYLE = " = MECHANICAL_DESIGN_GEOMETRIC_PRESENTATION_REPRESENTATION("
+"""How the statement goes on that this run begins with."""
 
 
 def encoded(text: str) -> str:
@@ -46,7 +48,9 @@ def unfold_texts(text: str) -> str:
     Open CASCADE folds lines at 72 characters, even in the middle of an encoded character, and then does not understand
     its own fold.
     """
-    return TEXT.sub(lambda found: found[0].replace("\n", ""), text)
+    parts = text.split("'")  # every second part stands in quotes; a doubled quote only parts a text in two
+    parts[1::2] = [part.replace("\n", "") for part in parts[1::2]]
+    return "'".join(parts)
 
 
 def order_styles(text: str) -> str:
@@ -55,7 +59,7 @@ def order_styles(text: str) -> str:
     Open CASCADE writes them in the order of a map that is keyed by addresses, which differs from run to run; its own
     way to change the order of entities is not usable from Python. A colour that parts share follows the first of them.
     """
-    found = STYLES.search(text)
+    found = STYLES.match(text, text.rfind("\n", 0, max(text.find(FIRST_STYLE), 0)) + 1)
     if found is None:
         return text
     bodies = {int(n): re.sub(r"\n\s*", "", body) for n, body in STATEMENT.findall(found[0])}

@@ -9,10 +9,12 @@ Where the evidence for a step taken here lies in Open CASCADE's own output, the 
 from __future__ import annotations
 
 import datetime
+import itertools
 import os
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
+from functools import lru_cache
 from io import BytesIO
 from pathlib import Path
 from typing import Any
@@ -75,6 +77,12 @@ class Part:
     name: str
     solid: Solid
     wood: Wood
+
+
+@lru_cache(maxsize=64)
+def _measured(solid: Solid) -> Measure:
+    """What a part of ours measures: its file carries it, and is compared with it."""
+    return measure(solid)
 
 
 # --- writing -------------------------------------------------------------------------------------
@@ -150,7 +158,7 @@ def _describe(document: TDocStd_Document, label: TDF_Label, part: Part) -> None:
         TCollection_HAsciiString("density measure"),
         TCollection_HAsciiString("POSITIVE_RATIO_MEASURE"),
     )
-    size = measure(part.solid)
+    size = _measured(part.solid)
     XCAFDoc_Volume.Set_s(label, size.volume)
     XCAFDoc_Area.Set_s(label, size.area)
     XCAFDoc_Centroid.Set_s(label, gp_Pnt(*size.centroid))
@@ -162,19 +170,18 @@ def _name(label: TDF_Label, name: str) -> None:
 
 def _mend(model: Any, names: list[str]) -> None:
     """Puts right in the finished model what Open CASCADE has no setting for."""
-    solids = iter(names)
-    occurrences = 0
+    solids, occurrences = iter(names), itertools.count(1)
+    mends: dict[type, Callable[[Any], None]] = {
+        # Some programs show this name and not the product's; Open CASCADE leaves it empty.
+        StepShape_ManifoldSolidBrep: lambda brep: brep.SetName(TCollection_HAsciiString(encoded(next(solids)))),
+        # The number comes from a counter that lives as long as the process.
+        StepRepr_NextAssemblyUsageOccurrence: lambda use: use.SetId(TCollection_HAsciiString(str(next(occurrences)))),
+        StepBasic_DerivedUnit: _mend_density_unit,
+    }
     for index in range(1, model.NbEntities() + 1):
         entity = model.Value(index)
-        if isinstance(entity, StepShape_ManifoldSolidBrep):
-            # Some programs show this name and not the product's; Open CASCADE leaves it empty.
-            entity.SetName(TCollection_HAsciiString(encoded(next(solids))))
-        elif isinstance(entity, StepRepr_NextAssemblyUsageOccurrence):
-            # The number comes from a counter that lives as long as the process.
-            occurrences += 1
-            entity.SetId(TCollection_HAsciiString(str(occurrences)))
-        elif isinstance(entity, StepBasic_DerivedUnit):
-            _mend_density_unit(entity)
+        if mend := mends.get(type(entity)):
+            mend(entity)
 
 
 def _mend_density_unit(unit: StepBasic_DerivedUnit) -> None:
@@ -248,7 +255,7 @@ def _compare(file: str, document: TDocStd_Document, title: str, parts: Sequence[
             labels.append(referred)
     _same(file, "part count", len(labels), len(parts))
     for component, label, part in zip(placed, labels, parts, strict=True):
-        where, meant = f"{file}, {part.name}", measure(part.solid)
+        where, meant = f"{file}, {part.name}", _measured(part.solid)
         _compare_part(where, document, label, part, meant)
         _close(where, "placed", measure(shapes.GetShape_s(component)), meant)
 

@@ -8,6 +8,7 @@ from pathlib import Path
 
 from solids.corner import PIN_BOARD, TAIL_BOARD, Corner
 from solids.errors import ReadBackError
+from solids.side_by_side import side_by_side
 from solids.write import note, report, step, stl
 from solids.write.job import AIDS_FOLDER, FileKind, Group, Job, prove_layout
 from solids.write.publish import publish, still_there
@@ -148,10 +149,8 @@ def write_files(
     recipe = job.layout.recipe
     folder = out / recipe.slug
     kinds = _kinds(job, groups)
-    made: dict[str, bytes] = {}
-    for kind in kinds:
-        progress(kind.name)
-        made[kind.name] = kind.make(job)
+    data = side_by_side(lambda kind: kind.make(job), kinds, lambda kind: progress(kind.name))
+    made = {kind.name: content for kind, content in zip(kinds, data, strict=True)}
     fresh = {kind.name: report.file_record(kind.name, kind.holds, made[kind.name]) for kind in kinds}
     kept = still_there(folder, recipe.title, made)
     order = [kind.name for kind in FILES]
@@ -164,11 +163,12 @@ def write_files(
     whole = whole.model_copy(update={"files": tuple(records)})
 
     def check(staging: Path) -> None:
-        for kind in kinds:
-            progress(f"{kind.name}, reading back")
+        def check_one(kind: FileKind) -> None:
             if (staging / kind.name).read_bytes() != made[kind.name]:
                 raise ReadBackError(f"{kind.name} is not on the disk as it was made")
             kind.reread(staging / kind.name, job)
+
+        side_by_side(check_one, kinds, lambda kind: progress(f"{kind.name}, reading back"))
         report.reread(staging / report.NAME, {record.name: record.sha256 for record in records})
 
     publish(folder, recipe.title, {**made, report.NAME: report.report_bytes(whole)}, check)

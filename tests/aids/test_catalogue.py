@@ -72,7 +72,9 @@ def test_every_aid_of_every_preset_passes_or_is_refused_with_a_reason_and_a_reme
         assert aid.printing.endswith(".")
         assert aid.cautions
         assert set(aid.cautions) <= topics, "a caution that is not in the list would be lost"
-        assert {finding.code for finding in proved.findings} >= {"sound", "flat", "overhang", "walls", "bed", "meets"}
+        codes = {finding.code for finding in proved.findings}
+        assert codes >= {"sound", "flat", "overhang", "walls", "meets"}
+        assert ("bed" in codes) == aid.to_print, "what is milled needs no bed"
 
 
 @pytest.mark.parametrize("name", ["tight", "one tail"])
@@ -156,7 +158,6 @@ def test_slopes_do_nothing_where_no_template_is_asked_for() -> None:
 
 
 @pytest.mark.parametrize("slopes", ["1:6,1:6", "1:6.5,1:6.50001", "1:6,1:6.0"])
-@pytest.mark.xfail(strict=True, reason="reported: two slopes of one name make each file twice, and the second is lost")
 def test_slopes_that_are_named_alike_make_one_template(slopes: str) -> None:
     names = named(make_aids(layout_of(), asked_for(("marking-template",), slopes)))
     assert len(names) == len(set(names)) == 4
@@ -219,15 +220,9 @@ def test_on_a_bed_of_the_size_that_a_refusal_names_the_aid_is_made(kind: str) ->
         assert any(proved.aid.name.startswith(refusal.name) for proved in workshop.good), refusal
 
 
-TOO_SMALL = pytest.mark.xfail(strict=True, reason="reported: the templates fail their proof there, as a fault of ours")
-
-
 @pytest.mark.parametrize(
     "bed",
-    [
-        *(pytest.param(bed, marks=TOO_SMALL) for bed in ("[10, 10]", "[28, 29]")),
-        *("[60, 60]", "[110, 80]", "[80, 110]", "[10000, 10000]"),
-    ],
+    ["[10, 10]", "[28, 29]", "[60, 60]", "[110, 80]", "[80, 110]", "[10000, 10000]"],
 )
 def test_no_aid_fails_its_proof_for_the_size_of_a_bed(bed: str) -> None:
     """One that a bed does not hold is refused, with the size that it takes; it is no fault of ours."""

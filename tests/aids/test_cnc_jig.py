@@ -220,8 +220,8 @@ def test_without_bush_or_cutter_there_is_one_refusal_and_the_cradle() -> None:
         cradle, combs = jig_of(layout)
         (refusal,) = refusals_of(layout)
         assert (cradle.name, combs) == ("cnc-cradle", [])
-        assert "kit.bush = 16" in refusal.remedy
-        assert "kit.cutters = [6]" in refusal.remedy
+        assert 'kit.bush = "16 mm"' in refusal.remedy
+        assert 'kit.cutters = ["6 mm"]' in refusal.remedy
 
 
 def test_a_bush_too_narrow_for_its_cutter_is_refused() -> None:

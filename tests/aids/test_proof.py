@@ -102,7 +102,6 @@ def test_a_solid_that_is_inside_out_does_not_pass() -> None:
     assert fails(prove_aid(box_aid(inside_out), PRINTING))
 
 
-@pytest.mark.xfail(strict=True, reason="reported: where both volumes are below zero their distance counts as small")
 def test_a_solid_that_is_inside_out_is_not_sound() -> None:
     inside_out = solid_from_faces([[list(reversed(loop)) for loop in face] for face in faces_of(BOARD)])
     assert verdict(box_aid(inside_out), "sound") == "fail"

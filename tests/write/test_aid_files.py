@@ -122,9 +122,6 @@ def test_the_note_has_a_part_for_every_aid_why_others_are_not_made_and_all_cauti
     assert text.endswith("A printed aid shows where to cut. It will not stop a blade.\n")
 
 
-@pytest.mark.xfail(
-    strict=True, reason="reported: the edge pad of the gauge case carries no words, and the note says so badly"
-)
 def test_the_note_says_nothing_of_words_where_there_are_none() -> None:
     job = job_of("gauge-case")
     assert any(not proved.aid.engraved for proved in job.workshop.good), "the case that this is about"

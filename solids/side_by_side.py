@@ -1,0 +1,93 @@
+"""Work on many items by all cores: the geometry kernel holds Python's lock, so only further processes help."""
+
+from __future__ import annotations
+
+import multiprocessing
+import os
+import signal
+import sys
+import threading
+from collections.abc import Callable, Iterator, Sequence
+from multiprocessing.connection import Connection
+from typing import Any, TypeVar
+
+from solids.errors import FaultError
+
+Item = TypeVar("Item")
+Result = TypeVar("Result")
+
+WORTH_IT = 12
+"""From so many items on a further process saves more than it costs."""
+
+
+def side_by_side(
+    work: Callable[[Item], Result], items: Sequence[Item], tell: Callable[[Item], None] = lambda _: None
+) -> list[Result]:
+    """`[work(item) for item in items]`, in shares, one for each core: one share here, the others in forked processes,
+    which have everything that this one has loaded and made. Results must pickle; an error of any share is raised here.
+    `tell` hears of the items of this process's share. Few items, one core, other threads that a fork would leave
+    behind, or a system that does not fork: then all are done here."""
+    shares = _cores() if len(items) >= WORTH_IT and _may_fork() else 1
+    own, *others = (list(_dealt(len(items), shares, number)) for number in range(shares))
+    forked = [(places, *_fork(work, [items[place] for place in places])) for places in others]
+    found: dict[int, Result] = {}
+    try:
+        for place in own:
+            tell(items[place])
+            found[place] = work(items[place])
+        for places, _, results in forked:
+            found.update(zip(places, _received(results), strict=True))
+    finally:
+        for _, process, results in forked:
+            results.close()
+            process.terminate()
+            process.join()
+    return [found[place] for place in range(len(items))]
+
+
+def _dealt(count: int, shares: int, number: int) -> Iterator[int]:
+    """The places that a share is dealt, to and fro, so that neither every second item is its own, which may be all the
+    heavy ones, nor a run of them."""
+    turn = 2 * shares
+    return (place for place in range(count) if place % turn in (number, turn - 1 - number))
+
+
+def _cores() -> int:
+    return len(os.sched_getaffinity(0))
+
+
+def _may_fork() -> bool:
+    """Not in a process that was itself started to help."""
+    return sys.platform == "linux" and threading.active_count() == 1 and multiprocessing.parent_process() is None
+
+
+def _fork(work: Callable[[Item], Result], items: Sequence[Item]) -> tuple[multiprocessing.Process, Connection]:
+    fork = multiprocessing.get_context("fork")
+    receiving, sending = fork.Pipe(duplex=False)
+    process = fork.Process(target=_share, args=(work, items, receiving, sending), daemon=True)
+    process.start()
+    sending.close()
+    return process, receiving  # type: ignore[return-value]
+
+
+def _share(work: Callable[[Item], Result], items: Sequence[Item], receiving: Connection, sending: Connection) -> None:
+    """What a forked process does. Ctrl-C reaches it too, and is for the process that it came from to hear."""
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
+    signal.signal(signal.SIGTERM, signal.SIG_DFL)
+    receiving.close()
+    try:
+        answer: tuple[bool, Any] = (True, [work(item) for item in items])
+    except Exception as err:
+        answer = (False, err)
+    sending.send(answer)
+    sending.close()
+
+
+def _received(results: Connection) -> Any:
+    try:
+        good, answer = results.recv()
+    except EOFError:
+        raise FaultError("a process that was to help has ended before its work was done") from None
+    if not good:
+        raise answer
+    return answer
