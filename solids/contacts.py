@@ -97,6 +97,21 @@ def contacts(layout: Layout, tail_faces: Sequence[Face], pin_faces: Sequence[Fac
     return tuple(_measure(meeting, tails, pins) for meeting in meetings(layout))
 
 
+def contacts_of_faces(
+    layout: Layout, measured: Sequence[Contact], faces: Sequence[Face], side: float
+) -> list[Contact | None]:
+    """For each face of a board the contact that it has for itself; None where it meets nothing, or runs on past the
+    meeting, as the inside faces do. `side` is 1 for the tail board and -1 for the pin board."""
+    board = _Board(faces, min(NEAR, 0.45 * layout.depth))
+    found: list[Contact | None] = [None] * len(faces)
+    for contact in measured:
+        low, high = contact.meeting.low - ASIDE, contact.meeting.high + ASIDE
+        for number in board.facing(side * np.array(contact.meeting.normal), contact.meeting):
+            if contact.area > 0 and low <= board.low[number] and board.high[number] <= high:
+                found[number] = contact
+    return found
+
+
 class _Board:
     """The faces of one board, sorted by direction, so that each search looks at few."""
 
@@ -107,16 +122,16 @@ class _Board:
         self.low = np.array([plane.points[:, 0].min() for plane in self.planes])
         self.high = np.array([plane.points[:, 0].max() for plane in self.planes])
 
-    def facing(self, normal: Array, meeting: Meeting) -> list[Plane]:
-        """The faces that look along a normal, share X with a meeting, and lie near its plane."""
+    def facing(self, normal: Array, meeting: Meeting) -> list[int]:
+        """The numbers of the faces that look along a normal, share X with a meeting, and lie near its plane."""
         fits = (
             (self.normals @ normal > SAME_DIRECTION)
             & (self.high > meeting.low - NEAR)
             & (self.low < meeting.high + NEAR)
         )
         at = np.array(meeting.at)
-        found = (self.planes[i] for i in np.flatnonzero(fits))
-        return [plane for plane in found if abs(float((plane.points[0] - at) @ normal)) < self.near + abs(meeting.gap)]
+        reach = self.near + abs(meeting.gap)
+        return [int(i) for i in np.flatnonzero(fits) if abs(float((self.planes[i].points[0] - at) @ normal)) < reach]
 
 
 def _plane(face: Face) -> Plane:
@@ -129,9 +144,9 @@ def _measure(meeting: Meeting, tails: _Board, pins: _Board) -> Contact:
     normal = np.array(meeting.normal)
     across, along = _axes(normal)
     area, gaps, departs = 0.0, [], 0.0
-    for face in tails.facing(normal, meeting):
+    for face in (tails.planes[number] for number in tails.facing(normal, meeting)):
         section = _section(face, across, along)
-        for mate in pins.facing(-normal, meeting):
+        for mate in (pins.planes[number] for number in pins.facing(-normal, meeting)):
             if not _belongs(face, mate, meeting):
                 continue
             shared = section ^ _section(mate, across, along)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import multiprocessing
 import os
+import signal
 import subprocess
 import sys
 import threading
@@ -123,17 +124,20 @@ def test_ctrl_c_ends_all_of_them(tmp_path: Path) -> None:
     """As a terminal sends it: to every process of the group."""
     script = tmp_path / "long.py"
     script.write_text(
-        "import time\nfrom solids.side_by_side import side_by_side\n"
-        "print('ready', flush=True)\nside_by_side(lambda _: time.sleep(2), range(60))\n"
+        "import signal, time\n"
+        "from solids.side_by_side import side_by_side\n"
+        "signal.signal(signal.SIGINT, signal.default_int_handler)\n"
+        "print('ready', flush=True)\n"
+        "side_by_side(lambda _: time.sleep(2), range(60))\n"
     )
-    run = subprocess.Popen(
+    with subprocess.Popen(
         [sys.executable, script], stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True, start_new_session=True
-    )
-    assert run.stdout is not None
-    assert run.stdout.readline() == "ready\n"
-    time.sleep(0.5)
-    os.killpg(run.pid, 2)
-    _, said = run.communicate(timeout=30)
+    ) as run:
+        assert run.stdout is not None
+        assert run.stdout.readline() == "ready\n"
+        time.sleep(0.5)
+        os.killpg(run.pid, signal.SIGINT)
+        _, said = run.communicate(timeout=30)
     assert said.count("KeyboardInterrupt") == 1, "the others say nothing"
     with pytest.raises(ProcessLookupError):
         os.killpg(run.pid, 0)

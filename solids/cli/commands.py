@@ -9,17 +9,19 @@ from __future__ import annotations
 import gc
 import json
 import re
+import sys
+import time
 from collections.abc import Iterable, Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, nullcontext, suppress
 from dataclasses import replace
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, cast
 
 import click
 from click.shell_completion import CompletionItem
 
 from solids import __version__
-from solids.cli.exits import BAD_INPUT, FAILS_PROOF, GOOD, OUR_FAULT, reason
+from solids.cli.exits import BAD_INPUT, FAILS_PROOF, GOOD, OUR_FAULT, explained, printable, reason
 from solids.errors import FileError, InputError, JointError, RecipeError
 from solids.terminal import (
     console,
@@ -33,6 +35,7 @@ from solids.terminal import (
 
 if TYPE_CHECKING:
     from solids.layout import Layout
+    from solids.watching import Bulletin
     from solids.write.table import Group, Job
 
 
@@ -61,6 +64,9 @@ def _complete_key(_context: click.Context, _parameter: click.Parameter, typed: s
 
     return [f"{key}=" for key in known_keys() if key.startswith(typed)]
 
+
+KERNEL = "solids.kernel"
+"""What takes long to load, once."""
 
 STALE_NAMED = 7
 """Of files that a change of the recipe has left behind: as many as come with every corner."""
@@ -160,11 +166,35 @@ def check(recipe: str, overrides: tuple[str, ...], as_json: bool) -> int:
 @out_option
 @anyway_option
 @click.option("--paper", is_flag=True, help="Write the paper for the bench too (see `halfpin paper`).")
-def build(recipe: str, overrides: tuple[str, ...], out: Path, anyway: bool, paper: bool) -> int:
+@click.option("--page", is_flag=True, help="Write a page to turn the joint in a browser, and the model with it.")
+@click.option("--picture", is_flag=True, help="Write a picture of the joint, put together and apart.")
+@click.option("--model", is_flag=True, help="Write a GLB model for viewers; in it the tail board slides home.")
+@click.option("--gaps", is_flag=True, help="Write a GLB model whose colours show how faces meet.")
+def build(recipe: str, overrides: tuple[str, ...], out: Path, anyway: bool, **wanted: bool) -> int:
     """Prove the joint, then write its files."""
     job = _prove(recipe, overrides)
     print_proof(console(), job.proof)
-    return _write(job, out, ("corner", "paper") if paper else ("corner",), anyway=anyway)
+    wanted["model"] = wanted["model"] or wanted["page"]  # which offers it for download
+    groups = ("corner", *(group for group in ("paper", "model", "gaps", "page", "picture") if wanted[group]))
+    return _write(job, out, cast("tuple[Group, ...]", groups), anyway=anyway)
+
+
+@cli.command()
+@recipe_argument
+@set_option
+@click.option("--port", type=click.IntRange(0, 65535), default=0, help="Where the page is served; else any free port.")
+def watch(recipe: str, overrides: tuple[str, ...], port: int) -> int:
+    """Prove the joint anew each time its recipe is saved, with a page that follows."""
+    from solids.watching import Bulletin, changes, served
+
+    if not Path(recipe).is_file():
+        raise InputError(f"{recipe!r} is no file to watch. `halfpin new FILE --preset NAME` writes one to begin with")
+    bulletin = Bulletin()
+    with suppress(KeyboardInterrupt), served(bulletin, port) as address:
+        click.echo(f"Open {address} in the browser on this machine. Ctrl-C ends it.", err=True)
+        for _ in changes(Path(recipe)):
+            _show(recipe, overrides, bulletin)
+    return GOOD
 
 
 @cli.command()
@@ -317,6 +347,24 @@ def _write(job: Job, out: Path, groups: tuple[Group, ...], *, anyway: bool) -> i
     return GOOD if job.proof.passes else FAILS_PROOF
 
 
+def _show(recipe: str, overrides: Iterable[str], bulletin: Bulletin) -> None:
+    """Proves the recipe as it is now, on the terminal and on the page; an error leaves the last good joint there."""
+    begun = time.perf_counter()
+    try:
+        job = _prove(recipe, overrides)
+        from solids.write.page.page import page_bytes
+
+        bulletin.show(page_bytes(job.layout, job.proof, job.scene, (), live=bulletin.next_version))
+    except Exception as err:
+        _, lines = explained(err)
+        for line in lines:
+            click.echo(printable(line), err=True)
+        bulletin.tell("\n".join([*lines, "The joint below is the last one that could be read."]))
+        return
+    print_proof(console(), job.proof)
+    click.echo(f"{time.strftime('%H:%M:%S')}, in {time.perf_counter() - begun:.2f} s", err=True)
+
+
 def _refuse_failing(*, anyway: bool) -> None:
     if not anyway:
         raise JointError("Nothing was written, because the joint fails its proof. Mend it, or add --anyway.")
@@ -326,7 +374,7 @@ def _prove(recipe: str, overrides: Iterable[str]) -> Job:
     plan = _lay_out(recipe, overrides)
     with progress() as tell:
         tell("loading the geometry kernel")
-        with _collector_paused():
+        with _collector_paused() if KERNEL not in sys.modules else nullcontext():
             from solids.write.table import prove_layout
 
         tell("the proof")

@@ -13,10 +13,8 @@ from contextlib import suppress
 
 import click
 
-from solids import __version__
 from solids.cli.commands import cli
-from solids.cli.exits import BAD_INPUT, FAILS_PROOF, GOOD, OUR_FAULT, SIGNALLED, STOPPED, reason
-from solids.errors import FaultError, HalfpinError, JointError, RecipeError
+from solids.cli.exits import BAD_INPUT, GOOD, SIGNALLED, STOPPED, explained, printable
 
 
 class Terminated(BaseException):
@@ -78,27 +76,13 @@ def _run() -> int:
 
 def _explain(err: Exception) -> int:
     """Says what went wrong on stderr and gives the exit code for it."""
-    if isinstance(err, JointError):
-        _say(str(err))
-        return FAILS_PROOF
-    if isinstance(err, RecipeError) and len(err.problems) > 1:
-        _say("Errors:", *(str(problem) for problem in err.problems))
-        return BAD_INPUT
-    if isinstance(err, HalfpinError) and not isinstance(err, FaultError):
-        _say(f"Error: {err}")
-        return BAD_INPUT
-    if isinstance(err, OSError):
-        _say(f"Error: {err.filename or 'the output'} cannot be read or written: {reason(err)}")
-        return BAD_INPUT
-    _say(
-        f"A fault of ours in halfpin {__version__}: {type(err).__name__}: {str(err)[:300]}. "
-        "Please report this line together with the recipe."
-    )
-    return OUR_FAULT
+    code, lines = explained(err)
+    _say(*lines)
+    return code
 
 
 def _say(*lines: str) -> None:
-    """Lines for people, on stderr. What came from outside cannot break a line or turn the terminal's text around."""
+    """Lines for people, on stderr."""
     with suppress(OSError):
         for line in lines:
-            click.echo("".join(ch if ch.isprintable() else " " for ch in line), err=True)
+            click.echo(printable(line), err=True)

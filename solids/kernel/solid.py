@@ -225,7 +225,12 @@ def faces_of(solid: TopoDS_Shape) -> list[Face]:
 
     Points at one vertex are equal to the bit. Raises KernelError for a face that is not plane.
     """
-    return [_loops_of(TopoDS.Face_s(face)) for face in each(solid, TopAbs_ShapeEnum.TopAbs_FACE)]
+    return [_loops_of(face) for face in faces_in_order(solid)]
+
+
+def faces_in_order(solid: TopoDS_Shape) -> list[TopoDS_Face]:
+    """The kernel's own faces, in the order of `faces_of` and `mesh_by_face`."""
+    return [TopoDS.Face_s(face) for face in each(solid, TopAbs_ShapeEnum.TopAbs_FACE)]
 
 
 def _loops_of(face: TopoDS_Face) -> Face:
@@ -263,20 +268,32 @@ def _points_of(wire: TopoDS_Wire, face: TopoDS_Face) -> list[Point]:
 
 def mesh(solid: Solid, deviation: float = tol.MESH_DEVIATION) -> Mesh:
     """The triangles of a solid, at most `deviation` mm from it (exact on plane faces), vertices shared."""
+    points, triangles, _ = mesh_by_face(solid, deviation)
+    # Every node lies on a vertex, and all faces read it from the same one, so equal means equal to the bit.
+    unique, index = np.unique(points, axis=0, return_inverse=True)
+    return Mesh(unique, index.reshape(-1)[triangles])
+
+
+def mesh_by_face(
+    solid: Solid, deviation: float = tol.MESH_DEVIATION
+) -> tuple[npt.NDArray[np.float64], npt.NDArray[np.int64], npt.NDArray[np.int64]]:
+    """The triangles of a solid with points that no two faces share: points (n, 3), triangles (m, 3), and for each
+    triangle (m) the number of its face in the order of `faces_of`."""
     mesher = BRepMesh_IncrementalMesh(solid, deviation, False, 0.5, False)
     if not mesher.IsDone():
         raise KernelError("meshing a solid: no triangles came out")
     points: list[npt.NDArray[np.float64]] = []
     triangles: list[npt.NDArray[np.int64]] = []
-    count = 0
-    for face in each(solid, TopAbs_ShapeEnum.TopAbs_FACE):
-        nodes, corners = _triangles_of(TopoDS.Face_s(face))
+    counts: list[int] = []
+    begin = 0
+    for face in faces_in_order(solid):
+        nodes, corners = _triangles_of(face)
         points.append(nodes)
-        triangles.append(corners + count)
-        count += len(nodes)
-    # Every node lies on a vertex, and all faces read it from the same one, so equal means equal to the bit.
-    unique, index = np.unique(np.concatenate(points), axis=0, return_inverse=True)
-    return Mesh(unique, index.reshape(-1)[np.concatenate(triangles)])
+        triangles.append(corners + begin)
+        counts.append(len(corners))
+        begin += len(nodes)
+    numbers = np.repeat(np.arange(len(counts), dtype=np.int64), counts)
+    return np.concatenate(points), np.concatenate(triangles), numbers
 
 
 def _triangles_of(face: TopoDS_Face) -> tuple[npt.NDArray[np.float64], npt.NDArray[np.int64]]:

@@ -16,8 +16,9 @@ from solids.write import step
 if TYPE_CHECKING:
     from solids.aids.catalogue import AidsAsked, Workshop
     from solids.drafting.sheet import Sheet
+    from solids.scene import Scene
 
-Group = Literal["corner", "paper", "aids"]
+Group = Literal["corner", "paper", "aids", "model", "gaps", "page", "picture"]
 
 AIDS_FOLDER = "aids/"
 """Where the shop aids go, in the joint's folder."""
@@ -47,6 +48,13 @@ class Job:
 
         return make_aids(self.layout, self.aids or AidsAsked())
 
+    @cached_property
+    def scene(self) -> Scene:
+        """What there is to look at, which model, page and picture share."""
+        from solids.scene import make_scene
+
+        return make_scene(self.cut, self.finished, self.proof.contacts)
+
     def parts(self, corner: Corner) -> list[step.Part]:
         """Both boards as a STEP file takes them."""
         recipe = self.layout.recipe
@@ -63,7 +71,7 @@ def prove_layout(layout: Layout) -> Job:
 @dataclass(frozen=True)
 class FileKind:
     """One file: its name, what it holds, how its bytes are made, how the written file is re-read, and whether it comes
-    with every corner, with the paper for the bench, or with the shop aids."""
+    with every corner, with the paper for the bench, with the shop aids, or to look at."""
 
     name: str
     holds: str

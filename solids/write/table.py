@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from solids.corner import PIN_BOARD, TAIL_BOARD, Corner
 from solids.errors import ReadBackError
@@ -12,6 +13,9 @@ from solids.side_by_side import side_by_side
 from solids.write import note, report, step, stl
 from solids.write.job import AIDS_FOLDER, FileKind, Group, Job, prove_layout
 from solids.write.publish import publish, still_there
+
+if TYPE_CHECKING:
+    from solids.write import gltf
 
 __all__ = ["CORNER", "FILES", "PAPER", "FileKind", "Group", "Job", "Written", "prove_layout", "write_files"]
 
@@ -88,6 +92,54 @@ def _reread_dxf(path: Path, job: Job) -> None:
     reread(path, job.drawing)
 
 
+# So do those for what is to be looked at.
+
+
+def _model(job: Job, *, with_gaps: bool) -> gltf.Model:
+    from solids.write import gltf
+
+    return gltf.Model(job.scene, (job.cut.tail_board, job.cut.pin_board), with_gaps)
+
+
+def _glb(name: str, holds: str, group: Group, *, with_gaps: bool) -> FileKind:
+    def make(job: Job) -> bytes:
+        from solids.write import gltf
+
+        return gltf.glb_bytes(_model(job, with_gaps=with_gaps))
+
+    def reread(path: Path, job: Job) -> None:
+        from solids.write import gltf
+
+        gltf.reread(path, _model(job, with_gaps=with_gaps))
+
+    return FileKind(name, holds, make, reread, group)
+
+
+def _page(job: Job) -> bytes:
+    from solids.write.page.page import page_bytes
+
+    beside = [(kind.name, kind.holds) for kind in FILES if kind.group in ("corner", "model")]
+    return page_bytes(job.layout, job.proof, job.scene, [*beside, (report.NAME, "every number, for programs")])
+
+
+def _reread_page(path: Path, _: Job) -> None:
+    from solids.write.page.page import reread
+
+    reread(path)
+
+
+def _picture(job: Job) -> bytes:
+    from solids.write.picture import png_bytes
+
+    return png_bytes(job.scene)
+
+
+def _reread_picture(path: Path, _: Job) -> None:
+    from solids.write.picture import reread
+
+    reread(path)
+
+
 FILES: tuple[FileKind, ...] = (
     _corner_step("corner.step", "both boards as cut, put together", lambda job: job.cut),
     _corner_step("corner-finished.step", "both boards as finished, put together", lambda job: job.finished),
@@ -116,6 +168,12 @@ FILES: tuple[FileKind, ...] = (
     FileKind("drawing.dxf", "the shop drawing, with outlines for CAM", _drawing_dxf, _reread_dxf, "paper"),
     FileKind("drawing.svg", "the shop drawing as a picture", _drawing_svg, _reread_svg, "paper"),
     FileKind("drawing.pdf", "the shop drawing, to print", _drawing_pdf, _reread_pdf, "paper"),
+    _glb(
+        "corner.glb", "both boards as cut, for viewers: in metres, the tail board slides home", "model", with_gaps=False
+    ),
+    _glb("corner-gaps.glb", "the same, each face coloured by how it meets its mate", "gaps", with_gaps=True),
+    FileKind("corner.html", "a page to turn the joint, take it apart and cut it open", _page, _reread_page, "page"),
+    FileKind("corner.png", "a picture of the joint, put together and apart", _picture, _reread_picture, "picture"),
 )
 """Every file but the report, which lists them, and the shop aids, whose number depends on the joint."""
 
@@ -178,6 +236,10 @@ def write_files(
 
 OWN_KEYS: dict[Group, tuple[str, ...]] = {
     "corner": (),
+    "model": (),
+    "gaps": (),
+    "page": (),
+    "picture": (),
     "paper": ("paper_size", "paper_corner_relief", "kit_cutters_mm"),
     "aids": (
         "print_bed_mm",

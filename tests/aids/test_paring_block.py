@@ -178,7 +178,7 @@ def test_a_leaning_block_leans_over_the_joint_as_the_bench_says() -> None:
     top, bottom = near[near[:, 2].argmax()], near[near[:, 2].argmin()]
     assert top[1] == pytest.approx((23.6 + 1) * math.tan(math.radians(lean)))
     assert bottom[1] == pytest.approx(1 * math.tan(math.radians(lean)))
-    assert aid.engraved == "tails, leans 4.3 deg"
+    assert aid.engraved == "tails, 4.3 deg"
 
 
 def test_hook_and_fence_touch_the_raw_end_and_the_edge_and_stay_clear_of_bench_and_chisel() -> None:
@@ -341,9 +341,9 @@ def test_the_words_are_short_and_say_when_and_how() -> None:
         assert set(aid.cautions) <= topics
     assert "before you saw off the corners" in aids["paring-block-tails"].how_to
     assert [aid.engraved for aid in aids.values()] == [
-        "tails, baseline 12.5",
-        "pins, baseline 10.5",
-        "tails, leans 4.3 deg",
-        "pins, leans 3.4 deg",
+        "tails, 12.5",
+        "pins, 10.5",
+        "tails, 4.3 deg",
+        "pins, 3.4 deg",
     ]
-    assert made(laid("tea-box"))["paring-block-tails"].engraved == "tails, baseline 13/32 in"
+    assert made(laid("tea-box"))["paring-block-tails"].engraved == "tails, 13/32 in"

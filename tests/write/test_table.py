@@ -29,6 +29,7 @@ NAMES = [
     "pin-board.stl",
     "cnc-jig-note.md",
 ]
+LOOK_NAMES = ["corner.glb", "corner-gaps.glb", "corner.html", "corner.png"]
 PAPER_NAMES = ["setup-sheet.pdf", "template.pdf", "drawing.dxf", "drawing.svg", "drawing.pdf"]
 
 HASH_ALL = """
@@ -49,6 +50,7 @@ print({name: hashlib.sha256(data).hexdigest() for name, data in made.items()})
 
 
 BOTH: tuple[table.Group, ...] = ("corner", "paper")
+ALL: tuple[table.Group, ...] = (*BOTH, "model", "gaps", "page", "picture")
 
 
 def contents(folder: Path) -> dict[str, bytes]:
@@ -58,7 +60,7 @@ def contents(folder: Path) -> dict[str, bytes]:
 def test_the_tables_names_are_the_designs() -> None:
     assert [kind.name for kind in table.CORNER] == NAMES
     assert [kind.name for kind in table.PAPER] == PAPER_NAMES
-    assert (*table.CORNER, *table.PAPER) == table.FILES
+    assert [kind.name for kind in table.FILES] == NAMES + PAPER_NAMES + LOOK_NAMES
     assert all(kind.holds for kind in table.FILES)
     assert len({kind.holds for kind in table.FILES}) == len(table.FILES)
 
@@ -90,7 +92,7 @@ def test_writing_twice_gives_the_same_bytes_and_leaves_the_job_as_it_was(tmp_pat
 def test_another_process_with_another_hash_order_time_zone_and_language_gives_the_same_bytes(
     tmp_path: Path, preset: str
 ) -> None:
-    made = contents(table.write_files(job_of(preset), tmp_path / "out", groups=BOTH).folder)
+    made = contents(table.write_files(job_of(preset), tmp_path / "out", groups=ALL).folder)
     # Python gives each process another hash order, unless a variable that begins with PYTHONHASH fixes it.
     kept = {key: value for key, value in os.environ.items() if not key.startswith(("PYTHONHASH", "SOURCE_DATE"))}
     environment = {**kept, "TZ": "Asia/Kathmandu", "LC_ALL": "de_DE.UTF-8", "LANG": "de_DE.UTF-8"}
@@ -102,7 +104,8 @@ def test_another_process_with_another_hash_order_time_zone_and_language_gives_th
         cwd=tmp_path,
         check=True,
     )
-    hashes = {name: hashlib.sha256(made[name]).hexdigest() for name in [*NAMES, *PAPER_NAMES, "report.json"]}
+    names = [*NAMES, *PAPER_NAMES, *LOOK_NAMES, "report.json"]
+    hashes = {name: hashlib.sha256(made[name]).hexdigest() for name in names}
     assert done.stdout.strip() == str(hashes)
 
 
@@ -150,6 +153,7 @@ def test_each_step_file_holds_what_its_name_says(tmp_path: Path) -> None:
         (("paper",), PAPER_NAMES),
         (BOTH, NAMES + PAPER_NAMES),
         (("paper", "corner"), NAMES + PAPER_NAMES),
+        (("page", "picture", "model", "gaps"), LOOK_NAMES),
     ],
 )
 def test_progress_is_told_of_every_file(tmp_path: Path, groups: tuple[table.Group, ...], names: list[str]) -> None:

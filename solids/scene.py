@@ -1,0 +1,121 @@
+"""What is shown of a corner: both boards' triangles and edges, each face with what its gap is like. Pure arrays, for
+models, pages and pictures alike. Lengths in mm, in the joint's frame."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+import numpy.typing as npt
+
+from solids import tolerances as tol
+from solids.contacts import Contact, contacts_of_faces
+from solids.corner import Corner
+from solids.kernel import Face, faces_of, mesh_by_face
+from solids.layout import Layout
+from solids.wood import Wood
+
+RIGHT = "right"
+TIGHT = "tight"
+LOOSE = "loose"
+
+
+@dataclass(frozen=True)
+class Gap:
+    """How faces meet that are shown in one colour. Colours differ in lightness, so that they are told apart without
+    seeing hues: CIE L* of about 30, 60 and 88."""
+
+    name: str
+    words: str
+    colour: str
+
+    @property
+    def rgb(self) -> tuple[int, int, int]:
+        """Red, green and blue, 0 to 255."""
+        red, green, blue = bytes.fromhex(self.colour.removeprefix("#"))
+        return red, green, blue
+
+
+GAPS: tuple[Gap, ...] = (
+    Gap(TIGHT, "tight: the wood must give", "#7d1f3c"),
+    Gap(RIGHT, f"right: up to {tol.GAP_SHOWS:g} mm", "#2f9e6e"),
+    Gap(LOOSE, "loose: a gap that shows", "#f4dc7a"),
+)
+"""The legend."""
+
+
+@dataclass(frozen=True)
+class Board:
+    """One board in one state. `points` is (n, 3), `triangles` (m, 3) into them, counter-clockwise seen from outside, so
+    that each face has points of its own; `faces` (m) numbers the face of each triangle; `edges` is (k, 2, 3);
+    `gaps` names for each face how it meets its mate, "" where it has none."""
+
+    name: str
+    wood: Wood
+    points: npt.NDArray[np.float64]
+    triangles: npt.NDArray[np.int64]
+    faces: npt.NDArray[np.int64]
+    edges: npt.NDArray[np.float64]
+    gaps: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class Scene:
+    """A corner to look at: both boards (tail board first) as cut and as finished, and how far up the tail board is
+    lifted to be clear of the pins (mm)."""
+
+    title: str
+    cut: tuple[Board, Board]
+    finished: tuple[Board, Board]
+    apart: float
+
+    @cached_property
+    def bounds(self) -> tuple[npt.NDArray[np.float64], npt.NDArray[np.float64]]:
+        """The least and the greatest corner of both boards as cut."""
+        points = np.concatenate([board.points for board in self.cut])
+        return points.min(axis=0), points.max(axis=0)
+
+
+def make_scene(cut: Corner, finished: Corner, contacts: Sequence[Contact]) -> Scene:
+    """The scene of one corner. Gaps are those of the corner as cut; a finished face has the gap of its plane."""
+    layout = cut.layout
+    first, second = (_boards(corner, layout, contacts) for corner in (cut, finished))
+    return Scene(layout.recipe.title, first, second, lift(layout))
+
+
+def lift(layout: Layout) -> float:
+    """How far the tail board is lifted to show the pins whole, and some air below it."""
+    return 1.5 * layout.as_cut.pin_end
+
+
+def _boards(corner: Corner, layout: Layout, contacts: Sequence[Contact]) -> tuple[Board, Board]:
+    recipe = layout.recipe
+    (tail_name, tails), (pin_name, pins) = corner.boards
+    made = []
+    for name, solid, wood, side in (
+        (tail_name, tails, recipe.tail_board.wood, 1.0),
+        (pin_name, pins, recipe.pin_board.wood, -1.0),
+    ):
+        points, triangles, numbers = mesh_by_face(solid)
+        faces = faces_of(solid)
+        gaps = tuple(gap_name(contact) for contact in contacts_of_faces(layout, contacts, faces, side))
+        made.append(Board(name, wood, points, triangles, numbers, _edges(faces), gaps))
+    return made[0], made[1]
+
+
+def gap_name(contact: Contact | None) -> str:
+    """What a gap is called; "" where nothing is met."""
+    if contact is None:
+        return ""
+    if contact.tightest < -tol.FACE_DEPARTS:
+        return TIGHT
+    return LOOSE if contact.widest > tol.GAP_SHOWS else RIGHT
+
+
+def _edges(faces: Sequence[Face]) -> npt.NDArray[np.float64]:
+    """Every edge once, from its lesser to its greater end."""
+    loops = [loop for face in faces for loop in face]
+    ends = [(a, b) for loop in loops for a, b in zip(loop, [*loop[1:], loop[0]], strict=True)]
+    return np.array(sorted({(min(a, b), max(a, b)) for a, b in ends}))
