@@ -144,3 +144,9 @@ line does. Common practice."""
 CHAMFER_SHARE = 0.25
 """The widest entry chamfer as a share of the tail board's thickness: beyond a quarter it takes glue area for nothing.
 Common practice."""
+
+GROOVE_DEEPEST = 2 / 3
+"""A groove deeper than this share of a board leaves too little behind it. Common practice."""
+
+RING_CLOSED = 1e-9
+"""How far the ring of a box's boards may be from closing: arithmetic, so rounding alone."""

@@ -6,11 +6,20 @@ the trade. Descriptions here are the only text about a key: the starter recipe, 
 
 from __future__ import annotations
 
-from typing import Annotated, Literal
+from typing import TYPE_CHECKING, Annotated, Literal
 
 from pydantic import BaseModel, ConfigDict, Field
 
 from solids import tolerances as tol
+from solids.recipe.box_asked import (
+    GrooveTable,
+    PanelTable,
+    RoughTable,
+    SideTable,
+    Size,
+    StockTable,
+    corner_table,
+)
 from solids.recipe.fields import Air, Length, Number, OneOf, Slope, Spacing, Title, Whole, WoodField, YesNo
 from solids.wood import Climate, Wood
 
@@ -169,6 +178,50 @@ class PrintTable(Table):
     )
 
 
+if TYPE_CHECKING:
+    CornerTable = BaseModel
+else:
+    CornerTable = corner_table(JointTable)
+
+
+class JointsTable(Table):
+    """Joints that differ from [joint]: at the front or the back, or at one corner alone."""
+
+    front: CornerTable | None = Field(None, description="Both corners at the front.")
+    back: CornerTable | None = Field(None, description="Both corners at the back.")
+    front_left: CornerTable | None = Field(None, description="This corner alone.")
+    front_right: CornerTable | None = Field(None, description="This corner alone.")
+    back_left: CornerTable | None = Field(None, description="This corner alone.")
+    back_right: CornerTable | None = Field(None, description="This corner alone.")
+
+
+class BoxTable(Table):
+    """A whole box: four boards, four corners, and a bottom. Leave this table out for a single corner."""
+
+    length: Size = Field(None, description="Outside, along the front.", examples=[300])
+    width: Size = Field(None, description="Outside, from front to back.", examples=[200])
+    height: Size = Field(None, description="Of the boards; as much as joint.width.", examples=[96])
+    inside_length: Size = Field(None, description="Between the left and the right board.", examples=[280])
+    inside_width: Size = Field(None, description="Between the front and the back board.", examples=[176])
+    inside_height: Size = Field(None, description="Above the bottom.", examples=[81])
+    tails_on: Annotated[Literal["sides", "ends"] | None, OneOf(("sides", "ends"))] = Field(
+        None,
+        description='Which boards carry tails: "sides" (left and right) or "ends" (front and back).',
+        examples=["sides"],
+    )
+    back_above_bottom: Annotated[bool | None, YesNo()] = Field(
+        None, description="true where the bottom slides in under the back, as in a drawer.", examples=[False]
+    )
+    front: SideTable | None = Field(None, description=SideTable.__doc__)
+    back: SideTable | None = Field(None, description=SideTable.__doc__)
+    left: SideTable | None = Field(None, description=SideTable.__doc__)
+    right: SideTable | None = Field(None, description=SideTable.__doc__)
+    joints: JointsTable | None = Field(None, description=JointsTable.__doc__)
+    groove: GrooveTable | None = Field(None, description=GrooveTable.__doc__)
+    panel: PanelTable | None = Field(None, description=PanelTable.__doc__)
+    rough: RoughTable | None = Field(None, description=RoughTable.__doc__)
+
+
 class Asked(Table):
     """A recipe for one hand-cut dovetailed corner, as the maker wrote it. Lengths are in mm."""
 
@@ -189,3 +242,5 @@ class Asked(Table):
     climate: ClimateTable = Field(default_factory=ClimateTable, description=ClimateTable.__doc__)
     paper: PaperTable = Field(default_factory=PaperTable, description=PaperTable.__doc__)
     print: PrintTable = Field(default_factory=PrintTable, description=PrintTable.__doc__)
+    stock: StockTable | None = Field(None, description=StockTable.__doc__)
+    box: BoxTable | None = Field(None, description=BoxTable.__doc__)

@@ -181,6 +181,17 @@ def _validate(raw: Raw) -> tuple[Asked | None, list[Problem]]:
     return Asked.model_validate(rest, context=context), problems
 
 
+def validated_table(
+    model: type[BaseModel], values: Any, prefix: str, units: str
+) -> tuple[BaseModel | None, list[Problem]]:
+    """One table on its own, checked by its model; None and every problem where it is at fault."""
+    try:
+        return model.model_validate(values, context={"units": units}), []
+    except ValidationError as err:
+        errors = cast(list[Mapping[str, Any]], err.errors(include_url=False))
+    return None, [_problem({**error, "loc": (prefix, *error["loc"])}) for error in errors[:MOST_PROBLEMS]]
+
+
 def _drop(raw: Raw, location: tuple[Any, ...]) -> None:
     """Takes one key, or a whole table, out of nested tables, if it is there still."""
     *path, last = location

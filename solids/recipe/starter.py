@@ -18,6 +18,9 @@ WIDTH = 88
 COUNTS = ("tails", "grading")
 """Keys whose numbers are no lengths."""
 
+WHOLE_BOX = ("box", "stock")
+"""Tables that make a recipe one for a whole box; such a starter is a preset as it stands."""
+
 HEAD = """\
 A recipe for one dovetailed corner. Lines that begin with # are off: the tool chooses a value by a rule of the trade
 and tells you which. Take the # away to choose your own. A length is a number in the units below, or a text with its
@@ -27,15 +30,20 @@ own unit: "19 mm", "3/4 in", "1 1/8 in".
 
 def starter_text(preset: str, title: str | None = None) -> str:
     """The TOML of a starter recipe with the values of a preset, under its own title where that can be one."""
-    raw = parse_toml(preset_text(preset), preset)
+    text = preset_text(preset)
+    raw = parse_toml(text, preset)
     with suppress(PydanticCustomError):
         raw["title"] = Title().read(title or raw["title"], "mm")
+    if "box" in raw:
+        document = tomlkit.parse(text)
+        document["title"] = raw["title"]
+        return tomlkit.dumps(document)
     lines = [*_comment(HEAD), ""]
     units = raw.get("units", "mm")
     lines += _keys(Asked, raw, units)
     for name, field in Asked.model_fields.items():
         table = table_type(field.annotation)
-        if table is not None:
+        if table is not None and name not in WHOLE_BOX:
             lines += ["", *_comment(field.description or ""), f"[{name}]", *_keys(table, raw.get(name, {}), units)]
     return "\n".join(lines) + "\n"
 

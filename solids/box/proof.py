@@ -1,0 +1,276 @@
+"""The proof of a box: each of its corners as a corner is proved, each board with both its ends, the ring they close,
+the bottom in its groove, and that the whole can be put together."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from itertools import combinations
+
+from solids import second_opinion
+from solids import tolerances as tol
+from solids.box.order import Order, order_of
+from solids.box.parts import BOTTOM, BoxPart, box_parts, moved_by
+from solids.box_layout import BoxLayout
+from solids.corner import Corner, make_corner
+from solids.findings import Finding, fails
+from solids.fit import Proof, prove
+from solids.kernel import Mesh, common, is_valid, mesh, topology, volume_of
+from solids.layout import Layout
+from solids.lengths import format_both
+from solids.recipe.boxes import SIDES, CornerName, Side
+from solids.recipe.resolved import Recipe
+
+RING: dict[Side, tuple[float, float]] = {
+    "front": (1.0, 0.0),
+    "right": (0.0, 1.0),
+    "back": (-1.0, 0.0),
+    "left": (0.0, -1.0),
+}
+"""The boards as they follow each other from the front left corner, seen from above, and which way each runs."""
+
+REPORT = "This is a fault of ours; please report it with the recipe."
+
+
+@dataclass(frozen=True)
+class ProvedCorner:
+    """One kind of corner: the names of all that are alike, its solids and its proof."""
+
+    names: tuple[CornerName, ...]
+    layout: Layout
+    cut: Corner
+    finished: Corner
+    proof: Proof
+
+    @property
+    def title(self) -> str:
+        """ "front left and front right", "all four corners"."""
+        return "all four corners" if len(self.names) == 4 else " and ".join(self.names)
+
+    @property
+    def slug(self) -> str:
+        """What its own files are named by."""
+        if len(self.names) == 4:
+            return "corner"
+        end = self.names[0].split()[0]
+        whole = len(self.names) == 2 and all(name.startswith(end) for name in self.names)
+        return f"{end}-corner" if whole else f"{self.names[0].replace(' ', '-')}-corner"
+
+
+@dataclass(frozen=True)
+class BoxProof:
+    """All that is known of a box: its parts in both states, its corners, the order, and every finding."""
+
+    box: BoxLayout
+    cut: tuple[BoxPart, ...]
+    finished: tuple[BoxPart, ...]
+    corners: tuple[ProvedCorner, ...]
+    order: Order
+    meshes: Mapping[str, Mesh]
+    findings: tuple[Finding, ...]
+
+    @property
+    def passes(self) -> bool:
+        """Whether the box goes together."""
+        return not fails(self.findings)
+
+
+def prove_box(box: BoxLayout) -> BoxProof:
+    """Makes and proves a box."""
+    corners = tuple(_corners(box))
+    cut, finished = box_parts(box, finished=False), box_parts(box, finished=True)
+    meshes = {part.name: mesh(part.in_place) for part in cut}
+    asked = asked_overlaps(box)
+    order = order_of(meshes, {pair: still + way for pair, (still, way) in asked.items()})
+    findings = [
+        *(finding for corner in corners for finding in _corner_findings(corner)),
+        *_board_findings(box, cut, finished=False),
+        *_board_findings(box, finished, finished=True),
+        *_ring_findings(box),
+        *_overlap_findings(cut, meshes, asked),
+        *_bottom_findings(box),
+        *_groove_findings(box),
+        _order_finding(order),
+    ]
+    return BoxProof(box, cut, finished, corners, order, meshes, tuple(findings))
+
+
+# --- corners -------------------------------------------------------------------------------------
+
+
+def _corners(box: BoxLayout) -> Iterator[ProvedCorner]:
+    """Each kind of corner once."""
+    kinds: dict[Recipe, list[CornerName]] = {}
+    for name, corner in box.corners.items():
+        kinds.setdefault(replace(corner.layout.recipe, title="", choices=(), notices=()), []).append(name)
+    for names in kinds.values():
+        layout = box.corners[names[0]].layout
+        cut, finished = make_corner(layout, layout.as_cut), make_corner(layout, layout.as_finished)
+        yield ProvedCorner(tuple(names), layout, cut, finished, prove(cut, finished))
+
+
+def _corner_findings(corner: ProvedCorner) -> Iterator[Finding]:
+    """What fails or warns at a corner, and one line where nothing does."""
+    grave = [finding for finding in corner.proof.findings if finding.severity in ("fail", "warning")]
+    for finding in grave:
+        sentence = f"{corner.title[0].upper()}{corner.title[1:]}: {finding.sentence}"
+        yield replace(finding, sentence=sentence, place=corner.title)
+    passed = sum(finding.severity == "pass" for finding in corner.proof.findings)
+    if corner.proof.passes:
+        words = f"{corner.title[0].upper()}{corner.title[1:]}: {passed} checks passed, the joint goes together."
+        yield Finding("corner", "pass", words, corner.title, float(passed))
+
+
+# --- boards and ring -----------------------------------------------------------------------------
+
+
+def _board_findings(box: BoxLayout, parts: Sequence[BoxPart], *, finished: bool) -> Iterator[Finding]:
+    state = "as finished" if finished else "as cut"
+    good = 0
+    for part in parts:
+        found = mesh(part.solid)
+        second = second_opinion.examine(found.points, found.triangles)
+        volume, meant = volume_of(part.solid), _meant_volume(box, part, finished=finished)
+        counts = topology(part.solid)
+        apart = max(abs(volume - meant), abs(second.volume - meant)) / meant
+        sound = is_valid(part.solid) and counts.closed and counts.solids == second.bodies == 1
+        if sound and apart < tol.VOLUME_RELATIVE:
+            good += 1
+            continue
+        yield Finding(
+            "box-board",
+            "fail",
+            f"The {part.name} {state} is not the solid that it should be: {volume:.6g} mm3 instead of {meant:.6g}.",
+            part.name,
+            volume,
+            meant,
+            "mm3",
+            REPORT,
+        )
+    if good == len(parts):
+        yield Finding("box-board", "pass", f"{good} parts {state}, each one closed, valid solid with the right volume.")
+
+
+def _meant_volume(box: BoxLayout, part: BoxPart, *, finished: bool) -> float:
+    if part.name in SIDES:
+        return box.board_volume(part.name, finished=finished)
+    if part.name == BOTTOM and box.panel:
+        return box.panel.volume
+    groove, name = box.recipe.groove, part.name.removeprefix("plug ")
+    corner = next(corner for corner in box.corners.values() if corner.name == name)
+    return groove.width * groove.depth * (corner.layout.as_finished.tail_end - groove.depth)
+
+
+def _ring_findings(box: BoxLayout) -> Iterator[Finding]:
+    gap = ring_gap(box)
+    good = gap <= tol.RING_CLOSED
+    words = "The four boards close the ring." if good else f"The ring of boards stays open by {gap:g} mm."
+    yield Finding("ring", "pass" if good else "fail", words, "", gap, tol.RING_CLOSED, "mm", "" if good else REPORT)
+    first, second = diagonals(box)
+    apart = abs(first - second)
+    good = apart <= tol.RING_CLOSED
+    both = format_both(first, box.recipe.units, 0.01)
+    words = f"It is square: both diagonals inside measure {both}." if good else f"Its diagonals differ by {apart:g} mm."
+    yield Finding("square", "pass" if good else "fail", words, "", apart, tol.RING_CLOSED, "mm", "" if good else REPORT)
+
+
+def ring_gap(box: BoxLayout) -> float:
+    """How far the ring is from closing: from corner to corner along each board by its own length, all the way round."""
+    start = corner = box.corners["front left"]
+    x, y = corner.rows[0][3], corner.rows[1][3]
+    farthest = 0.0
+    for side, (along_x, along_y) in RING.items():
+        board = box.boards[side]
+        x, y = x + along_x * board.length, y + along_y * board.length
+        corner = board.down if corner is board.up else board.up
+        farthest = max(farthest, math.dist((x, y), (corner.rows[0][3], corner.rows[1][3])))
+    return farthest if corner is start else math.inf
+
+
+def diagonals(box: BoxLayout) -> tuple[float, float]:
+    """Both diagonals between the corners' inside edges."""
+    at = {name: moved_by(corner.rows, (0.0, 0.0, 0.0))[:2] for name, corner in box.corners.items()}
+    return math.dist(at["front left"], at["back right"]), math.dist(at["front right"], at["back left"])
+
+
+# --- between the parts ---------------------------------------------------------------------------
+
+
+def asked_overlaps(box: BoxLayout) -> dict[frozenset[str], tuple[float, float]]:
+    """By pair of boards: the wood (mm3) that the recipe asks them to share where flanks are tight, and what they meet
+    more on the way in."""
+    return {
+        frozenset(name.split()): (corner.layout.overlap_volume(), corner.layout.entry_overlap())
+        for name, corner in box.corners.items()
+    }
+
+
+def _overlap_findings(
+    parts: Sequence[BoxPart],
+    meshes: Mapping[str, Mesh],
+    asked: Mapping[frozenset[str], tuple[float, float]],
+) -> Iterator[Finding]:
+    bodies = {name: second_opinion.body_of(found.points, found.triangles) for name, found in meshes.items()}
+    solids = {part.name: part.in_place for part in parts}
+    wrong = False
+    for first, second in combinations(bodies, 2):
+        meant, _ = asked.get(frozenset((first, second)), (0.0, 0.0))
+        found = [second_opinion.overlap_volume(bodies[first], bodies[second])]
+        if BOTTOM in (first, second):
+            # Two boards of one corner are tried by the kernel in the proof of that corner.
+            found.append(sum(volume_of(solid) for solid in common(solids[first], solids[second])))
+        limit = max(tol.OVERLAP_ABSOLUTE, tol.OVERLAP_RELATIVE * meant)
+        if all(abs(volume - meant) <= limit for volume in found):
+            continue
+        wrong = True
+        words = f"The {first} and the {second} overlap by {max(found):.6g} mm3; the recipe has {meant:.6g}."
+        yield Finding("box-overlap", "fail", words, f"{first}, {second}", max(found), meant, "mm3", REPORT)
+    if not wrong:
+        yield Finding("box-overlap", "pass", f"No two of {len(bodies)} parts overlap more than the recipe asks for.")
+
+
+def _bottom_findings(box: BoxLayout) -> Iterator[Finding]:
+    recipe = box.recipe
+    if box.panel is None:
+        return
+    held = format_both(box.panel_hold, recipe.units, 0.01)
+    how = "slides in under the back and moves there" if recipe.back_above_bottom else "is held all round"
+    room = format_both(box.panel_room, recipe.units, 0.01)
+    moves = "" if recipe.back_above_bottom and not box.panel_room else f" It has {room} of room across its grain."
+    yield Finding(
+        "bottom", "pass", f"The bottom {how}; at least {held} of its edge stays in the groove.{moves}", BOTTOM
+    )
+    if recipe.panel.wood.movement is None:
+        words = f"How {recipe.panel.wood.name} moves is not known; the room is a hundredth of its width."
+        yield Finding("bottom-movement", "note", words, BOTTOM)
+
+
+def _groove_findings(box: BoxLayout) -> Iterator[Finding]:
+    if not box.recipe.groove.width:
+        return
+    shown = [name for name, corner in box.corners.items() if box.shows(corner)]
+    if shown:
+        yield Finding(
+            "groove-shows",
+            "warning",
+            f"The groove shows as a notch in the end of a tail at {', '.join(shown)}.",
+            ", ".join(shown),
+            remedy='Stop it in the tail boards (box.groove.ends = "stopped"), plug it ("plugged"), or shift it and let '
+            "it run out in a socket of the pin boards alone.",
+        )
+    else:
+        ends = {
+            "stopped": "stops in the tail boards and runs out in the sockets of the pin boards",
+            "plugged": "is plugged where it would show",
+            "through": "is hidden by the laps",
+        }[box.recipe.groove.ends]
+        yield Finding("groove-shows", "pass", f"The groove does not show outside: it {ends}.")
+
+
+def _order_finding(order: Order) -> Finding:
+    if order.stuck:
+        words = f"No straight way leads to these parts once the others stand: {', '.join(order.stuck)}."
+        return Finding("order", "fail", words, remedy="Change the joints or the groove so that one part can come last.")
+    steps = [f"the {order.moves[0].part}", *(f"the {move.part} {move.direction}" for move in order.moves[1:])]
+    return Finding("order", "pass", f"It goes together in this order: {', then '.join(steps)}.")

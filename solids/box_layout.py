@@ -1,0 +1,414 @@
+"""Where everything of a box is: its four corners in one frame, its boards with both ends, groove and bottom. Pure
+arithmetic, lengths in mm.
+
+The frame of the box: X to the right along the front, Y from front to back, Z up from the reference edges. The finished
+box begins at (0, 0, 0). In each corner the joint's own frame is right-handed (see `layout`), so its X runs up in two
+corners and down in the two others: there the joint is laid out from the other edge, which is its mirror image.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from functools import cached_property
+from typing import Literal
+
+from solids import tolerances as tol
+from solids.errors import Problem, RecipeError
+from solids.layout import Layout, State, lay_out
+from solids.layout.model import place
+from solids.lengths import format_decimal, format_most
+from solids.recipe.boxes import CORNERS, SIDES, BoxRecipe, CornerName, Side
+from solids.recipe.resolved import Board, Recipe
+from solids.wood import Wood, change
+
+Vector = tuple[float, float, float]
+Rows = tuple[tuple[float, float, float, float], ...]
+"""A rigid motion: three rows of a rotation and a shift."""
+Span = tuple[float, float]
+BoardKind = Literal["tail board", "pin board"]
+
+OUTWARD: dict[str, Vector] = {
+    "front": (0.0, -1.0, 0.0),
+    "back": (0.0, 1.0, 0.0),
+    "left": (-1.0, 0.0, 0.0),
+    "right": (1.0, 0.0, 0.0),
+}
+
+MOVES_USUAL = 0.01
+"""How much of its width a bottom moves whose wood is not known to the tables. Common practice."""
+
+HELD_LEAST = 1.0
+"""How much of a bottom's edge must stay in its groove when it has shrunk (mm). Common practice."""
+
+
+def cross(a: Vector, b: Vector) -> Vector:
+    """The vector product."""
+    return a[1] * b[2] - a[2] * b[1], a[2] * b[0] - a[0] * b[2], a[0] * b[1] - a[1] * b[0]
+
+
+@dataclass(frozen=True)
+class BoxCorner:
+    """One corner. `layout` is measured from the reference edge, as the maker marks it; `turned` is the same wood in the
+    corner's right-handed frame, which `rows` bring into the box."""
+
+    name: CornerName
+    layout: Layout
+    turned: Layout
+    upright: bool
+    rows: Rows
+
+
+@dataclass(frozen=True)
+class BoxBoard:
+    """One of the four boards: its own frame is that of its end at the corner `up`, where X runs up; `down` is the
+    corner at its other end. `low` is how far its lower edge is above the reference edges; `length` runs between the
+    baselines."""
+
+    side: Side
+    kind: BoardKind
+    board: Board
+    up: BoxCorner
+    down: BoxCorner
+    width: float
+    low: float
+    length: float
+
+    def end_to_end(self, *, finished: bool) -> float:
+        """Its length over both ends."""
+        states = [c.layout.as_finished if finished else c.layout.as_cut for c in (self.up, self.down)]
+        return self.length + sum(s.tail_end if self.kind == "tail board" else s.pin_end for s in states)
+
+
+@dataclass(frozen=True)
+class Slab:
+    """A block with its edges along the box's axes: its span in X, Y and Z."""
+
+    x: Span
+    y: Span
+    z: Span
+
+    @property
+    def size(self) -> Vector:
+        """Its three sides."""
+        return self.x[1] - self.x[0], self.y[1] - self.y[0], self.z[1] - self.z[0]
+
+    @property
+    def volume(self) -> float:
+        """mm3."""
+        a, b, c = self.size
+        return a * b * c
+
+
+@dataclass(frozen=True)
+class BoxLayout:
+    """A box laid out. Nothing here asks whether it can be made; see `lay_out_box`."""
+
+    recipe: BoxRecipe
+
+    # --- corners and boards --------------------------------------------------------------------
+
+    @property
+    def planing(self) -> float:
+        """What is planed off every show face."""
+        return self.recipe.corners["front left"].finish.planing
+
+    def board_of(self, side: Side) -> Board:
+        """Thickness, wood and so on of a board."""
+        corner = next(recipe for name, recipe in self.recipe.corners.items() if side in name)
+        return corner.tail_board if self.kind_of(side) == "tail board" else corner.pin_board
+
+    def kind_of(self, side: Side) -> BoardKind:
+        """Whether a board carries tails or pins."""
+        return "tail board" if (side in ("left", "right")) == self.recipe.tails_on_sides else "pin board"
+
+    @cached_property
+    def inside(self) -> tuple[Span, Span]:
+        """From inside face to inside face, in X and in Y."""
+        left, front = (self.board_of(side).thickness - self.planing for side in ("left", "front"))
+        long, wide = self.recipe.inside
+        return (left, left + long), (front, front + wide)
+
+    @cached_property
+    def outside(self) -> tuple[float, float]:
+        """Length and width of the finished box."""
+        (_, x), (_, y) = self.inside
+        right, back = (self.board_of(side).thickness - self.planing for side in ("right", "back"))
+        return x + right, y + back
+
+    @cached_property
+    def corners(self) -> dict[CornerName, BoxCorner]:
+        """All four, by name."""
+        return {name: self._corner(name) for name in CORNERS}
+
+    def _corner(self, name: CornerName) -> BoxCorner:
+        end, hand = name.split()
+        pin_side, tail_side = (end, hand) if self.recipe.tails_on_sides else (hand, end)
+        y_axis, z_axis = OUTWARD[pin_side], OUTWARD[tail_side]
+        x_axis = cross(y_axis, z_axis)
+        upright = x_axis[2] > 0
+        (x0, x1), (y0, y1) = self.inside
+        low = self.recipe.back_rise if end == "back" else 0.0
+        origin = (x0 if hand == "left" else x1, y0 if end == "front" else y1, low if upright else self.recipe.height)
+        recipe = self.recipe.corners[name]
+        rows = tuple((x_axis[i], y_axis[i], z_axis[i], origin[i]) for i in range(3))
+        return BoxCorner(name, place(recipe), place(recipe if upright else mirrored(recipe)), upright, rows)
+
+    @cached_property
+    def boards(self) -> dict[Side, BoxBoard]:
+        """All four, by name."""
+        return {side: self._board(side) for side in SIDES}
+
+    def _board(self, side: Side) -> BoxBoard:
+        ends = [corner for name, corner in self.corners.items() if side in name]
+        up, down = sorted(ends, key=lambda corner: not corner.upright)
+        low = self.recipe.back_rise if side == "back" else 0.0
+        return BoxBoard(
+            side=side,
+            kind=self.kind_of(side),
+            board=self.board_of(side),
+            up=up,
+            down=down,
+            width=self.recipe.height - low,
+            low=low,
+            length=self.recipe.inside[0 if side in ("front", "back") else 1],
+        )
+
+    def strip_height(self, board: BoxBoard, corner: BoxCorner) -> float:
+        """How far a board runs on below the joint of one of its ends, where its mate stands higher."""
+        return board.width - corner.layout.width
+
+    # --- the groove ----------------------------------------------------------------------------
+
+    def is_grooved(self, side: Side) -> bool:
+        """Whether a board has a groove for the bottom."""
+        return self.recipe.groove.width > 0 and not (side == "back" and self.recipe.back_above_bottom)
+
+    def is_open(self, corner: BoxCorner) -> bool:
+        """Whether the groove runs out below the back at this corner."""
+        return self.recipe.back_above_bottom and corner.name.startswith("back")
+
+    def runs_out(self, corner: BoxCorner) -> bool:
+        """Whether the groove of the tail board runs through the end of a tail at this corner."""
+        return self.recipe.groove.ends != "stopped" and not self.is_open(corner)
+
+    def shows(self, corner: BoxCorner) -> bool:
+        """Whether an open groove is seen at this corner when the box is finished."""
+        return self.runs_out(corner) and self.recipe.groove.ends == "through" and not corner.layout.is_half_blind
+
+    def groove_reach(self, board: BoxBoard, corner: BoxCorner, state: State) -> float:
+        """How far a board's groove runs past the baseline of one of its ends: in a pin board to the socket floor, in a
+        tail board as far as the bottom does, or out."""
+        if board.kind == "pin board":
+            return 0.0
+        if self.is_open(corner) or self.runs_out(corner):
+            return state.tail_end
+        return self.recipe.groove.depth
+
+    # --- the bottom ----------------------------------------------------------------------------
+
+    @cached_property
+    def panel_room(self) -> float:
+        """What the bottom is left for its movement across the grain: as much as it moves between the shop's air and the
+        home's. None is needed where it can move under the back."""
+        across = 1 if self.recipe.panel.grain == "length" else 0
+        if across == 1 and self.recipe.back_above_bottom:
+            return 0.0
+        return abs(self.panel_change(self._held(across)))
+
+    def panel_change(self, width: float) -> float:
+        """How much so much of the bottom grows across its grain from shop to home; negative where it shrinks."""
+        wood, climate = self.recipe.panel.wood, self.recipe.corners["front left"]
+        if wood.movement is None:
+            return -MOVES_USUAL * width
+        return change(width, wood.movement.across(self.recipe.panel.sawn), climate.shop.moisture, climate.home.moisture)
+
+    def _held(self, axis: int) -> float:
+        """From bottom to bottom of the grooves, in X or Y."""
+        return self.recipe.inside[axis] + 2 * self.recipe.groove.depth
+
+    @cached_property
+    def panel(self) -> Slab | None:
+        """The bottom where it lies; None where there is none."""
+        groove, spare = self.recipe.groove, self.recipe.panel.clearance
+        if not groove.width:
+            return None
+        spans = []
+        for axis, (low, high) in enumerate(self.inside):
+            across = axis == (1 if self.recipe.panel.grain == "length" else 0)
+            room = spare + (self.panel_room / 2 if across else 0.0)
+            spans.append((low - groove.depth + room, high + groove.depth - room))
+        if self.recipe.back_above_bottom:
+            spans[1] = (spans[1][0], self.outside[1])
+        return Slab(spans[0], spans[1], (groove.up, groove.top))
+
+    @property
+    def panel_hold(self) -> float:
+        """How much of the bottom's edge is left in its groove when it has moved."""
+        groove, spare = self.recipe.groove, self.recipe.panel.clearance
+        if self.panel is None:
+            return 0.0
+        across = 1 if self.recipe.panel.grain == "length" else 0
+        shrunk = max(0.0, -self.panel_change(self.panel.size[across])) / 2
+        if across == 1 and self.recipe.back_above_bottom:
+            return groove.depth - spare
+        return groove.depth - spare - self.panel_room / 2 - shrunk
+
+    # --- volumes, exact ------------------------------------------------------------------------
+
+    def board_volume(self, side: Side, *, finished: bool) -> float:
+        """Exact volume of a board in a state (mm3)."""
+        board = self.boards[side]
+        return sum(self._half_volume(board, corner, finished=finished) for corner in (board.up, board.down))
+
+    def _half_volume(self, board: BoxBoard, corner: BoxCorner, *, finished: bool) -> float:
+        layout = corner.layout
+        state = layout.as_finished if finished else layout.as_cut
+        if board.kind == "pin board":
+            whole = layout.pin_board_volume(state)
+        else:
+            strip = self.strip_height(board, corner) * state.show_z * (board.length / 2 + state.tail_end)
+            whole = layout.tail_board_volume(state) + strip
+        return whole - self._groove_volume(board, corner, state)
+
+    def _groove_volume(self, board: BoxBoard, corner: BoxCorner, state: State) -> float:
+        """What the groove takes of half a board, less what hollow floors or chamfered ends have taken before."""
+        groove = self.recipe.groove
+        if not self.is_grooved(board.side):
+            return 0.0
+        area = groove.depth * (board.length / 2 + self.groove_reach(board, corner, state))
+        if board.kind == "pin board":
+            area -= _hollow_in_groove(corner.layout, groove.depth)
+        elif self.runs_out(corner) and state.chamfer:
+            c = state.chamfer
+            area -= c**2 / 2 - max(c - groove.depth, 0.0) ** 2 / 2
+        return groove.width * area
+
+
+def _hollow_in_groove(layout: Layout, depth: float) -> float:
+    """How much of the groove's side, at a pin board's end, an undercut floor has taken (mm2)."""
+    land = layout.land
+    if land is None or depth <= land:
+        return 0.0
+    run = layout.depth - land if layout.is_half_blind else layout.depth / 2 - land
+    slope = layout.recipe.undercut.depth / run
+    reach = min(depth - land, run)
+    return slope * reach**2 / 2
+
+
+def mirrored(recipe: Recipe) -> Recipe:
+    """The same joint, laid out from the other edge."""
+    return replace(recipe, tail_shares=tuple(reversed(recipe.tail_shares)))
+
+
+def lay_out_box(recipe: BoxRecipe) -> BoxLayout:
+    """The layout of a box. RecipeError holds every reason why it cannot be made."""
+    problems: list[Problem] = []
+    for corner in recipe.corners.values():
+        try:
+            lay_out(corner)
+        except RecipeError as err:
+            problems += err.problems
+    box = BoxLayout(recipe)
+    if not problems:
+        problems = [*_groove_problems(box), *_panel_problems(box)]
+    if problems:
+        raise RecipeError(dict.fromkeys(problems))
+    return box
+
+
+def neck_of(layout: Layout, low: float, high: float) -> bool:
+    """Whether a groove from X to X lies within the neck of one tail, less any gap and chamfer."""
+    return any(left <= low + tol.ROUNDING and high <= right + tol.ROUNDING for left, right in necks(layout))
+
+
+def necks(layout: Layout) -> Iterator[Span]:
+    """Where a groove may run through each tail: its neck at the baseline, less any gap and chamfer."""
+    chamfer = layout.recipe.entry_chamfer.width * layout.flank_stretch if layout.chamfer_reach else 0.0
+    less = abs(layout.flank_shift) + chamfer
+    for tail in layout.tails:
+        left, right = layout.tail_edges(tail, 0.0)
+        yield left + less, right - less
+
+
+def _groove_problems(box: BoxLayout) -> Iterator[Problem]:
+    recipe, groove = box.recipe, box.recipe.groove
+    if not groove.width:
+        return
+    if groove.top > recipe.height - tol.LEAST_FEATURE:
+        most = format_most(max(recipe.height - tol.LEAST_FEATURE - groove.width, 0.0), recipe.units)
+        wrong = f"{format_decimal(groove.up, recipe.units)} puts the groove off the edge of boards that are "
+        yield Problem(
+            "box.groove.up", f"{wrong}{format_decimal(recipe.height, recipe.units)} wide", f"accepted is up to {most}"
+        )
+        return
+    closed = [corner for corner in box.corners.values() if not box.is_open(corner)]
+    for corner in closed:
+        if not neck_of(corner.layout, groove.up, groove.top):
+            yield _cuts_a_pin(box, corner)
+        if not box.runs_out(corner) and groove.depth > corner.layout.depth - tol.LEAST_FEATURE:
+            deep, joint = (format_decimal(size, recipe.units) for size in (groove.depth, corner.layout.depth))
+            yield Problem(
+                "box.groove.depth",
+                f"{deep} is as deep as the joint of {joint} at the {corner.name}, so that the groove cannot stop in it",
+                f"accepted is less than {joint}",
+            )
+
+
+def _cuts_a_pin(box: BoxLayout, corner: BoxCorner) -> Problem:
+    """Names the nearest place that cuts no pin at any corner."""
+    recipe, groove = box.recipe, box.recipe.groove
+    common = [
+        (low, high)
+        for low, high in necks(corner.layout)
+        if high - low >= groove.width - tol.ROUNDING
+        and all(
+            any(left <= low + tol.ROUNDING and high <= right + tol.ROUNDING for left, right in necks(other.layout))
+            for other in box.corners.values()
+            if not box.is_open(other)
+        )
+    ]
+    remedy = "take a narrower groove, or fewer and wider tails"
+    if common:
+        nearest = min(common, key=lambda span: max(span[0] - groove.up, groove.top - span[1]))
+        say = [format_decimal(value, recipe.units) for value in (nearest[0], nearest[1] - groove.width)]
+        remedy = f"shift it: accepted is from {say[0]} to {say[1]}"
+    where = " to ".join(format_decimal(value, recipe.units) for value in (groove.up, groove.top))
+    return Problem("box.groove.up", f"from {where} the groove cuts a pin at the {corner.name}", remedy)
+
+
+def _panel_problems(box: BoxLayout) -> Iterator[Problem]:
+    panel, recipe = box.panel, box.recipe
+    if panel is None:
+        return
+    if box.panel_hold < HELD_LEAST:
+        room, held = (format_decimal(max(size, 0.0), recipe.units) for size in (box.panel_room, box.panel_hold))
+        deeper = recipe.groove.depth + HELD_LEAST - box.panel_hold
+        yield Problem(
+            "box.groove.depth",
+            f"{format_decimal(recipe.groove.depth, recipe.units)} holds {held} of a bottom that moves {room}",
+            f"accepted is about {format_decimal(round(deeper + 0.05, 1), recipe.units)} or more, or a quieter wood",
+        )
+
+
+def piece_key(box: BoxLayout, board: BoxBoard) -> tuple[object, ...]:
+    """What tells two pieces apart: boards with equal keys are one part, turned."""
+    ends = tuple(
+        (
+            replace(corner.turned.recipe, title="", choices=(), notices=(), tail_board=shape, pin_board=mate),
+            box.strip_height(board, corner),
+            box.groove_reach(board, corner, corner.layout.as_cut) if box.is_grooved(board.side) else None,
+        )
+        for corner in (board.up, board.down)
+        for shape, mate in [_without_woods(corner.turned.recipe, board.kind)]
+    )
+    return board.kind, board.board, board.width, board.low, board.length, box.is_grooved(board.side), ends
+
+
+def _without_woods(recipe: Recipe, kind: BoardKind) -> tuple[Board, Board]:
+    """Both boards, the mate's wood and length left out of the comparison."""
+    plain = Wood("", "", "hardwood", 1.0, "", "")
+    tails, pins = recipe.tail_board, recipe.pin_board
+    if kind == "tail board":
+        return tails, replace(pins, wood=plain, sawn="flat", length=0.0)
+    return replace(tails, wood=plain, sawn="flat", length=0.0), pins

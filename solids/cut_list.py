@@ -1,0 +1,90 @@
+"""The cut list of a box: every board finished and rough, its wood, which way its grain runs, and how it is marked so
+that none is worked the wrong way round. Pure arithmetic, lengths in mm."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from solids.box_layout import BoxLayout
+from solids.errors import Problem
+from solids.lengths import format_decimal
+from solids.recipe.boxes import SIDES
+
+BOARD_FOOT = 144 * 25.4**3
+"""1 board foot is 144 cubic inches, in mm3. Source: NIST Handbook 44, Appendix C."""
+
+MARKS = {
+    "front": "triangle A, point; reference edge down, show face out",
+    "back": "triangle A, base; reference edge down, show face out",
+    "left": "triangle B, point; reference edge down, show face out",
+    "right": "triangle B, base; reference edge down, show face out",
+    "bottom": "arrow to the front; good face up",
+}
+"""The cabinetmaker's triangle: boards of a pair are laid edge to edge, and one triangle is drawn over both, so that
+each shows where its mate, its top and its show face are. Common practice."""
+
+Size = tuple[float, float, float]
+
+
+@dataclass(frozen=True)
+class CutListRow:
+    """One board: length (along the grain), width and thickness, as finished and as sawn."""
+
+    name: str
+    finished: Size
+    rough: Size
+    wood: str
+    grain: str
+    mark: str
+
+    @property
+    def volume(self) -> float:
+        """Of the rough board, in mm3."""
+        length, width, thickness = self.rough
+        return length * width * thickness
+
+    @property
+    def board_feet(self) -> float:
+        """Of the rough board."""
+        return self.volume / BOARD_FOOT
+
+
+def cut_list(box: BoxLayout) -> tuple[CutListRow, ...]:
+    """One row for each board, and one for the bottom."""
+    rough = box.recipe.rough
+    rows = []
+    for side in SIDES:
+        board = box.boards[side]
+        finished = (board.end_to_end(finished=True), board.width, board.board.thickness - box.planing)
+        sawn = (
+            board.end_to_end(finished=False) + rough.length,
+            board.width + rough.width,
+            board.board.thickness + rough.thickness,
+        )
+        rows.append(CutListRow(side, finished, sawn, board.board.wood.name, "along its length", MARKS[side]))
+    if box.panel:
+        x, y, thickness = box.panel.size
+        along_x = box.recipe.panel.grain == "length"
+        length, width = (x, y) if along_x else (y, x)
+        sawn = (length + rough.length, width + rough.width, thickness + rough.thickness)
+        grain = "from left to right" if along_x else "from front to back"
+        rows.append(
+            CutListRow("bottom", (length, width, thickness), sawn, box.recipe.panel.wood.name, grain, MARKS["bottom"])
+        )
+    return tuple(rows)
+
+
+def stock_problems(box: BoxLayout) -> Iterator[Problem]:
+    """Boards that are larger than any that can be had. A bottom is glued up of narrower ones."""
+    longest, widest = box.recipe.stock
+    units = box.recipe.units
+    for row in cut_list(box):
+        length, width, _ = row.rough
+        if longest is not None and length > longest:
+            key = "box.length" if row.name in ("front", "back", "bottom") else "box.width"
+            wrong = f"the {row.name} is sawn {format_decimal(length, units)} long, and stock.length is "
+            yield Problem(key, f"{wrong}{format_decimal(longest, units)}", "take a smaller box or longer stock")
+        if widest is not None and width > widest and row.name != "bottom":
+            wrong = f"the {row.name} is sawn {format_decimal(width, units)} wide, and stock.width is "
+            yield Problem("box.height", f"{wrong}{format_decimal(widest, units)}", "take a lower box or wider stock")
