@@ -3,12 +3,10 @@ that none is worked the wrong way round. Pure arithmetic, lengths in mm."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass
 
 from solids.box_layout import BoxLayout
-from solids.errors import Problem
-from solids.lengths import format_decimal
+from solids.lengths import format_length
 from solids.recipe.boxes import SIDES
 
 BOARD_FOOT = 144 * 25.4**3
@@ -75,16 +73,13 @@ def cut_list(box: BoxLayout) -> tuple[CutListRow, ...]:
     return tuple(rows)
 
 
-def stock_problems(box: BoxLayout) -> Iterator[Problem]:
-    """Boards that are larger than any that can be had. A bottom is glued up of narrower ones."""
-    longest, widest = box.recipe.stock
-    units = box.recipe.units
-    for row in cut_list(box):
-        length, width, _ = row.rough
-        if longest is not None and length > longest:
-            key = "box.length" if row.name in ("front", "back", "bottom") else "box.width"
-            wrong = f"the {row.name} is sawn {format_decimal(length, units)} long, and stock.length is "
-            yield Problem(key, f"{wrong}{format_decimal(longest, units)}", "take a smaller box or longer stock")
-        if widest is not None and width > widest and row.name != "bottom":
-            wrong = f"the {row.name} is sawn {format_decimal(width, units)} wide, and stock.width is "
-            yield Problem("box.height", f"{wrong}{format_decimal(widest, units)}", "take a lower box or wider stock")
+def cut_list_rows(box: BoxLayout) -> tuple[tuple[str, ...], list[tuple[str, ...]]]:
+    """The heads of the cut list and its rows, in the maker's units, with the sum of the board feet."""
+    rows, units = cut_list(box), box.recipe.units
+
+    def say(sizes: Size) -> str:
+        return " x ".join(format_length(size, units, 0.1) for size in sizes)
+
+    told = [(row.name, row.wood, say(row.finished), say(row.rough), f"{row.board_feet:.2f}") for row in rows]
+    whole = ("all", "", "", "", f"{sum(row.board_feet for row in rows):.2f}")
+    return ("board", "wood", "finished", "rough", "board feet"), [*told, whole]

@@ -101,11 +101,16 @@ def print_workshop(console: Console, workshop: Workshop) -> None:
 
 def print_proof(console: Console, proof: Proof) -> None:
     """All findings, worst first, and the verdict."""
+    verdict = "The joint goes together." if proof.passes else "The joint fails its proof."
+    print_findings(console, proof.findings, verdict)
+
+
+def print_findings(console: Console, findings: Iterable[Finding], verdict: str) -> None:
+    """Findings, worst first, and what follows from them."""
     from solids.findings import worst_first
 
-    for finding in worst_first(proof.findings):
+    for finding in worst_first(findings):
         _print_finding(console, finding)
-    verdict = "The joint goes together." if proof.passes else "The joint fails its proof."
     console.print(verdict, style="bold")
 
 

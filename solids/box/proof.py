@@ -12,7 +12,7 @@ from solids import second_opinion
 from solids import tolerances as tol
 from solids.box.order import Order, order_of
 from solids.box.parts import BOTTOM, BoxPart, box_parts, moved_by
-from solids.box_layout import BoxLayout
+from solids.box_layout import BoxLayout, kinds_of_corner
 from solids.corner import Corner, make_corner
 from solids.findings import Finding, fails
 from solids.fit import Proof, prove
@@ -20,7 +20,6 @@ from solids.kernel import Mesh, common, is_valid, mesh, topology, volume_of
 from solids.layout import Layout
 from solids.lengths import format_both
 from solids.recipe.boxes import SIDES, CornerName, Side
-from solids.recipe.resolved import Recipe
 
 RING: dict[Side, tuple[float, float]] = {
     "front": (1.0, 0.0),
@@ -101,13 +100,10 @@ def prove_box(box: BoxLayout) -> BoxProof:
 
 def _corners(box: BoxLayout) -> Iterator[ProvedCorner]:
     """Each kind of corner once."""
-    kinds: dict[Recipe, list[CornerName]] = {}
-    for name, corner in box.corners.items():
-        kinds.setdefault(replace(corner.layout.recipe, title="", choices=(), notices=()), []).append(name)
-    for names in kinds.values():
+    for names in kinds_of_corner(box):
         layout = box.corners[names[0]].layout
         cut, finished = make_corner(layout, layout.as_cut), make_corner(layout, layout.as_finished)
-        yield ProvedCorner(tuple(names), layout, cut, finished, prove(cut, finished))
+        yield ProvedCorner(names, layout, cut, finished, prove(cut, finished))
 
 
 def _corner_findings(corner: ProvedCorner) -> Iterator[Finding]:

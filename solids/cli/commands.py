@@ -6,13 +6,11 @@ because the kernel takes most of a second to load.
 
 from __future__ import annotations
 
-import gc
 import json
 import re
-import sys
 import time
-from collections.abc import Iterable, Iterator
-from contextlib import contextmanager, nullcontext, suppress
+from collections.abc import Iterable
+from contextlib import suppress
 from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, cast
@@ -21,7 +19,9 @@ import click
 from click.shell_completion import CompletionItem
 
 from solids import __version__
+from solids.cli.boxes import box_of, box_row, check_it, show_box, write_it
 from solids.cli.exits import BAD_INPUT, FAILS_PROOF, GOOD, OUR_FAULT, explained, printable, reason
+from solids.cli.loading import kernel_loading
 from solids.errors import FileError, InputError, JointError, RecipeError
 from solids.terminal import (
     console,
@@ -41,16 +41,16 @@ if TYPE_CHECKING:
 
 def _complete_recipe(_context: click.Context, _parameter: click.Parameter, typed: str) -> list[CompletionItem]:
     """Presets, and whatever files the shell finds."""
-    from solids.recipe import preset_names
+    from solids.recipe import box_preset_names, preset_names
 
-    names = [CompletionItem(name) for name in preset_names() if name.startswith(typed)]
+    names = [CompletionItem(name) for name in (*preset_names(), *box_preset_names()) if name.startswith(typed)]
     return [*names, CompletionItem(typed, type="file")]
 
 
 def _complete_preset(_context: click.Context, _parameter: click.Parameter, typed: str) -> list[str]:
-    from solids.recipe import preset_names
+    from solids.recipe import box_preset_names, preset_names
 
-    return [name for name in preset_names() if name.startswith(typed)]
+    return [name for name in (*preset_names(), *box_preset_names()) if name.startswith(typed)]
 
 
 def _complete_aid(_context: click.Context, _parameter: click.Parameter, typed: str) -> list[str]:
@@ -64,9 +64,6 @@ def _complete_key(_context: click.Context, _parameter: click.Parameter, typed: s
 
     return [f"{key}=" for key in known_keys() if key.startswith(typed)]
 
-
-KERNEL = "solids.kernel"
-"""What takes long to load, once."""
 
 STALE_NAMED = 7
 """Of files that a change of the recipe has left behind: as many as come with every corner."""
@@ -137,6 +134,9 @@ def layout(recipe: str, overrides: tuple[str, ...], as_json: bool) -> None:
     """Numbers and a drawing of the joint in the terminal."""
     from solids.write.report import make_report, report_bytes
 
+    if box := box_of(recipe, overrides):
+        show_box(box)
+        return
     plan = _lay_out(recipe, overrides)
     if as_json:
         click.echo(report_bytes(make_report(plan)), nl=False)
@@ -150,6 +150,8 @@ def layout(recipe: str, overrides: tuple[str, ...], as_json: bool) -> None:
 @json_option
 def check(recipe: str, overrides: tuple[str, ...], as_json: bool) -> int:
     """Prove that the joint goes together; exit 1 if it would not."""
+    if box := box_of(recipe, overrides):
+        return check_it(box, as_json=as_json)
     job = _prove(recipe, overrides)
     from solids.write.report import make_report, report_bytes
 
@@ -172,11 +174,14 @@ def check(recipe: str, overrides: tuple[str, ...], as_json: bool) -> int:
 @click.option("--gaps", is_flag=True, help="Write a GLB model whose colours show how faces meet.")
 def build(recipe: str, overrides: tuple[str, ...], out: Path, anyway: bool, **wanted: bool) -> int:
     """Prove the joint, then write its files."""
+    wanted["model"] = wanted["model"] or wanted["page"]  # which offers it for download
+    named = ("corner", *(group for group in ("paper", "model", "gaps", "page", "picture") if wanted[group]))
+    groups = cast("tuple[Group, ...]", named)
+    if box := box_of(recipe, overrides):
+        return write_it(box, out, groups, anyway=anyway)
     job = _prove(recipe, overrides)
     print_proof(console(), job.proof)
-    wanted["model"] = wanted["model"] or wanted["page"]  # which offers it for download
-    groups = ("corner", *(group for group in ("paper", "model", "gaps", "page", "picture") if wanted[group]))
-    return _write(job, out, cast("tuple[Group, ...]", groups), anyway=anyway)
+    return _write(job, out, groups, anyway=anyway)
 
 
 @cli.command()
@@ -207,7 +212,10 @@ def watch(recipe: str, overrides: tuple[str, ...], port: int) -> int:
 )
 def paper(recipe: str, overrides: tuple[str, ...], out: Path, anyway: bool, size: str | None) -> int:
     """Write the setup sheet, the 1:1 template and the shop drawing."""
-    job = _prove(recipe, (*overrides, f'paper.size="{size}"') if size else overrides)
+    overrides = (*overrides, f'paper.size="{size}"') if size else overrides
+    if box := box_of(recipe, overrides):
+        return write_it(box, out, ("paper",), anyway=anyway)
+    job = _prove(recipe, overrides)
     if not job.proof.passes:
         print_proof(console(), job.proof)
     return _write(job, out, ("paper",), anyway=anyway)
@@ -222,6 +230,8 @@ def paper(recipe: str, overrides: tuple[str, ...], out: Path, anyway: bool, size
 @click.option("--slope", "slopes", metavar="1:N,1:N,...", default="", help="More marking templates, as in 1:6,1:8.")
 def aids(recipe: str, overrides: tuple[str, ...], out: Path, anyway: bool, only: tuple[str, ...], slopes: str) -> int:
     """Make shop aids for this joint, ready to print or to mill."""
+    if box := box_of(recipe, overrides):
+        return write_it(box, out, ("aids",), anyway=anyway)
     job = _prove(recipe, overrides)
     if not job.proof.passes:
         print_proof(console(), job.proof)
@@ -266,13 +276,16 @@ def presets(as_json: bool) -> None:
     """List the recipes that ship with the tool."""
     from solids.layout import lay_out
     from solids.lengths import format_both
-    from solids.recipe import preset_names, read_recipe
+    from solids.recipe import box_preset_names, preset_names, read_recipe
+    from solids.recipe.boxes import read_box
 
     plans = {name: lay_out(read_recipe(name)) for name in preset_names()}
     if as_json:
-        click.echo(json.dumps([{"name": name, "title": plan.recipe.title} for name, plan in plans.items()], indent=2))
+        boxes = ({"name": name, "title": read_box(name).title} for name in box_preset_names())
+        listed = [*({"name": name, "title": plan.recipe.title} for name, plan in plans.items()), *boxes]
+        click.echo(json.dumps(listed, indent=2))
         return
-    rows = [
+    rows: list[tuple[str, ...]] = [
         (
             name,
             plan.recipe.kind,
@@ -282,6 +295,7 @@ def presets(as_json: bool) -> None:
         )
         for name, plan in plans.items()
     ]
+    rows += [box_row(name) for name in box_preset_names()]
     print_table(console(), ("preset", "kind", "tails", "width", "tail board / pin board"), rows)
 
 
@@ -304,13 +318,15 @@ def woods(as_json: bool) -> None:
 
 
 @cli.command(short_help="Print the JSON Schema of a recipe or of report.json.")
-@click.argument("what", type=click.Choice(["recipe", "report"]), default="recipe")
+@click.argument("what", type=click.Choice(["recipe", "report", "box-report"]), default="recipe")
 def schema(what: str) -> None:
     """Print the JSON Schema of a recipe (for an editor) or of report.json."""
     from solids.recipe import recipe_schema
+    from solids.write.box.records import box_report_schema
     from solids.write.report import report_schema
 
-    click.echo(json.dumps(recipe_schema() if what == "recipe" else report_schema(), indent=2))
+    schemas = {"recipe": recipe_schema, "report": report_schema, "box-report": box_report_schema}
+    click.echo(json.dumps(schemas[what](), indent=2))
 
 
 # --- steps that commands share -------------------------------------------------------------------
@@ -374,27 +390,11 @@ def _prove(recipe: str, overrides: Iterable[str]) -> Job:
     plan = _lay_out(recipe, overrides)
     with progress() as tell:
         tell("loading the geometry kernel")
-        with _collector_paused() if KERNEL not in sys.modules else nullcontext():
+        with kernel_loading():
             from solids.write.table import prove_layout
 
         tell("the proof")
         return prove_layout(plan)
-
-
-@contextmanager
-def _collector_paused() -> Iterator[None]:
-    """Loading the kernel makes a great many objects that live as long as the process. Looking through them for garbage,
-    then and at each later collection, costs a sixth of the load time and finds none. Ctrl-C waits: in the middle of
-    loading it comes out as a failed import."""
-    from solids.interrupts import signals_wait
-
-    gc.disable()
-    try:
-        with signals_wait():
-            yield
-    finally:
-        gc.freeze()
-        gc.enable()
 
 
 def _woods_of(plan: Layout) -> str:

@@ -98,9 +98,17 @@ def chamfer(body: Solid, size: float, picks: Callable[[Point, Point], bool]) -> 
 
 def placed(body: Solid, rows: Rows) -> Solid:
     """A copy of a body after a rigid motion, its points computed anew."""
-    motion = gp_Trsf()
-    motion.SetValues(*rows[0], *rows[1], *rows[2])
-    return TopoDS.Solid_s(BRepBuilderAPI_Transform(body, motion, True).Shape())
+    return TopoDS.Solid_s(BRepBuilderAPI_Transform(body, motion(rows), True).Shape())
+
+
+def motion(rows: Rows) -> gp_Trsf:
+    """The kernel's own record of a rigid motion. KernelError for a reflection: no board is turned inside out."""
+    (a, b, c, _), (d, e, f, _), (g, h, i, _) = rows
+    if a * (e * i - f * h) - b * (d * i - f * g) + c * (d * h - e * g) < 0:
+        raise KernelError("moving a solid: this is a reflection, not a motion")
+    found = gp_Trsf()
+    found.SetValues(*rows[0], *rows[1], *rows[2])
+    return found
 
 
 def _list(shapes: Iterable[TopoDS_Shape]) -> TopTools_ListOfShape:

@@ -6,6 +6,7 @@ kinds of value in `fields.py`, the rules that fill in what is left out in `choic
 
 from solids.recipe.reading import (
     ask,
+    box_preset_names,
     check_recipe,
     parse_recipe,
     preset_names,
@@ -25,6 +26,7 @@ __all__ = [
     "Recipe",
     "Undercut",
     "ask",
+    "box_preset_names",
     "check_recipe",
     "parse_recipe",
     "preset_names",

@@ -33,6 +33,9 @@ TOO_DEEP = "tables or brackets nested too deep for a recipe"
 MOST_PROBLEMS = 40
 """More than a person reads in one go; a file with more is rarely a recipe at all."""
 
+BOX_TABLE = "\n[box]\n"
+"""What a preset for a whole box holds."""
+
 SHAPING = ("joint", "tail_board", "pin_board", "fit", "finish", "units")
 """The tables that shape the joint. When they are sound, the joint's own arithmetic can be checked as well."""
 
@@ -61,7 +64,7 @@ def source_text(source: str | Path) -> str:
 def _is_file_before_preset(path: Path) -> bool:
     """Whether something of this name is there; the folder of a preset's own files does not hide the preset."""
     try:
-        return path.exists() and not (path.is_dir() and str(path) in preset_names())
+        return path.exists() and not (path.is_dir() and str(path) in _presets())
     except (OSError, ValueError):  # a name that no disk takes
         return False
 
@@ -78,6 +81,11 @@ def parse_recipe(text: str, name: str = "recipe", overrides: Iterable[str] = ())
 
 def check_recipe(raw: Raw, problems: Iterable[Problem] = ()) -> Recipe:
     """The resolved recipe in parsed TOML; RecipeError carries every problem found here and given."""
+    if "box" in raw:
+        raise InputError(
+            "box: this is a recipe for a whole box, and a single corner is wanted here; leave out the table [box], or "
+            "use halfpin layout, check, build, paper or aids"
+        )
     found = list(problems)
     asked, faults = _validate(raw)
     found += faults
@@ -101,7 +109,7 @@ def _file_text(path: Path) -> str:
         with path.open("rb") as file:
             data = file.read(tol.RECIPE_LARGEST_BYTES + 1)
     except FileNotFoundError:
-        known = ", ".join(preset_names())
+        known = ", ".join([*preset_names(), *box_preset_names()])
         raise FileError(f"{path} does not exist; give a recipe file, or a preset: {known}") from None
     except (OSError, ValueError) as err:
         if isinstance(err, FileError):
@@ -271,19 +279,31 @@ def table_type(annotation: Any) -> type[BaseModel] | None:
 
 
 def preset_names() -> tuple[str, ...]:
-    """The names of the recipes that ship with the tool, in order."""
+    """The names of the recipes for one corner that ship with the tool, in order."""
+    return tuple(name for name, text in _presets().items() if BOX_TABLE not in text)
+
+
+def box_preset_names() -> tuple[str, ...]:
+    """The names of the recipes for a whole box that ship with the tool, in order."""
+    return tuple(name for name, text in _presets().items() if BOX_TABLE in text)
+
+
+@cache
+def _presets() -> dict[str, str]:
+    """Every preset's text by its name."""
     folder = resources.files("solids.presets")
-    return tuple(sorted(item.name[:-5] for item in folder.iterdir() if item.name.endswith(".toml")))
+    files = {item.name[:-5]: item for item in folder.iterdir() if item.name.endswith(".toml")}
+    return {name: files[name].read_text("utf-8") for name in sorted(files)}
 
 
 def preset_text(name: str) -> str:
     """The TOML text of a preset; InputError names the nearest one."""
-    names = preset_names()
+    names = [*preset_names(), *box_preset_names()]
     if name not in names:
         near = difflib.get_close_matches(name, names, n=1, cutoff=0.5)
         hint = f"did you mean {near[0]!r}?" if near else f"presets are: {', '.join(names)}"
         raise InputError(f"{shown(name)} is neither a recipe file nor a preset; {hint}")
-    return (resources.files("solids.presets") / f"{name}.toml").read_text("utf-8")
+    return _presets()[name]
 
 
 # --- out -----------------------------------------------------------------------------------------

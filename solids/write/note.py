@@ -27,7 +27,7 @@ def note_bytes(layout: Layout, proof: Proof, files: Sequence[tuple[str, str]]) -
     environment = jinja2.Environment(undefined=jinja2.StrictUndefined, autoescape=False, keep_trailing_newline=True)  # noqa: S701  Markdown for people, not HTML
     template = (resources.files("solids.write") / "cnc-jig-note.md.jinja").read_text("utf-8")
     text = environment.from_string(template).render(_words(layout, proof), files=files, cautions=CAUTIONS)
-    return _wrapped(text).encode("utf-8")
+    return wrapped(text).encode("utf-8")
 
 
 def reread(path: Path) -> None:
@@ -38,7 +38,7 @@ def reread(path: Path) -> None:
             raise ReadBackError(f"{path.name} lacks the caution {caution.topic!r}")
 
 
-def _wrapped(text: str) -> str:
+def wrapped(text: str) -> str:
     """Paragraphs and list items filled to one width; tables, headings and indented lines as they are."""
     blocks = []
     for block in text.strip().split("\n\n"):

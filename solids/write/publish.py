@@ -15,12 +15,12 @@ from contextlib import contextmanager, suppress
 from dataclasses import dataclass
 from pathlib import Path, PurePosixPath
 
-from pydantic import ValidationError
+from pydantic import BaseModel, ValidationError
 
 from solids.errors import FileError
 from solids.interrupts import signals_wait
 from solids.write.report import NAME as REPORT
-from solids.write.report import SCHEMA_ID, FileRecord, Report, sha256
+from solids.write.report import SCHEMA_ID, FileRecord, sha256
 
 STAGING = ".halfpin-"
 LONGEST_NAME = 200
@@ -164,7 +164,7 @@ class Kept:
         """Their names."""
         return list(self.records)
 
-    def record(self, name: str, now: Report, of_others: Collection[str] = ()) -> FileRecord:
+    def record(self, name: str, now: BaseModel, of_others: Collection[str] = ()) -> FileRecord:
         """The record of a kept file: stale where it was, or where recipe or version have changed since. Keys of the
         recipe `of_others` matter to other files only."""
         plain = now.model_dump(mode="json", by_alias=True)

@@ -49,6 +49,7 @@ from solids import __version__
 from solids import tolerances as tol
 from solids.errors import FaultError, ReadBackError
 from solids.kernel import Measure, Solid, measure, quiet
+from solids.kernel.shaping import Rows, motion, placed
 from solids.wood import Wood
 from solids.write.part21 import encoded, order_styles, unfold_texts
 
@@ -72,11 +73,21 @@ ASSEMBLY_COLOUR_SLACK = COLOUR_STEP / 10
 
 @dataclass(frozen=True)
 class Part:
-    """One part of the file: its name, its solid in place, and its wood."""
+    """One part of the file: its name, its solid, and its wood; and where it stands in the assembly, as names and
+    motions: once as it is, unless something else is said."""
 
     name: str
     solid: Solid
     wood: Wood
+    places: tuple[tuple[str, Rows], ...] = ()
+
+    @property
+    def occurrences(self) -> tuple[tuple[str, Rows], ...]:
+        """Every place with its name."""
+        return self.places or ((self.name, IN_PLACE),)
+
+
+IN_PLACE: Rows = ((1.0, 0.0, 0.0, 0.0), (0.0, 1.0, 0.0, 0.0), (0.0, 0.0, 1.0, 0.0))
 
 
 @lru_cache(maxsize=64)
@@ -132,16 +143,25 @@ def _settings() -> Iterator[None]:
 def _document(title: str, parts: Sequence[Part]) -> TDocStd_Document:
     document = TDocStd_Document(TCollection_ExtendedString("BinXCAF"))
     shapes = XCAFDoc_DocumentTool.ShapeTool_s(document.Main())
-    assembly = shapes.NewShape() if len(parts) > 1 else None
+    assembly = shapes.NewShape() if _is_assembly(parts) else None
     for part in parts:
         label = shapes.AddShape(part.solid, False)
         _describe(document, label, part)
         if assembly is not None:
-            _name(shapes.AddComponent(assembly, label, TopLoc_Location()), part.name)
+            for name, rows in part.occurrences:
+                _name(shapes.AddComponent(assembly, label, _location(rows)), name)
     if assembly is not None:
         _name(assembly, title)
     shapes.UpdateAssemblies()
     return document
+
+
+def _location(rows: Rows) -> TopLoc_Location:
+    return TopLoc_Location() if rows == IN_PLACE else TopLoc_Location(motion(rows))
+
+
+def _is_assembly(parts: Sequence[Part]) -> bool:
+    return len(parts) > 1 or len(parts[0].occurrences) > 1
 
 
 def _describe(document: TDocStd_Document, label: TDF_Label, part: Part) -> None:
@@ -242,22 +262,26 @@ def _compare(file: str, document: TDocStd_Document, title: str, parts: Sequence[
     if roots.Length() != 1:
         raise ReadBackError(f"{file}: {roots.Length()} roots instead of 1")
     root = roots.Value(1)
-    placed, labels = [root], [root]
-    if len(parts) > 1:
+    occurrences, labels = [root], [root]
+    if _is_assembly(parts):
         _same(file, "assembly name", _name_of(root), title)
         components = TDF_LabelSequence()
         shapes.GetComponents_s(root, components)
-        placed = [components.Value(i) for i in range(1, components.Length() + 1)]
+        occurrences = [components.Value(i) for i in range(1, components.Length() + 1)]
         labels = []
-        for component in placed:
+        for component in occurrences:
             referred = TDF_Label()
             shapes.GetReferredShape_s(component, referred)
             labels.append(referred)
-    _same(file, "part count", len(labels), len(parts))
-    for component, label, part in zip(placed, labels, parts, strict=True):
-        where, meant = f"{file}, {part.name}", _measured(part.solid)
-        _compare_part(where, document, label, part, meant)
-        _close(where, "placed", measure(shapes.GetShape_s(component)), meant)
+    meant = [(part, name, rows) for part in parts for name, rows in part.occurrences]
+    _same(file, "part count", len(labels), len(meant))
+    for component, label, (part, name, rows) in zip(occurrences, labels, meant, strict=True):
+        where, size = f"{file}, {name}", _measured(part.solid)
+        _compare_part(where, document, label, part, size)
+        if part.places:
+            _same(where, "name in the assembly", _name_of(component), name)
+            size = measure(placed(part.solid, rows))
+        _close(where, "placed", measure(shapes.GetShape_s(component)), size)
 
 
 def _compare_part(where: str, document: TDocStd_Document, label: TDF_Label, part: Part, meant: Measure) -> None:

@@ -1,0 +1,29 @@
+"""Loading the geometry kernel, which takes most of a second, as fast as it goes."""
+
+from __future__ import annotations
+
+import gc
+import sys
+from collections.abc import Iterator
+from contextlib import contextmanager
+
+from solids.interrupts import signals_wait
+
+KERNEL = "solids.kernel"
+
+
+@contextmanager
+def kernel_loading() -> Iterator[None]:
+    """Loading the kernel makes a great many objects that live as long as the process. Looking through them for garbage,
+    then and at each later collection, costs a sixth of the load time and finds none. Ctrl-C waits: in the middle of
+    loading it comes out as a failed import. Does nothing where the kernel is there already."""
+    if KERNEL in sys.modules:
+        yield
+        return
+    gc.disable()
+    try:
+        with signals_wait():
+            yield
+    finally:
+        gc.freeze()
+        gc.enable()

@@ -1,0 +1,56 @@
+"""The cut list as CSV (RFC 4180): a header, one row a board, UTF-8, decimal points; sizes in mm and in inches."""
+
+from __future__ import annotations
+
+import csv
+import io
+from pathlib import Path
+
+from solids.cut_list import CutListRow
+from solids.errors import ReadBackError
+
+DECIMALS_MM, DECIMALS_INCH, DECIMALS_FEET = 2, 3, 3
+SIZES = ("length", "width", "thickness")
+HEADS = (
+    "board",
+    "wood",
+    *(f"{state}_{size}_{unit}" for unit in ("mm", "in") for state in ("finished", "rough") for size in SIZES),
+    "rough_volume_m3",
+    "rough_board_feet",
+    "grain",
+    "mark",
+)
+
+
+def csv_bytes(rows: tuple[CutListRow, ...]) -> bytes:
+    """The file, with a last row for the whole."""
+    text = io.StringIO()
+    writer = csv.writer(text, lineterminator="\r\n")
+    writer.writerow(HEADS)
+    for row in rows:
+        sizes = [*row.finished, *row.rough]
+        writer.writerow(
+            [
+                row.name,
+                row.wood,
+                *(f"{size:.{DECIMALS_MM}f}" for size in sizes),
+                *(f"{size / 25.4:.{DECIMALS_INCH}f}" for size in sizes),
+                f"{row.volume / 1e9:.6f}",
+                f"{row.board_feet:.{DECIMALS_FEET}f}",
+                row.grain,
+                row.mark,
+            ]
+        )
+    blank = [""] * (len(HEADS) - 5)
+    volume, feet = sum(row.volume for row in rows), sum(row.board_feet for row in rows)
+    writer.writerow(["all", *blank, f"{volume / 1e9:.6f}", f"{feet:.{DECIMALS_FEET}f}", "", ""])
+    return text.getvalue().encode("utf-8")
+
+
+def reread(path: Path, rows: tuple[CutListRow, ...]) -> None:
+    """Every row on disk has every column, and the boards are the ones meant; else ReadBackError."""
+    with path.open(encoding="utf-8", newline="") as file:
+        found = list(csv.reader(file))
+    names = [row[0] for row in found[1:-1]]
+    if any(len(row) != len(HEADS) for row in found) or names != [row.name for row in rows]:
+        raise ReadBackError(f"{path.name} does not read back as the cut list")

@@ -1,0 +1,185 @@
+"""Every file of a box, and the one way to write them."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass, replace
+from functools import cached_property
+from pathlib import Path
+
+from solids.aids.catalogue import AidsAsked
+from solids.box.parts import BoxPart
+from solids.box.proof import BoxProof, ProvedCorner, prove_box
+from solids.box_layout import BoxLayout
+from solids.cut_list import cut_list
+from solids.errors import ReadBackError
+from solids.kernel.shaping import Rows
+from solids.side_by_side import side_by_side
+from solids.write import note, step, stl
+from solids.write import report as corner_report
+from solids.write.box import cut_list_file, report
+from solids.write.box import note as box_note
+from solids.write.job import FileKind, Group, Job
+from solids.write.publish import publish, still_there
+from solids.write.table import PAPER, Written
+
+
+@dataclass(frozen=True)
+class BoxFile:
+    """One file: its name, what it holds, how its bytes are made, and how the written file is re-read."""
+
+    name: str
+    holds: str
+    make: Callable[[], bytes]
+    reread: Callable[[Path], None]
+
+
+@dataclass(frozen=True)
+class BoxJob:
+    """Everything that the files of a box are made from."""
+
+    proof: BoxProof
+
+    @property
+    def box(self) -> BoxLayout:
+        """Its layout."""
+        return self.proof.box
+
+    @cached_property
+    def corners(self) -> tuple[tuple[ProvedCorner, Job], ...]:
+        """Each kind of corner, and what its own files are made from."""
+        return tuple(
+            (corner, Job(corner.layout, corner.cut, corner.finished, corner.proof)) for corner in self.proof.corners
+        )
+
+
+def prove_box_layout(box: BoxLayout) -> BoxJob:
+    """Makes a box and proves it."""
+    return BoxJob(prove_box(box))
+
+
+def write_box(
+    job: BoxJob, out: Path, progress: Callable[[str], None] = lambda _: None, groups: Sequence[Group] = ("corner",)
+) -> Written:
+    """Makes, re-reads and publishes the files of a box, and those groups that a corner has of its own. Raises as
+    `write_files` does for a corner."""
+    recipe = job.box.recipe
+    folder = out / recipe.slug
+    files = [file for group in groups for file in _files(job, group)]
+    data = side_by_side(lambda file: file.make(), files, lambda file: progress(file.name))
+    made = {file.name: content for file, content in zip(files, data, strict=True)}
+    fresh = {file.name: corner_report.file_record(file.name, file.holds, made[file.name]) for file in files}
+    kept = still_there(folder, recipe.title, made)
+    whole = report.make_box_report(job.proof)
+    records = (*fresh.values(), *(kept.record(name, whole) for name in kept.names if name != report.NAME))
+    whole = whole.model_copy(update={"files": records})
+
+    def check(staging: Path) -> None:
+        def check_one(file: BoxFile) -> None:
+            if (staging / file.name).read_bytes() != made[file.name]:
+                raise ReadBackError(f"{file.name} is not on the disk as it was made")
+            file.reread(staging / file.name)
+
+        side_by_side(check_one, files, lambda file: progress(f"{file.name}, reading back"))
+        report.reread(staging / report.NAME, {record.name: record.sha256 for record in records})
+
+    publish(folder, recipe.title, {**made, report.NAME: report.report_bytes(whole)}, check)
+    return Written(folder, len(made) + 1, tuple(record.name for record in records if record.stale), ())
+
+
+def _files(job: BoxJob, group: Group) -> Iterator[BoxFile]:
+    if group == "corner":
+        yield from _box_files(job)
+    elif group == "paper":
+        for corner, of_corner in job.corners:
+            for kind in PAPER:
+                yield _of_corner(f"{corner.slug}/{kind.name}", corner, of_corner, kind)
+    elif group == "aids":
+        yield from _aids(job)
+
+
+# --- the box itself ------------------------------------------------------------------------------
+
+
+def _box_files(job: BoxJob) -> Iterator[BoxFile]:
+    title, proof = job.box.recipe.title, job.proof
+    yield _assembly("box.step", "the box as cut, every board in its place", title, proof.cut)
+    yield _assembly("box-finished.step", "the box as finished", title, proof.finished)
+    for part in proof.cut:
+        yield _stl(job, part)
+    rows = cut_list(job.box)
+    yield BoxFile(
+        "cut-list.csv",
+        "the cut list, finished and rough, for a spreadsheet",
+        lambda: cut_list_file.csv_bytes(rows),
+        lambda path: cut_list_file.reread(path, rows),
+    )
+    for corner, of_corner in job.corners:
+        yield _corner_note(corner, of_corner)
+    yield BoxFile(
+        "box-note.md",
+        "cut list, marks, corners, groove, the order to put it together, and the cautions",
+        lambda: box_note.note_bytes(proof, [(file.name, file.holds) for file in _box_files(job)]),
+        note.reread,
+    )
+
+
+def _assembly(name: str, holds: str, title: str, parts: Sequence[BoxPart]) -> BoxFile:
+    pieces: dict[str, list[BoxPart]] = {}
+    for part in parts:
+        pieces.setdefault(part.piece, []).append(part)
+    made = [
+        step.Part(" and ".join(part.name for part in alike), alike[0].solid, alike[0].wood, _places(alike))
+        for alike in pieces.values()
+    ]
+    return BoxFile(
+        name, holds, lambda: step.step_bytes(title, holds, made), lambda path: step.reread(path, title, made)
+    )
+
+
+def _places(parts: Sequence[BoxPart]) -> tuple[tuple[str, Rows], ...]:
+    return tuple((part.name, part.rows) for part in parts)
+
+
+def _stl(job: BoxJob, part: BoxPart) -> BoxFile:
+    mesh = job.proof.meshes[part.name]
+    volume = job.box.panel.volume if job.box.panel and part.name == "bottom" else None
+    meant = volume if volume is not None else job.box.board_volume(part.name, finished=False)  # type: ignore[arg-type]
+    return BoxFile(
+        f"{part.name}.stl",
+        f"the {part.name} as cut, as a mesh in mm, in its place in the box",
+        lambda: stl.stl_bytes(f"{part.name} as cut", mesh),
+        lambda path: stl.reread(path, meant),
+    )
+
+
+def _corner_note(corner: ProvedCorner, job: Job) -> BoxFile:
+    name = f"{corner.slug}-cnc-jig-note.md"
+    holds = f"how to cut {corner.title} with a router and a jig"
+    return BoxFile(name, holds, lambda: note.note_bytes(job.layout, job.proof, [(name, holds)]), note.reread)
+
+
+# --- what a corner has of its own ----------------------------------------------------------------
+
+
+def _of_corner(name: str, corner: ProvedCorner, job: Job, kind: FileKind) -> BoxFile:
+    holds = f"{corner.title}: {kind.holds}"
+    return BoxFile(name, holds, lambda: kind.make(job), lambda path: kind.reread(path, job))
+
+
+def _aids(job: BoxJob) -> Iterator[BoxFile]:
+    """The aids of each kind of corner; one that an earlier corner has too is not made again."""
+    from solids.write.aid_files import aid_files
+
+    seen: set[bytes] = set()
+    for corner, of_corner in job.corners:
+        asking = replace(of_corner, aids=AidsAsked())
+        again: set[str] = set()
+        for kind in aid_files(asking):
+            base = kind.name.split("/")[1]
+            if base.endswith(".stl"):
+                content = kind.make(asking)
+                again |= {base.removesuffix(".stl")} if content in seen else set()
+                seen.add(content)
+            if base.rpartition(".")[0] not in again:
+                yield _of_corner(f"{corner.slug}-aids/{base}", corner, asking, kind)

@@ -1,0 +1,100 @@
+"""The note of a box: Markdown (CommonMark), plain English, with the cut list, the order of work and the cautions."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from importlib import resources
+from typing import Any
+
+import jinja2
+
+from solids import __version__
+from solids.box.proof import BoxProof, ProvedCorner, diagonals
+from solids.box_layout import box_headline
+from solids.cautions import CAUTIONS
+from solids.cut_list import cut_list, cut_list_rows
+from solids.findings import worst_first
+from solids.lengths import format_both
+from solids.listing import headline
+from solids.write.note import wrapped
+
+LABELS = {"fail": "FAILS", "warning": "warning", "pass": "passes", "note": "note"}
+
+
+def note_bytes(proof: BoxProof, files: Sequence[tuple[str, str]]) -> bytes:
+    """The note as UTF-8; `files` names every file beside it and what it holds."""
+    environment = jinja2.Environment(
+        undefined=jinja2.StrictUndefined,
+        autoescape=False,  # noqa: S701  Markdown for people, not HTML
+        trim_blocks=True,
+        lstrip_blocks=True,
+        keep_trailing_newline=True,
+    )
+    template = (resources.files("solids.write.box") / "box-note.md.jinja").read_text("utf-8")
+    return wrapped(environment.from_string(template).render(_words(proof, files))).encode("utf-8")
+
+
+def _words(proof: BoxProof, files: Sequence[tuple[str, str]]) -> dict[str, Any]:
+    box, units = proof.box, proof.box.recipe.units
+    rough = box.recipe.rough
+    say = [format_both(size, units, 0.01) for size in (rough.length, rough.width, rough.thickness)]
+    return {
+        "title": box.recipe.title,
+        "version": __version__,
+        "passes": proof.passes,
+        "headline": box_headline(box),
+        "rough": f"{say[0]} in length, {say[1]} in width and {say[2]} in thickness",
+        "table": markdown_table(*cut_list_rows(box)),
+        "rows": cut_list(box),
+        "corners": [_corner(corner, [name for name, _ in files]) for corner in proof.corners],
+        "groove": _groove(proof),
+        "steps": list(_steps(proof)),
+        "diagonal": format_both(diagonals(box)[0], units, 0.01),
+        "findings": [(finding, LABELS[finding.severity]) for finding in worst_first(proof.findings)],
+        "choices": box.recipe.choices,
+        "files": files,
+        "cautions": CAUTIONS,
+    }
+
+
+def markdown_table(heads: Sequence[str], rows: Sequence[Sequence[str]]) -> str:
+    """A table as Markdown has it."""
+    lines = [heads, ["---"] * len(heads), *rows]
+    return "\n".join(f"| {' | '.join(line)} |" for line in lines)
+
+
+def _corner(corner: ProvedCorner, files: Sequence[str]) -> dict[str, str]:
+    own = [f"`{name}`" for name in files if name.startswith(corner.slug)]
+    title = f"{corner.title[0].upper()}{corner.title[1:]}"
+    words = headline(corner.layout).removeprefix(f"{corner.layout.recipe.title}: ")
+    return {"title": title, "words": f"{words}.", "files": ", ".join(own)}
+
+
+def _groove(proof: BoxProof) -> str:
+    box, units = proof.box, proof.box.recipe.units
+    groove = box.recipe.groove
+    if box.panel is None:
+        return ""
+    width, depth, up = (format_both(size, units, 0.01) for size in (groove.width, groove.depth, groove.up))
+    words = f"{width} wide and {depth} deep, {up} above the reference edge, in the inside faces"
+    where = "of all four boards"
+    if box.recipe.back_above_bottom:
+        where = "of front, left and right; the back stands above it"
+    ends = {
+        "stopped": "In the tail boards it stops as far past the baseline as it is deep, so that nothing shows. "
+        "In the pin boards it runs out into a socket, where the tail covers it.",
+        "through": "It runs through the ends of all boards.",
+        "plugged": "It runs through the ends of all boards; glue a plug of the same wood into each notch that shows.",
+    }[groove.ends]
+    return f"{words} {where}. {ends}"
+
+
+def _steps(proof: BoxProof) -> Iterator[str]:
+    first, *others = proof.order.moves or [None]
+    if first:
+        yield f"Stand the {first.part} board up."
+    for move in others:
+        if move and move.part == "bottom":
+            yield f"Slide in the bottom {move.direction}."
+        elif move:
+            yield f"Bring the {move.part} board {move.direction}."

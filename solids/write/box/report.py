@@ -1,0 +1,139 @@
+"""`report.json` of a box. JSON (RFC 8259), UTF-8; its schema is printed by `halfpin schema box-report`."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Mapping, Sequence
+from pathlib import Path
+
+from pydantic import ValidationError
+
+from solids import __version__
+from solids.box.proof import BoxProof
+from solids.cut_list import cut_list
+from solids.errors import ReadBackError
+from solids.write.box.records import (
+    BottomRecord,
+    BoxBoardRecord,
+    BoxCornerRecord,
+    BoxRecipeRecord,
+    BoxReport,
+    CutListRecord,
+    GrooveRecord,
+    MoveRecord,
+)
+from solids.write.report import finding_record, make_report, wood_record
+from solids.write.report.records import ChoiceRecord, FileRecord, Tool
+
+NAME = "report.json"
+
+
+def make_box_report(proof: BoxProof, files: Sequence[FileRecord] = ()) -> BoxReport:
+    """The report of a proved box."""
+    box = proof.box
+    recipe = box.recipe
+    corners = tuple(
+        BoxCornerRecord(names=corner.names, report=make_report(corner.layout, corner.proof)) for corner in proof.corners
+    )
+    return BoxReport(
+        tool=Tool(version=__version__),
+        title=recipe.title,
+        units=recipe.units,
+        recipe=_recipe(proof, corners),
+        choices=tuple(ChoiceRecord(key=c.key, value=c.value, rule=c.rule) for c in recipe.choices),
+        notices=recipe.notices,
+        outside_mm=(*box.outside, recipe.height),
+        boards=tuple(_boards(proof)),
+        bottom=_bottom(proof),
+        order=tuple(MoveRecord(part=move.part, direction=move.direction) for move in proof.order.moves),
+        passes=proof.passes,
+        findings=tuple(finding_record(finding) for finding in proof.findings),
+        cut_list=tuple(
+            CutListRecord(
+                name=row.name,
+                finished_mm=row.finished,
+                rough_mm=row.rough,
+                wood=row.wood,
+                grain=row.grain,
+                mark=row.mark,
+                volume_mm3=row.volume,
+                board_feet=row.board_feet,
+            )
+            for row in cut_list(box)
+        ),
+        corners=corners,
+        files=tuple(files),
+    )
+
+
+def _recipe(proof: BoxProof, corners: Sequence[BoxCornerRecord]) -> BoxRecipeRecord:
+    recipe = proof.box.recipe
+    groove, panel, rough = recipe.groove, recipe.panel, recipe.rough
+    return BoxRecipeRecord(
+        inside_length_mm=recipe.inside[0],
+        inside_width_mm=recipe.inside[1],
+        height_mm=recipe.height,
+        tails_on="sides" if recipe.tails_on_sides else "ends",
+        back_above_bottom=recipe.back_above_bottom,
+        groove=GrooveRecord(width_mm=groove.width, depth_mm=groove.depth, up_mm=groove.up, ends=groove.ends),
+        panel_grain=panel.grain,
+        panel_wood=panel.wood.name,
+        panel_clearance_mm=panel.clearance,
+        rough_mm=(rough.length, rough.width, rough.thickness),
+        stock_mm=recipe.stock,
+        corners={
+            ", ".join(corner.names): corner.report.recipe.model_dump(mode="json", by_alias=True) for corner in corners
+        },
+    )
+
+
+def _boards(proof: BoxProof) -> list[BoxBoardRecord]:
+    box = proof.box
+    places = {part.name: part for part in proof.cut}
+    return [
+        BoxBoardRecord(
+            name=side,
+            piece=places[side].piece,
+            kind=board.kind,
+            wood=wood_record(board.board.wood),
+            width_mm=board.width,
+            thickness_mm=board.board.thickness,
+            between_baselines_mm=board.length,
+            volume_as_cut_mm3=box.board_volume(side, finished=False),
+            volume_as_finished_mm3=box.board_volume(side, finished=True),
+            place=places[side].rows,
+        )
+        for side, board in box.boards.items()
+    ]
+
+
+def _bottom(proof: BoxProof) -> BottomRecord | None:
+    box = proof.box
+    if box.panel is None:
+        return None
+    panel = box.recipe.panel
+    return BottomRecord(
+        size_mm=box.panel.size,
+        low_mm=(box.panel.x[0], box.panel.y[0], box.panel.z[0]),
+        wood=wood_record(panel.wood),
+        sawn=panel.sawn,
+        grain="from left to right" if panel.grain == "length" else "from front to back",
+        room_mm=box.panel_room,
+        held_mm=box.panel_hold,
+    )
+
+
+def report_bytes(report: BoxReport) -> bytes:
+    """The report as indented JSON with a newline at the end."""
+    plain = report.model_dump(mode="json", by_alias=True)
+    return (json.dumps(plain, indent=2, ensure_ascii=False, allow_nan=False) + "\n").encode("utf-8")
+
+
+def reread(path: Path, hashes: Mapping[str, str]) -> None:
+    """Reads a report back and compares the files that it lists; ReadBackError where it does not agree."""
+    try:
+        report = BoxReport.model_validate_json(path.read_bytes())
+    except ValidationError as err:
+        raise ReadBackError(f"{path.name} does not read back: {err.errors()[0]['msg']}") from None
+    if {record.name: record.sha256 for record in report.files} != dict(hashes):
+        raise ReadBackError(f"{path.name} lists other files than were written")
