@@ -42,6 +42,19 @@ class Order:
     stuck: tuple[str, ...]
 
 
+def steps_of(order: Order) -> list[str]:
+    """The order in words, a sentence a step."""
+    told = []
+    for move in order.moves:
+        if not move.direction:
+            told.append(f"Stand the {move.part} board up.")
+        elif move.part == "bottom":
+            told.append(f"Slide in the bottom {move.direction}.")
+        else:
+            told.append(f"Bring the {move.part} board {move.direction}.")
+    return told
+
+
 def order_of(meshes: Mapping[str, Mesh], asked: Mapping[frozenset[str], float]) -> Order:
     """An order for parts in their places. `asked` is the wood (mm3) that two parts may meet on their way, where the
     recipe wants their joint tight."""

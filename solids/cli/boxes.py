@@ -8,10 +8,10 @@ from typing import TYPE_CHECKING
 
 import click
 
-from solids.cli.exits import FAILS_PROOF, GOOD
+from solids.cli.exits import FAILS_PROOF, GOOD, OUR_FAULT
 from solids.cli.loading import kernel_loading
 from solids.errors import InputError, JointError
-from solids.terminal import console, print_findings, print_layout, print_table, progress
+from solids.terminal import console, print_findings, print_layout, print_table, print_workshop, progress
 
 if TYPE_CHECKING:
     from solids.box_layout import BoxLayout
@@ -92,6 +92,14 @@ def write_it(box: BoxLayout, out: Path, groups: tuple[Group, ...], *, anyway: bo
         raise JointError("Nothing was written, because the box fails its proof. Mend it, or add --anyway.")
     from solids.write.box.files import write_box
 
+    failed = False
+    for corner, of_corner in job.corners if "aids" in groups else ():
+        with progress() as tell:
+            tell("the aids and their proof")
+            workshop = of_corner.workshop
+        console().print(f"{corner.title[0].upper()}{corner.title[1:]}:", style="bold")
+        print_workshop(console(), workshop)
+        failed = failed or bool(workshop.failed)
     with progress() as tell:
         written = write_box(job, out, tell, groups)
     if written.stale:
@@ -99,6 +107,8 @@ def write_it(box: BoxLayout, out: Path, groups: tuple[Group, ...], *, anyway: bo
             f"Note: made from an earlier state of this recipe, make again: {', '.join(written.stale)}.", err=True
         )
     click.echo(f"{written.count} files in {written.folder}")
+    if failed:
+        return OUR_FAULT
     return GOOD if job.proof.passes else FAILS_PROOF
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import cached_property
 from pathlib import Path
 
@@ -49,7 +49,8 @@ class BoxJob:
     def corners(self) -> tuple[tuple[ProvedCorner, Job], ...]:
         """Each kind of corner, and what its own files are made from."""
         return tuple(
-            (corner, Job(corner.layout, corner.cut, corner.finished, corner.proof)) for corner in self.proof.corners
+            (corner, Job(corner.layout, corner.cut, corner.finished, corner.proof, AidsAsked()))
+            for corner in self.proof.corners
         )
 
 
@@ -91,6 +92,7 @@ def _files(job: BoxJob, group: Group) -> Iterator[BoxFile]:
     if group == "corner":
         yield from _box_files(job)
     elif group == "paper":
+        yield _sheet(job)
         for corner, of_corner in job.corners:
             for kind in PAPER:
                 yield _of_corner(f"{corner.slug}/{kind.name}", corner, of_corner, kind)
@@ -122,6 +124,20 @@ def _box_files(job: BoxJob) -> Iterator[BoxFile]:
         lambda: box_note.note_bytes(proof, [(file.name, file.holds) for file in _box_files(job)]),
         note.reread,
     )
+
+
+def _sheet(job: BoxJob) -> BoxFile:
+    def make() -> bytes:
+        from solids.write.box.sheet import box_sheet_bytes
+
+        return box_sheet_bytes(job.proof)
+
+    def reread(path: Path) -> None:
+        from solids.write.paper import pdf
+
+        pdf.reread(path)
+
+    return BoxFile("box-sheet.pdf", "cut list, marks and the order of work, on one page", make, reread)
 
 
 def _assembly(name: str, holds: str, title: str, parts: Sequence[BoxPart]) -> BoxFile:
@@ -173,13 +189,12 @@ def _aids(job: BoxJob) -> Iterator[BoxFile]:
 
     seen: set[bytes] = set()
     for corner, of_corner in job.corners:
-        asking = replace(of_corner, aids=AidsAsked())
         again: set[str] = set()
-        for kind in aid_files(asking):
+        for kind in aid_files(of_corner):
             base = kind.name.split("/")[1]
             if base.endswith(".stl"):
-                content = kind.make(asking)
+                content = kind.make(of_corner)
                 again |= {base.removesuffix(".stl")} if content in seen else set()
                 seen.add(content)
             if base.rpartition(".")[0] not in again:
-                yield _of_corner(f"{corner.slug}-aids/{base}", corner, asking, kind)
+                yield _of_corner(f"{corner.slug}-aids/{base}", corner, of_corner, kind)

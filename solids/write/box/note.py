@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from importlib import resources
 from typing import Any
 
 import jinja2
 
 from solids import __version__
+from solids.box.order import steps_of
 from solids.box.proof import BoxProof, ProvedCorner, diagonals
 from solids.box_layout import box_headline
 from solids.cautions import CAUTIONS
@@ -47,8 +48,8 @@ def _words(proof: BoxProof, files: Sequence[tuple[str, str]]) -> dict[str, Any]:
         "table": markdown_table(*cut_list_rows(box)),
         "rows": cut_list(box),
         "corners": [_corner(corner, [name for name, _ in files]) for corner in proof.corners],
-        "groove": _groove(proof),
-        "steps": list(_steps(proof)),
+        "groove": groove_words(proof),
+        "steps": steps_of(proof.order),
         "diagonal": format_both(diagonals(box)[0], units, 0.01),
         "findings": [(finding, LABELS[finding.severity]) for finding in worst_first(proof.findings)],
         "choices": box.recipe.choices,
@@ -70,7 +71,8 @@ def _corner(corner: ProvedCorner, files: Sequence[str]) -> dict[str, str]:
     return {"title": title, "words": f"{words}.", "files": ", ".join(own)}
 
 
-def _groove(proof: BoxProof) -> str:
+def groove_words(proof: BoxProof) -> str:
+    """Where the groove is and what becomes of its ends; empty where there is none."""
     box, units = proof.box, proof.box.recipe.units
     groove = box.recipe.groove
     if box.panel is None:
@@ -87,14 +89,3 @@ def _groove(proof: BoxProof) -> str:
         "plugged": "It runs through the ends of all boards; glue a plug of the same wood into each notch that shows.",
     }[groove.ends]
     return f"{words} {where}. {ends}"
-
-
-def _steps(proof: BoxProof) -> Iterator[str]:
-    first, *others = proof.order.moves or [None]
-    if first:
-        yield f"Stand the {first.part} board up."
-    for move in others:
-        if move and move.part == "bottom":
-            yield f"Slide in the bottom {move.direction}."
-        elif move:
-            yield f"Bring the {move.part} board {move.direction}."

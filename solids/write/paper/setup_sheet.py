@@ -7,20 +7,17 @@ Set with reportlab's platypus. The text below the numbers is set as large as one
 from __future__ import annotations
 
 import math
-import re
 from collections.abc import Iterator
 from dataclasses import replace
 from itertools import product
-from xml.sax.saxutils import escape
 
 from reportlab.lib.colors import HexColor
-from reportlab.lib.styles import ParagraphStyle
 from reportlab.lib.units import mm
-from reportlab.platypus import Flowable, Frame, Paragraph, Spacer, Table, TableStyle
+from reportlab.platypus import Flowable, Paragraph, Spacer, Table, TableStyle
 
 from solids import __version__
 from solids.bench import Bench, bench_of
-from solids.cautions import CAUTIONS, FAILS
+from solids.cautions import FAILS
 from solids.drafting.lettering import fitted
 from solids.drafting.paper import PAPERS, PaperSize
 from solids.drafting.sheet import Item, Label, placed
@@ -30,7 +27,8 @@ from solids.layout import Layout, tails_in_words
 from solids.lengths import format_length
 from solids.procedure import order_of_work
 from solids.remarks import facts, remarks
-from solids.write.paper.letters import BOLD, FAMILY, PLAIN, in_font, width_of
+from solids.write.paper.flow import cautions_flow, flow_height, head, put, safe, style, to_tick
+from solids.write.paper.letters import BOLD, PLAIN, in_font, width_of
 from solids.write.paper.pdf import Pages
 
 EDGE = 12.0
@@ -54,7 +52,6 @@ FITS_SHOWN = 8
 """Kinds of socket whose chisel is named; joints with more widths than that are read off the report."""
 
 INK, PALE = HexColor("#000000"), HexColor("#666666")
-BOX = 3.2
 
 
 def setup_sheet_bytes(layout: Layout, failing: bool) -> bytes:
@@ -165,15 +162,15 @@ def _text(file: Pages, layout: Layout, paper: PaperSize, top: float) -> None:
     maker's long names and many remarks leave no room, the cautions go on a page of their own."""
     width = paper.width - 2 * EDGE
     for size, share in product(BODY_SIZES, LEFT_SHARES):
-        cautions = _cautions(size * CAUTION_SHARE)
-        foot = EDGE - 2.0 + _height(cautions, width) + 1.0
+        cautions = cautions_flow(size * CAUTION_SHARE)
+        foot = EDGE - 2.0 + flow_height(cautions, width) + 1.0
         if _put_columns(file, layout, size, share * width, (width, top, foot)):
-            _put(file, cautions, (EDGE, EDGE - 2.0), (width, foot - EDGE + 2.0))
+            put(file, cautions, (EDGE, EDGE - 2.0), (width, foot - EDGE + 2.0))
             return
     for size, share in product(BODY_SIZES, LEFT_SHARES):
         if _put_columns(file, layout, size, share * width, (width, top, EDGE)):
             file.next_page()
-            _put(file, _cautions(BODY_SIZES[0]), (EDGE, EDGE), (width, paper.height - 2 * EDGE))
+            put(file, cautions_flow(BODY_SIZES[0]), (EDGE, EDGE), (width, paper.height - 2 * EDGE))
             return
     raise FaultError("the setup sheet does not fit its pages")
 
@@ -185,100 +182,42 @@ def _put_columns(file: Pages, layout: Layout, size: float, left_width: float, ro
         (_work(layout, size), EDGE, left_width - 4.0),
         (_side(layout, size, width - left_width), EDGE + left_width, width - left_width),
     )
-    if any(_height(flow, wide) > top - foot for flow, _, wide in columns):
+    if any(flow_height(flow, wide) > top - foot for flow, _, wide in columns):
         return False
     for flow, x, wide in columns:
-        _put(file, flow, (x, foot), (wide, top - foot))
+        put(file, flow, (x, foot), (wide, top - foot))
     return True
 
 
-def _frame(at: tuple[float, float], size: tuple[float, float]) -> Frame:
-    return Frame(
-        at[0] * mm, at[1] * mm, size[0] * mm, size[1] * mm, leftPadding=0, rightPadding=0, topPadding=0, bottomPadding=0
-    )
-
-
-def _height(flow: list[Flowable], width: float) -> float:
-    """What a column takes at a width (mm)."""
-    return sum(part.wrap(width * mm, 1e6)[1] + part.getSpaceAfter() for part in flow) / mm + 0.5
-
-
-def _put(file: Pages, flow: list[Flowable], at: tuple[float, float], size: tuple[float, float]) -> None:
-    left_over = list(flow)
-    _frame(at, size).addFromList(left_over, file.canvas)
-    if left_over:
-        raise FaultError("the setup sheet does not fit its page")
-
-
-def _style(size: float, *, after: float = 0.0) -> ParagraphStyle:
-    return ParagraphStyle("body", fontName=FAMILY, fontSize=size, leading=size * 1.2, spaceAfter=after)
-
-
-def _head(text: str, size: float) -> Paragraph:
-    return Paragraph(f"<b>{_safe(text)}</b>", _style(size * 1.15, after=size * 0.25))
-
-
-def _safe(text: str) -> str:
-    """A text for a paragraph: its own letters, not markup, and no line broken between a number and its unit."""
-    return re.sub(r"(?<=\d) (?=(mm|in|kN|N|lbf|%|deg|C|F)\b)", "\N{NO-BREAK SPACE}", escape(in_font(text)))
-
-
 def _work(layout: Layout, size: float) -> list[Flowable]:
-    flow: list[Flowable] = [_head("Order of work", size)]
+    flow: list[Flowable] = [head("Order of work", size)]
     for step in order_of_work(layout):
-        words = Paragraph(f"<b>{_safe(step.what)}.</b> {_safe(step.how)}", _style(size))
-        row = Table([[_TickBox(size), words]], colWidths=[5.2 * mm, None])
-        row.setStyle(_no_padding(size * 0.28))
-        flow.append(row)
+        words = Paragraph(f"<b>{safe(step.what)}.</b> {safe(step.how)}", style(size))
+        flow.append(to_tick(words, size))
     return flow
-
-
-class _TickBox(Flowable):
-    """An empty square to tick, as high as a capital."""
-
-    def __init__(self, size: float) -> None:
-        super().__init__()
-        self.width = self.height = BOX * mm
-        self._drop = size * 0.1
-
-    def draw(self) -> None:
-        self.canv.setLineWidth(0.35 * mm)
-        self.canv.rect(0, -self._drop, self.width, self.height)
-
-
-def _no_padding(below: float) -> TableStyle:
-    return TableStyle(
-        [
-            ("VALIGN", (0, 0), (-1, -1), "TOP"),
-            ("LEFTPADDING", (0, 0), (-1, -1), 0),
-            ("RIGHTPADDING", (0, 0), (-1, -1), 0),
-            ("TOPPADDING", (0, 0), (-1, -1), 0),
-            ("BOTTOMPADDING", (0, 0), (-1, -1), below),
-        ]
-    )
 
 
 def _side(layout: Layout, size: float, width: float) -> list[Flowable]:
     """Where the tails are, which chisel fits, which lines stay, what to watch, what the wood does."""
     bench = bench_of(layout)
-    flow: list[Flowable] = [_head("Tails, from the reference edge", size), _tail_table(layout, size, width)]
+    flow: list[Flowable] = [head("Tails, from the reference edge", size), _tail_table(layout, size, width)]
     hidden = len(layout.tails) - ROWS_SHOWN
     if hidden > 0:
-        flow.append(Paragraph(f"and {hidden} more: see template.pdf and report.json", _style(size * 0.9)))
-    flow += [Spacer(1, size * 0.5), _head("Chisels", size)]
+        flow.append(Paragraph(f"and {hidden} more: see template.pdf and report.json", style(size * 0.9)))
+    flow += [Spacer(1, size * 0.5), head("Chisels", size)]
     for fit in bench.chisels[:FITS_SHOWN]:
         widest = "any" if fit.is_open else f"up to {_say(layout, fit.widest)}"
         named = bool(layout.recipe.kit.chisels)
         own = f"; yours: {'none fits' if fit.own is None else _say(layout, fit.own)}" if named else ""
-        flow.append(Paragraph(_safe(f"{fit.sockets}, {fit.side}: {widest}{own}."), _style(size * 0.92)))
+        flow.append(Paragraph(safe(f"{fit.sockets}, {fit.side}: {widest}{own}."), style(size * 0.92)))
     if len(bench.chisels) > FITS_SHOWN:
         narrowest = min(fit.widest for fit in bench.chisels[FITS_SHOWN:])
         words = f"other sockets: up to {_say(layout, narrowest)} and wider; see report.json."
-        flow.append(Paragraph(_safe(words), _style(size * 0.92)))
-    flow += [Spacer(1, size * 0.5), _head("Lines and wood", size)]
+        flow.append(Paragraph(safe(words), style(size * 0.92)))
+    flow += [Spacer(1, size * 0.5), head("Lines and wood", size)]
     findings = [*remarks(layout), *(found for found in facts(layout) if found.code == "movement")]
     for text in (*bench.lines_left, *(f"{found.sentence} {found.remedy}".strip() for found in findings)):
-        flow.append(Paragraph(_safe(text), _style(size * 0.92, after=size * 0.15)))
+        flow.append(Paragraph(safe(text), style(size * 0.92, after=size * 0.15)))
     return flow
 
 
@@ -306,12 +245,6 @@ def _tail_table(layout: Layout, size: float, width: float) -> Table:
         )
     )
     return table
-
-
-def _cautions(size: float) -> list[Flowable]:
-    """All cautions in one paragraph; none is ever left out."""
-    words = " ".join(f"<b>{_safe(caution.topic)}.</b> {_safe(caution.text)}" for caution in CAUTIONS)
-    return [Paragraph(words, _style(max(size, 5.5)))]
 
 
 def _say(layout: Layout, length: float) -> str:

@@ -1,0 +1,92 @@
+"""The sheet of a box for the bench: one upright page with the cut list, the marks, the groove, the order in which it
+goes together with boxes to tick, and the cautions. PDF, set with reportlab's platypus."""
+
+from __future__ import annotations
+
+from reportlab.lib.units import mm
+from reportlab.platypus import Flowable, Paragraph, Spacer, Table, TableStyle
+
+from solids.box.order import steps_of
+from solids.box.proof import BoxProof, diagonals
+from solids.box_layout import box_headline
+from solids.cautions import FAILS
+from solids.cut_list import cut_list, cut_list_rows
+from solids.drafting.paper import PAPERS
+from solids.errors import FaultError
+from solids.lengths import format_both
+from solids.listing import headline
+from solids.write.box.note import groove_words
+from solids.write.paper.flow import cautions_flow, flow_height, head, put, safe, style, to_tick
+from solids.write.paper.letters import in_font
+from solids.write.paper.pdf import Pages
+
+EDGE = 12.0
+SIZES = (11.0, 10.5, 10.0, 9.5, 9.0, 8.5, 8.0, 7.5, 7.0, 6.5)
+CAUTION_SHARE = 0.82
+
+
+def box_sheet_bytes(proof: BoxProof) -> bytes:
+    """The PDF file, its letters as large as one page takes."""
+    recipe = proof.box.recipe
+    size = recipe.corners["front left"].paper.size
+    paper = PAPERS["A4" if size == "A3" else size]
+    file = Pages(in_font(recipe.title), "sheet of a box for the bench", paper.width, paper.height)
+    width, room = paper.width - 2 * EDGE, paper.height - 2 * EDGE
+    for letters in SIZES:
+        text, cautions = _text(proof, letters, width), cautions_flow(letters * CAUTION_SHARE)
+        below = flow_height(cautions, width)
+        if flow_height(text, width) + below <= room:
+            put(file, text, (EDGE, EDGE + below), (width, room - below))
+            put(file, cautions, (EDGE, EDGE), (width, below))
+            file.next_page()
+            return file.bytes()
+    raise FaultError("the sheet of the box does not fit its page")
+
+
+def _text(proof: BoxProof, size: float, width: float) -> list[Flowable]:
+    box = proof.box
+    body = style(size, after=size * 0.2)
+    flow: list[Flowable] = [
+        Paragraph(f"<b>{safe(box.recipe.title)}</b>", style(size * 1.9, after=size * 0.4)),
+        Paragraph(safe(box_headline(box)), body),
+    ]
+    if not proof.passes:
+        flow.append(Paragraph(f"<b>{safe(FAILS)}</b>", style(size * 1.2, after=size * 0.3)))
+    gap = Spacer(1, size * 0.6)
+    flow += [gap, head("Cut list", size), _table(proof, size, width), gap, head("Marks", size)]
+    flow += [Paragraph(f"<b>{safe(row.name)}</b>: {safe(row.mark)}.", body) for row in cut_list(box)]
+    flow += [gap, head("Corners", size)]
+    for corner in proof.corners:
+        words = headline(corner.layout).removeprefix(f"{corner.layout.recipe.title}: ")
+        flow.append(Paragraph(f"<b>{safe(corner.title)}</b>: {safe(words)}.", body))
+    if groove := groove_words(proof):
+        flow += [gap, head("Groove", size), Paragraph(safe(groove), body)]
+    flow += [gap, head("Put it together", size)]
+    both = format_both(diagonals(box)[0], box.recipe.units, 0.01)
+    steps = ["Try it dry.", *steps_of(proof.order), f"Check both diagonals inside: {both}."]
+    flow += [to_tick(Paragraph(safe(step), style(size)), size) for step in steps]
+    grave = [finding for finding in proof.findings if finding.severity in ("fail", "warning")]
+    flow += [Paragraph(safe(f"{finding.sentence} {finding.remedy}"), body) for finding in grave]
+    return flow
+
+
+def _table(proof: BoxProof, size: float, width: float) -> Table:
+    heads, rows = cut_list_rows(proof.box)
+    small = style(size * 0.92)
+    cells = [[Paragraph(safe(cell), small) for cell in row] for row in (heads, *rows)]
+    shares = (0.1, 0.18, 0.28, 0.3, 0.14)
+    table = Table(cells, colWidths=[share * width * mm for share in shares])
+    table.setStyle(
+        TableStyle(
+            [
+                ("VALIGN", (0, 0), (-1, -1), "TOP"),
+                ("LEFTPADDING", (0, 0), (-1, -1), 0),
+                ("RIGHTPADDING", (0, 0), (-1, -1), 4),
+                ("TOPPADDING", (0, 0), (-1, -1), 1),
+                ("BOTTOMPADDING", (0, 0), (-1, -1), 1),
+                ("LINEBELOW", (0, 0), (-1, -2), 0.3, "#999999"),
+                ("LINEBELOW", (0, 0), (-1, 0), 0.6, "#000000"),
+            ]
+        )
+    )
+    return table

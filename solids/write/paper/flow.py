@@ -1,0 +1,92 @@
+"""Running text on a sheet: paragraphs, boxes to tick, cautions. Set with reportlab's platypus; sizes of letters in
+points, places in mm."""
+
+from __future__ import annotations
+
+import re
+from xml.sax.saxutils import escape
+
+from reportlab.lib.styles import ParagraphStyle
+from reportlab.lib.units import mm
+from reportlab.platypus import Flowable, Frame, Paragraph, Table, TableStyle
+
+from solids.cautions import CAUTIONS
+from solids.errors import FaultError
+from solids.write.paper.letters import FAMILY, in_font
+from solids.write.paper.pdf import Pages
+
+BOX = 3.2
+
+
+def _frame(at: tuple[float, float], size: tuple[float, float]) -> Frame:
+    return Frame(
+        at[0] * mm, at[1] * mm, size[0] * mm, size[1] * mm, leftPadding=0, rightPadding=0, topPadding=0, bottomPadding=0
+    )
+
+
+def flow_height(flow: list[Flowable], width: float) -> float:
+    """What a column takes at a width (mm)."""
+    return sum(part.wrap(width * mm, 1e6)[1] + part.getSpaceAfter() for part in flow) / mm + 0.5
+
+
+def put(file: Pages, flow: list[Flowable], at: tuple[float, float], size: tuple[float, float]) -> None:
+    """Puts text into a rectangle; FaultError where it does not fit."""
+    left_over = list(flow)
+    _frame(at, size).addFromList(left_over, file.canvas)
+    if left_over:
+        raise FaultError("the text does not fit its page")
+
+
+def style(size: float, *, after: float = 0.0) -> ParagraphStyle:
+    """Plain text of a size, with room `after` it."""
+    return ParagraphStyle("body", fontName=FAMILY, fontSize=size, leading=size * 1.2, spaceAfter=after)
+
+
+def head(text: str, size: float) -> Paragraph:
+    """A heading over text of a size."""
+    return Paragraph(f"<b>{safe(text)}</b>", style(size * 1.15, after=size * 0.25))
+
+
+def safe(text: str) -> str:
+    """A text for a paragraph: its own letters, not markup, and no line broken between a number and its unit."""
+    return re.sub(r"(?<=\d) (?=(mm|in|kN|N|lbf|%|deg|C|F)\b)", "\N{NO-BREAK SPACE}", escape(in_font(text)))
+
+
+def to_tick(words: Paragraph, size: float) -> Table:
+    """A step with a box before it."""
+    row = Table([[TickBox(size), words]], colWidths=[5.2 * mm, None])
+    row.setStyle(no_padding(size * 0.28))
+    return row
+
+
+class TickBox(Flowable):
+    """An empty square to tick, as high as a capital."""
+
+    def __init__(self, size: float) -> None:
+        super().__init__()
+        self.width = self.height = BOX * mm
+        self._drop = size * 0.1
+
+    def draw(self) -> None:
+        """As platypus asks."""
+        self.canv.setLineWidth(0.35 * mm)
+        self.canv.rect(0, -self._drop, self.width, self.height)
+
+
+def no_padding(below: float) -> TableStyle:
+    """A table that takes no room but what stands in it, and so much below each row."""
+    return TableStyle(
+        [
+            ("VALIGN", (0, 0), (-1, -1), "TOP"),
+            ("LEFTPADDING", (0, 0), (-1, -1), 0),
+            ("RIGHTPADDING", (0, 0), (-1, -1), 0),
+            ("TOPPADDING", (0, 0), (-1, -1), 0),
+            ("BOTTOMPADDING", (0, 0), (-1, -1), below),
+        ]
+    )
+
+
+def cautions_flow(size: float) -> list[Flowable]:
+    """All cautions in one paragraph; none is ever left out."""
+    words = " ".join(f"<b>{safe(caution.topic)}.</b> {safe(caution.text)}" for caution in CAUTIONS)
+    return [Paragraph(words, style(max(size, 5.5)))]
