@@ -1,8 +1,9 @@
-"""What is shown of a corner: both boards' triangles and edges, each face with what its gap is like. Pure arrays, for
+"""What is shown of a corner: both boards' triangles and edges, each face with what its gap is like. Arrays, for
 models, pages and pictures alike. Lengths in mm, in the joint's frame."""
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
@@ -13,9 +14,11 @@ import numpy.typing as npt
 from solids import tolerances as tol
 from solids.contacts import Contact, contacts_of_faces
 from solids.corner import Corner
-from solids.kernel import Face, faces_of, mesh_by_face
+from solids.kernel import Face, Solid, faces_of, mesh_by_face
 from solids.layout import Layout
 from solids.wood import Wood
+
+Vector = tuple[float, float, float]
 
 RIGHT = "right"
 TIGHT = "tight"
@@ -50,7 +53,8 @@ GAPS: tuple[Gap, ...] = (
 class Board:
     """One board in one state. `points` is (n, 3), `triangles` (m, 3) into them, counter-clockwise seen from outside, so
     that each face has points of its own; `faces` (m) numbers the face of each triangle; `edges` is (k, 2, 3);
-    `gaps` names for each face how it meets its mate, "" where it has none."""
+    `gaps` names for each face how it meets its mate, "" where it has none; `away` is where it goes when things are
+    taken apart (mm)."""
 
     name: str
     wood: Wood
@@ -59,17 +63,23 @@ class Board:
     faces: npt.NDArray[np.int64]
     edges: npt.NDArray[np.float64]
     gaps: tuple[str, ...]
+    away: Vector = (0.0, 0.0, 0.0)
 
 
 @dataclass(frozen=True)
 class Scene:
-    """A corner to look at: both boards (tail board first) as cut and as finished, and how far up the tail board is
-    lifted to be clear of the pins (mm)."""
+    """A corner or a box to look at: its boards as cut and as finished."""
 
     title: str
-    cut: tuple[Board, Board]
-    finished: tuple[Board, Board]
-    apart: float
+    cut: tuple[Board, ...]
+    finished: tuple[Board, ...]
+
+    is_corner: bool = True
+
+    @property
+    def apart(self) -> float:
+        """How far the part that is taken away furthest is moved (mm)."""
+        return max(math.dist(board.away, (0.0, 0.0, 0.0)) for board in self.cut)
 
     @cached_property
     def bounds(self) -> tuple[npt.NDArray[np.float64], npt.NDArray[np.float64]]:
@@ -82,7 +92,7 @@ def make_scene(cut: Corner, finished: Corner, contacts: Sequence[Contact]) -> Sc
     """The scene of one corner. Gaps are those of the corner as cut; a finished face has the gap of its plane."""
     layout = cut.layout
     first, second = (_boards(corner, layout, contacts) for corner in (cut, finished))
-    return Scene(layout.recipe.title, first, second, lift(layout))
+    return Scene(layout.recipe.title, first, second)
 
 
 def lift(layout: Layout) -> float:
@@ -90,18 +100,24 @@ def lift(layout: Layout) -> float:
     return 1.5 * layout.as_cut.pin_end
 
 
+def board_of(
+    name: str, wood: Wood, solid: Solid, away: Vector = (0.0, 0.0, 0.0), gaps: tuple[str, ...] | None = None
+) -> Board:
+    """A solid as there is to see of it."""
+    points, triangles, numbers = mesh_by_face(solid)
+    faces = faces_of(solid)
+    return Board(name, wood, points, triangles, numbers, _edges(faces), gaps or ("",) * len(faces), away)
+
+
 def _boards(corner: Corner, layout: Layout, contacts: Sequence[Contact]) -> tuple[Board, Board]:
-    recipe = layout.recipe
-    (tail_name, tails), (pin_name, pins) = corner.boards
+    recipe, up = layout.recipe, (0.0, 0.0, lift(layout))
+    still = (0.0, 0.0, 0.0)
     made = []
-    for name, solid, wood, side in (
-        (tail_name, tails, recipe.tail_board.wood, 1.0),
-        (pin_name, pins, recipe.pin_board.wood, -1.0),
+    for (name, solid), wood, side, away in zip(
+        corner.boards, (recipe.tail_board.wood, recipe.pin_board.wood), (1.0, -1.0), (up, still), strict=True
     ):
-        points, triangles, numbers = mesh_by_face(solid)
-        faces = faces_of(solid)
-        gaps = tuple(gap_name(contact) for contact in contacts_of_faces(layout, contacts, faces, side))
-        made.append(Board(name, wood, points, triangles, numbers, _edges(faces), gaps))
+        found = contacts_of_faces(layout, contacts, faces_of(solid), side)
+        made.append(board_of(name, wood, solid, away, tuple(gap_name(contact) for contact in found)))
     return made[0], made[1]
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import cached_property
 
 from solids.boards import pin_board, tail_board
 from solids.box_layout import BoxBoard, BoxCorner, BoxLayout, Rows, Slab, Vector, piece_key
@@ -31,7 +32,7 @@ class BoxPart:
     wood: Wood
     rows: Rows
 
-    @property
+    @cached_property
     def in_place(self) -> Solid:
         """The solid where it stands in the box."""
         return placed(self.solid, self.rows)

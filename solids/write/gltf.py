@@ -2,7 +2,7 @@
 engines; a CAD program takes the STEP files.
 
 Open CASCADE writes the boards. What its writer leaves out is added to the file's JSON: names of the materials, and the
-animation in which the tail board comes home.
+animation in which boards come home.
 """
 
 from __future__ import annotations
@@ -53,7 +53,7 @@ class Model:
     """One file to make: a scene, the solids of its boards as cut, and whether faces show how they meet."""
 
     scene: Scene
-    solids: tuple[Solid, Solid]
+    solids: tuple[Solid, ...]
     with_gaps: bool = False
 
 
@@ -61,7 +61,7 @@ def glb_bytes(model: Model) -> bytes:
     """The GLB file; the same bytes for the same joint. FaultError where Open CASCADE does not write it."""
     content, binary = split(_written(_document(model)))
     _name_materials(content, model)
-    binary = _with_animation(content, binary, model.scene.apart * MM)
+    binary = _with_animation(content, binary, model.scene)
     content["asset"] = {"version": "2.0", "generator": f"halfpin {__version__}"}
     return _joined(content, binary)
 
@@ -149,33 +149,42 @@ def _what(material: dict[str, Any], board: Board) -> str:
     return next((gap.words for gap in GAPS if gap.rgb == values), board.wood.name)
 
 
-def _with_animation(content: dict[str, Any], binary: bytes, apart: float) -> bytes:
+def _with_animation(content: dict[str, Any], binary: bytes, scene: Scene) -> bytes:
     """Adds the way in to the JSON, and its numbers to the binary part, which comes back."""
-    node = next(i for i, node in enumerate(content["nodes"]) if "mesh" in node)
-    times = np.array([0.0, SLIDE_SECONDS, SLIDE_SECONDS + REST_SECONDS], "<f4")
-    places = np.array([(0.0, apart, 0.0), (0.0, 0.0, 0.0), (0.0, 0.0, 0.0)], "<f4")
-    first = len(content["accessors"])
-    for numbers, kind in ((times, SCALAR), (places, VEC3)):
-        binary = binary.ljust(-(-len(binary) // 4) * 4, b"\0")
-        data = numbers.tobytes()
-        content["bufferViews"].append({"buffer": 0, "byteOffset": len(binary), "byteLength": len(data)})
-        rows = numbers.reshape(len(numbers), -1)
-        content["accessors"].append(
-            {
-                "bufferView": len(content["bufferViews"]) - 1,
-                "componentType": FLOAT,
-                "count": len(rows),
-                "type": kind,
-                "min": [float(value) for value in rows.min(axis=0)],
-                "max": [float(value) for value in rows.max(axis=0)],
-            }
-        )
-        binary += data
-    sampler = {"input": first, "output": first + 1, "interpolation": "LINEAR"}
-    channel = {"sampler": 0, "target": {"node": node, "path": "translation"}}
-    content["animations"] = [{"name": "the tail board comes home", "channels": [channel], "samplers": [sampler]}]
+    times = np.array([[0.0], [SLIDE_SECONDS], [SLIDE_SECONDS + REST_SECONDS]], "<f4")
+    binary = _with_numbers(content, binary, times, SCALAR)
+    when = len(content["accessors"]) - 1
+    nodes = [number for number, node in enumerate(content["nodes"]) if "mesh" in node]
+    channels: list[dict[str, Any]] = []
+    samplers: list[dict[str, Any]] = []
+    for node, board in zip(nodes, scene.cut, strict=True):
+        if not any(board.away):
+            continue
+        x, y, z = (part * MM for part in board.away)
+        binary = _with_numbers(content, binary, np.array([(x, z, -y), (0, 0, 0), (0, 0, 0)], "<f4"), VEC3)
+        channels.append({"sampler": len(samplers), "target": {"node": node, "path": "translation"}})
+        samplers.append({"input": when, "output": len(content["accessors"]) - 1, "interpolation": "LINEAR"})
+    content["animations"] = [{"name": "it goes together", "channels": channels, "samplers": samplers}]
     content["buffers"][0]["byteLength"] = len(binary)
     return binary
+
+
+def _with_numbers(content: dict[str, Any], binary: bytes, rows: np.ndarray, kind: str) -> bytes:
+    """Adds rows of numbers as an accessor."""
+    binary = binary.ljust(-(-len(binary) // 4) * 4, b"\0")
+    data = rows.tobytes()
+    content["bufferViews"].append({"buffer": 0, "byteOffset": len(binary), "byteLength": len(data)})
+    content["accessors"].append(
+        {
+            "bufferView": len(content["bufferViews"]) - 1,
+            "componentType": FLOAT,
+            "count": len(rows),
+            "type": kind,
+            "min": [float(value) for value in rows.min(axis=0)],
+            "max": [float(value) for value in rows.max(axis=0)],
+        }
+    )
+    return binary + data
 
 
 # --- the container -------------------------------------------------------------------------------
@@ -217,11 +226,12 @@ def reread(path: Path, model: Model) -> None:
         nodes = [node for node in content["nodes"] if "mesh" in node]
         for node, board in zip(nodes, model.scene.cut, strict=True):
             _compare(path.name, content, binary, node, board)
-        home = content["animations"][0]["channels"][0]["target"]
+        moved = [channel["target"] for channel in content["animations"][0]["channels"]]
     except (ValueError, KeyError, IndexError, struct.error) as err:
         raise ReadBackError(f"{path.name} cannot be read back: {err}") from None
-    if home["path"] != "translation" or content["nodes"][home["node"]]["name"] != model.scene.cut[0].name:
-        raise ReadBackError(f"{path.name}: the animation does not move the tail board")
+    names = [content["nodes"][target["node"]]["name"] for target in moved if target["path"] == "translation"]
+    if names != [board.name for board in model.scene.cut if any(board.away)]:
+        raise ReadBackError(f"{path.name}: the animation moves {names}")
 
 
 def _compare(file: str, content: dict[str, Any], binary: bytes, node: dict[str, Any], board: Board) -> None:

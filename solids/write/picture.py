@@ -38,6 +38,9 @@ EYE = np.array([150.0, 260.0, 190.0])
 LIGHTS = (((0.3, 0.5, 1.0), 0.75), ((-0.6, 1.0, 0.1), 0.45))
 """From where, and how strong."""
 
+FROM_THE_FRONT = np.array([1.0, -1.0, 1.0])
+"""A box has its front toward -Y, so that eye and lights change sides."""
+
 AROUND = 1.08
 """What is seen, by what must be seen."""
 
@@ -54,8 +57,8 @@ def png_bytes(scene: Scene, width: int = WIDTH) -> bytes:
     window.SetOffScreenRendering(True)
     window.SetMultiSamples(8)
     window.SetSize(width, round(SHAPE * width))
-    for left, lift in ((0.0, 0.0), (0.5, scene.apart)):
-        window.AddRenderer(_view(scene, left, lift, width))
+    for left, share in ((0.0, 0.0), (0.5, 1.0)):
+        window.AddRenderer(_view(scene, left, share, width))
     window.Render()
     image = vtkWindowToImageFilter()
     image.SetInput(window)
@@ -71,41 +74,45 @@ def png_bytes(scene: Scene, width: int = WIDTH) -> bytes:
     return data
 
 
-def _view(scene: Scene, left: float, lift: float, width: int) -> vtkRenderer:
+def _view(scene: Scene, left: float, share: float, width: int) -> vtkRenderer:
     renderer = vtkRenderer()
     renderer.SetViewport(left, 0.0, left + 0.5, 1.0)
     renderer.SetBackground(*PAPER)
-    for board, up in zip(scene.cut, (lift, 0.0), strict=True):
-        for actor in _actors(board, up, width):
+    for board in scene.cut:
+        for actor in _actors(board, share, width):
             renderer.AddActor(actor)
     renderer.AutomaticLightCreationOff()
+    side = np.ones(3) if scene.is_corner else FROM_THE_FRONT
     for direction, strength in LIGHTS:
         light = vtkLight()
         light.SetLightTypeToSceneLight()
         light.SetPositional(False)
-        light.SetPosition(*direction)
+        light.SetPosition(*(side * direction))
         light.SetFocalPoint(0, 0, 0)
         light.SetIntensity(strength)
         renderer.AddLight(light)
-    middle, half = _frame(scene)
+    eye = side * EYE
+    middle, half = _frame(scene, eye)
     camera = renderer.GetActiveCamera()
     camera.SetParallelProjection(True)
     camera.SetFocalPoint(*middle)
-    camera.SetPosition(*(middle + EYE * (half / np.linalg.norm(EYE) * 20)))
+    camera.SetPosition(*(middle + eye * (half / np.linalg.norm(eye) * 20)))
     camera.SetViewUp(0, 0, 1)
     camera.SetParallelScale(AROUND * half)
     renderer.ResetCameraClippingRange()
     return renderer
 
 
-def _frame(scene: Scene) -> tuple[np.ndarray, float]:
+def _frame(scene: Scene, eye: np.ndarray) -> tuple[np.ndarray, float]:
     """The middle of what is to be seen, the same for both views, and half its height and width in the eye's plane."""
     low, high = (corner.copy() for corner in scene.bounds)
-    behind = BEHIND * (high[0] - low[0])
-    low[1], low[2] = max(low[1], -behind), max(low[2], -behind)
-    high[2] += scene.apart
+    if scene.is_corner:
+        behind = BEHIND * (high[0] - low[0])
+        low[1], low[2] = max(low[1], -behind), max(low[2], -behind)
+    ways = np.array([board.away for board in scene.cut])
+    low, high = low + ways.min(axis=0, initial=0.0), high + ways.max(axis=0, initial=0.0)
     corners = np.array([[(low, high)[i][0], (low, high)[j][1], (low, high)[k][2]] for i, j, k in np.ndindex(2, 2, 2)])
-    toward = EYE / np.linalg.norm(EYE)
+    toward = eye / np.linalg.norm(eye)
     right = np.cross((0.0, 0.0, 1.0), toward)
     right /= np.linalg.norm(right)
     up = np.cross(toward, right)
@@ -115,9 +122,9 @@ def _frame(scene: Scene) -> tuple[np.ndarray, float]:
     return middle, max(float(np.ptp(across)), float(np.ptp(upward))) / 2
 
 
-def _actors(board: Board, lift: float, width: int) -> Iterator[vtkActor]:
-    """A board in its wood's colour, and its edges."""
-    up = np.array([0.0, 0.0, lift])
+def _actors(board: Board, share: float, width: int) -> Iterator[vtkActor]:
+    """A board in its wood's colour, and its edges, moved so much of its way."""
+    up = share * np.array(board.away)
     faces = _actor(board.points + up, board.triangles, polygons=True)
     faces.GetProperty().SetColor(*(part / 255 for part in board.wood.rgb))
     faces.GetProperty().SetInterpolationToFlat()

@@ -14,6 +14,7 @@ from solids.box_layout import BoxLayout
 from solids.cut_list import cut_list
 from solids.errors import ReadBackError
 from solids.kernel.shaping import Rows
+from solids.scene import Scene
 from solids.side_by_side import side_by_side
 from solids.write import note, step, stl
 from solids.write import report as corner_report
@@ -44,6 +45,13 @@ class BoxJob:
     def box(self) -> BoxLayout:
         """Its layout."""
         return self.proof.box
+
+    @cached_property
+    def scene(self) -> Scene:
+        """What there is to look at."""
+        from solids.box.view import box_scene
+
+        return box_scene(self.proof)
 
     @cached_property
     def corners(self) -> tuple[tuple[ProvedCorner, Job], ...]:
@@ -96,6 +104,10 @@ def _files(job: BoxJob, group: Group) -> Iterator[BoxFile]:
         for corner, of_corner in job.corners:
             for kind in PAPER:
                 yield _of_corner(f"{corner.slug}/{kind.name}", corner, of_corner, kind)
+    elif group == "model":
+        yield _model(job)
+    elif group == "picture":
+        yield _picture(job)
     elif group == "aids":
         yield from _aids(job)
 
@@ -138,6 +150,28 @@ def _sheet(job: BoxJob) -> BoxFile:
         pdf.reread(path)
 
     return BoxFile("box-sheet.pdf", "cut list, marks and the order of work, on one page", make, reread)
+
+
+def _model(job: BoxJob) -> BoxFile:
+    from solids.write import gltf
+
+    model = gltf.Model(job.scene, tuple(part.in_place for part in job.proof.cut))
+    holds = "the box as cut, for viewers, in metres; its boards come home"
+    return BoxFile("box.glb", holds, lambda: gltf.glb_bytes(model), lambda path: gltf.reread(path, model))
+
+
+def _picture(job: BoxJob) -> BoxFile:
+    def make() -> bytes:
+        from solids.write.picture import png_bytes
+
+        return png_bytes(job.scene)
+
+    def reread(path: Path) -> None:
+        from solids.write.picture import reread as reread_png
+
+        reread_png(path)
+
+    return BoxFile("box.png", "a picture of the box, put together and apart", make, reread)
 
 
 def _assembly(name: str, holds: str, title: str, parts: Sequence[BoxPart]) -> BoxFile:

@@ -35,7 +35,7 @@ def scene_json(scene: Scene) -> str:
     """The scene as JSON that can stand inside an HTML script element: no "<" in it."""
     low, high = scene.bounds
     content = {
-        "apart": round(scene.apart, DECIMALS),
+        "apart": round(scene.apart, DECIMALS),  # the tail board's way up; the pin board stays
         "low": _rounded(low),
         "high": _rounded(high),
         "gaps": {gap.name: gap.colour for gap in GAPS},
