@@ -15,7 +15,7 @@ from typing import Literal
 from solids.layout import Layout, State
 from solids.layout.model import place
 from solids.lengths import format_both
-from solids.recipe.boxes import CORNERS, SIDES, BoxRecipe, CornerName, Side
+from solids.recipe.box_resolved import CORNERS, SIDES, BoxRecipe, CornerName, Side
 from solids.recipe.resolved import Board, Recipe
 from solids.wood import Wood, change
 

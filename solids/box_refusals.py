@@ -9,7 +9,7 @@ from solids.box_layout import BoxCorner, BoxLayout, Span
 from solids.errors import Problem, RecipeError
 from solids.layout import Layout, lay_out
 from solids.lengths import format_decimal, format_most
-from solids.recipe.boxes import BoxRecipe
+from solids.recipe.box_resolved import BoxRecipe
 
 HELD_LEAST = 1.0
 """How much of a bottom's edge must stay in its groove when it has shrunk (mm). Common practice."""

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from solids.box_layout import BoxLayout
 from solids.lengths import format_length
-from solids.recipe.boxes import SIDES
+from solids.recipe.box_resolved import SIDES
 
 BOARD_FOOT = 144 * 25.4**3
 """1 board foot is 144 cubic inches, in mm3. Source: NIST Handbook 44, Appendix C."""

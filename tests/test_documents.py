@@ -10,9 +10,12 @@ from pathlib import Path
 
 import pytest
 
+from solids.box_refusals import lay_out_box
 from solids.cli import cli
 from solids.layout import lay_out
 from solids.recipe import parse_recipe, preset_names, read_recipe
+from solids.recipe.boxes import check_box
+from solids.recipe.reading import parse_toml
 from solids.write.table import FILES
 
 ROOT = Path(__file__).parent.parent
@@ -32,8 +35,9 @@ def test_the_readme_holds_its_two_commands_each_one_line() -> None:
 
 
 def test_the_readme_recipe_is_accepted_and_asks_for_no_more_than_it_says() -> None:
-    (text,) = blocks("toml")
-    assert lay_out(parse_recipe(text)).width == 96
+    corner, box = blocks("toml")
+    assert lay_out(parse_recipe(corner)).width == 96
+    assert lay_out_box(check_box(parse_toml(box, "the README"))).outside == (240, 160)
 
 
 def test_the_readme_python_runs() -> None:

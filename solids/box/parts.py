@@ -11,7 +11,7 @@ from solids.box_layout import BoxBoard, BoxCorner, BoxLayout, Rows, Slab, Vector
 from solids.kernel import Solid
 from solids.kernel.shaping import cut, fuse, placed, prism
 from solids.layout import State
-from solids.recipe.boxes import SIDES
+from solids.recipe.box_resolved import SIDES
 from solids.wood import Wood
 
 AIR = 1.0

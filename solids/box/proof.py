@@ -19,7 +19,7 @@ from solids.fit import Proof, prove
 from solids.kernel import Mesh, common, is_valid, mesh, topology, volume_of
 from solids.layout import Layout
 from solids.lengths import format_both
-from solids.recipe.boxes import SIDES, CornerName, Side
+from solids.recipe.box_resolved import SIDES, CornerName, Side
 
 RING: dict[Side, tuple[float, float]] = {
     "front": (1.0, 0.0),

@@ -7,10 +7,10 @@ The missing sizes follow from the others, and each that does is told with how. L
 from __future__ import annotations
 
 import copy
+import math
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
 from pathlib import Path
-from typing import Any, Literal
+from typing import Any
 
 from pydantic_core import PydanticCustomError
 
@@ -19,93 +19,22 @@ from solids.errors import InputError, LengthError, Problem, RecipeError
 from solids.lengths import Units, format_both, format_decimal, format_least, parse_length
 from solids.recipe.asked import BoxTable
 from solids.recipe.box_asked import SideTable, StockTable
+from solids.recipe.box_resolved import CORNERS, SIDES, BoxRecipe, CornerName, Groove, Panel, Rough, Side
+from solids.recipe.choices import round_up
 from solids.recipe.fields import Title
 from solids.recipe.reading import Raw, apply_override, check_recipe, parse_toml, source_text, validated_table
-from solids.recipe.resolved import Choice, Recipe, slug
-from solids.wood import DEFAULT, Sawn, Wood
+from solids.recipe.resolved import Choice, Recipe
+from solids.wood import DEFAULT, Wood
 
-Side = Literal["front", "right", "back", "left"]
-CornerName = Literal["front left", "front right", "back left", "back right"]
-GrooveEnds = Literal["stopped", "through", "plugged"]
-
-SIDES: tuple[Side, ...] = ("front", "right", "back", "left")
-CORNERS: tuple[CornerName, ...] = ("front left", "front right", "back left", "back right")
-
-GROOVE_WIDTH, GROOVE_SHARE, GROOVE_UP = 6.0, 1 / 3, 1.0
-"""Width of a usual groove; its depth by the thinnest board's thickness; what stays below it, by its width. Common
-practice. NOYES (Handwork in Wood, p. 190) has 1/4 in for a drawer bottom."""
+GROOVE_WIDTH, GROOVE_SHARE, GROOVE_UP, LEAST_UP = 6.0, 1 / 3, 1.0, 6.0
+"""Width of a usual groove; its depth by the thinnest board's thickness; what stays below it, by its width and at the
+least. Common practice. NOYES (Handwork in Wood, p. 190) has 1/4 in for a drawer bottom."""
 
 CLEARANCE = 0.5
 """Room at each edge of a panel, beside that for movement. Common practice."""
 
 ROUGH_LENGTH, ROUGH_WIDTH, ROUGH_THICKNESS = 10.0, 4.0, 3.0
 """What boards are sawn larger. Common practice."""
-
-
-@dataclass(frozen=True)
-class Groove:
-    """The groove for the bottom: its width and depth, how far its lower side is from the reference edge, and what
-    becomes of its ends in the tail boards. A width of 0 is no groove."""
-
-    width: float
-    depth: float
-    up: float
-    ends: GrooveEnds
-
-    @property
-    def top(self) -> float:
-        """How far its upper side is from the reference edge."""
-        return self.up + self.width
-
-
-@dataclass(frozen=True)
-class Panel:
-    """The bottom: `clearance` is its room at each edge beside that for movement."""
-
-    wood: Wood
-    sawn: Sawn
-    grain: Literal["length", "width"]
-    clearance: float
-
-
-@dataclass(frozen=True)
-class Rough:
-    """What boards are sawn larger than they will be."""
-
-    length: float
-    width: float
-    thickness: float
-
-
-@dataclass(frozen=True)
-class BoxRecipe:
-    """A box with nothing left out. `inside` runs between the inside faces: along the front, and from front to back;
-    `height` is that of the boards. `corners` are the four joints, each with the boards that meet there, whose lengths
-    are half of those between the baselines."""
-
-    title: str
-    units: Units
-    inside: tuple[float, float]
-    height: float
-    tails_on_sides: bool
-    back_above_bottom: bool
-    corners: Mapping[CornerName, Recipe]
-    groove: Groove
-    panel: Panel
-    rough: Rough
-    stock: tuple[float | None, float | None]
-    choices: tuple[Choice, ...]
-    notices: tuple[str, ...]
-
-    @property
-    def slug(self) -> str:
-        """The name of the folder that the files go into."""
-        return slug(self.title)
-
-    @property
-    def back_rise(self) -> float:
-        """How far the back's lower edge is above the reference edge."""
-        return self.groove.top if self.back_above_bottom else 0.0
 
 
 def is_box(raw: Raw) -> bool:
@@ -170,12 +99,12 @@ class _Boxing:
         above = self._or(box.back_above_bottom, "box.back_above_bottom", False, "the bottom is held all round")
         thick = self._thicknesses(tails_on_sides=tails_on_sides)
         planing = self._length_in("finish", "planing") or 0.0
-        groove = self._groove(thick, above=above)
-        height = self._height(groove)
         inside = (
             self._inside("length", thick["left"] + thick["right"] - 2 * planing),
             self._inside("width", thick["front"] + thick["back"] - 2 * planing),
         )
+        groove = self._groove(thick, inside, above=above, tails_on_sides=tails_on_sides)
+        height = self._height(groove)
         self._stop_if_wrong()
         rise = groove.top if above else 0.0
         if above and not tails_on_sides:
@@ -351,7 +280,9 @@ class _Boxing:
 
     # --- groove and panel ----------------------------------------------------------------------
 
-    def _groove(self, thick: Mapping[Side, float], *, above: bool) -> Groove:
+    def _groove(
+        self, thick: Mapping[Side, float], inside: tuple[float, float], *, above: bool, tails_on_sides: bool
+    ) -> Groove:
         groove = self.box.groove
         if groove is None and not above:
             self.choices.append(Choice("box.groove.width", "0", "no bottom was asked for"))
@@ -362,7 +293,9 @@ class _Boxing:
         thinnest = min(thick.values())
         deep = max(round(thinnest * GROOVE_SHARE * 2) / 2, 1.0)
         depth = self._or(groove and groove.depth, "box.groove.depth", deep, "a third of the thinnest board")
-        up = self._or(groove and groove.up, "box.groove.up", max(GROOVE_UP * width, 6.0), "as much below as it is wide")
+        up = groove.up if groove else None
+        if up is None:
+            up = self._usual_up(float(width), inside, above=above, tails_on_sides=tails_on_sides)
         ends = self._or(groove and groove.ends, "box.groove.ends", "stopped", "so that nothing shows outside")
         if not 0 < depth <= tol.GROOVE_DEEPEST * thinnest + tol.ROUNDING:
             thin = min(thick, key=lambda side: thick[side])
@@ -375,6 +308,20 @@ class _Boxing:
                 )
             )
         return Groove(float(width), float(depth), float(up), ends)
+
+    def _usual_up(self, width: float, inside: tuple[float, float], *, above: bool, tails_on_sides: bool) -> float:
+        """As much below the groove as it is wide, or so much more that it lies within every corner's first tail."""
+        usual = max(GROOVE_UP * width, LEAST_UP)
+        height = self.box.height or self._length_in("joint", "width")
+        before, within = len(self.problems), usual
+        if height is not None and not self.problems:
+            names = [name for name in CORNERS if not (above and name.startswith("back"))]
+            corners = [self._corner(name, inside, height, tails_on_sides) for name in names]
+            within = max((_first_neck(corner) for corner in corners if corner), default=usual)
+        del self.problems[before:]  # what is wrong with the corners is told when they are made for good
+        up = round_up(max(usual, within), self.units)
+        rule = "as much below as it is wide" if within <= usual else "within the first tail, so that it cuts no pin"
+        return float(self._or(None, "box.groove.up", up, rule))
 
     def _panel(self, inside: tuple[float, float], *, above: bool) -> Panel:
         panel = self.box.panel
@@ -394,3 +341,10 @@ class _Boxing:
             self._or(rough and rough.width, "box.rough.width", ROUGH_WIDTH, "both edges are planed"),
             self._or(rough and rough.thickness, "box.rough.thickness", ROUGH_THICKNESS, "both faces are planed"),
         )
+
+
+def _first_neck(corner: Recipe) -> float:
+    """Where the neck of a corner's first tail begins, less any gap and chamfer."""
+    stretch = math.hypot(1.0, 1.0 / corner.slope_ratio)
+    aside = abs(corner.flank_gap) * stretch + corner.entry_chamfer.width * stretch
+    return corner.half_pin + corner.depth / corner.slope_ratio + aside

@@ -130,7 +130,7 @@ def test_an_unknown_key_names_the_nearest_known_one(key: str, nearest: str) -> N
     )
 
 
-@pytest.mark.parametrize("key", ["climate.attic", "paper.margin", "stock", "box"])
+@pytest.mark.parametrize("key", ["climate.attic", "paper.margin", "stocks", "boxes"])
 def test_keys_that_are_reserved_for_later_are_unknown_now(key: str) -> None:
     problem = only_problem(f"{key}=1")
     assert (problem.key, problem.wrong) == (key, "is not a key of a recipe")
