@@ -34,6 +34,7 @@ ORDER = [
     ["box"],
     ["aids"],
     ["write"],
+    ["batch"],
     ["terminal", "watching"],
     ["cli"],
 ]

@@ -19,6 +19,7 @@ import click
 from click.shell_completion import CompletionItem
 
 from solids import __version__
+from solids.cli.batch import batch
 from solids.cli.boxes import box_of, box_row, check_it, show_box, write_it
 from solids.cli.exits import BAD_INPUT, FAILS_PROOF, GOOD, OUR_FAULT, explained, printable, reason
 from solids.cli.loading import kernel_loading
@@ -327,6 +328,9 @@ def schema(what: str) -> None:
 
     schemas = {"recipe": recipe_schema, "report": report_schema, "box-report": box_report_schema}
     click.echo(json.dumps(schemas[what](), indent=2))
+
+
+cli.add_command(batch)
 
 
 # --- steps that commands share -------------------------------------------------------------------

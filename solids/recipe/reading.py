@@ -242,6 +242,11 @@ def _missing(location: list[str]) -> Problem:
 
 
 def _unknown(key: str) -> Problem:
+    return Problem(key[:80] or '""', "is not a key of a recipe", f"the nearest known key is {nearest_key(key)}")
+
+
+def nearest_key(key: str) -> str:
+    """The known key that is most like a text."""
     known = list(known_keys())
     wanted = key.lower()[:80]
     table, _, word = wanted.rpartition(".")
@@ -250,8 +255,7 @@ def _unknown(key: str) -> Problem:
     part_of_one = [name for key, name in in_table.items() if word and word in key]
     near_in_table = [in_table[name] for name in difflib.get_close_matches(word, in_table, n=1, cutoff=0.5)]
     near = difflib.get_close_matches(wanted, known, n=1, cutoff=0.0)
-    nearest = (same_word or part_of_one or near_in_table or near)[0]
-    return Problem(key[:80] or '""', "is not a key of a recipe", f"the nearest known key is {nearest}")
+    return (same_word or part_of_one or near_in_table or near)[0]
 
 
 @cache

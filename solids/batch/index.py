@@ -1,0 +1,95 @@
+"""The list of a run: `index.csv` (RFC 4180) and `index.html`, sorted and filtered in the page, with no network."""
+
+from __future__ import annotations
+
+import csv
+import io
+from collections import Counter
+from collections.abc import Sequence
+from importlib import resources
+from pathlib import Path
+from typing import Any
+from urllib.parse import quote
+
+import jinja2
+
+from solids.batch.work import Outcome
+
+HEADS = ("title", "verdict", "kind", "tails", "slope", "width_mm", "tail_board_mm", "pin_board_mm")
+COLUMNS = (*HEADS, "warnings", "message", "folder", "origin", "seconds")
+SHOWN = ("title", "verdict", "kind", "tails", "slope", "width, mm", "tail board, mm", "pin board, mm", "notes", "from")
+VERDICTS = ("passes", "fails", "refused", "crashed", "too slow")
+
+
+def summary(outcomes: Sequence[Outcome]) -> str:
+    """ "198 pass, 1 fails, 1 refused"."""
+    counts: Counter[str] = Counter(outcome.verdict for outcome in outcomes)
+    words = {"passes": "pass", "fails": "fail"}
+    told = [f"{counts[verdict]} {words.get(verdict, verdict)}" for verdict in VERDICTS if counts[verdict]]
+    return ", ".join(told) or "none"
+
+
+def csv_bytes(outcomes: Sequence[Outcome], folder: Path) -> bytes:
+    """One row a joint."""
+    text = io.StringIO()
+    writer = csv.writer(text, lineterminator="\r\n")
+    writer.writerow(COLUMNS)
+    for outcome in outcomes:
+        cells = {"title": outcome.title, "verdict": outcome.verdict, **outcome.size}
+        has_files = (folder / outcome.slug / "report.json").is_file()
+        writer.writerow(
+            [
+                *(_plain(cells.get(head, "")) for head in HEADS),
+                " ".join(outcome.warnings),
+                outcome.message,
+                outcome.slug if has_files else "",
+                outcome.origin,
+                f"{outcome.seconds:.3f}",
+            ]
+        )
+    return text.getvalue().encode("utf-8")
+
+
+def _plain(value: Any) -> str:
+    """A cell; one that a spreadsheet would take for a formula has a quote before it."""
+    text = f"{value:.6g}" if isinstance(value, float) else str(value)
+    return f"'{text}" if text.startswith(("=", "+", "-", "@", "\t")) else text
+
+
+def html_bytes(outcomes: Sequence[Outcome], folder: Path) -> bytes:
+    """The page, in the order of the run."""
+    environment = jinja2.Environment(
+        undefined=jinja2.StrictUndefined,
+        autoescape=True,
+        trim_blocks=True,
+        lstrip_blocks=True,
+        keep_trailing_newline=True,
+    )
+    rows = [_row(outcome, folder) for outcome in outcomes]
+    template = (resources.files("solids.batch") / "index.html.jinja").read_text("utf-8")
+    text = environment.from_string(template).render(
+        outcomes=rows,
+        heads=SHOWN,
+        summary=summary(outcomes),
+        verdicts=[verdict for verdict in VERDICTS if any(row["verdict"] == verdict for row in rows)],
+        pictures=any(row["picture"] for row in rows),
+    )
+    return text.encode("utf-8")
+
+
+def _row(outcome: Outcome, folder: Path) -> dict[str, Any]:
+    place = folder / outcome.slug
+    pictures = [name for name in ("corner.png", "box.png") if (place / name).is_file()]
+    pages = [name for name in ("corner.html", "") if (place / name).exists()]
+    sizes = {head: _plain(outcome.size.get(head, "")) for head in HEADS[2:]}
+    base = quote(outcome.slug)
+    return {
+        **sizes,
+        "title": outcome.title,
+        "verdict": outcome.verdict,
+        "warnings": outcome.warnings,
+        "words": " ".join([outcome.message, *outcome.warnings]).strip(),
+        "origin": outcome.origin,
+        "link": f"{base}/{pages[0]}" if pages and place.is_dir() else "",
+        "picture": f"{base}/{pictures[0]}" if pictures else "",
+    }

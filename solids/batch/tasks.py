@@ -1,0 +1,233 @@
+"""What a run has to do: one task a joint, from a folder of recipes or from a table with a base recipe, times any grids.
+
+A table is CSV (RFC 4180) in UTF-8, with a comma between cells and a point in numbers.
+"""
+
+from __future__ import annotations
+
+import csv
+import hashlib
+import itertools
+import json
+import re
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
+from pathlib import Path
+from typing import Any
+
+from solids import __version__
+from solids import tolerances as tol
+from solids.errors import FileError, InputError, Problem
+from solids.recipe.reading import Raw, apply_override, known_keys, nearest_key, parse_toml, source_text
+from solids.recipe.resolved import slug
+
+BASE = "-"
+"""A cell that leaves a key as the base recipe has it."""
+
+DECIMAL_COMMA = re.compile(r"\s*-?\d+,\d+\s*(mm|in)?\s*")
+MOST_GRID = 1_000_000
+
+
+@dataclass(frozen=True)
+class Task:
+    """One joint to do: where it comes from, what it is called, its recipe's tables as JSON, and what to write of it.
+    `wrong` is why it cannot be done, empty where it can."""
+
+    origin: str
+    title: str
+    tables: str
+    groups: tuple[str, ...]
+    wrong: str = ""
+
+    @property
+    def slug(self) -> str:
+        """The folder that its files go into."""
+        return slug(self.title)
+
+    @property
+    def key(self) -> str:
+        """A hash of all that its files depend on: recipe, version and what is written."""
+        return hashlib.sha256("\n".join((self.tables, __version__, *sorted(self.groups))).encode()).hexdigest()
+
+
+def tasks_from(
+    source: str, base: str, overrides: Sequence[str], grids: Sequence[str], groups: Sequence[str]
+) -> list[Task]:
+    """Every task of a run, in order. InputError names what is wrong with the whole of it; what is wrong with one row
+    stands in that row's task."""
+    path = Path(source)
+    choices = [_grid(text) for text in grids]
+    if path.is_dir():
+        rows = list(_folder(path, overrides))
+    elif path.is_file():
+        rows = list(_table(path, base, overrides))
+    else:
+        raise InputError(f"{source!r} is neither a folder of recipes nor a table (CSV)")
+    count = len(rows)
+    for _, values in choices:
+        count *= len(values)
+    if count > MOST_GRID:
+        raise InputError(f"{count} joints are more than one run takes, which is {MOST_GRID}")
+    tasks = [task for row in rows for task in _multiplied(row, choices, tuple(groups))]
+    return list(_told_apart(tasks))
+
+
+@dataclass(frozen=True)
+class _Row:
+    origin: str
+    raw: Raw
+    wrong: str = ""
+
+
+# --- a folder ------------------------------------------------------------------------------------
+
+
+def _folder(path: Path, overrides: Sequence[str]) -> Iterator[_Row]:
+    """Each recipe of a folder, by name."""
+    files = sorted(item for item in path.iterdir() if item.suffix == ".toml" and item.is_file())
+    if not files:
+        raise InputError(f"{path} holds no recipe; a recipe is a file that ends in .toml")
+    for file in files:
+        try:
+            raw = parse_toml(source_text(file), file.name)
+        except (InputError, FileError) as err:
+            yield _Row(file.name, {"title": file.stem}, str(err))
+            continue
+        raw.setdefault("title", file.stem)
+        yield _Row(file.name, raw, _override(raw, overrides))
+
+
+def _override(raw: Raw, overrides: Iterable[str]) -> str:
+    """Puts overrides into a recipe; what cannot go in, in words."""
+    problems = [problem for item in overrides if (problem := apply_override(raw, item))]
+    return "; ".join(str(problem) for problem in problems)
+
+
+# --- a table -------------------------------------------------------------------------------------
+
+
+def _table(path: Path, base: str, overrides: Sequence[str]) -> Iterator[_Row]:
+    """Each row of a table, put into the base recipe."""
+    text = _table_text(path)
+    lines = csv.reader(text.splitlines(keepends=True), strict=True)
+    try:
+        heads = [head.strip() for head in next(lines, [])]
+        _check_heads(path.name, heads, text)
+        ground = parse_toml(source_text(base), base)
+        title = str(ground.get("title", "joint"))
+        count = 0
+        for cells in lines:
+            if not cells:
+                continue
+            count += 1
+            yield _row(f"{path.name}, row {count + 1}", heads, cells, ground, f"{title} {count}", overrides)
+    except csv.Error as err:
+        raise InputError(f"{path.name}, line {lines.line_num}: not CSV: {err}") from None
+    if not count:
+        raise InputError(f"{path.name} has no rows below its heads")
+
+
+def _table_text(path: Path) -> str:
+    try:
+        return path.read_bytes().decode("utf-8-sig")
+    except UnicodeDecodeError:
+        raise InputError(f"{path.name} is not UTF-8 text; save the table as CSV in UTF-8") from None
+    except OSError as err:
+        raise FileError(f"{path} cannot be read: {err.strerror or err}") from None
+
+
+def _check_heads(name: str, heads: Sequence[str], text: str) -> None:
+    if not any(heads):
+        raise InputError(f"{name} is empty; its first line names recipe keys, as in title,joint.width,joint.tails")
+    if len(heads) == 1 and ";" in text.partition("\n")[0]:
+        raise InputError(f"{name} has semicolons between its cells; save it with commas, and a point in its numbers")
+    known = known_keys()
+    for number, head in enumerate(heads, start=1):
+        if head not in known:
+            near = nearest_key(head)
+            raise InputError(f"{name}, column {number}: {head[:80]!r} is not a key of a recipe; the nearest is {near}")
+    twice = next((head for head in heads if heads.count(head) > 1), None)
+    if twice:
+        raise InputError(f"{name}: the column {twice} is there twice")
+
+
+def _row(
+    origin: str, heads: Sequence[str], cells: Sequence[str], ground: Raw, title: str, overrides: Sequence[str]
+) -> _Row:
+    raw: Raw = json.loads(json.dumps(ground))
+    raw["title"] = title
+    wrong: list[str] = []
+    if len(cells) != len(heads):
+        missing = f", {heads[len(cells)]} is missing" if len(cells) < len(heads) else ""
+        wrong.append(f"it has {len(cells)} cells under {len(heads)} heads{missing}")
+    for head, cell in zip(heads, cells, strict=False):
+        if problem := _put(raw, head, cell.strip()):
+            wrong.append(f"column {head}: {problem}")
+    if problem := _override(raw, overrides):
+        wrong.append(problem)
+    return _Row(origin, raw, "; ".join(wrong))
+
+
+def _put(raw: Raw, key: str, cell: str) -> str:
+    """Puts one cell into a recipe; what is wrong with it, in words."""
+    if cell == BASE:
+        return ""
+    if not cell:
+        return f'is empty; write a value, or "{BASE}" for that of the base recipe'
+    if DECIMAL_COMMA.fullmatch(cell):
+        return f"{cell!r} has a comma in its number; write a point"
+    if key == "title":
+        raw["title"] = cell
+        return ""
+    found: Problem | None = apply_override(raw, f"{key}={cell}")
+    return str(found) if found else ""
+
+
+# --- grids and names -----------------------------------------------------------------------------
+
+
+def _grid(text: str) -> tuple[str, list[str]]:
+    """ "joint.tails=3,4,5" as a key and its values."""
+    key, equals, values = text.partition("=")
+    key, found = key.strip(), [value.strip() for value in values.split(",")]
+    if not equals or not all(found):
+        raise InputError(f"--grid {text[:60]!r} is not KEY=VALUE,VALUE; write it as in --grid joint.tails=3,4,5")
+    if key not in known_keys() or key == "title":
+        raise InputError(f"--grid: {key[:60]!r} is not a key to multiply by; the nearest is {nearest_key(key)}")
+    return key, found
+
+
+def _multiplied(row: _Row, choices: Sequence[tuple[str, list[str]]], groups: tuple[str, ...]) -> Iterator[Task]:
+    """One task for each combination of the grids."""
+    keys = [key for key, _ in choices]
+    for values in itertools.product(*(values for _, values in choices)):
+        raw: Raw = json.loads(json.dumps(row.raw, default=str))
+        wrong = [row.wrong] if row.wrong else []
+        for key, value in zip(keys, values, strict=True):
+            if problem := _put(raw, key, value):
+                wrong.append(f"--grid {key}: {problem}")
+        parts = [f"{key.rpartition('.')[2].replace('_', ' ')} {value}" for key, value in zip(keys, values, strict=True)]
+        title = ", ".join([str(raw.get("title", "joint")), *parts]).replace("/", "-")
+        raw["title"] = title
+        if len(title) > tol.TITLE_LONGEST:
+            wrong.append(f"its title would be {len(title)} characters long; {tol.TITLE_LONGEST} is the most")
+        origin = ", ".join([row.origin, *parts])
+        yield Task(origin, title, json.dumps(raw, sort_keys=True, default=str), groups, "; ".join(wrong))
+
+
+def _told_apart(tasks: Sequence[Task]) -> Iterator[Task]:
+    """Tasks with the name of an earlier one, or of its folder, are refused."""
+    first: dict[str, str] = {}
+    for task in tasks:
+        earlier = first.setdefault(task.slug, task.origin)
+        if earlier != task.origin and not task.wrong:
+            words = f"its title {task.title!r} gives the same folder as {earlier}; give another title"
+            yield replace(task, wrong=words)
+        else:
+            yield task
+
+
+def tables_of(task: Task) -> dict[str, Any]:
+    """The recipe's tables of a task."""
+    found: dict[str, Any] = json.loads(task.tables)
+    return found

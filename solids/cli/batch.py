@@ -1,0 +1,151 @@
+"""`halfpin batch`: many joints in one run."""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import contextmanager
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from solids.cli.exits import BAD_INPUT, FAILS_PROOF, GOOD, OUR_FAULT, STOPPED
+from solids.errors import FileError, InputError
+
+if TYPE_CHECKING:
+    from solids.batch.work import Outcome
+
+GROUPS = ("corner", "paper", "aids", "model", "gaps", "page", "picture")
+CODES = {"passes": GOOD, "fails": FAILS_PROOF, "refused": BAD_INPUT, "crashed": OUR_FAULT, "too slow": OUR_FAULT}
+TOLD = 20
+"""So many joints that did not come out well are told in the terminal; the index has all."""
+
+
+@click.command()
+@click.argument("source")
+@click.option("--base", default="tool-tray", metavar="RECIPE", help="The recipe that a table's rows change.")
+@click.option("--out", type=click.Path(path_type=Path), default=Path("exports"), help="The folder for all of it.")
+@click.option("--set", "overrides", multiple=True, metavar="KEY=VALUE", help="Change a key of every joint.")
+@click.option("--grid", "grids", multiple=True, metavar="KEY=A,B,C", help="Every joint once for each value.")
+@click.option("--files", default="corner", metavar="NAME,...", help=f"What to write: {', '.join(GROUPS)}.")
+@click.option("--check", "check_only", is_flag=True, help="Prove only; write nothing but the index.")
+@click.option("--anyway", is_flag=True, help="Write joints too that fail their proof.")
+@click.option("--resume", is_flag=True, help="Go on where an earlier run into this folder stopped.")
+@click.option("--jobs", type=click.IntRange(1, 1024), default=None, help="Processes; else one for each core.")
+@click.option("--limit", type=click.FloatRange(1.0), default=120.0, help="Seconds that one joint may take.")
+@click.option("--cluster", default="", metavar="ADDRESS", help="A running Dask scheduler to hand the work to.")
+def batch(
+    source: str,
+    base: str,
+    out: Path,
+    overrides: tuple[str, ...],
+    grids: tuple[str, ...],
+    files: str,
+    check_only: bool,
+    anyway: bool,
+    resume: bool,
+    jobs: int | None,
+    limit: float,
+    cluster: str,
+) -> int:
+    """Many joints in one run: a folder of recipes, or a table (CSV) with a base recipe.
+
+    Exit 0 where all pass, 1 where one fails its proof, 2 where one is refused, 3 where one ends in a fault of ours.
+    """
+    from solids.batch.keep import Ledger, locked
+    from solids.batch.run import cores, executor_for, outcomes
+    from solids.batch.tasks import tasks_from
+
+    tasks = tasks_from(source, base, overrides, grids, _groups(files))
+    found: dict[str, Outcome] = {}
+    order = {task.origin: number for number, task in enumerate(tasks)}
+    stopped = False
+    with locked(out):
+        ledger = Ledger(out, resume=resume)
+        try:
+            left = []
+            for task in tasks:
+                earlier = ledger.still_good(task) if resume and not task.wrong else None
+                if earlier:
+                    found[task.origin] = earlier
+                else:
+                    left.append(task)
+            if len(left) < len(tasks):
+                click.echo(f"{len(tasks) - len(left)} joints are done already.", err=True)
+            workers = jobs or min(cores(), max(len(left), 1))
+            with _progress(len(left)) as tell:
+                if any(not task.wrong for task in left):
+                    with executor_for(cluster, workers, limit) as (executor, count):
+                        for outcome in outcomes(left, executor, count, check_only=check_only, anyway=anyway):
+                            found[outcome.origin] = ledger.put(outcome)
+                            tell(found[outcome.origin])
+                else:
+                    for outcome in outcomes(left, None, 1, check_only=check_only, anyway=anyway):
+                        found[outcome.origin] = ledger.put(outcome)
+        except KeyboardInterrupt:
+            stopped = True
+        finally:
+            ledger.close()
+        return _end(sorted(found.values(), key=lambda outcome: order[outcome.origin]), len(tasks), out, stopped=stopped)
+
+
+def _groups(files: str) -> tuple[str, ...]:
+    names = tuple(dict.fromkeys(name.strip() for name in files.split(",")))
+    for name in names:
+        if name not in GROUPS:
+            raise InputError(f"--files: {name[:40]!r} is not known; there are {', '.join(GROUPS)}")
+    return names
+
+
+def _end(outcomes: Sequence[Outcome], count: int, out: Path, *, stopped: bool) -> int:
+    """Writes the index, says what came of it, and gives the exit code."""
+    from solids.batch.index import csv_bytes, html_bytes, summary
+
+    for name, data in (("index.csv", csv_bytes(outcomes, out)), ("index.html", html_bytes(outcomes, out))):
+        _replace(out / name, data)
+    bad = [outcome for outcome in outcomes if outcome.verdict != "passes"]
+    for outcome in bad[:TOLD]:
+        click.echo(f"{outcome.verdict}: {outcome.title} ({outcome.origin}): {outcome.message}", err=True)
+    if len(bad) > TOLD:
+        click.echo(f"and {len(bad) - TOLD} more; see index.csv.", err=True)
+    click.echo(f"{len(outcomes)} of {count} joints: {summary(outcomes)}. The list is {out / 'index.html'}.")
+    if stopped:
+        click.echo("Stopped. What is done is whole; --resume goes on.", err=True)
+        return STOPPED
+    return max((CODES[outcome.verdict] for outcome in outcomes), default=GOOD)
+
+
+def _replace(path: Path, data: bytes) -> None:
+    """Puts a file in place whole."""
+    beside = path.with_name(f".{path.name}.new")
+    try:
+        beside.write_bytes(data)
+        beside.replace(path)
+    except OSError as err:
+        beside.unlink(missing_ok=True)
+        raise FileError(f"{path} cannot be written: {err.strerror or err}") from None
+
+
+@contextmanager
+def _progress(total: int) -> Iterator[Callable[[Outcome], None]]:
+    """Done, failed, joints a second and time left, on a terminal; nothing in a pipe."""
+    if not sys.stderr.isatty() or not total:
+        yield lambda _: None
+        return
+    from rich.console import Console
+    from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn, TimeRemainingColumn
+
+    words = TextColumn("{task.fields[bad]} not well, {task.fields[rate]}")
+    columns = (MofNCompleteColumn(), BarColumn(), words, TimeRemainingColumn())
+    with Progress(*columns, console=Console(stderr=True), transient=True) as bar:
+        number = bar.add_task("", total=total, bad=0, rate="starting")
+        bad = 0
+
+        def tell(outcome: Outcome) -> None:
+            nonlocal bad
+            bad += outcome.verdict != "passes"
+            speed = bar.tasks[0].speed
+            bar.update(number, advance=1, bad=bad, rate=f"{speed:.1f} joints a second" if speed else "")
+
+        yield tell
