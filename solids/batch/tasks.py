@@ -6,6 +6,7 @@ A table is CSV (RFC 4180) in UTF-8, with a comma between cells and a point in nu
 from __future__ import annotations
 
 import csv
+import difflib
 import hashlib
 import itertools
 import json
@@ -30,13 +31,15 @@ MOST_GRID = 1_000_000
 
 @dataclass(frozen=True)
 class Task:
-    """One joint to do: where it comes from, what it is called, its recipe's tables as JSON, and what to write of it.
-    `wrong` is why it cannot be done, empty where it can."""
+    """One joint to do: where it comes from, what it is called, its recipe's tables as JSON, and what to write of it:
+    groups of files, and of those only some `files` (or groups) by name. `wrong` is why it cannot be done, empty where
+    it can."""
 
     origin: str
     title: str
     tables: str
     groups: tuple[str, ...]
+    files: tuple[str, ...]
     wrong: str = ""
 
     @property
@@ -47,11 +50,11 @@ class Task:
     @property
     def key(self) -> str:
         """A hash of all that its files depend on: recipe, version and what is written."""
-        return hashlib.sha256("\n".join((self.tables, __version__, *sorted(self.groups))).encode()).hexdigest()
+        return hashlib.sha256("\n".join((self.tables, __version__, *sorted(self.files))).encode()).hexdigest()
 
 
 def tasks_from(
-    source: str, base: str, overrides: Sequence[str], grids: Sequence[str], groups: Sequence[str]
+    source: str, base: str, overrides: Sequence[str], grids: Sequence[str], files: Sequence[str]
 ) -> list[Task]:
     """Every task of a run, in order. InputError names what is wrong with the whole of it; what is wrong with one row
     stands in that row's task."""
@@ -68,7 +71,7 @@ def tasks_from(
         count *= len(values)
     if count > MOST_GRID:
         raise InputError(f"{count} joints are more than one run takes, which is {MOST_GRID}")
-    tasks = [task for row in rows for task in _multiplied(row, choices, tuple(groups))]
+    tasks = [task for row in rows for task in _multiplied(row, choices, tuple(files))]
     return list(_told_apart(tasks))
 
 
@@ -77,6 +80,33 @@ class _Row:
     origin: str
     raw: Raw
     wrong: str = ""
+
+
+GROUP_OF: dict[str, str] = {
+    **{name: name for name in ("corner", "paper", "aids", "model", "gaps", "page", "picture")},
+    **{f"{name}.{end}": "corner" for name in ("corner", "corner-finished", "box", "box-finished") for end in ("step",)},
+    **{f"{board}-board.{end}": "corner" for board in ("tail", "pin") for end in ("step", "stl")},
+    **{f"{part}.stl": "corner" for part in ("front", "back", "left", "right", "bottom")},
+    **dict.fromkeys(("cnc-jig-note.md", "box-note.md", "cut-list.csv"), "corner"),
+    **dict.fromkeys(("setup-sheet.pdf", "template.pdf", "drawing.dxf", "drawing.svg", "drawing.pdf"), "paper"),
+    "corner.glb": "model",
+    "corner-gaps.glb": "gaps",
+    "corner.html": "page",
+    "corner.png": "picture",
+    "box.glb": "model",
+    "box.png": "picture",
+    "box-sheet.pdf": "paper",
+}
+"""What can be asked for: groups of files, and single files with the group that they are in."""
+
+
+def groups_of(files: Sequence[str]) -> tuple[str, ...]:
+    """The groups that some files, or groups, are in. InputError names the nearest where one is not known."""
+    for name in files:
+        if name not in GROUP_OF:
+            near = difflib.get_close_matches(name, GROUP_OF, n=1, cutoff=0.0)[0]
+            raise InputError(f"--files: {name[:40]!r} is not known; the nearest is {near}")
+    return tuple(dict.fromkeys(GROUP_OF[name] for name in files))
 
 
 # --- a folder ------------------------------------------------------------------------------------
@@ -197,7 +227,7 @@ def _grid(text: str) -> tuple[str, list[str]]:
     return key, found
 
 
-def _multiplied(row: _Row, choices: Sequence[tuple[str, list[str]]], groups: tuple[str, ...]) -> Iterator[Task]:
+def _multiplied(row: _Row, choices: Sequence[tuple[str, list[str]]], files: tuple[str, ...]) -> Iterator[Task]:
     """One task for each combination of the grids."""
     keys = [key for key, _ in choices]
     for values in itertools.product(*(values for _, values in choices)):
@@ -212,7 +242,9 @@ def _multiplied(row: _Row, choices: Sequence[tuple[str, list[str]]], groups: tup
         if len(title) > tol.TITLE_LONGEST:
             wrong.append(f"its title would be {len(title)} characters long; {tol.TITLE_LONGEST} is the most")
         origin = ", ".join([row.origin, *parts])
-        yield Task(origin, title, json.dumps(raw, sort_keys=True, default=str), groups, "; ".join(wrong))
+        yield Task(
+            origin, title, json.dumps(raw, sort_keys=True, default=str), groups_of(files), files, "; ".join(wrong)
+        )
 
 
 def _told_apart(tasks: Sequence[Task]) -> Iterator[Task]:

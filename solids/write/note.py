@@ -6,6 +6,7 @@ import math
 import re
 import textwrap
 from collections.abc import Sequence
+from functools import lru_cache
 from importlib import resources
 from pathlib import Path
 from typing import Any
@@ -24,10 +25,14 @@ WIDTH = 100
 
 def note_bytes(layout: Layout, proof: Proof, files: Sequence[tuple[str, str]]) -> bytes:
     """The note for a joint; `files` names every file beside it and what it holds."""
-    environment = jinja2.Environment(undefined=jinja2.StrictUndefined, autoescape=False, keep_trailing_newline=True)  # noqa: S701  Markdown for people, not HTML
-    template = (resources.files("solids.write") / "cnc-jig-note.md.jinja").read_text("utf-8")
-    text = environment.from_string(template).render(_words(layout, proof), files=files, cautions=CAUTIONS)
+    text = _template().render(_words(layout, proof), files=files, cautions=CAUTIONS)
     return wrapped(text).encode("utf-8")
+
+
+@lru_cache(maxsize=1)
+def _template() -> jinja2.Template:
+    environment = jinja2.Environment(undefined=jinja2.StrictUndefined, autoescape=False, keep_trailing_newline=True)  # noqa: S701  Markdown for people, not HTML
+    return environment.from_string((resources.files("solids.write") / "cnc-jig-note.md.jinja").read_text("utf-8"))
 
 
 def reread(path: Path) -> None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Collection, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -197,8 +197,10 @@ def write_files(
     out: Path,
     progress: Callable[[str], None] = lambda _: None,
     groups: Sequence[Group] = ("corner",),
+    only: Collection[str] = (),
 ) -> Written:
-    """Makes, re-reads and publishes the files of some groups.
+    """Makes, re-reads and publishes the files of some groups; of those `only` some, by the names of files or groups,
+    where any are named.
 
     `progress` is told what is being made. Files of ours that are in the folder already and are not made anew stay; the
     report lists them too, as stale where the recipe has changed since. Raises FileError as `publish` does, InputError
@@ -206,7 +208,7 @@ def write_files(
     """
     recipe = job.layout.recipe
     folder = out / recipe.slug
-    kinds = _kinds(job, groups)
+    kinds = [kind for kind in _kinds(job, groups) if not only or {kind.name, kind.group} & set(only)]
     data = side_by_side(lambda kind: kind.make(job), kinds, lambda kind: progress(kind.name))
     made = {kind.name: content for kind, content in zip(kinds, data, strict=True)}
     fresh = {kind.name: report.file_record(kind.name, kind.holds, made[kind.name]) for kind in kinds}

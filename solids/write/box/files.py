@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Collection, Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from pathlib import Path
@@ -68,13 +68,17 @@ def prove_box_layout(box: BoxLayout) -> BoxJob:
 
 
 def write_box(
-    job: BoxJob, out: Path, progress: Callable[[str], None] = lambda _: None, groups: Sequence[Group] = ("corner",)
+    job: BoxJob,
+    out: Path,
+    progress: Callable[[str], None] = lambda _: None,
+    groups: Sequence[Group] = ("corner",),
+    only: Collection[str] = (),
 ) -> Written:
     """Makes, re-reads and publishes the files of a box, and those groups that a corner has of its own. Raises as
     `write_files` does for a corner."""
     recipe = job.box.recipe
     folder = out / recipe.slug
-    files = [file for group in groups for file in _files(job, group)]
+    files = [file for group in groups for file in _files(job, group) if not only or {file.name, group} & set(only)]
     data = side_by_side(lambda file: file.make(), files, lambda file: progress(file.name))
     made = {file.name: content for file, content in zip(files, data, strict=True)}
     fresh = {file.name: corner_report.file_record(file.name, file.holds, made[file.name]) for file in files}
