@@ -95,9 +95,11 @@ class Bulletin:
     def news(self) -> Iterator[bytes]:
         """Events as a browser takes them (HTML Living Standard, 9.2): how things are, and then every change."""
         seen = -1
-        while not self._closed:
+        while True:
             with self._changed:
                 fresh = self._edition != seen or self._changed.wait(timeout=BREATH)
+                if self._closed:
+                    return
                 seen = self._edition
                 said = json.dumps({"version": self._version, "trouble": self._trouble})
             yield f"data: {said}\n\n".encode() if fresh else b": still here\n\n"
