@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from solids import tolerances as tol
 from solids.box_layout import BoxCorner, BoxLayout, Span
@@ -17,12 +18,19 @@ HELD_LEAST = 1.0
 
 def lay_out_box(recipe: BoxRecipe) -> BoxLayout:
     """The layout of a box. RecipeError holds every reason why it cannot be made."""
-    problems: list[Problem] = []
-    for corner in recipe.corners.values():
+    at: dict[Problem, list[str]] = {}
+    for name, corner in recipe.corners.items():
         try:
             lay_out(corner)
         except RecipeError as err:
-            problems += err.problems
+            for problem in err.problems:
+                at.setdefault(problem, []).append(name)
+    problems = [
+        problem
+        if len(names) == len(recipe.corners)
+        else replace(problem, wrong=f"{problem.wrong} ({', '.join(names)})")
+        for problem, names in at.items()
+    ]
     box = BoxLayout(recipe)
     if not problems:
         problems = [*_groove_problems(box), *_panel_problems(box), *_stock_problems(box)]

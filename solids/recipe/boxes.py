@@ -266,6 +266,8 @@ class _Boxing:
             raw["joint"] |= given
             own |= {f"joint.{part}": f"box.joints.{key}.{part}" for part in given}
         raw["joint"]["width"] = f"{width!r} mm"
+        if "joint.kind" in own and raw["joint"].get("kind") == "half-blind":
+            raw["tail_board"].pop("proud", None)  # meant for the through corners; ends in a lap cannot stand proud
         for side in SIDES:
             if side in (end, hand):
                 table, given = self._table_of(side, tails_on_sides=tails_on_sides), self.own.get(side, {})
