@@ -26,9 +26,7 @@ def lay_out_box(recipe: BoxRecipe) -> BoxLayout:
             for problem in err.problems:
                 at.setdefault(problem, []).append(name)
     problems = [
-        problem
-        if len(names) == len(recipe.corners)
-        else replace(problem, wrong=f"{problem.wrong} ({', '.join(names)})")
+        problem if len(names) == 4 else replace(problem, wrong=f"{problem.wrong} ({', '.join(names)})")
         for problem, names in at.items()
     ]
     box = BoxLayout(recipe)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import multiprocessing
 import os
+import re
 from collections.abc import Callable, Iterator, Sequence
 from concurrent.futures import FIRST_COMPLETED, CancelledError, Executor, Future, wait
 from contextlib import contextmanager
@@ -18,6 +19,8 @@ from solids.errors import InputError
 
 AHEAD = 4
 """How many tasks wait for each worker: enough that none is idle, few enough that a million rows need no memory."""
+
+ADDRESS = re.compile(r"((tcp|tls|ws|wss|ucx)://)?[^\s/]+:\d+")
 
 TASKS_A_WORKER = 1000
 """After so many a worker is replaced, whatever the kernel may have kept of them."""
@@ -64,6 +67,8 @@ def executor_for(cluster: str, workers: int, limit_s: float) -> Iterator[tuple[E
         from distributed import Client
     except ImportError:
         raise InputError("--cluster needs the package `distributed`; install halfpin[cluster]") from None
+    if not ADDRESS.fullmatch(cluster):
+        raise InputError(f"--cluster {cluster!r} is no address; write one as in tcp://127.0.0.1:8786")
     try:
         client: Any = Client(cluster, timeout=10, set_as_default=False)  # type: ignore[no-untyped-call]
     except (OSError, ValueError, TimeoutError) as err:

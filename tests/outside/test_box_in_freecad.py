@@ -55,9 +55,8 @@ def test_every_board_is_there_with_its_volume_in_its_place(tmp_path: Path) -> No
     (line,) = [line for line in done.stdout.splitlines() if line.startswith("FOUND ")]
     found = json.loads(line.removeprefix("FOUND "))
     for path, (job, parts) in jobs.items():
-        meant = sorted(
-            (measure(part.in_place) for part in parts), key=lambda each: [round(x, 3) for x in each.centroid]
-        )
+        sizes = [measure(part.in_place) for part in parts]
+        meant = sorted(sizes, key=lambda each: [round(x, 3) for x in each.centroid])
         solids = sorted(found[path]["solids"], key=lambda each: [round(x, 3) for x in each[2]])
         assert len(solids) == len(parts)
         for (volume, valid, centre), size in zip(solids, meant, strict=True):

@@ -139,7 +139,7 @@ def test_the_validator_does_find_a_normal_that_is_too_long_and_a_wrong_extent(tm
 def test_trimesh_finds_both_boards_in_metres_whole_and_of_the_right_size(name: str, with_gaps: bool) -> None:
     job = job_of(*JOINTS[name])
     layout, recipe, cut = job.layout, job.layout.recipe, job.layout.as_cut
-    scene = trimesh.load(io.BytesIO(glb_bytes(model(JOINTS[name], with_gaps=with_gaps))), file_type="glb")
+    scene: Any = trimesh.load(io.BytesIO(glb_bytes(model(JOINTS[name], with_gaps=with_gaps))), file_type="glb")
     assert scene.units in (None, "meters")
     meant = {
         "tail board": (
@@ -157,7 +157,7 @@ def test_trimesh_finds_both_boards_in_metres_whole_and_of_the_right_size(name: s
             if board in (node, scene.graph.transforms.parents[node])
         ]
         assert pieces
-        whole = trimesh.util.concatenate(pieces)
+        whole: Any = trimesh.util.concatenate(pieces)
         assert whole.extents * 1000 == pytest.approx(size, abs=1e-3)
         whole.merge_vertices(merge_norm=True, merge_tex=True)
         assert whole.is_watertight

@@ -1,0 +1,1 @@
+"""Tests of many joints in one run."""
