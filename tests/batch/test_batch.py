@@ -273,17 +273,7 @@ def cluster(tmp_path_factory: pytest.TempPathFactory) -> Iterator[tuple[str, lis
     for _ in range(2):
         started.append(
             subprocess.Popen(
-                [
-                    *python,
-                    "distributed.cli.dask_worker",
-                    address,
-                    "--nworkers",
-                    "1",
-                    "--nthreads",
-                    "1",
-                    "--no-dashboard",
-                ]
-                + ["--no-nanny", "--host", "127.0.0.1"],
+                [*python, "distributed.cli.dask_worker", address, *WORKER.split()],
                 **quiet,
             )
         )
