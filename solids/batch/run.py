@@ -22,7 +22,7 @@ AHEAD = 4
 
 ADDRESS = re.compile(r"((tcp|tls|ws|wss|ucx)://)?[^\s/]+:\d+")
 
-TASKS_A_WORKER = 1000
+TASKS_A_WORKER = 5000
 """After so many a worker is replaced, whatever the kernel may have kept of them."""
 
 

@@ -15,6 +15,8 @@ import time
 from collections.abc import Callable
 from pathlib import Path
 
+JOINTS = 300
+PICKED = ("--files", "corner.step,tail-board.stl,pin-board.stl")
 HALFPIN = str(Path(sys.executable).parent / "halfpin")
 
 
@@ -49,11 +51,22 @@ def recipe(tails: int) -> str:
     )
 
 
+def batch(folder: str, jobs: int, *options: str) -> float:
+    """Joints a second of four tails, without the start of the run."""
+    table, rates = Path(folder) / "joints.csv", []
+    for count in (JOINTS // 10, JOINTS):
+        rows = (f"joint {number},{96 + number / 100},4\n" for number in range(count))
+        table.write_text("title,joint.width,joint.tails\n" + "".join(rows), "utf-8")
+        out = str(Path(folder) / f"batch-{jobs}-{count}-{len(options)}")
+        rates.append(seconds(HALFPIN, "batch", str(table), "--out", out, "--jobs", str(jobs), *options))
+    return (JOINTS - JOINTS // 10) / (rates[1] - rates[0])
+
+
 def main() -> None:
     """Prints all figures."""
     runs = int(sys.argv[1]) if len(sys.argv) > 1 else 7
     with tempfile.TemporaryDirectory() as folder:
-        builds, kernels, layouts, helps, papers, aids = [], [], [], [], [], []
+        builds, kernels, layouts, helps, papers, aids, pages, boxes = ([] for _ in range(8))
         for _ in range(runs):
             kernels.append(seconds(sys.executable, "-c", "import OCP.gp"))
             builds.append(seconds(HALFPIN, "build", "tool-tray", "--out", folder))
@@ -61,11 +74,21 @@ def main() -> None:
             helps.append(seconds(HALFPIN, "--help"))
             papers.append(seconds(HALFPIN, "paper", "tool-tray", "--out", folder))
             aids.append(seconds(HALFPIN, "aids", "tool-tray", "--set", "joint.tails=5", "--out", folder))
+            pages.append(seconds(HALFPIN, "build", "tool-tray", "--page", "--out", folder))
+            boxes.append(seconds(HALFPIN, "build", "desk-drawer", "--out", folder))
+        picture = min(seconds(HALFPIN, "build", "tool-tray", "--picture", "--out", folder) for _ in range(2))
+        batches = [batch(folder, jobs, *options) for options in (("--check",), PICKED) for jobs in (1, 2)]
     kernel = statistics.median(kernels)
     print(f"loading the kernel alone: {kernel:.2f} s, median of {runs}")
     show("cold build of 4 tails / loading the kernel", statistics.median(builds) / kernel, 1.7, "x")
     show("cold paper / loading the kernel", statistics.median(papers) / kernel, 3.0, "x")
     show("all aids for 5 tails, cold", statistics.median(aids), 3.0, "s")
+    show("page and model, beside the build", statistics.median(pages) - statistics.median(builds), 0.3, "s")
+    show("picture, beside the build", picture - statistics.median(builds), 3.0, "s")
+    show("cold build of a drawer / loading the kernel", statistics.median(boxes) / kernel, 3.0, "x")
+    for what, one, two, least in (("proved", *batches[:2], 40), ("written", *batches[2:], 20)):
+        print(f"batch: {one:.1f} joints a second {what} by one process, {two:.1f} by two (aim {least})")
+        show(f"batch: {what} by one / by two processes, at most 1 / 1.8", one / two, 1 / 1.8, "")
     show("halfpin layout", statistics.median(layouts), 0.35, "s")
     show("halfpin --help", statistics.median(helps), 0.35, "s")
 

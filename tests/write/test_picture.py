@@ -7,7 +7,6 @@ from functools import cache
 from pathlib import Path
 
 import numpy as np
-import numpy.typing as npt
 import pytest
 from PIL import Image
 
@@ -16,12 +15,10 @@ from solids.scene import Board, Scene
 from solids.write import picture
 from solids.write.picture import WIDTH, png_bytes, reread, size_of
 from tests.corners import case, job_of
-
-Array = npt.NDArray[np.float64]
-Numbers = npt.NDArray[np.int64]
+from tests.projection import NOTHING, Numbers, away_from_rims, axes_of, by_hue, in_front, overlap
 
 WIDE, SIDE = 800, 400
-NOTHING, TAILS, PINS = 0, 1, 2
+TAILS, PINS = 1, 2
 
 NAMES = ("through", "half-blind", "ends left proud, chamfered", "one tail", "inches")
 
@@ -42,60 +39,25 @@ def decoded(data: bytes) -> Numbers:
 
 
 def view(scene: Scene, share: float) -> Numbers:
-    """(SIDE, SIDE): which board is in front at the middle of each pixel, by an orthographic projection.
+    """(SIDE, SIDE): which board is in front at the middle of each pixel.
 
     The eye stands before the show face of the pin board, to the right and above. What has to be seen is the box round
     both boards, taken apart, with no more behind the joint than eight tenths of its width; 8 % of air go round it.
     """
     toward = np.array([150.0, 260.0, 190.0]) / np.sqrt(150.0**2 + 260.0**2 + 190.0**2)
-    right = np.array([-toward[1], toward[0], 0.0]) / np.hypot(toward[0], toward[1])
-    up = np.cross(toward, right)
     points = np.concatenate([b.points + k * np.array(b.away) for b in scene.cut for k in (0.0, 1.0)])
     low, high = points.min(axis=0), points.max(axis=0)
     low[1:] = np.maximum(low[1:], -0.8 * (high[0] - low[0]))
     corners = np.array([[x, y, z] for x in (low[0], high[0]) for y in (low[1], high[1]) for z in (low[2], high[2])])
-    flat = np.column_stack([corners @ right, corners @ up])
-    middle = (flat.min(axis=0) + flat.max(axis=0)) / 2
+    flat = np.column_stack([corners @ axis for axis in axes_of(toward)])
     scale = SIDE / 2 / (1.08 * np.ptp(flat, axis=0).max() / 2)
-    shown, depth = np.zeros((SIDE, SIDE), np.int64), np.full((SIDE, SIDE), -np.inf)
-    for number, board in enumerate(scene.cut, start=1):
-        places = board.points + share * np.array(board.away)
-        across = (places @ right - middle[0]) * scale + SIDE / 2
-        down = SIDE / 2 - (places @ up - middle[1]) * scale
-        near = places @ toward
-        for triangle in board.triangles:
-            _fill(shown, depth, number, np.column_stack([across, down, near])[triangle])
-    return shown
-
-
-def _fill(shown: Numbers, depth: Array, number: int, corners: Array) -> None:
-    """Lays a triangle into the picture where it is in front of what is there."""
-    low = np.clip(np.floor(corners[:, :2].min(axis=0)).astype(int), 0, SIDE)
-    high = np.clip(np.ceil(corners[:, :2].max(axis=0)).astype(int), 0, SIDE)
-    if (high <= low).any():
-        return
-    x, y = np.meshgrid(np.arange(low[0], high[0]) + 0.5, np.arange(low[1], high[1]) + 0.5)
-    (x0, y0, z0), (x1, y1, z1), (x2, y2, z2) = corners
-    twice = (x1 - x0) * (y2 - y0) - (x2 - x0) * (y1 - y0)
-    if twice == 0:
-        return
-    second = ((x - x0) * (y2 - y0) - (x2 - x0) * (y - y0)) / twice
-    third = ((x1 - x0) * (y - y0) - (x - x0) * (y1 - y0)) / twice
-    near = z0 + second * (z1 - z0) + third * (z2 - z0)
-    window = (slice(low[1], high[1]), slice(low[0], high[0]))
-    front = (second >= 0) & (third >= 0) & (second + third <= 1) & (near > depth[window])
-    depth[window][front] = near[front]
-    shown[window][front] = number
+    return in_front(scene.cut, share, toward, (flat.min(axis=0) + flat.max(axis=0)) / 2, scale, (SIDE, SIDE))
 
 
 def seen(image: Numbers, scene: Scene) -> Numbers:
-    """Which board a pixel shows by its hue: light makes a wood lighter or darker, and leaves the shares of its colours.
-    The paper is what is as the paper is; dark lines count to the board that is nearer in hue."""
-    shares = [np.array(board.wood.rgb) / sum(board.wood.rgb) for board in scene.cut]
-    hue = image / np.maximum(image.sum(axis=2, keepdims=True), 1)
-    ways = np.stack([np.abs(hue - share).sum(axis=2) for share in shares])
+    """Which board each pixel shows."""
     paper = np.abs(image - np.round(255 * np.array(picture.PAPER))).max(axis=2) <= 6
-    return np.where(paper, NOTHING, 1 + ways.argmin(axis=0))
+    return by_hue(image, scene.cut, paper)
 
 
 def halves(image: Numbers) -> list[tuple[Numbers, float]]:
@@ -105,12 +67,8 @@ def halves(image: Numbers) -> list[tuple[Numbers, float]]:
 
 
 def agreement(image: Numbers, scene: Scene) -> list[float]:
-    """How much of what either shows do picture and projection show together: |A and B| / |A or B|, of each half."""
-    found = []
-    for half, share in halves(image):
-        meant, shown = view(scene, share) != NOTHING, seen(half, scene) != NOTHING
-        found.append(float((meant & shown).sum() / (meant | shown).sum()))
-    return found
+    """How much of what either shows do picture and projection show together, in each half."""
+    return [overlap(view(scene, share), seen(half, scene)) for half, share in halves(image)]
 
 
 @pytest.mark.parametrize("name", NAMES)
@@ -126,10 +84,7 @@ def test_each_board_is_in_front_where_it_should_be_in_the_colour_of_its_wood(nam
     scene, image = case(name).scene, decoded(drawn(name))
     for half, share in halves(image):
         meant, shown = view(scene, share), seen(half, scene)
-        inner = np.ones_like(meant, bool)
-        for down in range(-2, 3):
-            for across in range(-2, 3):
-                inner &= np.roll(meant, (down, across), (0, 1)) == meant
+        inner = away_from_rims(meant)
         assert {TAILS, PINS} <= set(meant[inner].tolist())
         assert (meant == shown)[inner].mean() > 0.99
         for board in (TAILS, PINS):
