@@ -13,7 +13,7 @@ from pathlib import Path
 import pytest
 
 from solids import __version__
-from solids.recipe import preset_names
+from solids.recipe import box_preset_names, preset_names
 from solids.wood import find_wood, wood_names
 from solids.write.report import Report
 from solids.write.report.comparison import CandidateRecord
@@ -134,7 +134,7 @@ def test_json_follows_the_report_schema(command: str) -> None:
 
 
 def test_json_of_the_lists() -> None:
-    assert {row["name"] for row in json.loads(halfpin("presets", "--json").stdout)} == set(preset_names())
+    assert {row["name"] for row in json.loads(halfpin("presets", "--json").stdout)} == {*preset_names(), *box_preset_names()}
     woods = [WoodRecord.model_validate(row) for row in json.loads(halfpin("woods", "--json").stdout)]
     assert [wood.name for wood in woods] == list(wood_names())
     beech, known = next(wood for wood in woods if wood.name == "beech"), find_wood("beech")
