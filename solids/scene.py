@@ -25,6 +25,10 @@ TIGHT = "tight"
 LOOSE = "loose"
 
 
+BEHIND = 0.8
+"""How much of the boards behind a joint a view shows, by its width; the rest runs out of the picture."""
+
+
 @dataclass(frozen=True)
 class Gap:
     """How faces meet that are shown in one colour. Colours differ in lightness, so that they are told apart without
@@ -86,6 +90,22 @@ class Scene:
         """The least and the greatest corner of both boards as cut."""
         points = np.concatenate([board.points for board in self.cut])
         return points.min(axis=0), points.max(axis=0)
+
+    @cached_property
+    def reach(self) -> tuple[npt.NDArray[np.float64], npt.NDArray[np.float64]]:
+        """The same with the boards taken apart too."""
+        low, high = self.bounds
+        ways = np.array([board.away for board in self.cut])
+        return low + ways.min(axis=0, initial=0.0), high + ways.max(axis=0, initial=0.0)
+
+    @cached_property
+    def frame(self) -> tuple[npt.NDArray[np.float64], npt.NDArray[np.float64]]:
+        """What a view shows: all of a box; of a corner the joint, and of the boards behind it so much as it is wide."""
+        low, high = (corner.copy() for corner in self.reach)
+        if self.is_corner:
+            behind = BEHIND * (high[0] - low[0])
+            low[1:] = np.maximum(low[1:], -behind)
+        return low, high
 
 
 def make_scene(cut: Corner, finished: Corner, contacts: Sequence[Contact]) -> Scene:

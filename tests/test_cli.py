@@ -134,7 +134,8 @@ def test_json_follows_the_report_schema(command: str) -> None:
 
 
 def test_json_of_the_lists() -> None:
-    assert {row["name"] for row in json.loads(halfpin("presets", "--json").stdout)} == {*preset_names(), *box_preset_names()}
+    presets = json.loads(halfpin("presets", "--json").stdout)
+    assert {row["name"] for row in presets} == {*preset_names(), *box_preset_names()}
     woods = [WoodRecord.model_validate(row) for row in json.loads(halfpin("woods", "--json").stdout)]
     assert [wood.name for wood in woods] == list(wood_names())
     beech, known = next(wood for wood in woods if wood.name == "beech"), find_wood("beech")

@@ -80,7 +80,7 @@ def html_bytes(outcomes: Sequence[Outcome], folder: Path) -> bytes:
 def _row(outcome: Outcome, folder: Path) -> dict[str, Any]:
     place = folder / outcome.slug
     pictures = [name for name in ("corner.png", "box.png") if (place / name).is_file()]
-    pages = [name for name in ("corner.html", "") if (place / name).exists()]
+    pages = [name for name in ("corner.html", "box.html", "") if (place / name).exists()]
     sizes = {head: _plain(outcome.size.get(head, "")) for head in HEADS[2:]}
     base = quote(outcome.slug)
     return {

@@ -95,6 +95,7 @@ GROUP_OF: dict[str, str] = {
     "corner.png": "picture",
     "box.glb": "model",
     "box.png": "picture",
+    "box.html": "page",
     "box-sheet.pdf": "paper",
 }
 """What can be asked for: groups of files, and single files with the group that they are in."""

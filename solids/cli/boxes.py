@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from solids.write.box.files import BoxJob
     from solids.write.job import Group
 
-NOT_OF_A_BOX = ("gaps", "page")
+NOT_OF_A_BOX = ("gaps",)
 """What shows one corner only."""
 
 

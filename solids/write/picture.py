@@ -44,9 +44,6 @@ FROM_THE_FRONT = np.array([1.0, -1.0, 1.0])
 AROUND = 1.08
 """What is seen, by what must be seen."""
 
-BEHIND = 0.8
-"""How much of the boards behind the joint is kept in sight, by the joint's width; the rest runs out of the picture."""
-
 PNG_HEAD = b"\x89PNG\r\n\x1a\n"
 
 
@@ -105,12 +102,7 @@ def _view(scene: Scene, left: float, share: float, width: int) -> vtkRenderer:
 
 def _frame(scene: Scene, eye: np.ndarray) -> tuple[np.ndarray, float]:
     """The middle of what is to be seen, the same for both views, and half its height and width in the eye's plane."""
-    low, high = (corner.copy() for corner in scene.bounds)
-    if scene.is_corner:
-        behind = BEHIND * (high[0] - low[0])
-        low[1], low[2] = max(low[1], -behind), max(low[2], -behind)
-    ways = np.array([board.away for board in scene.cut])
-    low, high = low + ways.min(axis=0, initial=0.0), high + ways.max(axis=0, initial=0.0)
+    low, high = scene.frame
     corners = np.array([[(low, high)[i][0], (low, high)[j][1], (low, high)[k][2]] for i, j, k in np.ndindex(2, 2, 2)])
     toward = eye / np.linalg.norm(eye)
     right = np.cross((0.0, 0.0, 1.0), toward)

@@ -132,10 +132,11 @@ def test_the_same_box_gives_the_same_bytes(tmp_path: Path) -> None:
 def test_everything_that_a_corner_has_comes_in_folders_of_its_kind_and_each_aid_once(tmp_path: Path) -> None:
     job = box_case("drawer")
     write_box(job, tmp_path)
-    folder = write_box(job, tmp_path, groups=("paper", "aids", "model", "picture")).folder
+    folder = write_box(job, tmp_path, groups=("paper", "aids", "model", "picture", "page")).folder
     found = names(folder)
     assert found >= ALWAYS, "what was there stays"
-    assert {"box-sheet.pdf", "box.glb", "box.png", "front-corner/setup-sheet.pdf", "back-corner/template.pdf"} <= found
+    assert {"box-sheet.pdf", "box.glb", "box.png", "box.html"} <= found
+    assert {"front-corner/setup-sheet.pdf", "back-corner/template.pdf"} <= found
     stls = [(folder / name).read_bytes() for name in found if "-aids/" in name and name.endswith(".stl")]
     assert len(stls) == len(set(stls)) > 15
     listed = {record["name"]: record["stale"] for record in json.loads((folder / "report.json").read_text())["files"]}
@@ -206,7 +207,7 @@ def test_build_writes_and_refuses_what_is_not_for_a_box(tmp_path: Path) -> None:
     done = halfpin("build", "keepsake-box", "--out", str(tmp_path))
     assert done.returncode == 0
     assert done.stdout.splitlines()[-1].startswith("11 files in ")
-    for option in ("--page", "--gaps"):
+    for option in ("--gaps",):
         refused = halfpin("build", "keepsake-box", option, "--out", str(tmp_path / "no"))
         assert refused.returncode == 2
         assert "single corner" in refused.stderr

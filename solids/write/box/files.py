@@ -110,6 +110,8 @@ def _files(job: BoxJob, group: Group) -> Iterator[BoxFile]:
                 yield _of_corner(f"{corner.slug}/{kind.name}", corner, of_corner, kind)
     elif group == "model":
         yield _model(job)
+    elif group == "page":
+        yield _page(job)
     elif group == "picture":
         yield _picture(job)
     elif group == "aids":
@@ -162,6 +164,21 @@ def _model(job: BoxJob) -> BoxFile:
     model = gltf.Model(job.scene, tuple(part.in_place for part in job.proof.cut))
     holds = "the box as cut, for viewers, in metres; its boards come home"
     return BoxFile("box.glb", holds, lambda: gltf.glb_bytes(model), lambda path: gltf.reread(path, model))
+
+
+def _page(job: BoxJob) -> BoxFile:
+    def make() -> bytes:
+        from solids.write.box.page import box_page_bytes
+
+        beside = [(file.name, file.holds) for file in (*_box_files(job), _model(job))]
+        return box_page_bytes(job.proof, job.scene, [*beside, (report.NAME, "every number, for programs")])
+
+    def reread(path: Path) -> None:
+        from solids.write.page.page import reread as reread_page
+
+        reread_page(path)
+
+    return BoxFile("box.html", "a page to turn the box, take it apart and cut it open", make, reread)
 
 
 def _picture(job: BoxJob) -> BoxFile:

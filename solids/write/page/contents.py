@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
@@ -12,6 +13,14 @@ from solids.scene import GAPS, Board, Scene
 
 DECIMALS = 4
 """0.0001 mm on the screen."""
+
+AXES = (
+    "from the reference edge",
+    "from the inside face of the pin board",
+    "from the inside face of the tail board",
+)
+BOX_AXES = ("from the left", "from the front", "from the reference edges")
+"""What a section's place is measured from, in X, Y and Z."""
 
 BEHIND = 0.9
 """How much of the board behind the baseline the flat drawing shows, by the depth of the joint."""
@@ -35,9 +44,13 @@ def scene_json(scene: Scene) -> str:
     """The scene as JSON that can stand inside an HTML script element: no "<" in it."""
     low, high = scene.bounds
     content = {
-        "apart": round(scene.apart, DECIMALS),  # the tail board's way up; the pin board stays
+        "apart": round(scene.apart, DECIMALS),
         "low": _rounded(low),
         "high": _rounded(high),
+        "reach": [_rounded(corner) for corner in scene.reach],
+        "frame": [_rounded(corner) for corner in scene.frame],
+        "facing": 0 if scene.is_corner else round(math.pi, DECIMALS),
+        "axes": AXES if scene.is_corner else BOX_AXES,
         "gaps": {gap.name: gap.colour for gap in GAPS},
         "states": {"cut": [_board(board) for board in scene.cut], "finished": [_board(b) for b in scene.finished]},
     }
@@ -52,6 +65,7 @@ def _board(board: Board) -> dict[str, Any]:
         "triangles": board.triangles.ravel().tolist(),
         "gaps": [board.gaps[number] for number in board.faces],
         "edges": _rounded(board.edges.ravel()),
+        "away": _rounded(board.away),
     }
 
 

@@ -3,13 +3,15 @@
 (() => {
   const at = (id) => document.getElementById(id);
   const canvas = at("view");
-  const HOME = { turn: 0.52, tilt: 0.56, zoom: 1 };
-  const FRONT = { turn: 0, tilt: 0, zoom: 1 };
-  const ABOVE = { turn: 0, tilt: Math.PI / 2, zoom: 1 };
+  const data = () => JSON.parse(at("scene").textContent);
+  // A corner shows its face toward +Y, a box toward -Y.
+  const facing = data().facing;
+  const HOME = { turn: facing ? facing - 0.52 : 0.52, tilt: 0.56, zoom: 1 };
+  const FRONT = { turn: facing, tilt: 0, zoom: 1 };
+  const ABOVE = { turn: facing, tilt: Math.PI / 2, zoom: 1 };
   const STEP = Math.PI / 36;
-  const AXES = ["from the reference edge", "from the inside face of the pin board", "from the inside face of the tail board"];
   const look = { ...HOME };
-  let scene, camera, renderer, boards, data, waiting = false, drawn = 0;
+  let scene, camera, renderer, boards, shown, waiting = false, drawn = 0;
 
   function start() {
     try {
@@ -33,7 +35,7 @@
   // --- the model --------------------------------------------------------------------------------
 
   function read() {
-    data = JSON.parse(at("scene").textContent);
+    shown = data();
     if (scene) scene.traverse((item) => { item.geometry?.dispose(); item.material?.dispose(); });
     scene = new THREE.Scene();
     scene.add(new THREE.AmbientLight(0xffffff, 0.62));
@@ -41,7 +43,7 @@
     lamp.position.set(0.35, 0.55, 1);
     scene.add(lamp);
     boards = {};
-    for (const [state, pair] of Object.entries(data.states)) boards[state] = pair.map(board);
+    for (const [state, pair] of Object.entries(shown.states)) boards[state] = pair.map(board);
     show();
   }
 
@@ -51,7 +53,7 @@
     shape.setAttribute("position", new THREE.Float32BufferAttribute(corners, 3));
     shape.computeVertexNormals();
     const wood = new THREE.Color(record.colour);
-    const paints = record.gaps.map((gap) => (gap ? new THREE.Color(data.gaps[gap]) : wood.clone().lerp(new THREE.Color("#999"), 0.65)));
+    const paints = record.gaps.map((gap) => (gap ? new THREE.Color(shown.gaps[gap]) : wood.clone().lerp(new THREE.Color("#999"), 0.65)));
     const plain = new THREE.Float32BufferAttribute(record.gaps.flatMap(() => [wood, wood, wood].flatMap((c) => c.toArray())), 3);
     const met = new THREE.Float32BufferAttribute(paints.flatMap((c) => [c, c, c].flatMap((x) => x.toArray())), 3);
     const outside = new THREE.MeshLambertMaterial({ vertexColors: true, polygonOffset: true, polygonOffsetFactor: 1, polygonOffsetUnits: 1 });
@@ -66,7 +68,7 @@
     group.add(new THREE.Mesh(shape, outside), cut, new THREE.LineSegments(lines, ink));
     group.visible = false;
     scene.add(group);
-    return { group, cut, shape, plain, met, materials: [outside, inside, ink] };
+    return { group, cut, shape, plain, met, materials: [outside, inside, ink], away: record.away };
   }
 
   // --- what is asked for ------------------------------------------------------------------------
@@ -74,25 +76,28 @@
   const chosen = (name) => document.querySelector(`input[name=${name}]:checked`).value;
 
   function show() {
-    const up = data.apart * at("apart").value / 100;
-    at("apart-out").textContent = up ? `tail board ${up.toFixed(1)} mm up` : "seated";
-    const gaps = at("gaps").checked, section = chosen("section");
-    at("legend").hidden = !gaps;
+    const share = at("apart").value / 100;
+    const far = share * shown.apart;
+    const first = shown.states.cut[0];
+    at("apart-out").textContent = !far ? "seated" : facing ? `${far.toFixed(1)} mm apart` : `${first.name} ${far.toFixed(1)} mm up`;
+    const gaps = at("gaps")?.checked, section = chosen("section");
+    if (at("legend")) at("legend").hidden = !gaps;
     at("depth").disabled = section === "";
     const planes = [];
     at("depth-out").textContent = "whole";
     if (section !== "") {
-      const axis = Number(section), lift = axis === 2 ? data.apart : 0;
-      const where = data.low[axis] + (data.high[axis] + lift - data.low[axis]) * at("depth").value / 1000;
+      const axis = Number(section);
+      const [low, high] = shown.reach.map((corner) => corner[axis]);
+      const where = low + (high - low) * at("depth").value / 1000;
       const away = new THREE.Vector3();
       away.setComponent(axis, -1);
       planes.push(new THREE.Plane(away, where));
-      at("depth-out").textContent = `${where.toFixed(1)} mm ${AXES[axis]}`;
+      at("depth-out").textContent = `${where.toFixed(1)} mm ${shown.axes[axis]}`;
     }
     for (const [state, pair] of Object.entries(boards)) {
-      pair.forEach(({ group, cut, shape, plain, met, materials }, number) => {
+      pair.forEach(({ group, cut, shape, plain, met, materials, away }) => {
         group.visible = state === chosen("state");
-        group.position.z = number === 0 ? up : 0;
+        group.position.fromArray(away).multiplyScalar(share);
         cut.visible = planes.length > 0;
         shape.setAttribute("color", gaps ? met : plain);
         for (const material of materials) material.clippingPlanes = planes;
@@ -117,10 +122,7 @@
     renderer.setClearColor(getComputedStyle(document.documentElement).getPropertyValue("--stage").trim());
     const cosine = Math.cos(look.tilt), toward = new THREE.Vector3(
       Math.sin(look.turn) * cosine, Math.cos(look.turn) * cosine, Math.sin(look.tilt));
-    // The joint is in the middle, and so much of the boards behind it as is as long as the joint is wide.
-    const wide = data.high[0] - data.low[0];
-    const low = new THREE.Vector3(data.low[0], Math.max(data.low[1], -0.9 * wide), Math.max(data.low[2], -0.9 * wide));
-    const high = new THREE.Vector3(...data.high).add(new THREE.Vector3(0, 0, data.apart));
+    const [low, high] = shown.frame.map((corner) => new THREE.Vector3(...corner));
     const middle = low.clone().add(high).multiplyScalar(0.5), reach = 0.56 * low.distanceTo(high) / look.zoom;
     const share = Math.min(width, height);
     camera.right = reach * width / share;

@@ -4,15 +4,17 @@ and the cautions, in one file that opens from disk. HTML Living Standard; the mo
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import lru_cache
 from importlib import resources
 from pathlib import Path
+from typing import Any
 
 import jinja2
 
 from solids import __version__
 from solids.cautions import CAUTIONS
 from solids.errors import ReadBackError
-from solids.findings import worst_first
+from solids.findings import Finding, worst_first
 from solids.fit import Proof
 from solids.layout import Layout
 from solids.lengths import format_both
@@ -21,6 +23,7 @@ from solids.scene import GAPS, Scene
 from solids.write.page.contents import flat_layout, scene_json
 from solids.write.page.library import three_js
 
+FAILS_WORDS = "This joint fails its proof. Do not cut it."
 LABELS = {"fail": "fails", "warning": "warning", "pass": "passes", "note": "note"}
 
 
@@ -29,7 +32,56 @@ def page_bytes(
 ) -> bytes:
     """The page. `files` are the names and contents of what lies next to it; a `live` page has none: it
     has this number, and asks the process that served it for later ones."""
+    recipe = layout.recipe
+    return render(
+        title=recipe.title,
+        headline=headline(layout).removeprefix(f"{recipe.title}: "),
+        what="The joint",
+        kind="the corner",
+        verdict="Proved: the two boards go together." if proof.passes else FAILS_WORDS,
+        passes=proof.passes,
+        boards=[
+            (name, format_both(board.thickness, recipe.units), board.wood.name, board.wood.colour)
+            for name, board in (("tail board", recipe.tail_board), ("pin board", recipe.pin_board))
+        ],
+        gaps=GAPS,
+        sections=("across the width", "along the tail board", "along the pin board"),
+        joints=[joint_words("", layout)],
+        findings=proof.findings,
+        scene=scene,
+        files=files,
+        live=live,
+    )
+
+
+def joint_words(title: str, layout: Layout) -> dict[str, Any]:
+    """One joint on the page: drawn flat, with its numbers beside it."""
+    tables = [
+        ("Tails on the show face", tail_rows(layout)),
+        ("Pins on the show face", pin_rows(layout)),
+        ("Tails on the raw end, to mark", raw_end_rows(layout)),
+    ]
+    return {"title": title, "flat": flat_layout(layout), "tables": tables}
+
+
+def render(*, findings: Sequence[Finding], scene: Scene, **words: Any) -> bytes:
+    """The page with its words and its scene."""
     folder = resources.files("solids.write.page")
+    text = _template().render(
+        version=__version__,
+        findings=[(finding, LABELS[finding.severity]) for finding in worst_first(findings)],
+        cautions=CAUTIONS,
+        style=_text(folder, "page.css"),
+        library=three_js(),
+        script=_text(folder, "page.js"),
+        scene=scene_json(scene),
+        **words,
+    )
+    return text.encode("utf-8")
+
+
+@lru_cache(maxsize=1)
+def _template() -> jinja2.Template:
     environment = jinja2.Environment(
         undefined=jinja2.StrictUndefined,
         autoescape=True,
@@ -37,33 +89,7 @@ def page_bytes(
         lstrip_blocks=True,
         keep_trailing_newline=True,
     )
-    recipe = layout.recipe
-    text = environment.from_string((folder / "corner.html.jinja").read_text("utf-8")).render(
-        title=recipe.title,
-        headline=headline(layout).removeprefix(f"{recipe.title}: "),
-        version=__version__,
-        live=live,
-        passes=proof.passes,
-        boards=[
-            (name, format_both(board.thickness, recipe.units), board.wood.name, board.wood.colour)
-            for name, board in (("tail board", recipe.tail_board), ("pin board", recipe.pin_board))
-        ],
-        gaps=GAPS,
-        flat=flat_layout(layout),
-        tables=[
-            ("Tails on the show face", tail_rows(layout)),
-            ("Pins on the show face", pin_rows(layout)),
-            ("Tails on the raw end, to mark", raw_end_rows(layout)),
-        ],
-        findings=[(finding, LABELS[finding.severity]) for finding in worst_first(proof.findings)],
-        files=files,
-        cautions=CAUTIONS,
-        style=_text(folder, "page.css"),
-        library=three_js(),
-        script=_text(folder, "page.js"),
-        scene=scene_json(scene),
-    )
-    return text.encode("utf-8")
+    return environment.from_string(_text(resources.files("solids.write.page"), "corner.html.jinja"))
 
 
 def _text(folder: resources.abc.Traversable, name: str) -> str:
