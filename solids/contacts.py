@@ -104,10 +104,15 @@ def contacts_of_faces(
     meeting, as the inside faces do. `side` is 1 for the tail board and -1 for the pin board."""
     board = _Board(faces, min(NEAR, 0.45 * layout.depth))
     found: list[Contact | None] = [None] * len(faces)
+    # A chamfer makes a shoulder wider on the inside, and a gap moves the mate's faces aside.
+    aside = ASIDE + layout.flank_stretch * (layout.recipe.entry_chamfer.width + abs(layout.recipe.flank_gap))
     for contact in measured:
-        low, high = contact.meeting.low - ASIDE, contact.meeting.high + ASIDE
-        for number in board.facing(side * np.array(contact.meeting.normal), contact.meeting):
-            if contact.area > 0 and low <= board.low[number] and board.high[number] <= high:
+        normal = np.array(contact.meeting.normal)
+        low, high = contact.meeting.low - aside, contact.meeting.high + aside
+        for number in board.facing(side * normal, contact.meeting):
+            # The slopes of a hollow lean so little that they look the same way.
+            is_level = np.ptp(board.planes[number].points @ normal) <= tol.FACE_DEPARTS
+            if contact.area > 0 and is_level and low <= board.low[number] and board.high[number] <= high:
                 found[number] = contact
     return found
 

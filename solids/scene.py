@@ -145,9 +145,9 @@ def gap_name(contact: Contact | None) -> str:
     """What a gap is called; "" where nothing is met."""
     if contact is None:
         return ""
-    if contact.tightest < -tol.FACE_DEPARTS:
+    if contact.tightest < -tol.FACE_DEPARTS + tol.ROUNDING:
         return TIGHT
-    return LOOSE if contact.widest > tol.GAP_SHOWS else RIGHT
+    return LOOSE if contact.widest > tol.GAP_SHOWS + tol.ROUNDING else RIGHT
 
 
 def _edges(faces: Sequence[Face]) -> npt.NDArray[np.float64]:

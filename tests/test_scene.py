@@ -205,7 +205,7 @@ MANY = ("tool-tray", "joint.width=2410", "joint.tails=100")
         pytest.param(
             (*MANY, *CHAMFER, *HOLLOW),
             marks=pytest.mark.xfail(
-                strict=True, reason="reported: 7236 triangles where tails are chamfered and floors hollow"
+                strict=True, reason="a known limit: 7236 triangles where tails are chamfered and floors hollow"
             ),
         ),
     ],
@@ -255,28 +255,7 @@ def wrong_gaps(job: Job) -> list[tuple[str, str, int, str, str]]:
     ]
 
 
-CHAMFERED_SHOULDERS = "reported: shoulders beside entry chamfers reach further than ASIDE past the meeting; no gap"
-SHALLOW_HOLLOWS = "reported: a hollow that leans by less than 2.6 degrees is shown as 'right', though it meets nothing"
-WIDE_GAPS = "reported: a flank gap of more than 0.25 mm puts the pin board's faces past ASIDE; none has a gap"
-AT_THE_LIMIT = "reported: a flank gap at a limit is coloured by rounding, left and right flanks differently"
-
-KNOWN = {
-    "chamfered": CHAMFERED_SHOULDERS,
-    "chamfered half-blind": CHAMFERED_SHOULDERS,
-    "hollow half-blind": SHALLOW_HOLLOWS,
-    "hollow, tight": SHALLOW_HOLLOWS,
-    "hollow and chamfered, proud ends": f"{SHALLOW_HOLLOWS}; and {CHAMFERED_SHOULDERS}",
-    "loose": AT_THE_LIMIT,
-}
-
-
-@pytest.mark.parametrize(
-    "name",
-    [
-        pytest.param(name, marks=[pytest.mark.xfail(strict=True, reason=KNOWN[name])] if name in KNOWN else [])
-        for name in JOINTS
-    ],
-)
+@pytest.mark.parametrize("name", JOINTS)
 def test_every_face_has_the_gap_of_its_plane_and_those_that_run_on_have_none(name: str) -> None:
     assert wrong_gaps(job_of(*JOINTS[name])) == []
 
@@ -284,18 +263,9 @@ def test_every_face_has_the_gap_of_its_plane_and_those_that_run_on_have_none(nam
 @pytest.mark.parametrize(
     "joint",
     [
-        pytest.param(
-            ("carcase", "undercut.depth=0.05", "undercut.land=1.5"),
-            marks=pytest.mark.xfail(strict=True, reason=SHALLOW_HOLLOWS),
-        ),
-        pytest.param(
-            ("tool-tray", "fit.flank_gap=0.4", "tail_board.proud=0"),
-            marks=pytest.mark.xfail(strict=True, reason=WIDE_GAPS),
-        ),
-        pytest.param(
-            ("drawer-front", "fit.flank_gap=0.3"),
-            marks=pytest.mark.xfail(strict=True, reason=WIDE_GAPS),
-        ),
+        ("carcase", "undercut.depth=0.05", "undercut.land=1.5"),
+        ("tool-tray", "fit.flank_gap=0.4", "tail_board.proud=0"),
+        ("drawer-front", "fit.flank_gap=0.3"),
     ],
     ids=["shallow hollows", "very loose", "very loose, half-blind"],
 )
@@ -304,7 +274,6 @@ def test_faces_far_from_their_mates_and_slopes_are_told_too(joint: tuple[str, ..
 
 
 @pytest.mark.parametrize("gap", ["0.1", "-0.0005"])
-@pytest.mark.xfail(strict=True, reason=AT_THE_LIMIT)
 def test_all_flanks_of_a_joint_have_one_colour_at_the_very_limits(gap: str) -> None:
     """0.1 mm is where a gap shows, and 0.0005 mm where a face counts as out of its place."""
     job = job_of("tool-tray", f"fit.flank_gap={gap}")

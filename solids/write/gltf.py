@@ -227,7 +227,7 @@ def reread(path: Path, model: Model) -> None:
         for node, board in zip(nodes, model.scene.cut, strict=True):
             _compare(path.name, content, binary, node, board)
         moved = [channel["target"] for channel in content["animations"][0]["channels"]]
-    except (ValueError, KeyError, IndexError, struct.error) as err:
+    except (ValueError, KeyError, IndexError, TypeError, AttributeError, struct.error) as err:
         raise ReadBackError(f"{path.name} cannot be read back: {err}") from None
     names = [content["nodes"][target["node"]]["name"] for target in moved if target["path"] == "translation"]
     if names != [board.name for board in model.scene.cut if any(board.away)]:

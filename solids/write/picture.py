@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import struct
+import zlib
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
@@ -148,9 +149,21 @@ def _actor(points: np.ndarray, rows: np.ndarray, *, polygons: bool) -> vtkActor:
 
 
 def size_of(data: bytes) -> tuple[int, int]:
-    """Width and height of a PNG in pixels (PNG specification, 11.2.2). ValueError where it is none."""
-    if data[:8] != PNG_HEAD or data[12:16] != b"IHDR" or data[-8:-4] != b"IEND":
-        raise ValueError("not a PNG file, or cut short")
+    """Width and height of a PNG in pixels. ValueError where it is none, or where a chunk's checksum (PNG specification,
+    5.3) is not that of its contents."""
+    if not data.startswith(PNG_HEAD):
+        raise ValueError("not a PNG file")
+    kinds, begin = [], len(PNG_HEAD)
+    while begin < len(data):
+        length, kind = struct.unpack_from(">I4s", data, begin)
+        end = begin + 8 + length
+        (checksum,) = struct.unpack_from(">I", data, end)
+        if zlib.crc32(data[begin + 4 : end]) != checksum:
+            raise ValueError("a part of it was changed")
+        kinds.append(kind)
+        begin = end + 4
+    if kinds[:1] != [b"IHDR"] or kinds[-1:] != [b"IEND"]:
+        raise ValueError("cut short")
     width, height = struct.unpack(">II", data[16:24])
     return width, height
 

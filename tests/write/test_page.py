@@ -490,13 +490,11 @@ def test_reading_back_finds_each_caution_that_is_missing(caution: Any, tmp_path:
     assert caution.topic in refused(tmp_path, text.encode("utf-8"))
 
 
-@pytest.mark.xfail(strict=True, reason="reported: UnicodeDecodeError instead of ReadBackError")
 def test_reading_back_refuses_bytes_that_are_no_utf_8(tmp_path: Path) -> None:
     data = page_of("through").encode("utf-8")
     refused(tmp_path, data[:1000] + b"\xff\xfe" + data[1002:])
 
 
-@pytest.mark.xfail(strict=True, reason="reported: the docstring says 'asks for nothing from elsewhere'; nobody looks")
 @pytest.mark.parametrize(
     "planted",
     [

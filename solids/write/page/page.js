@@ -28,6 +28,8 @@
     new ResizeObserver(draw).observe(canvas);
     matchMedia("(prefers-color-scheme: dark)").addEventListener("change", draw);
     addEventListener("beforeprint", paint);
+    addEventListener("afterprint", draw);
+    matchMedia("print").addEventListener("change", paint);
     canvas.addEventListener("webglcontextrestored", draw);
     listen();
   }
@@ -119,7 +121,8 @@
     if (!width || !height) return;
     renderer.setPixelRatio(Math.min(devicePixelRatio, 2));
     renderer.setSize(width, height, false);
-    renderer.setClearColor(getComputedStyle(document.documentElement).getPropertyValue("--stage").trim());
+    const stage = getComputedStyle(document.documentElement).getPropertyValue("--stage").trim();
+    renderer.setClearColor(matchMedia("print").matches ? "#ffffff" : stage);
     const cosine = Math.cos(look.tilt), toward = new THREE.Vector3(
       Math.sin(look.turn) * cosine, Math.cos(look.turn) * cosine, Math.sin(look.tilt));
     const [low, high] = shown.frame.map((corner) => new THREE.Vector3(...corner));

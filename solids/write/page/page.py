@@ -3,6 +3,7 @@ and the cautions, in one file that opens from disk. HTML Living Standard; the mo
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from functools import lru_cache
 from importlib import resources
@@ -24,6 +25,10 @@ from solids.write.page.contents import flat_layout, scene_json
 from solids.write.page.library import three_js
 
 FAILS_WORDS = "This joint fails its proof. Do not cut it."
+SCRIPT = re.compile(r"<script>.*?</script>", re.DOTALL)
+ELSEWHERE = re.compile(r"""(?:src|href)\s*=\s*["']?(?:https?:)?//[^"'\s>]*""", re.IGNORECASE)
+"""What a page must not ask for; the text of scripts is no markup."""
+
 LABELS = {"fail": "fails", "warning": "warning", "pass": "passes", "note": "note"}
 
 
@@ -98,7 +103,12 @@ def _text(folder: resources.abc.Traversable, name: str) -> str:
 
 def reread(path: Path) -> None:
     """The page on disk is whole and asks for nothing from elsewhere; else ReadBackError."""
-    text = path.read_text("utf-8")
+    try:
+        text = path.read_text("utf-8")
+    except UnicodeDecodeError as err:
+        raise ReadBackError(f"{path.name} cannot be read back: {err}") from None
+    if elsewhere := ELSEWHERE.search(SCRIPT.sub("", text)):
+        raise ReadBackError(f"{path.name} asks for something from elsewhere: {elsewhere[0]}")
     missing = [caution.topic for caution in CAUTIONS if caution.topic not in text]
     if missing or not text.endswith("</html>\n"):
         raise ReadBackError(f"{path.name} is not whole: {', '.join(missing) or 'its end'} is missing")
