@@ -640,17 +640,11 @@ def test_on_paper_are_the_picture_the_tables_the_proof_and_every_caution(
     document.close()
 
 
+BY_HAND = "Chromium without a screen prints the last frame and tells the page nothing; with one it tells it before"
+
+
 @pytest.mark.parametrize(
-    "scheme",
-    [
-        "light",
-        pytest.param(
-            "dark",
-            marks=pytest.mark.xfail(
-                strict=True, reason="reported: printed from a dark room the model stands on a dark ground"
-            ),
-        ),
-    ],
+    "scheme", ["light", pytest.param("dark", marks=pytest.mark.xfail(strict=True, reason=BY_HAND))]
 )
 def test_paper_is_white_in_a_dark_room_too(browser: Any, folder: Path, scheme: str) -> None:
     with shown(browser, written(folder, TRAY), color_scheme=scheme) as page:
@@ -754,10 +748,6 @@ def test_where_there_is_no_webgl_the_page_says_so_and_the_rest_stands(flat_brows
     page.close()
 
 
-@pytest.mark.xfail(
-    strict=True,
-    reason="reported: `canvas { display: block }` beats [hidden]; an empty canvas stays, and takes the focus",
-)
 def test_where_there_is_no_webgl_no_empty_stage_stands_there(flat_browser: Any, folder: Path) -> None:
     page = flat_browser.new_page()
     page.goto(written(folder, TRAY))

@@ -11,7 +11,7 @@
   const ABOVE = { turn: facing, tilt: Math.PI / 2, zoom: 1 };
   const STEP = Math.PI / 36;
   const look = { ...HOME };
-  let scene, camera, renderer, boards, shown, waiting = false, drawn = 0;
+  let scene, camera, renderer, boards, shown, waiting = false, printing = false, drawn = 0;
 
   function start() {
     try {
@@ -26,10 +26,11 @@
     camera.up.set(0, 0, 1);
     read();
     new ResizeObserver(draw).observe(canvas);
+    const print = (now) => { printing = now; paint(); };
+    addEventListener("beforeprint", () => print(true));
+    addEventListener("afterprint", () => print(false));
+    matchMedia("print").addEventListener("change", (event) => print(event.matches));
     matchMedia("(prefers-color-scheme: dark)").addEventListener("change", draw);
-    addEventListener("beforeprint", paint);
-    addEventListener("afterprint", draw);
-    matchMedia("print").addEventListener("change", paint);
     canvas.addEventListener("webglcontextrestored", draw);
     listen();
   }
@@ -122,7 +123,7 @@
     renderer.setPixelRatio(Math.min(devicePixelRatio, 2));
     renderer.setSize(width, height, false);
     const stage = getComputedStyle(document.documentElement).getPropertyValue("--stage").trim();
-    renderer.setClearColor(matchMedia("print").matches ? "#ffffff" : stage);
+    renderer.setClearColor(printing ? "#ffffff" : stage);
     const cosine = Math.cos(look.tilt), toward = new THREE.Vector3(
       Math.sin(look.turn) * cosine, Math.cos(look.turn) * cosine, Math.sin(look.tilt));
     const [low, high] = shown.frame.map((corner) => new THREE.Vector3(...corner));
