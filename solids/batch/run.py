@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import logging
 import multiprocessing
 import os
 import re
 from collections.abc import Callable, Iterator, Sequence
 from concurrent.futures import FIRST_COMPLETED, CancelledError, Executor, Future, wait
 from contextlib import contextmanager
+from dataclasses import dataclass
 from functools import partial
 from typing import Any
 
@@ -21,6 +23,11 @@ AHEAD = 4
 """How many tasks wait for each worker: enough that none is idle, few enough that a million rows need no memory."""
 
 ADDRESS = re.compile(r"((tcp|tls|ws|wss|ucx)://)?[^\s/]+:\d+")
+
+LOOK_EVERY = 2.0
+"""How often it is asked whether the cluster is still there (s)."""
+
+GONE = "the scheduler went away; --resume goes on when there is one again"
 
 TASKS_A_WORKER = 5000
 """After so many a worker is replaced, whatever the kernel may have kept of them."""
@@ -50,15 +57,23 @@ class TimedPool(Executor):
             self._pool.join()
 
 
+@dataclass(frozen=True)
+class Crew:
+    """An executor, how many workers it has, and whether it is still there."""
+
+    executor: Executor
+    workers: int
+    is_there: Callable[[], bool] = lambda: True
+
+
 @contextmanager
-def executor_for(cluster: str, workers: int, limit_s: float) -> Iterator[tuple[Executor, int]]:
-    """The executor to use and how many workers it has: processes here, or a Dask scheduler at an address. InputError
-    where there is none."""
+def executor_for(cluster: str, workers: int, limit_s: float) -> Iterator[Crew]:
+    """The crew to work with: processes here, or a Dask scheduler at an address. InputError where there is none."""
     if not cluster:
         pool = TimedPool(workers, limit_s)
         finished = False
         try:
-            yield pool, workers
+            yield Crew(pool, workers)
             finished = True
         finally:
             pool.shutdown(cancel_futures=not finished)
@@ -69,6 +84,7 @@ def executor_for(cluster: str, workers: int, limit_s: float) -> Iterator[tuple[E
         raise InputError("--cluster needs the package `distributed`; install halfpin[cluster]") from None
     if not ADDRESS.fullmatch(cluster):
         raise InputError(f"--cluster {cluster!r} is no address; write one as in tcp://127.0.0.1:8786")
+    logging.getLogger("distributed").setLevel(logging.CRITICAL)  # what went wrong is told joint by joint
     try:
         client: Any = Client(cluster, timeout=10, set_as_default=False)  # type: ignore[no-untyped-call]
     except (OSError, ValueError, TimeoutError) as err:
@@ -77,7 +93,8 @@ def executor_for(cluster: str, workers: int, limit_s: float) -> Iterator[tuple[E
         count = sum(client.nthreads().values())
         if not count:
             raise InputError(f"--cluster {cluster!r}: the scheduler has no workers")
-        yield client.get_executor(pure=False, retries=2), count
+        executor = client.get_executor(pure=False, retries=2)
+        yield Crew(executor, count, lambda: client.status in ("running", "connecting"))
     finally:
         client.close()
 
@@ -87,28 +104,34 @@ def cores() -> int:
     return len(os.sched_getaffinity(0)) if hasattr(os, "sched_getaffinity") else os.cpu_count() or 1
 
 
-def outcomes(
-    tasks: Sequence[Task], executor: Executor | None, workers: int, *, check_only: bool, anyway: bool
-) -> Iterator[Outcome]:
-    """What comes of each task, as it comes. Rows that cannot be done never reach a worker; without an executor there
-    must be no others."""
+def outcomes(tasks: Sequence[Task], crew: Crew | None, *, check_only: bool, anyway: bool) -> Iterator[Outcome]:
+    """What comes of each task, as it comes. Rows that cannot be done never reach a worker; without a crew there must be
+    no others."""
     work = partial(do_task, check_only=check_only, anyway=anyway)
     waiting: dict[Future[Outcome], Task] = {}
     for task in tasks:
-        if task.wrong or executor is None:
+        if task.wrong or crew is None:
             yield outcome_of(task, "refused", task.wrong)
             continue
-        while len(waiting) >= AHEAD * workers:
-            yield from _finished(waiting)
-        waiting[executor.submit(work, task)] = task
+        while len(waiting) >= AHEAD * crew.workers:
+            yield from _finished(waiting, crew)
+        try:
+            waiting[crew.executor.submit(work, task)] = task
+        except Exception as err:  # what goes wrong there differs from one executor to the next
+            yield outcome_of(task, "crashed", f"nobody took it: {type(err).__name__}: {str(err)[:200]}")
     while waiting:
-        yield from _finished(waiting)
+        yield from _finished(waiting, crew)
 
 
-def _finished(waiting: dict[Future[Outcome], Task]) -> Iterator[Outcome]:
-    done, _ = wait(waiting, return_when=FIRST_COMPLETED)
+def _finished(waiting: dict[Future[Outcome], Task], crew: Crew | None) -> Iterator[Outcome]:
+    """What is finished, some seconds at most from now; where the crew is gone, all that it had."""
+    done, _ = wait(waiting, timeout=LOOK_EVERY, return_when=FIRST_COMPLETED)
     for future in done:
         yield _outcome(future, waiting.pop(future))
+    if not done and crew and not crew.is_there():
+        for task in waiting.values():
+            yield outcome_of(task, "crashed", GONE)
+        waiting.clear()
 
 
 def _outcome(future: Future[Outcome], task: Task) -> Outcome:
@@ -120,6 +143,6 @@ def _outcome(future: Future[Outcome], task: Task) -> Outcome:
         words = f"the process that worked on it ended ({err}); please report it with the recipe"
         return outcome_of(task, "crashed", words)
     except CancelledError:
-        return outcome_of(task, "crashed", "the cluster gave it up")
+        return outcome_of(task, "crashed", GONE)
     except Exception as err:
         return outcome_of(task, "crashed", f"{type(err).__name__}: {str(err)[:300]}")

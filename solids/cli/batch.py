@@ -80,12 +80,12 @@ def batch(  # noqa: PLR0913, PLR0917  one for each option
             workers = jobs or min(cores(), max(len(left), 1))
             with _progress(len(left)) as tell:
                 if any(not task.wrong for task in left):
-                    with executor_for(cluster, workers, limit) as (executor, count):
-                        for outcome in outcomes(left, executor, count, check_only=check_only, anyway=anyway):
+                    with executor_for(cluster, workers, limit) as crew:
+                        for outcome in outcomes(left, crew, check_only=check_only, anyway=anyway):
                             found[outcome.origin] = ledger.put(outcome)
                             tell(found[outcome.origin])
                 else:
-                    for outcome in outcomes(left, None, 1, check_only=check_only, anyway=anyway):
+                    for outcome in outcomes(left, None, check_only=check_only, anyway=anyway):
                         found[outcome.origin] = ledger.put(outcome)
         except KeyboardInterrupt:
             stopped = True

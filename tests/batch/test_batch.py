@@ -222,13 +222,36 @@ class Broken(Executor):
     ("error", "verdict"), [(TimeoutError(), "too slow"), (OSError("gone"), "crashed"), (KernelError("x"), "crashed")]
 )
 def test_what_an_executor_cannot_do_costs_that_joint_alone(table: str, error: Exception, verdict: str) -> None:
-    found = list(run.outcomes(some(table), Broken(error), 1, check_only=True, anyway=False))
+    found = list(run.outcomes(some(table), run.Crew(Broken(error), 1), check_only=True, anyway=False))
     assert {outcome.verdict for outcome in found} == {verdict}
+
+
+class Gone(Broken):
+    """Takes work, and never gives any back."""
+
+    def submit(self, fn: Any, /, *_: Any, **__: Any) -> Future[Any]:
+        assert fn
+        return Future()
+
+
+def test_a_cluster_that_goes_away_is_told_and_ends_the_wait(table: str, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(run, "LOOK_EVERY", 0.05)
+    crew = run.Crew(Gone(OSError()), 1, lambda: False)
+    found = list(run.outcomes(some(table), crew, check_only=True, anyway=False))
+    assert [outcome.message for outcome in found if outcome.verdict == "crashed"] == [run.GONE] * 4
+
+
+def test_an_executor_that_takes_nothing_is_told_joint_by_joint(table: str) -> None:
+    executor = ThreadPoolExecutor(1)
+    executor.shutdown()
+    found = list(run.outcomes(some(table), run.Crew(executor, 1), check_only=True, anyway=False))
+    assert [outcome.verdict for outcome in found] == ["crashed"] * 4
+    assert "nobody took it: RuntimeError" in found[0].message
 
 
 def test_any_executor_of_the_standard_interface_serves(table: str) -> None:
     with ThreadPoolExecutor(1) as executor:
-        found = list(run.outcomes(some(table), executor, 1, check_only=True, anyway=False))
+        found = list(run.outcomes(some(table), run.Crew(executor, 1), check_only=True, anyway=False))
     assert sorted(outcome.verdict for outcome in found) == ["passes", "passes", "passes", "refused"]
 
 
@@ -245,8 +268,8 @@ def test_a_crash_and_a_slow_joint_cost_themselves_and_the_workers_are_replaced(
 ) -> None:
     monkeypatch.setattr(run, "do_task", _dies)
     monkeypatch.setattr(run, "load_kernel", int)
-    with run.executor_for("", 1, 4.0) as (executor, workers):
-        found = {o.title: o for o in run.outcomes(some(table), executor, workers, check_only=True, anyway=False)}
+    with run.executor_for("", 1, 4.0) as crew:
+        found = {o.title: o for o in run.outcomes(some(table), crew, check_only=True, anyway=False)}
     assert found["one"].verdict == found["closed"].verdict == "passes"
     assert found["two"].verdict == "crashed"
     assert found["three"].verdict == "too slow"
