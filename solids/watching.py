@@ -158,14 +158,14 @@ class _Desk(BaseHTTPRequestHandler):
     def _is_ours(self) -> bool:
         """Whether the request names this machine as its host, and comes from no other site's page."""
         hosts = {f"{name}:{self.server.server_port}" for name in NAMES}
-        origins = {None, *(f"http://{host}" for host in hosts)}
-        sites = {None, "none", "same-origin"}
-        one_host = len(self.headers.get_all("Host", [])) == 1
+        origins = {f"http://{host}" for host in hosts}
+        sites = {"none", "same-origin"}
+        named = self.headers.get_all("Host", [])
         return (
-            one_host
-            and self.headers["Host"] in hosts
-            and self.headers["Origin"] in origins
-            and self.headers["Sec-Fetch-Site"] in sites
+            len(named) == 1
+            and named[0] in hosts
+            and set(self.headers.get_all("Origin", [])) <= origins
+            and set(self.headers.get_all("Sec-Fetch-Site", [])) <= sites
         )
 
     def _answer(self, status: HTTPStatus, kind: str, body: bytes) -> None:

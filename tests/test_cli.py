@@ -19,7 +19,9 @@ from solids.write.report import Report
 from solids.write.report.comparison import CandidateRecord
 from solids.write.report.records import WoodRecord
 
-COMMANDS = ("new", "layout", "check", "build", "paper", "compare", "presets", "woods", "schema")
+COMMANDS = (
+    *("new", "layout", "check", "build", "watch", "paper", "aids", "batch", "compare", "presets", "woods", "schema"),
+)
 FILES = {
     "corner.step",
     "corner-finished.step",

@@ -379,7 +379,8 @@ def _show(recipe: str, overrides: Iterable[str], bulletin: Bulletin) -> None:
         _, lines = explained(err)
         for line in lines:
             click.echo(printable(line), err=True)
-        bulletin.tell("\n".join([*lines, "The joint below is the last one that could be read."]))
+        below = ["The joint below is the last one that could be read."] if bulletin.next_version > 1 else []
+        bulletin.tell("\n".join([*lines, *below]))
         return
     print_proof(console(), job.proof)
     click.echo(f"{time.strftime('%H:%M:%S')}, in {time.perf_counter() - begun:.2f} s", err=True)

@@ -13,6 +13,7 @@ import sys
 import tempfile
 import time
 from collections.abc import Callable
+from dataclasses import replace
 from pathlib import Path
 
 JOINTS = 300
@@ -94,6 +95,7 @@ def main() -> None:
 
     from solids.layout import lay_out
     from solids.recipe import parse_recipe
+    from solids.write.page.page import page_bytes
     from solids.write.table import prove_layout
 
     def whole(tails: int) -> Callable[[], object]:
@@ -104,6 +106,10 @@ def main() -> None:
     show("warm: recipe to proved solids, 4 tails", four * 1000, 60, "ms")
     show("warm: recipe to proved solids, 6 tails", six * 1000, 100, "ms")
     show("warm: 100 tails / 20 tails", hundred / twenty, 10, "x")
+    # What `watch` does at each save, by what a proof alone takes.
+    job = prove_layout(lay_out(parse_recipe(recipe(4))))
+    page = best(lambda: page_bytes(job.layout, job.proof, replace(job).scene, (), live=1), 9)
+    show("warm: scene and page of 4 tails / their proof", page / four, 0.5, "x")
 
 
 if __name__ == "__main__":

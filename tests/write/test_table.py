@@ -175,6 +175,20 @@ def test_a_file_that_does_not_read_back_stops_all_of_them(
     assert list(tmp_path.iterdir()) == []
 
 
+@pytest.mark.parametrize("name", LOOK_NAMES)
+def test_something_to_look_at_that_does_not_read_back_stops_all_of_them(
+    monkeypatch: pytest.MonkeyPatch, tmp_path: Path, name: str
+) -> None:
+    kinds = list(table.FILES)
+    number = next(i for i, kind in enumerate(kinds) if kind.name == name)
+    make = kinds[number].make
+    kinds[number] = replace(kinds[number], make=lambda job: make(job)[: len(make(job)) // 2])
+    monkeypatch.setattr(table, "FILES", tuple(kinds))
+    with pytest.raises(ReadBackError, match=name):
+        table.write_files(job_of(), tmp_path, groups=("model", "gaps", "page", "picture"))
+    assert list(tmp_path.iterdir()) == []
+
+
 def test_another_joint_under_the_same_title_replaces_the_first(tmp_path: Path) -> None:
     first = contents(table.write_files(job_of(), tmp_path).folder)
     second = contents(table.write_files(job_of("tool-tray", "joint.tails=3"), tmp_path).folder)

@@ -197,12 +197,18 @@
 
   // --- a page that is served while the recipe is worked on --------------------------------------
 
+  let asked = 0, cut_off = false;
+
   async function follow(event) {
     const { version, trouble } = JSON.parse(event.data);
+    const turn = ++asked;
     at("trouble").textContent = trouble;
     at("trouble").hidden = !trouble;
-    if (trouble || String(version) === document.documentElement.dataset.live) return;
+    // After a break another run may answer, whose joints are numbered anew.
+    if (trouble || (!cut_off && String(version) === document.documentElement.dataset.live)) return;
     const fresh = new DOMParser().parseFromString(await (await fetch(location.href)).text(), "text/html");
+    if (turn !== asked) return; // a later answer is on its way, or there already
+    cut_off = false;
     for (const id of ["title", "headline", "verdict", "woods", "layout", "proof", "scene"]) {
       at(id).replaceWith(document.importNode(fresh.getElementById(id), true));
     }
@@ -212,5 +218,9 @@
   }
 
   start();
-  if ("live" in document.documentElement.dataset) new EventSource("events").onmessage = follow;
+  if ("live" in document.documentElement.dataset) {
+    const events = new EventSource("events");
+    events.onmessage = follow;
+    events.onerror = () => { cut_off = true; };
+  }
 })();

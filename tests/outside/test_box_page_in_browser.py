@@ -1,15 +1,9 @@
-"""The page of a box, and the page that follows a recipe, in a real browser: Debian's Chromium, driven by Playwright."""
+"""The page of a box in a real browser: Debian's Chromium, driven by Playwright."""
 
 from __future__ import annotations
 
 import io
-import os
-import re
 import shutil
-import signal
-import subprocess
-import sys
-import time
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
@@ -18,7 +12,6 @@ import numpy as np
 import pytest
 from PIL import Image
 
-from solids.recipe import preset_text
 from solids.write.box.page import box_page_bytes
 from tests.boxes import box_case
 
@@ -95,52 +88,3 @@ def test_the_page_of_a_box_turns_comes_apart_and_complains_of_nothing(browser: A
     assert page.locator("table").count() == 1 + 3 * len(job.proof.corners)
     assert said == []
     page.close()
-
-
-# --- watch -----------------------------------------------------------------------------------------
-
-
-def test_a_watched_recipe_shows_each_change_and_keeps_the_view(browser: Any, tmp_path: Path) -> None:
-    recipe = tmp_path / "mine.toml"
-    text = preset_text("tool-tray")
-    recipe.write_text(text, "utf-8")
-    with subprocess.Popen(
-        [sys.executable, "-c", "from solids.cli import main; main()", "watch", str(recipe)],
-        stdout=subprocess.DEVNULL,
-        stderr=subprocess.PIPE,
-        text=True,
-        env={**os.environ, "PYTHONUNBUFFERED": "1"},
-    ) as run:
-        assert run.stderr is not None
-        address = re.findall(r"http://\S+", run.stderr.readline())[0]
-        assert re.match(r"\d\d:\d\d:\d\d, in", run.stderr.readline()), "the first joint is there"
-        page, said = opened(browser, address)
-        page.focus("#view")
-        for _ in range(6):
-            page.keyboard.press("ArrowLeft")
-        before = shot(page)
-        recipe.write_text(text.replace("tails = 4", "tails = 6"), "utf-8")
-        _until(page, "document.getElementById('headline').textContent.includes('6 tails')")
-        after = shot(page)
-        assert 0.001 < differs(before, after) < 0.2, "another joint, seen from the same side"
-        recipe.write_text("[joint", "utf-8")
-        _until(page, "!document.getElementById('trouble').hidden")
-        assert "is not TOML" in page.locator("#trouble").inner_text()
-        assert differs(after, shot(page)) < 0.05, "the last good joint is still there"
-        recipe.write_text(text, "utf-8")
-        _until(page, "document.getElementById('trouble').hidden")
-        _until(page, "document.getElementById('headline').textContent.includes('4 tails')")
-        assert differs(before, shot(page)) == 0
-        assert said == []
-        page.close()
-        run.send_signal(signal.SIGTERM)
-        run.stderr.read()
-
-
-def _until(page: Any, condition: str) -> None:
-    """The page forbids evaluation of text within it, so the condition is asked for from outside."""
-    for _ in range(400):
-        if page.evaluate(condition):
-            return
-        time.sleep(0.025)
-    raise AssertionError(condition)
