@@ -286,8 +286,12 @@ def _hollow_in_groove(layout: Layout, depth: float) -> float:
         return 0.0
     run = layout.depth - land if layout.is_half_blind else layout.depth / 2 - land
     slope = layout.recipe.undercut.depth / run
-    reach = min(depth - land, run)
-    return slope * reach**2 / 2
+    down = min(depth - land, run)
+    taken = slope * down**2 / 2
+    if depth - land > run and not layout.is_half_blind:
+        up = min(depth - land - run, run)
+        taken += slope * (run * up - up**2 / 2)
+    return taken
 
 
 def mirrored(recipe: Recipe) -> Recipe:

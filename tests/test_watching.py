@@ -565,6 +565,18 @@ def test_a_file_that_is_written_in_pieces_is_read_when_it_has_come_to_rest(follo
     assert follower.rests()
 
 
+def test_a_file_that_goes_on_changing_is_not_read_before_two_looks_find_it_alike(
+    monkeypatch: pytest.MonkeyPatch, recipe: Path
+) -> None:
+    looks = iter(["first", "first", "second", "third", None, "fourth", "fourth", "never looked at"])
+    monkeypatch.setattr(watching, "_state", lambda _: next(looks))
+    monkeypatch.setattr(watching.time, "sleep", lambda _: None)
+    heard = changes(recipe)
+    next(heard)
+    next(heard)
+    assert list(looks) == ["never looked at"]
+
+
 def test_a_file_that_vanishes_is_heard_and_so_is_its_return(follower: Follower) -> None:
     follower.path.unlink()
     assert follower.next() is None

@@ -30,6 +30,9 @@ GROOVE_WIDTH, GROOVE_SHARE, GROOVE_UP, LEAST_UP = 6.0, 1 / 3, 1.0, 6.0
 """Width of a usual groove; its depth by the thinnest board's thickness; what stays below it, by its width and at the
 least. Common practice. NOYES (Handwork in Wood, p. 190) has 1/4 in for a drawer bottom."""
 
+BOARDS = ("tail_board", "pin_board")
+OPPOSITE: dict[Side, Side] = {"front": "back", "back": "front", "left": "right", "right": "left"}
+
 CLEARANCE = 0.5
 """Room at each edge of a panel, beside that for movement. Common practice."""
 
@@ -76,9 +79,13 @@ class _Boxing:
         self.stock: StockTable = self._table(StockTable, raw.pop("stock", {}), "stock")
         self.raw = raw
         self.title = self._title(raw.get("title"))
-        for name in ("joint", "tail_board", "pin_board"):
+        for name in ("joint", *BOARDS):
             if not isinstance(raw.setdefault(name, {}), dict):
                 raise RecipeError([Problem(name, "is not a table", f"write a table, as in [{name}]")])
+        self.woods_left_out = [name for name in BOARDS if "wood" not in raw[name]]
+        # Settled here, or a corner would choose it by the mate that it has there, and a board would have two woods.
+        for name, mate in (("tail_board", "pin_board"), ("pin_board", "tail_board")):
+            raw[name].setdefault("wood", raw[mate].get("wood", DEFAULT.name))
 
     def _table(self, model: type[Any], values: Any, prefix: str) -> Any:
         table, problems = validated_table(model, values, prefix, self.units)
@@ -97,6 +104,7 @@ class _Boxing:
         box = self.box
         tails_on_sides = self._or(box.tails_on, "box.tails_on", "sides", "the joints then show on the sides") == "sides"
         above = self._or(box.back_above_bottom, "box.back_above_bottom", False, "the bottom is held all round")
+        self._tell_woods(tails_on_sides=tails_on_sides)
         thick = self._thicknesses(tails_on_sides=tails_on_sides)
         planing = self._length_in("finish", "planing") or 0.0
         inside = (
@@ -178,6 +186,15 @@ class _Boxing:
             found[side] = self._thickness_between(side, table) if thickness is None else thickness
         return found
 
+    def _tell_woods(self, *, tails_on_sides: bool) -> None:
+        """Which boards have a wood that nobody named."""
+        for name in self.woods_left_out:
+            sides = [side for side in SIDES if self._table_of(side, tails_on_sides=tails_on_sides) == name]
+            if any(getattr(self.box, side) is None or getattr(self.box, side).wood is None for side in sides):
+                wood = self.raw[name]["wood"]
+                told = str(wood.get("name", "own wood")) if isinstance(wood, dict) else str(wood)
+                self.choices.append(Choice(f"{name}.wood", told, "as the other boards, or a plain one"))
+
     def _table_of(self, side: Side, *, tails_on_sides: bool) -> str:
         return "tail_board" if (side in ("left", "right")) == tails_on_sides else "pin_board"
 
@@ -187,8 +204,12 @@ class _Boxing:
         if outside is None or inside is None or outside <= inside:
             self.problems.append(Problem(f"{table}.thickness", "is missing", "give it, as in thickness = 12"))
             return tol.LEAST_THICKNESS
-        thickness = float(outside - inside) / 2
-        rule = f"half of what box.{word} and box.inside_{word} leave"
+        both = float(outside - inside) + 2 * (self._length_in("finish", "planing") or 0.0)
+        mate: SideTable | None = getattr(self.box, OPPOSITE[side])
+        own = mate.thickness if mate else None
+        thickness = both / 2 if own is None else both - own
+        share = "half of what" if own is None else f"what the {OPPOSITE[side]} board leaves of what"
+        rule = f"{share} box.{word} and box.inside_{word} leave"
         told = Choice(f"{table}.thickness", format_both(thickness, self.units, 0.01), rule)
         if told not in self.choices:
             self.choices.append(told)

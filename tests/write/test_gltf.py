@@ -337,6 +337,10 @@ def rename(content: dict[str, Any]) -> None:
     content["nodes"][1]["name"] = "left side"
 
 
+def rename_the_other(content: dict[str, Any]) -> None:
+    content["nodes"][2]["name"] = "end"
+
+
 def swap(content: dict[str, Any]) -> None:
     first, second = content["nodes"][1], content["nodes"][2]
     first["name"], second["name"] = second["name"], first["name"]
@@ -372,7 +376,18 @@ def no_normals_but_positions_elsewhere(content: dict[str, Any]) -> None:
 
 @pytest.mark.parametrize(
     "change",
-    [rename, swap, exchange, still, other, turned, fewer, one_board, no_normals_but_positions_elsewhere],
+    [
+        rename,
+        rename_the_other,
+        swap,
+        exchange,
+        still,
+        other,
+        turned,
+        fewer,
+        one_board,
+        no_normals_but_positions_elsewhere,
+    ],
     ids=lambda change: change.__name__,
 )
 def test_reading_back_refuses_what_was_not_meant(change: Callable[[dict[str, Any]], None], tmp_path: Path) -> None:
