@@ -129,6 +129,7 @@ def served(bulletin: Bulletin, port: int) -> Iterator[str]:
 
 class _Server(ThreadingHTTPServer):
     daemon_threads = True
+    request_queue_size = 64
     block_on_close = False
 
     def handle_error(self, *_: Any) -> None:
