@@ -391,7 +391,7 @@ DRYING = ('climate.shop="70 F, 65 %"', 'climate.home="70 F, 30 %"', "box.panel.w
 
 
 def equilibrium(fahrenheit: float, humidity: float) -> float:
-    """Moisture in %: Wood Handbook, FPL-GTR-190 (2010), equation 4-5 in degrees Fahrenheit."""
+    """Moisture in %: Wood Handbook, FPL-GTR-190 (2010), equation 4-5 in degrees Fahrenheit; the figures from memory."""
     t, h = fahrenheit, humidity / 100
     w = 330 + 0.452 * t + 0.00415 * t**2
     k = 0.791 + 0.000463 * t - 0.000000844 * t**2

@@ -1,0 +1,143 @@
+"""FreeCAD reads the files of lopsided boxes, headless: each board's volume as slices of its recipe sum to, its middle
+where its placement has it, the size of the whole; and the STL files of the boards, each in its place.
+
+By `Part.read` and `Mesh.Mesh`. `tests/outside/test_box_in_freecad.py` compares with our own measures.
+"""
+
+from __future__ import annotations
+
+import json
+import os
+import shutil
+import subprocess
+from typing import Any
+
+import numpy as np
+import pytest
+
+from solids.recipe.box_resolved import SIDES
+from solids.write.box.files import BoxJob, write_box
+from tests.box.by_slices import board_volume
+from tests.box.lopsided import lopsided
+from tests.boxes import box_case
+from tests.outside.plane_solids import solids_of
+from tests.part21 import read_step
+from tests.write.box.test_assembly import placements
+
+COMMAND = shutil.which("freecadcmd") or shutil.which("FreeCADCmd")
+
+pytestmark = [
+    pytest.mark.outside,
+    pytest.mark.skipif(COMMAND is None, reason="neither freecadcmd nor FreeCADCmd is on PATH (Debian package freecad)"),
+]
+
+NAMES = ("stopped", "back above the bottom", "keepsake")
+FILES = ("box.step", "box-finished.step")
+
+SCRIPT = """
+import json
+import Mesh
+import Part
+found = {}
+for path in STEPS:
+    shape = Part.read(path)
+    box = shape.BoundBox
+    found[path] = {
+        "solids": [[s.Volume, s.isValid(), s.isClosed(), list(s.CenterOfMass)] for s in shape.Solids],
+        "box": [box.XMin, box.YMin, box.ZMin, box.XMax, box.YMax, box.ZMax],
+    }
+for path in MESHES:
+    mesh = Mesh.Mesh(path)
+    box = mesh.BoundBox
+    found[path] = {
+        "solid": [mesh.Volume, mesh.isSolid(), mesh.hasNonManifolds()],
+        "box": [box.XMin, box.YMin, box.ZMin, box.XMax, box.YMax, box.ZMax],
+    }
+print("FOUND " + json.dumps(found))
+"""
+
+
+def job_of(name: str) -> BoxJob:
+    return box_case(name) if name == "keepsake" else lopsided(name)
+
+
+@pytest.fixture(scope="module")
+def found(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Any]:
+    """What FreeCAD finds in every file, all in one run: {"box/file": ...}."""
+    out = tmp_path_factory.mktemp("freecad")
+    keys: dict[str, str] = {}
+    for name in NAMES:
+        folder = write_box(job_of(name), out / name.replace(" ", "-")).folder
+        keys |= {str(path): f"{name}/{path.name}" for path in folder.iterdir() if path.suffix in (".step", ".stl")}
+    script = out / "read.py"
+    steps, meshes = ([path for path in keys if path.endswith(end)] for end in (".step", ".stl"))
+    script.write_text(SCRIPT.replace("STEPS", repr(steps)).replace("MESHES", repr(meshes)), "utf-8")
+    done = subprocess.run(
+        [str(COMMAND), str(script)],
+        stdin=subprocess.DEVNULL,
+        capture_output=True,
+        text=True,
+        timeout=300,
+        check=False,
+        env={**os.environ, "HOME": str(out), "QT_QPA_PLATFORM": "offscreen"},
+    )
+    lines = [line for line in done.stdout.splitlines() if line.startswith("FOUND ")]
+    assert lines, done.stdout[-2000:] + done.stderr[-2000:]
+    read = json.loads(lines[0].removeprefix("FOUND "))
+    return {keys[path]: {**value, "path": path} for path, value in read.items()}
+
+
+@pytest.mark.parametrize("file", FILES)
+@pytest.mark.parametrize("name", NAMES)
+def test_every_board_has_its_volume_where_its_placement_has_it(found: dict[str, Any], name: str, file: str) -> None:
+    """Matched by the middle of each solid, which the text of the file gives: its planes, and each part's placement."""
+    job, read = job_of(name), found[f"{name}/{file}"]
+    with open(read["path"], "rb") as handle:
+        step = read_step(handle.read())
+    solids, placed = solids_of(step), placements(step)
+    assert len(read["solids"]) == len(placed) == 5
+    left = list(read["solids"])
+    for occurrence, (product, turn, shift) in placed.items():
+        middle = turn @ solids[product].centroid + shift
+        nearest = min(left, key=lambda solid: float(np.linalg.norm(np.array(solid[3]) - middle)))
+        left.remove(nearest)
+        volume, valid, closed, centre = nearest
+        assert valid
+        assert closed
+        assert centre == pytest.approx(middle, abs=1e-6), occurrence
+        meant = job.box.panel.volume if job.box.panel else 0.0
+        if occurrence in SIDES:
+            meant = board_volume(job.box, occurrence, finished=file == FILES[1])  # type: ignore[arg-type]
+        assert volume == pytest.approx(meant, rel=1e-9), occurrence
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_the_whole_is_as_large_as_it_says(found: dict[str, Any], name: str) -> None:
+    box = job_of(name).box
+    size = [*box.outside, box.recipe.height]
+    assert found[f"{name}/box-finished.step"]["box"] == pytest.approx([0, 0, 0, *size], abs=1e-6)
+    planed, corner = box.planing, box.recipe.corners["back right"]
+    x, y = corner.pin_board.proud, corner.tail_board.proud
+    if not box.recipe.tails_on_sides:
+        x, y = y, x
+    low, high = found[f"{name}/box.step"]["box"][:3], found[f"{name}/box.step"]["box"][3:]
+    assert high == pytest.approx([size[0] + planed + x, size[1] + planed + y, size[2]], abs=1e-6)
+    assert low[2] == pytest.approx(0, abs=1e-6)
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_each_stl_is_one_solid_in_its_place_in_the_box(found: dict[str, Any], name: str) -> None:
+    """STL and FreeCAD's meshes hold single precision: a volume to 1e-5 of itself, a place to 1e-4 mm."""
+    job = job_of(name)
+    whole = found[f"{name}/box.step"]["box"]
+    low, high = np.full(3, np.inf), np.full(3, -np.inf)
+    for side in (*SIDES, "bottom"):
+        read = found[f"{name}/{side}.stl"]
+        volume, solid, broken = read["solid"]
+        assert (solid, broken) == (True, False)
+        meant = job.box.panel.volume if job.box.panel else 0.0
+        if side in SIDES:
+            meant = board_volume(job.box, side, finished=False)  # type: ignore[arg-type]
+        assert volume == pytest.approx(meant, rel=1e-5), side
+        low, high = np.minimum(low, read["box"][:3]), np.maximum(high, read["box"][3:])
+    assert [*low, *high] == pytest.approx(whole, abs=1e-4)
