@@ -181,6 +181,9 @@ def _saw_lines(layout: Layout) -> Iterator[SawLine]:
         start, end = layout.tail_edges(tail, layout.as_cut.tail_end), layout.tail_edges(tail, 0.0)
         yield _saw_line(layout, "tail board", f"tail {tail.number}, left flank", start[0], end[0], -1.0)
         yield _saw_line(layout, "tail board", f"tail {tail.number}, right flank", start[1], end[1], 1.0)
+    for x, strip, waste in zip((0.0, layout.width), layout.in_box.strips, (1.0, -1.0), strict=True):
+        if strip:
+            yield _saw_line(layout, "tail board", "beside the wood that stays", x, x, waste)
     for tail in layout.tails:
         start, end = layout.socket_edges(tail, layout.depth), layout.socket_edges(tail, 0.0)
         yield _saw_line(layout, "pin board", f"socket {tail.number}, left flank", start[0], end[0], 1.0)
@@ -192,7 +195,7 @@ def _saw_line(layout: Layout, board: BoardName, name: str, start: float, end: fl
     kerf = layout.recipe.kit.saw_kerf
     if not kerf:
         return SawLine(board, name, start, end, None)
-    far = start + waste * kerf * layout.flank_stretch
+    far = start + waste * kerf * (1.0 if start == end else layout.flank_stretch)
     return SawLine(board, name, start, end, (min(start, far), max(start, far)))
 
 
@@ -200,7 +203,11 @@ def _chisels(layout: Layout) -> Iterator[ChiselFit]:
     """In the tail board the flanks close toward the raw end, so the blade's own thickness counts; in the pin board they
     close toward the inside face, so it counts from where and how deep one chops."""
     at_blade = layout.tail_board_gaps(min(BLADE_THICKNESS, layout.depth))
-    yield _fit(layout, "tail board, at the edges", "from both faces", min(at_blade[0], at_blade[-1]), is_open=True)
+    ends = tuple(zip((at_blade[0], at_blade[-1]), layout.in_box.strips, strict=True))
+    at_edges = min(width for width, strip in ends if not strip)
+    yield _fit(layout, "tail board, at the edges", "from both faces", at_edges, is_open=True)
+    for width in (width for width, strip in ends if strip):
+        yield _fit(layout, "tail board, beside the wood that stays", "from both faces", width, is_open=False)
     if len(layout.tails) > 1:
         yield _fit(layout, "tail board, between tails", "from both faces", min(at_blade[1:-1]), is_open=False)
     planes = [("from the inside face and the end", 0.0)]

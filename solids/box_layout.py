@@ -8,16 +8,18 @@ corners and down in the two others: there the joint is laid out from the other e
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import Literal
 
-from solids.layout import Layout, State
+from solids import tolerances as tol
+from solids.layout import InBox, Layout, State
 from solids.layout.model import place
 from solids.lengths import format_both
 from solids.recipe.box_resolved import CORNERS, SIDES, BoxRecipe, CornerName, Side
 from solids.recipe.resolved import Board, Recipe
-from solids.wood import Wood, change
+from solids.wood import Wood
 
 Vector = tuple[float, float, float]
 Rows = tuple[tuple[float, float, float, float], ...]
@@ -32,9 +34,6 @@ OUTWARD: dict[str, Vector] = {
     "right": (1.0, 0.0, 0.0),
 }
 
-MOVES_USUAL = 0.01
-"""How much of its width a bottom moves whose wood is not known to the tables. Common practice."""
-
 
 def cross(a: Vector, b: Vector) -> Vector:
     """The vector product."""
@@ -43,14 +42,25 @@ def cross(a: Vector, b: Vector) -> Vector:
 
 @dataclass(frozen=True)
 class BoxCorner:
-    """One corner. `layout` is measured from the reference edge, as the maker marks it; `turned` is the same wood in the
-    corner's right-handed frame, which `rows` bring into the box."""
+    """One corner. `layout` is measured from the reference edge, with whole boards; `turned` is the same joint in the
+    corner's right-handed frame, which `rows` bring into the box, its boards as far as their middle."""
 
     name: CornerName
     layout: Layout
     turned: Layout
     upright: bool
     rows: Rows
+
+    @property
+    def is_symmetrical(self) -> bool:
+        """Whether the joint is its own mirror image, so that one drawing serves both hands."""
+        shares = self.layout.recipe.tail_shares
+        return shares == shares[::-1] and not self.below
+
+    @property
+    def below(self) -> float:
+        """How far the tail board runs on below the joint, where its mate stands higher."""
+        return sum(self.turned.in_box.strips)
 
 
 @dataclass(frozen=True)
@@ -146,7 +156,24 @@ class BoxLayout:
         origin = (x0 if hand == "left" else x1, y0 if end == "front" else y1, low if upright else self.recipe.height)
         recipe = self.recipe.corners[name]
         rows = tuple((x_axis[i], y_axis[i], z_axis[i], origin[i]) for i in range(3))
-        return BoxCorner(name, place(recipe), place(recipe if upright else mirrored(recipe)), upright, rows)
+        half = self._half_boards(recipe)
+        turned = replace(place(half if upright else mirrored(half)), in_box=InBox(strips=self._strips(recipe, upright)))
+        return BoxCorner(name, place(recipe), turned, upright, rows)
+
+    def _strips(self, recipe: Recipe, upright: bool) -> Span:
+        """How far the tail board runs on beside a corner's joint, below it where its mate stands higher."""
+        below = self.recipe.height - recipe.width
+        return (below, 0.0) if upright else (0.0, below)
+
+    def _half_boards(self, recipe: Recipe) -> Recipe:
+        """A corner whose boards end half-way between the baselines."""
+        long, wide = self.recipe.inside
+        tails, pins = (wide, long) if self.recipe.tails_on_sides else (long, wide)
+        return replace(
+            recipe,
+            tail_board=replace(recipe.tail_board, length=tails / 2),
+            pin_board=replace(recipe.pin_board, length=pins / 2),
+        )
 
     @cached_property
     def boards(self) -> dict[Side, BoxBoard]:
@@ -167,10 +194,6 @@ class BoxLayout:
             low=low,
             length=self.recipe.inside[0 if side in ("front", "back") else 1],
         )
-
-    def strip_height(self, board: BoxBoard, corner: BoxCorner) -> float:
-        """How far a board runs on below the joint of one of its ends, where its mate stands higher."""
-        return board.width - corner.layout.width
 
     # --- the groove ----------------------------------------------------------------------------
 
@@ -201,25 +224,17 @@ class BoxLayout:
 
     # --- the bottom ----------------------------------------------------------------------------
 
-    @cached_property
+    @property
     def panel_room(self) -> float:
-        """What the bottom is left for its movement across the grain: as much as it moves between the shop's air and the
-        home's. None is needed where it can move under the back."""
-        across = 1 if self.recipe.panel.grain == "length" else 0
-        if across == 1 and self.recipe.back_above_bottom:
-            return 0.0
-        return abs(self.panel_change(self._held(across)))
+        """What the bottom is left for its movement across the grain."""
+        panel = self.recipe.panel
+        return panel.room(self.recipe.inside[panel.across], self.recipe.groove.depth)
 
-    def panel_change(self, width: float) -> float:
-        """How much so much of the bottom grows across its grain from shop to home; negative where it shrinks."""
-        wood, climate = self.recipe.panel.wood, self.recipe.corners["front left"]
-        if wood.movement is None:
-            return -MOVES_USUAL * width
-        return change(width, wood.movement.across(self.recipe.panel.sawn), climate.shop.moisture, climate.home.moisture)
-
-    def _held(self, axis: int) -> float:
-        """From bottom to bottom of the grooves, in X or Y."""
-        return self.recipe.inside[axis] + 2 * self.recipe.groove.depth
+    @property
+    def panel_hold(self) -> float:
+        """How much of the bottom's edge is left in its groove when it has moved; 0 where there is none."""
+        panel = self.recipe.panel
+        return panel.hold(self.recipe.inside[panel.across], self.recipe.groove.depth) if self.panel else 0.0
 
     @cached_property
     def panel(self) -> Slab | None:
@@ -229,24 +244,11 @@ class BoxLayout:
             return None
         spans = []
         for axis, (low, high) in enumerate(self.inside):
-            across = axis == (1 if self.recipe.panel.grain == "length" else 0)
-            room = spare + (self.panel_room / 2 if across else 0.0)
+            room = spare + (self.panel_room / 2 if axis == self.recipe.panel.across else 0.0)
             spans.append((low - groove.depth + room, high + groove.depth - room))
         if self.recipe.back_above_bottom:
             spans[1] = (spans[1][0], self.outside[1])
         return Slab(spans[0], spans[1], (groove.up, groove.top))
-
-    @property
-    def panel_hold(self) -> float:
-        """How much of the bottom's edge is left in its groove when it has moved."""
-        groove, spare = self.recipe.groove, self.recipe.panel.clearance
-        if self.panel is None:
-            return 0.0
-        across = 1 if self.recipe.panel.grain == "length" else 0
-        shrunk = max(0.0, -self.panel_change(self.panel.size[across])) / 2
-        if across == 1 and self.recipe.back_above_bottom:
-            return groove.depth - spare
-        return groove.depth - spare - self.panel_room / 2 - shrunk
 
     # --- volumes, exact ------------------------------------------------------------------------
 
@@ -256,13 +258,9 @@ class BoxLayout:
         return sum(self._half_volume(board, corner, finished=finished) for corner in (board.up, board.down))
 
     def _half_volume(self, board: BoxBoard, corner: BoxCorner, *, finished: bool) -> float:
-        layout = corner.layout
+        layout = corner.turned
         state = layout.as_finished if finished else layout.as_cut
-        if board.kind == "pin board":
-            whole = layout.pin_board_volume(state)
-        else:
-            strip = self.strip_height(board, corner) * state.show_z * (board.length / 2 + state.tail_end)
-            whole = layout.tail_board_volume(state) + strip
+        whole = layout.pin_board_volume(state) if board.kind == "pin board" else layout.tail_board_volume(state)
         return whole - self._groove_volume(board, corner, state)
 
     def _groove_volume(self, board: BoxBoard, corner: BoxCorner, state: State) -> float:
@@ -308,11 +306,52 @@ def box_headline(box: BoxLayout) -> str:
 
 
 def kinds_of_corner(box: BoxLayout) -> list[tuple[CornerName, ...]]:
-    """The names of corners that are alike, kind by kind."""
-    kinds: dict[Recipe, list[CornerName]] = {}
+    """The names of corners that are alike, kind by kind. A joint that is not its own mirror image is another kind at
+    the corners where it is met the other way round."""
+    kinds: dict[tuple[Recipe, bool | None], list[CornerName]] = {}
     for name, corner in box.corners.items():
-        kinds.setdefault(replace(corner.layout.recipe, title="", choices=(), notices=()), []).append(name)
+        hand = None if corner.is_symmetrical else corner.upright
+        plain = replace(corner.layout.recipe, title="", choices=(), notices=())
+        kinds.setdefault((plain, hand), []).append(name)
     return [tuple(names) for names in kinds.values()]
+
+
+def kind_title(names: Sequence[str]) -> str:
+    """ "front left and front right", "all four corners"."""
+    return "all four corners" if len(names) == len(CORNERS) else and_so_on(names)
+
+
+def shown_layout(box: BoxLayout, names: tuple[CornerName, ...]) -> Layout:
+    """A kind of corner as its papers and aids have it: in the right-handed frame, its boards whole, with what is to be
+    known of its place in the box."""
+    first = box.corners[names[0]]
+    kind = kind_title(names)
+    title = f"{box.recipe.title[: tol.TITLE_LONGEST - len(kind) - 2]}, {kind}"
+    recipe = replace(first.layout.recipe if first.upright else mirrored(first.layout.recipe), title=title)
+    edge = "reference edge" if first.upright or first.is_symmetrical else "upper edge"
+    place_in_box = InBox(edge, first.turned.in_box.strips, tuple(_words_of_place(box, names)))
+    return replace(place(recipe), in_box=place_in_box)
+
+
+def _words_of_place(box: BoxLayout, names: tuple[CornerName, ...]) -> Iterator[str]:
+    """From which edge the joint is measured, and where it begins on a board that is wider than its mate."""
+    corners = [box.corners[name] for name in names]
+    first = corners[0]
+    turned = [corner.name for corner in corners if not corner.upright]
+    if turned:
+        same = ": the joint is the same from both" if first.is_symmetrical else ""
+        yield f"At the {and_so_on(turned)} the upper edge of the boards stands for the reference edge{same}."
+    if first.below:
+        side = next(side for side in SIDES if side in first.name and box.kind_of(side) == "tail board")
+        up = format_both(first.below, box.recipe.units, 0.01)
+        begins = "begins" if first.upright else "ends"
+        yield f"On the {side} board the joint {begins} {up} above the lower edge, level with the back's lower edge."
+        yield f"The wood of the {side} board below it stays. Do not saw it off."
+
+
+def and_so_on(names: Sequence[str]) -> str:
+    """ "front left", "front left and back left", "front left, front right and back left"."""
+    return " and ".join(part for part in (", ".join(names[:-1]), names[-1]) if part)
 
 
 def piece_key(box: BoxLayout, board: BoxBoard) -> tuple[object, ...]:
@@ -320,7 +359,7 @@ def piece_key(box: BoxLayout, board: BoxBoard) -> tuple[object, ...]:
     ends = tuple(
         (
             replace(corner.turned.recipe, title="", choices=(), notices=(), tail_board=shape, pin_board=mate),
-            box.strip_height(board, corner),
+            corner.below if board.kind == "tail board" else 0.0,
             box.groove_reach(board, corner, corner.layout.as_cut) if box.is_grooved(board.side) else None,
         )
         for corner in (board.up, board.down)

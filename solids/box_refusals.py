@@ -8,23 +8,19 @@ from dataclasses import replace
 from solids import tolerances as tol
 from solids.box_layout import BoxCorner, BoxLayout, Span
 from solids.errors import Problem, RecipeError
-from solids.layout import Layout, lay_out
-from solids.lengths import format_decimal, format_most
+from solids.layout import Layout
+from solids.layout.refusals import problems_of
+from solids.lengths import format_decimal, format_least, format_most
 from solids.recipe.box_resolved import BoxRecipe
-
-HELD_LEAST = 1.0
-"""How much of a bottom's edge must stay in its groove when it has shrunk (mm). Common practice."""
 
 
 def lay_out_box(recipe: BoxRecipe) -> BoxLayout:
     """The layout of a box. RecipeError holds every reason why it cannot be made."""
     at: dict[Problem, list[str]] = {}
     for name, corner in recipe.corners.items():
-        try:
-            lay_out(corner)
-        except RecipeError as err:
-            for problem in err.problems:
-                at.setdefault(problem, []).append(name)
+        for problem in problems_of(corner):
+            key = recipe.written[name].get(problem.key, problem.key)
+            at.setdefault(replace(problem, key=key), []).append(name)
     problems = [
         problem if len(names) == 4 else replace(problem, wrong=f"{problem.wrong} ({', '.join(names)})")
         for problem, names in at.items()
@@ -37,11 +33,6 @@ def lay_out_box(recipe: BoxRecipe) -> BoxLayout:
     return box
 
 
-def neck_of(layout: Layout, low: float, high: float) -> bool:
-    """Whether a groove from X to X lies within the neck of one tail, less any gap and chamfer."""
-    return any(left <= low + tol.ROUNDING and high <= right + tol.ROUNDING for left, right in necks(layout))
-
-
 def necks(layout: Layout) -> Iterator[Span]:
     """Where a groove may run through each tail: its neck at the baseline, less any gap and chamfer."""
     chamfer = layout.recipe.entry_chamfer.width * layout.flank_stretch if layout.chamfer_reach else 0.0
@@ -51,64 +42,70 @@ def necks(layout: Layout) -> Iterator[Span]:
         yield left + less, right - less
 
 
+def neck_of(layout: Layout, low: float, high: float) -> bool:
+    """Whether a groove from X to X lies within the neck of one tail."""
+    return any(left <= low + tol.ROUNDING and high <= right + tol.ROUNDING for left, right in necks(layout))
+
+
 def _groove_problems(box: BoxLayout) -> Iterator[Problem]:
     recipe, groove = box.recipe, box.recipe.groove
     if not groove.width:
         return
     if groove.top > recipe.height - tol.LEAST_FEATURE:
-        most = format_most(max(recipe.height - tol.LEAST_FEATURE - groove.width, 0.0), recipe.units)
         wrong = f"{format_decimal(groove.up, recipe.units)} puts the groove off the edge of boards that are "
-        yield Problem(
-            "box.groove.up", f"{wrong}{format_decimal(recipe.height, recipe.units)} wide", f"accepted is up to {most}"
-        )
+        yield Problem("box.groove.up", f"{wrong}{format_decimal(recipe.height, recipe.units)} wide", _place(box))
         return
-    closed = [corner for corner in box.corners.values() if not box.is_open(corner)]
-    for corner in closed:
+    for corner in _closed(box):
         if not neck_of(corner.layout, groove.up, groove.top):
-            yield _cuts_a_pin(box, corner)
-        if not box.runs_out(corner) and groove.depth > corner.layout.depth - tol.LEAST_FEATURE:
-            deep, joint = (format_decimal(size, recipe.units) for size in (groove.depth, corner.layout.depth))
-            yield Problem(
-                "box.groove.depth",
-                f"{deep} is as deep as the joint of {joint} at the {corner.name}, so that the groove cannot stop in it",
-                f"accepted is less than {joint}",
-            )
+            where = " to ".join(format_decimal(value, recipe.units) for value in (groove.up, groove.top))
+            yield Problem("box.groove.up", f"from {where} the groove cuts a pin at the {corner.name}", _place(box))
+        yield from _too_deep_for_joint(box, corner)
 
 
-def _cuts_a_pin(box: BoxLayout, corner: BoxCorner) -> Problem:
-    """Names the nearest place that cuts no pin at any corner."""
-    recipe, groove = box.recipe, box.recipe.groove
-    common = [
-        (low, high)
-        for low, high in necks(corner.layout)
-        if high - low >= groove.width - tol.ROUNDING
-        and all(
-            any(left <= low + tol.ROUNDING and high <= right + tol.ROUNDING for left, right in necks(other.layout))
-            for other in box.corners.values()
-            if not box.is_open(other)
-        )
-    ]
-    remedy = "take a narrower groove, or fewer and wider tails"
-    if common:
-        nearest = min(common, key=lambda span: max(span[0] - groove.up, groove.top - span[1]))
-        say = [format_decimal(value, recipe.units) for value in (nearest[0], nearest[1] - groove.width)]
-        remedy = f"shift it: accepted is from {say[0]} to {say[1]}"
-    where = " to ".join(format_decimal(value, recipe.units) for value in (groove.up, groove.top))
-    return Problem("box.groove.up", f"from {where} the groove cuts a pin at the {corner.name}", remedy)
+def _closed(box: BoxLayout) -> list[BoxCorner]:
+    """The corners that the groove passes through a joint at."""
+    return [corner for corner in box.corners.values() if not box.is_open(corner)]
+
+
+def _too_deep_for_joint(box: BoxLayout, corner: BoxCorner) -> Iterator[Problem]:
+    """A groove that stops needs wood to stop in; one that runs out must not reach into a lap."""
+    groove, units, deep = box.recipe.groove, box.recipe.units, corner.layout.depth
+    runs_out = box.runs_out(corner)
+    most = deep if runs_out else deep - tol.LEAST_FEATURE
+    if groove.depth <= most + tol.ROUNDING:
+        return
+    given, joint = (format_decimal(size, units) for size in (groove.depth, deep))
+    wrong = f"{given} reaches into the lap, past the joint of {joint} at the {corner.name}"
+    if not runs_out:
+        wrong = f"{given} leaves no wood to stop in within the joint of {joint} at the {corner.name}"
+    yield Problem("box.groove.depth", wrong, f"accepted is up to {format_most(most, units)}")
+
+
+def _place(box: BoxLayout) -> str:
+    """The nearest place where the groove cuts no pin at any corner."""
+    groove, units = box.recipe.groove, box.recipe.units
+    free: list[Span] = [(0.0, box.recipe.height)]
+    for corner in _closed(box):
+        free = [(max(low, left), min(high, right)) for low, high in free for left, right in necks(corner.layout)]
+    places = [(low, high - groove.width) for low, high in free if high - low > groove.width + tol.LEAST_STEP]
+    if not places:
+        return "take a narrower groove, or fewer and wider tails"
+    low, high = min(places, key=lambda place: max(place[0] - groove.up, groove.up - place[1]))
+    return f"shift it: accepted is from {format_least(low, units)} to {format_most(high, units)}"
 
 
 def _panel_problems(box: BoxLayout) -> Iterator[Problem]:
-    panel, recipe = box.panel, box.recipe
-    if panel is None:
+    panel, recipe = box.recipe.panel, box.recipe
+    if box.panel is None or box.panel_hold >= tol.PANEL_HELD - tol.ROUNDING:
         return
-    if box.panel_hold < HELD_LEAST:
-        room, held = (format_decimal(max(size, 0.0), recipe.units) for size in (box.panel_room, box.panel_hold))
-        deeper = recipe.groove.depth + HELD_LEAST - box.panel_hold
-        yield Problem(
-            "box.groove.depth",
-            f"{format_decimal(recipe.groove.depth, recipe.units)} holds {held} of a bottom that moves {room}",
-            f"accepted is about {format_decimal(round(deeper + 0.05, 1), recipe.units)} or more, or a quieter wood",
-        )
+    room, held = (format_decimal(max(size, 0.0), recipe.units) for size in (box.panel_room, box.panel_hold))
+    needed = panel.depth_for(recipe.inside[panel.across], tol.PANEL_HELD)
+    thinnest = min(box.board_of(side).thickness for side in box.boards) - box.planing
+    remedy = "take a quieter wood, a smaller box or thicker boards"
+    if needed <= tol.GROOVE_DEEPEST * thinnest:
+        remedy = f"accepted is {format_least(needed, recipe.units)} or more, or a quieter wood"
+    wrong = f"{format_decimal(recipe.groove.depth, recipe.units)} holds {held} of a bottom that moves {room}"
+    yield Problem("box.groove.depth", wrong, remedy)
 
 
 def _stock_problems(box: BoxLayout) -> Iterator[Problem]:

@@ -12,7 +12,7 @@ from typing import Literal
 
 from solids.layout import Layout, Tail
 
-Kind = Literal["flank", "shoulder", "floor", "lap"]
+Kind = Literal["flank", "shoulder", "floor", "lap", "edge"]
 Vector = tuple[float, float, float]
 Rectangle = tuple[Vector, Vector, Vector, Vector]
 
@@ -37,12 +37,14 @@ class Meeting:
 
 
 def meetings(layout: Layout) -> tuple[Meeting, ...]:
-    """2n flanks, n + 1 shoulders, n socket floors and, where half-blind, n tail ends at the lap."""
+    """2n flanks, n + 1 shoulders, n socket floors and, where half-blind, n tail ends at the lap; and an edge of the pin
+    board where the tail board runs on beside it."""
     return (
         *(flank for tail in layout.tails for flank in _flanks(layout, tail)),
         *_shoulders(layout),
         *(_floor(layout, tail) for tail in layout.tails),
         *(_lap(layout, tail) for tail in layout.tails if layout.is_half_blind),
+        *_edges(layout),
     )
 
 
@@ -172,6 +174,24 @@ def _lap(layout: Layout, tail: Tail) -> Meeting:
         low=tail.left,
         high=tail.right,
     )
+
+
+def _edges(layout: Layout) -> Iterator[Meeting]:
+    """The pin board's edge lies against the wood of the tail board that runs on beside the joint."""
+    t, reach = layout.recipe.tail_board.thickness, min(layout.as_cut.tail_end, layout.as_cut.show_y)
+    for x, strip, inward in zip((0.0, layout.width), layout.in_box.strips, (1.0, -1.0), strict=True):
+        if strip:
+            yield Meeting(
+                name="pin board's edge beside the wood that runs on",
+                kind="edge",
+                at=(x, 0.0, 0.0),
+                normal=(inward, 0.0, 0.0),
+                gap=0.0,
+                area=reach * t,
+                size=(reach, t),
+                low=x,
+                high=x,
+            )
 
 
 def place_of(layout: Layout, low: float, high: float) -> str:

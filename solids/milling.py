@@ -102,7 +102,7 @@ def corner_rest(diameter: float, corner_rad: float) -> CornerRest:
 
 def tail_board_cut(layout: Layout) -> Cut:
     """The tail board lies flat and is cut through. It is narrowest to pass at the raw end."""
-    inner = layout.tail_board_gaps(layout.as_cut.tail_end)[1:-1]
+    inner = layout.closed_gaps(layout.as_cut.tail_end)
     board = layout.recipe.tail_board
     return _cut(layout, min(inner, default=None), board.thickness, 2 * len(layout.tails), board.wood)
 

@@ -25,7 +25,13 @@ DIRECTIONS: dict[str, Vector] = {
 }
 """Ways in which a dovetail must hold the tail board; the way it came in (+Z) stays open."""
 
-GROUPS = {"flank": "the flanks", "shoulder": "the shoulders", "floor": "the socket floors", "lap": "the lap"}
+GROUPS = {
+    "flank": "the flanks",
+    "shoulder": "the shoulders",
+    "floor": "the socket floors",
+    "lap": "the lap",
+    "edge": "the edge",
+}
 
 
 @dataclass(frozen=True)

@@ -32,9 +32,10 @@ def order_of_work(layout: Layout) -> tuple[WorkStep, ...]:
 
 def _steps(layout: Layout, bench: Bench) -> Iterator[WorkStep]:
     tails, pins = (_say(layout, cut.saw_to) for cut in bench.cut_lengths)
+    edge = layout.in_box.edge
     yield WorkStep(
         "Saw to length",
-        f"Tail board {tails}, pin board {pins}. Square the ends. Mark the reference edge and the show face of both.",
+        f"Tail board {tails}, pin board {pins}. Square the ends. Mark the {edge} and the show face of both.",
     )
     yield _gauging(layout, bench)
     yield WorkStep(
@@ -52,9 +53,12 @@ def _steps(layout: Layout, bench: Bench) -> Iterator[WorkStep]:
             "short of the finished face.",
         )
     onto = "the ends of the tails on the gauged line" if layout.is_half_blind else "the baseline over the inside edge"
+    flush = f"{edge}s flush"
+    if layout.in_box.strips[0]:
+        flush = "the lower edge of the pin board on the line where the joint begins"
     yield WorkStep(
         "Mark the pins",
-        f"Lay the tail board on the pin board's end, show face up: reference edges flush, {onto}. Hold both square. "
+        f"Lay the tail board on the pin board's end, show face up: {flush}, {onto}. Hold both square. "
         "Knife along every flank. Square the lines down to the baseline."
         + ("" if layout.is_half_blind else " Gauge the show face in the waste only."),
     )
@@ -103,6 +107,11 @@ def _pins(layout: Layout, bench: Bench) -> str:
 
 def _clearing(layout: Layout, bench: Bench) -> WorkStep:
     edges = "Saw off the waste at both edges, beside the baseline."
+    if any(layout.in_box.strips):
+        edges = (
+            "Saw off the waste at the open edge, beside the baseline. At the other, saw square down beside the wood "
+            "that stays, and chop."
+        )
     if len(layout.tails) == 1:
         lean = _leaning([chop for chop in bench.chops if chop.board == "tail board"])
         return WorkStep("Clear beside the tail", f"{edges} Pare to the line from both faces{lean}.")

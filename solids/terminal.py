@@ -53,6 +53,8 @@ def print_layout(console: Console, plan: Layout) -> None:
 
     recipe = plan.recipe
     console.print(headline(plan), style="bold")
+    for words in plan.in_box.words:
+        console.print(words)
     console.print()
     for line in sketch(plan, min(console.width, DRAWING_WIDEST), _charset()):
         console.print(line, soft_wrap=True)

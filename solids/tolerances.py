@@ -148,5 +148,8 @@ Common practice."""
 GROOVE_DEEPEST = 2 / 3
 """A groove deeper than this share of a board leaves too little behind it. Common practice."""
 
+PANEL_HELD = 1.0
+"""How much of a bottom's edge must stay in its groove when it has shrunk (mm). Common practice."""
+
 RING_CLOSED = 1e-9
 """How far the ring of a box's boards may be from closing: arithmetic, so rounding alone."""

@@ -17,6 +17,7 @@ NAMES = {
     "shoulder": ("shoulder", "shoulders"),
     "floor": ("socket floor", "socket floors"),
     "lap": ("tail end at the lap", "tail ends at the lap"),
+    "edge": ("edge beside the wood that runs on", "edges beside the wood that runs on"),
 }
 
 

@@ -77,9 +77,9 @@ def faces_in(body: Solid) -> list[Face]:
 
 @lru_cache(maxsize=8)
 def tail_blank(layout: Layout) -> Solid:
-    """The tail board before a line is cut, seated."""
-    board = layout.recipe.tail_board
-    return block((0.0, -board.length, 0.0), (layout.width, layout.as_cut.tail_end, board.thickness))
+    """The tail board before a line is cut, seated, with what runs on beside the joint."""
+    board, (below, above) = layout.recipe.tail_board, layout.in_box.strips
+    return block((0.0 - below, -board.length, 0.0), (layout.width + above, layout.as_cut.tail_end, board.thickness))
 
 
 @lru_cache(maxsize=8)

@@ -29,10 +29,11 @@ def face_count(layout: Layout, state: State) -> tuple[int, int]:
 
     4n + 6 each. A chamfer round proud ends adds four to each end. An entry chamfer adds two to each flank. A hollow
     turns one floor into six in the tail board, five at its edges; into four in a through pin board, two in a half-blind
-    one.
+    one. A strip beside the joint has its end and its wall.
     """
     n = len(layout.tails)
     tails = pins = 4 * n + 6
+    tails += 2 * sum(strip > 0 for strip in layout.in_box.strips)
     if state.chamfer:
         tails += 4 * n
         pins += 4 * (n + 1)

@@ -11,14 +11,13 @@ from solids.layout import Layout, State
 
 def tail_board_faces(layout: Layout, state: State) -> list[Face]:
     """All faces in the joint's frame, each outer loop counter-clockwise seen from outside."""
-    width, back, top = layout.width, -layout.recipe.tail_board.length, state.show_z
+    back, top, (left, right) = -layout.recipe.tail_board.length, state.show_z, _sides(layout)
     flanks = [_Flank(layout, state, tail, side) for tail in range(len(layout.tails)) for side in (-1, 1)]
     faces: list[Face] = [
-        [at_z(0.0, _outline(layout, flanks, inside=True))[::-1]],
-        [at_z(top, _outline(layout, flanks, inside=False))],
-        [at_y(back, [(0.0, 0.0), (width, 0.0), (width, top), (0.0, top)])],
-        [[(0.0, back, 0.0), (0.0, back, top), (0.0, 0.0, top), (0.0, 0.0, 0.0)]],
-        [[(width, back, 0.0), (width, 0.0, 0.0), (width, 0.0, top), (width, back, top)]],
+        [at_z(0.0, _outline(layout, state, flanks, inside=True))[::-1]],
+        [at_z(top, _outline(layout, state, flanks, inside=False))],
+        [at_y(back, [(left, 0.0), (right, 0.0), (right, top), (left, top)])],
+        *_edges(layout, state),
     ]
     for flank in flanks:
         faces += flank.faces()
@@ -27,6 +26,25 @@ def tail_board_faces(layout: Layout, state: State) -> list[Face]:
     edges = [None, *flanks, None]
     for socket in range(len(layout.tails) + 1):
         faces += _shoulder(layout, state, edges[2 * socket], edges[2 * socket + 1])
+    return faces
+
+
+def _sides(layout: Layout) -> Flat:
+    """The X of both edges of the board, past the joint where it runs on beside it."""
+    below, above = layout.in_box.strips
+    return 0.0 - below, layout.width + above
+
+
+def _edges(layout: Layout, state: State) -> list[Face]:
+    """Both edges; and where the board runs on beside the joint, the end of that strip and its wall toward the joint."""
+    back, top, end = -layout.recipe.tail_board.length, state.show_z, state.tail_end
+    faces: list[Face] = []
+    for wall, side, turn in zip((0.0, layout.width), _sides(layout), (1, -1), strict=True):
+        far = end if side != wall else 0.0
+        faces.append([[(side, back, 0.0), (side, back, top), (side, far, top), (side, far, 0.0)][::turn]])
+        if side != wall:
+            faces.append([at_y(end, [(wall, 0.0), (side, 0.0), (side, top), (wall, top)])[::turn]])
+            faces.append([[(wall, 0.0, 0.0), (wall, end, 0.0), (wall, end, top), (wall, 0.0, top)][::turn]])
     return faces
 
 
@@ -83,12 +101,16 @@ def _heights(layout: Layout, top: float) -> list[float]:
     return [top] if land is None else [land, layout.recipe.tail_board.thickness - land, top]
 
 
-def _outline(layout: Layout, flanks: list[_Flank], *, inside: bool) -> list[Flat]:
-    back = -layout.recipe.tail_board.length
-    points: list[Flat] = [(0.0, back), (layout.width, back), (layout.width, 0.0)]
+def _outline(layout: Layout, state: State, flanks: list[_Flank], *, inside: bool) -> list[Flat]:
+    back, end, (left_side, right_side) = -layout.recipe.tail_board.length, state.tail_end, _sides(layout)
+    points: list[Flat] = [(left_side, back), (right_side, back)]
+    if right_side != layout.width:
+        points += [(right_side, end), (layout.width, end)]
+    points.append((layout.width, 0.0))
     for left, right in zip(flanks[-2::-2], flanks[::-2], strict=True):
         points += [*right.outline(inside=inside), *reversed(left.outline(inside=inside))]
-    return [*points, (0.0, 0.0)]
+    points.append((0.0, 0.0))
+    return [*points, (0.0, end), (left_side, end)] if left_side != 0.0 else points
 
 
 def _tail_end(layout: Layout, state: State, tail: int) -> list[Face]:

@@ -67,27 +67,10 @@ def block(slab: Slab) -> Solid:
 def _board(box: BoxLayout, board: BoxBoard, *, finished: bool) -> Solid:
     """In the frame of its end where X runs up."""
     back = _turned_round(board)
-    halves = [
-        solid if corner is board.up else placed(solid, back)
-        for corner in (board.up, board.down)
-        for solid in _half(box, board, corner, finished=finished)
-    ]
-    whole = fuse(halves)
+    make = tail_board if board.kind == "tail board" else pin_board
+    near, far = (make(corner.turned, _state(corner, finished=finished)) for corner in (board.up, board.down))
+    whole = fuse([near, placed(far, back)])
     return cut(whole, [_groove_tool(box, board, finished=finished)]) if box.is_grooved(board.side) else whole
-
-
-def _half(box: BoxLayout, board: BoxBoard, corner: BoxCorner, *, finished: bool) -> Iterator[Solid]:
-    """Half a board with one end worked, in its corner's frame; and the strip that runs on below a mate that stands
-    higher."""
-    state = _state(corner, finished=finished)
-    if board.kind == "pin board":
-        yield pin_board(corner.turned, state)
-        return
-    yield tail_board(corner.turned, state)
-    strip = box.strip_height(board, corner)
-    if strip > 0:
-        x = (-strip, 0.0) if corner.upright else (corner.layout.width, corner.layout.width + strip)
-        yield block(Slab(x, (-board.length / 2, state.tail_end), (0.0, state.show_z)))
 
 
 def _state(corner: BoxCorner, *, finished: bool) -> State:

@@ -12,7 +12,7 @@ from solids import second_opinion
 from solids import tolerances as tol
 from solids.box.order import Order, order_of
 from solids.box.parts import BOTTOM, BoxPart, box_parts, moved_by
-from solids.box_layout import BoxLayout, kinds_of_corner
+from solids.box_layout import BoxLayout, kind_title, kinds_of_corner, shown_layout
 from solids.corner import Corner, make_corner
 from solids.findings import Finding, fails
 from solids.fit import Proof, prove
@@ -45,7 +45,7 @@ class ProvedCorner:
     @property
     def title(self) -> str:
         """ "front left and front right", "all four corners"."""
-        return "all four corners" if len(self.names) == 4 else " and ".join(self.names)
+        return kind_title(self.names)
 
     @property
     def slug(self) -> str:
@@ -101,7 +101,7 @@ def prove_box(box: BoxLayout) -> BoxProof:
 def _corners(box: BoxLayout) -> Iterator[ProvedCorner]:
     """Each kind of corner once."""
     for names in kinds_of_corner(box):
-        layout = box.corners[names[0]].layout
+        layout = shown_layout(box, names)
         cut, finished = make_corner(layout, layout.as_cut), make_corner(layout, layout.as_finished)
         yield ProvedCorner(names, layout, cut, finished, prove(cut, finished))
 

@@ -39,7 +39,7 @@ def box_of(recipe: str, overrides: Iterable[str]) -> BoxLayout | None:
 
 def show_box(box: BoxLayout) -> None:
     """Sizes, cut list and each kind of corner, in the terminal."""
-    from solids.box_layout import box_headline, kinds_of_corner
+    from solids.box_layout import box_headline, kinds_of_corner, shown_layout
     from solids.cut_list import cut_list_rows
 
     screen = console()
@@ -52,7 +52,7 @@ def show_box(box: BoxLayout) -> None:
             screen.print(f"  {choice.key} = {choice.value}: {choice.rule}")
     for names in kinds_of_corner(box):
         screen.print()
-        print_layout(screen, box.corners[names[0]].layout)
+        print_layout(screen, shown_layout(box, names))
 
 
 def prove_it(box: BoxLayout) -> BoxJob:
@@ -120,6 +120,6 @@ def box_row(name: str) -> tuple[str, ...]:
     from solids.recipe.boxes import read_box
 
     box = lay_out_box(read_box(name))
-    tails = ", ".join(str(len(box.corners[names[0]].layout.tails)) for names in kinds_of_corner(box))
+    tails = ", ".join(dict.fromkeys(str(len(box.corners[names[0]].layout.tails)) for names in kinds_of_corner(box)))
     woods = " / ".join(box.board_of(side).wood.name for side in ("left", "front"))
     return name, "box", tails, format_both(box.recipe.height, box.recipe.units), woods

@@ -49,7 +49,7 @@ def cutter_choices(layout: Layout) -> tuple[CutterChoice, ...]:
     cutters = layout.recipe.kit.cutters
     if not cutters:
         return ()
-    between = min(layout.tail_board_gaps(layout.as_cut.tail_end)[1:-1], default=math.inf)
+    between = min(layout.closed_gaps(layout.as_cut.tail_end), default=math.inf)
     sockets = min(right - left for left, right in (layout.socket_edges(tail, 0.0) for tail in layout.tails))
     return tuple(
         CutterChoice(board, max((c for c in cutters if c + LEAST_ROOM <= opening), default=None), opening)
@@ -58,22 +58,27 @@ def cutter_choices(layout: Layout) -> tuple[CutterChoice, ...]:
 
 
 def tail_board_outline(layout: Layout) -> tuple[Point, ...]:
-    """The whole tail board as cut, counter-clockwise."""
+    """The whole tail board as cut, counter-clockwise, with what runs on beside the joint."""
     length, end = layout.recipe.tail_board.length, layout.as_cut.tail_end
-    points: list[Point] = [(0.0, -length), (layout.width, -length), (layout.width, 0.0)]
+    below, above = layout.in_box.strips
+    points: list[Point] = [(0.0 - below, -length), (layout.width + above, -length)]
+    points += [(layout.width + above, end), (layout.width, end)] if above else []
+    points.append((layout.width, 0.0))
     for tail in reversed(layout.tails):
         foot, tip = layout.tail_edges(tail, 0.0), layout.tail_edges(tail, end)
         points += [(foot[1], 0.0), (tip[1], end), (tip[0], end), (foot[0], 0.0)]
-    return (*points, (0.0, 0.0))
+    points.append((0.0, 0.0))
+    return (*points, (0.0, end), (-below, end)) if below else tuple(points)
 
 
 def tail_board_sockets(layout: Layout, past: float = 0.0) -> Iterator[Pocket]:
-    """The areas between the tails and at both edges, from the baseline to `past` the raw end and the edges."""
+    """The areas between the tails and at both edges, from the baseline to `past` the raw end and the open edges. Beside
+    wood that runs on an edge is closed."""
     end = layout.as_cut.tail_end
     feet, tips = layout.gap_spans(0.0), layout.gap_spans(end)
     last = len(feet) - 1
     for number, ((foot_left, foot_right), (tip_left, tip_right)) in enumerate(zip(feet, tips, strict=True)):
-        left, right = number == 0, number == last
+        left, right = (number == 0 and not layout.in_box.strips[0]), (number == last and not layout.in_box.strips[1])
         lower = (foot_left - past * left, foot_right + past * right)
         upper = (tip_left - past * left, tip_right + past * right)
         points = [(lower[0], 0.0), (lower[1], 0.0), (upper[1], end), (upper[0], end)]
@@ -146,6 +151,7 @@ def machine_outlines(layout: Layout) -> list[Stroke | Label]:
     say what is what."""
     above = layout.as_cut.tail_end + 4 * layout.recipe.pin_board.thickness
     thickness = layout.recipe.pin_board.thickness
+    foot, edge = -layout.recipe.tail_board.length - 2 * WORDS, layout.in_box.edge
     end = ((0.0, 0.0), (layout.width, 0.0), (layout.width, thickness), (0.0, thickness))
     strokes: list[Stroke | Label] = [
         Stroke("CAM tail board outline", tail_board_outline(layout), closed=True),
@@ -159,8 +165,9 @@ def machine_outlines(layout: Layout) -> list[Stroke | Label]:
     strokes += [
         Label(text, (0.0, y), WORDS, "left", layer="CAM words")
         for text, y in (
-            ("tail board, show face up; reference edge on the left", -layout.recipe.tail_board.length - 2 * WORDS),
-            ("pin board, its end up; inside face at the foot; reference edge on the left", above - 2 * WORDS),
+            (f"tail board, show face up; {edge} on the left", foot),
+            *((words, foot - 2 * WORDS * row) for row, words in enumerate(layout.in_box.words, start=1)),
+            (f"pin board, its end up; inside face at the foot; {edge} on the left", above - 2 * WORDS),
             (f"A cutter path is the last round along the walls. {CLEAR_FIRST}", above - 4 * WORDS),
         )
     ]

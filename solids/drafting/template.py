@@ -84,7 +84,7 @@ def _edge_words(layout: Layout, heights: tuple[float, float, float], *, mirrored
     x = layout.width - 1.5 if mirrored else 1.5 + SMALL
     if layout.width > 4 * SIDE:
         for y in (baseline / 2, (inner_baseline + top) / 2):
-            yield Label("ref. edge", (x, y), SMALL, turn_deg=90.0)
+            yield Label(layout.in_box.edge.replace("reference", "ref."), (x, y), SMALL, turn_deg=90.0)
 
 
 def _tail_strip(layout: Layout) -> Strip:
@@ -100,10 +100,12 @@ def _tail_lines(layout: Layout, end: float, thickness: float) -> Iterator[Item]:
             yield Stroke("cut lines", ((foot, 0.0), (tip, end), (tip, end + thickness), (foot, far)))
         yield Label(str(tail.number), (tail.middle, -4.0), min(LETTERS, 0.4 * tail.width))
     feet_gaps, tip_gaps = layout.gap_spans(0.0), layout.gap_spans(end)
-    last = len(layout.tails)
+    last, (below, above) = len(layout.tails), layout.in_box.strips
+    for x in [x for x, strip in ((0.0, below), (layout.width, above)) if strip]:
+        yield line("cut lines", (x, 0.0), (x, far))
     for number, (low, high) in enumerate(zip(feet_gaps, tip_gaps, strict=True)):
         yield line("gauge lines", (low[0], 0.0), (low[1], 0.0))
-        kerfs = _kerfs(layout, left=number != 0, right=number != last)
+        kerfs = _kerfs(layout, left=number != 0 or below > 0, right=number != last or above > 0)
         yield from _waste(low, 0.0, high, end, kerfs)
         yield from _waste(high, end, high, end + thickness, kerfs)
         yield from _waste(high, end + thickness, low, far, kerfs)

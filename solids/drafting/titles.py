@@ -70,12 +70,14 @@ def parts_list(layout: Layout, paper: PaperSize) -> Iterator[Item]:
     rows.append("gauge: " + ", ".join(f"{g.board} {_say(layout, g.setting)}" for g in bench.gauges))
     rows.append("Boards are drawn broken off. Widths are at the finished face.")
     rows.append("The template shows all of them.")
+    rows += layout.in_box.words
     rows.append(IN_SHORT)
+    step = min(LINE_STEP, (STRIP_HEIGHT - LINE_STEP) / len(rows))
     width = paper.inner_width - BLOCK_WIDTH - 6
     height = min(fitted(text, width, 2.8)[1] for text in rows[:-1])
     for row, text in enumerate(rows):
-        size = min(height, fitted(text, width, 2.8)[1])
-        yield Label(text, (low[0] + 3, low[1] + STRIP_HEIGHT - 5.5 - LINE_STEP * row), size, "left")
+        size = min(height, fitted(text, width, 0.63 * step)[1])
+        yield Label(text, (low[0] + 3, low[1] + STRIP_HEIGHT - 5.5 - step * row), size, "left")
 
 
 def _say(layout: Layout, mm: float) -> str:

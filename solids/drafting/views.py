@@ -109,7 +109,7 @@ def _sheet(layout: Layout, paper: PaperSize, scale: float, *, failing: bool) -> 
     name_y = min(base - 5.5, baseline - ANGLE_ROOM + 4.0)
     middle = left + layout.width * scale / 2
     words = (
-        ("tail board, show face; reference edge on the left", (max(middle, left + 32.0), name_y)),
+        (f"tail board, show face; {layout.in_box.edge} on the left", (max(middle, left + 32.0), name_y)),
         ("pin board, show face", (middle, above + top_height + 3.5)),
         ("from the far edge", (right + side_width / 2, name_y)),
     )

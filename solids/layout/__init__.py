@@ -6,11 +6,21 @@
 from __future__ import annotations
 
 from solids.errors import RecipeError
-from solids.layout.model import Layout, State, StateName, Tail, place, tails_in_words
+from solids.layout.model import InBox, Layout, State, StateName, Tail, place, tails_in_words
 from solids.layout.refusals import problems_of, thinner_than_rule
 from solids.recipe.resolved import Recipe
 
-__all__ = ["Layout", "State", "StateName", "Tail", "complete", "lay_out", "tails_in_words", "thinner_than_rule"]
+__all__ = [
+    "InBox",
+    "Layout",
+    "State",
+    "StateName",
+    "Tail",
+    "complete",
+    "lay_out",
+    "tails_in_words",
+    "thinner_than_rule",
+]
 
 
 def lay_out(recipe: Recipe) -> Layout:

@@ -62,11 +62,23 @@ class State:
 
 
 @dataclass(frozen=True)
+class InBox:
+    """How a corner lies in its box: `edge` is what lies at X = 0; `strips` are how far the tail board runs on beside
+    the joint, past X = 0 and past X = W, where its mate is narrower; `words` is what every paper says of the corner's
+    place, in sentences."""
+
+    edge: str = "reference edge"
+    strips: tuple[float, float] = (0.0, 0.0)
+    words: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
 class Layout:
     """The joint laid out: the recipe it came from and its tails, from the reference edge."""
 
     recipe: Recipe
     tails: tuple[Tail, ...]
+    in_box: InBox = InBox()
 
     # --- sizes ---------------------------------------------------------------------------------
 
@@ -171,6 +183,12 @@ class Layout:
         """Widths between the tails at Y = y, with the two at the edges first and last: n + 1 of them."""
         return tuple(right - left for left, right in self.gap_spans(y))
 
+    def closed_gaps(self, y: float) -> tuple[float, ...]:
+        """Those of them with wood on both sides: between tails, and beside a strip of the board that runs on."""
+        gaps = self.tail_board_gaps(y)
+        below, above = self.in_box.strips
+        return gaps[0 if below else 1 : len(gaps) if above else -1]
+
     def pin_widths(self, y: float) -> tuple[float, ...]:
         """Widths of the pins as cut at Y = y, half pins first and last: n + 1 of them."""
         return tuple(right - left for left, right in self.pin_spans(y))
@@ -194,6 +212,7 @@ class Layout:
         """Exact volume of the tail board in a state (mm3)."""
         board = self.recipe.tail_board
         body = self.width * board.length + sum(self.tail_area(tail, state.tail_end) for tail in self.tails)
+        body += sum(self.in_box.strips) * (board.length + state.tail_end)
         ends = sum(self._tail_end_loss(tail, state) for tail in self.tails)
         return state.show_z * body - ends - self._entry_chamfer_loss() - self._tail_hollows()
 

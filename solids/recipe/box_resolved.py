@@ -36,12 +36,38 @@ class Groove:
 
 @dataclass(frozen=True)
 class Panel:
-    """The bottom: `clearance` is its room at each edge beside that for movement."""
+    """The bottom: `clearance` is its room at each edge beside that for movement; `growth` is how much it grows across
+    its grain from the shop's air to the home's, as a share of its width, negative where it shrinks. It is `free` where
+    it can move under the back."""
 
     wood: Wood
     sawn: Sawn
     grain: Literal["length", "width"]
     clearance: float
+    growth: float
+    free: bool
+
+    @property
+    def across(self) -> int:
+        """In which of X and Y it moves."""
+        return 1 if self.grain == "length" else 0
+
+    def room(self, inside: float, depth: float) -> float:
+        """What it is left for its movement between grooves so deep, so far apart: as much as it moves."""
+        return 0.0 if self.free else abs(self.growth) * (inside + 2 * depth)
+
+    def hold(self, inside: float, depth: float) -> float:
+        """How much of its edge is left in its groove when it has moved."""
+        if self.free:
+            return depth - self.clearance
+        room = self.room(inside, depth)
+        width = inside + 2 * depth - room - 2 * self.clearance
+        return depth - self.clearance - room / 2 - max(0.0, -self.growth) * width / 2
+
+    def depth_for(self, inside: float, hold: float) -> float:
+        """How deep a groove holds so much of it: `hold` grows evenly with the depth."""
+        at_zero, at_one = self.hold(inside, 0.0), self.hold(inside, 1.0)
+        return (hold - at_zero) / (at_one - at_zero)
 
 
 @dataclass(frozen=True)
@@ -57,7 +83,8 @@ class Rough:
 class BoxRecipe:
     """A box with nothing left out. `inside` runs between the inside faces: along the front, and from front to back;
     `height` is that of the boards. `corners` are the four joints, each with the boards that meet there, whose lengths
-    are half of those between the baselines."""
+    run from its baselines to their raw ends at the next corner. `written` names, corner by corner, the keys of the box
+    behind keys of the joint."""
 
     title: str
     units: Units
@@ -66,6 +93,7 @@ class BoxRecipe:
     tails_on_sides: bool
     back_above_bottom: bool
     corners: Mapping[CornerName, Recipe]
+    written: Mapping[CornerName, Mapping[str, str]]
     groove: Groove
     panel: Panel
     rough: Rough

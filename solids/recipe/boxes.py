@@ -9,22 +9,21 @@ from __future__ import annotations
 import copy
 import math
 from collections.abc import Iterable, Mapping
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
-from pydantic_core import PydanticCustomError
-
 from solids import tolerances as tol
-from solids.errors import InputError, LengthError, Problem, RecipeError
-from solids.lengths import Units, format_both, format_decimal, format_least, parse_length
-from solids.recipe.asked import BoxTable
-from solids.recipe.box_asked import SideTable, StockTable
-from solids.recipe.box_resolved import CORNERS, SIDES, BoxRecipe, CornerName, Groove, Panel, Rough, Side
-from solids.recipe.choices import round_up
+from solids.errors import InputError, Problem, RecipeError
+from solids.lengths import Units, format_both, format_least, format_most, parse_length
+from solids.recipe.asked import BoxTable, ClimateTable
+from solids.recipe.box_asked import GrooveTable, PanelTable, RoughTable, SideTable, StockTable
+from solids.recipe.box_resolved import CORNERS, SIDES, BoxRecipe, CornerName, Groove, GrooveEnds, Panel, Rough, Side
+from solids.recipe.choices import HOME, SHOP, Choosing, round_up
 from solids.recipe.fields import Title
-from solids.recipe.reading import Raw, apply_override, check_recipe, parse_toml, source_text, validated_table
+from solids.recipe.reading import Raw, apply_override, box_faults, check_recipe, parse_toml, source_text
 from solids.recipe.resolved import Choice, Recipe
-from solids.wood import DEFAULT, Wood
+from solids.wood import DEFAULT, Sawn, change
 
 GROOVE_WIDTH, GROOVE_SHARE, GROOVE_UP, LEAST_UP = 6.0, 1 / 3, 1.0, 6.0
 """Width of a usual groove; its depth by the thinnest board's thickness; what stays below it, by its width and at the
@@ -35,6 +34,9 @@ OPPOSITE: dict[Side, Side] = {"front": "back", "back": "front", "left": "right",
 
 CLEARANCE = 0.5
 """Room at each edge of a panel, beside that for movement. Common practice."""
+
+MOVES_USUAL = 0.01
+"""How much of its width a bottom shrinks whose wood is not known to the tables. Common practice."""
 
 ROUGH_LENGTH, ROUGH_WIDTH, ROUGH_THICKNESS = 10.0, 4.0, 3.0
 """What boards are sawn larger. Common practice."""
@@ -63,148 +65,137 @@ def check_box(raw: Raw) -> BoxRecipe:
     """The resolved box in parsed TOML."""
     if not isinstance(raw.get("box"), dict):
         raise InputError("box: is not a table; write a table, as in [box] with its keys below")
-    return _Boxing(copy.deepcopy(raw)).recipe()
+    rest, faults = box_faults(raw)
+    if rest is None:
+        raise RecipeError(faults)
+    try:
+        recipe = _BoxChoices(rest).recipe()
+    except RecipeError as err:
+        raise RecipeError([*faults, *err.problems]) from None
+    if faults:
+        raise RecipeError(faults)
+    return recipe
 
 
-class _Boxing:
-    """Goes through the keys once, in the order in which they depend on each other."""
+class _BoxChoices(Choosing):
+    """Goes through the keys once, in the order in which they depend on each other. Each key by itself is sound."""
 
     def __init__(self, raw: Raw) -> None:
-        units = raw.get("units", "mm")
-        self.units: Units = units if units in ("mm", "in") else "mm"
-        self.choices: list[Choice] = []
-        self.problems: list[Problem] = []
+        units: Units = raw.get("units", "mm")
+        super().__init__(units)
+        self.raw = raw = copy.deepcopy(raw)
+        context = {"units": units}
         self.own: Raw = raw.pop("box")
-        self.box: BoxTable = self._table(BoxTable, self.own, "box")
-        self.stock: StockTable = self._table(StockTable, raw.pop("stock", {}), "stock")
-        self.raw = raw
-        self.title = self._title(raw.get("title"))
+        self.box = BoxTable.model_validate(self.own, context=context)
+        self.stock = StockTable.model_validate(raw.pop("stock", {}), context=context)
+        climate = ClimateTable.model_validate(raw.get("climate", {}), context=context)
+        self.air = climate.shop or SHOP, climate.home or HOME
+        self.title = str(Title().read(self._or(raw.get("title"), "title", "box", "no title was given"), units))
+        self.height_key = "box.height"
         for name in ("joint", *BOARDS):
-            if not isinstance(raw.setdefault(name, {}), dict):
-                raise RecipeError([Problem(name, "is not a table", f"write a table, as in [{name}]")])
+            raw.setdefault(name, {})
+        self.planing = self._length_in("finish", "planing") or 0.0
         self.woods_left_out = [name for name in BOARDS if "wood" not in raw[name]]
         # Settled here, or a corner would choose it by the mate that it has there, and a board would have two woods.
         for name, mate in (("tail_board", "pin_board"), ("pin_board", "tail_board")):
             raw[name].setdefault("wood", raw[mate].get("wood", DEFAULT.name))
 
-    def _table(self, model: type[Any], values: Any, prefix: str) -> Any:
-        table, problems = validated_table(model, values, prefix, self.units)
-        if table is None:
-            raise RecipeError([*self.problems, *problems])
-        return table
-
-    def _title(self, given: Any) -> str:
-        try:
-            return str(Title().read(self._or(given, "title", "box", "no title was given"), self.units))
-        except PydanticCustomError as err:
-            context = err.context or {}
-            raise RecipeError([Problem("title", str(context["wrong"]), str(context["remedy"]))]) from None
-
     def recipe(self) -> BoxRecipe:
         box = self.box
-        tails_on_sides = self._or(box.tails_on, "box.tails_on", "sides", "the joints then show on the sides") == "sides"
-        above = self._or(box.back_above_bottom, "box.back_above_bottom", False, "the bottom is held all round")
-        self._tell_woods(tails_on_sides=tails_on_sides)
-        thick = self._thicknesses(tails_on_sides=tails_on_sides)
-        planing = self._length_in("finish", "planing") or 0.0
+        on = self._or(box.tails_on, "box.tails_on", "sides", "the joints then show on the sides")
+        self.tails_on_sides = on == "sides"
+        rule = "the bottom is held all round"
+        above = self._or(box.back_above_bottom, "box.back_above_bottom", False, rule, "false")
+        notices = self._lengths_left_aside()
+        self._tell_woods()
+        thick = self._thicknesses()
         inside = (
-            self._inside("length", thick["left"] + thick["right"] - 2 * planing),
-            self._inside("width", thick["front"] + thick["back"] - 2 * planing),
+            self._inside("length", thick["left"] + thick["right"] - 2 * self.planing),
+            self._inside("width", thick["front"] + thick["back"] - 2 * self.planing),
         )
-        groove = self._groove(thick, inside, above=above, tails_on_sides=tails_on_sides)
+        panel = self._panel(inside, above=above)
+        groove = self._groove(thick, inside, panel, above=above)
         height = self._height(groove)
         self._stop_if_wrong()
+        self._check_groove(groove, thick)
+        self._check_back(groove, height, above=above)
+        self._stop_if_wrong()
         rise = groove.top if above else 0.0
-        if above and not tails_on_sides:
-            self.problems.append(
-                Problem("box.back_above_bottom", "needs the tails on the sides", 'set box.tails_on = "sides"')
-            )
-        if above and not groove.width:
-            self.problems.append(Problem("box.back_above_bottom", "needs a groove", "give box.groove.width"))
-        corners = {
-            name: self._corner(name, inside, height - (rise if name.startswith("back") else 0.0), tails_on_sides)
-            for name in CORNERS
+        found = {
+            name: self._corner(name, inside, height - (rise if name.startswith("back") else 0.0)) for name in CORNERS
         }
         self._stop_if_wrong()
-        made = {name: recipe for name, recipe in corners.items() if recipe is not None}
-        first = made["front left"]
+        corners = {name: recipe for name, (recipe, _) in found.items() if recipe is not None}
+        first = corners["front left"]
         return BoxRecipe(
             title=self.title,
             units=first.units,
             inside=inside,
             height=height,
-            tails_on_sides=tails_on_sides,
+            tails_on_sides=self.tails_on_sides,
             back_above_bottom=above,
-            corners=made,
+            corners=self._whole_boards(corners, inside),
+            written={name: written for name, (_, written) in found.items()},
             groove=groove,
-            panel=self._panel(inside, above=above),
+            panel=panel,
             rough=self._rough(),
             stock=(self.stock.length, self.stock.width),
             choices=tuple(self.choices),
-            notices=tuple(dict.fromkeys(notice for recipe in made.values() for notice in recipe.notices)),
+            notices=tuple(dict.fromkeys([*notices, *(note for corner in corners.values() for note in corner.notices)])),
         )
 
     def _stop_if_wrong(self) -> None:
         if self.problems:
             raise RecipeError(dict.fromkeys(self.problems))
 
-    def _or(self, given: Any, key: str, usual: Any, rule: str) -> Any:
-        """What is given, or the usual value, which is told."""
-        if given is not None:
-            return given
-        told = str(usual)
-        if isinstance(usual, Wood):
-            told = usual.name
-        elif isinstance(usual, bool):
-            told = told.lower()
-        elif isinstance(usual, float):
-            told = format_both(usual, self.units, 0.01)
-        self.choices.append(Choice(key, told, rule))
-        return usual
+    def _problem(self, key: str, wrong: str, remedy: str) -> None:
+        self.problems.append(Problem(key, wrong, remedy))
 
     def _length_in(self, table: str, key: str) -> float | None:
-        """A length of the corner's own tables, None where it is not there; its check comes with the corners."""
+        """A length of the corner's own tables, None where it is not there."""
         values = self.raw.get(table, {})
-        if not isinstance(values, dict) or key not in values:
-            return None
-        try:
-            return parse_length(values[key], self.units)
-        except LengthError:
-            return None
+        return parse_length(values[key], self.units) if key in values else None
 
     # --- sizes ---------------------------------------------------------------------------------
 
-    def _thicknesses(self, *, tails_on_sides: bool) -> dict[Side, float]:
-        """Of each board: its own, or its pair's, or what outside and inside sizes leave."""
-        found: dict[Side, float] = {}
-        for side in SIDES:
-            own: SideTable | None = getattr(self.box, side)
-            table = self._table_of(side, tails_on_sides=tails_on_sides)
-            thickness: float | None = own.thickness if own else None
-            if thickness is None:
-                thickness = self._length_in(table, "thickness")
-            found[side] = self._thickness_between(side, table) if thickness is None else thickness
-        return found
+    def _table_of(self, side: Side) -> str:
+        return "tail_board" if (side in ("left", "right")) == self.tails_on_sides else "pin_board"
 
-    def _tell_woods(self, *, tails_on_sides: bool) -> None:
+    def _lengths_left_aside(self) -> list[str]:
+        """A corner's recipe that was made a box of may hold lengths of its boards, which say nothing here."""
+        return [
+            f"{table}.length is left aside, as the box has sizes of its own"
+            for table in BOARDS
+            if self._length_in(table, "length") is not None
+        ]
+
+    def _tell_woods(self) -> None:
         """Which boards have a wood that nobody named."""
         for name in self.woods_left_out:
-            sides = [side for side in SIDES if self._table_of(side, tails_on_sides=tails_on_sides) == name]
+            sides = [side for side in SIDES if self._table_of(side) == name]
             if any(getattr(self.box, side) is None or getattr(self.box, side).wood is None for side in sides):
                 wood = self.raw[name]["wood"]
                 told = str(wood.get("name", "own wood")) if isinstance(wood, dict) else str(wood)
                 self.choices.append(Choice(f"{name}.wood", told, "as the other boards, or a plain one"))
 
-    def _table_of(self, side: Side, *, tails_on_sides: bool) -> str:
-        return "tail_board" if (side in ("left", "right")) == tails_on_sides else "pin_board"
+    def _thicknesses(self) -> dict[Side, float]:
+        """Of each board: its own, or its pair's, or what outside and inside sizes leave."""
+        found: dict[Side, float] = {}
+        for side in SIDES:
+            own: SideTable | None = getattr(self.box, side)
+            thickness = own.thickness if own else None
+            if thickness is None:
+                thickness = self._length_in(self._table_of(side), "thickness")
+            found[side] = self._thickness_between(side) if thickness is None else thickness
+        return found
 
-    def _thickness_between(self, side: Side, table: str) -> float:
-        word = "length" if side in ("left", "right") else "width"
+    def _thickness_between(self, side: Side) -> float:
+        word, table = "length" if side in ("left", "right") else "width", self._table_of(side)
         outside, inside = getattr(self.box, word), getattr(self.box, f"inside_{word}")
         if outside is None or inside is None or outside <= inside:
-            self.problems.append(Problem(f"{table}.thickness", "is missing", "give it, as in thickness = 12"))
+            self._problem(f"{table}.thickness", "is missing", "give it, as in thickness = 12")
             return tol.LEAST_THICKNESS
-        both = float(outside - inside) + 2 * (self._length_in("finish", "planing") or 0.0)
+        both = float(outside - inside) + 2 * self.planing
         mate: SideTable | None = getattr(self.box, OPPOSITE[side])
         own = mate.thickness if mate else None
         thickness = both / 2 if own is None else both - own
@@ -218,151 +209,185 @@ class _Boxing:
 
     def _height(self, groove: Groove) -> float:
         """Of the boards: named once, or more than once and alike."""
-        up = groove.top if groove.width else 0.0
-        given = {
+        inside = self.box.inside_height
+        said = {
             "box.height": self.box.height,
             "joint.width": self._length_in("joint", "width"),
-            "box.inside_height": None if self.box.inside_height is None else self.box.inside_height + up,
+            "box.inside_height": None if inside is None else inside + groove.top,
         }
-        named = {key: value for key, value in given.items() if value is not None}
+        named = {key: float(value) for key, value in said.items() if value is not None}
         if not named:
-            self.problems.append(Problem("box.height", "is missing", "give it, as in height = 96"))
+            self._problem("box.height", "is missing", "give it, as in height = 96")
             return 100.0
         key, height = next(iter(named.items()))
+        self.height_key = key
         for other, value in named.items():
             if abs(value - height) > tol.ROUNDING:
-                self.problems.append(
-                    Problem(
-                        key,
-                        f"{format_decimal(height, self.units)} does not agree with {other}, which makes the boards "
-                        f"{format_decimal(value, self.units)} wide",
-                        "give one of them",
-                    )
-                )
-        if "box.height" not in named:
+                wrong = f"{self._say(height)} does not agree with {other}, which makes the boards {self._say(value)}"
+                self._problem(key, f"{wrong} wide", "give one of them")
+        if key != "box.height":
             rule = "as joint.width says" if key == "joint.width" else "box.inside_height and the bottom below it"
             self.choices.append(Choice("box.height", format_both(height, self.units, 0.01), rule))
-        return float(height)
+        return height
 
     def _inside(self, word: str, boards: float) -> float:
         """Between the inside faces, from the outside size or the inside size or both."""
         outside, inside = getattr(self.box, word), getattr(self.box, f"inside_{word}")
         if outside is None and inside is None:
-            self.problems.append(Problem(f"box.{word}", "is missing", f"give it, as in {word} = 300, or inside_{word}"))
+            self._problem(f"box.{word}", "is missing", f"give it, as in {word} = 300, or inside_{word}")
             return 100.0
         if inside is None:
             inside = outside - boards
-            self.choices.append(
-                Choice(f"box.inside_{word}", format_both(inside, self.units, 0.01), f"box.{word} less two boards")
-            )
+            told = format_both(inside, self.units, 0.01)
+            self.choices.append(Choice(f"box.inside_{word}", told, f"box.{word} less two boards"))
         elif outside is None:
-            size = format_both(inside + boards, self.units, 0.01)
-            self.choices.append(Choice(f"box.{word}", size, f"box.inside_{word} and two boards"))
+            told = format_both(inside + boards, self.units, 0.01)
+            self.choices.append(Choice(f"box.{word}", told, f"box.inside_{word} and two boards"))
         elif abs(outside - inside - boards) > tol.ROUNDING:
-            less, left = format_decimal(boards, self.units), format_decimal(inside, self.units)
-            wrong = f"{format_decimal(outside, self.units)} less {less} for two boards is not box.inside_{word}, {left}"
-            self.problems.append(Problem(f"box.{word}", wrong, "give one of them"))
+            wrong = f"{self._say(outside)} less {self._say(boards)} for two boards is not box.inside_{word}"
+            self._problem(f"box.{word}", f"{wrong}, {self._say(inside)}", "give one of them")
         if inside < tol.LEAST_WIDTH:
-            self.problems.append(
-                Problem(
-                    f"box.{word}",
-                    f"leaves {format_decimal(inside, self.units)} inside between boards that take "
-                    f"{format_decimal(boards, self.units)}",
-                    f"accepted is {format_least(boards + tol.LEAST_WIDTH, self.units)} or more",
-                )
+            self._problem(
+                f"box.{word}",
+                f"leaves {self._say(inside)} inside between boards that take {self._say(boards)}",
+                f"accepted is {format_least(boards + tol.LEAST_WIDTH, self.units)} or more",
             )
         return float(inside)
 
     # --- corners -------------------------------------------------------------------------------
 
     def _corner(
-        self, name: CornerName, inside: tuple[float, float], width: float, tails_on_sides: bool
-    ) -> Recipe | None:
-        """The recipe of one corner, through the one place where recipes are checked."""
+        self, name: CornerName, inside: tuple[float, float], width: float
+    ) -> tuple[Recipe | None, dict[str, str]]:
+        """The recipe of one corner, through the one place where recipes are checked, and under which keys the maker
+        wrote what is special to it."""
         end, hand = name.split()
         raw = copy.deepcopy(self.raw)
-        own: dict[str, str] = {}
+        written = {"joint.width": self.height_key}
         for key in (end, f"{end}_{hand}"):
             given = self.own.get("joints", {}).get(key, {})
             raw["joint"] |= given
-            own |= {f"joint.{part}": f"box.joints.{key}.{part}" for part in given}
+            written |= {f"joint.{part}": f"box.joints.{key}.{part}" for part in given}
         raw["joint"]["width"] = f"{width!r} mm"
-        if "joint.kind" in own and raw["joint"].get("kind") == "half-blind":
+        if "joint.kind" in written and raw["joint"].get("kind") == "half-blind":
             raw["tail_board"].pop("proud", None)  # meant for the through corners; ends in a lap cannot stand proud
         for side in SIDES:
             if side in (end, hand):
-                table, given = self._table_of(side, tails_on_sides=tails_on_sides), self.own.get(side, {})
-                raw[table] |= {**given, "length": f"{inside[side in ('left', 'right')] / 2!r} mm"}
-                own |= {f"{table}.{part}": f"box.{side}.{part}" for part in given}
+                table, given = self._table_of(side), self.own.get(side, {})
+                raw[table] |= {**given, "length": f"{inside[side in ('left', 'right')]!r} mm"}
+                written |= {f"{table}.{part}": f"box.{side}.{part}" for part in given}
         raw["title"] = f"{self.title[: tol.TITLE_LONGEST - 20]}, {name}"
         try:
-            return check_recipe(raw)
+            return check_recipe(raw), written
         except RecipeError as err:
-            self.problems += [Problem(own.get(p.key, p.key), p.wrong, p.remedy) for p in err.problems]
-            return None
+            self.problems += [replace(problem, key=written.get(problem.key, problem.key)) for problem in err.problems]
+            return None, written
+
+    def _whole_boards(
+        self, corners: Mapping[CornerName, Recipe], inside: tuple[float, float]
+    ) -> dict[CornerName, Recipe]:
+        """The corners with the lengths of their boards: from a corner's baseline to the raw end at the next corner."""
+
+        def length(side: Side, name: CornerName) -> float:
+            far = next(corner for other, corner in corners.items() if side in other and other != name)
+            is_tail_board = self._table_of(side) == "tail_board"
+            reach = far.depth + far.tail_board.proud
+            if not is_tail_board:
+                reach = far.tail_board.thickness + far.pin_board.proud
+            return inside[side in ("left", "right")] + reach
+
+        whole: dict[CornerName, Recipe] = {}
+        for name, corner in corners.items():
+            boards = {self._table_of(side): length(side, name) for side in SIDES if side in name}
+            whole[name] = replace(
+                corner,
+                tail_board=replace(corner.tail_board, length=boards["tail_board"]),
+                pin_board=replace(corner.pin_board, length=boards["pin_board"]),
+            )
+        return whole
 
     # --- groove and panel ----------------------------------------------------------------------
 
-    def _groove(
-        self, thick: Mapping[Side, float], inside: tuple[float, float], *, above: bool, tails_on_sides: bool
-    ) -> Groove:
-        groove = self.box.groove
-        if groove is None and not above:
+    def _groove(self, thick: Mapping[Side, float], inside: tuple[float, float], panel: Panel, *, above: bool) -> Groove:
+        if self.box.groove is None and not above:
             self.choices.append(Choice("box.groove.width", "0", "no bottom was asked for"))
             return Groove(0.0, 0.0, 0.0, "stopped")
-        width = self._or(groove and groove.width, "box.groove.width", GROOVE_WIDTH, "a usual bottom")
+        groove = self.box.groove or GrooveTable()
+        width = self._length(groove.width, "box.groove.width", GROOVE_WIDTH, "a usual bottom")
         if not width:
             return Groove(0.0, 0.0, 0.0, "stopped")
         thinnest = min(thick.values())
-        deep = max(round(thinnest * GROOVE_SHARE * 2) / 2, 1.0)
-        depth = self._or(groove and groove.depth, "box.groove.depth", deep, "a third of the thinnest board")
-        up = groove.up if groove else None
-        if up is None:
-            up = self._usual_up(float(width), inside, above=above, tails_on_sides=tails_on_sides)
-        ends = self._or(groove and groove.ends, "box.groove.ends", "stopped", "so that nothing shows outside")
-        if not 0 < depth <= tol.GROOVE_DEEPEST * thinnest + tol.ROUNDING:
-            thin = min(thick, key=lambda side: thick[side])
-            self.problems.append(
-                Problem(
-                    "box.groove.depth",
-                    f"{format_decimal(depth, self.units)} is too deep for the {thin} board, which is "
-                    f"{format_decimal(thinnest, self.units)} thick",
-                    f"accepted is up to {format_decimal(tol.GROOVE_DEEPEST * thinnest, self.units)}",
-                )
-            )
-        return Groove(float(width), float(depth), float(up), ends)
+        usual = round_up(max(thinnest * GROOVE_SHARE, 1.0), self.units)
+        needed = panel.depth_for(inside[panel.across], tol.PANEL_HELD)
+        rule = "a third of the thinnest board" if usual >= needed else "so deep that it holds the bottom as it moves"
+        depth = self._length(groove.depth, "box.groove.depth", max(usual, needed), rule)
+        up = self._usual_up(width, inside, above=above) if groove.up is None else groove.up
+        ends: GrooveEnds = self._or(groove.ends, "box.groove.ends", "stopped", "so that nothing shows outside")
+        return Groove(width, depth, up, ends)
 
-    def _usual_up(self, width: float, inside: tuple[float, float], *, above: bool, tails_on_sides: bool) -> float:
+    def _check_groove(self, groove: Groove, thick: Mapping[Side, float]) -> None:
+        """No groove takes too much of a board, as thick as it is once it is planed."""
+        thin = min(thick, key=lambda side: thick[side])
+        stays = thick[thin] - self.planing
+        deepest = tol.GROOVE_DEEPEST * stays
+        if groove.width and not 0 < groove.depth <= deepest + tol.ROUNDING:
+            thickness = f"{self._say(stays)} thick{', once it is planed' if self.planing else ''}"
+            self._problem(
+                "box.groove.depth",
+                f"{self._say(groove.depth)} is too deep for the {thin} board, which is {thickness}",
+                f"accepted is up to {format_most(deepest, self.units)}",
+            )
+
+    def _check_back(self, groove: Groove, height: float, *, above: bool) -> None:
+        """What a back that stands above the bottom needs."""
+        if not above:
+            return
+        if not self.tails_on_sides:
+            self._problem("box.back_above_bottom", "needs the tails on the sides", 'set box.tails_on = "sides"')
+        if not groove.width:
+            self._problem("box.back_above_bottom", "needs a groove", "give box.groove.width")
+        elif height - groove.top < tol.LEAST_WIDTH:
+            left = self._say(max(height - groove.top, 0.0))
+            least = format_least(groove.top + tol.LEAST_WIDTH, self.units)
+            self._problem(
+                "box.height",
+                f"{self._say(height)} leaves {left} for the back, above a groove that ends at {self._say(groove.top)}",
+                f"accepted is {least} or more, or a lower groove",
+            )
+
+    def _usual_up(self, width: float, inside: tuple[float, float], *, above: bool) -> float:
         """As much below the groove as it is wide, or so much more that it lies within every corner's first tail."""
         usual = max(GROOVE_UP * width, LEAST_UP)
         height = self.box.height or self._length_in("joint", "width")
         before, within = len(self.problems), usual
         if height is not None and not self.problems:
             names = [name for name in CORNERS if not (above and name.startswith("back"))]
-            corners = [self._corner(name, inside, height, tails_on_sides) for name in names]
+            corners = [self._corner(name, inside, height)[0] for name in names]
             within = max((_first_neck(corner) for corner in corners if corner), default=usual)
         del self.problems[before:]  # what is wrong with the corners is told when they are made for good
-        up = round_up(max(usual, within), self.units)
         rule = "as much below as it is wide" if within <= usual else "within the first tail, so that it cuts no pin"
-        return float(self._or(None, "box.groove.up", up, rule))
+        return self._length(None, "box.groove.up", max(usual, within), rule)
 
     def _panel(self, inside: tuple[float, float], *, above: bool) -> Panel:
-        panel = self.box.panel
+        panel = self.box.panel or PanelTable()
         longer: Any = "length" if above or inside[0] >= inside[1] else "width"
         rule = "so that it moves toward the open back" if above else "along the longer side"
-        return Panel(
-            wood=self._or(panel and panel.wood, "box.panel.wood", DEFAULT, "a plain wood"),
-            sawn=self._or(panel and panel.sawn, "box.panel.sawn", "flat", "most boards are"),
-            grain=self._or(panel and panel.grain, "box.panel.grain", longer, rule),
-            clearance=self._or(panel and panel.clearance, "box.panel.clearance", CLEARANCE, "so that it goes in"),
-        )
+        wood = self._or(panel.wood, "box.panel.wood", DEFAULT, "a plain wood", DEFAULT.name)
+        sawn: Sawn = self._or(panel.sawn, "box.panel.sawn", "flat", "most boards are")
+        grain = self._or(panel.grain, "box.panel.grain", longer, rule)
+        clearance = self._length(panel.clearance, "box.panel.clearance", CLEARANCE, "so that it goes in")
+        shop, home = self.air
+        growth = -MOVES_USUAL
+        if wood.movement:
+            growth = change(1.0, wood.movement.across(sawn), shop.moisture, home.moisture)
+        return Panel(wood, sawn, grain, clearance, growth, free=above and grain == "length")
 
     def _rough(self) -> Rough:
-        rough = self.box.rough
+        rough = self.box.rough or RoughTable()
         return Rough(
-            self._or(rough and rough.length, "box.rough.length", ROUGH_LENGTH, "both ends are sawn square"),
-            self._or(rough and rough.width, "box.rough.width", ROUGH_WIDTH, "both edges are planed"),
-            self._or(rough and rough.thickness, "box.rough.thickness", ROUGH_THICKNESS, "both faces are planed"),
+            self._length(rough.length, "box.rough.length", ROUGH_LENGTH, "both ends are sawn square"),
+            self._length(rough.width, "box.rough.width", ROUGH_WIDTH, "both edges are planed"),
+            self._length(rough.thickness, "box.rough.thickness", ROUGH_THICKNESS, "both faces are planed"),
         )
 
 

@@ -57,17 +57,37 @@ def round_up(mm: float, units: Units) -> float:
 
 def resolve(asked: Asked, notices: tuple[str, ...] = ()) -> Recipe:
     """The recipe with nothing left out. RecipeError holds every disagreement between keys."""
-    return _Choosing(asked).recipe(notices)
+    return _CornerChoices(asked).recipe(notices)
 
 
-class _Choosing:
-    """Goes through the keys once, in the order in which they depend on each other."""
+class Choosing:
+    """Keeps what is chosen for the maker, each with its rule, and what is wrong."""
 
-    def __init__(self, asked: Asked) -> None:
-        self.asked = asked
-        self.units = asked.units
+    def __init__(self, units: Units) -> None:
+        self.units = units
         self.choices: list[Choice] = []
         self.problems: list[Problem] = []
+
+    def _or(self, value: T | None, key: str, chosen: T, rule: str, words: str | None = None) -> T:
+        if value is not None:
+            return value
+        self.choices.append(Choice(key, words or str(chosen), rule))
+        return chosen
+
+    def _length(self, value: float | None, key: str, usual: float, rule: str) -> float:
+        chosen = round_up(usual, self.units)
+        return self._or(value, key, chosen, rule, format_both(chosen, self.units))
+
+    def _say(self, mm: float) -> str:
+        return format_decimal(mm, self.units)
+
+
+class _CornerChoices(Choosing):
+    """Goes through the keys of one corner, in the order in which they depend on each other."""
+
+    def __init__(self, asked: Asked) -> None:
+        super().__init__(asked.units)
+        self.asked = asked
         self.sound = True
 
     def recipe(self, notices: tuple[str, ...]) -> Recipe:
@@ -112,22 +132,9 @@ class _Choosing:
 
     # --- helpers -----------------------------------------------------------------------------
 
-    def _or(self, value: T | None, key: str, chosen: T, rule: str, words: str | None = None) -> T:
-        if value is not None:
-            return value
-        self.choices.append(Choice(key, words or str(chosen), rule))
-        return chosen
-
-    def _length(self, value: float | None, key: str, usual: float, rule: str) -> float:
-        chosen = round_up(usual, self.units)
-        return self._or(value, key, chosen, rule, format_both(chosen, self.units))
-
     def _problem(self, key: str, wrong: str, remedy: str, *, sound: bool = True) -> None:
         self.problems.append(Problem(key, wrong, remedy))
         self.sound = self.sound and sound
-
-    def _say(self, mm: float) -> str:
-        return format_decimal(mm, self.units)
 
     # --- the boards ------------------------------------------------------------------------------
 

@@ -9,7 +9,7 @@ import copy
 import difflib
 import tomllib
 import types
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from decimal import Decimal
 from functools import cache
 from importlib import resources
@@ -38,6 +38,16 @@ BOX_TABLE = "\n[box]\n"
 
 SHAPING = ("joint", "tail_board", "pin_board", "fit", "finish", "units")
 """The tables that shape the joint. When they are sound, the joint's own arithmetic can be checked as well."""
+
+FOLLOWS_IN_A_BOX = {
+    ("joint",),
+    ("joint", "width"),
+    ("tail_board",),
+    ("tail_board", "thickness"),
+    ("pin_board",),
+    ("pin_board", "thickness"),
+}
+"""What a corner needs and a box may leave out, where it follows from the other sizes."""
 
 
 # --- in ------------------------------------------------------------------------------------------
@@ -170,34 +180,49 @@ def _validate(raw: Raw) -> tuple[Asked | None, list[Problem]]:
     Where keys are at fault, the model is of what is left without them, so that more can be checked in the same go; it
     is None where what is left is no recipe or a faulty key shapes the joint.
     """
+    errors = _errors(raw)
+    rest = _without(raw, errors, SHAPING)
+    return None if rest is None else Asked.model_validate(rest, context=_context(raw)), _problems(errors)
+
+
+def box_faults(raw: Raw) -> tuple[Raw | None, list[Problem]]:
+    """The same for a recipe of a box, whose sizes may follow from each other: what is left of its tables without the
+    keys at fault, None where one of them shapes the box."""
+    errors = [error for error in _errors(raw) if not (error["type"] == "missing" and error["loc"] in FOLLOWS_IN_A_BOX)]
+    return _without(raw, errors, (*SHAPING, "box", "stock")), _problems(errors)
+
+
+def _context(raw: Raw) -> dict[str, str]:
     units = raw.get("units", "mm")
-    context = {"units": units if units in ("mm", "in") else "mm"}
+    return {"units": units if units in ("mm", "in") else "mm"}
+
+
+def _errors(raw: Raw) -> list[Mapping[str, Any]]:
+    """What pydantic says against a recipe."""
     try:
-        return Asked.model_validate(raw, context=context), []
+        Asked.model_validate(raw, context=_context(raw))
     except ValidationError as err:
-        errors = cast(list[Mapping[str, Any]], err.errors(include_url=False))
+        return cast(list[Mapping[str, Any]], err.errors(include_url=False))
+    return []
+
+
+def _problems(errors: Sequence[Mapping[str, Any]]) -> list[Problem]:
     problems = [_problem(error) for error in errors[:MOST_PROBLEMS]]
     if len(errors) > MOST_PROBLEMS:
         more = f"has {len(errors) - MOST_PROBLEMS} more problems"
         problems.append(Problem("the recipe", more, "mend these first"))
-    if any(error["type"] != "extra_forbidden" and error["loc"][0] in SHAPING for error in errors):
-        return None, problems
+    return problems
+
+
+def _without(raw: Raw, errors: Sequence[Mapping[str, Any]], shaping: Sequence[str]) -> Raw | None:
+    """The tables without what is at fault; None where a table that shapes the rest has a fault."""
+    if any(error["type"] != "extra_forbidden" and error["loc"][0] in shaping for error in errors):
+        return None
     rest = copy.deepcopy(raw)
     for error in errors:
         location = error["loc"] if error["type"] == "extra_forbidden" else error["loc"][:1]
         _drop(rest, location)
-    return Asked.model_validate(rest, context=context), problems
-
-
-def validated_table(
-    model: type[BaseModel], values: Any, prefix: str, units: str
-) -> tuple[BaseModel | None, list[Problem]]:
-    """One table on its own, checked by its model; None and every problem where it is at fault."""
-    try:
-        return model.model_validate(values, context={"units": units}), []
-    except ValidationError as err:
-        errors = cast(list[Mapping[str, Any]], err.errors(include_url=False))
-    return None, [_problem({**error, "loc": (prefix, *error["loc"])}) for error in errors[:MOST_PROBLEMS]]
+    return rest
 
 
 def _drop(raw: Raw, location: tuple[Any, ...]) -> None:

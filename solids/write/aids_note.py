@@ -32,6 +32,9 @@ def _lines(layout: Layout, workshop: Workshop) -> Iterator[str]:
     yield f"Made for this joint alone, by halfpin {__version__}. The files are in mm and lie as they are printed."
     yield f"The plates are laid out for a bed of {bed}. Let a part cool before you take it off."
     yield ""
+    if layout.in_box.words:
+        yield " ".join(layout.in_box.words)
+        yield ""
     for proved in workshop.good:
         yield from _aid(proved)
     if workshop.failed or workshop.refused:

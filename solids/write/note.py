@@ -78,6 +78,10 @@ def _words(layout: Layout, proof: Proof) -> dict[str, Any]:
         "tail_wood": _escaped(recipe.tail_board.wood.name),
         "pin_thickness": say.length(recipe.pin_board.thickness),
         "pin_wood": _escaped(recipe.pin_board.wood.name),
+        "place": [_escaped(words) for words in layout.in_box.words],
+        "edge": layout.in_box.edge,
+        "open_edges": "open edge" if any(layout.in_box.strips) else "two edges",
+        "tail_edge": "line where the joint begins" if layout.in_box.strips[0] else layout.in_box.edge,
         "pin_length": say.length(recipe.pin_board.length),
         "proud_words": _proud_words(layout, say),
         "tail_move": say.move(0.0, -cut.tail_end, -cut.show_z),
@@ -145,8 +149,9 @@ def _proud_words(layout: Layout, say: _Say) -> str:
 def _tail_opening_words(layout: Layout, cut: Cut, say: _Say) -> str:
     if cut.opening is None:
         return "With one tail, both sockets are open at the edge of the board. So any cutter can get in."
-    face = min(layout.tail_board_gaps(layout.depth)[1:-1])
-    words = f"The cutter must pass the gap between the tails at the raw end, which is {say.length(cut.opening)}."
+    face = min(layout.closed_gaps(layout.depth))
+    between = "between the tails" if not any(layout.in_box.strips) else "that has wood on both sides"
+    words = f"The cutter must pass the gap {between} at the raw end, which is {say.length(cut.opening)}."
     if layout.recipe.tail_board.proud:
         words += f" That is less than the {say.length(face)} that shows on the finished face, as the ends stand proud."
     return words
@@ -183,6 +188,8 @@ def _tail_corner_words(layout: Layout, cut: Cut, say: _Say) -> str:
         f"{math.degrees(cut.corner_rad):.1f} degrees inside. A round cutter cannot reach into them. This board has "
         f"{cut.acute_corners} such corners: {where}."
     )
+    if any(layout.in_box.strips):
+        words += " A further corner, beside the wood that stays, is square."
     if cut.best is None:
         return words
     return words + (

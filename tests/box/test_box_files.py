@@ -136,7 +136,7 @@ def test_everything_that_a_corner_has_comes_in_folders_of_its_kind_and_each_aid_
     found = names(folder)
     assert found >= ALWAYS, "what was there stays"
     assert {"box-sheet.pdf", "box.glb", "box.png", "box.html"} <= found
-    assert {"front-corner/setup-sheet.pdf", "back-corner/template.pdf"} <= found
+    assert {"front-corner/setup-sheet.pdf", "back-left-corner/template.pdf", "back-right-corner/drawing.dxf"} <= found
     stls = [(folder / name).read_bytes() for name in found if "-aids/" in name and name.endswith(".stl")]
     assert len(stls) == len(set(stls)) > 15
     listed = {record["name"]: record["stale"] for record in json.loads((folder / "report.json").read_text())["files"]}

@@ -335,9 +335,6 @@ def test_a_deep_groove_over_hollow_floors_is_no_fault() -> None:
     assert prove_box(found).passes
 
 
-@pytest.mark.xfail(
-    strict=True, reason="reported: a groove deeper than a half-blind joint is let through, and then cuts into the lap"
-)
 def test_a_groove_deeper_than_a_half_blind_joint_is_right_or_refused() -> None:
     overrides = (
         *("box.groove.ends=through", "tail_board.thickness=14", "pin_board.thickness=14", "box.joints.front.lap=12"),
@@ -351,9 +348,6 @@ def test_a_groove_deeper_than_a_half_blind_joint_is_right_or_refused() -> None:
     assert prove_box(found).passes
 
 
-@pytest.mark.xfail(
-    strict=True, reason="reported: a groove deeper than the planed board is let through: an error of the kernel"
-)
 @pytest.mark.parametrize("thick", ["10", "12"])
 def test_a_groove_deeper_than_the_planed_board_is_refused(thick: str) -> None:
     overrides = (f"pin_board.thickness={thick}", "finish.planing=4", "box.groove.depth=6.5")

@@ -85,7 +85,7 @@ def test_a_missing_size_follows_from_the_others_and_is_told(
         (("box.joints.back.tails=40",), ("(back left, back right)",)),
         (("box.tails_on=top",), ("box.tails_on",)),
         (("box=3",), ("box: is not a table",)),
-        (("joint=3",), ("joint: is not a table",)),
+        (("joint=3",), ("joint: 3 is not a table",)),
         (("title=a/b",), ("title",)),
     ],
 )

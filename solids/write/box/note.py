@@ -68,7 +68,7 @@ def _corner(corner: ProvedCorner, files: Sequence[str]) -> dict[str, str]:
     own = [f"`{name}`" for name in files if name.startswith(corner.slug)]
     title = f"{corner.title[0].upper()}{corner.title[1:]}"
     words = headline(corner.layout).removeprefix(f"{corner.layout.recipe.title}: ")
-    return {"title": title, "words": f"{words}.", "files": ", ".join(own)}
+    return {"title": title, "words": " ".join([f"{words}.", *corner.layout.in_box.words]), "files": ", ".join(own)}
 
 
 def groove_words(proof: BoxProof) -> str:

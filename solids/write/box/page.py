@@ -16,7 +16,7 @@ from solids.write.page.page import joint_words, render
 def box_page_bytes(proof: BoxProof, scene: Scene, files: Sequence[tuple[str, str]]) -> bytes:
     """The page of a box; `files` are the names and contents of what lies next to it."""
     box = proof.box
-    cut_list = {"title": "Cut list", "flat": None, "tables": [("Boards", cut_list_rows(box))]}
+    cut_list = {"title": "Cut list", "flat": None, "place": "", "tables": [("Boards", cut_list_rows(box))]}
     corners = [joint_words(f"{corner.title[0].upper()}{corner.title[1:]}", corner.layout) for corner in proof.corners]
     return render(
         title=box.recipe.title,

@@ -58,7 +58,8 @@ def _text(proof: BoxProof, size: float, width: float) -> list[Flowable]:
     flow += [gap, head("Corners", size)]
     for corner in proof.corners:
         words = headline(corner.layout).removeprefix(f"{corner.layout.recipe.title}: ")
-        flow.append(Paragraph(f"<b>{safe(corner.title)}</b>: {safe(words)}.", body))
+        place = " ".join([f"{words}.", *corner.layout.in_box.words])
+        flow.append(Paragraph(f"<b>{safe(corner.title)}</b>: {safe(place)}", body))
     if groove := groove_words(proof):
         flow += [gap, head("Groove", size), Paragraph(safe(groove), body)]
     flow += [gap, head("Put it together", size)]

@@ -66,7 +66,8 @@ def joint_words(title: str, layout: Layout) -> dict[str, Any]:
         ("Pins on the show face", pin_rows(layout)),
         ("Tails on the raw end, to mark", raw_end_rows(layout)),
     ]
-    return {"title": title, "flat": flat_layout(layout), "tables": tables}
+    edge, place = layout.in_box.edge, " ".join(layout.in_box.words)
+    return {"title": title, "flat": flat_layout(layout), "tables": tables, "edge": edge, "place": place}
 
 
 def render(*, findings: Sequence[Finding], scene: Scene, **words: Any) -> bytes:

@@ -89,6 +89,11 @@ def _heading(file: Pages, layout: Layout, paper: PaperSize, *, failing: bool) ->
     line = in_font(f"{what}, {_say(layout, layout.width)} wide. {woods}.")
     canvas.setFont(PLAIN, min(10.5, 10.5 * room * mm / width_of(line, 10.5)))
     canvas.drawString(EDGE * mm, y * mm, line)
+    for words in layout.in_box.words:
+        y -= 5.0
+        text = in_font(words)
+        canvas.setFont(BOLD, min(10.5, 10.5 * room * mm / width_of(text, 10.5, bold=True)))
+        canvas.drawString(EDGE * mm, y * mm, text)
     if failing:
         y -= 6.5
         canvas.setFont(BOLD, 12)
@@ -200,7 +205,7 @@ def _work(layout: Layout, size: float) -> list[Flowable]:
 def _side(layout: Layout, size: float, width: float) -> list[Flowable]:
     """Where the tails are, which chisel fits, which lines stay, what to watch, what the wood does."""
     bench = bench_of(layout)
-    flow: list[Flowable] = [head("Tails, from the reference edge", size), _tail_table(layout, size, width)]
+    flow: list[Flowable] = [head(f"Tails, from the {_from(layout)}", size), _tail_table(layout, size, width)]
     hidden = len(layout.tails) - ROWS_SHOWN
     if hidden > 0:
         flow.append(Paragraph(f"and {hidden} more: see template.pdf and report.json", style(size * 0.9)))
@@ -219,6 +224,11 @@ def _side(layout: Layout, size: float, width: float) -> list[Flowable]:
     for text in (*bench.lines_left, *(f"{found.sentence} {found.remedy}".strip() for found in findings)):
         flow.append(Paragraph(safe(text), style(size * 0.92, after=size * 0.15)))
     return flow
+
+
+def _from(layout: Layout) -> str:
+    """What X is measured from on the tail board."""
+    return "line where the joint begins" if layout.in_box.strips[0] else layout.in_box.edge
 
 
 def _tail_table(layout: Layout, size: float, width: float) -> Table:

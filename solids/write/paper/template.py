@@ -36,12 +36,13 @@ def template_bytes(layout: Layout, *, failing: bool = False) -> bytes:
     would take too many pages."""
     recipe = layout.recipe
     sheet, pages = paginate(strips(layout), PAPERS[recipe.paper.size])
-    title = in_font(recipe.title)
+    title, place = in_font(recipe.title), [in_font(words) for words in layout.in_box.words]
     file = Pages(title, "1:1 template; print at 100 %", sheet.width, sheet.height)
     for number, page in enumerate(pages, start=1):
         for piece in page:
             _draw(file, piece)
         heading = f"{title}: template, page {number} of {len(pages)}. " + "; ".join(piece.name for piece in page)
+        heading = " ".join([f"{heading}." if place else heading, *place])
         file.draw(_heading(f"{FAILS} {heading}" if failing else heading, sheet))
         file.draw(bars())
         file.next_page()

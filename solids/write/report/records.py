@@ -334,7 +334,7 @@ class ContactRecord(Record):
     """One pair of faces that should meet, measured on the solids; a gap is null where the faces do not meet."""
 
     name: str
-    kind: Literal["flank", "shoulder", "floor", "lap"]
+    kind: Literal["flank", "shoulder", "floor", "lap", "edge"]
     tightest_mm: Number | None
     widest_mm: Number | None
     area_mm2: Number

@@ -10,6 +10,7 @@ from functools import cache
 from pathlib import Path
 from typing import Any
 
+import ezdxf
 import jsonschema
 import pypdfium2
 import pytest
@@ -254,9 +255,6 @@ def test_each_kind_of_corner_has_its_own_papers(folders: dict[str, Path], name: 
     assert below == {corner.slug for corner in job.proof.corners}
 
 
-@pytest.mark.xfail(
-    strict=True, reason="reported: the papers of a corner say to saw the boards of a box to half of their length"
-)
 @pytest.mark.parametrize("name", ON_PAPER)
 def test_no_setup_sheet_saws_a_board_too_short(folders: dict[str, Path], name: str) -> None:
     """Whoever follows "Saw to length" with a board of the cut list must be left with that board."""
@@ -270,33 +268,66 @@ def test_no_setup_sheet_saws_a_board_too_short(folders: dict[str, Path], name: s
                 assert float(told) >= job.box.boards[side].end_to_end(finished=False) - 0.05  # type: ignore[index]
 
 
-@pytest.mark.xfail(
-    strict=True,
-    reason="reported: nothing says that the sides of a drawer are marked higher up at the back than elsewhere",
+def labels_of_cam(path: Path) -> str:
+    return " ".join(text.dxf.text for text in ezdxf.readfile(path).modelspace().query("TEXT"))
+
+
+@pytest.mark.parametrize(
+    ("slug", "words"),
+    [
+        ("back-left-corner", "On the left board the joint begins 16 mm (0.63 in) above the lower edge"),
+        ("back-right-corner", "On the right board the joint ends 16 mm (0.63 in) above the lower edge"),
+    ],
 )
-def test_the_marks_at_the_back_of_a_drawer_are_measured_from_where_they_begin(folders: dict[str, Path]) -> None:
-    """The back stands 10 + 6 mm above the reference edge; on the sides its joint begins there, not at their edge."""
+def test_the_marks_at_the_back_of_a_drawer_are_measured_from_where_they_begin(
+    folders: dict[str, Path], slug: str, words: str
+) -> None:
+    """The back stands 10 + 6 mm above the reference edge; on the sides its joint begins there, not at their edge. Every
+    paper that is taken to the bench or the machine says so."""
     folder = folders["drawer"]
-    marks = flat(note_of(folder)).split("## Mark the boards")[1].split("## The groove")[0]
-    sheet = pdf_text(folder / "back-corner" / "setup-sheet.pdf")
-    assert "16 mm" in marks or "16 mm" in sheet
+    places = {
+        "note": flat(note_of(folder)).split("## Corners")[1],
+        "note for CNC": flat((folder / f"{slug}-cnc-jig-note.md").read_text("utf-8")),
+        "sheet of the box": pdf_text(folder / "box-sheet.pdf"),
+        "CAM": labels_of_cam(folder / slug / "drawing.dxf"),
+        **{name: pdf_text(folder / slug / f"{name}.pdf") for name in ("setup-sheet", "template", "drawing")},
+    }
+    for place, text in places.items():
+        assert words in text, place
+        assert "below it stays. Do not saw it off." in text, place
 
 
-@pytest.mark.xfail(
-    strict=True,
-    reason="reported: one drawing serves both hands of a corner, and nothing says that one must be mirrored",
-)
-def test_a_drawing_for_cam_says_which_corners_need_its_mirror_image(tmp_path: Path) -> None:
+def test_papers_of_a_lopsided_joint_are_of_the_hand_of_their_corners(tmp_path: Path) -> None:
     """Tails of 30, 10 and 22 mm from the reference edge. Seen on the show face with the end away from you, that edge is
     on the left at two corners and on the right at the two others."""
-    overrides = ("joint.spacing=[30, 10, 22]", "box.groove.up=12")
-    raw = raw_of("keepsake-box", *overrides)
+    raw = raw_of("keepsake-box", "joint.spacing=[30, 10, 22]", "box.groove.up=12")
     del raw["joint"]["tails"]
     del raw["joint"]["half_pin"]
     job = prove_box_layout(lay_out_box(check_box(raw)))
-    folder = write_box(job, tmp_path).folder
-    hands = {name: corner.upright for name, corner in job.box.corners.items()}
-    assert set(hands.values()) == {True, False}
-    if len(job.proof.corners) == 1:
-        words = " ".join(path.read_text("utf-8") for path in folder.glob("*-note.md"))
-        assert "mirror" in words.lower()
+    folder = write_box(job, tmp_path, groups=WITH_PAPER).folder
+    for corner in job.proof.corners:
+        tails = [round(tail.width, 6) for tail in corner.layout.tails]
+        assert tails == ([30, 10, 22] if job.box.corners[corner.names[0]].upright else [22, 10, 30])
+        outlines = [
+            line
+            for line in ezdxf.readfile(folder / corner.slug / "drawing.dxf").modelspace().query("LWPOLYLINE")
+            if line.dxf.layer == "CAM tail board outline"
+        ]
+        (outline,) = outlines
+        left, foot = (min(point[axis] for point in outline) for axis in (0, 1))
+        rise = foot + corner.layout.recipe.tail_board.length
+        baseline = sorted(x - left for x, y, *_ in outline if abs(y - rise) < 1e-6)
+        feet = [x for tail in corner.layout.tails for x in corner.layout.tail_edges(tail, 0.0)]
+        assert baseline == pytest.approx([0.0, *feet, 80.0])
+        edge = "reference edge" if tails[0] == 30 else "upper edge"
+        note = flat((folder / f"{corner.slug}-cnc-jig-note.md").read_text("utf-8"))
+        assert f"Put the {edge} to the left" in note
+        assert f"{edge} on the left" in labels_of_cam(folder / corner.slug / "drawing.dxf")
+        assert f"Tails, from the {edge}" in pdf_text(folder / corner.slug / "setup-sheet.pdf")
+
+
+def test_one_drawing_serves_both_hands_of_a_joint_that_is_its_own_mirror_image(folders: dict[str, Path]) -> None:
+    words = "At the front left and back right the upper edge of the boards stands for the reference edge: the joint"
+    (corner,) = job_of("keepsake").proof.corners
+    assert words in pdf_text(folders["keepsake"] / corner.slug / "setup-sheet.pdf")
+    assert words in flat(note_of(folders["keepsake"]))
