@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import json
 import math
-import os
 import re
 import subprocess
 import sys
@@ -18,6 +17,7 @@ from solids.wood import find_wood, wood_names
 from solids.write.report import Report
 from solids.write.report.comparison import CandidateRecord
 from solids.write.report.records import WoodRecord
+from tests.commands import MAIN, halfpin, refused, whole
 
 COMMANDS = (
     *("new", "layout", "check", "build", "watch", "paper", "aids", "batch", "compare", "presets", "woods", "schema"),
@@ -35,32 +35,6 @@ FILES = {
 PAPERS = {"setup-sheet.pdf", "template.pdf", "drawing.dxf", "drawing.svg", "drawing.pdf"}
 TIGHT = ("--set", "fit.flank_gap=-0.06")
 """More than hardwood forgives: the tool tray then fails its proof."""
-
-
-def halfpin(*arguments: str, cwd: Path | None = None, **environment: str) -> subprocess.CompletedProcess[str]:
-    done = subprocess.run(
-        [sys.executable, "-c", "from solids.cli import main; main()", *arguments],
-        capture_output=True,
-        text=True,
-        check=False,
-        cwd=cwd,
-        env={**os.environ, **environment},
-        encoding="utf-8",
-    )
-    assert "Traceback" not in done.stdout + done.stderr
-    return done
-
-
-def refused(*arguments: str, cwd: Path | None = None) -> str:
-    """What the tool says on stderr when it refuses; nothing goes to stdout."""
-    done = halfpin(*arguments, cwd=cwd)
-    assert done.returncode == 2, done.stderr
-    assert done.stdout == ""
-    return done.stderr
-
-
-def whole(folder: Path) -> dict[str, bytes]:
-    return {str(path.relative_to(folder)): path.read_bytes() for path in sorted(folder.rglob("*")) if path.is_file()}
 
 
 @pytest.mark.parametrize("command", COMMANDS)
@@ -554,7 +528,7 @@ def test_a_full_disk_behind_the_output_is_exit_2() -> None:
         pytest.skip("this system has no /dev/full to write to")
     with open("/dev/full", "wb") as full:
         done = subprocess.run(
-            [sys.executable, "-c", "from solids.cli import main; main()", "layout", "tool-tray"],
+            [sys.executable, "-c", MAIN, "layout", "tool-tray"],
             stdout=full,
             stderr=subprocess.PIPE,
             text=True,

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import hashlib
 import json
-import os
 import subprocess
 import sys
 from pathlib import Path
@@ -12,6 +11,7 @@ from pathlib import Path
 import pytest
 
 from solids.write.report import Report
+from tests.commands import contents, halfpin
 from tests.glb import read
 
 CORNER = {
@@ -32,24 +32,6 @@ OPTIONS = {
 }
 LOOK = {name for names in OPTIONS.values() for name in names}
 TIGHT = ("--set", "fit.flank_gap=-0.06")
-
-
-def halfpin(*arguments: str, cwd: Path, **environment: str) -> subprocess.CompletedProcess[str]:
-    done = subprocess.run(
-        [sys.executable, "-c", "from solids.cli import main; main()", *arguments],
-        capture_output=True,
-        text=True,
-        encoding="utf-8",
-        check=False,
-        cwd=cwd,
-        env={**os.environ, **environment},
-    )
-    assert "Traceback" not in done.stdout + done.stderr
-    return done
-
-
-def contents(folder: Path) -> dict[str, bytes]:
-    return {path.name: path.read_bytes() for path in folder.iterdir()}
 
 
 def good(done: subprocess.CompletedProcess[str], count: int, folder: str = "exports/tool-tray") -> None:

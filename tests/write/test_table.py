@@ -17,6 +17,7 @@ from solids.errors import FileError, ReadBackError
 from solids.kernel import measure
 from solids.recipe import read_recipe
 from solids.write import table
+from tests.commands import contents
 from tests.corners import CASES, case, job_of, layout_of, titled
 from tests.part21 import read_step
 
@@ -51,10 +52,6 @@ print({name: hashlib.sha256(data).hexdigest() for name, data in made.items()})
 
 BOTH: tuple[table.Group, ...] = ("corner", "paper")
 ALL: tuple[table.Group, ...] = (*BOTH, "model", "gaps", "page", "picture")
-
-
-def contents(folder: Path) -> dict[str, bytes]:
-    return {path.name: path.read_bytes() for path in folder.iterdir()}
 
 
 def test_the_tables_names_are_the_designs() -> None:
