@@ -29,6 +29,26 @@ def halfpin(
     return done
 
 
+def told_elsewhere(script: str, *arguments: str, zone: str = "Asia/Kathmandu", cwd: Path | None = None) -> str:
+    """What a script prints in a process with another hash order, another time zone and another language.
+
+    Python gives each process another hash order, unless a variable that begins with PYTHONHASH fixes it.
+    """
+    kept = {key: value for key, value in os.environ.items() if not key.startswith(("PYTHONHASH", "SOURCE_DATE"))}
+    language = {"LC_ALL": "de_DE.UTF-8", "LANG": "de_DE.UTF-8"}
+    done = subprocess.run(
+        [sys.executable, "-c", script, *arguments],
+        capture_output=True,
+        text=True,
+        encoding="utf-8",
+        check=False,
+        cwd=cwd,
+        env={**kept, **language, "TZ": zone, "PYTHONPATH": str(Path(__file__).parents[1])},
+    )
+    assert done.returncode == 0, done.stderr
+    return done.stdout.strip()
+
+
 def refused(*arguments: str, cwd: Path | None = None) -> str:
     """What the tool says on stderr when it refuses; nothing goes to stdout."""
     done = halfpin(*arguments, cwd=cwd)
