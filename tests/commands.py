@@ -10,6 +10,19 @@ from pathlib import Path
 MAIN = "from solids.cli import main; main()"
 """What the script `halfpin` does, for tests that start their process otherwise."""
 
+CORNER_FILES = {
+    "corner.step",
+    "corner-finished.step",
+    "tail-board.step",
+    "pin-board.step",
+    "tail-board.stl",
+    "pin-board.stl",
+    "cnc-jig-note.md",
+    "report.json",
+}
+TIGHT = ("--set", "fit.flank_gap=-0.06")
+"""More than hardwood forgives: the tool tray then fails its proof."""
+
 
 def halfpin(
     *arguments: str, cwd: Path | None = None, timeout: float | None = None, **environment: str

@@ -12,8 +12,8 @@ import pytest
 from solids.aids.names import KIND_NAMES
 from solids.write.report import NAME, Report
 from tests import commands
+from tests.commands import TIGHT
 
-TIGHT = ("--set", "fit.flank_gap=-0.06")
 ONE = ("--only", "marking-template")
 
 halfpin = partial(commands.halfpin, COLUMNS="200")
