@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import json
 import math
-import os
 import re
 import subprocess
 import sys
@@ -18,49 +17,12 @@ from solids.wood import find_wood, wood_names
 from solids.write.report import Report
 from solids.write.report.comparison import CandidateRecord
 from solids.write.report.records import WoodRecord
+from tests.commands import CORNER_FILES, MAIN, TIGHT, halfpin, refused, whole
 
 COMMANDS = (
     *("new", "layout", "check", "build", "watch", "paper", "aids", "batch", "compare", "presets", "woods", "schema"),
 )
-FILES = {
-    "corner.step",
-    "corner-finished.step",
-    "tail-board.step",
-    "pin-board.step",
-    "tail-board.stl",
-    "pin-board.stl",
-    "cnc-jig-note.md",
-    "report.json",
-}
 PAPERS = {"setup-sheet.pdf", "template.pdf", "drawing.dxf", "drawing.svg", "drawing.pdf"}
-TIGHT = ("--set", "fit.flank_gap=-0.06")
-"""More than hardwood forgives: the tool tray then fails its proof."""
-
-
-def halfpin(*arguments: str, cwd: Path | None = None, **environment: str) -> subprocess.CompletedProcess[str]:
-    done = subprocess.run(
-        [sys.executable, "-c", "from solids.cli import main; main()", *arguments],
-        capture_output=True,
-        text=True,
-        check=False,
-        cwd=cwd,
-        env={**os.environ, **environment},
-        encoding="utf-8",
-    )
-    assert "Traceback" not in done.stdout + done.stderr
-    return done
-
-
-def refused(*arguments: str, cwd: Path | None = None) -> str:
-    """What the tool says on stderr when it refuses; nothing goes to stdout."""
-    done = halfpin(*arguments, cwd=cwd)
-    assert done.returncode == 2, done.stderr
-    assert done.stdout == ""
-    return done.stderr
-
-
-def whole(folder: Path) -> dict[str, bytes]:
-    return {str(path.relative_to(folder)): path.read_bytes() for path in sorted(folder.rglob("*")) if path.is_file()}
 
 
 @pytest.mark.parametrize("command", COMMANDS)
@@ -182,13 +144,13 @@ def test_build_refuses_a_failing_joint_unless_told(tmp_path: Path) -> None:
     assert "Nothing was written" in done.stderr
     assert list(tmp_path.iterdir()) == []
     assert halfpin(*tight, "--anyway").returncode == 1
-    assert set(whole(tmp_path / "tool-tray")) == FILES
+    assert set(whole(tmp_path / "tool-tray")) == CORNER_FILES
 
 
 def test_build_writes_the_eight_files_quietly_into_the_folder_asked_for(tmp_path: Path) -> None:
     done = halfpin("build", "tool-tray", cwd=tmp_path)
     assert (done.returncode, done.stderr) == (0, "")
-    assert set(whole(tmp_path / "exports")) == {f"tool-tray/{name}" for name in FILES}
+    assert set(whole(tmp_path / "exports")) == {f"tool-tray/{name}" for name in CORNER_FILES}
     assert done.stdout.endswith("8 files in exports/tool-tray\n")
 
 
@@ -255,21 +217,21 @@ def test_build_with_paper_writes_all(tmp_path: Path) -> None:
     done = halfpin("build", "drawer-front", "--paper", cwd=tmp_path)
     assert (done.returncode, done.stderr) == (0, "")
     assert done.stdout.endswith("The joint goes together.\n13 files in exports/drawer-front\n")
-    assert set(whole(tmp_path / "exports" / "drawer-front")) == FILES | PAPERS
+    assert set(whole(tmp_path / "exports" / "drawer-front")) == CORNER_FILES | PAPERS
 
 
 def test_build_then_paper_leaves_all_thirteen_and_a_changed_recipe_says_what_is_stale(tmp_path: Path) -> None:
     assert halfpin("build", "tool-tray", cwd=tmp_path).returncode == 0
     assert halfpin("paper", "tool-tray", cwd=tmp_path).stderr == ""
-    assert set(whole(tmp_path / "exports" / "tool-tray")) == FILES | PAPERS
+    assert set(whole(tmp_path / "exports" / "tool-tray")) == CORNER_FILES | PAPERS
     done = halfpin("build", "tool-tray", "--set", "joint.tails=3", cwd=tmp_path)
     assert done.returncode == 0
     (line,) = done.stderr.splitlines()
     assert line.startswith("Note: ")
     assert all(name in line for name in PAPERS)
-    assert not any(name in line for name in FILES)
+    assert not any(name in line for name in CORNER_FILES)
     assert "earlier state of this recipe" in line
-    assert set(whole(tmp_path / "exports" / "tool-tray")) == FILES | PAPERS
+    assert set(whole(tmp_path / "exports" / "tool-tray")) == CORNER_FILES | PAPERS
 
 
 def test_letters_that_the_font_lacks_are_told_on_stderr(tmp_path: Path) -> None:
@@ -554,7 +516,7 @@ def test_a_full_disk_behind_the_output_is_exit_2() -> None:
         pytest.skip("this system has no /dev/full to write to")
     with open("/dev/full", "wb") as full:
         done = subprocess.run(
-            [sys.executable, "-c", "from solids.cli import main; main()", "layout", "tool-tray"],
+            [sys.executable, "-c", MAIN, "layout", "tool-tray"],
             stdout=full,
             stderr=subprocess.PIPE,
             text=True,

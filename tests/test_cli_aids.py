@@ -2,33 +2,21 @@
 
 from __future__ import annotations
 
-import os
 import re
 import subprocess
-import sys
+from functools import partial
 from pathlib import Path
 
 import pytest
 
 from solids.aids.names import KIND_NAMES
 from solids.write.report import NAME, Report
+from tests import commands
+from tests.commands import TIGHT
 
-TIGHT = ("--set", "fit.flank_gap=-0.06")
 ONE = ("--only", "marking-template")
 
-
-def halfpin(*arguments: str, cwd: Path | None = None) -> subprocess.CompletedProcess[str]:
-    done = subprocess.run(
-        [sys.executable, "-c", "from solids.cli import main; main()", *arguments],
-        capture_output=True,
-        text=True,
-        check=False,
-        cwd=cwd,
-        env={**os.environ, "COLUMNS": "200"},
-        encoding="utf-8",
-    )
-    assert "Traceback" not in done.stdout + done.stderr
-    return done
+halfpin = partial(commands.halfpin, COLUMNS="200")
 
 
 def aids(out: Path, *arguments: str, recipe: str = "tool-tray") -> subprocess.CompletedProcess[str]:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import hashlib
 import json
-import os
 import subprocess
 import sys
 from pathlib import Path
@@ -12,18 +11,9 @@ from pathlib import Path
 import pytest
 
 from solids.write.report import Report
+from tests.commands import CORNER_FILES, TIGHT, contents, halfpin
 from tests.glb import read
 
-CORNER = {
-    "corner.step",
-    "corner-finished.step",
-    "tail-board.step",
-    "pin-board.step",
-    "tail-board.stl",
-    "pin-board.stl",
-    "cnc-jig-note.md",
-    "report.json",
-}
 OPTIONS = {
     "--page": {"corner.html", "corner.glb"},
     "--model": {"corner.glb"},
@@ -31,25 +21,6 @@ OPTIONS = {
     "--picture": {"corner.png"},
 }
 LOOK = {name for names in OPTIONS.values() for name in names}
-TIGHT = ("--set", "fit.flank_gap=-0.06")
-
-
-def halfpin(*arguments: str, cwd: Path, **environment: str) -> subprocess.CompletedProcess[str]:
-    done = subprocess.run(
-        [sys.executable, "-c", "from solids.cli import main; main()", *arguments],
-        capture_output=True,
-        text=True,
-        encoding="utf-8",
-        check=False,
-        cwd=cwd,
-        env={**os.environ, **environment},
-    )
-    assert "Traceback" not in done.stdout + done.stderr
-    return done
-
-
-def contents(folder: Path) -> dict[str, bytes]:
-    return {path.name: path.read_bytes() for path in folder.iterdir()}
 
 
 def good(done: subprocess.CompletedProcess[str], count: int, folder: str = "exports/tool-tray") -> None:
@@ -60,9 +31,9 @@ def good(done: subprocess.CompletedProcess[str], count: int, folder: str = "expo
 @pytest.mark.parametrize("option", OPTIONS)
 def test_each_option_adds_its_files_and_the_report_lists_them(option: str, tmp_path: Path) -> None:
     done = halfpin("build", "tool-tray", option, cwd=tmp_path)
-    good(done, len(CORNER | OPTIONS[option]))
+    good(done, len(CORNER_FILES | OPTIONS[option]))
     made = contents(tmp_path / "exports" / "tool-tray")
-    assert set(made) == CORNER | OPTIONS[option]
+    assert set(made) == CORNER_FILES | OPTIONS[option]
     report = Report.model_validate_json(made["report.json"])
     listed = {record.name: record for record in report.files}
     assert set(listed) == set(made) - {"report.json"}
@@ -76,12 +47,12 @@ def test_all_of_them_together_with_the_paper(tmp_path: Path) -> None:
     done = halfpin("build", "drawer-front", *OPTIONS, "--paper", "--out", "here", cwd=tmp_path)
     good(done, 8 + 5 + 4, "here/drawer-front")
     made = contents(tmp_path / "here" / "drawer-front")
-    assert made.keys() >= CORNER | LOOK
+    assert made.keys() >= CORNER_FILES | LOOK
     assert read(tmp_path / "here" / "drawer-front" / "corner.glb").content["nodes"][0]["name"] == "drawer front"
     page = made["corner.html"].decode("utf-8")
     links = {part.partition('"')[0] for part in page.split('<a href="')[1:]}
     assert links <= set(made), "nothing leads to a file that is not there"
-    assert links == CORNER | {"corner.glb"}
+    assert links == CORNER_FILES | {"corner.glb"}
 
 
 def test_the_files_are_the_same_each_time_and_those_of_an_ordinary_build_as_ever(tmp_path: Path) -> None:
@@ -128,7 +99,7 @@ def test_a_joint_that_fails_its_proof_has_none_unless_told_and_then_the_page_say
     assert list(tmp_path.iterdir()) == []
     assert halfpin("build", "tool-tray", *TIGHT, *OPTIONS, "--anyway", cwd=tmp_path).returncode == 1
     made = contents(tmp_path / "exports" / "tool-tray")
-    assert set(made) == CORNER | LOOK
+    assert set(made) == CORNER_FILES | LOOK
     assert b"This joint fails its proof. Do not cut it." in made["corner.html"]
 
 

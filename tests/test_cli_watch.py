@@ -16,6 +16,7 @@ import threading
 import time
 from collections.abc import Iterator
 from contextlib import contextmanager, suppress
+from functools import partial
 from pathlib import Path
 from queue import Empty, Queue
 
@@ -23,9 +24,12 @@ import pytest
 
 from solids.recipe import preset_text
 from solids.watching import WAITING, Bulletin, served
+from tests import commands
 
 GENEROUS = 60.0
 """Loading the kernel takes a second, a proof a tenth of one; a machine that does other things too takes longer (s)."""
+
+halfpin = partial(commands.halfpin, timeout=GENEROUS)
 
 RUN = "import signal\nsignal.signal(signal.SIGINT, signal.default_int_handler)\nfrom solids.cli import main\nmain()"
 """Ctrl-C is heard although whoever runs the tests may have it switched off."""
@@ -336,20 +340,6 @@ def test_it_ends_when_it_is_told_to(recipe: Path, number: int, code: int, when: 
         assert time.monotonic() - begun < GENEROUS / 3, "open streams of events do not keep it"
         assert "Stopped" not in err
         heard.rest()
-
-
-def halfpin(*arguments: str, cwd: Path) -> subprocess.CompletedProcess[str]:
-    done = subprocess.run(
-        [sys.executable, "-c", "from solids.cli import main; main()", *arguments],
-        capture_output=True,
-        text=True,
-        encoding="utf-8",
-        cwd=cwd,
-        timeout=GENEROUS,
-        check=False,
-    )
-    assert "Traceback" not in done.stdout + done.stderr
-    return done
 
 
 @pytest.mark.parametrize("what", ["tool-tray", "nowhere.toml", "."])

@@ -17,6 +17,7 @@ from solids.recipe import parse_recipe, preset_names, read_recipe
 from solids.recipe.boxes import check_box
 from solids.recipe.reading import parse_toml
 from solids.write.table import FILES
+from tests.commands import halfpin
 
 ROOT = Path(__file__).parent.parent
 README = (ROOT / "README.md").read_text("utf-8")
@@ -56,9 +57,7 @@ def commands() -> list[list[str]]:
 def test_readme_commands_run(words: list[str]) -> None:
     arguments = " ".join(words[1:])
     parts = [part.strip('"') for part in re.findall(r'"[^"]*"|\S+', arguments)]
-    done = subprocess.run(
-        [sys.executable, "-c", "from solids.cli import main; main()", *parts], capture_output=True, check=False
-    )
+    done = halfpin(*parts)
     assert done.returncode == 0, done.stderr
 
 

@@ -13,6 +13,7 @@ from pathlib import Path
 import pytest
 
 from solids.interrupts import signals_wait
+from tests.commands import halfpin
 
 
 def interrupted(done: list[bool]) -> None:
@@ -83,9 +84,5 @@ def test_a_signal_while_files_are_moved_leaves_them_whole(number: str, code: int
     folder = tmp_path / "tool-tray"
     assert len([path for path in folder.iterdir() if path.is_file()]) == 8
     assert not list(folder.glob(".halfpin-*"))
-    again = subprocess.run(
-        [sys.executable, "-c", "from solids.cli import main; main()", "build", "tool-tray", "--out", str(tmp_path)],
-        capture_output=True,
-        check=False,
-    )
+    again = halfpin("build", "tool-tray", "--out", str(tmp_path))
     assert again.returncode == 0

@@ -8,18 +8,12 @@ from itertools import pairwise
 
 import pytest
 
-from solids.aids import caul_marks
 from solids.aids.aid import Aid
 from solids.aids.caul_keys import inner_span, inset
 from solids.kernel import bounds, common, moved, volume_of
-from solids.kernel.shaping import placed
-from tests.aids.caul_helpers import PRINTING, faces_in, in_place, laid, made
-
-
-@pytest.fixture
-def unmarked(monkeypatch: pytest.MonkeyPatch) -> None:
-    """Cauls without their letters: quick to prove, and their walls are those of the tool itself."""
-    monkeypatch.setattr(caul_marks, "engraved", lambda body, *_, **__: body)
+from tests.aids.caul_helpers import faces_in, made
+from tests.aids.helpers import PRINTING, faces_in_place, in_place
+from tests.corners import layout_of
 
 
 def joins(aids: dict[str, Aid]) -> Iterator[tuple[Aid, Aid]]:
@@ -50,7 +44,7 @@ def test_parts_fit_the_bed_and_their_keys_hold(
         for aid in (left, right):
             (x1, _, _), (x2, _, _) = bounds(aid.solid)
             assert x2 - x1 <= max(bed) - 10.0 + 1e-9
-        first, second = (placed(aid.solid, aid.uses[0].place) for aid in (left, right))
+        first, second = (in_place(aid) for aid in (left, right))
         assert not common(first, second)
         apart = sum(volume_of(piece) for piece in common(moved(first, (-0.7, 0, 0)), second))
         # Pulled apart by 0.5 mm and the clearance, the shoulders (2 x 1.8 mm, 12 mm high) go 0.5 mm into the cheeks.
@@ -59,12 +53,12 @@ def test_parts_fit_the_bed_and_their_keys_hold(
 
 @pytest.mark.usefixtures("unmarked")
 def test_no_seam_leaves_a_sliver_of_a_pad() -> None:
-    layout = laid("blanket-chest", "joint.tails=1")
+    layout = layout_of("blanket-chest", "joint.tails=1")
     aids = made("blanket-chest", "joint.tails=1")
     pads = [
         face
         for name in ("caul-tails-1", "caul-tails-2", "caul-tails-3")
-        for face in faces_in(in_place(aids[name]), 2, layout.as_cut.show_z, -1)
+        for face in faces_in(faces_in_place(aids[name]), 2, layout.as_cut.show_z, -1)
     ]
     assert len(pads) == 3, "the one long pad comes in three pieces"
     for pad in pads:
@@ -74,11 +68,11 @@ def test_no_seam_leaves_a_sliver_of_a_pad() -> None:
 
 @pytest.mark.usefixtures("unmarked")
 def test_seams_lie_between_pads_where_there_is_room() -> None:
-    layout, aids = laid("carcase"), made("carcase")
+    layout, aids = layout_of("carcase"), made("carcase")
     pads = [
         face
         for number in (1, 2)
-        for face in faces_in(in_place(aids[f"caul-pins-{number}"]), 1, layout.as_cut.show_y, -1)
+        for face in faces_in(faces_in_place(aids[f"caul-pins-{number}"]), 1, layout.as_cut.show_y, -1)
     ]
     assert len(pads) == 8
     widths = sorted(max(x for x, _, _ in pad[0]) - min(x for x, _, _ in pad[0]) for pad in pads)

@@ -8,20 +8,14 @@ from itertools import combinations
 
 import pytest
 
-from solids.aids import caul_marks
 from solids.cautions import CAUTIONS
 from solids.kernel import common
 from solids.kernel.shaping import placed
-from tests.aids.caul_helpers import PRINTING, faces_in, failing, in_place, laid, made, refused, shifted
+from tests.aids.caul_helpers import faces_in, made, refused
+from tests.aids.helpers import PRINTING, faces_in_place, failing, first_use
+from tests.corners import PRESETS, layout_of
 
-PRESETS = ["tool-tray", "drawer-front", "carcase", "tea-box", "blanket-chest", "gauge-case", "shoe-bench"]
 HALF_BLIND = ("joint.kind=half-blind", "joint.lap=2", "tail_board.proud=0")
-
-
-@pytest.fixture
-def unmarked(monkeypatch: pytest.MonkeyPatch) -> None:
-    """Cauls without their letters: quick to prove, and their walls are those of the tool itself."""
-    monkeypatch.setattr(caul_marks, "engraved", lambda body, *_, **__: body)
 
 
 # --- the proof -----------------------------------------------------------------------------------------
@@ -98,8 +92,8 @@ def test_every_caul_speaks_of_clamps_and_of_glue() -> None:
 
 @pytest.mark.usefixtures("unmarked")
 def test_pads_for_tails_stay_half_a_millimetre_off_the_flanks() -> None:
-    layout, aid = laid("tool-tray"), made("tool-tray")["caul-tails"]
-    pads = sorted(faces_in(in_place(aid), 2, 10.0, -1), key=lambda face: min(point[0] for point in face[0]))
+    layout, aid = layout_of("tool-tray"), made("tool-tray")["caul-tails"]
+    pads = sorted(faces_in(faces_in_place(aid), 2, 10.0, -1), key=lambda face: min(point[0] for point in face[0]))
     assert len(pads) == 4
     for tail, pad in zip(layout.tails, pads, strict=True):
         assert {round(y, 9) for _, y, _ in pad[0]} == {1.0, 11.0}
@@ -111,8 +105,8 @@ def test_pads_for_tails_stay_half_a_millimetre_off_the_flanks() -> None:
 
 @pytest.mark.usefixtures("unmarked")
 def test_the_bar_over_the_tails_stays_one_millimetre_above_the_pins_and_inside_the_edges() -> None:
-    layout, aid = laid("tool-tray"), made("tool-tray")["caul-tails"]
-    faces = in_place(aid)
+    layout, aid = layout_of("tool-tray"), made("tool-tray")["caul-tails"]
+    faces = faces_in_place(aid)
     under = faces_in(faces, 2, layout.as_cut.pin_end + 1.0, -1)
     assert len(under) == 1
     assert len(under[0]) == 1 + 4, "the bar's underside has a hole for each pad"
@@ -123,8 +117,8 @@ def test_the_bar_over_the_tails_stays_one_millimetre_above_the_pins_and_inside_t
 
 @pytest.mark.usefixtures("unmarked")
 def test_pads_for_pins_lie_on_pins() -> None:
-    layout, aid = laid("tea-box"), made("tea-box")["caul-pins"]
-    pads = sorted(faces_in(in_place(aid), 1, 9.525, -1), key=lambda face: min(point[0] for point in face[0]))
+    layout, aid = layout_of("tea-box"), made("tea-box")["caul-pins"]
+    pads = sorted(faces_in(faces_in_place(aid), 1, 9.525, -1), key=lambda face: min(point[0] for point in face[0]))
     pins = layout.pin_spans(9.525)
     assert len(pads) == len(pins) == 4
     for pin, pad in zip(pins, pads, strict=True):
@@ -137,8 +131,8 @@ def test_pads_for_pins_lie_on_pins() -> None:
 
 @pytest.mark.usefixtures("unmarked")
 def test_pads_for_pins_stay_off_tails_that_widen_as_they_stand_proud() -> None:
-    layout, aid = laid("shoe-bench"), made("shoe-bench")["caul-pins-1"]
-    pads = sorted(faces_in(in_place(aid), 1, 24.0, -1), key=lambda face: min(point[0] for point in face[0]))
+    layout, aid = layout_of("shoe-bench"), made("shoe-bench")["caul-pins-1"]
+    pads = sorted(faces_in(faces_in_place(aid), 1, 24.0, -1), key=lambda face: min(point[0] for point in face[0]))
     left, right = layout.gap_spans(27.0)[1]
     xs = [x for x, _, _ in pads[1][0]]
     assert (min(xs), max(xs)) == pytest.approx((left + 0.3, right - 0.3))
@@ -148,7 +142,7 @@ def test_pads_for_pins_stay_off_tails_that_widen_as_they_stand_proud() -> None:
 @pytest.mark.usefixtures("unmarked")
 def test_the_plain_caul_presses_on_the_lap_with_eased_edges() -> None:
     aid = made("drawer-front")["caul-plain"]
-    face = faces_in(in_place(aid), 1, 20.0, -1)
+    face = faces_in(faces_in_place(aid), 1, 20.0, -1)
     assert len(face) == 1
     xs = [x for x, _, _ in face[0][0]]
     assert (min(xs), max(xs)) == pytest.approx((1.8, 108.2))
@@ -158,9 +152,9 @@ def test_the_plain_caul_presses_on_the_lap_with_eased_edges() -> None:
 @pytest.mark.usefixtures("unmarked")
 @pytest.mark.parametrize("preset", ["tool-tray", "drawer-front"])
 def test_the_edge_pad_bears_on_the_half_pin_at_both_edges(preset: str) -> None:
-    layout, aid = laid(preset), made(preset)["edge-pad"]
+    layout, aid = layout_of(preset), made(preset)["edge-pad"]
     for use, edge, looks in ((0, 0.0, 1), (1, layout.width, -1)):
-        faces = in_place(aid, use)
+        faces = faces_in_place(aid, use)
         pad = faces_in(faces, 0, edge, looks)
         assert len(pad) == 1
         ys, zs = [y for _, y, _ in pad[0][0]], [z for _, _, z in pad[0][0]]
@@ -176,13 +170,13 @@ def test_the_edge_pad_bears_on_the_half_pin_at_both_edges(preset: str) -> None:
 @pytest.mark.usefixtures("unmarked")
 def test_a_caul_that_lies_off_its_place_fails() -> None:
     aids = made("tool-tray")
-    assert "meets" in failing(shifted(aids["caul-tails"], 0, 0, -0.05))
-    assert {"bears", "works"} <= failing(shifted(aids["caul-tails"], 0, 0, 0.05))
-    assert "clears" in failing(shifted(aids["caul-tails"], 0.15, 0, 0))
-    assert "meets" in failing(shifted(aids["caul-pins"], 0, -0.05, 0))
-    assert "clears" in failing(shifted(aids["caul-pins"], 0.15, 0, 0))
-    assert {"bears", "works"} <= failing(shifted(aids["edge-pad"], -0.05, 0, 0))
-    assert "clears" in failing(shifted(aids["edge-pad"], 0, -1.1, 0)), "it reaches onto the tail board"
+    assert "meets" in failing(first_use(aids["caul-tails"], 0, 0, -0.05))
+    assert {"bears", "works"} <= failing(first_use(aids["caul-tails"], 0, 0, 0.05))
+    assert "clears" in failing(first_use(aids["caul-tails"], 0.15, 0, 0))
+    assert "meets" in failing(first_use(aids["caul-pins"], 0, -0.05, 0))
+    assert "clears" in failing(first_use(aids["caul-pins"], 0.15, 0, 0))
+    assert {"bears", "works"} <= failing(first_use(aids["edge-pad"], -0.05, 0, 0))
+    assert "clears" in failing(first_use(aids["edge-pad"], 0, -1.1, 0)), "it reaches onto the tail board"
 
 
 @pytest.mark.usefixtures("unmarked")
@@ -201,7 +195,7 @@ def test_a_caul_for_another_slope_fails() -> None:
 def test_pins_too_narrow_for_a_pad_are_named() -> None:
     aid = made("tool-tray", "joint.pin=1")["caul-pins"]
     assert "Only the half pins have a pad" in aid.how_to
-    assert len(faces_in(in_place(aid), 1, 12.0, -1)) == 2
+    assert len(faces_in(faces_in_place(aid), 1, 12.0, -1)) == 2
 
 
 @pytest.mark.usefixtures("unmarked")

@@ -20,14 +20,14 @@ from solids.aids.proof import prove_aid
 from solids.boards import pin_board
 from solids.cautions import CAUTIONS
 from solids.findings import fails
-from solids.kernel import Solid, common, faces_of, volume_of
+from solids.kernel import faces_of
 from solids.kernel.shaping import placed
 from solids.layout import Layout
-from solids.recipe.resolved import Magnet, Printing
+from solids.recipe.resolved import Printing
+from tests.aids.helpers import PRINTING, first_use, in_place, shared
+from tests.corners import PRESETS
 
-PRINTING = Printing((220.0, 220.0), 0.4, 0.2, Magnet(10.0, 2.0))
 WIDE = replace(PRINTING, bed=(600.0, 600.0))
-PRESETS = ("tool-tray", "drawer-front", "carcase", "tea-box", "blanket-chest", "gauge-case", "shoe-bench")
 
 
 @cache
@@ -46,14 +46,6 @@ def jig_of(layout: Layout, printing: Printing = WIDE) -> tuple[Aid, list[Aid]]:
 
 def refusals_of(layout: Layout, printing: Printing = WIDE) -> list[Refusal]:
     return [item for item in cnc_jigs(layout, printing) if isinstance(item, Refusal)]
-
-
-def in_place(aid: Aid) -> Solid:
-    return placed(aid.solid, aid.uses[0].place)
-
-
-def shared(first: Solid, second: Solid) -> float:
-    return sum(volume_of(piece) for piece in common(first, second))
 
 
 def sockets(layout: Layout) -> list[Polygon]:
@@ -287,8 +279,7 @@ def test_a_comb_for_another_bush_or_slope_fails() -> None:
 
 def test_a_cradle_out_of_place_fails() -> None:
     cradle, _ = jig_of(layout_of("tool-tray"))
-    use = replace(cradle.uses[0], place=place_moved(cradle.uses[0].place, (0.0, -0.05, 0.0)))
-    assert fails(prove_aid(replace(cradle, uses=(use,)), WIDE))
+    assert fails(prove_aid(first_use(cradle, 0.0, -0.05, 0.0), WIDE))
 
 
 def test_router_cautions_stand_beside_each_part() -> None:

@@ -2,28 +2,20 @@
 
 from __future__ import annotations
 
-import math
 from dataclasses import replace
 
 import pytest
 
-import solids
 from solids.aids.aid import Aid, Refusal
 from solids.aids.coupon import clearances, coupons
 from solids.aids.modelling import moved as place_moved
 from solids.aids.proof import prove_aid
 from solids.findings import fails
-from solids.kernel import Face, bounds, faces_of, newell_normal
-from solids.kernel.shaping import placed
+from solids.kernel import Face, bounds, faces_of
 from solids.layout import Layout
-from solids.recipe.resolved import Magnet, Printing
-
-PRINTING = Printing((220.0, 220.0), 0.4, 0.2, Magnet(10.0, 2.0))
-PRESETS = ("tool-tray", "drawer-front", "carcase", "tea-box", "blanket-chest", "gauge-case", "shoe-bench")
-
-
-def layout_of(preset: str, *overrides: str) -> Layout:
-    return solids.lay_out(solids.read_recipe(preset, list(overrides)))
+from solids.recipe.resolved import Printing
+from tests.aids.helpers import PRINTING, faces_in_place, in_place, unit
+from tests.corners import PRESETS, layout_of
 
 
 def coupons_of(layout: Layout, printing: Printing = PRINTING) -> dict[str, Aid]:
@@ -40,18 +32,12 @@ def refusal_of(layout: Layout, printing: Printing = PRINTING) -> Refusal:
 def flanks(aid: Aid) -> list[tuple[float, float]]:
     """Of each flank in the joint's frame: the X component of its normal, and its distance from the origin along it."""
     found = []
-    for face in faces_of(placed(aid.solid, aid.uses[0].place)):
+    for face in faces_in_place(aid):
         x, y, z = unit(face)
         if abs(z) < 1e-9 and 0.01 < abs(y) < 0.5 and height(face) > 2.0:
             point = face[0][0]
             found.append((x, x * point[0] + y * point[1]))
     return sorted(found)
-
-
-def unit(face: Face) -> tuple[float, float, float]:
-    x, y, z = newell_normal(face[0])
-    length = math.sqrt(x * x + y * y + z * z)
-    return x / length, y / length, z / length
 
 
 def height(face: Face) -> float:
@@ -100,7 +86,7 @@ def test_each_pin_coupon_stands_off_the_tail_by_the_number_it_shows(preset: str)
 
 def test_the_tail_is_as_large_as_the_first_of_the_joint() -> None:
     layout = layout_of("carcase")
-    faces = faces_of(placed(coupons_of(layout)["coupon-tail"].solid, coupons_of(layout)["coupon-tail"].uses[0].place))
+    faces = faces_in_place(coupons_of(layout)["coupon-tail"])
     end = layout.recipe.pin_board.thickness + layout.recipe.tail_board.proud
     tip = [point[0] for face in faces for point in face[0] if abs(point[1] - end) < 1e-9]
     widest = layout.tails[0].width + 2 * layout.recipe.tail_board.proud / layout.ratio
@@ -119,7 +105,7 @@ def test_undercut_and_entry_chamfer_are_left_out() -> None:
 def test_a_half_blind_tail_does_not_reach_the_lap() -> None:
     layout = layout_of("drawer-front")
     aid = coupons_of(layout)["coupon-tail"]
-    (_, _, _), (_, tip, _) = bounds(placed(aid.solid, aid.uses[0].place))
+    (_, _, _), (_, tip, _) = bounds(in_place(aid))
     assert tip == pytest.approx(layout.depth - 0.30)
     assert "lap" in aid.how_to
 

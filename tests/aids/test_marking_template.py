@@ -14,9 +14,10 @@ from solids.aids.marking_template import HOOK_DEEPEST, NARROWEST, PAST, PLATE, m
 from solids.aids.modelling import FOOT
 from solids.aids.proof import prove_aid
 from solids.findings import fails
-from solids.kernel import Face, Solid, bounds, common, faces_of, newell_normal, volume_of
+from solids.kernel import Face, Solid, bounds, common, faces_of, volume_of
 from solids.kernel.shaping import placed
 from solids.layout import Layout
+from tests.aids.helpers import unit
 from tests.corners import CASES, PRESETS, case, layout_of
 
 
@@ -31,12 +32,6 @@ def of(layout: Layout) -> tuple[Aid, Aid]:
     assert isinstance(printed, Aid)
     assert isinstance(milled, Aid)
     return printed, milled
-
-
-def unit(face: Face) -> tuple[float, float, float]:
-    x, y, z = newell_normal(face[0])
-    length = math.sqrt(x * x + y * y + z * z)
-    return x / length, y / length, z / length
 
 
 def leaning(solid: Solid) -> list[Face]:

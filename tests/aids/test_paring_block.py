@@ -9,29 +9,21 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-import solids
 from solids.aids import paring_block as module
 from solids.aids.aid import Aid, Refusal
-from solids.aids.modelling import moved as moved_rows
 from solids.aids.paring_block import paring_blocks
-from solids.aids.proof import prove_aid
 from solids.bench import bench_of
 from solids.cautions import CAUTIONS
 from solids.corner import make_corner
-from solids.kernel import Face, Solid, bounds, faces_of, newell_normal
-from solids.kernel.shaping import placed
+from solids.kernel import Face, bounds, faces_of
 from solids.layout import Layout
-from solids.recipe.resolved import Magnet, Printing
+from solids.recipe.resolved import Printing
+from tests.aids.helpers import PRINTING, area, coplanar, faces_in_place, failing, first_use, in_place, unit
+from tests.corners import PRESETS, layout_of
 
-PRINTING = Printing((220, 220), 0.4, 0.2, Magnet(10, 2))
 LARGE = replace(PRINTING, bed=(500, 500))
-PRESETS = ["tool-tray", "drawer-front", "carcase", "tea-box", "blanket-chest", "gauge-case", "shoe-bench"]
 PLAIN = ["paring-block-tails", "paring-block-pins"]
 HOLLOW = ("undercut.depth=0.3", "undercut.land=1")
-
-
-def laid(preset: str = "tool-tray", *overrides: str) -> Layout:
-    return solids.lay_out(solids.read_recipe(preset, list(overrides)))
 
 
 def made(layout: Layout, printing: Printing = PRINTING) -> dict[str, Aid]:
@@ -42,38 +34,8 @@ def refused(layout: Layout, printing: Printing = PRINTING) -> dict[str, Refusal]
     return {item.name: item for item in paring_blocks(layout, printing) if isinstance(item, Refusal)}
 
 
-def failing(aid: Aid, printing: Printing = PRINTING) -> set[str]:
-    return {finding.code for finding in prove_aid(aid, printing) if finding.severity == "fail"}
-
-
-def first_use(aid: Aid, *by: float, solid: Solid | None = None) -> Aid:
-    """The aid with its first place only, a little off, perhaps with another solid."""
-    use = replace(aid.uses[0], place=moved_rows(aid.uses[0].place, (by[0], by[1], by[2])))
-    return replace(aid, uses=(use,), solid=solid or aid.solid)
-
-
-def unit(face: Face) -> np.ndarray:
-    normal = np.array(newell_normal(face[0]))
-    return np.asarray(normal / np.linalg.norm(normal))
-
-
-def area(face: Face) -> float:
-    return float(np.linalg.norm(newell_normal(face[0])) / 2)
-
-
-def in_place(aid: Aid, use: int = 0) -> Solid:
-    return placed(aid.solid, aid.uses[use].place)
-
-
 def points_of(aid: Aid, use: int = 0) -> np.ndarray:
-    return np.array([point for face in faces_of(in_place(aid, use)) for point in face[0]])
-
-
-def coplanar(first: Face, second: Face) -> bool:
-    """Within a millionth of a millimetre: the bench tells a lean in degrees."""
-    normal = unit(first)
-    points = np.array([*second[0], *first[0]]) - np.array(first[0][0])
-    return abs(abs(unit(second) @ normal) - 1) < 1e-9 and float(np.abs(points @ normal).max()) < 1e-6
+    return np.array([point for face in faces_in_place(aid, use) for point in face[0]])
 
 
 @pytest.fixture
@@ -88,7 +50,7 @@ def unlettered(monkeypatch: pytest.MonkeyPatch) -> None:
 @pytest.mark.usefixtures("unlettered")
 @pytest.mark.parametrize("preset", PRESETS)
 def test_every_block_of_every_preset_proves_on_a_bed_that_holds_it(preset: str) -> None:
-    aids = made(laid(preset), LARGE)
+    aids = made(layout_of(preset), LARGE)
     assert list(aids) == PLAIN
     for aid in aids.values():
         assert failing(aid, LARGE) == set(), aid.name
@@ -96,14 +58,14 @@ def test_every_block_of_every_preset_proves_on_a_bed_that_holds_it(preset: str) 
 
 @pytest.mark.parametrize("preset", PRESETS)
 def test_blocks_that_a_usual_bed_holds_prove_and_the_others_are_refused(preset: str) -> None:
-    layout = laid(preset)
+    layout = layout_of(preset)
     wide = layout.width > 204
     assert list(refused(layout)) == (PLAIN if wide else [])
     assert list(made(layout)) == ([] if wide else PLAIN)
 
 
 def test_blocks_prove_with_their_words_on() -> None:
-    for aid in made(laid("tool-tray", *HOLLOW)).values():
+    for aid in made(layout_of("tool-tray", *HOLLOW)).values():
         assert failing(aid) == set(), aid.name
 
 
@@ -123,7 +85,7 @@ def test_blocks_prove_with_their_words_on() -> None:
     ids=str,
 )
 def test_unusual_joints_prove_too(overrides: tuple[str, ...]) -> None:
-    layout = laid("tool-tray", *overrides)
+    layout = layout_of("tool-tray", *overrides)
     aids = made(layout)
     assert len(aids) == (4 if layout.land is not None else 2)
     for aid in aids.values():
@@ -135,7 +97,7 @@ def test_unusual_joints_prove_too(overrides: tuple[str, ...]) -> None:
 
 @pytest.mark.parametrize(("preset", "uses"), [("tool-tray", (2, 2)), ("drawer-front", (2, 1))])
 def test_the_face_lies_in_the_floors_of_the_board_as_it_is_cut(preset: str, uses: tuple[int, int]) -> None:
-    layout = laid(preset)
+    layout = layout_of(preset)
     corner = make_corner(layout, layout.as_cut)
     for name, board, count in zip(PLAIN, (corner.tail_board, corner.pin_board), uses, strict=True):
         aid = made(layout)[name]
@@ -144,20 +106,20 @@ def test_the_face_lies_in_the_floors_of_the_board_as_it_is_cut(preset: str, uses
         floors = [f for f in faces_of(board) if unit(f)[axis] > 0.999 and all(abs(p[axis]) < 1e-9 for p in f[0])]
         assert floors
         for use in range(count):
-            shared = [f for f in faces_of(in_place(aid, use)) if any(coplanar(f, floor) for floor in floors)]
+            shared = [f for f in faces_in_place(aid, use) if any(coplanar(f, floor, 1e-6) for floor in floors)]
             assert sum(map(area, shared)) == pytest.approx(layout.width * 23.6)
 
 
 @pytest.mark.parametrize("preset", ["tool-tray", "drawer-front"])
 def test_a_leaning_face_lies_in_the_hollow_that_the_recipe_asks_for(preset: str) -> None:
     """So a chisel held against it leaves the land, and comes to the full depth half-way, or at the lap."""
-    layout = laid(preset, *HOLLOW)
+    layout = layout_of(preset, *HOLLOW)
     corner = make_corner(layout, layout.as_cut)
     for name, board in zip(PLAIN, (corner.tail_board, corner.pin_board), strict=True):
         aid = made(layout)[f"{name}-leaning"]
         for use in range(len(aid.uses)):
-            face = max((f for f in faces_of(in_place(aid, use)) if 1e-3 < min_lean(f) < 0.5), key=area)
-            hollows = [f for f in faces_of(board) if coplanar(f, face)]
+            face = max((f for f in faces_in_place(aid, use) if 1e-3 < min_lean(f) < 0.5), key=area)
+            hollows = [f for f in faces_of(board) if coplanar(f, face, 1e-6)]
             assert len(hollows) == len(layout.tails) + (1 if board is corner.tail_board else 0)
 
 
@@ -168,7 +130,7 @@ def min_lean(face: Face) -> float:
 
 
 def test_a_leaning_block_leans_over_the_joint_as_the_bench_says() -> None:
-    layout = laid("tool-tray", *HOLLOW)
+    layout = layout_of("tool-tray", *HOLLOW)
     aid = made(layout)["paring-block-tails-leaning"]
     lean = next(chop.lean_deg for chop in bench_of(layout).chops if chop.board == "tail board")
     assert lean == pytest.approx(math.degrees(math.atan(0.3 / (5 - 1))))
@@ -182,7 +144,7 @@ def test_a_leaning_block_leans_over_the_joint_as_the_bench_says() -> None:
 
 
 def test_hook_and_fence_touch_the_raw_end_and_the_edge_and_stay_clear_of_bench_and_chisel() -> None:
-    layout = laid()
+    layout = layout_of()
     aid = made(layout)["paring-block-tails"]
     end, waste = layout.as_cut.tail_end, layout.tail_board_gaps(layout.as_cut.tail_end)[0]
     low, high = bounds(in_place(aid))
@@ -199,13 +161,13 @@ def test_hook_and_fence_touch_the_raw_end_and_the_edge_and_stay_clear_of_bench_a
 
 @pytest.mark.parametrize(("thickness", "reach"), [(6, 5), (7, 6), (12, 8)])
 def test_the_fence_reaches_as_far_down_as_the_board_allows(thickness: float, reach: float) -> None:
-    layout = laid("tool-tray", f"tail_board.thickness={thickness}")
+    layout = layout_of("tool-tray", f"tail_board.thickness={thickness}")
     (_, _, low), _ = bounds(in_place(made(layout)["paring-block-tails"]))
     assert thickness - low == pytest.approx(reach)
 
 
 def test_a_thin_half_pin_shortens_the_hook_so_that_it_stays_on_waste() -> None:
-    layout = laid("tool-tray", "joint.half_pin=3", "joint.allow_thin_half_pin=true")
+    layout = layout_of("tool-tray", "joint.half_pin=3", "joint.allow_thin_half_pin=true")
     for name in PLAIN:
         points = points_of(made(layout)[name])
         axis, end = (1, layout.as_cut.tail_end) if "tails" in name else (2, layout.as_cut.pin_end)
@@ -214,7 +176,7 @@ def test_a_thin_half_pin_shortens_the_hook_so_that_it_stays_on_waste() -> None:
 
 
 def test_turned_over_its_fence_lies_at_the_other_edge() -> None:
-    layout = laid()
+    layout = layout_of()
     for aid in made(layout).values():
         assert bounds(in_place(aid, 0))[0][0] == pytest.approx(-6)
         assert bounds(in_place(aid, 1))[1][0] == pytest.approx(layout.width + 6)
@@ -222,7 +184,7 @@ def test_turned_over_its_fence_lies_at_the_other_edge() -> None:
 
 
 def test_a_half_blind_pin_board_is_pared_from_its_inside_face_at_the_reference_edge() -> None:
-    layout = laid("drawer-front")
+    layout = layout_of("drawer-front")
     aid = made(layout)["paring-block-pins"]
     assert [use.words for use in aid.uses] == ["on the inside face"]
     low, high = bounds(in_place(aid))
@@ -234,7 +196,7 @@ def test_a_half_blind_pin_board_is_pared_from_its_inside_face_at_the_reference_e
 
 @pytest.mark.parametrize("width", [30, 96])
 def test_two_clamp_pads_of_15_mm_lie_level_behind_the_block(width: float) -> None:
-    aid = made(laid("tool-tray", f"joint.width={width}", "joint.tails=1"))["paring-block-tails"]
+    aid = made(layout_of("tool-tray", f"joint.width={width}", "joint.tails=1"))["paring-block-tails"]
     bed = next(face for face in faces_of(aid.solid) if all(abs(p[2]) < 1e-9 for p in face[0]))
     xs, ys = np.array(bed[0])[:, 0], np.array(bed[0])[:, 1]
     behind = ys.min()
@@ -254,7 +216,7 @@ def test_two_clamp_pads_of_15_mm_lie_level_behind_the_block(width: float) -> Non
 
 @pytest.mark.usefixtures("unlettered")
 def test_a_block_that_stands_a_twentieth_off_is_caught() -> None:
-    aid = made(laid())["paring-block-tails"]
+    aid = made(layout_of())["paring-block-tails"]
     assert failing(first_use(aid, 0, 0, 0)) == set()
     assert {"works", "bears"} <= failing(first_use(aid, 0, 0.05, 0))
     assert "works" in failing(first_use(aid, 0, -0.05, 0))
@@ -265,20 +227,20 @@ def test_a_block_that_stands_a_twentieth_off_is_caught() -> None:
 
 @pytest.mark.usefixtures("unlettered")
 def test_a_block_made_for_another_setting_or_lean_is_caught() -> None:
-    layout = laid("tool-tray", *HOLLOW)
+    layout = layout_of("tool-tray", *HOLLOW)
     aids = made(layout)
-    longer = made(laid("tool-tray", *HOLLOW, "tail_board.proud=0.55"))["paring-block-tails"]
+    longer = made(layout_of("tool-tray", *HOLLOW, "tail_board.proud=0.55"))["paring-block-tails"]
     assert "bears" in failing(first_use(aids["paring-block-tails"], 0, 0, 0, solid=longer.solid))
     leaning = first_use(aids["paring-block-tails-leaning"], 0, 0, 0)
     assert failing(leaning) == set()
-    deeper = made(laid("tool-tray", "undercut.depth=0.32", "undercut.land=1"))["paring-block-tails-leaning"]
+    deeper = made(layout_of("tool-tray", "undercut.depth=0.32", "undercut.land=1"))["paring-block-tails-leaning"]
     assert "works" in failing(replace(leaning, solid=deeper.solid))
     assert "works" in failing(replace(leaning, solid=aids["paring-block-tails"].solid))
 
 
 @pytest.mark.usefixtures("unlettered")
 def test_the_block_of_the_other_hand_is_caught() -> None:
-    aids = made(laid("tool-tray", "tail_board.thickness=12"))
+    aids = made(layout_of("tool-tray", "tail_board.thickness=12"))
     swapped = first_use(aids["paring-block-tails"], 0, 0, 0, solid=aids["paring-block-pins"].solid)
     assert {"meets", "bears"} & failing(swapped)
 
@@ -291,7 +253,7 @@ def numbers(text: str) -> list[float]:
 
 
 def test_a_board_wider_than_the_bed_is_refused_with_the_size_that_is_needed() -> None:
-    layout = laid("blanket-chest")
+    layout = layout_of("blanket-chest")
     for name, refusal in refused(layout).items():
         need = numbers(refusal.remedy)
         assert need[0] == 450 + 6 + 10
@@ -300,32 +262,32 @@ def test_a_board_wider_than_the_bed_is_refused_with_the_size_that_is_needed() ->
 
 
 def test_a_board_too_thin_for_a_fence_is_refused_with_the_thickness_that_works() -> None:
-    refusal = refused(laid("tool-tray", "tail_board.thickness=1.5"))["paring-block-tails"]
+    refusal = refused(layout_of("tool-tray", "tail_board.thickness=1.5"))["paring-block-tails"]
     (thick,) = numbers(refusal.remedy)
-    assert "paring-block-tails" in made(laid("tool-tray", f"tail_board.thickness={thick}"))
+    assert "paring-block-tails" in made(layout_of("tool-tray", f"tail_board.thickness={thick}"))
 
 
 def test_a_board_too_short_for_the_pads_is_refused_with_the_length_that_works() -> None:
-    refusal = refused(laid("tool-tray", "pin_board.length=40"))["paring-block-pins"]
+    refusal = refused(layout_of("tool-tray", "pin_board.length=40"))["paring-block-pins"]
     (length,) = numbers(refusal.remedy)
-    assert "paring-block-pins" in made(laid("tool-tray", f"pin_board.length={length}"))
+    assert "paring-block-pins" in made(layout_of("tool-tray", f"pin_board.length={length}"))
 
 
 def test_a_half_pin_too_thin_for_a_hook_is_refused_with_the_width_that_works() -> None:
     thin = "joint.allow_thin_half_pin=true"
-    refusal = refused(laid("tool-tray", "joint.half_pin=0.8", thin))["paring-block-tails"]
+    refusal = refused(layout_of("tool-tray", "joint.half_pin=0.8", thin))["paring-block-tails"]
     (width,) = numbers(refusal.remedy)
-    assert "paring-block-tails" in made(laid("tool-tray", f"joint.half_pin={width}", thin))
+    assert "paring-block-tails" in made(layout_of("tool-tray", f"joint.half_pin={width}", thin))
 
 
 def test_too_steep_a_lean_is_refused_with_the_depth_that_works() -> None:
-    layout = laid("tool-tray", "undercut.depth=1", "undercut.land=3.5")
+    layout = layout_of("tool-tray", "undercut.depth=1", "undercut.land=3.5")
     refusal = refused(layout)["paring-block-tails-leaning"]
     assert list(made(layout))[:2] == PLAIN
     depth = numbers(refusal.remedy)[-1]
-    shallower = laid("tool-tray", f"undercut.depth={depth}", "undercut.land=3.5")
+    shallower = layout_of("tool-tray", f"undercut.depth={depth}", "undercut.land=3.5")
     assert "paring-block-tails-leaning" in made(shallower)
-    deeper = laid("tool-tray", f"undercut.depth={depth + 0.02}", "undercut.land=3.5")
+    deeper = layout_of("tool-tray", f"undercut.depth={depth + 0.02}", "undercut.land=3.5")
     assert "paring-block-tails-leaning" in refused(deeper)
 
 
@@ -334,7 +296,7 @@ def test_too_steep_a_lean_is_refused_with_the_depth_that_works() -> None:
 
 def test_the_words_are_short_and_say_when_and_how() -> None:
     topics = {caution.topic for caution in CAUTIONS}
-    aids = made(laid("tool-tray", *HOLLOW))
+    aids = made(layout_of("tool-tray", *HOLLOW))
     for aid in aids.values():
         assert 3 <= len(re.findall(r"[.](?: |$)", aid.how_to)) <= 6
         assert "15 x 18 mm" in aid.how_to
@@ -346,4 +308,4 @@ def test_the_words_are_short_and_say_when_and_how() -> None:
         "tails, 4.3 deg",
         "pins, 3.4 deg",
     ]
-    assert made(laid("tea-box"))["paring-block-tails"].engraved == "tails, 13/32 in"
+    assert made(layout_of("tea-box"))["paring-block-tails"].engraved == "tails, 13/32 in"

@@ -19,9 +19,9 @@ from solids.findings import Finding, fails
 from solids.kernel import Point, Solid, faces_of, mesh, solid_from_faces
 from solids.kernel.shaping import Rows, cut, fuse, placed, prism
 from solids.kernel.solid import each
-from solids.recipe.resolved import Magnet, Printing
+from solids.recipe.resolved import Printing
+from tests.aids.helpers import PRINTING
 
-PRINTING = Printing((220.0, 220.0), 0.4, 0.2, Magnet(10.0, 2.0))
 BOARD = block((0.0, 0.0, 0.0), (60.0, 60.0, 10.0))
 AID_SIDE, AID_HEIGHT = 20.0, 6.0
 

@@ -9,26 +9,19 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-import solids
 from solids.aids import saw_guides as module
 from solids.aids.aid import Aid, Refusal
-from solids.aids.modelling import moved as moved_rows
-from solids.aids.proof import prove_aid
 from solids.aids.saw_guides import saw_guides
 from solids.cautions import CAUTIONS
 from solids.corner import make_corner
-from solids.kernel import Face, Solid, common, faces_of, newell_normal, volume_of
+from solids.kernel import Face, common, faces_of, volume_of
 from solids.kernel.shaping import placed, prism
 from solids.layout import Layout
 from solids.recipe.resolved import Magnet, Printing
+from tests.aids.helpers import PRINTING, area, coplanar, faces_in_place, failing, first_use, unit
+from tests.corners import PRESETS, layout_of
 
-PRINTING = Printing((220, 220), 0.4, 0.2, Magnet(10, 2))
-PRESETS = ["tool-tray", "drawer-front", "carcase", "tea-box", "blanket-chest", "gauge-case", "shoe-bench"]
 NAMES = ["saw-guide-tails", "saw-guide-pins", "saw-guide-square"]
-
-
-def laid(preset: str = "tool-tray", *overrides: str) -> Layout:
-    return solids.lay_out(solids.read_recipe(preset, list(overrides)))
 
 
 def made(layout: Layout, printing: Printing = PRINTING) -> dict[str, Aid]:
@@ -39,40 +32,11 @@ def refused(layout: Layout, printing: Printing = PRINTING) -> dict[str, Refusal]
     return {item.name: item for item in saw_guides(layout, printing) if isinstance(item, Refusal)}
 
 
-def failing(aid: Aid, printing: Printing = PRINTING) -> set[str]:
-    return {finding.code for finding in prove_aid(aid, printing) if finding.severity == "fail"}
-
-
-def first_use(aid: Aid, *by: float, solid: Solid | None = None) -> Aid:
-    """The aid with its first place only, a little off, perhaps with another solid."""
-    use = replace(aid.uses[0], place=moved_rows(aid.uses[0].place, (by[0], by[1], by[2])))
-    return replace(aid, uses=(use,), solid=solid or aid.solid)
-
-
-def unit(face: Face) -> np.ndarray:
-    normal = np.array(newell_normal(face[0]))
-    return np.asarray(normal / np.linalg.norm(normal))
-
-
-def area(face: Face) -> float:
-    return float(np.linalg.norm(newell_normal(face[0])) / 2)
-
-
-def in_place(aid: Aid, use: int) -> list[Face]:
-    return faces_of(placed(aid.solid, aid.uses[use].place))
-
-
 def depths_behind(end: Face, faces: list[Face]) -> set[float]:
     """How far behind an end there are faces parallel to it (mm)."""
     normal, point = unit(end), np.array(end[0][0])
     parallel = [face for face in faces if abs(abs(unit(face) @ normal) - 1) < 1e-9]
     return {round(float((point - np.array(face[0][0])) @ normal), 6) for face in parallel}
-
-
-def coplanar(first: Face, second: Face) -> bool:
-    normal = unit(first)
-    points = np.array([*second[0], *first[0]]) - np.array(first[0][0])
-    return abs(abs(unit(second) @ normal) - 1) < 1e-9 and float(np.abs(points @ normal).max()) < 1e-9
 
 
 @pytest.fixture
@@ -94,12 +58,12 @@ def prove_all(layout: Layout, printing: Printing = PRINTING) -> None:
 @pytest.mark.usefixtures("unlettered")
 @pytest.mark.parametrize("preset", PRESETS)
 def test_all_three_guides_of_every_preset_prove(preset: str) -> None:
-    prove_all(laid(preset))
+    prove_all(layout_of(preset))
 
 
 def test_guides_prove_with_their_words_on() -> None:
-    prove_all(laid("tool-tray"))
-    for aid in made(laid("tool-tray")).values():
+    prove_all(layout_of("tool-tray"))
+    for aid in made(layout_of("tool-tray")).values():
         assert len(aid.uses) == 2
         assert all(use.works_in and len(use.rests) == 2 for use in aid.uses)
 
@@ -119,7 +83,7 @@ def test_guides_prove_with_their_words_on() -> None:
     ids=str,
 )
 def test_unusual_joints_prove_too(overrides: tuple[str, ...]) -> None:
-    prove_all(laid("tool-tray", *overrides))
+    prove_all(layout_of("tool-tray", *overrides))
 
 
 @pytest.mark.usefixtures("unlettered")
@@ -132,7 +96,7 @@ def test_unusual_joints_prove_too(overrides: tuple[str, ...]) -> None:
     ],
 )
 def test_other_magnets_and_nozzles_prove_too(printing: Printing) -> None:
-    prove_all(laid(), printing)
+    prove_all(layout_of(), printing)
 
 
 # --- the geometry, measured anew -----------------------------------------------------------------
@@ -141,37 +105,37 @@ def test_other_magnets_and_nozzles_prove_too(printing: Printing) -> None:
 @pytest.mark.parametrize("preset", ["tool-tray", "drawer-front"])
 @pytest.mark.parametrize("name", NAMES[:2])
 def test_each_end_lies_in_a_flank_of_the_board_as_it_is_cut(preset: str, name: str) -> None:
-    layout = laid(preset)
+    layout = layout_of(preset)
     corner = make_corner(layout, layout.as_cut)
     cut = faces_of(corner.tail_board if "tails" in name else corner.pin_board)
     flanks = [face for face in cut if 1e-3 < abs(unit(face)[1]) < 0.5 and abs(unit(face)[2]) < 1e-9]
     assert len(flanks) == 2 * len(layout.tails)
     for use in (0, 1):
-        faces = in_place(made(layout)[name], use)
+        faces = faces_in_place(made(layout)[name], use)
         shared = [face for face in faces if any(coplanar(face, flank) for flank in flanks)]
         assert sum(map(area, shared)) > 400
 
 
 @pytest.mark.parametrize("preset", ["tool-tray", "drawer-front"])
 def test_the_guide_stands_on_the_wood_that_stays(preset: str) -> None:
-    layout = laid(preset)
+    layout = layout_of(preset)
     for name, side in (("saw-guide-tails", 1.0), ("saw-guide-pins", -1.0)):
         for use, left in ((0, True), (1, False)):
             aid = made(layout)[name]
             plane = aid.uses[use].works_in
             assert plane is not None
-            points = np.array([p for face in in_place(aid, use) for p in face[0]])
+            points = np.array([p for face in faces_in_place(aid, use) for p in face[0]])
             inward = (points - np.array(plane.point)) @ np.array(plane.normal) * side * (1 if left else -1)
             assert inward.min() > -1e-9
             assert inward.max() > 15
 
 
 def test_tails_ends_follow_the_marks_at_raw_end_and_baseline() -> None:
-    layout = laid()
+    layout = layout_of()
     first, last, end = layout.tails[0], layout.tails[-1], layout.as_cut.tail_end
     guide = made(layout)["saw-guide-tails"]
     for use, tail, side in ((0, first, 0), (1, last, 1)):
-        ends = [face for face in in_place(guide, use) if area(face) > 400 and 0.5 < abs(unit(face)[0]) < 1 - 1e-6]
+        ends = [face for face in faces_in_place(guide, use) if area(face) > 400 and 0.5 < abs(unit(face)[0]) < 1 - 1e-6]
         misses = [max(abs(x - layout.tail_edges(tail, y)[side]) for x, y, _ in face[0]) for face in ends]
         assert min(misses) < 1e-9
         reach = {round(y, 6) for face in ends for _, y, _ in face[0]}
@@ -179,9 +143,9 @@ def test_tails_ends_follow_the_marks_at_raw_end_and_baseline() -> None:
 
 
 def test_a_half_blind_board_is_sawn_from_its_inside_face() -> None:
-    layout = laid("drawer-front")
+    layout = layout_of("drawer-front")
     guide = made(layout)["saw-guide-pins"]
-    points = [p for use in (0, 1) for face in in_place(guide, use) for p in face[0]]
+    points = [p for use in (0, 1) for face in faces_in_place(guide, use) for p in face[0]]
     end = layout.as_cut.pin_end
     assert min(y for _, y, _ in points) == pytest.approx(-20)
     assert max(y for _, y, z in points if z < end - 1e-6) == pytest.approx(0)
@@ -190,16 +154,16 @@ def test_a_half_blind_board_is_sawn_from_its_inside_face() -> None:
 
 
 def test_a_through_board_is_sawn_from_its_show_face() -> None:
-    layout = laid()
-    points = [p for face in in_place(made(layout)["saw-guide-pins"], 0) for p in face[0]]
+    layout = layout_of()
+    points = [p for face in faces_in_place(made(layout)["saw-guide-pins"], 0) for p in face[0]]
     assert min(y for _, y, z in points if z < layout.as_cut.pin_end - 1e-6) == pytest.approx(layout.as_cut.show_y)
 
 
 def test_the_square_guide_stands_behind_the_baseline_at_both_edges() -> None:
-    layout = laid()
+    layout = layout_of()
     guide = made(layout)["saw-guide-square"]
     for use, edge, outward in ((0, 0.0, -1.0), (1, layout.width, 1.0)):
-        points = np.array([p for face in in_place(guide, use) for p in face[0]])
+        points = np.array([p for face in faces_in_place(guide, use) for p in face[0]])
         assert points[:, 1].max() == pytest.approx(0)
         assert ((points[:, 0] - edge) * outward).max() == pytest.approx(5)
         shoulder = layout.tail_board_gaps(0.0)[0]
@@ -208,7 +172,7 @@ def test_the_square_guide_stands_behind_the_baseline_at_both_edges() -> None:
 
 @pytest.mark.parametrize("name", NAMES)
 def test_floor_slot_and_groove_lie_where_they_are_said_to_lie(name: str) -> None:
-    faces = faces_of(made(laid())[name].solid)
+    faces = faces_of(made(layout_of())[name].solid)
     ends = [face for face in faces if area(face) > 400 and abs(unit(face)[0]) > 0.9]
     assert len(ends) == 2
     for end in ends:
@@ -219,7 +183,7 @@ def test_floor_slot_and_groove_lie_where_they_are_said_to_lie(name: str) -> None
 @pytest.mark.parametrize("preset", ["tool-tray", "drawer-front"])
 @pytest.mark.parametrize("name", NAMES)
 def test_a_disc_magnet_goes_into_each_slot_and_the_board_closes_it(preset: str, name: str) -> None:
-    layout = laid(preset)
+    layout = layout_of(preset)
     aid = made(layout)[name]
     use = aid.uses[0]
     assert use.works_in is not None
@@ -251,14 +215,14 @@ def test_a_disc_magnet_goes_into_each_slot_and_the_board_closes_it(preset: str, 
 
 @pytest.mark.usefixtures("unlettered")
 def test_a_guide_that_stands_a_twentieth_off_is_caught() -> None:
-    for aid in made(laid()).values():
+    for aid in made(layout_of()).values():
         across = (0.0, 0.05, 0.0) if aid.name == "saw-guide-square" else (0.05, 0.0, 0.0)
         assert "works" in failing(first_use(aid, *across)), aid.name
 
 
 @pytest.mark.usefixtures("unlettered")
 def test_a_guide_that_stands_off_its_face_or_its_end_is_caught() -> None:
-    guide = made(laid())["saw-guide-tails"]
+    guide = made(layout_of())["saw-guide-tails"]
     assert "bears" in failing(first_use(guide, 0.0, 0.0, 0.05))
     assert "bears" in failing(first_use(guide, 0.0, 0.05, 0.0))
     assert "meets" in failing(first_use(guide, 0.0, 0.0, -0.05))
@@ -266,7 +230,7 @@ def test_a_guide_that_stands_off_its_face_or_its_end_is_caught() -> None:
 
 @pytest.mark.usefixtures("unlettered")
 def test_a_guide_made_for_another_slope_is_caught() -> None:
-    layout = laid()
+    layout = layout_of()
     other = made(replace(layout, recipe=replace(layout.recipe, slope_ratio=7.3)))
     for name in NAMES[:2]:
         right = made(layout)[name]
@@ -275,7 +239,7 @@ def test_a_guide_made_for_another_slope_is_caught() -> None:
 
 
 def test_pins_guide_of_a_through_joint_does_not_pass_for_a_half_blind_one() -> None:
-    through, blind = made(laid("tool-tray"))["saw-guide-pins"], made(laid("drawer-front"))["saw-guide-pins"]
+    through, blind = made(layout_of("tool-tray"))["saw-guide-pins"], made(layout_of("drawer-front"))["saw-guide-pins"]
     assert "works" in failing(first_use(blind, 0, 0, 0, solid=through.solid))
 
 
@@ -289,16 +253,16 @@ def figure(text: str) -> float:
 
 
 def test_a_slope_flatter_than_one_in_twenty_leaves_the_square_guide_only() -> None:
-    layout = laid("tool-tray", "joint.slope=1:21")
+    layout = layout_of("tool-tray", "joint.slope=1:21")
     assert set(refused(layout)) == {"saw-guide-tails", "saw-guide-pins"}
     assert set(made(layout)) == {"saw-guide-square"}
     assert "square guide" in refused(layout)["saw-guide-tails"].remedy
-    assert set(made(laid("tool-tray", "joint.slope=1:20"))) == set(NAMES)
+    assert set(made(layout_of("tool-tray", "joint.slope=1:20"))) == set(NAMES)
 
 
 @pytest.mark.parametrize("name", NAMES)
 def test_too_large_a_magnet_is_refused_and_the_largest_that_fits_is_told(name: str) -> None:
-    layout = laid()
+    layout = layout_of()
     refusal = refused(layout, replace(PRINTING, magnet=Magnet(70, 2)))[name]
     assert "print.magnet.diameter" in refusal.remedy
     largest_fit = figure(refusal.remedy)
@@ -308,7 +272,7 @@ def test_too_large_a_magnet_is_refused_and_the_largest_that_fits_is_told(name: s
 
 @pytest.mark.parametrize("name", NAMES)
 def test_too_thick_a_magnet_is_refused_and_the_thickest_that_fits_is_told(name: str) -> None:
-    layout = laid()
+    layout = layout_of()
     refusal = refused(layout, replace(PRINTING, magnet=Magnet(10, 40)))[name]
     thickest = figure(refusal.remedy)
     assert name in made(layout, replace(PRINTING, magnet=Magnet(10, thickest)))
@@ -316,7 +280,7 @@ def test_too_thick_a_magnet_is_refused_and_the_thickest_that_fits_is_told(name: 
 
 
 def test_a_board_thinner_than_a_wall_is_refused_with_the_nozzle_that_works() -> None:
-    layout = laid("tool-tray", "tail_board.thickness=1.5")
+    layout = layout_of("tool-tray", "tail_board.thickness=1.5")
     coarse = replace(PRINTING, nozzle=0.8)
     assert set(refused(layout, coarse)) == {"saw-guide-tails", "saw-guide-square"}
     fine = figure(refused(layout, coarse)["saw-guide-tails"].remedy)
@@ -324,9 +288,9 @@ def test_a_board_thinner_than_a_wall_is_refused_with_the_nozzle_that_works() -> 
 
 
 def test_a_bed_that_is_too_small_is_refused_with_the_size_that_is_needed() -> None:
-    refusal = refused(laid(), replace(PRINTING, bed=(40, 40)))["saw-guide-tails"]
+    refusal = refused(layout_of(), replace(PRINTING, bed=(40, 40)))["saw-guide-tails"]
     need = [float(side) for side in re.findall(r"\d+", refusal.remedy)]
-    assert "saw-guide-tails" in made(laid(), replace(PRINTING, bed=(need[0], need[1])))
+    assert "saw-guide-tails" in made(layout_of(), replace(PRINTING, bed=(need[0], need[1])))
 
 
 # --- what is said --------------------------------------------------------------------------------
@@ -334,12 +298,12 @@ def test_a_bed_that_is_too_small_is_refused_with_the_size_that_is_needed() -> No
 
 def test_the_words_are_short_and_complete() -> None:
     topics = {caution.topic for caution in CAUTIONS}
-    for aid in made(laid()).values():
+    for aid in made(layout_of()).values():
         assert 3 <= len(re.findall(r"[.](?: |$)", aid.how_to)) <= 6
         assert set(aid.cautions) <= topics
         figures = dict(aid.figures)
         assert figures["floor between magnet and saw"].startswith("0.80 mm")
         assert "thinner pulls harder" in figures["floor between magnet and saw"]
         assert figures["slot for a magnet"] == "2.40 x 10.40 x 10.40 mm"
-    assert [aid.engraved for aid in made(laid()).values()] == ["1:7 tails", "1:7 pins", "square"]
-    assert dict(made(laid())["saw-guide-tails"].figures)["saw plate below its back, at least"] == "17.5 mm"
+    assert [aid.engraved for aid in made(layout_of()).values()] == ["1:7 tails", "1:7 pins", "square"]
+    assert dict(made(layout_of())["saw-guide-tails"].figures)["saw plate below its back, at least"] == "17.5 mm"

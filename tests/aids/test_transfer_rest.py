@@ -6,25 +6,19 @@ from dataclasses import replace
 
 import pytest
 
-import solids
 from solids.aids.aid import Aid, Refusal
-from solids.aids.modelling import moved as place_moved
 from solids.aids.modelling import rise
 from solids.aids.proof import prove_aid
 from solids.aids.transfer_rest import transfer_rests
 from solids.findings import fails
-from solids.kernel import Solid, bounds, common, faces_of, volume_of
+from solids.kernel import Solid, bounds, faces_of
 from solids.kernel.shaping import placed
 from solids.layout import Layout
-from solids.recipe.resolved import Magnet, Printing
+from solids.recipe.resolved import Printing
+from tests.aids.helpers import PRINTING, first_use, in_place, shared
+from tests.corners import PRESETS, layout_of
 
-PRINTING = Printing((220.0, 220.0), 0.4, 0.2, Magnet(10.0, 2.0))
-PRESETS = ("tool-tray", "drawer-front", "carcase", "tea-box", "blanket-chest", "gauge-case", "shoe-bench")
 NARROW = ("joint.half_pin=1.5", "joint.allow_thin_half_pin=true", "pin_board.thickness=6", "joint.slope=1:8")
-
-
-def layout_of(preset: str, *overrides: str) -> Layout:
-    return solids.lay_out(solids.read_recipe(preset, list(overrides)))
 
 
 def rest_of(layout: Layout) -> Aid:
@@ -37,14 +31,6 @@ def refusal_of(layout: Layout, printing: Printing = PRINTING) -> Refusal:
     (refusal,) = transfer_rests(layout, printing)
     assert isinstance(refusal, Refusal)
     return refusal
-
-
-def in_place(aid: Aid) -> Solid:
-    return placed(aid.solid, aid.uses[0].place)
-
-
-def shared(first: Solid, second: Solid) -> float:
-    return sum(volume_of(piece) for piece in common(first, second))
 
 
 def shifted(body: Solid, x: float, y: float, z: float) -> Solid:
@@ -131,8 +117,7 @@ def test_a_narrow_half_pin_gets_no_lip_and_the_text_says_so() -> None:
 @pytest.mark.parametrize("by", [(0.05, 0.0, 0.0), (0.0, 0.05, 0.0), (0.0, -0.05, 0.0), (0.0, 0.0, 0.05)])
 def test_a_rest_that_stands_off_by_a_hair_fails(by: tuple[float, float, float]) -> None:
     aid = rest_of(layout_of("tool-tray"))
-    use = replace(aid.uses[0], place=place_moved(aid.uses[0].place, by))
-    assert fails(prove_aid(replace(aid, uses=(use,)), PRINTING))
+    assert fails(prove_aid(first_use(aid, *by), PRINTING))
 
 
 def test_a_rest_made_for_longer_pins_fails() -> None:

@@ -13,6 +13,7 @@ import time
 from collections.abc import Iterator
 from concurrent.futures import Executor, Future, ThreadPoolExecutor
 from dataclasses import replace
+from functools import partial
 from pathlib import Path
 from typing import Any
 
@@ -26,24 +27,15 @@ from solids.batch.work import Outcome, do_task
 from solids.errors import FileError, InputError, KernelError
 from solids.recipe import preset_text
 from solids.recipe.reading import preset_text as any_preset
+from tests import commands
+from tests.commands import MAIN
 
 ROWS = "title,joint.width,joint.tails\none,96,4\ntwo,3 1/2 in,3\nthree,110,5\nclosed,40,9\n"
-MAIN = "from solids.cli import main; main()"
 SCHEDULER = "--host 127.0.0.1 --port 0 --no-dashboard"
 WORKER = "--nworkers 1 --nthreads 1 --no-dashboard --no-nanny --host 127.0.0.1"
 PICKED = ("corner.step", "tail-board.stl")
 
-
-def halfpin(*arguments: str, cwd: Path | None = None) -> subprocess.CompletedProcess[str]:
-    done = subprocess.run(
-        [sys.executable, "-c", "from solids.cli import main; main()", "batch", *arguments],
-        capture_output=True,
-        text=True,
-        check=False,
-        cwd=cwd,
-    )
-    assert "Traceback" not in done.stdout + done.stderr
-    return done
+halfpin = partial(commands.halfpin, "batch")
 
 
 @pytest.fixture(scope="module")
@@ -179,8 +171,7 @@ def test_ctrl_c_ends_it_whole_and_the_rest_is_done_later(tmp_path: Path) -> None
     source = tmp_path / "many.csv"
     source.write_text("title,joint.width\n" + "".join(f"joint {n},{96 + n / 10}\n" for n in range(400)), "utf-8")
     out = tmp_path / "out"
-    script = "import signal; signal.signal(signal.SIGINT, signal.default_int_handler)\n"
-    script += "from solids.cli import main; main()"
+    script = "import signal; signal.signal(signal.SIGINT, signal.default_int_handler)\n" + MAIN
     with subprocess.Popen(
         [sys.executable, "-c", script, "batch", str(source), "--out", str(out), "--check", "--jobs", "2"],
         stdout=subprocess.PIPE,

@@ -8,8 +8,9 @@ from functools import cache
 
 from solids.box_refusals import lay_out_box
 from solids.recipe.boxes import check_box
-from solids.recipe.reading import Raw, apply_override, parse_toml
+from solids.recipe.reading import Raw
 from solids.write.box.files import BoxJob, prove_box_layout
+from tests.boxes import raw_from
 
 TEXT = """
 title = "lopsided box"
@@ -81,10 +82,7 @@ OVERRIDES: dict[str, tuple[str, ...]] = {
 
 
 def raw_lopsided(name: str, *overrides: str) -> Raw:
-    tables = parse_toml(TEXT, "lopsided")
-    for item in (*OVERRIDES[name], *overrides):
-        assert apply_override(tables, item) is None
-    return tables
+    return raw_from(TEXT, "lopsided", *OVERRIDES[name], *overrides)
 
 
 LOPSIDED: dict[str, Callable[[], Raw]] = {name: lambda name=name: raw_lopsided(name) for name in OVERRIDES}  # type: ignore[misc]

@@ -5,10 +5,8 @@ from __future__ import annotations
 import csv
 import io
 import json
-import os
 import re
-import subprocess
-import sys
+from functools import partial
 from pathlib import Path
 
 import jsonschema
@@ -21,7 +19,9 @@ from solids.kernel.shaping import motion
 from solids.write.box import cut_list_file, report
 from solids.write.box.files import write_box
 from solids.write.box.records import box_report_schema
+from tests import commands
 from tests.boxes import CASES, box_case, job_of_box
+from tests.commands import names_below
 from tests.part21 import read_step
 
 ALWAYS = {
@@ -37,21 +37,7 @@ ALWAYS = {
     "report.json",
 }
 
-
-def halfpin(*arguments: str) -> subprocess.CompletedProcess[str]:
-    done = subprocess.run(
-        [sys.executable, "-c", "from solids.cli import main; main()", *arguments],
-        capture_output=True,
-        text=True,
-        check=False,
-        env={**os.environ, "COLUMNS": "200"},
-    )
-    assert "Traceback" not in done.stdout + done.stderr
-    return done
-
-
-def names(folder: Path) -> set[str]:
-    return {path.relative_to(folder).as_posix() for path in folder.rglob("*") if path.is_file()}
+halfpin = partial(commands.halfpin, COLUMNS="200")
 
 
 # --- cut list ------------------------------------------------------------------------------------
@@ -104,7 +90,7 @@ def test_the_files_of_a_box_are_whole_and_say_what_they_hold(
 ) -> None:
     job = box_case(name)
     written = write_box(job, tmp_path)
-    found = names(written.folder)
+    found = names_below(written.folder)
     notes = {each for each in found if each.endswith("cnc-jig-note.md")}
     assert found == ALWAYS | notes
     assert len(notes) == len(job.proof.corners)
@@ -125,7 +111,7 @@ def test_the_files_of_a_box_are_whole_and_say_what_they_hold(
 
 def test_the_same_box_gives_the_same_bytes(tmp_path: Path) -> None:
     first, second = (write_box(job_of_box("desk-drawer"), tmp_path / name).folder for name in "ab")
-    for name in names(first):
+    for name in names_below(first):
         assert (first / name).read_bytes() == (second / name).read_bytes(), name
 
 
@@ -133,7 +119,7 @@ def test_everything_that_a_corner_has_comes_in_folders_of_its_kind_and_each_aid_
     job = box_case("drawer")
     write_box(job, tmp_path)
     folder = write_box(job, tmp_path, groups=("paper", "aids", "model", "picture", "page")).folder
-    found = names(folder)
+    found = names_below(folder)
     assert found >= ALWAYS, "what was there stays"
     assert {"box-sheet.pdf", "box.glb", "box.png", "box.html"} <= found
     assert {"front-corner/setup-sheet.pdf", "back-left-corner/template.pdf", "back-right-corner/drawing.dxf"} <= found
@@ -156,7 +142,7 @@ def test_a_file_that_is_not_ours_is_left_alone(tmp_path: Path) -> None:
     with pytest.raises(FileError):
         write_box(box_case("keepsake"), tmp_path)
     assert (folder / "box.step").read_text() == "mine"
-    assert names(folder) == {"box.step"}
+    assert names_below(folder) == {"box.step"}
 
 
 def test_a_report_that_lists_other_files_is_refused(tmp_path: Path) -> None:

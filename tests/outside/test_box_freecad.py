@@ -1,44 +1,38 @@
-"""FreeCAD reads the files of lopsided boxes, headless: each board's volume as slices of its recipe sum to, its middle
-where its placement has it, the size of the whole; and the STL files of the boards, each in its place.
+"""FreeCAD reads the files of boxes, headless: each board's volume and its middle, the size of the whole, and the STL
+files of the boards, each in its place.
 
-By `Part.read` and `Mesh.Mesh`. `tests/outside/test_box_in_freecad.py` compares with our own measures.
+By `Part.read` and `Mesh.Mesh`. What is meant comes twice: from slices of the recipe and the text of the file, which
+share nothing with our solids; and from our own measures of them.
 """
 
 from __future__ import annotations
 
-import json
-import os
-import shutil
-import subprocess
 from typing import Any
 
 import numpy as np
 import pytest
 
+from solids.kernel import measure
 from solids.recipe.box_resolved import SIDES
 from solids.write.box.files import BoxJob, write_box
 from tests.box.by_slices import board_volume
 from tests.box.lopsided import lopsided
 from tests.boxes import box_case
+from tests.outside.freecad import NEEDED, found_by
 from tests.outside.plane_solids import solids_of
 from tests.part21 import read_step
 from tests.write.box.test_assembly import placements
 
-COMMAND = shutil.which("freecadcmd") or shutil.which("FreeCADCmd")
+pytestmark = NEEDED
 
-pytestmark = [
-    pytest.mark.outside,
-    pytest.mark.skipif(COMMAND is None, reason="neither freecadcmd nor FreeCADCmd is on PATH (Debian package freecad)"),
-]
-
-NAMES = ("stopped", "back above the bottom", "keepsake")
+LOPSIDED = ("stopped", "back above the bottom")
+NAMES = (*LOPSIDED, "keepsake")
+MEASURED = ("keepsake", "drawer", "odd", "plugged")
 FILES = ("box.step", "box-finished.step")
 
 SCRIPT = """
-import json
 import Mesh
 import Part
-found = {}
 for path in STEPS:
     shape = Part.read(path)
     box = shape.BoundBox
@@ -53,12 +47,11 @@ for path in MESHES:
         "solid": [mesh.Volume, mesh.isSolid(), mesh.hasNonManifolds()],
         "box": [box.XMin, box.YMin, box.ZMin, box.XMax, box.YMax, box.ZMax],
     }
-print("FOUND " + json.dumps(found))
 """
 
 
 def job_of(name: str) -> BoxJob:
-    return box_case(name) if name == "keepsake" else lopsided(name)
+    return lopsided(name) if name in LOPSIDED else box_case(name)
 
 
 @pytest.fixture(scope="module")
@@ -66,24 +59,11 @@ def found(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Any]:
     """What FreeCAD finds in every file, all in one run: {"box/file": ...}."""
     out = tmp_path_factory.mktemp("freecad")
     keys: dict[str, str] = {}
-    for name in NAMES:
+    for name in dict.fromkeys((*NAMES, *MEASURED)):
         folder = write_box(job_of(name), out / name.replace(" ", "-")).folder
         keys |= {str(path): f"{name}/{path.name}" for path in folder.iterdir() if path.suffix in (".step", ".stl")}
-    script = out / "read.py"
     steps, meshes = ([path for path in keys if path.endswith(end)] for end in (".step", ".stl"))
-    script.write_text(SCRIPT.replace("STEPS", repr(steps)).replace("MESHES", repr(meshes)), "utf-8")
-    done = subprocess.run(
-        [str(COMMAND), str(script)],
-        stdin=subprocess.DEVNULL,
-        capture_output=True,
-        text=True,
-        timeout=300,
-        check=False,
-        env={**os.environ, "HOME": str(out), "QT_QPA_PLATFORM": "offscreen"},
-    )
-    lines = [line for line in done.stdout.splitlines() if line.startswith("FOUND ")]
-    assert lines, done.stdout[-2000:] + done.stderr[-2000:]
-    read = json.loads(lines[0].removeprefix("FOUND "))
+    read = found_by(SCRIPT, out, STEPS=steps, MESHES=meshes)
     return {keys[path]: {**value, "path": path} for path, value in read.items()}
 
 
@@ -109,6 +89,22 @@ def test_every_board_has_its_volume_where_its_placement_has_it(found: dict[str, 
         if occurrence in SIDES:
             meant = board_volume(job.box, occurrence, finished=file == FILES[1])  # type: ignore[arg-type]
         assert volume == pytest.approx(meant, rel=1e-9), occurrence
+
+
+@pytest.mark.parametrize("file", FILES)
+@pytest.mark.parametrize("name", MEASURED)
+def test_every_board_is_there_as_we_measure_it(found: dict[str, Any], name: str, file: str) -> None:
+    job, read = job_of(name), found[f"{name}/{file}"]
+    parts = job.proof.finished if file == FILES[1] else job.proof.cut
+    meant = sorted((measure(part.in_place) for part in parts), key=lambda each: [round(x, 3) for x in each.centroid])
+    solids = sorted(read["solids"], key=lambda each: [round(x, 3) for x in each[3]])
+    assert len(solids) == len(parts)
+    for (volume, valid, _, centre), size in zip(solids, meant, strict=True):
+        assert valid
+        assert volume == pytest.approx(size.volume, rel=1e-9)
+        assert centre == pytest.approx(size.centroid, abs=1e-6)
+    if file == FILES[1]:
+        assert read["box"] == pytest.approx([0, 0, 0, *job.box.outside, job.box.recipe.height], abs=1e-6)
 
 
 @pytest.mark.parametrize("name", NAMES)

@@ -5,33 +5,21 @@ By `Part.read`. FreeCAD 0.20.2, as Debian ships it, ends at `Import.insert` on a
 
 from __future__ import annotations
 
-import json
-import os
-import shutil
-import subprocess
-
 import pytest
 
 from solids.write import table
 from tests.corners import case
+from tests.outside.freecad import NEEDED, found_by
 
-COMMAND = shutil.which("freecadcmd") or shutil.which("FreeCADCmd")
-
-pytestmark = [
-    pytest.mark.outside,
-    pytest.mark.skipif(COMMAND is None, reason="neither freecadcmd nor FreeCADCmd is on PATH (Debian package freecad)"),
-]
+pytestmark = NEEDED
 
 NAMES = ("through", "half-blind", "ends left proud, chamfered", "tight", "listed, no symmetry")
 
 SCRIPT = """
-import json
 import Part
-found = {}
 for path in PATHS:
     shape = Part.read(path)
     found[path] = [[solid.Volume, solid.isValid(), solid.isClosed(), len(solid.Faces)] for solid in shape.Solids]
-print("FOUND " + json.dumps(found))
 """
 
 
@@ -46,20 +34,7 @@ def found(tmp_path_factory: pytest.TempPathFactory) -> dict[str, list[tuple[floa
                 path = folder / f"{number}-{kind.name}"
                 path.write_bytes(kind.make(case(name)))
                 paths[str(path)] = f"{name}/{kind.name}"
-    script = folder / "read.py"
-    script.write_text(SCRIPT.replace("PATHS", repr(list(paths))))
-    done = subprocess.run(
-        [str(COMMAND), str(script)],
-        stdin=subprocess.DEVNULL,
-        capture_output=True,
-        text=True,
-        timeout=300,
-        check=False,
-        env={**os.environ, "HOME": str(folder), "QT_QPA_PLATFORM": "offscreen"},
-    )
-    lines = [line for line in done.stdout.splitlines() if line.startswith("FOUND ")]
-    assert lines, done.stdout[-2000:] + done.stderr[-2000:]
-    return {paths[path]: solids for path, solids in json.loads(lines[0].removeprefix("FOUND ")).items()}
+    return {paths[path]: solids for path, solids in found_by(SCRIPT, folder, PATHS=[*paths]).items()}
 
 
 @pytest.mark.parametrize("name", NAMES)

@@ -1,4 +1,5 @@
-"""The format's own validator, by the Khronos Group, and trimesh, a second reader, look at our models (GLB).
+"""The format's own validator, by the Khronos Group, and trimesh, a second reader, look at our models of joints
+and boxes (GLB).
 
 The validator runs under Node, from `tests/outside/node`. `.ci/run` installs it there.
 """
@@ -16,7 +17,9 @@ import numpy as np
 import pytest
 import trimesh
 
+from solids.kernel import measure
 from solids.write.gltf import Model, glb_bytes
+from tests.boxes import box_case
 from tests.corners import CASES, job_of, titled
 from tests.glb import opened, repacked
 
@@ -51,10 +54,17 @@ JOINTS: dict[str, tuple[str, ...]] = {
     "a hundred tails": ("tool-tray", "joint.width=2410", "joint.tails=100"),
 }
 
+BOXES = ("keepsake", "drawer")
+
 
 def model(joint: tuple[str, ...], *, with_gaps: bool = False) -> Model:
     job = job_of(*joint)
     return Model(job.scene, (job.cut.tail_board, job.cut.pin_board), with_gaps)
+
+
+def model_of_box(name: str) -> Model:
+    job = box_case(name)
+    return Model(job.scene, tuple(part.in_place for part in job.proof.cut))
 
 
 def validated(paths: list[Path]) -> dict[Path, dict[str, Any]]:
@@ -74,7 +84,7 @@ def validated(paths: list[Path]) -> dict[Path, dict[str, Any]]:
 
 @pytest.fixture(scope="module")
 def reports(tmp_path_factory: pytest.TempPathFactory) -> dict[str, dict[str, Any]]:
-    """A report for every joint, plain and with gaps, all by one process."""
+    """A report for every joint, plain and with gaps, and for every box, all by one process."""
     folder = tmp_path_factory.mktemp("glb")
     paths: dict[str, Path] = {}
     models = {
@@ -82,6 +92,7 @@ def reports(tmp_path_factory: pytest.TempPathFactory) -> dict[str, dict[str, Any
         for name, joint in JOINTS.items()
         for with_gaps in (False, True)
     }
+    models |= {f"box: {name}": model_of_box(name) for name in BOXES}
     tray = titled("木工の引き出し, Kästchen")
     models["a title of many scripts"] = Model(tray.scene, (tray.cut.tail_board, tray.cut.pin_board))
     for number, (name, each) in enumerate(models.items()):
@@ -92,10 +103,11 @@ def reports(tmp_path_factory: pytest.TempPathFactory) -> dict[str, dict[str, Any
 
 
 @needs_validator
-@pytest.mark.parametrize("gaps", ["", ", gaps"])
-@pytest.mark.parametrize("name", JOINTS)
-def test_the_validator_has_nothing_to_say(name: str, gaps: str, reports: dict[str, dict[str, Any]]) -> None:
-    said = reports[name + gaps]["issues"]
+@pytest.mark.parametrize(
+    "name", [*(name + gaps for name in JOINTS for gaps in ("", ", gaps")), *(f"box: {name}" for name in BOXES)]
+)
+def test_the_validator_has_nothing_to_say(name: str, reports: dict[str, dict[str, Any]]) -> None:
+    said = reports[name]["issues"]
     assert said["messages"] == []
     assert [said[kind] for kind in ("numErrors", "numWarnings", "numInfos", "numHints")] == [0, 0, 0, 0]
     assert not said["truncated"]
@@ -162,6 +174,20 @@ def test_trimesh_finds_both_boards_in_metres_whole_and_of_the_right_size(name: s
         whole.merge_vertices(merge_norm=True, merge_tex=True)
         assert whole.is_watertight
         assert whole.volume * 1e9 == pytest.approx(volume, rel=1e-5)
+    if not with_gaps:
+        assert set(scene.geometry) == set(meant)
     low, high = scene.bounds * 1000
     assert low == pytest.approx([0, -recipe.pin_board.length, -max(cut.tail_end, cut.show_y)], abs=1e-3)
     assert high == pytest.approx([layout.width, max(cut.pin_end, cut.show_z), recipe.tail_board.length], abs=1e-3)
+
+
+@pytest.mark.parametrize("name", BOXES)
+def test_trimesh_finds_every_board_of_a_box_whole_and_as_large_as_its_solid(name: str) -> None:
+    parts = {part.name: part.in_place for part in box_case(name).proof.cut}
+    scene: Any = trimesh.load(io.BytesIO(glb_bytes(model_of_box(name))), file_type="glb")
+    assert set(scene.geometry) == set(parts)
+    for board, solid in parts.items():
+        mesh = scene.geometry[board]
+        mesh.merge_vertices(merge_norm=True, merge_tex=True)
+        assert mesh.is_watertight
+        assert mesh.volume * 1e9 == pytest.approx(measure(solid).volume, rel=1e-5)

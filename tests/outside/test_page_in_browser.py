@@ -1,18 +1,12 @@
 """The page in Debian's Chromium, driven by Playwright: what it draws, laid over a projection of our own; keys, touch,
-paper, dark rooms, small screens, no WebGL; accessibility by axe-core.
-
-Pixels are the canvas's own (`toDataURL`), read after two frames, so that no test waits for a time.
-"""
+paper, dark rooms, small screens, no WebGL; accessibility by axe-core."""
 
 from __future__ import annotations
 
-import base64
 import io
 import json
 import re
-import shutil
 from collections.abc import Iterator
-from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
 
@@ -27,26 +21,22 @@ from solids.scene import GAPS, Scene
 from solids.write import table
 from solids.write.job import Job
 from tests.corners import job_of
+from tests.outside.browser import (
+    AXE,
+    DRAWS_NOTHING,
+    NEEDED,
+    TWO_FRAMES,
+    differs,
+    launched,
+    move,
+    needs_axe,
+    pixels,
+    shown,
+    text,
+)
 from tests.projection import NOTHING, Numbers, away_from_rims, axes_of, by_hue, in_front, overlap
 
-playwright = pytest.importorskip("playwright.sync_api", reason="the package playwright is not installed")
-
-CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser")
-AXE = Path(__file__).parent / "node" / "node_modules" / "axe-core" / "axe.min.js"
-
-pytestmark = [
-    pytest.mark.outside,
-    pytest.mark.skipif(CHROMIUM is None, reason="chromium is not on PATH (Debian package chromium)"),
-]
-needs_axe = pytest.mark.skipif(
-    not AXE.is_file(), reason="axe-core is not there (`npm install --prefix tests/outside/node`)"
-)
-
-FLAGS = [
-    *("--no-sandbox", "--disable-quic", "--no-first-run", "--disable-background-networking"),
-    *("--disable-component-update", "--disable-sync"),
-]
-DRAWS = [*FLAGS, "--use-gl=angle", "--use-angle=swiftshader", "--enable-unsafe-swiftshader"]
+pytestmark = NEEDED
 
 TRAY = ("tool-tray", "fit.flank_gap=-0.02")
 STUBBY = ("gauge-case", "joint.spacing=[10, 24, 15]", "joint.half_pin=13", "tail_board.wood=walnut",
@@ -54,21 +44,6 @@ STUBBY = ("gauge-case", "joint.spacing=[10, 24, 15]", "joint.half_pin=13", "tail
 """Boards so short that all of them is seen, three tails unlike each other, and two woods far apart in hue."""
 
 STAGE = np.array([0xEF, 0xEA, 0xE0])
-CHANGED = 20
-TWO_FRAMES = "() => new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(done)))"
-
-
-@pytest.fixture(scope="module")
-def driver() -> Iterator[Any]:
-    with playwright.sync_playwright() as found:
-        yield found
-
-
-@pytest.fixture(scope="module")
-def browser(driver: Any) -> Iterator[Any]:
-    found = driver.chromium.launch(executable_path=CHROMIUM, args=DRAWS)
-    yield found
-    found.close()
 
 
 @pytest.fixture(scope="module")
@@ -85,50 +60,8 @@ def written(folder: Path, joint: tuple[str, ...]) -> str:
     return path.as_uri()
 
 
-@contextmanager
-def shown(browser: Any, address: str, width: int = 1000, height: int = 800, **context: Any) -> Iterator[Any]:
-    """The page, drawn. At the end nothing must have been said on its console, nor asked for from anywhere else."""
-    room = browser.new_context(viewport={"width": width, "height": height}, **context)
-    page = room.new_page()
-    said: list[str] = []
-    page.on("console", lambda message: said.append(f"{message.type}: {message.text}"))
-    page.on("pageerror", lambda error: said.append(f"error: {error}"))
-    page.on("request", lambda request: None if is_ours(request.url, address) else said.append(request.url))
-    page.goto(address)
-    page.evaluate(TWO_FRAMES)
-    yield page
-    room.close()
-    assert said == []
-
-
-def is_ours(url: str, address: str) -> bool:
-    return url == address or url.startswith("data:")
-
-
-def pixels(page: Any) -> Numbers:
-    """(height, width, 3) of the canvas, when what was asked for is drawn."""
-    page.evaluate(TWO_FRAMES)
-    data = page.evaluate("() => document.getElementById('view').toDataURL('image/png')")
-    with Image.open(io.BytesIO(base64.b64decode(data.partition(",")[2]))) as image:
-        return np.asarray(image.convert("RGB")).astype(np.int64)
-
-
-def differs(a: Numbers, b: Numbers) -> float:
-    """The share of pixels that are another colour."""
-    return float((np.abs(a - b).max(axis=2) > CHANGED).mean())
-
-
 def stage(image: Numbers) -> Any:
     return np.abs(image - STAGE).max(axis=2) <= 3
-
-
-def move(page: Any, name: str, value: float) -> None:
-    """A slider set as a hand does it, in one go."""
-    page.locator(f"#{name}").fill(str(value))
-
-
-def text(page: Any, name: str) -> str:
-    return str(page.locator(f"#{name}").text_content())
 
 
 def drawn(page: Any) -> int:
@@ -730,9 +663,8 @@ def test_a_tree_of_names_tells_each_control(browser: Any, folder: Path) -> None:
 @pytest.fixture(scope="module")
 def flat_browser(driver: Any) -> Iterator[Any]:
     """A browser that draws nothing in three dimensions."""
-    found = driver.chromium.launch(executable_path=CHROMIUM, args=[*FLAGS, "--disable-gpu", "--disable-3d-apis"])
-    yield found
-    found.close()
+    with launched(driver, DRAWS_NOTHING) as found:
+        yield found
 
 
 def test_where_there_is_no_webgl_the_page_says_so_and_the_rest_stands(flat_browser: Any, folder: Path) -> None:

@@ -3,51 +3,20 @@ said when something is wrong. The server runs here; the command itself is tested
 
 from __future__ import annotations
 
-import base64
-import io
-import shutil
 import time
 from collections.abc import Callable, Iterator
-from contextlib import contextmanager
-from pathlib import Path
 from typing import Any
 
-import numpy as np
-import numpy.typing as npt
 import pytest
-from PIL import Image
 
 from solids.watching import Bulletin, served
 from solids.write.page.page import page_bytes
 from tests.corners import job_of
+from tests.outside.browser import AXE, NEEDED, TWO_FRAMES, differs, needs_axe, opened, pixels
 
-playwright = pytest.importorskip("playwright.sync_api", reason="the package playwright is not installed")
+pytestmark = NEEDED
 
-CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser")
-AXE = Path(__file__).parent / "node" / "node_modules" / "axe-core" / "axe.min.js"
-
-pytestmark = [
-    pytest.mark.outside,
-    pytest.mark.skipif(CHROMIUM is None, reason="chromium is not on PATH (Debian package chromium)"),
-]
-
-FLAGS = [
-    *("--no-sandbox", "--disable-quic", "--no-first-run", "--disable-background-networking"),
-    *("--disable-component-update", "--disable-sync"),
-    *("--use-gl=angle", "--use-angle=swiftshader", "--enable-unsafe-swiftshader"),
-]
-TWO_FRAMES = "() => new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(done)))"
 PATIENCE = 30.0
-
-Numbers = npt.NDArray[np.int64]
-
-
-@pytest.fixture(scope="module")
-def browser() -> Iterator[Any]:
-    with playwright.sync_playwright() as driver:
-        found = driver.chromium.launch(executable_path=CHROMIUM, args=FLAGS)
-        yield found
-        found.close()
 
 
 @pytest.fixture
@@ -67,21 +36,6 @@ def show(bulletin: Bulletin, *joint: str) -> None:
     bulletin.show(page_bytes(job.layout, job.proof, job.scene, (), live=bulletin.next_version))
 
 
-@contextmanager
-def opened(browser: Any, address: str, *, quiet: bool = True) -> Iterator[Any]:
-    """The served page. At the end nothing must have been said on its console, nor asked for from elsewhere."""
-    room = browser.new_context(viewport={"width": 1000, "height": 800})
-    page = room.new_page()
-    said: list[str] = []
-    page.on("console", lambda message: said.append(f"{message.type}: {message.text}"))
-    page.on("pageerror", lambda error: said.append(f"error: {error}"))
-    page.on("request", lambda asked: None if asked.url.startswith((address, "data:")) else said.append(asked.url))
-    page.goto(address)
-    yield page
-    room.close()
-    assert said == [] or not quiet
-
-
 def until(page: Any, what: Callable[[Any], bool], patience: float = PATIENCE) -> None:
     """Waits until something holds of the page."""
     end = time.monotonic() + patience
@@ -99,17 +53,6 @@ def headline(page: Any) -> str:
 
 def live(page: Any) -> str:
     return str(page.evaluate("document.documentElement.dataset.live || ''"))
-
-
-def pixels(page: Any) -> Numbers:
-    page.evaluate(TWO_FRAMES)
-    data = page.evaluate("() => document.getElementById('view').toDataURL('image/png')")
-    with Image.open(io.BytesIO(base64.b64decode(data.partition(",")[2]))) as image:
-        return np.asarray(image.convert("RGB")).astype(np.int64)
-
-
-def differs(a: Numbers, b: Numbers) -> float:
-    return float((np.abs(a - b).max(axis=2) > 20).mean())
 
 
 SIX = ("tool-tray", "joint.tails=6")
@@ -207,7 +150,7 @@ def test_trouble_is_told_above_the_last_good_joint_as_text_and_goes_again(
         assert trouble.is_hidden()
 
 
-@pytest.mark.skipif(not AXE.is_file(), reason="axe-core is not there (`npm install --prefix tests/outside/node`)")
+@needs_axe
 @pytest.mark.parametrize("waiting", [False, True], ids=["with a joint", "waiting"])
 def test_axe_finds_nothing_serious_in_a_page_with_trouble_by_day_and_night(
     browser: Any, bulletin: Bulletin, address: str, waiting: bool

@@ -21,6 +21,7 @@ from solids.write.aid_files import aid_files
 from solids.write.job import Job
 from solids.write.report import NAME, Report
 from solids.write.table import CORNER, Written, write_files
+from tests.commands import names_below, whole
 from tests.corners import job_of
 from tests.part21 import read_step
 
@@ -43,14 +44,6 @@ def aids(job: Job, out: Path) -> Written:
     return write_files(job, out, groups=("aids",))
 
 
-def names_in(folder: Path) -> set[str]:
-    return {str(path.relative_to(folder)) for path in folder.rglob("*") if path.is_file()}
-
-
-def whole(folder: Path) -> dict[str, bytes]:
-    return {name: (folder / name).read_bytes() for name in names_in(folder)}
-
-
 def report_in(folder: Path) -> Report:
     return Report.model_validate_json((folder / NAME).read_bytes())
 
@@ -65,21 +58,21 @@ def all_of_it(tmp_path_factory: pytest.TempPathFactory) -> Path:
     out = tmp_path_factory.mktemp("all")
     written = aids(job_of(), out)
     assert written.folder == out / "tool-tray"
-    assert written.count == len(names_in(written.folder))
+    assert written.count == len(names_below(written.folder))
     return written.folder
 
 
 def test_every_aid_has_a_mesh_and_a_solid_under_aids_and_there_are_plates_and_a_note(all_of_it: Path) -> None:
     good = [proved.aid.name for proved in job_of().workshop.good]
     expected = {f"aids/{name}.{ending}" for name in good for ending in ("stl", "step")}
-    found = names_in(all_of_it)
+    found = names_below(all_of_it)
     assert found == expected | {"aids/plate-1.3mf", "aids/plate-2.3mf", "aids/aids-note.md", NAME}
     assert {kind.name for kind in aid_files(job_of())} == found - {NAME}
 
 
 def test_the_report_lists_every_file_with_what_it_holds_its_size_and_nothing_stale(all_of_it: Path) -> None:
     report = report_in(all_of_it)
-    assert {record.name for record in report.files} == names_in(all_of_it) - {NAME}
+    assert {record.name for record in report.files} == names_below(all_of_it) - {NAME}
     for record in report.files:
         assert record.bytes == (all_of_it / record.name).stat().st_size
         assert record.holds
@@ -175,7 +168,7 @@ def test_a_later_build_keeps_the_aids_and_lists_them(tmp_path: Path) -> None:
     before = whole(folder)
     written = write_files(job_of(), tmp_path)
     assert written.stale == ()
-    assert names_in(folder) == ONE_FILES | CORNER_FILES | {NAME}
+    assert names_below(folder) == ONE_FILES | CORNER_FILES | {NAME}
     assert {name: data for name, data in whole(folder).items() if name in ONE_FILES} == {
         name: data for name, data in before.items() if name != NAME
     }
@@ -186,7 +179,7 @@ def test_a_later_build_keeps_the_aids_and_lists_them(tmp_path: Path) -> None:
 def test_aids_keep_an_earlier_build(tmp_path: Path) -> None:
     folder = write_files(job_of(), tmp_path).folder
     assert aids(asking(), tmp_path).stale == ()
-    assert names_in(folder) == ONE_FILES | CORNER_FILES | {NAME}
+    assert names_below(folder) == ONE_FILES | CORNER_FILES | {NAME}
     assert {record.name for record in report_in(folder).files} == ONE_FILES | CORNER_FILES
 
 
@@ -210,18 +203,18 @@ def test_a_changed_recipe_marks_the_aids_stale_until_they_are_made_again(tmp_pat
 )
 def test_a_key_of_the_printer_or_the_bush_marks_only_aids_stale(tmp_path: Path, override: str) -> None:
     folder = write_files(job_of(), tmp_path, groups=("corner", "paper")).folder
-    others = names_in(folder) - {NAME}
+    others = names_below(folder) - {NAME}
     assert aids(asking(), tmp_path).stale == ()
     changed = write_files(job_of("tool-tray", override), tmp_path, groups=("corner",))
     assert set(changed.stale) == stale_in(folder) == ONE_FILES
     again = aids(asking(override), tmp_path)
     assert again.stale == ()
-    assert others | ONE_FILES == names_in(folder) - {NAME}
+    assert others | ONE_FILES == names_below(folder) - {NAME}
 
 
 def test_cutters_mark_paper_and_aids_stale_but_not_the_corner_and_the_sheet_neither(tmp_path: Path) -> None:
     folder = write_files(job_of(), tmp_path, groups=("corner", "paper")).folder
-    paper = names_in(folder) - CORNER_FILES - {NAME}
+    paper = names_below(folder) - CORNER_FILES - {NAME}
     aids(asking(), tmp_path)
     aids(asking("kit.cutters=[5]"), tmp_path)
     assert stale_in(folder) == paper
@@ -243,7 +236,7 @@ def test_aids_of_a_kind_that_is_no_longer_made_stay(tmp_path: Path) -> None:
     rest = {"aids/transfer-rest.stl", "aids/transfer-rest.step", *both}
     before = whole(folder)
     assert aids(asking(), tmp_path).stale == ()
-    assert names_in(folder) == ONE_FILES | rest | {NAME}
+    assert names_below(folder) == ONE_FILES | rest | {NAME}
     assert all((folder / name).read_bytes() == before[name] for name in rest)
     assert {record.name for record in report_in(folder).files} == ONE_FILES | rest
     assert set(aids(asking("joint.width=97"), tmp_path).stale) == rest
@@ -267,14 +260,14 @@ def test_the_plates_and_the_note_of_all_kinds_stay_where_one_kind_is_made_again(
 def test_further_slopes_are_files_of_their_own(tmp_path: Path) -> None:
     folder = aids(asking(slopes="1:6"), tmp_path).folder
     more = {f"aids/marking-template{kind}-1-6.{ending}" for kind in ("", "-milled") for ending in ("stl", "step")}
-    assert names_in(folder) == ONE_FILES | more | {NAME}
+    assert names_below(folder) == ONE_FILES | more | {NAME}
 
 
 def test_files_of_two_joints_do_not_mix(tmp_path: Path) -> None:
     aids(asking(), tmp_path)
     aids(asking(preset="drawer-front"), tmp_path)
     assert {path.name for path in tmp_path.iterdir()} == {"tool-tray", "drawer-front"}
-    assert all(names_in(folder) == ONE_FILES | {NAME} for folder in tmp_path.iterdir())
+    assert all(names_below(folder) == ONE_FILES | {NAME} for folder in tmp_path.iterdir())
 
 
 # --- what is in the way ----------------------------------------------------------------------------

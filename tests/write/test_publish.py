@@ -14,6 +14,7 @@ import pytest
 from solids.errors import FileError, ReadBackError
 from solids.write.publish import Kept, publish, still_there
 from solids.write.report import NAME, SCHEMA_ID, make_report, sha256
+from tests.commands import contents
 from tests.corners import layout_of
 
 TITLE = "tool tray"
@@ -35,10 +36,6 @@ MOVES = len(NEW)
 
 def no_check(_: Path) -> None:
     """Everything reads back."""
-
-
-def contents(folder: Path) -> dict[str, bytes]:
-    return {path.name: path.read_bytes() for path in folder.iterdir()}
 
 
 def nothing_is_left_in(parent: Path) -> bool:

@@ -23,9 +23,9 @@ from solids.write.paper.pdf import sheet_pdf
 from solids.write.paper.setup_sheet import setup_sheet_bytes
 from solids.write.paper.svg import svg_bytes
 from solids.write.table import write_files
+from tests.commands import contents, halfpin, refused
 from tests.corners import job_of
 from tests.recipes import laid_out, problems, recipe_texts, try_lay_out
-from tests.test_cli import halfpin, refused
 
 SIZES: tuple[PaperName, ...] = ("A4", "Letter", "A3")
 TOO_WIDE = ("tool-tray", "joint.width=9000", "joint.tails=20")
@@ -106,10 +106,10 @@ def test_every_random_recipe_that_is_accepted_makes_all_its_paper(text: str, siz
 
 def test_a_template_that_is_too_long_leaves_an_old_folder_as_it_was(tmp_path: Path) -> None:
     good = write_files(job_of("tool-tray"), tmp_path, groups=("paper",))
-    before = {path.name: path.read_bytes() for path in good.folder.iterdir()}
+    before = contents(good.folder)
     with pytest.raises(InputError, match="sheets of A4"):
         write_files(job_of(*TOO_WIDE), tmp_path, groups=("paper",))
-    assert {path.name: path.read_bytes() for path in good.folder.iterdir()} == before
+    assert contents(good.folder) == before
     assert [path.name for path in tmp_path.iterdir()] == [good.folder.name]
 
 

@@ -1,0 +1,85 @@
+"""The command as a user runs it, a process of its own, and what it leaves in a folder."""
+
+from __future__ import annotations
+
+import os
+import subprocess
+import sys
+from pathlib import Path
+
+MAIN = "from solids.cli import main; main()"
+"""What the script `halfpin` does, for tests that start their process otherwise."""
+
+CORNER_FILES = {
+    "corner.step",
+    "corner-finished.step",
+    "tail-board.step",
+    "pin-board.step",
+    "tail-board.stl",
+    "pin-board.stl",
+    "cnc-jig-note.md",
+    "report.json",
+}
+TIGHT = ("--set", "fit.flank_gap=-0.06")
+"""More than hardwood forgives: the tool tray then fails its proof."""
+
+
+def halfpin(
+    *arguments: str, cwd: Path | None = None, timeout: float | None = None, **environment: str
+) -> subprocess.CompletedProcess[str]:
+    """A run that has ended, well or not, but never with a traceback. Timeout in s."""
+    done = subprocess.run(
+        [sys.executable, "-c", MAIN, *arguments],
+        capture_output=True,
+        text=True,
+        encoding="utf-8",
+        check=False,
+        cwd=cwd,
+        timeout=timeout,
+        env={**os.environ, **environment},
+    )
+    assert "Traceback" not in done.stdout + done.stderr
+    return done
+
+
+def told_elsewhere(script: str, *arguments: str, zone: str = "Asia/Kathmandu", cwd: Path | None = None) -> str:
+    """What a script prints in a process with another hash order, another time zone and another language.
+
+    Python gives each process another hash order, unless a variable that begins with PYTHONHASH fixes it.
+    """
+    kept = {key: value for key, value in os.environ.items() if not key.startswith(("PYTHONHASH", "SOURCE_DATE"))}
+    language = {"LC_ALL": "de_DE.UTF-8", "LANG": "de_DE.UTF-8"}
+    done = subprocess.run(
+        [sys.executable, "-c", script, *arguments],
+        capture_output=True,
+        text=True,
+        encoding="utf-8",
+        check=False,
+        cwd=cwd,
+        env={**kept, **language, "TZ": zone, "PYTHONPATH": str(Path(__file__).parents[1])},
+    )
+    assert done.returncode == 0, done.stderr
+    return done.stdout.strip()
+
+
+def refused(*arguments: str, cwd: Path | None = None) -> str:
+    """What the tool says on stderr when it refuses; nothing goes to stdout."""
+    done = halfpin(*arguments, cwd=cwd)
+    assert done.returncode == 2, done.stderr
+    assert done.stdout == ""
+    return done.stderr
+
+
+def names_below(folder: Path) -> set[str]:
+    """Every file below the folder."""
+    return {path.relative_to(folder).as_posix() for path in folder.rglob("*") if path.is_file()}
+
+
+def whole(folder: Path) -> dict[str, bytes]:
+    """Every file below the folder, with its bytes."""
+    return {path.relative_to(folder).as_posix(): path.read_bytes() for path in folder.rglob("*") if path.is_file()}
+
+
+def contents(folder: Path) -> dict[str, bytes]:
+    """Every file of a folder that must hold files only: one that holds a folder is an error."""
+    return {path.name: path.read_bytes() for path in folder.iterdir()}
