@@ -39,12 +39,13 @@ def _edges(layout: Layout, state: State) -> list[Face]:
     """Both edges; and where the board runs on beside the joint, the end of that strip and its wall toward the joint."""
     back, top, end = -layout.recipe.tail_board.length, state.show_z, state.tail_end
     faces: list[Face] = []
-    for wall, side, turn in zip((0.0, layout.width), _sides(layout), (1, -1), strict=True):
+    for wall, side in zip((0.0, layout.width), _sides(layout), strict=True):
         far = end if side != wall else 0.0
-        faces.append([[(side, back, 0.0), (side, back, top), (side, far, top), (side, far, 0.0)][::turn]])
+        loops = [[(side, back, 0.0), (side, back, top), (side, far, top), (side, far, 0.0)]]
         if side != wall:
-            faces.append([at_y(end, [(wall, 0.0), (side, 0.0), (side, top), (wall, top)])[::turn]])
-            faces.append([[(wall, 0.0, 0.0), (wall, end, 0.0), (wall, end, top), (wall, 0.0, top)][::turn]])
+            loops.append(at_y(end, [(wall, 0.0), (side, 0.0), (side, top), (wall, top)]))
+            loops.append([(wall, 0.0, 0.0), (wall, end, 0.0), (wall, end, top), (wall, 0.0, top)])
+        faces += [[loop if wall == 0.0 else [loop[0], *loop[:0:-1]]] for loop in loops]
     return faces
 
 
