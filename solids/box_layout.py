@@ -271,10 +271,15 @@ class BoxLayout:
         area = groove.depth * (board.length / 2 + self.groove_reach(board, corner, state))
         if board.kind == "pin board":
             area -= _hollow_in_groove(corner.layout, groove.depth)
-        elif self.runs_out(corner) and state.chamfer:
-            c = state.chamfer
-            area -= c**2 / 2 - max(c - groove.depth, 0.0) ** 2 / 2
+        elif self.runs_out(corner):
+            area -= chamfer_in_groove(state, groove.depth)
         return groove.width * area
+
+
+def chamfer_in_groove(state: State, depth: float) -> float:
+    """How much of the groove's side, at a tail board's end, the chamfer of that end has taken (mm2)."""
+    c = state.chamfer
+    return c**2 / 2 - max(c - depth, 0.0) ** 2 / 2
 
 
 def _hollow_in_groove(layout: Layout, depth: float) -> float:

@@ -34,12 +34,13 @@ def lay_out_box(recipe: BoxRecipe) -> BoxLayout:
 
 
 def necks(layout: Layout) -> Iterator[Span]:
-    """Where a groove may run through each tail: its neck at the baseline, less any gap and chamfer."""
+    """Where a groove may run through each tail: its neck at the baseline, less any gap and chamfer; and inside the
+    chamfer round an end that is left proud."""
     chamfer = layout.recipe.entry_chamfer.width * layout.flank_stretch if layout.chamfer_reach else 0.0
-    less = abs(layout.flank_shift) + chamfer
+    less, end = abs(layout.flank_shift) + chamfer, layout.as_finished
     for tail in layout.tails:
-        left, right = layout.tail_edges(tail, 0.0)
-        yield left + less, right - less
+        (left, right), (left_end, right_end) = layout.tail_edges(tail, 0.0), layout.tail_edges(tail, end.tail_end)
+        yield max(left + less, left_end + end.chamfer), min(right - less, right_end - end.chamfer)
 
 
 def neck_of(layout: Layout, low: float, high: float) -> bool:

@@ -99,12 +99,28 @@ def make_aids(layout: Layout, asked: AidsAsked) -> Workshop:
     checked = side_by_side(lambda aid: (prove_aid(aid, printing), surface_of(aid.solid)), aids)
     proved = [Proved(aid, *found) for aid, found in zip(aids, checked, strict=True)]
     refused = [item for item in made if isinstance(item, Refusal)]
+    if any(layout.in_box.strips):
+        refused += [_no_room(item) for item in proved if _stands_in_wood(item)]
+        proved = [item for item in proved if not _stands_in_wood(item)]
     if layout.recipe.units == "in":
         proved, refused = [_proved_in_inches(item) for item in proved], [_refusal_in_inches(item) for item in refused]
     return Workshop(
         good=tuple(item for item in proved if item.passes),
         failed=tuple(item for item in proved if not item.passes),
         refused=tuple(refused),
+    )
+
+
+def _stands_in_wood(item: Proved) -> bool:
+    """Whether wood of a board lies where an aid would stand; it may then bear on less, too."""
+    return any(finding.code == "meets" and finding.severity == "fail" for finding in item.findings)
+
+
+def _no_room(item: Proved) -> Refusal:
+    return Refusal(
+        item.aid.name,
+        "It would stand where the tail board runs on beside this joint.",
+        "Work to the scribed lines there, or take the same aid of a corner whose boards are alike in width.",
     )
 
 

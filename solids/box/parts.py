@@ -7,11 +7,11 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from solids.boards import pin_board, tail_board
-from solids.box_layout import BoxBoard, BoxCorner, BoxLayout, Rows, Slab, Vector, piece_key
+from solids.box_layout import BoxBoard, BoxCorner, BoxLayout, Rows, Slab, Vector, chamfer_in_groove, piece_key
 from solids.kernel import Solid
 from solids.kernel.shaping import cut, fuse, placed, prism
 from solids.layout import State
-from solids.recipe.box_resolved import SIDES
+from solids.recipe.box_resolved import SIDES, CornerName
 from solids.wood import Wood
 
 AIR = 1.0
@@ -109,8 +109,8 @@ def _into_air(box: BoxLayout, board: BoxBoard, corner: BoxCorner) -> float:
     return 0.0 if stops else AIR
 
 
-def plug_slabs(box: BoxLayout) -> dict[str, Slab]:
-    """Where plugs fill the ends of the tail boards' grooves, in the frame of their corner, by the corner's name."""
+def plug_slabs(box: BoxLayout) -> dict[CornerName, Slab]:
+    """Where plugs fill the ends of the tail boards' grooves, in the frame of their corner."""
     groove = box.recipe.groove
     if groove.ends != "plugged" or not groove.width:
         return {}
@@ -130,12 +130,40 @@ def _plug_x(box: BoxLayout, corner: BoxCorner) -> tuple[float, float]:
 
 def _plugs(box: BoxLayout) -> Iterator[BoxPart]:
     for name, slab in plug_slabs(box).items():
-        corner = box.corners[name]  # type: ignore[index]
+        corner = box.corners[name]
         wood = corner.layout.recipe.tail_board.wood
-        yield BoxPart(f"plug {name}", f"plug {name}", block(slab), wood, corner.rows)
+        yield BoxPart(f"plug {name}", f"plug {name}", _plug(slab, corner.layout.as_finished.chamfer), wood, corner.rows)
 
 
-def moved_by(rows: Rows, point: Vector) -> Vector:
+def _plug(slab: Slab, chamfer: float) -> Solid:
+    """A plug, its outer edge chamfered with the end of the tail that it fills."""
+    (low, high), (start, end), (_, deep) = slab.x, slab.y, slab.z
+    edge = [(end, 0.0), (end, deep)]
+    if chamfer:
+        far = [(end, chamfer), (end, deep)] if chamfer < deep else [(end - chamfer + deep, deep)]
+        edge = [(end - chamfer, 0.0), *far]
+    lying = prism([(start, 0.0), *edge, (start, deep)], low, high)
+    return placed(lying, ((0.0, 0.0, 1.0, 0.0), (1.0, 0.0, 0.0, 0.0), (0.0, 1.0, 0.0, 0.0)))
+
+
+def plug_volume(box: BoxLayout, name: str) -> float:
+    """Exact volume of a plug (mm3): its slab less what the chamfer of the tail's end has taken."""
+    corner = next(corner for corner in box.corners.values() if corner.name == name)
+    state, groove = corner.layout.as_finished, box.recipe.groove
+    area = groove.depth * (state.tail_end - groove.depth) - chamfer_in_groove(state, groove.depth)
+    return groove.width * area
+
+
+def loose_slabs(box: BoxLayout) -> dict[str, Slab]:
+    """Where in the box the parts lie that no joint holds, by their names: the bottom, and plugs."""
+    found = {BOTTOM: box.panel} if box.panel else {}
+    for name, slab in plug_slabs(box).items():
+        ends = [_moved(box.corners[name].rows, corner) for corner in zip(slab.x, slab.y, slab.z, strict=True)]
+        found[f"plug {name}"] = Slab(*((min(pair), max(pair)) for pair in zip(*ends, strict=True)))
+    return found
+
+
+def _moved(rows: Rows, point: Vector) -> Vector:
     """A point after a motion."""
     x, y, z = (sum(part * value for part, value in zip(row[:3], point, strict=True)) + row[3] for row in rows)
     return x, y, z

@@ -10,8 +10,9 @@ from itertools import combinations
 
 from solids import second_opinion
 from solids import tolerances as tol
+from solids.box.joints import REPORT, joint_findings
 from solids.box.order import Order, order_of
-from solids.box.parts import BOTTOM, BoxPart, box_parts, moved_by
+from solids.box.parts import BOTTOM, BoxPart, box_parts, loose_slabs, plug_volume
 from solids.box_layout import BoxLayout, kind_title, kinds_of_corner, shown_layout
 from solids.corner import Corner, make_corner
 from solids.findings import Finding, fails
@@ -28,8 +29,6 @@ RING: dict[Side, tuple[float, float]] = {
     "left": (0.0, -1.0),
 }
 """The boards as they follow each other from the front left corner, seen from above, and which way each runs."""
-
-REPORT = "This is a fault of ours; please report it with the recipe."
 
 
 @dataclass(frozen=True)
@@ -78,21 +77,25 @@ class BoxProof:
 def prove_box(box: BoxLayout) -> BoxProof:
     """Makes and proves a box."""
     corners = tuple(_corners(box))
-    cut, finished = box_parts(box, finished=False), box_parts(box, finished=True)
-    meshes = {part.name: mesh(part.in_place) for part in cut}
-    asked = asked_overlaps(box)
-    order = order_of(meshes, {pair: still + way for pair, (still, way) in asked.items()})
+    states = {state: box_parts(box, finished=state) for state in (False, True)}
+    meshes = {state: {part.name: mesh(part.in_place) for part in parts} for state, parts in states.items()}
+    cut, finished = states[False], states[True]
+    ways = {pair: still + way for pair, (still, way) in asked_overlaps(box, finished=False).items()}
+    order = order_of(meshes[False], ways)
     findings = [
         *(finding for corner in corners for finding in _corner_findings(corner)),
-        *_board_findings(box, cut, finished=False),
-        *_board_findings(box, finished, finished=True),
+        *_board_findings(box, cut, meshes[False], finished=False),
+        *_board_findings(box, finished, meshes[True], finished=True),
         *_ring_findings(box),
-        *_overlap_findings(cut, meshes, asked),
+        *joint_findings(box, cut),
+        *_place_findings(box, meshes[True]),
+        *_overlap_findings(box, cut, meshes[False], finished=False),
+        *_overlap_findings(box, finished, meshes[True], finished=True),
         *_bottom_findings(box),
         *_groove_findings(box),
         _order_finding(order),
     ]
-    return BoxProof(box, cut, finished, corners, order, meshes, tuple(findings))
+    return BoxProof(box, cut, finished, corners, order, meshes[False], tuple(findings))
 
 
 # --- corners -------------------------------------------------------------------------------------
@@ -121,11 +124,13 @@ def _corner_findings(corner: ProvedCorner) -> Iterator[Finding]:
 # --- boards and ring -----------------------------------------------------------------------------
 
 
-def _board_findings(box: BoxLayout, parts: Sequence[BoxPart], *, finished: bool) -> Iterator[Finding]:
-    state = "as finished" if finished else "as cut"
+def _board_findings(
+    box: BoxLayout, parts: Sequence[BoxPart], meshes: Mapping[str, Mesh], *, finished: bool
+) -> Iterator[Finding]:
+    state = _words(finished)
     good = 0
     for part in parts:
-        found = mesh(part.solid)
+        found = meshes[part.name]
         second = second_opinion.examine(found.points, found.triangles)
         volume, meant = volume_of(part.solid), _meant_volume(box, part, finished=finished)
         counts = topology(part.solid)
@@ -148,14 +153,16 @@ def _board_findings(box: BoxLayout, parts: Sequence[BoxPart], *, finished: bool)
         yield Finding("box-board", "pass", f"{good} parts {state}, each one closed, valid solid with the right volume.")
 
 
+def _words(finished: bool) -> str:
+    return "as finished" if finished else "as cut"
+
+
 def _meant_volume(box: BoxLayout, part: BoxPart, *, finished: bool) -> float:
     if part.name in SIDES:
         return box.board_volume(part.name, finished=finished)
     if part.name == BOTTOM and box.panel:
         return box.panel.volume
-    groove, name = box.recipe.groove, part.name.removeprefix("plug ")
-    corner = next(corner for corner in box.corners.values() if corner.name == name)
-    return groove.width * groove.depth * (corner.layout.as_finished.tail_end - groove.depth)
+    return plug_volume(box, part.name.removeprefix("plug "))
 
 
 def _ring_findings(box: BoxLayout) -> Iterator[Finding]:
@@ -186,44 +193,62 @@ def ring_gap(box: BoxLayout) -> float:
 
 def diagonals(box: BoxLayout) -> tuple[float, float]:
     """Both diagonals between the corners' inside edges."""
-    at = {name: moved_by(corner.rows, (0.0, 0.0, 0.0))[:2] for name, corner in box.corners.items()}
+    at = {name: (corner.rows[0][3], corner.rows[1][3]) for name, corner in box.corners.items()}
     return math.dist(at["front left"], at["back right"]), math.dist(at["front right"], at["back left"])
 
 
 # --- between the parts ---------------------------------------------------------------------------
 
 
-def asked_overlaps(box: BoxLayout) -> dict[frozenset[str], tuple[float, float]]:
+def asked_overlaps(box: BoxLayout, *, finished: bool) -> dict[frozenset[str], tuple[float, float]]:
     """By pair of boards: the wood (mm3) that the recipe asks them to share where flanks are tight, and what they meet
     more on the way in."""
-    return {
-        frozenset(name.split()): (corner.layout.overlap_volume(), corner.layout.entry_overlap())
-        for name, corner in box.corners.items()
-    }
+    found = {}
+    for name, corner in box.corners.items():
+        state = corner.layout.as_finished if finished else corner.layout.as_cut
+        found[frozenset(name.split())] = corner.layout.overlap_volume(state), corner.layout.entry_overlap()
+    return found
+
+
+def _place_findings(box: BoxLayout, meshes: Mapping[str, Mesh]) -> Iterator[Finding]:
+    """What no joint holds lies where the layout has it: the bottom, and plugs."""
+    slabs = {name: slab for name, slab in loose_slabs(box).items() if name in meshes}
+    wrong = False
+    for name, slab in slabs.items():
+        points = meshes[name].points
+        reach = zip((slab.x, slab.y, slab.z), points.min(axis=0), points.max(axis=0), strict=True)
+        off = max(max(abs(low - span[0]), abs(high - span[1])) for span, low, high in reach)
+        if off > tol.FACE_DEPARTS:
+            wrong = True
+            yield Finding(
+                "box-place", "fail", f"The {name} lies {off:.4g} mm off its place.", name, off, 0.0, "mm", REPORT
+            )
+    if slabs and not wrong:
+        yield Finding("box-place", "pass", f"In its place: {', '.join(slabs)}.")
 
 
 def _overlap_findings(
-    parts: Sequence[BoxPart],
-    meshes: Mapping[str, Mesh],
-    asked: Mapping[frozenset[str], tuple[float, float]],
+    box: BoxLayout, parts: Sequence[BoxPart], meshes: Mapping[str, Mesh], *, finished: bool
 ) -> Iterator[Finding]:
+    asked, state = asked_overlaps(box, finished=finished), _words(finished)
     bodies = {name: second_opinion.body_of(found.points, found.triangles) for name, found in meshes.items()}
     solids = {part.name: part.in_place for part in parts}
     wrong = False
     for first, second in combinations(bodies, 2):
         meant, _ = asked.get(frozenset((first, second)), (0.0, 0.0))
         found = [second_opinion.overlap_volume(bodies[first], bodies[second])]
-        if BOTTOM in (first, second):
+        if BOTTOM in (first, second) and not finished:
             # Two boards of one corner are tried by the kernel in the proof of that corner.
             found.append(sum(volume_of(solid) for solid in common(solids[first], solids[second])))
         limit = max(tol.OVERLAP_ABSOLUTE, tol.OVERLAP_RELATIVE * meant)
         if all(abs(volume - meant) <= limit for volume in found):
             continue
         wrong = True
-        words = f"The {first} and the {second} overlap by {max(found):.6g} mm3; the recipe has {meant:.6g}."
+        words = f"The {first} and the {second}, {state}, overlap by {max(found):.6g} mm3; the recipe has {meant:.6g}."
         yield Finding("box-overlap", "fail", words, f"{first}, {second}", max(found), meant, "mm3", REPORT)
     if not wrong:
-        yield Finding("box-overlap", "pass", f"No two of {len(bodies)} parts overlap more than the recipe asks for.")
+        words = f"No two of {len(bodies)} parts, {state}, overlap more than the recipe asks for."
+        yield Finding("box-overlap", "pass", words)
 
 
 def _bottom_findings(box: BoxLayout) -> Iterator[Finding]:
@@ -255,13 +280,14 @@ def _groove_findings(box: BoxLayout) -> Iterator[Finding]:
             remedy='Stop it in the tail boards (box.groove.ends = "stopped"), plug it ("plugged"), or shift it and let '
             "it run out in a socket of the pin boards alone.",
         )
-    else:
-        ends = {
-            "stopped": "stops in the tail boards and runs out in the sockets of the pin boards",
-            "plugged": "is plugged where it would show",
-            "through": "is hidden by the laps",
-        }[box.recipe.groove.ends]
-        yield Finding("groove-shows", "pass", f"The groove does not show outside: it {ends}.")
+        return
+    ends = {
+        "stopped": "stops in the tail boards and runs out in the sockets of the pin boards",
+        "plugged": "is plugged where it would show",
+        "through": "is hidden by the laps",
+    }[box.recipe.groove.ends]
+    back = " At the back it runs out below the back board." if box.recipe.back_above_bottom else ""
+    yield Finding("groove-shows", "pass", f"The groove does not show outside: it {ends}.{back}")
 
 
 def _order_finding(order: Order) -> Finding:

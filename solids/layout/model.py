@@ -278,13 +278,15 @@ class Layout:
         sides = self.flank_stretch + (1.0 if half else self.flank_stretch)
         return (reach - 2 * inset) * (self.pin_widths(reach / 2)[pin] - inset * sides)
 
-    def overlap_volume(self) -> float:
-        """Exact overlap of the seated boards as cut: a tight flank on each side of n tails (mm3)."""
+    def overlap_volume(self, state: State | None = None) -> float:
+        """Exact overlap of the seated boards, as cut where no state is named: a tight flank on each side of n tails
+        (mm3)."""
+        state = state or self.as_cut
         tight = abs(min(self.recipe.flank_gap, 0.0))
         c = self.recipe.entry_chamfer.width
         # In the band that a tight pin presses into, the chamfer has already taken this much of each cross-section.
         taken = tight * (c - tight / 2) if tight <= c else c**2 / 2
-        whole = tight * self.recipe.tail_board.thickness * self.depth - self.chamfer_reach * taken
+        whole = tight * state.show_z * min(self.depth, state.show_y) - self.chamfer_reach * taken
         return 2 * len(self.tails) * self.flank_stretch * whole
 
     def entry_overlap(self) -> float:

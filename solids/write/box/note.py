@@ -88,4 +88,5 @@ def groove_words(proof: BoxProof) -> str:
         "through": "It runs through the ends of all boards.",
         "plugged": "It runs through the ends of all boards; glue a plug of the same wood into each notch that shows.",
     }[groove.ends]
-    return f"{words} {where}. {ends}"
+    back = " At the back it runs out below the back board, open, so that the bottom slides in."
+    return f"{words} {where}. {ends}{back if box.recipe.back_above_bottom else ''}"
