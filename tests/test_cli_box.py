@@ -60,14 +60,15 @@ def test_layout_shows_sizes_cut_list_choices_and_each_kind_of_corner(said: Said,
     assert out.count("dovetail, ") == kinds
 
 
-def test_layout_of_a_box_loads_no_kernel_and_no_numpy(tmp_path: Path) -> None:
+@pytest.mark.parametrize("options", [(), ("--json",)])
+def test_layout_of_a_box_loads_no_kernel_and_no_numpy(tmp_path: Path, options: tuple[str, ...]) -> None:
     script = (
         "import sys\nfrom solids.cli import main\n"
         "try:\n    main()\nexcept SystemExit as err:\n    assert not err.code\n"
         "sys.stderr.write(repr(sorted({'OCP', 'numpy', 'manifold3d', 'vtk', 'reportlab'} & set(sys.modules))))"
     )
     done = subprocess.run(
-        [sys.executable, "-c", script, "layout", "desk-drawer"],
+        [sys.executable, "-c", script, "layout", "desk-drawer", *options],
         capture_output=True,
         text=True,
         check=True,
@@ -76,10 +77,19 @@ def test_layout_of_a_box_loads_no_kernel_and_no_numpy(tmp_path: Path) -> None:
     assert done.stderr == "[]"
 
 
-@pytest.mark.xfail(strict=True, reason="reported: --json is passed over, and text for people goes to the script")
-def test_layout_of_a_box_as_json_is_json_or_refused(said: Said) -> None:
-    code, out, _ = said("layout", "keepsake-box", "--json")
-    assert code == 2 or json.loads(out)
+@pytest.mark.parametrize("preset", ["keepsake-box", "desk-drawer"])
+def test_layout_as_json_is_the_report_without_proof_and_nothing_else(said: Said, preset: str) -> None:
+    code, out, err = said("layout", preset, "--json", "--set", "title=mine")
+    assert (code, err) == (0, "")
+    report = json.loads(out)
+    jsonschema.validate(report, box_report_schema())
+    assert (report["title"], report["passes"], report["order"], report["files"]) == ("mine", None, [], [])
+
+
+def test_layout_as_json_of_a_box_that_cannot_be_is_no_json(said: Said) -> None:
+    code, out, err = said("layout", "keepsake-box", "--json", "--set", "box.length=5")
+    assert (code, out) == (2, "")
+    assert "box.length" in err
 
 
 @pytest.mark.xfail(strict=True, reason="reported: the table of a corner's boards tells half of the length of each")

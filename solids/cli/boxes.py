@@ -37,11 +37,16 @@ def box_of(recipe: str, overrides: Iterable[str]) -> BoxLayout | None:
     return box
 
 
-def show_box(box: BoxLayout) -> None:
-    """Sizes, cut list and each kind of corner, in the terminal."""
+def show_box(box: BoxLayout, *, as_json: bool) -> None:
+    """`halfpin layout`: sizes, cut list and each kind of corner, in the terminal; or the report without a proof."""
     from solids.box_layout import box_headline, kinds_of_corner
     from solids.cut_list import cut_list_rows
 
+    if as_json:
+        from solids.write.box.report import make_layout_report, report_bytes
+
+        click.echo(report_bytes(make_layout_report(box)), nl=False)
+        return
     screen = console()
     screen.print(f"{box.recipe.title}: {box_headline(box)}", style="bold")
     screen.print()

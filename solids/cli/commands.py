@@ -133,13 +133,13 @@ def new(file: Path, preset: str) -> None:
 @json_option
 def layout(recipe: str, overrides: tuple[str, ...], as_json: bool) -> None:
     """Numbers and a drawing of the joint in the terminal."""
-    from solids.write.report import make_report, report_bytes
-
     if box := box_of(recipe, overrides):
-        show_box(box)
+        show_box(box, as_json=as_json)
         return
     plan = _lay_out(recipe, overrides)
     if as_json:
+        from solids.write.report import make_report, report_bytes
+
         click.echo(report_bytes(make_report(plan)), nl=False)
         return
     print_layout(console(), plan)

@@ -101,7 +101,8 @@ class BoxCornerRecord(Record):
 
 
 class BoxReport(Record):
-    """Everything about one box."""
+    """Everything about one box. Where only the layout was asked for, nothing is proved: `passes` is null, and `order`,
+    `findings` and `files` are empty."""
 
     schema_id: Literal["urn:halfpin:report:box:1"] = Field("urn:halfpin:report:box:1", alias="schema")
     tool: Tool
@@ -114,7 +115,7 @@ class BoxReport(Record):
     boards: tuple[BoxBoardRecord, ...]
     bottom: BottomRecord | None
     order: tuple[MoveRecord, ...]
-    passes: bool
+    passes: bool | None
     findings: tuple[FindingRecord, ...]
     cut_list: tuple[CutListRecord, ...]
     corners: tuple[BoxCornerRecord, ...]

@@ -5,11 +5,12 @@ from __future__ import annotations
 import json
 from collections.abc import Mapping, Sequence
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from pydantic import ValidationError
 
 from solids import __version__
-from solids.box.proof import BoxProof
+from solids.box_layout import BoxLayout, kinds_of_corner, piece_key
 from solids.cut_list import cut_list
 from solids.errors import ReadBackError
 from solids.write.box.records import (
@@ -25,29 +26,46 @@ from solids.write.box.records import (
 from solids.write.report import finding_record, make_report, wood_record
 from solids.write.report.records import ChoiceRecord, FileRecord, Tool
 
+if TYPE_CHECKING:  # which needs the kernel, and a report without a proof does not
+    from solids.box.proof import BoxProof
+
 NAME = "report.json"
 
 
 def make_box_report(proof: BoxProof, files: Sequence[FileRecord] = ()) -> BoxReport:
     """The report of a proved box."""
-    box = proof.box
-    recipe = box.recipe
-    corners = tuple(
+    corners = [
         BoxCornerRecord(names=corner.names, report=make_report(corner.layout, corner.proof)) for corner in proof.corners
-    )
+    ]
+    return _report(proof.box, corners, proof, files)
+
+
+def make_layout_report(box: BoxLayout) -> BoxReport:
+    """The report of a box that is laid out and not proved, as `make_report` gives it for a corner."""
+    corners = [
+        BoxCornerRecord(names=names, report=make_report(box.corners[names[0]].layout)) for names in kinds_of_corner(box)
+    ]
+    return _report(box, corners, None, ())
+
+
+def _report(
+    box: BoxLayout, corners: Sequence[BoxCornerRecord], proof: BoxProof | None, files: Sequence[FileRecord]
+) -> BoxReport:
+    recipe = box.recipe
+    moves = proof.order.moves if proof else ()
     return BoxReport(
         tool=Tool(version=__version__),
         title=recipe.title,
         units=recipe.units,
-        recipe=_recipe(proof, corners),
+        recipe=_recipe(box, corners),
         choices=tuple(ChoiceRecord(key=c.key, value=c.value, rule=c.rule) for c in recipe.choices),
         notices=recipe.notices,
         outside_mm=(*box.outside, recipe.height),
-        boards=tuple(_boards(proof)),
-        bottom=_bottom(proof),
-        order=tuple(MoveRecord(part=move.part, direction=move.direction) for move in proof.order.moves),
-        passes=proof.passes,
-        findings=tuple(finding_record(finding) for finding in proof.findings),
+        boards=tuple(_boards(box)),
+        bottom=_bottom(box),
+        order=tuple(MoveRecord(part=move.part, direction=move.direction) for move in moves),
+        passes=proof.passes if proof else None,
+        findings=tuple(finding_record(finding) for finding in proof.findings) if proof else (),
         cut_list=tuple(
             CutListRecord(
                 name=row.name,
@@ -61,13 +79,13 @@ def make_box_report(proof: BoxProof, files: Sequence[FileRecord] = ()) -> BoxRep
             )
             for row in cut_list(box)
         ),
-        corners=corners,
+        corners=tuple(corners),
         files=tuple(files),
     )
 
 
-def _recipe(proof: BoxProof, corners: Sequence[BoxCornerRecord]) -> BoxRecipeRecord:
-    recipe = proof.box.recipe
+def _recipe(box: BoxLayout, corners: Sequence[BoxCornerRecord]) -> BoxRecipeRecord:
+    recipe = box.recipe
     groove, panel, rough = recipe.groove, recipe.panel, recipe.rough
     return BoxRecipeRecord(
         inside_length_mm=recipe.inside[0],
@@ -87,13 +105,12 @@ def _recipe(proof: BoxProof, corners: Sequence[BoxCornerRecord]) -> BoxRecipeRec
     )
 
 
-def _boards(proof: BoxProof) -> list[BoxBoardRecord]:
-    box = proof.box
-    places = {part.name: part for part in proof.cut}
+def _boards(box: BoxLayout) -> list[BoxBoardRecord]:
+    pieces: dict[tuple[object, ...], str] = {}
     return [
         BoxBoardRecord(
             name=side,
-            piece=places[side].piece,
+            piece=pieces.setdefault(piece_key(box, board), side),  # the first of those that are alike
             kind=board.kind,
             wood=wood_record(board.board.wood),
             width_mm=board.width,
@@ -101,14 +118,13 @@ def _boards(proof: BoxProof) -> list[BoxBoardRecord]:
             between_baselines_mm=board.length,
             volume_as_cut_mm3=box.board_volume(side, finished=False),
             volume_as_finished_mm3=box.board_volume(side, finished=True),
-            place=places[side].rows,
+            place=board.up.rows,
         )
         for side, board in box.boards.items()
     ]
 
 
-def _bottom(proof: BoxProof) -> BottomRecord | None:
-    box = proof.box
+def _bottom(box: BoxLayout) -> BottomRecord | None:
     if box.panel is None:
         return None
     panel = box.recipe.panel
