@@ -151,9 +151,13 @@ def test_build_with_everything_and_then_plain_tells_what_is_stale(said: Said, tm
     assert {"box-sheet.pdf", "box.html", "box.glb", "corner/setup-sheet.pdf"} <= names(folder)
     code, _, err = said("build", "keepsake-box", "--set", "box.length=250", "--out", "made")
     assert code == 0
-    assert "made from an earlier state of this recipe, make again: " in err
-    for name in ("box-sheet.pdf", "box.html", "box.glb"):
-        assert name in err
+    stale = {item["name"] for item in json.loads((folder / "report.json").read_text("utf-8"))["files"] if item["stale"]}
+    assert {"box-sheet.pdf", "box.html", "box.glb", "corner/setup-sheet.pdf"} <= stale
+    named, _, more = err.removeprefix("Note: made from an earlier state of this recipe, make again: ").partition(
+        " and "
+    )
+    assert set(named.split(", ")) < stale
+    assert more == f"{len(stale) - 7} more.\n", "a box has many files; no more are named than for a corner"
 
 
 def test_what_shows_one_corner_alone_is_refused_with_what_to_do(said: Said, tmp_path: Path) -> None:
@@ -192,14 +196,65 @@ def test_paper_of_another_size_is_refused(said: Said, tmp_path: Path) -> None:
     assert list(tmp_path.iterdir()) == []
 
 
-@pytest.mark.xfail(strict=True, reason="reported: --only and --slope are passed over for a box, whatever they say")
-@pytest.mark.parametrize("option", [("--only", "nonsense"), ("--slope", "steep")])
-def test_options_of_aids_are_heard_or_refused(
-    said: Said, monkeypatch: pytest.MonkeyPatch, option: tuple[str, str]
+@pytest.mark.parametrize("recipe", ["keepsake-box", "tool-tray"])
+@pytest.mark.parametrize(
+    ("option", "words"),
+    [
+        (("--only", "nonsense"), "'nonsense' is no shop aid; the nearest is "),
+        (("--only", "coupon", "--only", "Cauls"), "'Cauls' is no shop aid; the nearest is cauls"),
+        (("--slope", "steep"), "--slope: 'steep' is not a slope"),
+        (("--slope", "1:6,,1:8"), "has an empty place"),
+    ],
+)
+def test_an_aid_or_a_slope_that_is_none_is_told_before_anything_is_proved(
+    said: Said, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, recipe: str, option: tuple[str, ...], words: str
 ) -> None:
-    monkeypatch.setattr("solids.cli.commands.write_it", lambda *_, **__: 0)
-    code, _, _ = said("aids", "keepsake-box", *option)
+    def proved(*_: object) -> None:
+        raise AssertionError
+
+    monkeypatch.setattr("solids.write.box.files.prove_box", proved)
+    monkeypatch.setattr("solids.write.job.prove", proved)
+    code, out, err = said("aids", recipe, *option)
+    assert (code, out) == (2, "")
+    assert words in err
+    assert err.count("\n") == 1
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_only_the_aids_that_are_named_are_made_for_a_box(said: Said, tmp_path: Path) -> None:
+    code, out, err = said("aids", "keepsake-box", "--only", "marking-template", "--slope", "1:6,1:9")
+    assert (code, err) == (0, "")
+    folder = tmp_path / "exports" / "keepsake-box"
+    templates = {f"marking-template{milled}{slope}" for milled in ("", "-milled") for slope in ("", "-1-6", "-1-9")}
+    assert names(folder) == {
+        "report.json",
+        "corner-aids/marking-template-aids-note.md",
+        "corner-aids/marking-template-plate.3mf",
+        *(f"corner-aids/{name}.{kind}" for name in templates for kind in ("stl", "step")),
+    }
+    assert out.splitlines()[0] == "All four corners:"
+    assert out.splitlines()[-1] == f"{len(names(folder))} files in exports/keepsake-box"
+
+
+def test_each_kind_of_corner_of_a_drawer_gets_the_aid_that_is_named(said: Said, tmp_path: Path) -> None:
+    code, out, _ = said("aids", "desk-drawer", "--only", "transfer-rest")
+    assert code == 0
+    assert [line for line in out.splitlines() if line.endswith(":")] == [
+        "Front left and front right:",
+        "Back left and back right:",
+    ]
+    folder = tmp_path / "exports" / "desk-drawer"
+    for end in ("front", "back"):
+        assert f"{end}-corner-aids/transfer-rest-aids-note.md" in names(folder)
+    assert {path.stem for path in folder.rglob("*.stl")} == {"transfer-rest"}
+
+
+def test_where_no_aid_can_be_made_for_any_corner_nothing_is_written(said: Said, tmp_path: Path) -> None:
+    code, out, err = said("aids", "keepsake-box", "--only", "coupon", "--set", "print.bed=[20, 20]")
     assert code == 2
+    assert "note  coupon: " in out
+    assert err == "Error: No shop aid could be made; the reasons stand above\n"
+    assert list(tmp_path.iterdir()) == []
 
 
 # --- other commands --------------------------------------------------------------------------------

@@ -23,6 +23,7 @@ from solids.cli.batch import batch
 from solids.cli.boxes import box_of, box_row, check_it, show_box, write_it
 from solids.cli.exits import BAD_INPUT, FAILS_PROOF, GOOD, OUR_FAULT, explained, printable, reason
 from solids.cli.loading import kernel_loading
+from solids.cli.written import tell_written
 from solids.errors import FileError, InputError, JointError, RecipeError
 from solids.terminal import (
     console,
@@ -65,9 +66,6 @@ def _complete_key(_context: click.Context, _parameter: click.Parameter, typed: s
 
     return [f"{key}=" for key in known_keys() if key.startswith(typed)]
 
-
-STALE_NAMED = 7
-"""Of files that a change of the recipe has left behind: as many as come with every corner."""
 
 recipe_argument = click.argument("recipe", metavar="RECIPE", shell_complete=_complete_recipe)
 set_option = click.option(
@@ -231,15 +229,16 @@ def paper(recipe: str, overrides: tuple[str, ...], out: Path, anyway: bool, size
 @click.option("--slope", "slopes", metavar="1:N,1:N,...", default="", help="More marking templates, as in 1:6,1:8.")
 def aids(recipe: str, overrides: tuple[str, ...], out: Path, anyway: bool, only: tuple[str, ...], slopes: str) -> int:
     """Make shop aids for this joint, ready to print or to mill."""
+    from solids.aids.asked import asked_for
+
+    asked = asked_for(only, slopes)
     if box := box_of(recipe, overrides):
-        return write_it(box, out, ("aids",), anyway=anyway)
+        return write_it(box, out, ("aids",), anyway=anyway, asked=asked)
     job = _prove(recipe, overrides)
     if not job.proof.passes:
         print_proof(console(), job.proof)
         _refuse_failing(anyway=anyway)
-    from solids.aids.catalogue import asked_for
-
-    job = replace(job, aids=asked_for(only, slopes))
+    job = replace(job, aids=asked)
     with progress() as tell:
         tell("the aids and their proof")
         workshop = job.workshop
@@ -357,13 +356,7 @@ def _write(job: Job, out: Path, groups: tuple[Group, ...], *, anyway: bool) -> i
         _refuse_failing(anyway=anyway)
     with progress() as tell:
         written = write_files(job, out, tell, groups)
-    for notice in written.notices:
-        click.echo(f"Note: {notice}.", err=True)
-    if written.stale:
-        names = ", ".join(written.stale[:STALE_NAMED])
-        more = f" and {len(written.stale) - STALE_NAMED} more" if len(written.stale) > STALE_NAMED else ""
-        click.echo(f"Note: made from an earlier state of this recipe, make again: {names}{more}.", err=True)
-    click.echo(f"{written.count} files in {written.folder}")
+    tell_written(written)
     return GOOD if job.proof.passes else FAILS_PROOF
 
 
