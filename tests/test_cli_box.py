@@ -416,6 +416,24 @@ def test_bad_input_is_told_in_words_and_nothing_is_written(said: Said, tmp_path:
     assert list(tmp_path.iterdir()) == []
 
 
+@pytest.mark.parametrize("command", ["layout", "check", "build", "paper", "aids"])
+@pytest.mark.parametrize(
+    ("recipe", "wrong"),
+    [("keepsake-box", "box.length=5"), ("keepsake-box", "box.depth=20"), ("tool-tray", "joint.width=1")],
+)
+def test_an_override_that_cannot_be_read_hides_no_other_problem(
+    said: Said, command: str, recipe: str, wrong: str
+) -> None:
+    code, _, err = said(command, recipe, "--set", "foo", "--set", wrong)
+    assert code == 2
+    lines = err.splitlines()
+    assert lines[0] == "Errors:"
+    assert lines[1].startswith("--set 'foo': is not KEY=VALUE")
+    assert any(line.startswith(wrong.partition("=")[0]) for line in lines[2:])
+    code, _, err = said(command, "keepsake-box", "--set", "foo")
+    assert (code, err.count("\n")) == (2, 1), "nor is it lost where nothing else is wrong"
+
+
 @pytest.mark.xfail(
     strict=True, reason="reported: a groove deeper than the planed board ends in an error of the kernel, exit 3"
 )

@@ -29,12 +29,12 @@ def box_of(recipe: str, overrides: Iterable[str]) -> BoxLayout | None:
     """The box that a recipe lays out; None where it is for a single corner."""
     from solids.recipe.boxes import check_box, is_box, raw_recipe
 
-    raw = raw_recipe(recipe, overrides)
+    raw, problems = raw_recipe(recipe, overrides)
     if not is_box(raw):
-        return None
+        return None  # whoever reads it as a corner tells what is wrong with the overrides, and with the rest
     from solids.box_refusals import lay_out_box
 
-    box = lay_out_box(check_box(raw))
+    box = lay_out_box(check_box(raw, problems))
     for notice in box.recipe.notices:
         click.echo(f"Note: {notice}.", err=True)
     return box
