@@ -7,10 +7,8 @@ themselves, in a process of their own.
 from __future__ import annotations
 
 import json
-import signal
 import subprocess
 import sys
-import time
 import tomllib
 from collections.abc import Callable
 from pathlib import Path
@@ -319,44 +317,6 @@ def test_compare_says_what_to_do_with_a_box(said: Said) -> None:
     assert (code, out) == (2, "")
     assert "leave out the table [box]" in err
     assert "halfpin layout" in err
-
-
-def watching(path: Path) -> tuple[int | None, str]:
-    """What `halfpin watch` says of a file, until it speaks of a box, and its exit code where it ends by itself then."""
-    said = path.with_suffix(".said")
-    with (
-        said.open("w") as stream,
-        subprocess.Popen(
-            [sys.executable, "-c", "from solids.cli import main; main()", "watch", str(path)],
-            stdout=subprocess.DEVNULL,
-            stderr=stream,
-        ) as process,
-    ):
-        end = time.monotonic() + 60
-        while process.poll() is None and time.monotonic() < end and "whole box" not in said.read_text():
-            time.sleep(0.05)
-        try:
-            ended = process.wait(0.5)
-        except subprocess.TimeoutExpired:
-            ended = None
-            process.send_signal(signal.SIGINT)
-    return ended, said.read_text()
-
-
-def test_watch_says_what_to_do_with_a_box(tmp_path: Path) -> None:
-    path = tmp_path / "box.toml"
-    path.write_text(preset_text("keepsake-box"), "utf-8")
-    _, said = watching(path)
-    assert "leave out the table [box]" in said
-    assert "Traceback" not in said
-
-
-@pytest.mark.xfail(strict=True, reason="reported: watch on a box goes on watching what it will never show")
-def test_watch_on_a_box_is_bad_input(tmp_path: Path) -> None:
-    path = tmp_path / "box.toml"
-    path.write_text(preset_text("keepsake-box"), "utf-8")
-    ended, _ = watching(path)
-    assert ended == 2
 
 
 # --- bad input -------------------------------------------------------------------------------------

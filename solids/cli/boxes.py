@@ -17,6 +17,7 @@ from solids.terminal import console, print_layout, print_proof, print_table, pri
 
 if TYPE_CHECKING:
     from solids.aids.asked import AidsAsked
+    from solids.box.proof import BoxProof
     from solids.box_layout import BoxLayout
     from solids.write.box.files import BoxJob
     from solids.write.job import Group
@@ -84,6 +85,14 @@ def check_it(box: BoxLayout, *, as_json: bool) -> int:
     else:
         print_proof(console(), proof, "box")
     return GOOD if proof.passes else FAILS_PROOF
+
+
+def live_page(box: BoxLayout, version: int) -> tuple[bytes, BoxProof]:
+    """`halfpin watch`: the page of the box as it is now, and its proof."""
+    job = prove_it(box)
+    from solids.write.box.page import box_page_bytes
+
+    return box_page_bytes(job.proof, job.scene, (), live=version), job.proof
 
 
 def write_it(

@@ -20,7 +20,7 @@ from click.shell_completion import CompletionItem
 
 from solids import __version__
 from solids.cli.batch import batch
-from solids.cli.boxes import box_of, box_row, check_it, show_box, write_it
+from solids.cli.boxes import box_of, box_row, check_it, live_page, show_box, write_it
 from solids.cli.exits import BAD_INPUT, FAILS_PROOF, GOOD, OUR_FAULT, explained, printable, reason
 from solids.cli.loading import kernel_loading
 from solids.cli.written import tell_written
@@ -36,6 +36,8 @@ from solids.terminal import (
 )
 
 if TYPE_CHECKING:
+    from solids.box.proof import BoxProof
+    from solids.fit import Proof
     from solids.layout import Layout
     from solids.watching import Bulletin
     from solids.write.table import Group, Job
@@ -361,22 +363,32 @@ def _write(job: Job, out: Path, groups: tuple[Group, ...], *, anyway: bool) -> i
 
 
 def _show(recipe: str, overrides: Iterable[str], bulletin: Bulletin) -> None:
-    """Proves the recipe as it is now, on the terminal and on the page; an error leaves the last good joint there."""
+    """Proves the recipe as it is now, on the terminal and on the page; an error leaves the last good one there."""
     begun = time.perf_counter()
+    page: bytes
+    proof: Proof | BoxProof
     try:
-        job = _prove(recipe, overrides)
-        from solids.write.page.page import page_bytes
-
-        bulletin.show(page_bytes(job.layout, job.proof, job.scene, (), live=bulletin.next_version))
+        if box := box_of(recipe, overrides):
+            page, proof = live_page(box, bulletin.next_version)
+        else:
+            page, proof = _live_page(recipe, overrides, bulletin.next_version)
+        bulletin.show(page)
     except Exception as err:
         _, lines = explained(err)
         for line in lines:
             click.echo(printable(line), err=True)
-        below = ["The joint below is the last one that could be read."] if bulletin.next_version > 1 else []
+        below = ["What stands below is the last that could be read."] if bulletin.next_version > 1 else []
         bulletin.tell("\n".join([*lines, *below]))
         return
-    print_proof(console(), job.proof)
+    print_proof(console(), proof, "box" if box else "joint")
     click.echo(f"{time.strftime('%H:%M:%S')}, in {time.perf_counter() - begun:.2f} s", err=True)
+
+
+def _live_page(recipe: str, overrides: Iterable[str], version: int) -> tuple[bytes, Proof]:
+    job = _prove(recipe, overrides)
+    from solids.write.page.page import page_bytes
+
+    return page_bytes(job.layout, job.proof, job.scene, (), live=version), job.proof
 
 
 def _refuse_failing(*, anyway: bool) -> None:

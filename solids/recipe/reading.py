@@ -84,7 +84,7 @@ def check_recipe(raw: Raw, problems: Iterable[Problem] = ()) -> Recipe:
     if "box" in raw:
         raise InputError(
             "box: this is a recipe for a whole box, and a single corner is wanted here; leave out the table [box], or "
-            "use halfpin layout, check, build, paper or aids"
+            "use halfpin layout, check, build, watch, paper or aids"
         )
     found = list(problems)
     asked, faults = _validate(raw)
