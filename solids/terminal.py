@@ -12,6 +12,7 @@ if TYPE_CHECKING:
     from rich.console import Console
 
     from solids.aids.catalogue import Workshop
+    from solids.box.proof import BoxProof
     from solids.comparing import Candidate
     from solids.findings import Finding
     from solids.fit import Proof
@@ -101,19 +102,13 @@ def print_workshop(console: Console, workshop: Workshop) -> None:
         _print_finding(console, Finding("aid", "note", f"{refusal.name}: {refusal.why}", remedy=refusal.remedy))
 
 
-def print_proof(console: Console, proof: Proof) -> None:
+def print_proof(console: Console, proof: Proof | BoxProof, what: str = "joint") -> None:
     """All findings, worst first, and the verdict."""
-    verdict = "The joint goes together." if proof.passes else "The joint fails its proof."
-    print_findings(console, proof.findings, verdict)
-
-
-def print_findings(console: Console, findings: Iterable[Finding], verdict: str) -> None:
-    """Findings, worst first, and what follows from them."""
     from solids.findings import worst_first
 
-    for finding in worst_first(findings):
+    for finding in worst_first(proof.findings):
         _print_finding(console, finding)
-    console.print(verdict, style="bold")
+    console.print(f"The {what} goes together." if proof.passes else f"The {what} fails its proof.", style="bold")
 
 
 def _print_finding(console: Console, finding: Finding) -> None:

@@ -39,7 +39,7 @@ HEADERS = {
 WAITING = b"""<!DOCTYPE html>
 <html lang="en"><head><meta charset="utf-8"><title>halfpin: waiting for a recipe that can be read</title>
 <link rel="icon" href="data:,"><meta name="color-scheme" content="light dark"></head>
-<body><main><h1>No joint yet</h1><pre id="trouble" role="alert"></pre></main><script>
+<body><main><h1>Nothing to show yet</h1><pre id="trouble" role="alert"></pre></main><script>
 new EventSource("events").onmessage = (event) => {
   const news = JSON.parse(event.data);
   if (news.version) location.reload();
@@ -47,11 +47,12 @@ new EventSource("events").onmessage = (event) => {
 };
 </script></body></html>
 """
-"""What is served before the first joint."""
+"""What is served before the first joint or box."""
 
 
 class Bulletin:
-    """What the page shows: the last good joint's page with its version, and what is wrong with the recipe now."""
+    """What the page shows: the last good page, of a joint or a box, with its version, and what is wrong with the recipe
+    now."""
 
     def __init__(self) -> None:
         self._changed = threading.Condition()
@@ -59,13 +60,13 @@ class Bulletin:
         self._closed = False
 
     def show(self, page: bytes) -> None:
-        """A new joint; nothing is wrong any more."""
+        """A new page; nothing is wrong any more."""
         with self._changed:
             self._page, self._version, self._trouble = page, self._version + 1, ""
             self._announce()
 
     def tell(self, trouble: str) -> None:
-        """What is wrong with the recipe. The last good joint stays."""
+        """What is wrong with the recipe. The last good page stays."""
         with self._changed:
             self._trouble = trouble
             self._announce()
@@ -88,7 +89,7 @@ class Bulletin:
 
     @property
     def next_version(self) -> int:
-        """What the next joint's page is numbered."""
+        """What the next page is numbered."""
         with self._changed:
             return self._version + 1
 

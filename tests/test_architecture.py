@@ -142,6 +142,8 @@ HEAVY = (
         "import solids.cli; solids.cli.cli.main(['--help'], standalone_mode=False)",
         "import solids.cli; solids.cli.cli.main(['layout', 'tool-tray'], standalone_mode=False)",
         "import solids.cli; solids.cli.cli.main(['layout', 'tool-tray', '--json'], standalone_mode=False)",
+        "import solids.cli; solids.cli.cli.main(['layout', 'desk-drawer', '--json'], standalone_mode=False)",
+        "import solids.aids.asked",
         "import solids.cli; solids.cli.cli.main(['presets'], standalone_mode=False)",
         "import solids.cli; solids.cli.cli.main(['schema', 'report'], standalone_mode=False)",
     ],

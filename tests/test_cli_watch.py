@@ -242,7 +242,7 @@ def test_a_recipe_that_breaks_leaves_the_last_good_joint_and_says_why(recipe: Pa
             while says not in trouble:
                 version, trouble = heard.troubled()
             assert version == 1
-            assert trouble.endswith("The joint below is the last one that could be read.")
+            assert trouble.endswith("What stands below is the last that could be read.")
             assert run.page() == good
             run.line("err", says)
         recipe.unlink()

@@ -2,31 +2,24 @@
 
 from __future__ import annotations
 
-import difflib
-from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
-from pydantic_core import PydanticCustomError
-
 from solids.aids.aid import Aid, Maker, Refusal
+from solids.aids.asked import AidsAsked, wanted_kinds
 from solids.aids.bed import outgrown
 from solids.aids.cauls import cauls
 from solids.aids.cnc_jig import cnc_jigs
 from solids.aids.coupon import coupons
 from solids.aids.marking_template import marking_templates
 from solids.aids.modelling import surface_of
-from solids.aids.names import KIND_NAMES
 from solids.aids.paring_block import paring_blocks
 from solids.aids.proof import prove_aid
 from solids.aids.saw_guides import saw_guides
 from solids.aids.transfer_rest import transfer_rests
-from solids.comparing import slopes_in
-from solids.errors import InputError
 from solids.findings import Finding, fails
 from solids.kernel import Mesh, bounds
 from solids.layout import Layout
 from solids.lengths import with_inches
-from solids.recipe.fields import Slope
 from solids.recipe.resolved import Printing
 from solids.side_by_side import side_by_side
 
@@ -49,14 +42,6 @@ KINDS: tuple[Kind, ...] = (
     Kind("cnc-jig", "mill the pin board upright with a guide bush", cnc_jigs),
     Kind("coupon", "try printer or router on one tail and its pins", coupons),
 )
-
-
-@dataclass(frozen=True)
-class AidsAsked:
-    """Which kinds are wanted, all where none is named, and further slopes (N of 1:N) for marking templates."""
-
-    only: tuple[str, ...] = ()
-    slopes: tuple[float, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -85,7 +70,7 @@ class Workshop:
 def make_aids(layout: Layout, asked: AidsAsked) -> Workshop:
     """The aids that are asked for, each with its proof. InputError names the nearest kind where one is not known."""
     printing = layout.recipe.printing
-    wanted = _wanted(asked.only)
+    wanted = wanted_kinds(asked.only)
     made = [item for kind in KINDS if kind.name in wanted for item in kind.make(layout, printing)]
     if "marking-template" in wanted:
         # Slopes that are named alike are one.
@@ -122,30 +107,6 @@ def _no_room(item: Proved) -> Refusal:
         "It would stand where the tail board runs on beside this joint.",
         "Work to the scribed lines there, or take the same aid of a corner whose boards are alike in width.",
     )
-
-
-def asked_for(only: Iterable[str], slopes: str) -> AidsAsked:
-    """What a command asks for: kinds by name, and slopes as in "1:6,1:8". InputError names what is not known."""
-    kinds = tuple(dict.fromkeys(only))
-    _wanted(kinds)
-    return AidsAsked(kinds, tuple(_ratio(part) for part in slopes_in(slopes)))
-
-
-def _ratio(text: str) -> float:
-    try:
-        return Slope().read(text, "mm")
-    except PydanticCustomError as err:
-        context = err.context or {}
-        raise InputError(f"--slope: {context['wrong']}; {context['remedy']}") from None
-
-
-def _wanted(only: Iterable[str]) -> set[str]:
-    names = list(KIND_NAMES)
-    asked = set(only) or set(names)
-    for name in sorted(asked - set(names)):
-        near = difflib.get_close_matches(name, names, n=1, cutoff=0.0)[0]
-        raise InputError(f"{name[:40]!r} is no shop aid; the nearest is {near}. There are: {', '.join(names)}")
-    return asked
 
 
 def _proved_in_inches(item: Proved) -> Proved:

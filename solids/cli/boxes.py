@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -10,10 +11,13 @@ import click
 
 from solids.cli.exits import FAILS_PROOF, GOOD, OUR_FAULT
 from solids.cli.loading import kernel_loading
+from solids.cli.written import tell_written
 from solids.errors import InputError, JointError
-from solids.terminal import console, print_findings, print_layout, print_table, print_workshop, progress
+from solids.terminal import console, print_layout, print_proof, print_table, print_workshop, progress
 
 if TYPE_CHECKING:
+    from solids.aids.asked import AidsAsked
+    from solids.box.proof import BoxProof
     from solids.box_layout import BoxLayout
     from solids.write.box.files import BoxJob
     from solids.write.job import Group
@@ -26,22 +30,27 @@ def box_of(recipe: str, overrides: Iterable[str]) -> BoxLayout | None:
     """The box that a recipe lays out; None where it is for a single corner."""
     from solids.recipe.boxes import check_box, is_box, raw_recipe
 
-    raw = raw_recipe(recipe, overrides)
+    raw, problems = raw_recipe(recipe, overrides)
     if not is_box(raw):
-        return None
+        return None  # whoever reads it as a corner tells what is wrong with the overrides, and with the rest
     from solids.box_refusals import lay_out_box
 
-    box = lay_out_box(check_box(raw))
+    box = lay_out_box(check_box(raw, problems))
     for notice in box.recipe.notices:
         click.echo(f"Note: {notice}.", err=True)
     return box
 
 
-def show_box(box: BoxLayout) -> None:
-    """Sizes, cut list and each kind of corner, in the terminal."""
+def show_box(box: BoxLayout, *, as_json: bool) -> None:
+    """`halfpin layout`: sizes, cut list and each kind of corner, in the terminal; or the report without a proof."""
     from solids.box_layout import box_headline, kinds_of_corner, shown_layout
     from solids.cut_list import cut_list_rows
 
+    if as_json:
+        from solids.write.box.report import make_layout_report, report_bytes
+
+        click.echo(report_bytes(make_layout_report(box)), nl=False)
+        return
     screen = console()
     screen.print(f"{box.recipe.title}: {box_headline(box)}", style="bold")
     screen.print()
@@ -56,60 +65,72 @@ def show_box(box: BoxLayout) -> None:
 
 
 def prove_it(box: BoxLayout) -> BoxJob:
-    """The box made and proved, and its findings shown."""
+    """The box made and proved."""
     with progress() as tell:
         tell("loading the geometry kernel")
         with kernel_loading():
             from solids.write.box.files import prove_box_layout
 
         tell("the proof")
-        job = prove_box_layout(box)
-    verdict = "The box goes together." if job.proof.passes else "The box fails its proof."
-    print_findings(console(), job.proof.findings, verdict)
-    return job
+        return prove_box_layout(box)
 
 
 def check_it(box: BoxLayout, *, as_json: bool) -> int:
     """`halfpin check`."""
+    proof = prove_it(box).proof
     if as_json:
-        from solids.write.box.files import prove_box_layout
         from solids.write.box.report import make_box_report, report_bytes
 
-        proof = prove_box_layout(box).proof
         click.echo(report_bytes(make_box_report(proof)), nl=False)
     else:
-        proof = prove_it(box).proof
+        print_proof(console(), proof, "box")
     return GOOD if proof.passes else FAILS_PROOF
 
 
-def write_it(box: BoxLayout, out: Path, groups: tuple[Group, ...], *, anyway: bool) -> int:
-    """`halfpin build`, `paper` and `aids`: the files of some groups."""
+def live_page(box: BoxLayout, version: int) -> tuple[bytes, BoxProof]:
+    """`halfpin watch`: the page of the box as it is now, and its proof."""
+    job = prove_it(box)
+    from solids.write.box.page import box_page_bytes
+
+    return box_page_bytes(job.proof, job.scene, (), live=version), job.proof
+
+
+def write_it(
+    box: BoxLayout, out: Path, groups: tuple[Group, ...], *, anyway: bool, asked: AidsAsked | None = None
+) -> int:
+    """`halfpin build`, `paper` and `aids`: the files of some groups. `asked` says which aids."""
     wrong = [group for group in groups if group in NOT_OF_A_BOX]
     if wrong:
         raise InputError(f"--{wrong[0]} shows a single corner; leave it out, or leave out the table [box]")
-    job = prove_it(box)
+    job = replace(prove_it(box), aids=asked)
+    if "corner" in groups or not job.proof.passes:
+        print_proof(console(), job.proof, "box")
     if not job.proof.passes and not anyway:
         raise JointError("Nothing was written, because the box fails its proof. Mend it, or add --anyway.")
     from solids.write.box.files import write_box
 
-    failed = False
-    for corner, of_corner in job.corners if "aids" in groups else ():
-        with progress() as tell:
-            tell("the aids and their proof")
-            workshop = of_corner.workshop
-        console().print(f"{corner.title[0].upper()}{corner.title[1:]}:", style="bold")
-        print_workshop(console(), workshop)
-        failed = failed or bool(workshop.failed)
+    all_pass = _aids_pass(job) if "aids" in groups else True
     with progress() as tell:
         written = write_box(job, out, tell, groups)
-    if written.stale:
-        click.echo(
-            f"Note: made from an earlier state of this recipe, make again: {', '.join(written.stale)}.", err=True
-        )
-    click.echo(f"{written.count} files in {written.folder}")
-    if failed:
+    tell_written(written)
+    if not all_pass:
         return OUR_FAULT
     return GOOD if job.proof.passes else FAILS_PROOF
+
+
+def _aids_pass(job: BoxJob) -> bool:
+    """Makes the aids of each kind of corner and shows them; whether all pass their own proof. InputError where none
+    could be made."""
+    workshops = []
+    for corner, of_corner in job.corners:
+        with progress() as tell:
+            tell("the aids and their proof")
+            workshops.append(of_corner.workshop)
+        console().print(f"{corner.title[0].upper()}{corner.title[1:]}:", style="bold")
+        print_workshop(console(), of_corner.workshop)
+    if not any(workshop.good for workshop in workshops):
+        raise InputError("No shop aid could be made; the reasons stand above")
+    return not any(workshop.failed for workshop in workshops)
 
 
 def box_row(name: str) -> tuple[str, ...]:

@@ -20,9 +20,10 @@ from click.shell_completion import CompletionItem
 
 from solids import __version__
 from solids.cli.batch import batch
-from solids.cli.boxes import box_of, box_row, check_it, show_box, write_it
+from solids.cli.boxes import box_of, box_row, check_it, live_page, show_box, write_it
 from solids.cli.exits import BAD_INPUT, FAILS_PROOF, GOOD, OUR_FAULT, explained, printable, reason
 from solids.cli.loading import kernel_loading
+from solids.cli.written import tell_written
 from solids.errors import FileError, InputError, JointError, RecipeError
 from solids.terminal import (
     console,
@@ -35,6 +36,8 @@ from solids.terminal import (
 )
 
 if TYPE_CHECKING:
+    from solids.box.proof import BoxProof
+    from solids.fit import Proof
     from solids.layout import Layout
     from solids.watching import Bulletin
     from solids.write.table import Group, Job
@@ -65,9 +68,6 @@ def _complete_key(_context: click.Context, _parameter: click.Parameter, typed: s
 
     return [f"{key}=" for key in known_keys() if key.startswith(typed)]
 
-
-STALE_NAMED = 7
-"""Of files that a change of the recipe has left behind: as many as come with every corner."""
 
 recipe_argument = click.argument("recipe", metavar="RECIPE", shell_complete=_complete_recipe)
 set_option = click.option(
@@ -133,13 +133,13 @@ def new(file: Path, preset: str) -> None:
 @json_option
 def layout(recipe: str, overrides: tuple[str, ...], as_json: bool) -> None:
     """Numbers and a drawing of the joint in the terminal."""
-    from solids.write.report import make_report, report_bytes
-
     if box := box_of(recipe, overrides):
-        show_box(box)
+        show_box(box, as_json=as_json)
         return
     plan = _lay_out(recipe, overrides)
     if as_json:
+        from solids.write.report import make_report, report_bytes
+
         click.echo(report_bytes(make_report(plan)), nl=False)
         return
     print_layout(console(), plan)
@@ -231,15 +231,16 @@ def paper(recipe: str, overrides: tuple[str, ...], out: Path, anyway: bool, size
 @click.option("--slope", "slopes", metavar="1:N,1:N,...", default="", help="More marking templates, as in 1:6,1:8.")
 def aids(recipe: str, overrides: tuple[str, ...], out: Path, anyway: bool, only: tuple[str, ...], slopes: str) -> int:
     """Make shop aids for this joint, ready to print or to mill."""
+    from solids.aids.asked import asked_for
+
+    asked = asked_for(only, slopes)
     if box := box_of(recipe, overrides):
-        return write_it(box, out, ("aids",), anyway=anyway)
+        return write_it(box, out, ("aids",), anyway=anyway, asked=asked)
     job = _prove(recipe, overrides)
     if not job.proof.passes:
         print_proof(console(), job.proof)
         _refuse_failing(anyway=anyway)
-    from solids.aids.catalogue import asked_for
-
-    job = replace(job, aids=asked_for(only, slopes))
+    job = replace(job, aids=asked)
     with progress() as tell:
         tell("the aids and their proof")
         workshop = job.workshop
@@ -357,33 +358,37 @@ def _write(job: Job, out: Path, groups: tuple[Group, ...], *, anyway: bool) -> i
         _refuse_failing(anyway=anyway)
     with progress() as tell:
         written = write_files(job, out, tell, groups)
-    for notice in written.notices:
-        click.echo(f"Note: {notice}.", err=True)
-    if written.stale:
-        names = ", ".join(written.stale[:STALE_NAMED])
-        more = f" and {len(written.stale) - STALE_NAMED} more" if len(written.stale) > STALE_NAMED else ""
-        click.echo(f"Note: made from an earlier state of this recipe, make again: {names}{more}.", err=True)
-    click.echo(f"{written.count} files in {written.folder}")
+    tell_written(written)
     return GOOD if job.proof.passes else FAILS_PROOF
 
 
 def _show(recipe: str, overrides: Iterable[str], bulletin: Bulletin) -> None:
-    """Proves the recipe as it is now, on the terminal and on the page; an error leaves the last good joint there."""
+    """Proves the recipe as it is now, on the terminal and on the page; an error leaves the last good one there."""
     begun = time.perf_counter()
+    page: bytes
+    proof: Proof | BoxProof
     try:
-        job = _prove(recipe, overrides)
-        from solids.write.page.page import page_bytes
-
-        bulletin.show(page_bytes(job.layout, job.proof, job.scene, (), live=bulletin.next_version))
+        if box := box_of(recipe, overrides):
+            page, proof = live_page(box, bulletin.next_version)
+        else:
+            page, proof = _live_page(recipe, overrides, bulletin.next_version)
+        bulletin.show(page)
     except Exception as err:
         _, lines = explained(err)
         for line in lines:
             click.echo(printable(line), err=True)
-        below = ["The joint below is the last one that could be read."] if bulletin.next_version > 1 else []
+        below = ["What stands below is the last that could be read."] if bulletin.next_version > 1 else []
         bulletin.tell("\n".join([*lines, *below]))
         return
-    print_proof(console(), job.proof)
+    print_proof(console(), proof, "box" if box else "joint")
     click.echo(f"{time.strftime('%H:%M:%S')}, in {time.perf_counter() - begun:.2f} s", err=True)
+
+
+def _live_page(recipe: str, overrides: Iterable[str], version: int) -> tuple[bytes, Proof]:
+    job = _prove(recipe, overrides)
+    from solids.write.page.page import page_bytes
+
+    return page_bytes(job.layout, job.proof, job.scene, (), live=version), job.proof
 
 
 def _refuse_failing(*, anyway: bool) -> None:

@@ -1,7 +1,8 @@
 """What a maker may ask for: one model per table of the recipe, one field per key.
 
-Only `joint.width` and the two thicknesses are required. None means "left out"; `choices.py` fills it in by a rule of
-the trade. Descriptions here are the only text about a key: the starter recipe, the JSON Schema and the docs read them.
+Only `joint.width` and the two thicknesses are required, and in a box they may follow. None means "left out";
+`choices.py` fills it in by a rule of the trade. Descriptions here are the only text about a key: the starter recipe,
+the JSON Schema and the docs read them.
 """
 
 from __future__ import annotations
@@ -223,7 +224,7 @@ class BoxTable(Table):
 
 
 class Asked(Table):
-    """A recipe for one hand-cut dovetailed corner, as the maker wrote it. Lengths are in mm."""
+    """A recipe for one hand-cut dovetailed corner, or for a whole box, as the maker wrote it. Lengths are in mm."""
 
     title: Annotated[str | None, Title()] = Field(
         None, description="A name for the joint and its folder of files.", examples=["my corner"]

@@ -47,33 +47,32 @@ def is_box(raw: Raw) -> bool:
     return "box" in raw
 
 
-def raw_recipe(source: str | Path, overrides: Iterable[str] = ()) -> Raw:
-    """The tables of a recipe with its overrides, unchecked. RecipeError for overrides that cannot be read."""
+def raw_recipe(source: str | Path, overrides: Iterable[str] = ()) -> tuple[Raw, list[Problem]]:
+    """The tables of a recipe with its overrides, unchecked, and what is wrong with overrides that cannot be read."""
     raw = parse_toml(source_text(source), str(source))
-    problems = [problem for item in overrides if (problem := apply_override(raw, item))]
-    if problems:
-        raise RecipeError(problems)
-    return raw
+    return raw, [problem for item in overrides if (problem := apply_override(raw, item))]
 
 
 def read_box(source: str | Path, overrides: Iterable[str] = ()) -> BoxRecipe:
     """The box of a recipe file or a preset. RecipeError with every problem that can be found."""
-    return check_box(raw_recipe(source, overrides))
+    return check_box(*raw_recipe(source, overrides))
 
 
-def check_box(raw: Raw) -> BoxRecipe:
-    """The resolved box in parsed TOML."""
+def check_box(raw: Raw, problems: Iterable[Problem] = ()) -> BoxRecipe:
+    """The resolved box in parsed TOML; RecipeError carries every problem found here and given."""
+    found = list(problems)
     if not isinstance(raw.get("box"), dict):
         raise InputError("box: is not a table; write a table, as in [box] with its keys below")
     rest, faults = box_faults(raw)
+    found += faults
     if rest is None:
-        raise RecipeError(faults)
+        raise RecipeError(found)
     try:
         recipe = _BoxChoices(rest).recipe()
     except RecipeError as err:
-        raise RecipeError([*faults, *err.problems]) from None
-    if faults:
-        raise RecipeError(faults)
+        raise RecipeError([*found, *err.problems]) from None
+    if found:
+        raise RecipeError(found)
     return recipe
 
 

@@ -94,7 +94,7 @@ def check_recipe(raw: Raw, problems: Iterable[Problem] = ()) -> Recipe:
     if "box" in raw:
         raise InputError(
             "box: this is a recipe for a whole box, and a single corner is wanted here; leave out the table [box], or "
-            "use halfpin layout, check, build, paper or aids"
+            "use halfpin layout, check, build, watch, paper or aids"
         )
     found = list(problems)
     asked, faults = _validate(raw)
@@ -395,6 +395,18 @@ def ask(text: str) -> Asked:
 
 
 def recipe_schema() -> Raw:
-    """The JSON Schema (2020-12) of a recipe, so that an editor can complete and check one."""
+    """The JSON Schema (2020-12) of a recipe, so that an editor can complete and check one. Only a recipe without the
+    table [box] must have what a corner needs: for a box it may follow from the sizes, or from single boards."""
     schema = Asked.model_json_schema()
-    return {"$schema": "https://json-schema.org/draft/2020-12/schema", "$id": "urn:halfpin:recipe:1", **schema}
+    tables: list[str] = schema.pop("required")
+    models = {table: schema["$defs"][schema["properties"][table]["$ref"].rpartition("/")[2]] for table in tables}
+    needs = {table: {"required": model["required"]} for table, model in models.items()}
+    for model in models.values():
+        model.pop("required", None)  # both boards have one model
+    return {
+        "$schema": "https://json-schema.org/draft/2020-12/schema",
+        "$id": "urn:halfpin:recipe:1",
+        **schema,
+        "if": {"required": ["box"]},
+        "else": {"required": tables, "properties": needs},
+    }

@@ -14,7 +14,8 @@ from solids.layout import Layout
 from solids.write import step
 
 if TYPE_CHECKING:
-    from solids.aids.catalogue import AidsAsked, Workshop
+    from solids.aids.asked import AidsAsked
+    from solids.aids.catalogue import Workshop
     from solids.drafting.sheet import Sheet
     from solids.scene import Scene
 
@@ -44,7 +45,8 @@ class Job:
     @cached_property
     def workshop(self) -> Workshop:
         """The shop aids for this joint, each with its proof, and why some are not made."""
-        from solids.aids.catalogue import AidsAsked, make_aids
+        from solids.aids.asked import AidsAsked
+        from solids.aids.catalogue import make_aids
 
         return make_aids(self.layout, self.aids or AidsAsked())
 

@@ -10,7 +10,8 @@ import pytest
 
 from solids.aids import catalogue
 from solids.aids.aid import Aid, Refusal
-from solids.aids.catalogue import KINDS, AidsAsked, Workshop, asked_for, make_aids
+from solids.aids.asked import AidsAsked, asked_for
+from solids.aids.catalogue import KINDS, Workshop, make_aids
 from solids.aids.modelling import block
 from solids.aids.names import KIND_NAMES
 from solids.cautions import CAUTIONS

@@ -190,7 +190,7 @@ def test_every_part_is_one_sound_solid_of_exact_volume_in_its_place(name: str, f
 @pytest.mark.parametrize("name", CASES)
 def test_no_two_parts_overlap_by_either_program(name: str) -> None:
     job = box_case(name)
-    asked = proving.asked_overlaps(job.box)
+    asked = proving.asked_overlaps(job.box, finished=False)
     for state in (job.proof.cut, job.proof.finished):
         for first, second in itertools.combinations(state, 2):
             meant = asked.get(frozenset((first.name, second.name)), (0.0, 0.0))[0]
@@ -297,16 +297,14 @@ def shifted(part: BoxPart, by: tuple[float, float, float]) -> BoxPart:
     ],
     ids=["a side too high", "the bottom a hair aside, within its room", "the bottom in the wood", "other solids"],
 )
-def test_a_planted_fault_is_found(
-    monkeypatch: pytest.MonkeyPatch, harm: object, request: pytest.FixtureRequest
-) -> None:
+def test_a_planted_fault_is_found(monkeypatch: pytest.MonkeyPatch, harm: object) -> None:
     box = box_of("keepsake-box")
     monkeypatch.setattr(
         proving,
         "box_parts",
         lambda box, finished: tuple(map(harm, box_parts(box, finished=finished))),  # type: ignore[arg-type]
     )
-    assert proving.prove_box(box).passes == ("within its room" in request.node.name)
+    assert not proving.prove_box(box).passes
 
 
 def test_a_ring_that_does_not_close_and_a_skew_box_fail() -> None:
@@ -346,7 +344,7 @@ def test_plugs_fill_the_notches_of_the_finished_box_alone() -> None:
 @pytest.mark.parametrize("name", CASES)
 def test_put_together_step_by_step_in_the_order_told_no_part_meets_another(name: str) -> None:
     job = box_case(name)
-    asked = {pair: still + way for pair, (still, way) in proving.asked_overlaps(job.box).items()}
+    asked = {pair: still + way for pair, (still, way) in proving.asked_overlaps(job.box, finished=False).items()}
     bodies = {part: second_opinion.body_of(found.points, found.triangles) for part, found in job.proof.meshes.items()}
     standing: list[str] = []
     assert [move.part for move in job.proof.order.moves] != []

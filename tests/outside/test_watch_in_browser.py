@@ -10,7 +10,9 @@ from typing import Any
 import pytest
 
 from solids.watching import Bulletin, served
+from solids.write.box.page import box_page_bytes
 from solids.write.page.page import page_bytes
+from tests.boxes import job_of_box
 from tests.corners import job_of
 from tests.outside.browser import AXE, NEEDED, TWO_FRAMES, differs, needs_axe, opened, pixels
 
@@ -34,6 +36,11 @@ def show(bulletin: Bulletin, *joint: str) -> None:
     """Puts a joint on the page, as the command does."""
     job = job_of(*(joint or ("tool-tray",)))
     bulletin.show(page_bytes(job.layout, job.proof, job.scene, (), live=bulletin.next_version))
+
+
+def show_box(bulletin: Bulletin, *box: str) -> None:
+    job = job_of_box(*(box or ("keepsake-box",)))
+    bulletin.show(box_page_bytes(job.proof, job.scene, (), live=bulletin.next_version))
 
 
 def until(page: Any, what: Callable[[Any], bool], patience: float = PATIENCE) -> None:
@@ -137,7 +144,7 @@ def test_trouble_is_told_above_the_last_good_joint_as_text_and_goes_again(
         before = pixels(page)
         trouble = page.locator("#trouble")
         assert trouble.is_hidden()
-        bulletin.tell("Error: <img src=x onerror=alert(1)>\nThe joint below is the last one that could be read.")
+        bulletin.tell("Error: <img src=x onerror=alert(1)>\nWhat stands below is the last that could be read.")
         until(page, lambda _: bool(trouble.is_visible()))
         assert trouble.inner_text().startswith("Error: <img src=x")
         assert trouble.inner_text().count("\n") == 1
@@ -212,6 +219,72 @@ def test_nothing_is_drawn_while_nothing_is_saved(browser: Any, bulletin: Bulleti
         page.wait_for_timeout(300)
         # The page above it is longer now; the canvas is as large as before.
         assert page.locator("#view").get_attribute("data-drawn") == before
+
+
+# --- boxes ---------------------------------------------------------------------------------------
+
+
+def test_a_box_that_changes_is_drawn_and_what_the_maker_has_set_stays(
+    browser: Any, bulletin: Bulletin, address: str
+) -> None:
+    show_box(bulletin)
+    with opened(browser, address) as page:
+        page.focus("#view")
+        for key in ("ArrowLeft", "ArrowUp", "+"):
+            page.keyboard.press(key)
+        page.locator("#apart").fill("40")
+        page.check("input[name=section][value='2']")
+        before = pixels(page)
+        show_box(bulletin, "keepsake-box", "box.length=300", "tail_board.wood=cherry", "box.groove.width=0")
+        until(page, lambda page: "300 mm" in headline(page))
+        assert differs(before, pixels(page)) > 0.01
+        assert "cherry" in page.locator("#woods").inner_text()
+        assert page.locator("#apart").input_value() == "40"
+        assert page.locator("input[name=section][value='2']").is_checked()
+        show_box(bulletin)
+        until(page, lambda page: "240 mm" in headline(page))
+        assert differs(before, pixels(page)) == 0, "the same box from the same side is the same picture"
+
+
+def test_a_corner_that_becomes_a_box_and_back_is_shown_as_if_opened_anew(
+    browser: Any, bulletin: Bulletin, address: str
+) -> None:
+    """Other controls, other sections, another front: nothing of the one is left on the other."""
+    show(bulletin)
+    with opened(browser, address) as page:
+        corner = pixels(page)
+        page.check("#gaps")
+        page.check("input[name=section][value='1']")
+        page.locator("#apart").fill("60")
+        for show_next, words, title in (
+            (show_box, "Outside 240 mm", "keepsake box - the box"),
+            (show, "4 tails", "tool tray - the corner"),
+        ):
+            show_next(bulletin)
+            until(page, lambda page, words=words: words in headline(page))  # type: ignore[misc]
+            page.wait_for_load_state()
+            assert page.title() == title
+            assert page.locator("#gaps").count() == (show_next is show)
+            with opened(browser, address) as fresh:
+                assert page.locator("#model").inner_text() == fresh.locator("#model").inner_text()
+                assert differs(pixels(page), pixels(fresh)) == 0
+        assert differs(corner, pixels(page)) == 0
+
+
+def test_trouble_with_a_box_that_was_a_corner_stands_above_the_corner(
+    browser: Any, bulletin: Bulletin, address: str
+) -> None:
+    show(bulletin)
+    with opened(browser, address) as page:
+        bulletin.tell("Error: box.length: is missing")
+        until(page, lambda page: bool(page.locator("#trouble").is_visible()))
+        assert "4 tails" in headline(page)
+        show_box(bulletin)
+        until(page, lambda page: "Outside 240 mm" in headline(page))
+        assert page.locator("#trouble").is_hidden()
+        bulletin.tell("Error: box.length: 5 mm is too short")
+        until(page, lambda page: bool(page.locator("#trouble").is_visible()))
+        assert "Outside 240 mm" in headline(page)
 
 
 # --- a server that goes away and comes back ------------------------------------------------------

@@ -655,8 +655,9 @@ def test_an_override_that_goes_nowhere_is_refused(override: str) -> None:
 
 
 def test_overrides_make_a_box_of_a_corner() -> None:
-    assert not is_box(raw_recipe("tool-tray"))
-    tables = raw_recipe("tool-tray", ("box.length=400", "box.width=300"))
+    assert not is_box(raw_recipe("tool-tray")[0])
+    tables, problems = raw_recipe("tool-tray", ("box.length=400", "box.width=300"))
+    assert problems == []
     assert is_box(tables)
     recipe = check_box(tables)
     assert recipe.height == parse_toml(preset_text("tool-tray"), "tool-tray")["joint"]["width"]

@@ -9,9 +9,12 @@ import jsonschema
 import pytest
 from hypothesis import given, settings
 
-from solids.recipe import preset_names, preset_text, recipe_schema
+from solids.errors import InputError
+from solids.recipe import box_preset_names, preset_names, preset_text, recipe_schema
+from solids.recipe.boxes import check_box
 from solids.recipe.reading import apply_override, known_keys
 from solids.recipe.starter import starter_text
+from tests.boxes import CASES, raw_of
 from tests.recipes import MINIMAL, WHOLE, problems, recipe_texts, try_lay_out
 
 VALIDATOR = jsonschema.Draft202012Validator(recipe_schema())
@@ -30,7 +33,7 @@ def test_the_schema_is_itself_valid_and_says_which_draft() -> None:
     assert recipe_schema()["$id"] == "urn:halfpin:recipe:1"
 
 
-@pytest.mark.parametrize("name", preset_names())
+@pytest.mark.parametrize("name", [*preset_names(), *box_preset_names()])
 def test_every_preset_and_its_starter_validate(name: str) -> None:
     VALIDATOR.validate(tomllib.loads(preset_text(name)))
     VALIDATOR.validate(tomllib.loads(starter_text(name)))
@@ -136,6 +139,66 @@ def test_the_three_required_keys_are_required(key: str) -> None:
     for optional in set(tables["joint"]) - {"width"}:
         del tables["joint"][optional]
     VALIDATOR.validate(tables)
+
+
+# --- boxes -----------------------------------------------------------------------------------------
+
+TABLES = ("joint", "tail_board", "pin_board")
+
+
+@pytest.mark.parametrize("name", CASES)
+def test_every_box_that_is_accepted_validates(name: str) -> None:
+    check_box(raw_of(*CASES[name]))
+    VALIDATOR.validate(raw_of(*CASES[name]))
+
+
+def test_a_box_may_leave_out_what_a_corner_may_not() -> None:
+    """Width from the height, thicknesses from single boards; the tables with them."""
+    sides = {side: {"thickness": 12} for side in ("front", "back", "left", "right")}
+    box = {"box": {"length": 300, "width": 200, "height": 96, **sides}}
+    check_box(box)
+    VALIDATOR.validate(box)
+
+
+@pytest.mark.parametrize("text", [MINIMAL, preset_text("keepsake-box")])
+@pytest.mark.parametrize("table", TABLES)
+def test_a_corner_may_not_leave_out_what_a_box_may(text: str, table: str) -> None:
+    tables = {**raw(text=text), "joint": {"width": 96}}
+    tables.pop("box", None)
+    VALIDATOR.validate(tables)
+    for less in ({key: value for key, value in tables.items() if key != table}, {**tables, table: {}}):
+        assert not VALIDATOR.is_valid(less)
+        VALIDATOR.validate({**less, "box": {}})
+
+
+BAD_BOX = [
+    "box=3",
+    "box.depth=20",
+    "box.length=wide",
+    "box.tails_on=lids",
+    "box.back_above_bottom=yes",
+    "box.top.thickness=3",
+    "box.front.length=3",
+    "box.front.wood=3",
+    "box.joints.back.width=20",
+    "box.joints.back.tails=0",
+    "box.joints.middle.tails=3",
+    "box.groove.with=3",
+    "box.groove.ends=open",
+    "box.panel.grain=across",
+    "box.rough.height=3",
+    "stock.thickness=20",
+    "joint.tials=4",
+    "tail_board.thick=4",
+]
+
+
+@pytest.mark.parametrize("override", BAD_BOX)
+def test_what_the_tool_refuses_of_a_box_key_by_key_the_schema_refuses(override: str) -> None:
+    tables = raw_of("keepsake-box", override)
+    assert not VALIDATOR.is_valid(tables)
+    with pytest.raises(InputError):
+        check_box(tables)
 
 
 def test_every_known_key_is_described_in_the_schema() -> None:

@@ -11,7 +11,7 @@ from typing import Any
 
 import pytest
 
-from solids.aids.catalogue import asked_for
+from solids.aids.asked import asked_for
 from solids.cautions import CAUTIONS
 from solids.errors import FileError, ReadBackError
 from solids.kernel import bounds, volume_of

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from functools import cached_property
 from pathlib import Path
 
-from solids.aids.catalogue import AidsAsked
+from solids.aids.asked import AidsAsked
 from solids.box.parts import BoxPart
 from solids.box.proof import BoxProof, ProvedCorner, prove_box
 from solids.box_layout import BoxLayout
@@ -40,6 +40,7 @@ class BoxJob:
     """Everything that the files of a box are made from."""
 
     proof: BoxProof
+    aids: AidsAsked | None = None
 
     @property
     def box(self) -> BoxLayout:
@@ -57,7 +58,7 @@ class BoxJob:
     def corners(self) -> tuple[tuple[ProvedCorner, Job], ...]:
         """Each kind of corner, and what its own files are made from."""
         return tuple(
-            (corner, Job(corner.layout, corner.cut, corner.finished, corner.proof, AidsAsked()))
+            (corner, Job(corner.layout, corner.cut, corner.finished, corner.proof, self.aids))
             for corner in self.proof.corners
         )
 

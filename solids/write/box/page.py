@@ -13,8 +13,10 @@ from solids.scene import Scene
 from solids.write.page.page import joint_words, render
 
 
-def box_page_bytes(proof: BoxProof, scene: Scene, files: Sequence[tuple[str, str]]) -> bytes:
-    """The page of a box; `files` are the names and contents of what lies next to it."""
+def box_page_bytes(
+    proof: BoxProof, scene: Scene, files: Sequence[tuple[str, str]], *, live: int | None = None
+) -> bytes:
+    """The page of a box; `files` and `live` as for the page of a corner."""
     box = proof.box
     cut_list = {"title": "Cut list", "flat": None, "place": "", "tables": [("Boards", cut_list_rows(box))]}
     corners = [joint_words(f"{corner.title[0].upper()}{corner.title[1:]}", corner.layout) for corner in proof.corners]
@@ -35,5 +37,5 @@ def box_page_bytes(proof: BoxProof, scene: Scene, files: Sequence[tuple[str, str
         findings=proof.findings,
         scene=scene,
         files=files,
-        live=None,
+        live=live,
     )

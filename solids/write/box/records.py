@@ -52,7 +52,11 @@ class BoxRecipeRecord(Record):
     groove: GrooveRecord
     panel_grain: str
     panel_wood: str
+    panel_sawn: Literal["flat", "quarter"]
     panel_clearance_mm: Number
+    panel_growth: Number = Field(
+        description="of its width across the grain from the shop's air to the home's, as a share"
+    )
     rough_mm: tuple[Number, Number, Number]
     stock_mm: tuple[Number | None, Number | None]
     corners: dict[str, object] = Field(description="the recipe of each kind of corner, by its corners' names")
@@ -94,14 +98,19 @@ class MoveRecord(Record):
 
 
 class BoxCornerRecord(Record):
-    """One kind of corner: where it is, and its own report."""
+    """One kind of corner: where it is, what its X is measured from, how far its tail board runs on beside the joint,
+    past X = 0 and past its width, what papers say of its place, and its own report."""
 
     names: tuple[str, ...]
+    edge: str
+    runs_on_mm: tuple[Number, Number]
+    place: tuple[str, ...]
     report: Report
 
 
 class BoxReport(Record):
-    """Everything about one box."""
+    """Everything about one box. Where only the layout was asked for, nothing is proved: `passes` is null, and `order`,
+    `findings` and `files` are empty."""
 
     schema_id: Literal["urn:halfpin:report:box:1"] = Field("urn:halfpin:report:box:1", alias="schema")
     tool: Tool
@@ -114,7 +123,7 @@ class BoxReport(Record):
     boards: tuple[BoxBoardRecord, ...]
     bottom: BottomRecord | None
     order: tuple[MoveRecord, ...]
-    passes: bool
+    passes: bool | None
     findings: tuple[FindingRecord, ...]
     cut_list: tuple[CutListRecord, ...]
     corners: tuple[BoxCornerRecord, ...]

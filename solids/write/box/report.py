@@ -5,13 +5,16 @@ from __future__ import annotations
 import json
 from collections.abc import Mapping, Sequence
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from pydantic import ValidationError
 
 from solids import __version__
-from solids.box.proof import BoxProof
+from solids.box_layout import BoxLayout, kinds_of_corner, piece_key, shown_layout
 from solids.cut_list import cut_list
 from solids.errors import ReadBackError
+from solids.layout import Layout
+from solids.recipe.box_resolved import CornerName
 from solids.write.box.records import (
     BottomRecord,
     BoxBoardRecord,
@@ -23,31 +26,51 @@ from solids.write.box.records import (
     MoveRecord,
 )
 from solids.write.report import finding_record, make_report, wood_record
-from solids.write.report.records import ChoiceRecord, FileRecord, Tool
+from solids.write.report.records import ChoiceRecord, FileRecord, Report, Tool
+
+if TYPE_CHECKING:  # which needs the kernel, and a report without a proof does not
+    from solids.box.proof import BoxProof
 
 NAME = "report.json"
 
 
 def make_box_report(proof: BoxProof, files: Sequence[FileRecord] = ()) -> BoxReport:
     """The report of a proved box."""
-    box = proof.box
+    corners = [
+        _corner(corner.names, corner.layout, make_report(corner.layout, corner.proof)) for corner in proof.corners
+    ]
+    return _report(proof.box, corners, proof, files)
+
+
+def make_layout_report(box: BoxLayout) -> BoxReport:
+    """The report of a box that is laid out and not proved, as `make_report` gives it for a corner."""
+    layouts = [(names, shown_layout(box, names)) for names in kinds_of_corner(box)]
+    return _report(box, [_corner(names, layout, make_report(layout)) for names, layout in layouts], None, ())
+
+
+def _corner(names: tuple[CornerName, ...], layout: Layout, report: Report) -> BoxCornerRecord:
+    place = layout.in_box
+    return BoxCornerRecord(names=names, edge=place.edge, runs_on_mm=place.strips, place=place.words, report=report)
+
+
+def _report(
+    box: BoxLayout, corners: Sequence[BoxCornerRecord], proof: BoxProof | None, files: Sequence[FileRecord]
+) -> BoxReport:
     recipe = box.recipe
-    corners = tuple(
-        BoxCornerRecord(names=corner.names, report=make_report(corner.layout, corner.proof)) for corner in proof.corners
-    )
+    moves = proof.order.moves if proof else ()
     return BoxReport(
         tool=Tool(version=__version__),
         title=recipe.title,
         units=recipe.units,
-        recipe=_recipe(proof, corners),
+        recipe=_recipe(box, corners),
         choices=tuple(ChoiceRecord(key=c.key, value=c.value, rule=c.rule) for c in recipe.choices),
         notices=recipe.notices,
         outside_mm=(*box.outside, recipe.height),
-        boards=tuple(_boards(proof)),
-        bottom=_bottom(proof),
-        order=tuple(MoveRecord(part=move.part, direction=move.direction) for move in proof.order.moves),
-        passes=proof.passes,
-        findings=tuple(finding_record(finding) for finding in proof.findings),
+        boards=tuple(_boards(box)),
+        bottom=_bottom(box),
+        order=tuple(MoveRecord(part=move.part, direction=move.direction) for move in moves),
+        passes=proof.passes if proof else None,
+        findings=tuple(finding_record(finding) for finding in proof.findings) if proof else (),
         cut_list=tuple(
             CutListRecord(
                 name=row.name,
@@ -61,13 +84,13 @@ def make_box_report(proof: BoxProof, files: Sequence[FileRecord] = ()) -> BoxRep
             )
             for row in cut_list(box)
         ),
-        corners=corners,
+        corners=tuple(corners),
         files=tuple(files),
     )
 
 
-def _recipe(proof: BoxProof, corners: Sequence[BoxCornerRecord]) -> BoxRecipeRecord:
-    recipe = proof.box.recipe
+def _recipe(box: BoxLayout, corners: Sequence[BoxCornerRecord]) -> BoxRecipeRecord:
+    recipe = box.recipe
     groove, panel, rough = recipe.groove, recipe.panel, recipe.rough
     return BoxRecipeRecord(
         inside_length_mm=recipe.inside[0],
@@ -78,6 +101,8 @@ def _recipe(proof: BoxProof, corners: Sequence[BoxCornerRecord]) -> BoxRecipeRec
         groove=GrooveRecord(width_mm=groove.width, depth_mm=groove.depth, up_mm=groove.up, ends=groove.ends),
         panel_grain=panel.grain,
         panel_wood=panel.wood.name,
+        panel_sawn=panel.sawn,
+        panel_growth=panel.growth,
         panel_clearance_mm=panel.clearance,
         rough_mm=(rough.length, rough.width, rough.thickness),
         stock_mm=recipe.stock,
@@ -87,13 +112,12 @@ def _recipe(proof: BoxProof, corners: Sequence[BoxCornerRecord]) -> BoxRecipeRec
     )
 
 
-def _boards(proof: BoxProof) -> list[BoxBoardRecord]:
-    box = proof.box
-    places = {part.name: part for part in proof.cut}
+def _boards(box: BoxLayout) -> list[BoxBoardRecord]:
+    pieces: dict[tuple[object, ...], str] = {}
     return [
         BoxBoardRecord(
             name=side,
-            piece=places[side].piece,
+            piece=pieces.setdefault(piece_key(box, board), side),  # the first of those that are alike
             kind=board.kind,
             wood=wood_record(board.board.wood),
             width_mm=board.width,
@@ -101,14 +125,13 @@ def _boards(proof: BoxProof) -> list[BoxBoardRecord]:
             between_baselines_mm=board.length,
             volume_as_cut_mm3=box.board_volume(side, finished=False),
             volume_as_finished_mm3=box.board_volume(side, finished=True),
-            place=places[side].rows,
+            place=board.up.rows,
         )
         for side, board in box.boards.items()
     ]
 
 
-def _bottom(proof: BoxProof) -> BottomRecord | None:
-    box = proof.box
+def _bottom(box: BoxLayout) -> BottomRecord | None:
     if box.panel is None:
         return None
     panel = box.recipe.panel

@@ -208,6 +208,8 @@
     if (trouble || (!cut_off && String(version) === document.documentElement.dataset.live)) return;
     const fresh = new DOMParser().parseFromString(await (await fetch(location.href)).text(), "text/html");
     if (turn !== asked) return; // a later answer is on its way, or there already
+    // Corner and box have other controls and another front: whoever turns one into the other begins with a new view.
+    if (fresh.getElementById("model-head").textContent !== at("model-head").textContent) return location.reload();
     cut_off = false;
     for (const id of ["title", "headline", "verdict", "woods", "layout", "proof", "scene"]) {
       at(id).replaceWith(document.importNode(fresh.getElementById(id), true));

@@ -113,9 +113,6 @@ def test_every_change_of_the_box_is_noticed(tmp_path: Path, change: str) -> None
 OWN = 'box.panel.wood={{name = "pear", kind = "hardwood", density = 690, radial = {0}, tangential = {1}}}'
 
 
-@pytest.mark.xfail(
-    strict=True, reason="reported: the record of the recipe leaves out what the bottom's size depends on"
-)
 @pytest.mark.parametrize(
     ("before", "after"),
     [
