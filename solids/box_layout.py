@@ -26,6 +26,7 @@ Rows = tuple[tuple[float, float, float, float], ...]
 """A rigid motion: three rows of a rotation and a shift."""
 Span = tuple[float, float]
 BoardKind = Literal["tail board", "pin board"]
+BOARD_KINDS: tuple[BoardKind, ...] = ("tail board", "pin board")
 
 OUTWARD: dict[str, Vector] = {
     "front": (0.0, -1.0, 0.0),

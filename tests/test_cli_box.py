@@ -441,7 +441,7 @@ def test_a_box_that_is_stopped_leaves_what_was_there(
     assert said("build", "keepsake-box")[0] == 0
     folder = tmp_path / "exports" / "keepsake-box"
     before = {name: (folder / name).read_bytes() for name in names(folder)}
-    monkeypatch.setattr("solids.write.box.files.report.reread", stop)
+    monkeypatch.setattr("solids.write.writing.report.reread", stop)
     code, _, err = said("build", "keepsake-box", "--set", "box.length=250")
     assert code == 130
     assert err.strip().startswith("Stopped.")

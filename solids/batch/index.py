@@ -6,14 +6,12 @@ import csv
 import io
 from collections import Counter
 from collections.abc import Sequence
-from importlib import resources
 from pathlib import Path
 from typing import Any
 from urllib.parse import quote
 
-import jinja2
-
 from solids.batch.work import Outcome
+from solids.write.templates import template
 
 HEADS = ("title", "verdict", "kind", "tails", "slope", "width_mm", "tail_board_mm", "pin_board_mm")
 COLUMNS = (*HEADS, "warnings", "message", "folder", "origin", "seconds")
@@ -58,16 +56,8 @@ def _plain(value: Any) -> str:
 
 def html_bytes(outcomes: Sequence[Outcome], folder: Path) -> bytes:
     """The page, in the order of the run."""
-    environment = jinja2.Environment(
-        undefined=jinja2.StrictUndefined,
-        autoescape=True,
-        trim_blocks=True,
-        lstrip_blocks=True,
-        keep_trailing_newline=True,
-    )
     rows = [_row(outcome, folder) for outcome in outcomes]
-    template = (resources.files("solids.batch") / "index.html.jinja").read_text("utf-8")
-    text = environment.from_string(template).render(
+    text = template("solids.batch", "index.html.jinja").render(
         outcomes=rows,
         heads=SHOWN,
         summary=summary(outcomes),

@@ -3,16 +3,21 @@ machines alike: what it returns is all that it leaves behind."""
 
 from __future__ import annotations
 
+import gc
+import importlib
 import os
 import tempfile
 import time
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
-from typing import Any, Literal, cast
+from typing import TYPE_CHECKING, Any, Literal
 
 from solids.batch.tasks import Task, tables_of
 from solids.errors import HalfpinError, RecipeError
+
+if TYPE_CHECKING:
+    from solids.write.writing import Written
 
 SCRATCH = "/dev/shm" if os.access("/dev/shm", os.W_OK) else None  # noqa: S108  a folder of its own is made there
 """Where files stand while they are read back: in memory where a system has such a place, as they are put on a real disk
@@ -38,11 +43,10 @@ class Outcome:
 
 
 def load_kernel() -> None:
-    """What a worker does once, when it starts."""
-    import gc
-
+    """What a worker does once, when it starts: loads the kernel and what writes files. None of it is ever garbage."""
     gc.disable()
-
+    for module in ("solids.write.table", "solids.write.box.files"):
+        importlib.import_module(module)
     gc.freeze()
     gc.enable()
 
@@ -93,10 +97,7 @@ def _corner(task: Task, check_only: bool, anyway: bool) -> Done:
     except RecipeError as err:
         raise complete(err) from None
     job = prove_layout(layout)
-    recipe, files = layout.recipe, {}
-    if not check_only and (job.proof.passes or anyway):
-        with tempfile.TemporaryDirectory(dir=SCRATCH) as folder:
-            files = _read(write_files(job, Path(folder), groups=cast(Any, task.groups), only=task.files).folder)
+    recipe = layout.recipe
     size = {
         "kind": recipe.kind,
         "tails": len(layout.tails),
@@ -105,6 +106,7 @@ def _corner(task: Task, check_only: bool, anyway: bool) -> Done:
         "tail_board_mm": recipe.tail_board.thickness,
         "pin_board_mm": recipe.pin_board.thickness,
     }
+    files = {} if check_only else _written(task, write_files, job, anyway)
     return _done(job.proof.passes, job.proof.findings, size, files)
 
 
@@ -115,10 +117,6 @@ def _box(task: Task, check_only: bool, anyway: bool) -> Done:
 
     box = lay_out_box(check_box(tables_of(task)))
     job = prove_box_layout(box)
-    files = {}
-    if not check_only and (job.proof.passes or anyway):
-        with tempfile.TemporaryDirectory(dir=SCRATCH) as folder:
-            files = _read(write_box(job, Path(folder), groups=cast(Any, task.groups), only=task.files).folder)
     corner = box.corners["front left"].layout
     size = {
         "kind": "box",
@@ -128,7 +126,16 @@ def _box(task: Task, check_only: bool, anyway: bool) -> Done:
         "tail_board_mm": corner.recipe.tail_board.thickness,
         "pin_board_mm": corner.recipe.pin_board.thickness,
     }
+    files = {} if check_only else _written(task, write_box, job, anyway)
     return _done(job.proof.passes, job.proof.findings, size, files)
+
+
+def _written(task: Task, write: Callable[..., Written], job: Any, anyway: bool) -> dict[str, bytes]:
+    """The files of a job, unless it fails and nobody insists."""
+    if not (job.proof.passes or anyway):
+        return {}
+    with tempfile.TemporaryDirectory(dir=SCRATCH) as folder:
+        return _read(write(job, Path(folder), groups=task.groups, only=task.files).folder)
 
 
 def _done(passes: bool, findings: Any, size: dict[str, Any], files: dict[str, bytes]) -> Done:

@@ -47,7 +47,8 @@ def show_box(box: BoxLayout, *, as_json: bool) -> None:
     from solids.cut_list import cut_list_rows
 
     if as_json:
-        from solids.write.box.report import make_layout_report, report_bytes
+        from solids.write.box.report import make_layout_report
+        from solids.write.report import report_bytes
 
         click.echo(report_bytes(make_layout_report(box)), nl=False)
         return
@@ -79,7 +80,8 @@ def check_it(box: BoxLayout, *, as_json: bool) -> int:
     """`halfpin check`."""
     proof = prove_it(box).proof
     if as_json:
-        from solids.write.box.report import make_box_report, report_bytes
+        from solids.write.box.report import make_box_report
+        from solids.write.report import report_bytes
 
         click.echo(report_bytes(make_box_report(proof)), nl=False)
     else:

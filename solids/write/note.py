@@ -6,12 +6,8 @@ import math
 import re
 import textwrap
 from collections.abc import Sequence
-from functools import lru_cache
-from importlib import resources
 from pathlib import Path
 from typing import Any
-
-import jinja2
 
 from solids.cautions import CAUTIONS
 from solids.errors import ReadBackError
@@ -19,20 +15,30 @@ from solids.fit import Proof
 from solids.layout import Layout, tails_in_words
 from solids.lengths import format_both
 from solids.milling import ALLOWANCE, FLUTES, LONGEST_REACH, SPINDLE_RPM, Cut, pin_board_cut, tail_board_cut
+from solids.write.templates import template
 
 WIDTH = 100
 
 
-def note_bytes(layout: Layout, proof: Proof, files: Sequence[tuple[str, str]]) -> bytes:
-    """The note for a joint; `files` names every file beside it and what it holds."""
-    text = _template().render(_words(layout, proof), files=files, cautions=CAUTIONS)
+JOINT_FRAME = (
+    "They share one frame, the frame of the joint. X runs across the boards from the edge you mark from. Y points out "
+    "of the pin board's show face. Z points out of the tail board's show face."
+)
+BOX_FRAME = "Each board stands where it is in the box, with both its ends cut. This note is for one end."
+
+
+def note_bytes(
+    layout: Layout,
+    proof: Proof,
+    files: Sequence[tuple[str, str]],
+    of_box: tuple[Sequence[str], Sequence[str]] | None = None,
+) -> bytes:
+    """The note for a joint; `files` names every file beside it and what it holds. For a corner of a box, `of_box` names
+    the models of its tail boards and of its pin boards."""
+    text = template("solids.write", "cnc-jig-note.md.jinja", trim=False).render(
+        _words(layout, proof), **_model_words(layout, of_box), files=files, cautions=CAUTIONS
+    )
     return wrapped(text).encode("utf-8")
-
-
-@lru_cache(maxsize=1)
-def _template() -> jinja2.Template:
-    environment = jinja2.Environment(undefined=jinja2.StrictUndefined, autoescape=False, keep_trailing_newline=True)  # noqa: S701  Markdown for people, not HTML
-    return environment.from_string((resources.files("solids.write") / "cnc-jig-note.md.jinja").read_text("utf-8"))
 
 
 def reread(path: Path) -> None:
@@ -65,27 +71,25 @@ def _filled(text: str) -> str:
 
 
 def _words(layout: Layout, proof: Proof) -> dict[str, Any]:
-    recipe, cut = layout.recipe, layout.as_cut
+    recipe = layout.recipe
     tails, pins = tail_board_cut(layout), pin_board_cut(layout)
     say = _Say(layout)
     return {
-        "title": _escaped(recipe.title),
+        "title": escaped(recipe.title),
         "kind": recipe.kind,
         "tails": tails_in_words(len(layout.tails)),
         "width": say.length(layout.width),
         "slope": f"1:{layout.ratio:.4g}, which is {math.degrees(layout.slope_rad):.1f} degrees",
         "tail_thickness": say.length(recipe.tail_board.thickness),
-        "tail_wood": _escaped(recipe.tail_board.wood.name),
+        "tail_wood": escaped(recipe.tail_board.wood.name),
         "pin_thickness": say.length(recipe.pin_board.thickness),
-        "pin_wood": _escaped(recipe.pin_board.wood.name),
-        "place": [_escaped(words) for words in layout.in_box.words],
+        "pin_wood": escaped(recipe.pin_board.wood.name),
+        "place": [escaped(words) for words in layout.in_box.words],
         "edge": layout.in_box.edge,
         "open_edges": "open edge" if any(layout.in_box.strips) else "two edges",
         "tail_edge": "line where the joint begins" if layout.in_box.strips[0] else layout.in_box.edge,
         "pin_length": say.length(recipe.pin_board.length),
         "proud_words": _proud_words(layout, say),
-        "tail_move": say.move(0.0, -cut.tail_end, -cut.show_z),
-        "pin_move": say.move(0.0, 0.0, -cut.pin_end),
         "tail_depth": say.length(tails.depth),
         "pin_depth": say.length(pins.depth),
         "tail_opening_words": _tail_opening_words(layout, tails, say),
@@ -109,7 +113,24 @@ def _words(layout: Layout, proof: Proof) -> dict[str, Any]:
     }
 
 
-def _escaped(text: str) -> str:
+def _model_words(layout: Layout, of_box: tuple[Sequence[str], Sequence[str]] | None) -> dict[str, str]:
+    """In which frame the models are, and how each is brought to the machine's zero."""
+    if of_box:
+        turn = "In your program, turn {} so that the board lies like this."
+        tails, pins = (turn.format(" or ".join(f"`{name}`" for name in names)) for names in of_box)
+        pins = pins.replace("lies", "stands")
+        return {"frame_words": BOX_FRAME, "tail_model_words": tails, "pin_model_words": pins, "aids_note": "The note"}
+    cut, say = layout.as_cut, _Say(layout)
+    tails, pins = say.move(0.0, -cut.tail_end, -cut.show_z), say.move(0.0, 0.0, -cut.pin_end)
+    return {
+        "frame_words": JOINT_FRAME,
+        "tail_model_words": f"To bring `tail-board.stl` there, move it by {tails}.",
+        "pin_model_words": f"To bring `pin-board.stl` there, move it by {pins}.",
+        "aids_note": "`aids-note.md`",
+    }
+
+
+def escaped(text: str) -> str:
     """Text from the recipe, so that no character of it is Markdown."""
     return re.sub(r"([\\`*_{}\[\]<>#|&])", r"\\\1", text)
 
@@ -273,7 +294,7 @@ def _fit_words(layout: Layout, say: _Say) -> str:
 def _proof_words(proof: Proof) -> str:
     marks = {"fail": "**FAILS.** ", "warning": "**Take care.** ", "pass": ""}
     lines = [
-        f"- {marks[finding.severity]}{_escaped(finding.sentence)}"
+        f"- {marks[finding.severity]}{escaped(finding.sentence)}"
         for finding in proof.findings
         if finding.severity != "note" and (finding.code != "solid" or finding.severity != "pass")
     ]

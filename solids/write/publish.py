@@ -173,7 +173,10 @@ class Kept:
 
 
 def _without(recipe: object, keys: Collection[str]) -> object:
-    return {key: value for key, value in recipe.items() if key not in keys} if isinstance(recipe, dict) else recipe
+    """A recipe without some keys; that of a box holds the recipes of its corners."""
+    if not isinstance(recipe, dict):
+        return recipe
+    return {key: _without(value, keys) for key, value in recipe.items() if key not in keys}
 
 
 def still_there(folder: Path, title: str, made: Iterable[str]) -> Kept:

@@ -2,17 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Collection, Mapping, Sequence
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from solids.corner import PIN_BOARD, TAIL_BOARD, Corner
-from solids.errors import ReadBackError
-from solids.side_by_side import side_by_side
 from solids.write import note, report, step, stl
 from solids.write.job import AIDS_FOLDER, FileKind, Group, Job, prove_layout
-from solids.write.publish import publish, still_there
+from solids.write.publish import Kept
+from solids.write.report.records import FileRecord
+from solids.write.writing import File, Written, write_set
 
 if TYPE_CHECKING:
     from solids.write import gltf
@@ -181,17 +181,6 @@ CORNER: tuple[FileKind, ...] = tuple(kind for kind in FILES if kind.group == "co
 PAPER: tuple[FileKind, ...] = tuple(kind for kind in FILES if kind.group == "paper")
 
 
-@dataclass(frozen=True)
-class Written:
-    """What came of writing: the folder, how many files were made, which older ones are stale, and what a maker should
-    know about the paper."""
-
-    folder: Path
-    count: int
-    stale: tuple[str, ...]
-    notices: tuple[str, ...]
-
-
 def write_files(
     job: Job,
     out: Path,
@@ -207,33 +196,26 @@ def write_files(
     where the paper is too small, and ReadBackError where a file does not read back as what was meant.
     """
     recipe = job.layout.recipe
-    folder = out / recipe.slug
-    kinds = [kind for kind in _kinds(job, groups) if not only or {kind.name, kind.group} & set(only)]
-    data = side_by_side(lambda kind: kind.make(job), kinds, lambda kind: progress(kind.name))
-    made = {kind.name: content for kind, content in zip(kinds, data, strict=True)}
-    fresh = {kind.name: report.file_record(kind.name, kind.holds, made[kind.name]) for kind in kinds}
-    kept = still_there(folder, recipe.title, made)
     order = [kind.name for kind in FILES]
-    with_paper = "paper" in groups or any(kind.name in kept.names for kind in PAPER)
-    notices = _paper_notices(job) if with_paper else ()
-    whole = report.make_report(job.layout, job.proof, notices=notices)
-    known = [name for name in kept.names if name in order or name.startswith(AIDS_FOLDER)]
-    listed = {**{name: kept.record(name, whole, _keys_of_others(name)) for name in known}, **fresh}
-    records = sorted(listed.values(), key=lambda record: _place(order, record.name))
-    whole = whole.model_copy(update={"files": tuple(records)})
+    kinds = [kind for kind in _kinds(job, groups) if not only or {kind.name, kind.group} & set(only)]
+    notices: tuple[str, ...] = ()
 
-    def check(staging: Path) -> None:
-        def check_one(kind: FileKind) -> None:
-            if (staging / kind.name).read_bytes() != made[kind.name]:
-                raise ReadBackError(f"{kind.name} is not on the disk as it was made")
-            kind.reread(staging / kind.name, job)
+    def report_of(fresh: Mapping[str, FileRecord], kept: Kept) -> tuple[report.Report, list[FileRecord]]:
+        nonlocal notices
+        if "paper" in groups or any(kind.name in kept.names for kind in PAPER):
+            notices = _paper_notices(job)
+        whole = report.make_report(job.layout, job.proof, notices=notices)
+        known = [name for name in kept.names if name in order or name.startswith(AIDS_FOLDER)]
+        listed = {**{name: kept.record(name, whole, keys_of_others(_group_of(name))) for name in known}, **fresh}
+        records = sorted(listed.values(), key=lambda record: _place(order, record.name))
+        return whole.model_copy(update={"files": tuple(records)}), records
 
-        side_by_side(check_one, kinds, lambda kind: progress(f"{kind.name}, reading back"))
-        report.reread(staging / report.NAME, {record.name: record.sha256 for record in records})
+    written = write_set(out / recipe.slug, recipe.title, [_bound(kind, job) for kind in kinds], report_of, progress)
+    return replace(written, notices=notices if "paper" in groups else ())
 
-    publish(folder, recipe.title, {**made, report.NAME: report.report_bytes(whole)}, check)
-    stale = tuple(record.name for record in records if record.stale)
-    return Written(folder, len(made) + 1, stale, notices if "paper" in groups else ())
+
+def _bound(kind: FileKind, job: Job) -> File:
+    return File(kind.name, kind.holds, lambda: kind.make(job), lambda path: kind.reread(path, job))
 
 
 OWN_KEYS: dict[Group, tuple[str, ...]] = {
@@ -255,10 +237,13 @@ OWN_KEYS: dict[Group, tuple[str, ...]] = {
 """Keys of the recipe, as the report writes them, that only the files of one group depend on."""
 
 
-def _keys_of_others(name: str) -> set[str]:
-    """The keys that a change of leaves this file as good as it was."""
-    group: Group = next((kind.group for kind in FILES if kind.name == name), "aids")
+def keys_of_others(group: Group) -> set[str]:
+    """The keys that a change of leaves the files of a group as good as they were."""
     return {key for keys in OWN_KEYS.values() for key in keys} - set(OWN_KEYS[group])
+
+
+def _group_of(name: str) -> Group:
+    return next((kind.group for kind in FILES if kind.name == name), "aids")
 
 
 def _kinds(job: Job, groups: Sequence[Group]) -> list[FileKind]:

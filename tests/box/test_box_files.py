@@ -16,9 +16,10 @@ from solids.cautions import CAUTIONS
 from solids.cut_list import BOARD_FOOT, cut_list
 from solids.errors import FileError, KernelError, ReadBackError
 from solids.kernel.shaping import motion
-from solids.write.box import cut_list_file, report
+from solids.write.box import cut_list_file
 from solids.write.box.files import write_box
-from solids.write.box.records import box_report_schema
+from solids.write.box.records import BoxReport, box_report_schema
+from solids.write.report import reread
 from tests import commands
 from tests.boxes import CASES, box_case, job_of_box
 from tests.commands import names_below
@@ -147,11 +148,11 @@ def test_a_file_that_is_not_ours_is_left_alone(tmp_path: Path) -> None:
 
 def test_a_report_that_lists_other_files_is_refused(tmp_path: Path) -> None:
     folder = write_box(box_case("no bottom"), tmp_path).folder
-    with pytest.raises(ReadBackError, match="lists other files"):
-        report.reread(folder / "report.json", {})
+    with pytest.raises(ReadBackError, match="does not list the files beside it"):
+        reread(folder / "report.json", {}, BoxReport)
     (folder / "report.json").write_text("{}")
-    with pytest.raises(ReadBackError, match="does not read back"):
-        report.reread(folder / "report.json", {})
+    with pytest.raises(ReadBackError, match="does not follow its own schema"):
+        reread(folder / "report.json", {}, BoxReport)
 
 
 def test_the_kernel_places_no_mirror_images() -> None:

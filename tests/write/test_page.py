@@ -26,7 +26,7 @@ from solids.errors import FaultError, ReadBackError
 from solids.findings import worst_first
 from solids.listing import pin_rows, raw_end_rows, tail_rows
 from solids.scene import GAPS
-from solids.write import table
+from solids.write import table, templates
 from solids.write.job import Job
 from solids.write.page import library
 from solids.write.page.contents import scene_json
@@ -344,7 +344,7 @@ def test_a_title_that_nobody_escapes_would_be_found(monkeypatch: pytest.MonkeyPa
 
     real = jinja2.Environment
     monkeypatch.setattr(jinja2, "Environment", lambda **options: real(**{**options, "autoescape": False}))
-    monkeypatch.setattr(solids.write.page.page, "_template", solids.write.page.page._template.__wrapped__)
+    monkeypatch.setattr(solids.write.page.page, "template", templates.template.__wrapped__)
     text = page(titled("a <b>c"), live=1)
     with pytest.raises(AssertionError):
         assert [e.tag for e in elements(text)] == [e.tag for e in elements(page(case("through"), live=1))]

@@ -2,37 +2,30 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Iterator, Sequence
+from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, partial
 from pathlib import Path
 
 from solids.aids.asked import AidsAsked
 from solids.box.parts import BoxPart
 from solids.box.proof import BoxProof, ProvedCorner, prove_box
-from solids.box_layout import BoxLayout
+from solids.box_layout import BOARD_KINDS, BoxLayout
 from solids.cut_list import cut_list
-from solids.errors import ReadBackError
 from solids.kernel.shaping import Rows
+from solids.recipe.box_resolved import SIDES
 from solids.scene import Scene
-from solids.side_by_side import side_by_side
 from solids.write import note, step, stl
-from solids.write import report as corner_report
 from solids.write.box import cut_list_file, report
 from solids.write.box import note as box_note
+from solids.write.box.records import BoxReport
 from solids.write.job import FileKind, Group, Job
-from solids.write.publish import publish, still_there
-from solids.write.table import PAPER, Written
+from solids.write.publish import Kept
+from solids.write.report.records import NAME, FileRecord
+from solids.write.table import PAPER, keys_of_others
+from solids.write.writing import File, Written, write_set
 
-
-@dataclass(frozen=True)
-class BoxFile:
-    """One file: its name, what it holds, how its bytes are made, and how the written file is re-read."""
-
-    name: str
-    holds: str
-    make: Callable[[], bytes]
-    reread: Callable[[Path], None]
+SHEET = "box-sheet.pdf"
 
 
 @dataclass(frozen=True)
@@ -78,30 +71,27 @@ def write_box(
     """Makes, re-reads and publishes the files of a box, and those groups that a corner has of its own. Raises as
     `write_files` does for a corner."""
     recipe = job.box.recipe
-    folder = out / recipe.slug
     files = [file for group in groups for file in _files(job, group) if not only or {file.name, group} & set(only)]
-    data = side_by_side(lambda file: file.make(), files, lambda file: progress(file.name))
-    made = {file.name: content for file, content in zip(files, data, strict=True)}
-    fresh = {file.name: corner_report.file_record(file.name, file.holds, made[file.name]) for file in files}
-    kept = still_there(folder, recipe.title, made)
-    whole = report.make_box_report(job.proof)
-    records = (*fresh.values(), *(kept.record(name, whole) for name in kept.names if name != report.NAME))
-    whole = whole.model_copy(update={"files": records})
 
-    def check(staging: Path) -> None:
-        def check_one(file: BoxFile) -> None:
-            if (staging / file.name).read_bytes() != made[file.name]:
-                raise ReadBackError(f"{file.name} is not on the disk as it was made")
-            file.reread(staging / file.name)
+    def report_of(fresh: Mapping[str, FileRecord], kept: Kept) -> tuple[BoxReport, list[FileRecord]]:
+        whole = report.make_box_report(job.proof)
+        stay = [kept.record(name, whole, keys_of_others(_group_of(name))) for name in kept.names if name != NAME]
+        records = [*fresh.values(), *stay]
+        return whole.model_copy(update={"files": tuple(records)}), records
 
-        side_by_side(check_one, files, lambda file: progress(f"{file.name}, reading back"))
-        report.reread(staging / report.NAME, {record.name: record.sha256 for record in records})
-
-    publish(folder, recipe.title, {**made, report.NAME: report.report_bytes(whole)}, check)
-    return Written(folder, len(made) + 1, tuple(record.name for record in records if record.stale), ())
+    return write_set(out / recipe.slug, recipe.title, files, report_of, progress)
 
 
-def _files(job: BoxJob, group: Group) -> Iterator[BoxFile]:
+def _group_of(name: str) -> Group:
+    """The group of a file in the folder, by where it lies: paper and aids of a kind of corner have folders of their
+    own."""
+    folder = name.rpartition("/")[0]
+    if folder.endswith("-aids"):
+        return "aids"
+    return "paper" if folder or name == SHEET else "corner"
+
+
+def _files(job: BoxJob, group: Group) -> Iterator[File]:
     if group == "corner":
         yield from _box_files(job)
     elif group == "paper":
@@ -122,22 +112,22 @@ def _files(job: BoxJob, group: Group) -> Iterator[BoxFile]:
 # --- the box itself ------------------------------------------------------------------------------
 
 
-def _box_files(job: BoxJob) -> Iterator[BoxFile]:
+def _box_files(job: BoxJob) -> Iterator[File]:
     title, proof = job.box.recipe.title, job.proof
     yield _assembly("box.step", "the box as cut, every board in its place", title, proof.cut)
     yield _assembly("box-finished.step", "the box as finished", title, proof.finished)
     for part in proof.cut:
         yield _stl(job, part)
     rows = cut_list(job.box)
-    yield BoxFile(
+    yield File(
         "cut-list.csv",
         "the cut list, finished and rough, for a spreadsheet",
         lambda: cut_list_file.csv_bytes(rows),
         lambda path: cut_list_file.reread(path, rows),
     )
     for corner, of_corner in job.corners:
-        yield _corner_note(corner, of_corner)
-    yield BoxFile(
+        yield _corner_note(job, corner, of_corner)
+    yield File(
         "box-note.md",
         "cut list, marks, corners, groove, the order to put it together, and the cautions",
         lambda: box_note.note_bytes(proof, [(file.name, file.holds) for file in _box_files(job)]),
@@ -145,7 +135,7 @@ def _box_files(job: BoxJob) -> Iterator[BoxFile]:
     )
 
 
-def _sheet(job: BoxJob) -> BoxFile:
+def _sheet(job: BoxJob) -> File:
     def make() -> bytes:
         from solids.write.box.sheet import box_sheet_bytes
 
@@ -156,33 +146,33 @@ def _sheet(job: BoxJob) -> BoxFile:
 
         pdf.reread(path)
 
-    return BoxFile("box-sheet.pdf", "cut list, marks and the order of work, on one page", make, reread)
+    return File(SHEET, "cut list, marks and the order of work, on one page", make, reread)
 
 
-def _model(job: BoxJob) -> BoxFile:
+def _model(job: BoxJob) -> File:
     from solids.write import gltf
 
     model = gltf.Model(job.scene, tuple(part.in_place for part in job.proof.cut))
     holds = "the box as cut, for viewers, in metres; its boards come home"
-    return BoxFile("box.glb", holds, lambda: gltf.glb_bytes(model), lambda path: gltf.reread(path, model))
+    return File("box.glb", holds, lambda: gltf.glb_bytes(model), lambda path: gltf.reread(path, model))
 
 
-def _page(job: BoxJob) -> BoxFile:
+def _page(job: BoxJob) -> File:
     def make() -> bytes:
         from solids.write.box.page import box_page_bytes
 
         beside = [(file.name, file.holds) for file in (*_box_files(job), _model(job))]
-        return box_page_bytes(job.proof, job.scene, [*beside, (report.NAME, "every number, for programs")])
+        return box_page_bytes(job.proof, job.scene, [*beside, (NAME, "every number, for programs")])
 
     def reread(path: Path) -> None:
         from solids.write.page.page import reread as reread_page
 
         reread_page(path)
 
-    return BoxFile("box.html", "a page to turn the box, take it apart and cut it open", make, reread)
+    return File("box.html", "a page to turn the box, take it apart and cut it open", make, reread)
 
 
-def _picture(job: BoxJob) -> BoxFile:
+def _picture(job: BoxJob) -> File:
     def make() -> bytes:
         from solids.write.picture import png_bytes
 
@@ -193,10 +183,10 @@ def _picture(job: BoxJob) -> BoxFile:
 
         reread_png(path)
 
-    return BoxFile("box.png", "a picture of the box, put together and apart", make, reread)
+    return File("box.png", "a picture of the box, put together and apart", make, reread)
 
 
-def _assembly(name: str, holds: str, title: str, parts: Sequence[BoxPart]) -> BoxFile:
+def _assembly(name: str, holds: str, title: str, parts: Sequence[BoxPart]) -> File:
     pieces: dict[str, list[BoxPart]] = {}
     for part in parts:
         pieces.setdefault(part.piece, []).append(part)
@@ -204,20 +194,18 @@ def _assembly(name: str, holds: str, title: str, parts: Sequence[BoxPart]) -> Bo
         step.Part(" and ".join(part.name for part in alike), alike[0].solid, alike[0].wood, _places(alike))
         for alike in pieces.values()
     ]
-    return BoxFile(
-        name, holds, lambda: step.step_bytes(title, holds, made), lambda path: step.reread(path, title, made)
-    )
+    return File(name, holds, lambda: step.step_bytes(title, holds, made), lambda path: step.reread(path, title, made))
 
 
 def _places(parts: Sequence[BoxPart]) -> tuple[tuple[str, Rows], ...]:
     return tuple((part.name, part.rows) for part in parts)
 
 
-def _stl(job: BoxJob, part: BoxPart) -> BoxFile:
+def _stl(job: BoxJob, part: BoxPart) -> File:
     mesh = job.proof.meshes[part.name]
     volume = job.box.panel.volume if job.box.panel and part.name == "bottom" else None
     meant = volume if volume is not None else job.box.board_volume(part.name, finished=False)  # type: ignore[arg-type]
-    return BoxFile(
+    return File(
         f"{part.name}.stl",
         f"the {part.name} as cut, as a mesh in mm, in its place in the box",
         lambda: stl.stl_bytes(f"{part.name} as cut", mesh),
@@ -225,21 +213,31 @@ def _stl(job: BoxJob, part: BoxPart) -> BoxFile:
     )
 
 
-def _corner_note(corner: ProvedCorner, job: Job) -> BoxFile:
+def _corner_note(job: BoxJob, corner: ProvedCorner, of_corner: Job) -> File:
+    """With the models of the boards that meet at such corners."""
+    sides = [side for side in SIDES if any(side in name for name in corner.names)]
+    models = {kind: [f"{side}.stl" for side in sides if job.box.kind_of(side) == kind] for kind in BOARD_KINDS}
     name = f"{corner.slug}-cnc-jig-note.md"
     holds = f"how to cut {corner.title} with a router and a jig"
-    return BoxFile(name, holds, lambda: note.note_bytes(job.layout, job.proof, [(name, holds)]), note.reread)
+    beside = [(file.name, file.holds) for file in map(partial(_stl, job), job.proof.cut)]
+    beside = [(model, held) for model, held in beside if any(model in names for names in models.values())]
+
+    def make() -> bytes:
+        boards = models["tail board"], models["pin board"]
+        return note.note_bytes(of_corner.layout, of_corner.proof, [*beside, (name, holds)], boards)
+
+    return File(name, holds, make, note.reread)
 
 
 # --- what a corner has of its own ----------------------------------------------------------------
 
 
-def _of_corner(name: str, corner: ProvedCorner, job: Job, kind: FileKind) -> BoxFile:
+def _of_corner(name: str, corner: ProvedCorner, job: Job, kind: FileKind) -> File:
     holds = f"{corner.title}: {kind.holds}"
-    return BoxFile(name, holds, lambda: kind.make(job), lambda path: kind.reread(path, job))
+    return File(name, holds, lambda: kind.make(job), lambda path: kind.reread(path, job))
 
 
-def _aids(job: BoxJob) -> Iterator[BoxFile]:
+def _aids(job: BoxJob) -> Iterator[File]:
     """The aids of each kind of corner; one that an earlier corner has too is not made again."""
     from solids.write.aid_files import aid_files
 

@@ -3,10 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from importlib import resources
 from typing import Any
-
-import jinja2
 
 from solids import __version__
 from solids.box.order import steps_of
@@ -17,22 +14,15 @@ from solids.cut_list import cut_list, cut_list_rows
 from solids.findings import worst_first
 from solids.lengths import format_both
 from solids.listing import headline
-from solids.write.note import wrapped
+from solids.write.note import escaped, wrapped
+from solids.write.templates import template
 
 LABELS = {"fail": "FAILS", "warning": "warning", "pass": "passes", "note": "note"}
 
 
 def note_bytes(proof: BoxProof, files: Sequence[tuple[str, str]]) -> bytes:
     """The note as UTF-8; `files` names every file beside it and what it holds."""
-    environment = jinja2.Environment(
-        undefined=jinja2.StrictUndefined,
-        autoescape=False,  # noqa: S701  Markdown for people, not HTML
-        trim_blocks=True,
-        lstrip_blocks=True,
-        keep_trailing_newline=True,
-    )
-    template = (resources.files("solids.write.box") / "box-note.md.jinja").read_text("utf-8")
-    return wrapped(environment.from_string(template).render(_words(proof, files))).encode("utf-8")
+    return wrapped(template("solids.write.box", "box-note.md.jinja").render(_words(proof, files))).encode("utf-8")
 
 
 def _words(proof: BoxProof, files: Sequence[tuple[str, str]]) -> dict[str, Any]:
@@ -40,7 +30,7 @@ def _words(proof: BoxProof, files: Sequence[tuple[str, str]]) -> dict[str, Any]:
     rough = box.recipe.rough
     say = [format_both(size, units, 0.01) for size in (rough.length, rough.width, rough.thickness)]
     return {
-        "title": box.recipe.title,
+        "title": escaped(box.recipe.title),
         "version": __version__,
         "passes": proof.passes,
         "headline": box_headline(box),
@@ -51,8 +41,11 @@ def _words(proof: BoxProof, files: Sequence[tuple[str, str]]) -> dict[str, Any]:
         "groove": groove_words(proof),
         "steps": steps_of(proof.order),
         "diagonal": format_both(diagonals(box)[0], units, 0.01),
-        "findings": [(finding, LABELS[finding.severity]) for finding in worst_first(proof.findings)],
-        "choices": box.recipe.choices,
+        "findings": [
+            (LABELS[finding.severity], escaped(finding.sentence), escaped(finding.remedy))
+            for finding in worst_first(proof.findings)
+        ],
+        "choices": [(choice.key, escaped(choice.value), escaped(choice.rule)) for choice in box.recipe.choices],
         "files": files,
         "cautions": CAUTIONS,
     }
@@ -60,7 +53,7 @@ def _words(proof: BoxProof, files: Sequence[tuple[str, str]]) -> dict[str, Any]:
 
 def markdown_table(heads: Sequence[str], rows: Sequence[Sequence[str]]) -> str:
     """A table as Markdown has it."""
-    lines = [heads, ["---"] * len(heads), *rows]
+    lines = [heads, ["---"] * len(heads), *([escaped(cell) for cell in row] for row in rows)]
     return "\n".join(f"| {' | '.join(line)} |" for line in lines)
 
 

@@ -2,17 +2,12 @@
 
 from __future__ import annotations
 
-import json
-from collections.abc import Mapping, Sequence
-from pathlib import Path
+from collections.abc import Sequence
 from typing import TYPE_CHECKING
-
-from pydantic import ValidationError
 
 from solids import __version__
 from solids.box_layout import BoxLayout, kinds_of_corner, piece_key, shown_layout
 from solids.cut_list import cut_list
-from solids.errors import ReadBackError
 from solids.layout import Layout
 from solids.recipe.box_resolved import CornerName
 from solids.write.box.records import (
@@ -30,8 +25,6 @@ from solids.write.report.records import ChoiceRecord, FileRecord, Report, Tool
 
 if TYPE_CHECKING:  # which needs the kernel, and a report without a proof does not
     from solids.box.proof import BoxProof
-
-NAME = "report.json"
 
 
 def make_box_report(proof: BoxProof, files: Sequence[FileRecord] = ()) -> BoxReport:
@@ -144,19 +137,3 @@ def _bottom(box: BoxLayout) -> BottomRecord | None:
         room_mm=box.panel_room,
         held_mm=box.panel_hold,
     )
-
-
-def report_bytes(report: BoxReport) -> bytes:
-    """The report as indented JSON with a newline at the end."""
-    plain = report.model_dump(mode="json", by_alias=True)
-    return (json.dumps(plain, indent=2, ensure_ascii=False, allow_nan=False) + "\n").encode("utf-8")
-
-
-def reread(path: Path, hashes: Mapping[str, str]) -> None:
-    """Reads a report back and compares the files that it lists; ReadBackError where it does not agree."""
-    try:
-        report = BoxReport.model_validate_json(path.read_bytes())
-    except ValidationError as err:
-        raise ReadBackError(f"{path.name} does not read back: {err.errors()[0]['msg']}") from None
-    if {record.name: record.sha256 for record in report.files} != dict(hashes):
-        raise ReadBackError(f"{path.name} lists other files than were written")

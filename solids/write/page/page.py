@@ -5,12 +5,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from functools import lru_cache
 from importlib import resources
 from pathlib import Path
 from typing import Any
-
-import jinja2
 
 from solids import __version__
 from solids.cautions import CAUTIONS
@@ -23,6 +20,7 @@ from solids.listing import headline, pin_rows, raw_end_rows, tail_rows
 from solids.scene import GAPS, Scene
 from solids.write.page.contents import flat_layout, scene_json
 from solids.write.page.library import three_js
+from solids.write.templates import template
 
 FAILS_WORDS = "This joint fails its proof. Do not cut it."
 SCRIPT = re.compile(r"<script>.*?</script>", re.DOTALL)
@@ -73,7 +71,7 @@ def joint_words(title: str, layout: Layout) -> dict[str, Any]:
 def render(*, findings: Sequence[Finding], scene: Scene, **words: Any) -> bytes:
     """The page with its words and its scene."""
     folder = resources.files("solids.write.page")
-    text = _template().render(
+    text = template("solids.write.page", "corner.html.jinja").render(
         version=__version__,
         findings=[(finding, LABELS[finding.severity]) for finding in worst_first(findings)],
         cautions=CAUTIONS,
@@ -84,18 +82,6 @@ def render(*, findings: Sequence[Finding], scene: Scene, **words: Any) -> bytes:
         **words,
     )
     return text.encode("utf-8")
-
-
-@lru_cache(maxsize=1)
-def _template() -> jinja2.Template:
-    environment = jinja2.Environment(
-        undefined=jinja2.StrictUndefined,
-        autoescape=True,
-        trim_blocks=True,
-        lstrip_blocks=True,
-        keep_trailing_newline=True,
-    )
-    return environment.from_string(_text(resources.files("solids.write.page"), "corner.html.jinja"))
 
 
 def _text(folder: resources.abc.Traversable, name: str) -> str:

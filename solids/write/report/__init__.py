@@ -16,7 +16,7 @@ from pydantic import ValidationError
 
 from solids.errors import ReadBackError
 from solids.write.report.making import finding_record, make_report, wood_record
-from solids.write.report.records import NAME, SCHEMA_ID, FileRecord, Report
+from solids.write.report.records import NAME, SCHEMA_ID, FileRecord, Record, Report
 
 __all__ = [
     "NAME",
@@ -34,7 +34,7 @@ __all__ = [
 ]
 
 
-def report_bytes(report: Report) -> bytes:
+def report_bytes(report: Record) -> bytes:
     """The report as indented JSON with a newline at the end."""
     plain = report.model_dump(mode="json", by_alias=True)
     return (json.dumps(plain, indent=2, ensure_ascii=False, allow_nan=False) + "\n").encode("utf-8")
@@ -56,13 +56,13 @@ def sha256(data: bytes) -> str:
     return hashlib.sha256(data).hexdigest()
 
 
-def reread(path: Path, hashes: Mapping[str, str]) -> None:
-    """Reads a report back and compares what it lists with the files' names and hashes; ReadBackError where it does not
-    agree."""
+def reread(path: Path, hashes: Mapping[str, str], model: type[Record] = Report) -> None:
+    """Reads a report of some model back and compares what it lists with the files' names and hashes; ReadBackError
+    where it does not agree."""
     try:
-        report = Report.model_validate_json(path.read_bytes())
+        report = model.model_validate_json(path.read_bytes())
     except ValidationError as err:
         raise ReadBackError(f"{path.name} does not follow its own schema: {err.error_count()} errors") from err
-    listed = {record.name: record.sha256 for record in report.files}
+    listed = {record["name"]: record["sha256"] for record in report.model_dump(include={"files"})["files"]}
     if listed != dict(hashes):
         raise ReadBackError(f"{path.name} does not list the files beside it")

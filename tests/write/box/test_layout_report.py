@@ -10,7 +10,8 @@ import jsonschema
 import pytest
 
 from solids.write.box.records import box_report_schema
-from solids.write.box.report import make_box_report, make_layout_report, report_bytes
+from solids.write.box.report import make_box_report, make_layout_report
+from solids.write.report import report_bytes
 from tests.boxes import CASES, box_case, box_of
 
 OF_THE_PROOF = {"order": [], "passes": None, "findings": []}
