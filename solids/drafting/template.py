@@ -82,9 +82,12 @@ def _mirror(width: float) -> Callable[[Point], Point]:
 def _edge_words(layout: Layout, heights: tuple[float, float, float], *, mirrored: bool) -> Iterator[Item]:
     baseline, inner_baseline, top = heights
     x = layout.width - 1.5 if mirrored else 1.5 + SMALL
+    words = layout.in_box.edge.replace("reference", "ref.")
+    if layout.in_box.strips[0] and not mirrored:
+        words = "begins"  # the tail board's own edge is further out
     if layout.width > 4 * SIDE:
         for y in (baseline / 2, (inner_baseline + top) / 2):
-            yield Label(layout.in_box.edge.replace("reference", "ref."), (x, y), SMALL, turn_deg=90.0)
+            yield Label(words, (x, y), SMALL, turn_deg=90.0)
 
 
 def _tail_strip(layout: Layout) -> Strip:

@@ -85,8 +85,9 @@ def _sizes(layout: Layout, scale: float) -> tuple[Point, Point, Point]:
     """What front, top and side view take on paper."""
     tails, pins = _stubs(layout, scale)
     cut, depth = layout.as_cut, max(layout.as_cut.tail_end, layout.as_cut.show_y)
-    front = (layout.width * scale, (tails + depth) * scale)
-    top = (layout.width * scale, (pins + cut.pin_end) * scale)
+    width = (layout.width + sum(layout.in_box.strips)) * scale
+    front = (width, (tails + depth) * scale)
+    top = (width, (pins + cut.pin_end) * scale)
     return front, top, (top[1], front[1])
 
 
@@ -95,7 +96,7 @@ def _sheet(layout: Layout, paper: PaperSize, scale: float, *, failing: bool) -> 
     low = paper.frame[0]
     (_, front_height), (_, top_height), (side_width, _) = _sizes(layout, scale)
     tails, pins = _stubs(layout, scale)
-    left = low[0] + ROOM * 0.75
+    left = low[0] + ROOM * 0.75 + layout.in_box.strips[0] * scale
     # The angle hangs below the baseline, where a short board leaves it no room of its own.
     base = low[1] + STRIP_HEIGHT + max(FOOT_ROOM / 2, ANGLE_ROOM - tails * scale)
     baseline = base + tails * scale
@@ -140,7 +141,8 @@ def _views(layout: Layout, scale: float) -> tuple[list[Stroke], list[Stroke], li
     tails_broken, pins_broken = stubs[0] < recipe.tail_board.length, stubs[1] < recipe.pin_board.length
     width, cut = (0.0, layout.width), layout.as_cut
     if tails_broken:
-        front = [*_off_line(front, 1, -stubs[0]), _break_line(width, -stubs[0], 1, scale)]
+        whole = width[0] - layout.in_box.strips[0], width[1] + layout.in_box.strips[1]
+        front = [*_off_line(front, 1, -stubs[0]), _break_line(whole, -stubs[0], 1, scale)]
         side = [*_off_line(side, 1, -stubs[0]), _break_line((-cut.show_z, 0.0), -stubs[0], 1, scale)]
     if pins_broken:
         top = [*_off_line(top, 1, stubs[1]), _break_line(width, stubs[1], 1, scale)]
@@ -212,7 +214,8 @@ def _front_dimensions(layout: Layout, scale: float) -> list[Item]:
     rows, count = stacked((dim for dim in widths if isinstance(dim, Distance)), first, ROW_STEP, MOST_ROWS)
     items = placed(rows, 1.0 / scale, (0.0, 0.0))
     items.append(_across(layout, 0.0, layout.width, first + ROW_STEP * count))
-    items.append(Distance((0.0, 0.0), (0.0, layout.depth), -9.0, _say(layout, layout.depth), "up"))
+    edge = 0.0 - layout.in_box.strips[0]
+    items.append(Distance((edge, 0.0), (edge, layout.depth), -9.0, _say(layout, layout.depth), "up"))
     foot = layout.tail_edges(layout.tails[-1], 0.0)[1]
     lean = math.degrees(layout.slope_rad)
     text = f"{lean:.1f}° (1:{layout.ratio:.4g})"
@@ -228,7 +231,11 @@ def _front_dimensions(layout: Layout, scale: float) -> list[Item]:
 
 
 def _widths(layout: Layout) -> Iterator[Distance]:
-    """Half pin, each width of tail once, and a pin."""
+    """Half pin, each width of tail once, and a pin; and what runs on beside the joint."""
+    below, above = layout.in_box.strips
+    for left, right in ((0.0 - below, 0.0), (layout.width, layout.width + above)):
+        if left != right:
+            yield _across(layout, left, right, 0.0)
     yield _across(layout, 0.0, layout.tails[0].left, 0.0)
     widths = [round(tail.width, 6) for tail in layout.tails]
     for number, (tail, width) in enumerate(zip(layout.tails, widths, strict=True)):
@@ -245,7 +252,8 @@ def _across(layout: Layout, left: float, right: float, rise: float, more: str = 
 
 def _top_dimensions(layout: Layout) -> Iterator[Item]:
     """On the pin board: the tail board's thickness, which is the depth of its sockets."""
-    yield Distance((0.0, -layout.as_cut.show_z), (0.0, 0.0), -9.0, _say(layout, layout.as_cut.show_z), "up")
+    edge, thick = 0.0 - layout.in_box.strips[0], layout.as_cut.show_z
+    yield Distance((edge, -thick), (edge, 0.0), -9.0, _say(layout, thick), "up")
 
 
 def _side_dimensions(layout: Layout, stub: float) -> Iterator[Item]:

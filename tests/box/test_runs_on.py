@@ -1,0 +1,143 @@
+"""A side of a drawer runs on below the back: what that changes at the bench, on paper, for CAM, and in the proof of the
+corner. The back is 94 wide and begins 16 above the lower edge of sides of 110."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from solids import fit
+from solids.bench import bench_of
+from solids.boards import face_count, tail_board
+from solids.box_layout import shown_layout
+from solids.contacts import contacts
+from solids.corner import make_corner
+from solids.drafting.dimensions import drawn
+from solids.drafting.outlines import cutter_choices, machine_outlines, tail_board_sockets
+from solids.drafting.sheet import Label, Stroke
+from solids.drafting.views import shop_drawing
+from solids.kernel import bounds, faces_of, moved, topology, volume_of
+from solids.layout import InBox, Layout
+from solids.milling import tail_board_cut
+from solids.procedure import order_of_work
+from tests.boxes import box_of
+
+KIT = ("kit.cutters=[6, 3]", "kit.saw_kerf=0.6", "kit.chisels=[6, 7]")
+BACK = {"back left": (16.0, 0.0), "back right": (0.0, 16.0)}
+"""How far the tail board runs on past X = 0 and past X = W: one corner's frame runs up, the other's down."""
+
+each_back = pytest.mark.parametrize("name", BACK)
+
+
+def back(name: str, *overrides: str) -> Layout:
+    return shown_layout(box_of("desk-drawer", *KIT, *overrides), (name,))  # type: ignore[arg-type]
+
+
+def edges(name: str) -> tuple[float, float]:
+    """The X of the wall toward the joint, and of the board's own edge."""
+    return (0.0, -16.0) if name == "back left" else (94.0, 110.0)
+
+
+@each_back
+def test_the_tail_board_is_as_wide_as_the_side_and_its_strip_as_long(name: str) -> None:
+    layout = back(name)
+    assert (layout.width, layout.in_box.strips) == (94, BACK[name])
+    for state in (layout.as_cut, layout.as_finished):
+        board = tail_board(layout, state)
+        (x0, y0, _), (x1, y1, _) = bounds(board)
+        assert (x0, x1) == pytest.approx((min(0.0, edges(name)[1]), max(94.0, edges(name)[1])))
+        assert (y0, y1) == pytest.approx((-layout.recipe.tail_board.length, state.tail_end))
+        plain = replace(layout, in_box=InBox())
+        strip = 16 * state.show_z * (layout.recipe.tail_board.length + state.tail_end)
+        assert volume_of(board) - volume_of(tail_board(plain, state)) == pytest.approx(strip, rel=1e-12)
+        assert layout.tail_board_volume(state) == pytest.approx(volume_of(board), rel=1e-12)
+        assert topology(board).faces == face_count(layout, state)[0] == face_count(plain, state)[0] + 2
+
+
+@each_back
+@pytest.mark.parametrize(
+    "overrides", [(), ("fit.flank_gap=0.08",), ("fit.flank_gap=-0.03",), ("undercut.depth=0.3", "finish.planing=0.4")]
+)
+def test_such_a_corner_passes_and_its_edge_lies_against_the_wood(name: str, overrides: tuple[str, ...]) -> None:
+    layout = back(name, *overrides)
+    cut, finished = make_corner(layout, layout.as_cut), make_corner(layout, layout.as_finished)
+    proof = fit.prove(cut, finished)
+    assert [finding.sentence for finding in proof.findings if finding.severity == "fail"] == []
+    (edge,) = [contact for contact in proof.contacts if contact.meeting.kind == "edge"]
+    assert edge.is_true
+    assert edge.area == pytest.approx(12 * 11), "the back's thickness by the side's"
+
+
+@each_back
+def test_a_back_that_stands_off_the_wood_beside_it_is_seen(name: str) -> None:
+    layout = back(name)
+    cut = make_corner(layout, layout.as_cut)
+    away = 0.01 if name == "back left" else -0.01
+    pins = faces_of(moved(cut.pin_board, (away, 0.0, 0.0)))
+    untrue = {found.meeting.kind for found in contacts(layout, faces_of(cut.tail_board), pins) if not found.is_true}
+    assert "edge" in untrue
+
+
+@each_back
+def test_the_socket_beside_the_wood_that_stays_is_sawn_and_chopped(name: str) -> None:
+    layout = back(name)
+    bench = bench_of(layout)
+    beside = [fit for fit in bench.chisels if fit.sockets == "tail board, beside the wood that stays"]
+    assert [(fit.is_open, fit.own) for fit in beside] == [(False, 7)]
+    assert beside[0].widest == pytest.approx(6 + (12 - 3) / 7), "a half pin, and what the flank leans above the blade"
+    (line,) = [line for line in bench.saw_lines if line.name == "beside the wood that stays"]
+    wall = edges(name)[0]
+    assert (line.start, line.end) == (wall, wall)
+    assert line.kerf == pytest.approx((0, 0.6) if name == "back left" else (93.4, 94)), "in the waste, and not aslant"
+    work = {step.what: step.how for step in order_of_work(layout)}
+    assert "At the other, saw square down beside the wood that stays" in work["Clear between the tails"]
+    assert "both edges" not in work["Clear between the tails"]
+
+
+def test_the_order_of_work_says_where_the_back_lies_on_the_side() -> None:
+    lies = {name: next(s.how for s in order_of_work(back(name)) if s.what == "Mark the pins") for name in BACK}
+    assert "the lower edge of the pin board on the line where the joint begins" in lies["back left"]
+    assert "upper edges flush" in lies["back right"]
+
+
+@each_back
+def test_no_path_of_a_cutter_leaves_its_socket_into_the_wood_that_stays(name: str) -> None:
+    layout = back(name)
+    wall, edge = edges(name)
+    paths = [s for s in machine_outlines(layout) if isinstance(s, Stroke) and s.layer == "CAM tail board cutter path"]
+    assert len(paths) == 4
+    radius = 1.5
+    for path in paths:
+        for x, _ in path.points:
+            assert x >= radius - 1e-9 if edge < 0 else x <= 94 - radius + 1e-9
+    (outline,) = [s for s in machine_outlines(layout) if isinstance(s, Stroke) and "board outline" in s.layer]
+    reach = [x for x, y in outline.points if y == pytest.approx(layout.as_cut.tail_end)]
+    assert {wall, edge} <= set(reach), "the strip ends where the tails do"
+    closed = [len(pocket.closed_corners) for pocket in tail_board_sockets(layout)]
+    assert closed == ([2, 2, 2, 1] if name == "back left" else [1, 2, 2, 2])
+
+
+@each_back
+def test_a_cutter_must_pass_the_closed_socket_too(name: str) -> None:
+    """At the raw end a half pin has 6 - 0.5/7, a pin 4 - 1/7: with no pin between two tails the half pin decides."""
+    assert cutter_choices(back(name))[0].opening == pytest.approx(4 - 1 / 7)
+    alone = back(name, "box.joints.back.tails=1")
+    assert cutter_choices(alone)[0].opening == pytest.approx(6 - 0.5 / 7)
+    assert tail_board_cut(alone).opening == pytest.approx(6 - 0.5 / 7)
+
+
+@each_back
+def test_the_drawing_has_the_strip_within_its_frame_and_its_width(name: str) -> None:
+    layout = back(name)
+    sheet = shop_drawing(layout, "A4")
+    labels = {item.text for item in drawn(sheet.items) if isinstance(item, Label)}
+    assert "16" in labels
+    assert set(layout.in_box.words) <= labels
+    wide = shop_drawing(back(name, "box.groove.up=40", "box.height=150"), "A4")
+    for found in (sheet, wide):
+        points = [point for item in drawn(found.items) if isinstance(item, Stroke) for point in item.points]
+        frame = [p for item in found.items if isinstance(item, Stroke) and item.layer == "frame" for p in item.points]
+        for axis in (0, 1):
+            assert min(p[axis] for p in points) >= min(p[axis] for p in frame) - 1e-9
+            assert max(p[axis] for p in points) <= max(p[axis] for p in frame) + 1e-9
