@@ -87,8 +87,9 @@ def _place(box: BoxLayout) -> str:
     groove, units = box.recipe.groove, box.recipe.units
     free: list[Span] = [(0.0, box.recipe.height)]
     for corner in _closed(box):
-        free = [(max(low, left), min(high, right)) for low, high in free for left, right in necks(corner.layout)]
-    places = [(low, high - groove.width) for low, high in free if high - low > groove.width + tol.LEAST_STEP]
+        shared = [(max(low, left), min(high, right)) for low, high in free for left, right in necks(corner.layout)]
+        free = [(low, high) for low, high in shared if high - low > groove.width + tol.LEAST_STEP]
+    places = [(low, high - groove.width) for low, high in free]
     if not places:
         return "take a narrower groove, or fewer and wider tails"
     low, high = min(places, key=lambda place: max(place[0] - groove.up, groove.up - place[1]))

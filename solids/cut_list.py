@@ -81,5 +81,6 @@ def cut_list_rows(box: BoxLayout) -> tuple[tuple[str, ...], list[tuple[str, ...]
         return " x ".join(format_length(size, units, 0.1) for size in sizes)
 
     told = [(row.name, row.wood, say(row.finished), say(row.rough), f"{row.board_feet:.2f}") for row in rows]
-    whole = ("all", "", "", "", f"{sum(row.board_feet for row in rows):.2f}")
+    volume = f"{sum(row.volume for row in rows) / 1e9:.4f} m3"
+    whole = ("all", "", "", volume, f"{sum(row.board_feet for row in rows):.2f}")
     return ("board", "wood", "finished", "rough", "board feet"), [*told, whole]

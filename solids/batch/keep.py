@@ -3,7 +3,6 @@ was stopped can go on."""
 
 from __future__ import annotations
 
-import hashlib
 import json
 import os
 import socket
@@ -16,8 +15,9 @@ from typing import Any, TextIO
 
 from solids.batch.tasks import Task
 from solids.batch.work import Outcome
-from solids.errors import FileError, ReadBackError
+from solids.errors import FileError
 from solids.write.publish import publish
+from solids.write.report import sha256
 
 LOCK = ".halfpin-batch.lock"
 DONE = "batch.jsonl"
@@ -86,7 +86,7 @@ class Ledger:
             return None
         for name, digest in kept.hashes.items():
             path = self.folder / task.slug / name
-            if not path.is_file() or _digest(path.read_bytes()) != digest:
+            if not path.is_file() or sha256(path.read_bytes()) != digest:
                 return None
         return kept.outcome
 
@@ -95,12 +95,12 @@ class Ledger:
         refused; FileError where the disk takes nothing more."""
         if outcome.files:
             try:
-                publish(self.folder / outcome.slug, _title_of(outcome.files), outcome.files, _same(outcome.files))
+                publish(self.folder / outcome.slug, _title_of(outcome.files), outcome.files)
             except FileError as err:
                 if _is_full(err):
                     raise
                 outcome = replace(outcome, verdict="refused", message=str(err), files={})
-        hashes = {name: _digest(data) for name, data in outcome.files.items()}
+        hashes = {name: sha256(data) for name, data in outcome.files.items()}
         outcome = replace(outcome, files={})
         plain = {**asdict(outcome), "hashes": hashes}
         plain.pop("files")
@@ -132,23 +132,8 @@ def _title_of(files: Mapping[str, bytes]) -> str:
     return str(json.loads(files["report.json"])["title"])
 
 
-def _same(files: Mapping[str, bytes]) -> Any:
-    """Checks that what is on the disk is what came back from the worker, who has read every file back."""
-
-    def check(staging: Path) -> None:
-        for name, data in files.items():
-            if (staging / name).read_bytes() != data:
-                raise ReadBackError(f"{name} is not on the disk as it was made")
-
-    return check
-
-
 def _is_full(err: FileError) -> bool:
     import errno
 
     cause = err.__cause__
     return isinstance(cause, OSError) and cause.errno in (errno.ENOSPC, errno.EDQUOT, errno.EROFS)
-
-
-def _digest(data: bytes) -> str:
-    return hashlib.sha256(data).hexdigest()

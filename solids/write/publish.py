@@ -17,7 +17,7 @@ from pathlib import Path, PurePosixPath
 
 from pydantic import BaseModel, ValidationError
 
-from solids.errors import FileError
+from solids.errors import FileError, ReadBackError
 from solids.interrupts import signals_wait
 from solids.write.report import NAME as REPORT
 from solids.write.report import SCHEMA_ID, FileRecord, sha256
@@ -34,12 +34,15 @@ class NotPutBackError(FileError):
     """A move failed, and so did putting back what had been moved. The message says where the old files lie."""
 
 
-def publish(folder: Path, title: str, files: Mapping[str, bytes], check: Callable[[Path], None]) -> None:
+def publish(
+    folder: Path, title: str, files: Mapping[str, bytes], check: Callable[[Path], None] = lambda _: None
+) -> None:
     """Writes `files` (name -> bytes, the report among them) into `folder`.
 
-    `check` is called with the staging folder once all are there, and raises if one does not read back. Raises FileError
-    where the folder belongs to another title, holds files that are not ours under these names, or cannot be written;
-    what stood there before is then still there, whole. A signal that comes while files are moved waits until all are.
+    `check` is called with the staging folder once all are there as they were made, and raises if one does not read
+    back. Raises ReadBackError where the disk holds other bytes, and FileError where the folder belongs to another title,
+    holds files that are not ours under these names, or cannot be written; what stood there before is then still there,
+    whole. A signal that comes while files are moved waits until all are.
     """
     with _as_file_errors(folder):
         below = sorted({(folder / name).parent for name in files} - {folder})
@@ -52,6 +55,9 @@ def publish(folder: Path, title: str, files: Mapping[str, bytes], check: Callabl
         try:
             for name, data in files.items():
                 _write(staging / name, data)
+            for name, data in files.items():
+                if (staging / name).read_bytes() != data:
+                    raise ReadBackError(f"{name} is not on the disk as it was made")
             check(staging)
             with signals_wait():
                 _move_all(staging, folder, [*(name for name in files if name != REPORT), REPORT], ours)
