@@ -40,9 +40,9 @@ def publish(
     """Writes `files` (name -> bytes, the report among them) into `folder`.
 
     `check` is called with the staging folder once all are there as they were made, and raises if one does not read
-    back. Raises ReadBackError where the disk holds other bytes, and FileError where the folder belongs to another title,
-    holds files that are not ours under these names, or cannot be written; what stood there before is then still there,
-    whole. A signal that comes while files are moved waits until all are.
+    back. Raises ReadBackError where the disk holds other bytes, and FileError where the folder belongs to another
+    title, holds files that are not ours under these names, or cannot be written; what stood there before is then still
+    there, whole. A signal that comes while files are moved waits until all are.
     """
     with _as_file_errors(folder):
         below = sorted({(folder / name).parent for name in files} - {folder})
