@@ -28,8 +28,9 @@ def headline(layout: Layout) -> str:
 
 
 def tail_rows(layout: Layout) -> Rows:
-    """Each tail on the finished show face, from the reference edge, and its width at the baseline."""
-    head = ("tail", "from edge", "to", "width", "at baseline")
+    """Each tail on the finished show face, from the reference edge, or from the line where the joint begins on a wider
+    board; and its width at the baseline."""
+    head = ("tail", "from line" if layout.in_box.strips[0] else "from edge", "to", "width", "at baseline")
     return head, [
         (str(tail.number), *_cells(layout, tail.left, tail.right, tail.width, layout.tail_width(tail, 0.0)))
         for tail in layout.tails

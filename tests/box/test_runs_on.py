@@ -19,8 +19,10 @@ from solids.drafting.sheet import Label, Stroke
 from solids.drafting.views import shop_drawing
 from solids.kernel import bounds, faces_of, moved, topology, volume_of
 from solids.layout import InBox, Layout
+from solids.listing import tail_rows
 from solids.milling import tail_board_cut
 from solids.procedure import order_of_work
+from solids.write.page.contents import flat_layout
 from tests.boxes import box_of
 
 KIT = ("kit.cutters=[6, 3]", "kit.saw_kerf=0.6", "kit.chisels=[6, 7]")
@@ -141,3 +143,17 @@ def test_the_drawing_has_the_strip_within_its_frame_and_its_width(name: str) -> 
         for axis in (0, 1):
             assert min(p[axis] for p in points) >= min(p[axis] for p in frame) - 1e-9
             assert max(p[axis] for p in points) <= max(p[axis] for p in frame) + 1e-9
+
+
+@each_back
+def test_the_page_draws_the_strip_beside_the_tails(name: str) -> None:
+    layout = back(name)
+    flat = flat_layout(layout)
+    xs = [float(point.split(",")[0]) for point in flat.board.split()]
+    ends = {float(x) for x, y in (point.split(",") for point in flat.board.split()) if float(y) == 0.0}
+    assert (min(xs), max(xs)) == (min(0.0, edges(name)[1]), max(94.0, edges(name)[1]))
+    assert ends == set(edges(name)), "as far as the tails reach"
+    left, _, width, _ = (float(part) for part in flat.box.split())
+    assert left < min(xs)
+    assert left + width > max(xs)
+    assert tail_rows(layout)[0][1] == ("from line" if name == "back left" else "from edge")

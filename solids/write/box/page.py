@@ -3,13 +3,14 @@ every kind of corner."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 from solids.box.proof import BoxProof
-from solids.box_layout import box_headline
+from solids.box_layout import BoxLayout, box_headline
 from solids.cut_list import cut_list_rows
 from solids.lengths import format_both
 from solids.scene import Scene
+from solids.wood import Wood
 from solids.write.page.page import joint_words, render
 
 
@@ -27,10 +28,7 @@ def box_page_bytes(
         kind="the box",
         verdict="Proved: the box goes together." if proof.passes else "This box fails its proof. Do not cut it.",
         passes=proof.passes,
-        boards=[
-            (side, format_both(board.board.thickness, box.recipe.units), board.board.wood.name, board.board.wood.colour)
-            for side, board in box.boards.items()
-        ],
+        boards=list(_legend(box)),
         gaps=(),
         sections=("from left to right", "from front to back", "from below"),
         joints=[cut_list, *corners],
@@ -39,3 +37,14 @@ def box_page_bytes(
         files=files,
         live=live,
     )
+
+
+def _legend(box: BoxLayout) -> Iterator[tuple[str, str, str, str]]:
+    """Each part with its thickness, its wood and its colour."""
+    parts: list[tuple[str, float, Wood]] = [
+        (side, board.board.thickness, board.board.wood) for side, board in box.boards.items()
+    ]
+    if box.panel:
+        parts.append(("bottom", box.panel.size[2], box.recipe.panel.wood))
+    for name, thickness, wood in parts:
+        yield name, format_both(thickness, box.recipe.units), wood.name, wood.colour
