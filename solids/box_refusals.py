@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from solids import tolerances as tol
-from solids.box_layout import BoxCorner, BoxLayout, Span
+from solids.box_layout import BoxCorner, BoxLayout, Span, kind_title
 from solids.errors import Problem, RecipeError
 from solids.layout import Layout
 from solids.layout.refusals import problems_of
 from solids.lengths import format_decimal, format_least, format_most
-from solids.recipe.box_resolved import BoxRecipe
+from solids.recipe.box_resolved import CORNERS, BoxRecipe
 
 
 def lay_out_box(recipe: BoxRecipe) -> BoxLayout:
@@ -56,11 +56,16 @@ def _groove_problems(box: BoxLayout) -> Iterator[Problem]:
         wrong = f"{format_decimal(groove.up, recipe.units)} puts the groove off the edge of boards that are "
         yield Problem("box.groove.up", f"{wrong}{format_decimal(recipe.height, recipe.units)} wide", _place(box))
         return
-    for corner in _closed(box):
-        if not neck_of(corner.layout, groove.up, groove.top):
-            where = " to ".join(format_decimal(value, recipe.units) for value in (groove.up, groove.top))
-            yield Problem("box.groove.up", f"from {where} the groove cuts a pin at the {corner.name}", _place(box))
-        yield from _too_deep_for_joint(box, corner)
+    cut = [corner.name for corner in _closed(box) if not neck_of(corner.layout, groove.up, groove.top)]
+    if cut:
+        where = " to ".join(format_decimal(value, recipe.units) for value in (groove.up, groove.top))
+        yield Problem("box.groove.up", f"from {where} the groove cuts a pin at {_at(cut)}", _place(box))
+    yield from _too_deep_for_joints(box)
+
+
+def _at(names: Sequence[str]) -> str:
+    """ "the front left and back left", "all four corners"."""
+    return kind_title(names) if len(names) == len(CORNERS) else f"the {kind_title(names)}"
 
 
 def _closed(box: BoxLayout) -> list[BoxCorner]:
@@ -68,18 +73,21 @@ def _closed(box: BoxLayout) -> list[BoxCorner]:
     return [corner for corner in box.corners.values() if not box.is_open(corner)]
 
 
-def _too_deep_for_joint(box: BoxLayout, corner: BoxCorner) -> Iterator[Problem]:
+def _too_deep_for_joints(box: BoxLayout) -> Iterator[Problem]:
     """A groove that stops needs wood to stop in; one that runs out must not reach into a lap."""
-    groove, units, deep = box.recipe.groove, box.recipe.units, corner.layout.depth
-    runs_out = box.runs_out(corner)
-    most = deep if runs_out else deep - tol.LEAST_FEATURE
-    if groove.depth <= most + tol.ROUNDING:
-        return
-    given, joint = (format_decimal(size, units) for size in (groove.depth, deep))
-    wrong = f"{given} reaches into the lap, past the joint of {joint} at the {corner.name}"
-    if not runs_out:
-        wrong = f"{given} leaves no wood to stop in within the joint of {joint} at the {corner.name}"
-    yield Problem("box.groove.depth", wrong, f"accepted is up to {format_most(most, units)}")
+    groove, units = box.recipe.groove, box.recipe.units
+    shallow: dict[float, list[str]] = {}
+    for corner in _closed(box):
+        most = corner.layout.depth - (0.0 if box.runs_out(corner) else tol.LEAST_FEATURE)
+        if groove.depth > most + tol.ROUNDING:
+            shallow.setdefault(corner.layout.depth, []).append(corner.name)
+    for deep, names in shallow.items():
+        given, joint = (format_decimal(size, units) for size in (groove.depth, deep))
+        wrong = f"{given} leaves no wood to stop in within the joint of {joint} at {_at(names)}"
+        most = deep - tol.LEAST_FEATURE
+        if groove.ends != "stopped":
+            wrong, most = f"{given} reaches into the lap, past the joint of {joint} at {_at(names)}", deep
+        yield Problem("box.groove.depth", wrong, f"accepted is up to {format_most(most, units)}")
 
 
 def _place(box: BoxLayout) -> str:

@@ -69,7 +69,7 @@ def test_a_missing_size_follows_from_the_others_and_is_told(
         (("box.length=15",), ("box.length: leaves -5 mm inside",)),
         (("box.groove.depth=9",), ("box.groove.depth: 9 mm is too deep for the", "10 mm thick")),
         (("box.groove.up=78",), ("box.groove.up", "off the edge", "80 mm wide")),
-        (("box.groove.up=30",), ("cuts a pin at the front left", "shift it: accepted is from")),
+        (("box.groove.up=30",), ("cuts a pin at all four corners", "shift it: accepted is from")),
         (("box.groove.width=40",), ("cuts a pin", "narrower groove")),
         (("box.groove.depth=1.5",), ("box.groove.depth", "holds")),
         (("box.length=1300",), ("box.length: the front is sawn", "stock.length is 1200 mm")),
