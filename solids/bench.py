@@ -263,7 +263,8 @@ def _planing(layout: Layout) -> Iterator[Planing]:
     inward = "from each edge toward the middle"
     if finish.ends == "flush":
         if recipe.tail_board.proud:
-            yield Planing("ends of the tails, on the pin board's show face", recipe.tail_board.proud, inward)
+            beside = " and of the wood beside them" if any(layout.in_box.strips) else ""
+            yield Planing(f"ends of the tails{beside}, on the pin board's show face", recipe.tail_board.proud, inward)
         if recipe.pin_board.proud:
             yield Planing("ends of the pins, on the tail board's show face", recipe.pin_board.proud, inward)
     if finish.planing:

@@ -335,7 +335,9 @@ def shown_layout(box: BoxLayout, names: tuple[CornerName, ...]) -> Layout:
     title = f"{box.recipe.title[: tol.TITLE_LONGEST - len(kind) - 2]}, {kind}"
     recipe = replace(first.layout.recipe if first.upright else mirrored(first.layout.recipe), title=title)
     edge = "reference edge" if first.upright or first.is_symmetrical else "upper edge"
-    place_in_box = InBox(edge, first.turned.in_box.strips, tuple(_words_of_place(box, names)))
+    sides, ends = ("box.width", "box.length") if box.recipe.tails_on_sides else ("box.length", "box.width")
+    keys = (("joint.width", "box.height"), ("tail_board.length", sides), ("pin_board.length", ends))
+    place_in_box = InBox(edge, first.turned.in_box.strips, tuple(_words_of_place(box, names)), keys)
     return replace(place(recipe), in_box=place_in_box)
 
 

@@ -11,7 +11,9 @@ from solids.errors import Problem, RecipeError
 from solids.layout import Layout
 from solids.layout.refusals import problems_of
 from solids.lengths import format_decimal, format_least, format_most
-from solids.recipe.box_resolved import CORNERS, BoxRecipe
+from solids.recipe.box_keys import as_written
+from solids.recipe.box_resolved import CORNERS, BoxRecipe, grooved_sides
+from solids.recipe.boxes import CLEARANCE
 
 
 def lay_out_box(recipe: BoxRecipe) -> BoxLayout:
@@ -19,8 +21,10 @@ def lay_out_box(recipe: BoxRecipe) -> BoxLayout:
     at: dict[Problem, list[str]] = {}
     for name, corner in recipe.corners.items():
         for problem in problems_of(corner):
-            key = recipe.written[name].get(problem.key, problem.key)
-            at.setdefault(replace(problem, key=key), []).append(name)
+            told = as_written(problem, recipe.written[name])
+            if problem.key == "joint.width" and corner.width < recipe.height:
+                told = replace(told, wrong=f"of it {told.wrong} for the back above the bottom")
+            at.setdefault(told, []).append(name)
     problems = [
         problem if len(names) == 4 else replace(problem, wrong=f"{problem.wrong} ({', '.join(names)})")
         for problem, names in at.items()
@@ -38,6 +42,8 @@ def necks(layout: Layout) -> Iterator[Span]:
     chamfer round an end that is left proud."""
     chamfer = layout.recipe.entry_chamfer.width * layout.flank_stretch if layout.chamfer_reach else 0.0
     less, end = abs(layout.flank_shift) + chamfer, layout.as_finished
+    # A hollow beside the groove would break through a wall that begins with no thickness.
+    less += tol.LEAST_FEATURE if layout.land is not None else 0.0
     for tail in layout.tails:
         (left, right), (left_end, right_end) = layout.tail_edges(tail, 0.0), layout.tail_edges(tail, end.tail_end)
         yield max(left + less, left_end + end.chamfer), min(right - less, right_end - end.chamfer)
@@ -59,8 +65,15 @@ def _groove_problems(box: BoxLayout) -> Iterator[Problem]:
     cut = [corner.name for corner in _closed(box) if not neck_of(corner.layout, groove.up, groove.top)]
     if cut:
         where = " to ".join(format_decimal(value, recipe.units) for value in (groove.up, groove.top))
-        yield Problem("box.groove.up", f"from {where} the groove cuts a pin at {_at(cut)}", _place(box))
+        meets = all(_is_in_a_tail(box.corners[name].layout, groove.up, groove.top) for name in cut)
+        does = "meets the gap, chamfer or hollow beside a pin" if meets else "cuts a pin"
+        yield Problem("box.groove.up", f"from {where} the groove {does} at {_at(cut)}", _place(box))
     yield from _too_deep_for_joints(box)
+
+
+def _is_in_a_tail(layout: Layout, low: float, high: float) -> bool:
+    edges = (layout.tail_edges(tail, 0.0) for tail in layout.tails)
+    return any(left <= low + tol.ROUNDING and high <= right + tol.ROUNDING for left, right in edges)
 
 
 def _at(names: Sequence[str]) -> str:
@@ -105,17 +118,26 @@ def _place(box: BoxLayout) -> str:
 
 
 def _panel_problems(box: BoxLayout) -> Iterator[Problem]:
-    panel, recipe = box.recipe.panel, box.recipe
+    """A bottom that its groove does not hold when it has moved: too much room, or too shallow a groove."""
+    panel, recipe, units = box.recipe.panel, box.recipe, box.recipe.units
     if box.panel is None or box.panel_hold >= tol.PANEL_HELD - tol.ROUNDING:
         return
-    room, held = (format_decimal(max(size, 0.0), recipe.units) for size in (box.panel_room, box.panel_hold))
-    needed = panel.depth_for(recipe.inside[panel.across], tol.PANEL_HELD)
-    thinnest = min(box.board_of(side).thickness for side in box.boards) - box.planing
-    remedy = "take a quieter wood, a smaller box or thicker boards"
+    inside, depth = recipe.inside[panel.across], recipe.groove.depth
+    given, held = (format_decimal(max(size, 0.0), units) for size in (depth, box.panel_hold))
+    close, wide = (replace(panel, clearance=room).hold(inside, depth) for room in (0.0, 1.0))
+    most = (close - tol.PANEL_HELD) / (close - wide)
+    if panel.clearance > CLEARANCE and most >= tol.LEAST_STEP:
+        wrong = f"{format_decimal(panel.clearance, units)} leaves {held} of the bottom's edge in a groove {given} deep"
+        yield Problem("box.panel.clearance", wrong, f"accepted is up to {format_most(most, units)}")
+        return
+    needed = panel.depth_for(inside, tol.PANEL_HELD)
+    thinnest = min(box.board_of(side).thickness for side in grooved_sides(above=recipe.back_above_bottom)) - box.planing
+    quieter = "" if panel.free else ", or a quieter wood"
+    remedy = f"take thicker boards{'' if panel.free else ', a quieter wood or a smaller box'}"
     if needed <= tol.GROOVE_DEEPEST * thinnest:
-        remedy = f"accepted is {format_least(needed, recipe.units)} or more, or a quieter wood"
-    wrong = f"{format_decimal(recipe.groove.depth, recipe.units)} holds {held} of a bottom that moves {room}"
-    yield Problem("box.groove.depth", wrong, remedy)
+        remedy = f"accepted is {format_least(needed, units)} or more{quieter}"
+    moves = "" if panel.free else f" that moves {format_decimal(box.panel_room, units)}"
+    yield Problem("box.groove.depth", f"{given} holds {held} of a bottom{moves}", remedy)
 
 
 def _stock_problems(box: BoxLayout) -> Iterator[Problem]:

@@ -334,7 +334,8 @@ def test_a_gap_and_a_chamfer_take_from_the_neck(less: tuple[str, ...]) -> None:
     aside = {"fit.flank_gap=0.3": 0.3, "fit.flank_gap=-0.05": 0.05}.get(less[0], 1.5 + 0.1) * stretch
     edge = 6 + 12 / 7 + aside
     assert laid_out(f"box.groove.up={edge + 1e-4}", *less)
-    assert "cuts a pin" in problems(f"box.groove.up={edge - 1e-4}", *less)[0].wrong
+    assert "meets the gap, chamfer or hollow beside a pin" in problems(f"box.groove.up={edge - 1e-4}", *less)[0].wrong
+    assert "cuts a pin" in problems("box.groove.up=7", *less)[0].wrong
 
 
 def test_a_groove_below_the_back_is_no_matter_of_the_corners_there() -> None:
@@ -522,7 +523,30 @@ def test_a_depth_that_is_told_for_a_bottom_that_moves_too_much_works_at_the_thir
 
 
 def test_a_clearance_that_leaves_nothing_is_refused() -> None:
-    assert problems("box.panel.clearance=4")[0].key == "box.groove.depth"
+    problem = first_of(problems("box.panel.clearance=4"), "box.panel.clearance")
+    assert problem.wrong == "4 mm leaves 0 mm of the bottom's edge in a groove 4 mm deep"
+    assert laid_out(f'box.panel.clearance="{taken(problem.remedy)}"')
+
+
+def test_no_wood_helps_a_bottom_that_moves_under_the_back() -> None:
+    free = ("box.back_above_bottom=true", "box.groove.depth=1.2")
+    problem = first_of(problems(*free), "box.groove.depth")
+    assert "wood" not in problem.remedy
+    assert "moves" not in problem.wrong
+    assert laid_out(free[0], f'box.groove.depth="{taken(problem.remedy)}"')
+
+
+def test_a_groove_beside_hollow_floors_keeps_a_wall_there() -> None:
+    """The hollow would break into the groove through a wall that begins with no thickness at the baseline."""
+    neck, hollow = 6 + 12 / 7, ("undercut.depth=0.3", "undercut.land=2", "box.front.thickness=8")
+    assert laid_out(f"box.groove.up={neck}")
+    assert problems(f"box.groove.up={neck}", *hollow)
+    assert laid_out(f"box.groove.up={neck + tol.LEAST_FEATURE}", *hollow)
+
+
+def test_a_back_without_a_groove_may_be_thin() -> None:
+    assert laid_out("box.back_above_bottom=true", "box.back.thickness=4.5")
+    assert first_of(problems("box.back.thickness=4.5"), "box.groove.depth")
 
 
 # --- stock -----------------------------------------------------------------------------------------

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
 from solids.aids.aid import Aid, Maker, Refusal
@@ -87,6 +88,7 @@ def make_aids(layout: Layout, asked: AidsAsked) -> Workshop:
     if any(layout.in_box.strips):
         refused += [_no_room(item) for item in proved if _stands_in_wood(item)]
         proved = [item for item in proved if not _stands_in_wood(item)]
+    refused = [_in_box(item, dict(layout.in_box.keys)) for item in refused]
     if layout.recipe.units == "in":
         proved, refused = [_proved_in_inches(item) for item in proved], [_refusal_in_inches(item) for item in refused]
     return Workshop(
@@ -107,6 +109,15 @@ def _no_room(item: Proved) -> Refusal:
         "It would stand where the tail board runs on beside this joint.",
         "Work to the scribed lines there, or take the same aid of a corner whose boards are alike in width.",
     )
+
+
+def _in_box(item: Refusal, keys: Mapping[str, str]) -> Refusal:
+    """A refusal under the keys of a box. A board's length there is no size that is set, but follows from one."""
+    for key, of_box in keys.items():
+        if key.endswith(".length") and key in item.remedy:
+            return replace(item, remedy=f"Take a larger {of_box}.")
+        item = replace(item, remedy=item.remedy.replace(key, of_box))
+    return item
 
 
 def _proved_in_inches(item: Proved) -> Proved:

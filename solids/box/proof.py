@@ -12,7 +12,7 @@ from solids import second_opinion
 from solids import tolerances as tol
 from solids.box.joints import REPORT, joint_findings
 from solids.box.order import Order, order_of
-from solids.box.parts import BOTTOM, BoxPart, box_parts, loose_slabs, plug_volume
+from solids.box.parts import BOTTOM, BoxPart, box_parts, loose_slabs, plug_slabs, plug_volume
 from solids.box_layout import BoxLayout, kind_title, kinds_of_corner, shown_layout
 from solids.corner import Corner, make_corner
 from solids.findings import Finding, fails
@@ -142,7 +142,8 @@ def _board_findings(
         yield Finding(
             "box-board",
             "fail",
-            f"The {part.name} {state} is not the solid that it should be: {volume:.6g} mm3 instead of {meant:.6g}.",
+            f"The {part.name} {state} is not the solid that it should be: {volume:.10g} mm3, or "
+            f"{second.volume:.10g} by a second program, instead of {meant:.10g}.",
             part.name,
             volume,
             meant,
@@ -262,7 +263,7 @@ def _bottom_findings(box: BoxLayout) -> Iterator[Finding]:
     yield Finding(
         "bottom", "pass", f"The bottom {how}; at least {held} of its edge stays in the groove.{moves}", BOTTOM
     )
-    if recipe.panel.wood.movement is None:
+    if recipe.panel.wood.movement is None and not recipe.panel.free:
         words = f"How {recipe.panel.wood.name} moves is not known; the room is a hundredth of its width."
         yield Finding("bottom-movement", "note", words, BOTTOM)
 
@@ -283,7 +284,7 @@ def _groove_findings(box: BoxLayout) -> Iterator[Finding]:
         return
     ends = {
         "stopped": "stops in the tail boards and runs out in the sockets of the pin boards",
-        "plugged": "is plugged where it would show",
+        "plugged": "is plugged where it would show" if plug_slabs(box) else "is hidden by the laps",
         "through": "is hidden by the laps",
     }[box.recipe.groove.ends]
     back = " At the back it runs out below the back board." if box.recipe.back_above_bottom else ""

@@ -65,11 +65,12 @@ class State:
 class InBox:
     """How a corner lies in its box: `edge` is what lies at X = 0; `strips` are how far the tail board runs on beside
     the joint, past X = 0 and past X = W, where its mate is narrower; `words` is what every paper says of the corner's
-    place, in sentences."""
+    place, in sentences; `keys` are the keys of the box that stand for keys of the corner."""
 
     edge: str = "reference edge"
     strips: tuple[float, float] = (0.0, 0.0)
     words: tuple[str, ...] = ()
+    keys: tuple[tuple[str, str], ...] = ()
 
 
 @dataclass(frozen=True)

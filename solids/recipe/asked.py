@@ -14,6 +14,7 @@ from pydantic import BaseModel, ConfigDict, Field
 from solids import tolerances as tol
 from solids.recipe.box_asked import (
     GrooveTable,
+    High,
     PanelTable,
     RoughTable,
     SideTable,
@@ -201,10 +202,10 @@ class BoxTable(Table):
 
     length: Size = Field(None, description="Outside, along the front.", examples=[300])
     width: Size = Field(None, description="Outside, from front to back.", examples=[200])
-    height: Size = Field(None, description="Of the boards; as much as joint.width.", examples=[96])
+    height: High = Field(None, description="Of the boards; as much as joint.width.", examples=[96])
     inside_length: Size = Field(None, description="Between the left and the right board.", examples=[280])
     inside_width: Size = Field(None, description="Between the front and the back board.", examples=[176])
-    inside_height: Size = Field(None, description="Above the bottom.", examples=[81])
+    inside_height: High = Field(None, description="Above the bottom.", examples=[81])
     tails_on: Annotated[Literal["sides", "ends"] | None, OneOf(("sides", "ends"))] = Field(
         None,
         description='Which boards carry tails: "sides" (left and right) or "ends" (front and back).',

@@ -12,6 +12,8 @@ from solids.wood import Wood
 
 Size = Annotated[float | None, Length(tol.LEAST_WIDTH, 20_000.0)]
 Small = Annotated[float | None, Length(tol.LEAST_STEP, 500.0, zero=True)]
+Deep = Annotated[float | None, Length(tol.LEAST_STEP, 500.0)]
+High = Annotated[float | None, Length(tol.LEAST_WIDTH)]
 Thick = Annotated[float | None, Length(tol.LEAST_THICKNESS, 500.0)]
 Sawn = Annotated[Literal["flat", "quarter"] | None, OneOf(("flat", "quarter"))]
 
@@ -34,7 +36,7 @@ class GrooveTable(BoxPart):
     """The groove for the bottom, in the inside faces."""
 
     width: Small = Field(None, description="Width of the groove; 0 for no bottom.", examples=[6])
-    depth: Small = Field(None, description="Depth of the groove.", examples=[5])
+    depth: Deep = Field(None, description="Depth of the groove.", examples=[5])
     up: Small = Field(None, description="From the reference edge to the groove.", examples=[9])
     ends: Annotated[Literal["stopped", "through", "plugged"] | None, OneOf(("stopped", "through", "plugged"))] = Field(
         None,

@@ -8,7 +8,7 @@ from typing import Literal
 
 from solids.lengths import Units
 from solids.recipe.resolved import Choice, Recipe, slug
-from solids.wood import Sawn, Wood
+from solids.wood import Climate, Sawn, Wood, change
 
 Side = Literal["front", "right", "back", "left"]
 CornerName = Literal["front left", "front right", "back left", "back right"]
@@ -16,6 +16,22 @@ GrooveEnds = Literal["stopped", "through", "plugged"]
 
 SIDES: tuple[Side, ...] = ("front", "right", "back", "left")
 CORNERS: tuple[CornerName, ...] = ("front left", "front right", "back left", "back right")
+
+
+def grooved_sides(*, above: bool) -> tuple[Side, ...]:
+    """The boards that have a groove: all, but for a back that stands above the bottom."""
+    return tuple(side for side in SIDES if not (above and side == "back"))
+
+
+MOVES_USUAL = 0.01
+"""How much of its width a bottom shrinks whose wood is not known to the tables. Common practice."""
+
+
+def growth_across(wood: Wood, sawn: Sawn, shop: Climate, home: Climate) -> float:
+    """How much a board grows across its grain between two rooms, as a share of its width."""
+    if wood.movement is None:
+        return -MOVES_USUAL
+    return change(1.0, wood.movement.across(sawn), shop.moisture, home.moisture)
 
 
 @dataclass(frozen=True)

@@ -18,12 +18,25 @@ from solids.errors import InputError, Problem, RecipeError
 from solids.lengths import Units, format_both, format_least, format_most, parse_length
 from solids.recipe.asked import BoxTable, ClimateTable
 from solids.recipe.box_asked import GrooveTable, PanelTable, RoughTable, SideTable, StockTable
-from solids.recipe.box_resolved import CORNERS, SIDES, BoxRecipe, CornerName, Groove, GrooveEnds, Panel, Rough, Side
+from solids.recipe.box_keys import as_written
+from solids.recipe.box_resolved import (
+    CORNERS,
+    SIDES,
+    BoxRecipe,
+    CornerName,
+    Groove,
+    GrooveEnds,
+    Panel,
+    Rough,
+    Side,
+    grooved_sides,
+    growth_across,
+)
 from solids.recipe.choices import HOME, SHOP, Choosing, round_up
 from solids.recipe.fields import Title
 from solids.recipe.reading import Raw, apply_override, box_faults, check_recipe, parse_toml, source_text
 from solids.recipe.resolved import Choice, Recipe
-from solids.wood import DEFAULT, Sawn, change
+from solids.wood import DEFAULT, Sawn
 
 GROOVE_WIDTH, GROOVE_SHARE, GROOVE_UP, LEAST_UP = 6.0, 1 / 3, 1.0, 6.0
 """Width of a usual groove; its depth by the thinnest board's thickness; what stays below it, by its width and at the
@@ -34,9 +47,6 @@ OPPOSITE: dict[Side, Side] = {"front": "back", "back": "front", "left": "right",
 
 CLEARANCE = 0.5
 """Room at each edge of a panel, beside that for movement. Common practice."""
-
-MOVES_USUAL = 0.01
-"""How much of its width a bottom shrinks whose wood is not known to the tables. Common practice."""
 
 ROUGH_LENGTH, ROUGH_WIDTH, ROUGH_THICKNESS = 10.0, 4.0, 3.0
 """What boards are sawn larger. Common practice."""
@@ -91,6 +101,7 @@ class _BoxChoices(Choosing):
         self.air = climate.shop or SHOP, climate.home or HOME
         self.title = str(Title().read(self._or(raw.get("title"), "title", "box", "no title was given"), units))
         self.height_key = "box.height"
+        self.unknown: set[Side] = set()
         for name in ("joint", *BOARDS):
             raw.setdefault(name, {})
         self.planing = self._length_in("finish", "planing") or 0.0
@@ -108,21 +119,16 @@ class _BoxChoices(Choosing):
         notices = self._lengths_left_aside()
         self._tell_woods()
         thick = self._thicknesses()
-        inside = (
-            self._inside("length", thick["left"] + thick["right"] - 2 * self.planing),
-            self._inside("width", thick["front"] + thick["back"] - 2 * self.planing),
-        )
+        inside = self._inside("length", thick, ("left", "right")), self._inside("width", thick, ("front", "back"))
         panel = self._panel(inside, above=above)
         groove = self._groove(thick, inside, panel, above=above)
         height = self._height(groove)
         self._stop_if_wrong()
-        self._check_groove(groove, thick)
+        self._check_groove(groove, thick, above=above)
         self._check_back(groove, height, above=above)
         self._stop_if_wrong()
         rise = groove.top if above else 0.0
-        found = {
-            name: self._corner(name, inside, height - (rise if name.startswith("back") else 0.0)) for name in CORNERS
-        }
+        found = {name: self._corner(name, height - (rise if name.startswith("back") else 0.0)) for name in CORNERS}
         self._stop_if_wrong()
         corners = {name: recipe for name, (recipe, _) in found.items() if recipe is not None}
         first = corners["front left"]
@@ -191,13 +197,25 @@ class _BoxChoices(Choosing):
     def _thickness_between(self, side: Side) -> float:
         word, table = "length" if side in ("left", "right") else "width", self._table_of(side)
         outside, inside = getattr(self.box, word), getattr(self.box, f"inside_{word}")
-        if outside is None or inside is None or outside <= inside:
+        if outside is None or inside is None:
+            self.unknown.add(side)
             self._problem(f"{table}.thickness", "is missing", "give it, as in thickness = 12")
             return tol.LEAST_THICKNESS
         both = float(outside - inside) + 2 * self.planing
         mate: SideTable | None = getattr(self.box, OPPOSITE[side])
         own = mate.thickness if mate else None
         thickness = both / 2 if own is None else both - own
+        if thickness < tol.LEAST_THICKNESS:
+            self.unknown.add(side)
+            if OPPOSITE[side] in self.unknown:
+                return tol.LEAST_THICKNESS  # told for the other
+            left = f"{self._say(max(both, 0.0))} for the {side} and the {OPPOSITE[side]} board"
+            wrong = f"{self._say(outside)} less box.inside_{word}, {self._say(inside)}, leaves {left}"
+            wrong += f", of which the {OPPOSITE[side]} takes {self._say(own)}" if own else ""
+            self._problem(
+                f"box.{word}", wrong, f"make them differ by more, or leave one out and give {table}.thickness"
+            )
+            return tol.LEAST_THICKNESS
         share = "half of what" if own is None else f"what the {OPPOSITE[side]} board leaves of what"
         rule = f"{share} box.{word} and box.inside_{word} leave"
         told = Choice(f"{table}.thickness", format_both(thickness, self.units, 0.01), rule)
@@ -229,12 +247,15 @@ class _BoxChoices(Choosing):
             self.choices.append(Choice("box.height", format_both(height, self.units, 0.01), rule))
         return height
 
-    def _inside(self, word: str, boards: float) -> float:
+    def _inside(self, word: str, thick: Mapping[Side, float], sides: tuple[Side, Side]) -> float:
         """Between the inside faces, from the outside size or the inside size or both."""
         outside, inside = getattr(self.box, word), getattr(self.box, f"inside_{word}")
+        boards = sum(thick[side] for side in sides) - 2 * self.planing
         if outside is None and inside is None:
             self._problem(f"box.{word}", "is missing", f"give it, as in {word} = 300, or inside_{word}")
             return 100.0
+        if self.unknown & set(sides):
+            return 100.0  # what is wrong with the boards is told already
         if inside is None:
             inside = outside - boards
             told = format_both(inside, self.units, 0.01)
@@ -255,9 +276,7 @@ class _BoxChoices(Choosing):
 
     # --- corners -------------------------------------------------------------------------------
 
-    def _corner(
-        self, name: CornerName, inside: tuple[float, float], width: float
-    ) -> tuple[Recipe | None, dict[str, str]]:
+    def _corner(self, name: CornerName, width: float) -> tuple[Recipe | None, dict[str, str]]:
         """The recipe of one corner, through the one place where recipes are checked, and under which keys the maker
         wrote what is special to it."""
         end, hand = name.split()
@@ -273,13 +292,13 @@ class _BoxChoices(Choosing):
         for side in SIDES:
             if side in (end, hand):
                 table, given = self._table_of(side), self.own.get(side, {})
-                raw[table] |= {**given, "length": f"{inside[side in ('left', 'right')]!r} mm"}
+                raw[table] |= {**given, "length": "100 mm"}  # the whole board's follows, see `_whole_boards`
                 written |= {f"{table}.{part}": f"box.{side}.{part}" for part in given}
         raw["title"] = f"{self.title[: tol.TITLE_LONGEST - 20]}, {name}"
         try:
             return check_recipe(raw), written
         except RecipeError as err:
-            self.problems += [replace(problem, key=written.get(problem.key, problem.key)) for problem in err.problems]
+            self.problems += [as_written(problem, written) for problem in err.problems]
             return None, written
 
     def _whole_boards(
@@ -315,21 +334,22 @@ class _BoxChoices(Choosing):
         width = self._length(groove.width, "box.groove.width", GROOVE_WIDTH, "a usual bottom")
         if not width:
             return Groove(0.0, 0.0, 0.0, "stopped")
-        thinnest = min(thick.values())
+        thinnest = min(thick[side] for side in grooved_sides(above=above))
         usual = round_up(max(thinnest * GROOVE_SHARE, 1.0), self.units)
         needed = panel.depth_for(inside[panel.across], tol.PANEL_HELD)
         rule = "a third of the thinnest board" if usual >= needed else "so deep that it holds the bottom as it moves"
         depth = self._length(groove.depth, "box.groove.depth", max(usual, needed), rule)
-        up = self._usual_up(width, inside, above=above) if groove.up is None else groove.up
+        up = self._usual_up(width, above=above) if groove.up is None else groove.up
         ends: GrooveEnds = self._or(groove.ends, "box.groove.ends", "stopped", "so that nothing shows outside")
         return Groove(width, depth, up, ends)
 
-    def _check_groove(self, groove: Groove, thick: Mapping[Side, float]) -> None:
-        """No groove takes too much of a board, as thick as it is once it is planed."""
-        thin = min(thick, key=lambda side: thick[side])
+    def _check_groove(self, groove: Groove, thick: Mapping[Side, float], *, above: bool) -> None:
+        """No groove takes too much of a board, as thick as it is once it is planed. That planing leaves too little of
+        it is told with the corners."""
+        thin = min(grooved_sides(above=above), key=lambda side: thick[side])
         stays = thick[thin] - self.planing
         deepest = tol.GROOVE_DEEPEST * stays
-        if groove.width and not 0 < groove.depth <= deepest + tol.ROUNDING:
+        if groove.width and groove.depth > deepest + tol.ROUNDING and self.planing <= thick[thin] / 2:
             thickness = f"{self._say(stays)} thick{', once it is planed' if self.planing else ''}"
             self._problem(
                 "box.groove.depth",
@@ -347,25 +367,29 @@ class _BoxChoices(Choosing):
             self._problem("box.back_above_bottom", "needs a groove", "give box.groove.width")
         elif height - groove.top < tol.LEAST_WIDTH:
             left = self._say(max(height - groove.top, 0.0))
-            least = format_least(groove.top + tol.LEAST_WIDTH, self.units)
-            self._problem(
-                "box.height",
-                f"{self._say(height)} leaves {left} for the back, above a groove that ends at {self._say(groove.top)}",
-                f"accepted is {least} or more, or a lower groove",
+            wrong = (
+                f"{self._say(height)} leaves {left} for the back, above a groove that ends at {self._say(groove.top)}"
             )
+            self._problem("box.height", wrong, "take a higher box or a lower groove")
 
-    def _usual_up(self, width: float, inside: tuple[float, float], *, above: bool) -> float:
+    def _usual_up(self, width: float, *, above: bool) -> float:
         """As much below the groove as it is wide, or so much more that it lies within every corner's first tail."""
-        usual = max(GROOVE_UP * width, LEAST_UP)
+        wide = GROOVE_UP * width
+        usual, rule = wide, "as much below as it is wide"
+        if wide < LEAST_UP:
+            usual, rule = LEAST_UP, "no less wood below a bottom"
         height = self.box.height or self._length_in("joint", "width")
+        if height is None and self.box.inside_height is not None:
+            height = self.box.inside_height + width + usual
         before, within = len(self.problems), usual
         if height is not None and not self.problems:
             names = [name for name in CORNERS if not (above and name.startswith("back"))]
-            corners = [self._corner(name, inside, height)[0] for name in names]
+            corners = [self._corner(name, height)[0] for name in names]
             within = max((_first_neck(corner) for corner in corners if corner), default=usual)
         del self.problems[before:]  # what is wrong with the corners is told when they are made for good
-        rule = "as much below as it is wide" if within <= usual else "within the first tail, so that it cuts no pin"
-        return self._length(None, "box.groove.up", max(usual, within), rule)
+        if within > usual:
+            usual, rule = within, "within the first tail, so that it cuts no pin"
+        return self._length(None, "box.groove.up", usual, rule)
 
     def _panel(self, inside: tuple[float, float], *, above: bool) -> Panel:
         panel = self.box.panel or PanelTable()
@@ -375,10 +399,7 @@ class _BoxChoices(Choosing):
         sawn: Sawn = self._or(panel.sawn, "box.panel.sawn", "flat", "most boards are")
         grain = self._or(panel.grain, "box.panel.grain", longer, rule)
         clearance = self._length(panel.clearance, "box.panel.clearance", CLEARANCE, "so that it goes in")
-        shop, home = self.air
-        growth = -MOVES_USUAL
-        if wood.movement:
-            growth = change(1.0, wood.movement.across(sawn), shop.moisture, home.moisture)
+        growth = growth_across(wood, sawn, *self.air)
         return Panel(wood, sawn, grain, clearance, growth, free=above and grain == "length")
 
     def _rough(self) -> Rough:
@@ -394,4 +415,5 @@ def _first_neck(corner: Recipe) -> float:
     """Where the neck of a corner's first tail begins, less any gap and chamfer."""
     stretch = math.hypot(1.0, 1.0 / corner.slope_ratio)
     aside = abs(corner.flank_gap) * stretch + corner.entry_chamfer.width * stretch
+    aside += tol.LEAST_FEATURE if corner.undercut.depth else 0.0
     return corner.half_pin + corner.depth / corner.slope_ratio + aside

@@ -668,3 +668,67 @@ def test_inline_tables_are_read_as_others_are() -> None:
         "[box.groove]\nwidth = 5\ndepth = 4\nup = 10\n", "groove = { width = 5, depth = 4, up = 10 }\n"
     )
     assert box(text=text) == box()
+
+
+# --- what follows, told where the maker wrote it -----------------------------------------------------
+
+
+def test_planing_that_takes_too_much_is_told_as_such_and_not_as_a_groove() -> None:
+    for planing in (6, 9, 12, 50):
+        found = problems(f"finish.planing={planing}")
+        assert {problem.key for problem in found} == {"finish.planing"}, planing
+
+
+@pytest.mark.parametrize("override", ["box.length=20000", "box.width=15000", "box.height=9999"])
+def test_a_large_box_is_laid_out(override: str) -> None:
+    assert laid_out(override, without=("box.groove", "joint.tails"))
+
+
+def test_a_height_beyond_any_board_is_told_as_height() -> None:
+    assert only("box.height=10001").key == "box.height"
+
+
+def test_a_board_that_the_sizes_leave_nothing_for_is_told_with_the_sizes() -> None:
+    without = ("tail_board.thickness",)
+    problem = only("box.inside_length=220", "box.left.thickness=25", without=without)
+    assert problem.key == "box.length"
+    assert problem.wrong == (
+        "240 mm less box.inside_length, 220 mm, leaves 20 mm for the right and the left board, of which the left takes "
+        "25 mm"
+    )
+    assert only("box.inside_length=240", without=without).key == "box.length"
+    assert only("box.inside_length=239.5", without=without).key == "box.length"
+
+
+def test_a_place_that_is_chosen_below_an_inside_height_cuts_no_pin() -> None:
+    for more in ((), ("box.back_above_bottom=true",)):
+        found = laid_out("box.inside_height=50", *more, without=("box.height", "box.groove.up", "joint.half_pin"))
+        assert found.recipe.height == 50 + found.recipe.groove.top
+
+
+@pytest.mark.parametrize(
+    ("overrides", "remedy"),
+    [
+        (
+            ("box.joints.front.half_pin=3", "box.joints.front.allow_thin_half_pin=false"),
+            "insist with box.joints.front.allow_thin_half_pin = true",
+        ),
+        (("box.joints.front.kind=through", "box.joints.front.lap=5"), 'take box.joints.front.kind = "half-blind"'),
+        (
+            ("box.joints.front.spacing=[20, 20, 25]", "box.joints.front.half_pin=6"),
+            "leave out box.joints.front.half_pin",
+        ),
+    ],
+)
+def test_a_remedy_names_the_key_that_the_maker_wrote(overrides: tuple[str, ...], remedy: str) -> None:
+    assert remedy in " ".join(problem.remedy for problem in problems(*overrides, without=("box.groove",)))
+
+
+def test_a_groove_without_depth_is_told_with_what_is_accepted() -> None:
+    problem = only("box.groove.depth=0")
+    assert (problem.key, problem.remedy) == ("box.groove.depth", "accepted is from 0.01 mm to 500 mm")
+
+
+def test_a_back_that_is_too_low_for_its_tails_is_told_as_the_back() -> None:
+    found = problems("box.back_above_bottom=true", "box.groove.up=70")
+    assert any("for the back above the bottom" in problem.wrong for problem in found)

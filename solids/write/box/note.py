@@ -7,6 +7,7 @@ from typing import Any
 
 from solids import __version__
 from solids.box.order import steps_of
+from solids.box.parts import plug_slabs
 from solids.box.proof import BoxProof, ProvedCorner, diagonals
 from solids.box_layout import box_headline
 from solids.cautions import CAUTIONS
@@ -75,11 +76,17 @@ def groove_words(proof: BoxProof) -> str:
     where = "of all four boards"
     if box.recipe.back_above_bottom:
         where = "of front, left and right; the back stands above it"
+    runs_out = (
+        "In the tail boards it runs out at the ends, or ends at the lap where there is one. In the pin boards it runs "
+        "out into a socket, where the tail covers it; do not cut it through their ends."
+    )
     ends = {
         "stopped": "In the tail boards it stops as far past the baseline as it is deep, so that nothing shows. "
         "In the pin boards it runs out into a socket, where the tail covers it.",
-        "through": "It runs through the ends of all boards.",
-        "plugged": "It runs through the ends of all boards; glue a plug of the same wood into each notch that shows.",
+        "through": runs_out,
+        "plugged": f"{runs_out} Glue a plug of the same wood into each notch that shows."
+        if plug_slabs(box)
+        else runs_out,
     }[groove.ends]
     back = " At the back it runs out below the back board, open, so that the bottom slides in."
     return f"{words} {where}. {ends}{back if box.recipe.back_above_bottom else ''}"

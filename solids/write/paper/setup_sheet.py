@@ -210,13 +210,15 @@ def _side(layout: Layout, size: float, width: float) -> list[Flowable]:
     if hidden > 0:
         flow.append(Paragraph(f"and {hidden} more: see template.pdf and report.json", style(size * 0.9)))
     flow += [Spacer(1, size * 0.5), head("Chisels", size)]
-    for fit in bench.chisels[:FITS_SHOWN]:
+    # A line for one that is left out would take as much room as the one.
+    shown = len(bench.chisels) if len(bench.chisels) == FITS_SHOWN + 1 else FITS_SHOWN
+    for fit in bench.chisels[:shown]:
         widest = "any" if fit.is_open else f"up to {_say(layout, fit.widest)}"
         named = bool(layout.recipe.kit.chisels)
         own = f"; yours: {'none fits' if fit.own is None else _say(layout, fit.own)}" if named else ""
         flow.append(Paragraph(safe(f"{fit.sockets}, {fit.side}: {widest}{own}."), style(size * 0.92)))
-    if len(bench.chisels) > FITS_SHOWN:
-        narrowest = min(fit.widest for fit in bench.chisels[FITS_SHOWN:])
+    if len(bench.chisels) > shown:
+        narrowest = min(fit.widest for fit in bench.chisels[shown:])
         words = f"other sockets: up to {_say(layout, narrowest)} and wider; see report.json."
         flow.append(Paragraph(safe(words), style(size * 0.92)))
     flow += [Spacer(1, size * 0.5), head("Lines and wood", size)]
