@@ -535,3 +535,23 @@ def test_a_random_box_is_valid_and_proved_or_refused_with_a_reason(raw: dict[str
     if not found.recipe.corners["front left"].flank_gap:
         assert proof.passes
     assert {move.part for move in proof.order.moves} == {part.name for part in proof.cut}
+
+
+def test_a_chosen_groove_beside_hollow_floors_is_proved() -> None:
+    """Chosen within the first tail, whose neck lies on half a millimetre: the hollow beside it does not break in."""
+    raw = raw_of(
+        "keepsake-box",
+        *("joint.slope=1:5", "joint.half_pin=5", "pin_board.thickness=20", "tail_board.thickness=6", "box.height=110"),
+        *(
+            "box.front.thickness=11",
+            "undercut.depth=0.2",
+            "undercut.land=2",
+            "box.groove.width=6",
+            "box.panel.grain=width",
+        ),
+    )
+    for key in ("up", "depth"):
+        del raw["box"]["groove"][key]
+    found = lay_out_box(check_box(raw))
+    assert found.recipe.groove.up > 5 + 20 / 5
+    assert prove_box(found).passes

@@ -8,6 +8,8 @@ from dataclasses import replace
 import pytest
 
 from solids import fit
+from solids.aids.asked import AidsAsked
+from solids.aids.catalogue import make_aids
 from solids.bench import bench_of
 from solids.boards import face_count, tail_board
 from solids.box_layout import shown_layout
@@ -157,3 +159,18 @@ def test_the_page_draws_the_strip_beside_the_tails(name: str) -> None:
     assert left < min(xs)
     assert left + width > max(xs)
     assert tail_rows(layout)[0][1] == ("from line" if name == "back left" else "from edge")
+
+
+def test_a_refusal_of_an_aid_names_keys_that_a_box_has() -> None:
+    small = box_of("keepsake-box", "box.length=40", "box.width=44", "box.groove.width=0")
+    layout = shown_layout(small, tuple(small.corners))
+    refused = {item.name: item.remedy for item in make_aids(layout, AidsAsked(("paring-blocks",))).refused}
+    assert refused == {
+        "paring-block-tails": "Take a larger box.width.",
+        "paring-block-pins": "Take a larger box.length.",
+    }
+
+
+def test_planing_names_the_end_of_the_wood_that_runs_on() -> None:
+    (ends,) = [each.what for each in bench_of(back("back left")).planing if "tails" in each.what]
+    assert ends == "ends of the tails and of the wood beside them, on the pin board's show face"
