@@ -81,7 +81,7 @@ class BoxBoard:
 
     def end_to_end(self, *, finished: bool) -> float:
         """Its length over both ends."""
-        states = [c.layout.as_finished if finished else c.layout.as_cut for c in (self.up, self.down)]
+        states = [corner.layout.state(finished=finished) for corner in (self.up, self.down)]
         return self.length + sum(s.tail_end if self.kind == "tail board" else s.pin_end for s in states)
 
 
@@ -260,7 +260,7 @@ class BoxLayout:
 
     def _half_volume(self, board: BoxBoard, corner: BoxCorner, *, finished: bool) -> float:
         layout = corner.turned
-        state = layout.as_finished if finished else layout.as_cut
+        state = layout.state(finished=finished)
         whole = layout.pin_board_volume(state) if board.kind == "pin board" else layout.tail_board_volume(state)
         return whole - self._groove_volume(board, corner, state)
 

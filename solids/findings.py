@@ -8,6 +8,9 @@ from typing import Literal
 
 Severity = Literal["pass", "note", "warning", "fail"]
 
+REPORT = "This is a fault of ours; please report it with the recipe."
+"""The remedy where our own solids are wrong."""
+
 _ORDER: tuple[Severity, ...] = ("fail", "warning", "pass", "note")
 
 

@@ -15,7 +15,7 @@ from solids.aids.aid import Aid, Plane, Rest, Use, Vector
 from solids.aids.engraving import DEPTH
 from solids.aids.modelling import faces_in, inverse, surface_of
 from solids.aids.plates import MARGIN
-from solids.findings import Finding
+from solids.findings import REPORT, Finding
 from solids.kernel import (
     Face,
     Mesh,
@@ -74,7 +74,7 @@ def prove_aid(aid: Aid, printing: Printing) -> tuple[Finding, ...]:
 
 
 def _finding(aid: Aid, code: str, good: bool, sentence: str, measured: float, limit: float, unit: str) -> Finding:
-    remedy = "" if good else "This is a fault of ours; please report it with the recipe."
+    remedy = "" if good else REPORT
     return Finding(code, "pass" if good else "fail", sentence, aid.name, measured, limit, unit, remedy)
 
 

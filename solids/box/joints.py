@@ -11,30 +11,23 @@ from solids import tolerances as tol
 from solids.box.parts import BoxPart
 from solids.box_layout import BoxCorner, BoxLayout, Rows
 from solids.contacts import Contact, contacts
-from solids.findings import Finding
+from solids.findings import REPORT, Finding
 from solids.kernel import Face, faces_of
 from solids.recipe.box_resolved import SIDES
-
-REPORT = "This is a fault of ours; please report it with the recipe."
 
 
 def joint_findings(box: BoxLayout, parts: Sequence[BoxPart]) -> Iterator[Finding]:
     """One line for each pair of faces that do not meet as they should, or one for all that do."""
     faces: dict[str, list[Face]] = {part.name: faces_of(part.in_place) for part in parts if part.name in SIDES}
-    count = 0
-    for corner in box.corners.values():
-        measured = placed_contacts(box, corner, faces)
-        count += len(measured)
-        for contact in measured:
-            if not _meets(contact):
-                words = f"At the {corner.name}, {contact.words}; the joint of that corner has it otherwise."
-                yield Finding(
-                    "box-joint", "fail", words, corner.name, contact.tightest, contact.meeting.gap, "mm", REPORT
-                )
-                count = 0
-    if count:
-        words = f"Placed, the boards meet at all four corners as their joints do: {count} pairs of faces."
-        yield Finding("box-joint", "pass", words, "", float(count))
+    measured = [(corner, contact) for corner in box.corners.values() for contact in placed_contacts(box, corner, faces)]
+    wrong = [(corner, contact) for corner, contact in measured if not _meets(contact)]
+    for corner, contact in wrong:
+        words = f"At the {corner.name}, {contact.words}; the joint of that corner has it otherwise."
+        meant = contact.meeting.gap
+        yield Finding("box-joint", "fail", words, corner.name, contact.tightest, meant, "mm", REPORT)
+    if not wrong:
+        words = f"Placed, the boards meet at all four corners as their joints do: {len(measured)} pairs of faces."
+        yield Finding("box-joint", "pass", words, "", float(len(measured)))
 
 
 def placed_contacts(box: BoxLayout, corner: BoxCorner, faces: Mapping[str, Sequence[Face]]) -> tuple[Contact, ...]:

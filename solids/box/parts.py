@@ -10,7 +10,6 @@ from solids.boards import pin_board, tail_board
 from solids.box_layout import BoxBoard, BoxCorner, BoxLayout, Rows, Slab, Vector, chamfer_in_groove, piece_key
 from solids.kernel import Solid
 from solids.kernel.shaping import cut, fuse, placed, prism
-from solids.layout import State
 from solids.recipe.box_resolved import SIDES, CornerName
 from solids.wood import Wood
 
@@ -68,13 +67,9 @@ def _board(box: BoxLayout, board: BoxBoard, *, finished: bool) -> Solid:
     """In the frame of its end where X runs up."""
     back = _turned_round(board)
     make = tail_board if board.kind == "tail board" else pin_board
-    near, far = (make(corner.turned, _state(corner, finished=finished)) for corner in (board.up, board.down))
+    near, far = (make(corner.turned, corner.layout.state(finished=finished)) for corner in (board.up, board.down))
     whole = fuse([near, placed(far, back)])
     return cut(whole, [_groove_tool(box, board, finished=finished)]) if box.is_grooved(board.side) else whole
-
-
-def _state(corner: BoxCorner, *, finished: bool) -> State:
-    return corner.layout.as_finished if finished else corner.layout.as_cut
 
 
 def _turned_round(board: BoxBoard) -> Rows:
@@ -96,7 +91,7 @@ def _groove_tool(box: BoxLayout, board: BoxBoard, *, finished: bool) -> Solid:
     groove = box.recipe.groove
     x = (groove.up - _low(board.up), groove.top - _low(board.up))
     near, far = (
-        box.groove_reach(board, corner, _state(corner, finished=finished)) + _into_air(box, board, corner)
+        box.groove_reach(board, corner, corner.layout.state(finished=finished)) + _into_air(box, board, corner)
         for corner in (board.up, board.down)
     )
     along, into = (-board.length - far, near), (-AIR, groove.depth)
@@ -146,12 +141,13 @@ def _plug(slab: Slab, chamfer: float) -> Solid:
     return placed(lying, ((0.0, 0.0, 1.0, 0.0), (1.0, 0.0, 0.0, 0.0), (0.0, 1.0, 0.0, 0.0)))
 
 
-def plug_volume(box: BoxLayout, name: str) -> float:
-    """Exact volume of a plug (mm3): its slab less what the chamfer of the tail's end has taken."""
-    corner = next(corner for corner in box.corners.values() if corner.name == name)
-    state, groove = corner.layout.as_finished, box.recipe.groove
-    area = groove.depth * (state.tail_end - groove.depth) - chamfer_in_groove(state, groove.depth)
-    return groove.width * area
+def plug_volumes(box: BoxLayout) -> dict[str, float]:
+    """Exact volumes of the plugs (mm3), by their names: each its slab less what the chamfer of its end has taken."""
+    deep, volumes = box.recipe.groove.depth, {}
+    for name, slab in plug_slabs(box).items():
+        taken = chamfer_in_groove(box.corners[name].layout.as_finished, deep)
+        volumes[f"plug {name}"] = slab.volume - box.recipe.groove.width * taken
+    return volumes
 
 
 def loose_slabs(box: BoxLayout) -> dict[str, Slab]:

@@ -10,12 +10,12 @@ from itertools import combinations
 
 from solids import second_opinion
 from solids import tolerances as tol
-from solids.box.joints import REPORT, joint_findings
+from solids.box.joints import joint_findings
 from solids.box.order import Order, order_of
-from solids.box.parts import BOTTOM, BoxPart, box_parts, loose_slabs, plug_slabs, plug_volume
+from solids.box.parts import BOTTOM, BoxPart, box_parts, loose_slabs, plug_slabs, plug_volumes
 from solids.box_layout import BoxLayout, kind_title, kinds_of_corner, shown_layout
 from solids.corner import Corner, make_corner
-from solids.findings import Finding, fails
+from solids.findings import REPORT, Finding, fails
 from solids.fit import Proof, prove
 from solids.kernel import Mesh, common, is_valid, mesh, topology, volume_of
 from solids.layout import Layout
@@ -45,6 +45,11 @@ class ProvedCorner:
     def title(self) -> str:
         """ "front left and front right", "all four corners"."""
         return kind_title(self.names)
+
+    @property
+    def heading(self) -> str:
+        """The title as a sentence begins."""
+        return f"{self.title[0].upper()}{self.title[1:]}"
 
     @property
     def slug(self) -> str:
@@ -113,11 +118,11 @@ def _corner_findings(corner: ProvedCorner) -> Iterator[Finding]:
     """What fails or warns at a corner, and one line where nothing does."""
     grave = [finding for finding in corner.proof.findings if finding.severity in ("fail", "warning")]
     for finding in grave:
-        sentence = f"{corner.title[0].upper()}{corner.title[1:]}: {finding.sentence}"
+        sentence = f"{corner.heading}: {finding.sentence}"
         yield replace(finding, sentence=sentence, place=corner.title)
     passed = sum(finding.severity == "pass" for finding in corner.proof.findings)
     if corner.proof.passes:
-        words = f"{corner.title[0].upper()}{corner.title[1:]}: {passed} checks passed, the joint goes together."
+        words = f"{corner.heading}: {passed} checks passed, the joint goes together."
         yield Finding("corner", "pass", words, corner.title, float(passed))
 
 
@@ -163,7 +168,7 @@ def _meant_volume(box: BoxLayout, part: BoxPart, *, finished: bool) -> float:
         return box.board_volume(part.name, finished=finished)
     if part.name == BOTTOM and box.panel:
         return box.panel.volume
-    return plug_volume(box, part.name.removeprefix("plug "))
+    return plug_volumes(box)[part.name]
 
 
 def _ring_findings(box: BoxLayout) -> Iterator[Finding]:
@@ -204,11 +209,13 @@ def diagonals(box: BoxLayout) -> tuple[float, float]:
 def asked_overlaps(box: BoxLayout, *, finished: bool) -> dict[frozenset[str], tuple[float, float]]:
     """By pair of boards: the wood (mm3) that the recipe asks them to share where flanks are tight, and what they meet
     more on the way in."""
-    found = {}
-    for name, corner in box.corners.items():
-        state = corner.layout.as_finished if finished else corner.layout.as_cut
-        found[frozenset(name.split())] = corner.layout.overlap_volume(state), corner.layout.entry_overlap()
-    return found
+    return {
+        frozenset(name.split()): (
+            corner.layout.overlap_volume(corner.layout.state(finished=finished)),
+            corner.layout.entry_overlap(),
+        )
+        for name, corner in box.corners.items()
+    }
 
 
 def _place_findings(box: BoxLayout, meshes: Mapping[str, Mesh]) -> Iterator[Finding]:

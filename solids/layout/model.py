@@ -140,6 +140,10 @@ class Layout:
         show_y, show_z = cut.show_y - finish.planing, cut.show_z - finish.planing
         return State("as finished", min(self.depth, show_y), show_z, show_y, show_z, 0.0)
 
+    def state(self, *, finished: bool) -> State:
+        """One of the two."""
+        return self.as_finished if finished else self.as_cut
+
     @property
     def chamfer_reach(self) -> float:
         """The plane Y at which the entry chamfer ends; 0 where there is none."""
