@@ -19,12 +19,17 @@ Rows = tuple[tuple[str, ...], list[tuple[str, ...]]]
 
 
 def headline(layout: Layout) -> str:
+    """The joint in one line, with its title."""
+    return f"{layout.recipe.title}: {summary(layout)}"
+
+
+def summary(layout: Layout) -> str:
     """The joint in one line."""
     recipe = layout.recipe
     tails = tails_in_words(len(layout.tails))
     slope = f"1:{layout.ratio:.4g} ({math.degrees(layout.slope_rad):.1f} deg)"
     width = format_length(layout.width, recipe.units, STEP)
-    return f"{recipe.title}: {recipe.kind} dovetail, {tails}, slope {slope}, {width} wide"
+    return f"{recipe.kind} dovetail, {tails}, slope {slope}, {width} wide"
 
 
 def tail_rows(layout: Layout) -> Rows:

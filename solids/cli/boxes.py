@@ -128,7 +128,7 @@ def _aids_pass(job: BoxJob) -> bool:
         with progress() as tell:
             tell("the aids and their proof")
             workshops.append(of_corner.workshop)
-        console().print(f"{corner.title[0].upper()}{corner.title[1:]}:", style="bold")
+        console().print(f"{corner.heading}:", style="bold")
         print_workshop(console(), of_corner.workshop)
     if not any(workshop.good for workshop in workshops):
         raise InputError("No shop aid could be made; the reasons stand above")

@@ -87,12 +87,13 @@ def check_box(raw: Raw, problems: Iterable[Problem] = ()) -> BoxRecipe:
 
 
 class _BoxChoices(Choosing):
-    """Goes through the keys once, in the order in which they depend on each other. Each key by itself is sound."""
+    """Goes through the keys once, in the order in which they depend on each other. Each key by itself is sound. The
+    tables are its own to change."""
 
     def __init__(self, raw: Raw) -> None:
         units: Units = raw.get("units", "mm")
         super().__init__(units)
-        self.raw = raw = copy.deepcopy(raw)
+        self.raw = raw
         context = {"units": units}
         self.own: Raw = raw.pop("box")
         self.box = BoxTable.model_validate(self.own, context=context)

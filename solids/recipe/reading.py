@@ -180,15 +180,17 @@ def _validate(raw: Raw) -> tuple[Asked | None, list[Problem]]:
     Where keys are at fault, the model is of what is left without them, so that more can be checked in the same go; it
     is None where what is left is no recipe or a faulty key shapes the joint.
     """
-    errors = _errors(raw)
-    rest = _without(raw, errors, SHAPING)
-    return None if rest is None else Asked.model_validate(rest, context=_context(raw)), _problems(errors)
+    asked, errors = _checked(raw)
+    if asked is None and (rest := _without(raw, errors, SHAPING)) is not None:
+        asked = Asked.model_validate(rest, context=_context(raw))
+    return asked, _problems(errors)
 
 
 def box_faults(raw: Raw) -> tuple[Raw | None, list[Problem]]:
     """The same for a recipe of a box, whose sizes may follow from each other: what is left of its tables without the
     keys at fault, None where one of them shapes the box."""
-    errors = [error for error in _errors(raw) if not (error["type"] == "missing" and error["loc"] in FOLLOWS_IN_A_BOX)]
+    _, found = _checked(raw)
+    errors = [error for error in found if not (error["type"] == "missing" and error["loc"] in FOLLOWS_IN_A_BOX)]
     return _without(raw, errors, (*SHAPING, "box", "stock")), _problems(errors)
 
 
@@ -197,13 +199,12 @@ def _context(raw: Raw) -> dict[str, str]:
     return {"units": units if units in ("mm", "in") else "mm"}
 
 
-def _errors(raw: Raw) -> list[Mapping[str, Any]]:
-    """What pydantic says against a recipe."""
+def _checked(raw: Raw) -> tuple[Asked | None, list[Mapping[str, Any]]]:
+    """The model, or what pydantic says against the recipe."""
     try:
-        Asked.model_validate(raw, context=_context(raw))
+        return Asked.model_validate(raw, context=_context(raw)), []
     except ValidationError as err:
-        return cast(list[Mapping[str, Any]], err.errors(include_url=False))
-    return []
+        return None, cast(list[Mapping[str, Any]], err.errors(include_url=False))
 
 
 def _problems(errors: Sequence[Mapping[str, Any]]) -> list[Problem]:

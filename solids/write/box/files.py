@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from functools import cached_property, partial
+from functools import cached_property
 from pathlib import Path
 
 from solids.aids.asked import AidsAsked
@@ -215,16 +215,17 @@ def _stl(job: BoxJob, part: BoxPart) -> File:
 
 def _corner_note(job: BoxJob, corner: ProvedCorner, of_corner: Job) -> File:
     """With the models of the boards that meet at such corners."""
-    sides = [side for side in SIDES if any(side in name for name in corner.names)]
-    models = {kind: [f"{side}.stl" for side in sides if job.box.kind_of(side) == kind] for kind in BOARD_KINDS}
     name = f"{corner.slug}-cnc-jig-note.md"
     holds = f"how to cut {corner.title} with a router and a jig"
-    beside = [(file.name, file.holds) for file in map(partial(_stl, job), job.proof.cut)]
-    beside = [(model, held) for model, held in beside if any(model in names for names in models.values())]
+    parts = {part.name: part for part in job.proof.cut}
+    models = {side: _stl(job, parts[side]) for side in SIDES if any(side in each for each in corner.names)}
+    tails, pins = (
+        [file.name for side, file in models.items() if job.box.kind_of(side) == kind] for kind in BOARD_KINDS
+    )
+    beside = [*((file.name, file.holds) for file in models.values()), (name, holds)]
 
     def make() -> bytes:
-        boards = models["tail board"], models["pin board"]
-        return note.note_bytes(of_corner.layout, of_corner.proof, [*beside, (name, holds)], boards)
+        return note.note_bytes(of_corner.layout, of_corner.proof, beside, (tails, pins))
 
     return File(name, holds, make, note.reread)
 

@@ -14,7 +14,7 @@ from solids.cautions import CAUTIONS
 from solids.cut_list import cut_list, cut_list_rows
 from solids.findings import worst_first
 from solids.lengths import format_both
-from solids.listing import headline
+from solids.listing import summary
 from solids.write.note import escaped, wrapped
 from solids.write.templates import template
 
@@ -60,9 +60,12 @@ def markdown_table(heads: Sequence[str], rows: Sequence[Sequence[str]]) -> str:
 
 def _corner(corner: ProvedCorner, files: Sequence[str]) -> dict[str, str]:
     own = [f"`{name}`" for name in files if name.startswith(corner.slug)]
-    title = f"{corner.title[0].upper()}{corner.title[1:]}"
-    words = headline(corner.layout).removeprefix(f"{corner.layout.recipe.title}: ")
-    return {"title": title, "words": " ".join([f"{words}.", *corner.layout.in_box.words]), "files": ", ".join(own)}
+    return {"title": corner.heading, "words": corner_words(corner), "files": ", ".join(own)}
+
+
+def corner_words(corner: ProvedCorner) -> str:
+    """What a kind of corner is, and what is to be known of its place."""
+    return " ".join([f"{summary(corner.layout)}.", *corner.layout.in_box.words])
 
 
 def groove_words(proof: BoxProof) -> str:

@@ -20,7 +20,7 @@ def box_page_bytes(
     """The page of a box; `files` and `live` as for the page of a corner."""
     box = proof.box
     cut_list = {"title": "Cut list", "flat": None, "place": "", "tables": [("Boards", cut_list_rows(box))]}
-    corners = [joint_words(f"{corner.title[0].upper()}{corner.title[1:]}", corner.layout) for corner in proof.corners]
+    corners = [joint_words(corner.heading, corner.layout) for corner in proof.corners]
     return render(
         title=box.recipe.title,
         headline=box_headline(box),

@@ -14,8 +14,7 @@ from solids.cut_list import cut_list, cut_list_rows
 from solids.drafting.paper import PAPERS
 from solids.errors import FaultError
 from solids.lengths import format_both
-from solids.listing import headline
-from solids.write.box.note import groove_words
+from solids.write.box.note import corner_words, groove_words
 from solids.write.paper.flow import cautions_flow, flow_height, head, put, safe, style, to_tick
 from solids.write.paper.letters import in_font
 from solids.write.paper.pdf import Pages
@@ -57,9 +56,7 @@ def _text(proof: BoxProof, size: float, width: float) -> list[Flowable]:
     flow += [Paragraph(f"<b>{safe(row.name)}</b>: {safe(row.mark)}.", body) for row in cut_list(box)]
     flow += [gap, head("Corners", size)]
     for corner in proof.corners:
-        words = headline(corner.layout).removeprefix(f"{corner.layout.recipe.title}: ")
-        place = " ".join([f"{words}.", *corner.layout.in_box.words])
-        flow.append(Paragraph(f"<b>{safe(corner.title)}</b>: {safe(place)}", body))
+        flow.append(Paragraph(f"<b>{safe(corner.title)}</b>: {safe(corner_words(corner))}", body))
     if groove := groove_words(proof):
         flow += [gap, head("Groove", size), Paragraph(safe(groove), body)]
     flow += [gap, head("Put it together", size)]

@@ -16,7 +16,7 @@ from solids.findings import Finding, worst_first
 from solids.fit import Proof
 from solids.layout import Layout
 from solids.lengths import format_both
-from solids.listing import headline, pin_rows, raw_end_rows, tail_rows
+from solids.listing import pin_rows, raw_end_rows, summary, tail_rows
 from solids.scene import GAPS, Scene
 from solids.write.page.contents import flat_layout, scene_json
 from solids.write.page.library import three_js
@@ -38,7 +38,7 @@ def page_bytes(
     recipe = layout.recipe
     return render(
         title=recipe.title,
-        headline=headline(layout).removeprefix(f"{recipe.title}: "),
+        headline=summary(layout),
         what="The joint",
         kind="the corner",
         verdict="Proved: the two boards go together." if proof.passes else FAILS_WORDS,
