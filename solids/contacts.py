@@ -147,24 +147,27 @@ def _plane(face: Face) -> Plane:
 
 def _measure(meeting: Meeting, tails: _Board, pins: _Board) -> Contact:
     normal = np.array(meeting.normal)
-    across, along = _axes(normal)
+    basis = np.array(_axes(normal))
     area, gaps, departs = 0.0, [], 0.0
     for face in (tails.planes[number] for number in tails.facing(normal, meeting)):
-        section = _section(face, across, along)
+        section = _section(face, basis)
         for mate in (pins.planes[number] for number in pins.facing(-normal, meeting)):
             if not _belongs(face, mate, meeting):
                 continue
-            shared = section ^ _section(mate, across, along)
+            shared = section ^ _section(mate, basis)
             if meeting.lands:
-                shared ^= _flat(meeting.lands, across, along)
+                shared ^= _flat(meeting.lands, basis)
             shared_area = shared.area()
             if shared_area <= tol.AREA_ABSOLUTE:
                 continue
             area += shared_area
-            for loop in shared.to_polygons():
-                gaps += [_gap(face, mate, normal, u * across + v * along) for u, v in loop]
+            corners = np.concatenate(shared.to_polygons()) @ basis
+            gaps += [_gaps(face, mate, normal, corners)]
             departs = max(departs, _departs(face, meeting, 0.0), _departs(mate, meeting, meeting.gap))
-    return Contact(meeting, min(gaps, default=math.inf), max(gaps, default=math.inf), area, departs)
+    if not gaps:
+        return Contact(meeting, math.inf, math.inf, area, departs)
+    every = np.concatenate(gaps)
+    return Contact(meeting, float(every.min()), float(every.max()), area, departs)
 
 
 def _belongs(face: Plane, mate: Plane, meeting: Meeting) -> bool:
@@ -175,39 +178,38 @@ def _belongs(face: Plane, mate: Plane, meeting: Meeting) -> bool:
     return all(meeting.low - ASIDE <= (low + high) / 2 <= meeting.high + ASIDE for low, high in local)
 
 
-def _axes(normal: Array) -> tuple[Array, Array]:
+def _axes(normal: Array) -> tuple[tuple[float, float, float], tuple[float, float, float]]:
     """Two unit axes of the plane across a normal."""
     x, y, z = normal
     # Z x n, or X x n where n lies along Z; written out, as a general cross product costs ten times as much.
     a, b, c = (-y, x, 0.0) if abs(z) < SAME_DIRECTION else (0.0, -z, y)
     length = math.sqrt(a * a + b * b + c * c)
     a, b, c = a / length, b / length, c / length
-    return np.array((a, b, c)), np.array((y * c - z * b, z * a - x * c, x * b - y * a))
+    return (a, b, c), (y * c - z * b, z * a - x * c, x * b - y * a)
 
 
-def _flat(lands: Sequence[Rectangle], across: Array, along: Array) -> manifold3d.CrossSection:
+def _flat(lands: Sequence[Rectangle], basis: Array) -> manifold3d.CrossSection:
     """The lands of a hollowed floor. Its slopes lean so little that only their place tells them from the lands."""
-    corners = [np.array(rectangle) for rectangle in lands]
     rectangles = [
-        manifold3d.CrossSection([np.column_stack((c @ across, c @ along))], manifold3d.FillRule.NonZero)
-        for c in corners
+        manifold3d.CrossSection([np.array(rectangle) @ basis.T], manifold3d.FillRule.NonZero) for rectangle in lands
     ]
     return manifold3d.CrossSection.batch_boolean(rectangles, manifold3d.OpType.Add)
 
 
-def _section(plane: Plane, across: Array, along: Array) -> manifold3d.CrossSection:
-    flat = [np.column_stack((loop @ across, loop @ along)) for loop in plane.loops]
-    return manifold3d.CrossSection(flat, manifold3d.FillRule.EvenOdd)
+def _section(plane: Plane, basis: Array) -> manifold3d.CrossSection:
+    """A face as a flat shape on the two axes of a plane, as rows (2, 3)."""
+    return manifold3d.CrossSection([loop @ basis.T for loop in plane.loops], manifold3d.FillRule.EvenOdd)
 
 
-def _gap(face: Plane, mate: Plane, normal: Array, point: Array) -> float:
-    """From the tail board's face to its mate, along the normal, at a point of the plane across it."""
-    return _height(mate, normal, point) - _height(face, normal, point)
+def _gaps(face: Plane, mate: Plane, normal: Array, points: Array) -> Array:
+    """From the tail board's face to its mate, along the normal, at points (n, 3) of the plane across it."""
+    return _heights(mate, normal, points) - _heights(face, normal, points)
 
 
-def _height(plane: Plane, normal: Array, point: Array) -> float:
-    """How far along a normal a plane lies above a point."""
-    return float((plane.points[0] - point) @ plane.normal / (normal @ plane.normal))
+def _heights(plane: Plane, normal: Array, points: Array) -> Array:
+    """How far along a normal a plane lies above each point."""
+    heights: Array = (plane.points[0] - points) @ plane.normal / (normal @ plane.normal)
+    return heights
 
 
 def _departs(plane: Plane, meeting: Meeting, gap: float) -> float:

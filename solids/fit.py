@@ -9,9 +9,9 @@ Only the corner as cut is tried for interference: finishing takes wood away and 
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
-from itertools import combinations
+from itertools import combinations, pairwise
 
 from solids import tolerances as tol
 from solids.boards import face_count
@@ -20,23 +20,23 @@ from solids.corner import Corner
 from solids.findings import Finding, fails
 from solids.kernel import (
     Face,
-    Mesh,
     Solid,
+    are_valid,
     bounds,
     common,
     faces_of,
-    is_valid,
-    mesh,
     solid_from_faces,
     topology,
     volume_of,
 )
 from solids.layout import Layout
 from solids.lengths import format_both, format_most
+from solids.loops import enclosed_volume
 from solids.meetings import place_of
-from solids.moves import Entry, Hold, entry, holds
+from solids.moves import Entry, Hold, Pair, entry, holds
 from solids.remarks import facts, remarks
-from solids.second_opinion import body_of, overlap_volume, way_above
+from solids.second_opinion import body_of, overlap_volume, triangles_of, way_above
+from solids.side_by_side import side_by_side
 from solids.slabs import NotSimpleError, slabs, usable_cuts
 from solids.verdicts import contact_findings, entry_finding, hold_findings
 
@@ -78,16 +78,13 @@ class Overlap:
 
 @dataclass(frozen=True)
 class Proof:
-    """All findings about a corner, what they rest on, and the meshes that were made on the way, for the files that want
-    them."""
+    """All findings about a corner, and what they rest on."""
 
     findings: tuple[Finding, ...]
     overlap: Overlap
     contacts: tuple[Contact, ...]
     entry: Entry
     holds: tuple[Hold, ...]
-    tail_mesh: Mesh
-    pin_mesh: Mesh
 
     @property
     def passes(self) -> bool:
@@ -98,11 +95,10 @@ class Proof:
 def prove(cut: Corner, finished: Corner) -> Proof:
     """The proof for the two states of one corner."""
     layout = cut.layout
-    tail_mesh, pin_mesh = mesh(cut.tail_board), mesh(cut.pin_board)
-    tails = body_of(tail_mesh.points, tail_mesh.triangles)
-    pins = body_of(pin_mesh.points, pin_mesh.triangles)
-    tail_faces, pin_faces = faces_of(cut.tail_board), faces_of(cut.pin_board)
-    places = _overlap_places(cut, tail_faces, pin_faces)
+    both = tail_faces, pin_faces = faces_of(cut.tail_board), faces_of(cut.pin_board)
+    tails, pins = whole = _bodies(both)
+    middles = _middles_of_pins(layout)
+    places = _overlap_places(cut, _slabs(both, middles[TAILS_PER_SLAB - 1 :: TAILS_PER_SLAB]))
     overlap = Overlap(
         closed_form=layout.overlap_volume(),
         kernel=math.fsum(place.volume for place in places),
@@ -110,11 +106,13 @@ def prove(cut: Corner, finished: Corner) -> Proof:
         places=places,
     )
     measured = contacts(layout, tail_faces, pin_faces)
-    way = way_above(tail_mesh.points, tail_mesh.triangles, layout.as_cut.pin_end)
-    way_in, held = entry(layout, way, pins), holds(measured, tails, pins)
+    way_in = entry(layout, way_above(*triangles_of(tail_faces), layout.as_cut.pin_end), pins)
+    # One tail between its pins is tried first: it says as much as all of them, in no time.
+    held = holds(measured, [_bodies(_slabs(both, middles[:1])[0]), whole])
+    valid = iter(are_valid([solid for corner in (cut, finished) for _, solid in corner.boards]))
     findings = [
-        *_solid_findings(cut),
-        *_solid_findings(finished),
+        *_solid_findings(cut, valid),
+        *_solid_findings(finished, valid),
         _agreement(overlap),
         _interference(layout, overlap),
         *contact_findings(measured),
@@ -123,19 +121,19 @@ def prove(cut: Corner, finished: Corner) -> Proof:
         *facts(layout),
         *remarks(layout),
     ]
-    return Proof(tuple(findings), overlap, measured, way_in, held, tail_mesh, pin_mesh)
+    return Proof(tuple(findings), overlap, measured, way_in, held)
 
 
 # --- each solid ------------------------------------------------------------------------------------
 
 
-def _solid_findings(corner: Corner) -> Iterable[Finding]:
+def _solid_findings(corner: Corner, valid: Iterator[bool]) -> Iterable[Finding]:
     layout, state = corner.layout, corner.state
     meant = (layout.tail_board_volume(state), layout.pin_board_volume(state))
     faces = face_count(layout, state)
     for (name, solid), volume, count in zip(corner.boards, meant, faces, strict=True):
         place = f"{name}, {state.name}"
-        faults = list(_faults(place, solid, volume, count))
+        faults = list(_faults(place, solid, next(valid), volume, count))
         yield from faults
         if not faults:
             yield Finding(
@@ -148,7 +146,7 @@ def _solid_findings(corner: Corner) -> Iterable[Finding]:
             )
 
 
-def _faults(place: str, solid: Solid, volume: float, count: int) -> Iterable[Finding]:
+def _faults(place: str, solid: Solid, is_valid: bool, volume: float, count: int) -> Iterable[Finding]:
     report = "This is a fault of ours. Please report the recipe."
     counts = topology(solid)
     if (counts.solids, counts.shells, counts.closed) != (1, 1, True):
@@ -160,7 +158,7 @@ def _faults(place: str, solid: Solid, volume: float, count: int) -> Iterable[Fin
             place=place,
             remedy=report,
         )
-    if not is_valid(solid):
+    if not is_valid:
         yield Finding(
             code="not-valid",
             severity="fail",
@@ -196,38 +194,54 @@ def _faults(place: str, solid: Solid, volume: float, count: int) -> Iterable[Fin
 # --- both together -------------------------------------------------------------------------------
 
 
-def _overlap_places(corner: Corner, tail_faces: Sequence[Face], pin_faces: Sequence[Face]) -> tuple[OverlapPlace, ...]:
-    """What Open CASCADE finds in both boards at once, piece by piece."""
-    places = []
-    for tails, pins in _slabs(corner, tail_faces, pin_faces):
-        for piece in common(tails, pins):
-            low, high = bounds(piece)
-            places.append(OverlapPlace(place_of(corner.layout, low[0], high[0]), volume_of(piece)))
-    return tuple(places)
+FacePair = tuple[list[Face], list[Face]]
+"""The faces of the tail board and the pin board, or of the same slab of both."""
 
 
-def _slabs(corner: Corner, tail_faces: Sequence[Face], pin_faces: Sequence[Face]) -> Iterable[tuple[Solid, Solid]]:
-    """Both boards cut at the same planes, half-way through every few pins; whole where they are small or not plain.
+def _slabs(both: FacePair, cuts: Sequence[float]) -> list[FacePair]:
+    """Both boards cut at the same planes X = c; whole where they cannot be cut there.
 
     The slabs' volumes must sum to the board's, so that nothing can be lost between them.
     """
-    tails = corner.layout.tails
-    cuts = [(tails[i - 1].right + tails[i].left) / 2 for i in range(TAILS_PER_SLAB, len(tails), TAILS_PER_SLAB)]
-    whole = [(corner.tail_board, corner.pin_board)]
-    if not cuts:
-        return whole
-    both = [list(tail_faces), list(pin_faces)]
     for faces in both:
         cuts = usable_cuts(faces, cuts)
+    if not cuts:
+        return [both]
     try:
-        pieces = [[solid_from_faces(slab) for slab in slabs(faces, cuts)] for faces in both]
+        pieces = [slabs(faces, cuts) for faces in both]
     except NotSimpleError:
-        return whole
-    for (_, board), parts in zip(corner.boards, pieces, strict=True):
-        total, volume = math.fsum(map(volume_of, parts)), volume_of(board)
-        if not abs(total - volume) <= tol.VOLUME_RELATIVE * volume:
-            return whole
+        return [both]
+    for faces, parts in zip(both, pieces, strict=True):
+        volumes, whole = [enclosed_volume(part) for part in parts], enclosed_volume(faces)
+        if min(volumes) <= 0 or not abs(math.fsum(volumes) - whole) <= tol.VOLUME_RELATIVE * whole:
+            return [both]
     return list(zip(*pieces, strict=True))
+
+
+def _bodies(both: FacePair) -> Pair:
+    """Both boards, or a slab of both, for Manifold."""
+    tails, pins = both
+    return body_of(*triangles_of(tails)), body_of(*triangles_of(pins))
+
+
+def _middles_of_pins(layout: Layout) -> list[float]:
+    """Where boards are cut into slabs: half-way through each inner pin."""
+    return [(first.right + second.left) / 2 for first, second in pairwise(layout.tails)]
+
+
+def _overlap_places(corner: Corner, pairs: Sequence[FacePair]) -> tuple[OverlapPlace, ...]:
+    """What Open CASCADE finds in both boards at once, piece by piece."""
+
+    def places(pair: FacePair) -> list[OverlapPlace]:
+        solids = (corner.tail_board, corner.pin_board) if len(pairs) == 1 else map(solid_from_faces, pair)
+        return [_place(corner.layout, piece) for piece in common(*solids)]
+
+    return tuple(place for found in side_by_side(places, pairs) for place in found)
+
+
+def _place(layout: Layout, piece: Solid) -> OverlapPlace:
+    low, high = bounds(piece)
+    return OverlapPlace(place_of(layout, low[0], high[0]), volume_of(piece))
 
 
 def _agreement(overlap: Overlap) -> Finding:

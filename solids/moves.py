@@ -73,20 +73,25 @@ def entry(layout: Layout, way: Body, pins: Body) -> Entry:
     return replace(found, pieces=tuple(piece for piece in pieces if piece.volume > expected) or tuple(pieces[:1]))
 
 
-def holds(measured: Sequence[Contact], tails: Body, pins: Body) -> tuple[Hold, ...]:
-    """What holds the seated tail board in each direction."""
-    return tuple(_hold(name, direction, measured, tails, pins) for name, direction in DIRECTIONS.items())
+Pair = tuple[Body, Body]
+"""The tail board and the pin board in their seat, or the same slab of both."""
 
 
-def _hold(name: str, direction: Vector, measured: Sequence[Contact], tails: Body, pins: Body) -> Hold:
+def holds(measured: Sequence[Contact], pairs: Sequence[Pair]) -> tuple[Hold, ...]:
+    """What holds the seated tail board in each direction. The last of the pairs is both boards whole. Slabs of them may
+    stand before it: where a slab of both overlaps, both do."""
+    return tuple(_hold(name, direction, measured, pairs) for name, direction in DIRECTIONS.items())
+
+
+def _hold(name: str, direction: Vector, measured: Sequence[Contact], pairs: Sequence[Pair]) -> Hold:
     plays = [(play, contact) for contact in measured if (play := _play(contact, direction)) is not None]
     if not plays:
-        return Hold(name, None, "nothing", _overlap(tails, pins, direction, tol.MOVE_STEP) <= tol.ENTRY_OVERLAP)
+        return Hold(name, None, "nothing", not _binds(pairs, direction, tol.MOVE_STEP))
     least = min(play for play, _ in plays)
     first = {contact.meeting.kind for play, contact in plays if play - least < tol.FACE_DEPARTS}
     by = " and ".join(words for kind, words in GROUPS.items() if kind in first)
     relief = max((_relief(contact, direction) for contact in measured), default=0.0)
-    return Hold(name, least, by, _bears_out(least, relief, direction, tails, pins))
+    return Hold(name, least, by, _bears_out(least, relief, direction, pairs))
 
 
 def _play(contact: Contact, direction: Vector) -> float | None:
@@ -103,20 +108,22 @@ def _relief(contact: Contact, direction: Vector) -> float:
     return max(-contact.tightest, 0.0) / opening if opening > tol.SLIDES else 0.0
 
 
-def _bears_out(play: float, relief: float, direction: Vector, tails: Body, pins: Body) -> bool:
+def _bears_out(play: float, relief: float, direction: Vector, pairs: Sequence[Pair]) -> bool:
     """Whether boards moved just beyond the play overlap, and boards moved almost as far do not.
 
     What was tight and opens must be free first, so that any overlap that is left is what holds.
     """
-    beyond = _overlap(tails, pins, direction, play + relief + tol.MOVE_STEP) > tol.ENTRY_OVERLAP
+    beyond = _binds(pairs, direction, play + relief + tol.MOVE_STEP)
     if play <= tol.MOVE_STEP:
         return beyond
-    return beyond and _overlap(tails, pins, direction, play - tol.MOVE_STEP) <= tol.ENTRY_OVERLAP
+    return beyond and not _binds(pairs, direction, play - tol.MOVE_STEP)
 
 
-def _overlap(tails: Body, pins: Body, direction: Vector, distance: float) -> float:
+def _binds(pairs: Sequence[Pair], direction: Vector, distance: float) -> bool:
+    """Whether the tail board, moved, overlaps the pin board."""
     x, y, z = direction
-    return overlap_volume(moved(tails, (x * distance, y * distance, z * distance)), pins)
+    by = (x * distance, y * distance, z * distance)
+    return any(overlap_volume(moved(tails, by), pins) > tol.ENTRY_OVERLAP for tails, pins in pairs)
 
 
 def unheld(found: Iterable[Hold]) -> list[Hold]:

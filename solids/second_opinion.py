@@ -13,6 +13,8 @@ import manifold3d
 import numpy as np
 import numpy.typing as npt
 
+from solids.loops import Face, Point, newell_normal
+
 Points = npt.NDArray[np.float64]
 Triangles = npt.NDArray[np.int64]
 Vector = tuple[float, float, float]
@@ -49,6 +51,27 @@ def body_of(points: Points, triangles: Triangles) -> Body:
             tri_verts=np.ascontiguousarray(triangles, dtype=np.uint64),
         )
     )
+
+
+def triangles_of(faces: Iterable[Face]) -> tuple[Points, Triangles]:
+    """The triangles of plane faces, by Manifold's own triangulation: points (n, 3) in mm, no two alike, and triangles
+    (m, 3), counter-clockwise seen from outside. Nothing of Open CASCADE's mesh is in them."""
+    places: dict[Point, int] = {}
+    found = []
+    for face in faces:
+        corners = np.array([places.setdefault(point, len(places)) for loop in face for point in loop])
+        found.append(corners[manifold3d.triangulate(_flattened(face))])
+    return np.array(list(places), dtype=np.float64), np.concatenate(found).astype(np.int64)
+
+
+def _flattened(face: Face) -> list[npt.NDArray[np.float64]]:
+    """The loops of a face in the coordinate plane that it leans from least, its outer loop counter-clockwise."""
+    normal = newell_normal(face[0])
+    axis = max(range(3), key=lambda i: abs(normal[i]))
+    kept = [(axis + 1) % 3, (axis + 2) % 3]
+    if normal[axis] < 0:
+        kept.reverse()
+    return [np.array(loop)[:, kept] for loop in face]
 
 
 def is_sound(body: Body) -> bool:

@@ -4,7 +4,7 @@ Why: a boolean of two whole boards takes fourteen times as long at 100 tails as 
 kernel's own booleans takes longer still. Two boards cut at the same planes overlap by the sum of their slabs' overlaps,
 and the slabs' volumes must sum to the board's, which shows that nothing was lost.
 
-A face is its outer loop counter-clockwise seen from outside, then its holes clockwise, as in `kernel.faces_of`.
+Faces are those of `loops`.
 """
 
 from __future__ import annotations
@@ -12,9 +12,7 @@ from __future__ import annotations
 from bisect import bisect
 from collections.abc import Iterable, Sequence
 
-Point = tuple[float, float, float]
-Loop = Sequence[Point]
-Face = Sequence[Loop]
+from solids.loops import Face, Loop, Point
 
 CLEAR_OF_VERTICES = 1e-4
 """A cut keeps this far from every vertex (mm), so that no sliver arises and no point lies on the plane."""

@@ -7,7 +7,7 @@ from functools import cache
 from solids.boards import pin_board_faces, tail_board_faces
 from solids.corner import make_corner
 from solids.fit import Proof, prove
-from solids.kernel import Face, Point
+from solids.kernel import Face, Mesh, Point, mesh
 from solids.layout import Layout
 from tests.recipes import HALF_BLIND, STANDING, WHOLE, laid_out
 
@@ -62,6 +62,14 @@ def proof_of(*overrides: str) -> Proof:
     """The whole recipe with overrides, built in both states and proved."""
     layout = layout_of(*overrides)
     return prove(make_corner(layout, layout.as_cut), make_corner(layout, layout.as_finished))
+
+
+@cache
+def meshes_of(*overrides: str) -> tuple[Mesh, Mesh]:
+    """The kernel's triangles of the tail board and the pin board as cut."""
+    layout = layout_of(*overrides)
+    corner = make_corner(layout, layout.as_cut)
+    return mesh(corner.tail_board), mesh(corner.pin_board)
 
 
 def faces_as_cut(layout: Layout) -> tuple[list[Face], list[Face]]:

@@ -16,6 +16,7 @@ ROOT = Path(solids.__file__).parent
 
 ORDER = [
     ["errors", "tolerances", "lengths", "wood", "findings", "cautions", "interrupts", "side_by_side"],
+    ["loops"],
     ["slabs", "second_opinion"],
     ["recipe"],
     ["layout"],

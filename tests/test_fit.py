@@ -14,14 +14,18 @@ import pytest
 
 from solids import fit
 from solids.boards import pin_board_faces, tail_board_faces
+from solids.contacts import contacts
 from solids.corner import Corner, make_corner
 from solids.errors import KernelError
 from solids.findings import Finding
 from solids.fit import Overlap, Proof, prove
-from solids.kernel import Face, Point, Solid, faces_of, solid_from_faces, volume_of
+from solids.kernel import Face, Point, solid_from_faces
 from solids.layout import Layout
+from solids.moves import holds
+from solids.second_opinion import Body
 from solids.slabs import slabs
 from solids.tolerances import tight_limit
+from tests.fitted import FITTED, faces_as_cut, layout_of
 from tests.recipes import MINIMAL, laid_out
 
 plan = partial(laid_out, text=MINIMAL)
@@ -204,7 +208,7 @@ def test_a_wrong_finished_board_is_found_too() -> None:
 
 def test_an_invalid_solid_is_found() -> None:
     layout = plan(*SIX)
-    with patch.object(fit, "is_valid", return_value=False):
+    with patch.object(fit, "are_valid", return_value=[False] * 4):
         assert codes(proof_of(layout)) == {"not-valid"}
 
 
@@ -245,24 +249,41 @@ def test_one_wrong_kernel_fails_the_proof_and_is_named(route: str, named: str) -
     assert all(named in pair for pair in pairs)
 
 
-def slabs_of(corner: Corner) -> list[tuple[Solid, Solid]]:
-    return list(fit._slabs(corner, faces_of(corner.tail_board), faces_of(corner.pin_board)))
+def slabs_of(layout: Layout, *, every: int) -> list[fit.FacePair]:
+    return fit._slabs(faces_as_cut(layout), fit._middles_of_pins(layout)[every - 1 :: every])
 
 
 def test_slabs_give_what_the_whole_boards_give() -> None:
     layout = plan("joint.tails=9", "joint.width=260", "fit.flank_gap=-0.03")
-    assert len(list(slabs_of(make_corner(layout, layout.as_cut)))) == 3
+    assert len(slabs_of(layout, every=fit.TAILS_PER_SLAB)) == 3
     sliced = proof_of(layout).overlap
     with patch.object(fit, "TAILS_PER_SLAB", 100):
-        assert len(list(slabs_of(make_corner(layout, layout.as_cut)))) == 1
         whole = proof_of(layout).overlap
     assert sliced.kernel == pytest.approx(whole.kernel, rel=1e-9)
 
 
 def test_slabs_that_lose_something_are_not_used() -> None:
     layout = plan("joint.tails=9", "joint.width=260")
-    corner = make_corner(layout, layout.as_cut)
     with patch.object(fit, "slabs", side_effect=lambda faces, cuts: slabs(faces, cuts)[:-1]):
-        ((tails, pins),) = slabs_of(corner)
-    assert volume_of(tails) == pytest.approx(volume_of(corner.tail_board))
-    assert volume_of(pins) == pytest.approx(volume_of(corner.pin_board))
+        assert slabs_of(layout, every=4) == [faces_as_cut(layout)]
+
+
+def test_one_tail_first_says_what_the_whole_boards_say() -> None:
+    """In every kind of joint."""
+    for name, overrides in FITTED.items():
+        layout = layout_of(*overrides)
+        both = faces_as_cut(layout)
+        whole = fit._bodies(both)
+        measured = contacts(layout, *both)
+        first = fit._bodies(slabs_of(layout, every=1)[0])
+        assert holds(measured, [first, whole]) == holds(measured, [whole]), name
+
+
+def test_where_one_tail_is_free_the_whole_board_decides() -> None:
+    """A slab whose pins are missing does not hold; the boards do."""
+    layout = plan()
+    both = faces_as_cut(layout)
+    whole = fit._bodies(both)
+    nothing = (whole[0], Body())
+    assert all(hold.confirmed for hold in holds(contacts(layout, *both), [nothing, whole]))
+    assert not any(hold.confirmed for hold in holds(contacts(layout, *both), [nothing]))

@@ -11,7 +11,7 @@ import pytest
 from solids import tolerances as tol
 from solids.moves import DIRECTIONS, Entry, Hold, entry, holds, unheld
 from solids.second_opinion import Body, body_of, moved, overlap_volume, way_above
-from tests.fitted import FITTED, layout_of, proof_of
+from tests.fitted import FITTED, layout_of, meshes_of, proof_of
 
 LEFT, RIGHT, OUT, IN, DOWN = DIRECTIONS
 
@@ -22,15 +22,12 @@ def name(request: pytest.FixtureRequest) -> str:
 
 
 def bodies(name: str) -> tuple[Body, Body]:
-    proof = proof_of(*FITTED[name])
-    return (
-        body_of(proof.tail_mesh.points, proof.tail_mesh.triangles),
-        body_of(proof.pin_mesh.points, proof.pin_mesh.triangles),
-    )
+    tails, pins = meshes_of(*FITTED[name])
+    return body_of(tails.points, tails.triangles), body_of(pins.points, pins.triangles)
 
 
 def way(name: str) -> Body:
-    mesh = proof_of(*FITTED[name]).tail_mesh
+    mesh, _ = meshes_of(*FITTED[name])
     return way_above(mesh.points, mesh.triangles, layout_of(*FITTED[name]).as_cut.pin_end)
 
 
@@ -89,7 +86,7 @@ def test_the_way_it_came_in_stays_open(name: str) -> None:
 def test_boards_without_contacts_are_held_by_nothing() -> None:
     """Two blocks apart: each direction is free, and the moved boards confirm it."""
     tails, pins = block((0, 0, 0), (1, 1, 1)), block((9, 9, 9), (1, 1, 1))
-    found = holds((), tails, pins)
+    found = holds((), [(tails, pins)])
     assert [(hold.play, hold.by, hold.confirmed) for hold in found] == [(None, "nothing", True)] * len(DIRECTIONS)
     assert len(unheld(found)) == len(DIRECTIONS)
 
@@ -97,14 +94,14 @@ def test_boards_without_contacts_are_held_by_nothing() -> None:
 def test_boards_that_are_not_where_their_contacts_say_do_not_bear_them_out() -> None:
     """The contacts of a true joint with a tail board lifted off its pins: nothing stops it."""
     tails, pins = bodies("plain")
-    found = holds(proof_of().contacts, moved(tails, (0, 0, 50)), pins)
+    found = holds(proof_of().contacts, [(moved(tails, (0, 0, 50)), pins)])
     assert [hold.confirmed for hold in found] == [False] * len(DIRECTIONS)
 
 
 def test_a_contact_that_is_looser_than_the_solids_is_not_borne_out() -> None:
     """Faces say 0.1 mm of gap, the solids have none: moved almost as far, they overlap."""
     tails, pins = bodies("plain")
-    found = holds(proof_of(*FITTED["loose"]).contacts, tails, pins)
+    found = holds(proof_of(*FITTED["loose"]).contacts, [(tails, pins)])
     assert {hold.direction for hold in unheld(found)} == {LEFT, RIGHT, OUT}
 
 
@@ -114,7 +111,7 @@ def test_tight_flanks_that_open_on_a_move_are_not_taken_for_what_holds(name: str
     A step that were too short for the flanks to open would find them still tight."""
     tails, pins = bodies(name)
     assert layout_of(*FITTED[name]).recipe.flank_gap * layout_of(*FITTED[name]).ratio < -tol.MOVE_STEP
-    found = holds(proof_of(*FITTED[name]).contacts, tails.trim_by_plane((0, 1, 0), 0.0), pins)
+    found = holds(proof_of(*FITTED[name]).contacts, [(tails.trim_by_plane((0, 1, 0), 0.0), pins)])
     assert {hold.direction for hold in unheld(found)} == {IN}
 
 
@@ -209,5 +206,5 @@ def test_a_joint_that_cannot_be_entered_is_not_free_even_where_tight_flanks_are_
 
 def test_a_broken_body_is_not_free() -> None:
     layout, pins = layout_of(), bodies("plain")[1]
-    mesh = proof_of().tail_mesh
+    mesh, _ = meshes_of()
     assert not entry(layout, body_of(mesh.points, mesh.triangles[1:]), pins).is_free

@@ -19,9 +19,10 @@ from solids.second_opinion import (
     moved,
     overlap_pieces,
     overlap_volume,
+    triangles_of,
     way_above,
 )
-from tests.fitted import FITTED, layout_of, proof_of
+from tests.fitted import FITTED, faces_as_cut, layout_of, meshes_of
 
 BOX = np.array([(x, y, z) for x in (0.0, 2.0) for y in (0.0, 3.0) for z in (0.0, 5.0)])
 BOX_TRIANGLES = np.array(
@@ -34,6 +35,33 @@ BOX_TRIANGLES = np.array(
 def arrays(body: Body) -> tuple[np.ndarray, np.ndarray]:
     mesh = body.to_mesh64()
     return np.array(mesh.vert_properties[:, :3]), np.array(mesh.tri_verts).astype(np.int64)
+
+
+@pytest.mark.parametrize("name", FITTED)
+def test_its_own_triangles_of_a_board_enclose_what_the_kernel_s_do(name: str) -> None:
+    """As many triangles, the same corners, the same volume, one closed body: with chamfers, hollows and holes alike."""
+    for faces, mesh in zip(faces_as_cut(layout_of(*FITTED[name])), meshes_of(*FITTED[name]), strict=True):
+        points, triangles = triangles_of(faces)
+        ours, theirs = examine(points, triangles), examine(mesh.points, mesh.triangles)
+        assert (ours.closed, ours.bodies) == (True, 1)
+        assert ours.volume == pytest.approx(theirs.volume, rel=1e-12)
+        assert len(triangles) == len(mesh.triangles)
+        assert {tuple(point) for point in points} == {tuple(point) for point in mesh.points}
+
+
+def test_a_hole_in_a_face_stays_open() -> None:
+    """A 30 x 20 x 10 mm block with a 10 x 6 mm hole through it: 6000 - 600 mm3."""
+    outer = [(0.0, 0.0), (30.0, 0.0), (30.0, 20.0), (0.0, 20.0)]
+    hole = [(10.0, 7.0), (10.0, 13.0), (20.0, 13.0), (20.0, 7.0)]
+    top = [[(x, y, 10.0) for x, y in loop] for loop in (outer, hole)]
+    bottom = [[(x, y, 0.0) for x, y in reversed(loop)] for loop in (outer, hole)]
+    sides = [
+        [[(*loop[i - 1], 0.0), (*loop[i], 0.0), (*loop[i], 10.0), (*loop[i - 1], 10.0)]]
+        for loop in (outer, hole)
+        for i in range(4)
+    ]
+    report = examine(*triangles_of([top, bottom, *sides]))
+    assert (report.closed, report.volume) == (True, pytest.approx(5400, rel=1e-12))
 
 
 # --- meshes ---------------------------------------------------------------------------------------------
@@ -139,7 +167,7 @@ def test_the_way_of_a_tail_board_is_its_outline_up_to_the_pins_ends(name: str) -
     """By shapely's union of what the board shows from above, times how far the pins stand above it. A hollow shows
     nothing from above: its wood stands over it."""
     layout = layout_of(*FITTED[name])
-    mesh, state = proof_of(*FITTED[name]).tail_mesh, layout.as_cut
+    (mesh, _), state = meshes_of(*FITTED[name]), layout.as_cut
     way = way_above(mesh.points, mesh.triangles, state.pin_end)
     above = way ^ manifold3d.Manifold.cube((1e3, 1e3, 1e3)).translate((-500, -500, state.show_z))
     outline = shapely.union_all([shapely.Polygon(t) for t in mesh.points[mesh.triangles][:, :, :2] if ring_area(t)])

@@ -6,13 +6,11 @@ their edges.
 
 from solids.kernel.drawing import Projection, Segment, project
 from solids.kernel.solid import (
-    Face,
-    Loop,
     Measure,
     Mesh,
-    Point,
     Solid,
     Topology,
+    are_valid,
     bounds,
     common,
     faces_of,
@@ -21,12 +19,12 @@ from solids.kernel.solid import (
     mesh,
     mesh_by_face,
     moved,
-    newell_normal,
     quiet,
     solid_from_faces,
     topology,
     volume_of,
 )
+from solids.loops import Face, Loop, Point, newell_normal
 
 __all__ = [
     "Face",
@@ -38,6 +36,7 @@ __all__ = [
     "Segment",
     "Solid",
     "Topology",
+    "are_valid",
     "bounds",
     "common",
     "faces_of",

@@ -14,7 +14,8 @@ from OCP.TopAbs import TopAbs_ShapeEnum
 from OCP.TopExp import TopExp
 from OCP.TopoDS import TopoDS, TopoDS_Shape
 
-from solids.kernel.solid import Point, each
+from solids.kernel.solid import each
+from solids.loops import Point
 
 Segment = tuple[tuple[float, float], tuple[float, float]]
 

@@ -16,7 +16,8 @@ from OCP.TopoDS import TopoDS, TopoDS_Shape
 from OCP.TopTools import TopTools_IndexedMapOfShape, TopTools_ListOfShape
 
 from solids.errors import KernelError
-from solids.kernel.solid import Point, Solid, is_valid, solid_from_faces, topology
+from solids.kernel.solid import Solid, is_valid, solid_from_faces, topology
+from solids.loops import Point
 
 Flat = tuple[float, float]
 Rows = tuple[tuple[float, float, float, float], ...]

@@ -7,6 +7,7 @@ such.
 
 from __future__ import annotations
 
+import multiprocessing
 from collections.abc import Iterable, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
@@ -31,16 +32,22 @@ from OCP.Message import Message
 from OCP.TopAbs import TopAbs_ShapeEnum
 from OCP.TopExp import TopExp, TopExp_Explorer
 from OCP.TopLoc import TopLoc_Location
-from OCP.TopoDS import TopoDS, TopoDS_Edge, TopoDS_Face, TopoDS_Shape, TopoDS_Shell, TopoDS_Solid, TopoDS_Wire
+from OCP.TopoDS import (
+    TopoDS,
+    TopoDS_Compound,
+    TopoDS_Edge,
+    TopoDS_Face,
+    TopoDS_Shape,
+    TopoDS_Shell,
+    TopoDS_Solid,
+    TopoDS_Vertex,
+    TopoDS_Wire,
+)
 from OCP.TopTools import TopTools_IndexedMapOfShape, TopTools_ListOfShape
 
 from solids import tolerances as tol
 from solids.errors import KernelError
-
-Point = tuple[float, float, float]
-Loop = Sequence[Point]
-Face = Sequence[Loop]
-"""A plane face: its outer loop counter-clockwise seen from outside the solid, then its holes clockwise."""
+from solids.loops import Face, Loop, Point, newell_normal
 
 Solid: TypeAlias = TopoDS_Solid
 
@@ -116,27 +123,29 @@ class _SharedEdges:
     """Hands out one vertex per point and one edge per pair of points, and counts both directions of use."""
 
     def __init__(self) -> None:
-        self._vertices: dict[Point, object] = {}
+        self._vertices: dict[Point, TopoDS_Vertex] = {}
         self._edges: dict[tuple[Point, Point], TopoDS_Edge] = {}
         self._used: set[tuple[Point, Point]] = set()
 
-    def edge(self, start: Point, end: Point) -> TopoDS_Edge:
-        if (start, end) in self._used or start == end:
+    def edge(self, start: Point, end: Point) -> TopoDS_Shape:
+        way = (start, end)
+        if way in self._used or start == end:
             raise KernelError(f"building a solid: the edge {start} to {end} is used twice in one direction")
-        self._used.add((start, end))
+        self._used.add(way)
         twin = self._edges.get((end, start))
         if twin is not None:
-            return TopoDS.Edge_s(twin.Reversed())
+            return twin.Reversed()
         maker = BRepBuilderAPI_MakeEdge(self._vertex(start), self._vertex(end))
         if not maker.IsDone():
             raise KernelError(f"building a solid: no edge from {start} to {end}")
-        self._edges[start, end] = maker.Edge()
-        return self._edges[start, end]
+        edge = self._edges[way] = maker.Edge()
+        return edge
 
-    def _vertex(self, point: Point) -> object:
-        if point not in self._vertices:
-            self._vertices[point] = BRepBuilderAPI_MakeVertex(gp_Pnt(*point)).Vertex()
-        return self._vertices[point]
+    def _vertex(self, point: Point) -> TopoDS_Vertex:
+        vertex = self._vertices.get(point)
+        if vertex is None:
+            vertex = self._vertices[point] = BRepBuilderAPI_MakeVertex(gp_Pnt(*point)).Vertex()
+        return vertex
 
     def check_closed(self) -> None:
         for start, end in self._used:
@@ -163,16 +172,6 @@ def _wire(builder: BRep_Builder, loop: Loop, edges: _SharedEdges) -> TopoDS_Wire
         builder.Add(wire, edges.edge(start, end))
     wire.Closed(True)
     return wire
-
-
-def newell_normal(loop: Loop) -> Point:
-    """The area-weighted normal of a plane loop, by Newell's sums; its length is twice the loop's area."""
-    x = y = z = 0.0
-    for (ax, ay, az), (bx, by, bz) in zip(loop, [*loop[1:], loop[0]], strict=True):
-        x += (ay - by) * (az + bz)
-        y += (az - bz) * (ax + bx)
-        z += (ax - bx) * (ay + by)
-    return x, y, z
 
 
 # --- reading -------------------------------------------------------------------------------------
@@ -209,7 +208,24 @@ def topology(shape: TopoDS_Shape) -> Topology:
 
 def is_valid(shape: TopoDS_Shape) -> bool:
     """Open CASCADE's own check of geometry and topology (BRepCheck)."""
-    return bool(BRepCheck_Analyzer(shape).IsValid())
+    return are_valid([shape])[0]
+
+
+def are_valid(shapes: Sequence[TopoDS_Shape]) -> list[bool]:
+    """The same check of several shapes at once, each by itself, spread over the cores."""
+    together = TopoDS_Compound()
+    builder = BRep_Builder()
+    builder.MakeCompound(together)
+    for shape in shapes:
+        builder.Add(together, shape)
+    analyzer = BRepCheck_Analyzer(together, True, may_use_threads())
+    return [bool(analyzer.IsValid(shape)) for shape in shapes]
+
+
+def may_use_threads() -> bool:
+    """Not in a process that was started to help: the other cores have helpers of their own, and a forked process has
+    none of the threads that the kernel remembers."""
+    return multiprocessing.parent_process() is None
 
 
 def bounds(shape: TopoDS_Shape) -> tuple[Point, Point]:
@@ -328,6 +344,8 @@ def common(first: Solid, second: Solid) -> list[Solid]:
     # What it may change of its arguments, a copy of each would cost a third more time for: their records, never their
     # shape. A test holds that, and validity and volume are checked after it.
     operation.SetNonDestructive(False)
+    # Whether the arguments are inside out: their volumes say so already.
+    operation.SetCheckInverted(False)
     operation.Build()
     if not operation.IsDone():
         raise KernelError("intersecting two solids: the kernel reports an error")

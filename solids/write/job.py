@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Literal
 
 from solids.corner import Corner, make_corner
 from solids.fit import Proof, prove
+from solids.kernel import Mesh, mesh
 from solids.layout import Layout
 from solids.write import step
 
@@ -34,6 +35,11 @@ class Job:
     finished: Corner
     proof: Proof
     aids: AidsAsked | None = None
+
+    @cached_property
+    def meshes(self) -> tuple[Mesh, Mesh]:
+        """The kernel's triangles of the tail board and the pin board as cut."""
+        return mesh(self.cut.tail_board), mesh(self.cut.pin_board)
 
     @cached_property
     def drawing(self) -> Sheet:

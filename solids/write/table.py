@@ -148,13 +148,13 @@ FILES: tuple[FileKind, ...] = (
     FileKind(
         "tail-board.stl",
         "the tail board as cut, as a mesh in mm",
-        lambda job: stl.stl_bytes("tail board as cut", job.proof.tail_mesh),
+        lambda job: stl.stl_bytes("tail board as cut", job.meshes[0]),
         lambda path, job: stl.reread(path, job.layout.tail_board_volume(job.cut.state)),
     ),
     FileKind(
         "pin-board.stl",
         "the pin board as cut, as a mesh in mm",
-        lambda job: stl.stl_bytes("pin board as cut", job.proof.pin_mesh),
+        lambda job: stl.stl_bytes("pin board as cut", job.meshes[1]),
         lambda path, job: stl.reread(path, job.layout.pin_board_volume(job.cut.state)),
     ),
     FileKind(
