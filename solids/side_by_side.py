@@ -16,7 +16,7 @@ from solids.errors import FaultError
 Item = TypeVar("Item")
 Result = TypeVar("Result")
 
-WORTH_IT = 16
+WORTH_IT = 6
 """From so many items on a further process saves more than it costs."""
 
 

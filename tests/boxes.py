@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from functools import cache
 
+from solids.box.proof import BoxProof
 from solids.box_layout import BoxLayout
 from solids.box_refusals import lay_out_box
+from solids.kernel import Mesh, mesh
 from solids.recipe.boxes import check_box
 from solids.recipe.reading import Raw, apply_override, parse_toml, preset_text
 from solids.write.box.files import BoxJob, prove_box_layout
@@ -107,3 +109,8 @@ def job_of_box(name: str, *overrides: str) -> BoxJob:
 def box_case(name: str) -> BoxJob:
     """One of CASES, proved."""
     return job_of_box(*CASES[name])
+
+
+def meshes_of(proof: BoxProof) -> dict[str, Mesh]:
+    """The kernel's triangles of every part as cut, in its place, by its name."""
+    return {part.name: mesh(part.in_place) for part in proof.cut}

@@ -17,7 +17,7 @@ from solids.box_layout import BoxLayout, kind_title, kinds_of_corner, shown_layo
 from solids.corner import Corner, make_corner
 from solids.findings import REPORT, Finding, fails
 from solids.fit import Proof, prove
-from solids.kernel import Mesh, common, is_valid, mesh, topology, volume_of
+from solids.kernel import Mesh, common, faces_of, is_valid, topology, volume_of
 from solids.layout import Layout
 from solids.lengths import format_both
 from solids.recipe.box_resolved import SIDES, CornerName, Side
@@ -70,7 +70,6 @@ class BoxProof:
     finished: tuple[BoxPart, ...]
     corners: tuple[ProvedCorner, ...]
     order: Order
-    meshes: Mapping[str, Mesh]
     findings: tuple[Finding, ...]
 
     @property
@@ -83,7 +82,7 @@ def prove_box(box: BoxLayout) -> BoxProof:
     """Makes and proves a box."""
     corners = tuple(_corners(box))
     states = {state: box_parts(box, finished=state) for state in (False, True)}
-    meshes = {state: {part.name: mesh(part.in_place) for part in parts} for state, parts in states.items()}
+    meshes = {state: {part.name: _triangles(part) for part in parts} for state, parts in states.items()}
     cut, finished = states[False], states[True]
     ways = {pair: still + way for pair, (still, way) in asked_overlaps(box, finished=False).items()}
     order = order_of(meshes[False], ways)
@@ -100,7 +99,12 @@ def prove_box(box: BoxLayout) -> BoxProof:
         *_groove_findings(box),
         _order_finding(order),
     ]
-    return BoxProof(box, cut, finished, corners, order, meshes[False], tuple(findings))
+    return BoxProof(box, cut, finished, corners, order, tuple(findings))
+
+
+def _triangles(part: BoxPart) -> Mesh:
+    """A part in its place for Manifold, which takes its triangles from nobody else."""
+    return Mesh(*second_opinion.triangles_of(faces_of(part.in_place)))
 
 
 # --- corners -------------------------------------------------------------------------------------

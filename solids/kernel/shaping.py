@@ -39,20 +39,20 @@ def prism(outline: Sequence[Flat], low: float, high: float, holes: Sequence[Sequ
 
 def cut(body: Solid, tools: Iterable[Solid]) -> Solid:
     """The body less all tools. KernelError where that is not one valid solid."""
-    return _result(BRepAlgoAPI_Cut(), [body], list(tools), "cutting")
+    tools = list(tools)
+    return _valid(_result(BRepAlgoAPI_Cut(), [body], tools, "cutting"), "cutting") if tools else body
 
 
 def fuse(bodies: Sequence[Solid]) -> Solid:
-    """All bodies as one, faces that lie in one plane joined. KernelError where that is not one valid solid."""
+    """All bodies as one, faces that lie in one plane joined. KernelError where that is not one solid; whether it is
+    valid is for the cut or the proof that follows to say."""
     first, *rest = bodies
-    return _result(BRepAlgoAPI_Fuse(), [first], rest, "joining") if rest else first
+    return _one_solid(_result(BRepAlgoAPI_Fuse(), [first], rest, "joining"), "joining") if rest else first
 
 
 def _result(
     operation: BRepAlgoAPI_BooleanOperation, bodies: Sequence[Solid], tools: Sequence[Solid], what: str
-) -> Solid:
-    if not tools:
-        return bodies[0]
+) -> TopoDS_Shape:
     operation.SetArguments(_list(bodies))
     operation.SetTools(_list(tools))
     operation.SetRunParallel(False)
@@ -62,7 +62,7 @@ def _result(
         raise KernelError(f"{what} solids: the kernel reports an error")
     unify = ShapeUpgrade_UnifySameDomain(operation.Shape(), True, True, False)
     unify.Build()
-    return _one_solid(unify.Shape(), what)
+    return unify.Shape()
 
 
 def _one_solid(shape: TopoDS_Shape, what: str) -> Solid:
@@ -70,7 +70,11 @@ def _one_solid(shape: TopoDS_Shape, what: str) -> Solid:
     TopExp.MapShapes_s(shape, TopAbs_ShapeEnum.TopAbs_SOLID, found)
     if found.Extent() != 1:
         raise KernelError(f"{what} solids: {found.Extent()} solids came out instead of one")
-    solid = TopoDS.Solid_s(found.FindKey(1))
+    return TopoDS.Solid_s(found.FindKey(1))
+
+
+def _valid(shape: TopoDS_Shape, what: str) -> Solid:
+    solid = _one_solid(shape, what)
     if not is_valid(solid) or not topology(solid).closed:
         raise KernelError(f"{what} solids: the result is not valid")
     return solid
@@ -94,7 +98,7 @@ def chamfer(body: Solid, size: float, picks: Callable[[Point, Point], bool]) -> 
     operation.Build()
     if not operation.IsDone():
         raise KernelError(f"chamfering {count} edges by {size:g} mm: the kernel reports an error")
-    return _one_solid(operation.Shape(), "chamfering")
+    return _valid(operation.Shape(), "chamfering")
 
 
 def placed(body: Solid, rows: Rows) -> Solid:

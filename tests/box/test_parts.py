@@ -20,7 +20,7 @@ from solids.recipe.boxes import check_box
 from solids.write.box.files import BoxJob
 from tests.box.by_slices import board_volume, heights, section
 from tests.box.lopsided import OVERRIDES, lopsided, raw_lopsided
-from tests.boxes import box_case, box_of, job_of_box
+from tests.boxes import box_case, box_of, job_of_box, meshes_of
 from tests.test_box_layout import low_of, reference_heights
 
 SHARED = ("drawer", "odd", "odd, tails on the ends", "ends left proud", "tight", "inches")
@@ -141,7 +141,7 @@ def tails_and_pins(job: BoxJob, name: str, share: float, y: float) -> tuple[list
     thickness = found.corners[name].layout.recipe.tail_board.thickness  # type: ignore[index]
     plane = out_from(found, tail_side, share * thickness)
     line = along(found, pin_side, y)
-    tails, pins = (heights(section(job.proof.meshes[side], *plane), line) for side in (tail_side, pin_side))
+    tails, pins = (heights(section(meshes_of(job.proof)[side], *plane), line) for side in (tail_side, pin_side))
     return tails, pins
 
 
@@ -185,7 +185,7 @@ def test_boards_meet_face_to_face_along_every_flank_and_shoulder(name: str) -> N
         layout, found = corner.layout, job.box
         tail_side, pin_side = sides_of(found, corner.name)
         plane = out_from(found, tail_side, 0.6 * layout.recipe.tail_board.thickness)
-        tails, pins = (section(job.proof.meshes[side], *plane) for side in (tail_side, pin_side))
+        tails, pins = (section(meshes_of(job.proof)[side], *plane) for side in (tail_side, pin_side))
         met = shapely.intersection(tails.boundary, pins.buffer(1e-5, join_style="mitre")).length
         n, d = layout.ratio, layout.depth
         ends = reference_heights(layout, 0.0, d)
@@ -202,7 +202,7 @@ def test_a_board_a_hundredth_of_a_millimetre_out_would_be_noticed_there() -> Non
     job = box_case("keepsake")
     found = job.box
     plane = out_from(found, "left", 6.0)
-    tails, pins = (section(job.proof.meshes[side], *plane) for side in ("left", "front"))
+    tails, pins = (section(meshes_of(job.proof)[side], *plane) for side in ("left", "front"))
     away = shapely.affinity.translate(pins, 0.01, 0.0)
     near, far = (
         shapely.intersection(tails.boundary, each.buffer(1e-5, join_style="mitre")).length for each in (pins, away)
@@ -257,7 +257,7 @@ def test_the_groove_is_at_one_height_all_round(kind: str, name: str) -> None:
     found, recipe = job.box, job.box.recipe
     for side in SIDES:
         axis = 0 if side in ("left", "right") else 1
-        cut = section(job.proof.meshes[side], "yx"[axis], sum(found.inside[1 - axis]) / 2)
+        cut = section(meshes_of(job.proof)[side], "yx"[axis], sum(found.inside[1 - axis]) / 2)
         deep = recipe.groove.depth or 1.0
         for share, inside_it in ((0.03, True), (0.97, True), (1.03, False)):
             at = out_from(found, side, share * deep)[1]

@@ -27,7 +27,7 @@ from solids.kernel.shaping import cut, fuse, placed
 from solids.recipe.boxes import check_box
 from tests.box.lopsided import OVERRIDES, lopsided, raw_lopsided
 from tests.box.test_parts import sides_of
-from tests.boxes import box_case, box_of, raw_of
+from tests.boxes import box_case, box_of, meshes_of, raw_of
 
 Harm = Callable[[BoxPart], BoxPart]
 
@@ -364,7 +364,7 @@ def test_put_together_in_its_order_by_small_steps_no_part_meets_another(name: st
     """Each part comes home from a length of the box away, ever slower: to 0.01 mm."""
     job = lopsided(name)
     proof = job.proof
-    bodies = {each: second_opinion.body_of(found.points, found.triangles) for each, found in proof.meshes.items()}
+    bodies = {each: second_opinion.body_of(found.points, found.triangles) for each, found in meshes_of(proof).items()}
     assert sorted(move.part for move in proof.order.moves) == sorted(bodies)
     assert proof.order.stuck == ()
     standing: list[str] = []
@@ -407,7 +407,7 @@ def test_a_bottom_in_a_ring_that_is_glued_already_cannot_come_out() -> None:
     job = box_case("keepsake")
     parts = {part.name: part for part in job.proof.cut}
     ring = fuse([parts[side].in_place for side in ("front", "right", "back", "left")])
-    order = order_of({"ring": mesh(ring), "bottom": job.proof.meshes["bottom"]}, {})
+    order = order_of({"ring": mesh(ring), "bottom": meshes_of(job.proof)["bottom"]}, {})
     assert order == Order((), ("ring", "bottom"))
     finding = proving._order_finding(order)
     assert finding.severity == "fail"
@@ -419,7 +419,7 @@ def test_a_drawers_bottom_in_such_a_ring_comes_out_to_the_back() -> None:
     job = box_case("drawer")
     parts = {part.name: part for part in job.proof.cut}
     ring = fuse([parts[side].in_place for side in ("front", "right", "back", "left")])
-    order = order_of({"ring": mesh(ring), "bottom": job.proof.meshes["bottom"]}, {})
+    order = order_of({"ring": mesh(ring), "bottom": meshes_of(job.proof)["bottom"]}, {})
     assert order.stuck == ()
     assert [(move.part, move.direction) for move in order.moves] in (
         [("ring", ""), ("bottom", "from the back")],

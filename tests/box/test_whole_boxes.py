@@ -22,7 +22,7 @@ from solids.kernel import bounds, common, faces_of, is_valid, measure, mesh, top
 from solids.kernel.shaping import placed
 from solids.layout.model import place
 from solids.recipe.boxes import check_box, read_box
-from tests.boxes import CASES, box_case, box_of, job_of_box, raw_of
+from tests.boxes import CASES, box_case, box_of, job_of_box, meshes_of, raw_of
 
 
 def problems(name: str, *overrides: str) -> str:
@@ -211,7 +211,9 @@ def test_tails_lie_in_sockets_at_the_heights_that_are_marked_from_the_reference_
     """Probed with small blocks half-way into each joint: wood of the tail board within every tail, of the pin board
     between them, measured up from the reference edge."""
     job = box_case(name)
-    bodies = {part: second_opinion.body_of(found.points, found.triangles) for part, found in job.proof.meshes.items()}
+    bodies = {
+        part: second_opinion.body_of(found.points, found.triangles) for part, found in meshes_of(job.proof).items()
+    }
     for corner in job.box.corners.values():
         layout = corner.layout
         low = job.box.recipe.back_rise if corner.name.startswith("back") else 0.0
@@ -345,7 +347,9 @@ def test_plugs_fill_the_notches_of_the_finished_box_alone() -> None:
 def test_put_together_step_by_step_in_the_order_told_no_part_meets_another(name: str) -> None:
     job = box_case(name)
     asked = {pair: still + way for pair, (still, way) in proving.asked_overlaps(job.box, finished=False).items()}
-    bodies = {part: second_opinion.body_of(found.points, found.triangles) for part, found in job.proof.meshes.items()}
+    bodies = {
+        part: second_opinion.body_of(found.points, found.triangles) for part, found in meshes_of(job.proof).items()
+    }
     standing: list[str] = []
     assert [move.part for move in job.proof.order.moves] != []
     for move in job.proof.order.moves:
@@ -356,7 +360,7 @@ def test_put_together_step_by_step_in_the_order_told_no_part_meets_another(name:
                 met = second_opinion.overlap_volume(away, bodies[other])
                 assert met <= asked.get(frozenset((move.part, other)), 0.0) + 1e-6, (move, other, far)
         standing.append(move.part)
-    assert sorted(standing) == sorted(job.proof.meshes)
+    assert sorted(standing) == sorted(meshes_of(job.proof))
 
 
 def test_a_drawers_bottom_comes_last_and_from_the_back() -> None:

@@ -12,6 +12,7 @@ from solids.box.parts import BoxPart
 from solids.box.proof import BoxProof, ProvedCorner, prove_box
 from solids.box_layout import BOARD_KINDS, BoxLayout
 from solids.cut_list import cut_list
+from solids.kernel import mesh
 from solids.kernel.shaping import Rows
 from solids.recipe.box_resolved import SIDES
 from solids.scene import Scene
@@ -202,13 +203,12 @@ def _places(parts: Sequence[BoxPart]) -> tuple[tuple[str, Rows], ...]:
 
 
 def _stl(job: BoxJob, part: BoxPart) -> File:
-    mesh = job.proof.meshes[part.name]
     volume = job.box.panel.volume if job.box.panel and part.name == "bottom" else None
     meant = volume if volume is not None else job.box.board_volume(part.name, finished=False)  # type: ignore[arg-type]
     return File(
         f"{part.name}.stl",
         f"the {part.name} as cut, as a mesh in mm, in its place in the box",
-        lambda: stl.stl_bytes(f"{part.name} as cut", mesh),
+        lambda: stl.stl_bytes(f"{part.name} as cut", mesh(part.in_place)),
         lambda path: stl.reread(path, meant),
     )
 
