@@ -48,6 +48,7 @@ def load_kernel() -> None:
     for module in ("solids.write.table", "solids.write.box.files"):
         importlib.import_module(module)
     gc.freeze()
+    gc.set_threshold(50_000, 20, 100)
     gc.enable()
 
 

@@ -1,12 +1,14 @@
 """How fast the tool is, as ratios: .venv/bin/python tests/speed/ratios.py [RUNS]
 
-A cold build is compared with loading the geometry kernel alone, in turn, on the same machine; the median of the runs
-counts. Warm figures are the best of several, in one process. The limits are those the project has set itself; a figure
-over its limit is marked, and nothing fails.
+A cold command is compared with loading the geometry kernel alone, in turn, on the same machine; the median of the pairs
+counts. Warm figures are medians too, in one process. The limits are those the project has set itself; a figure over its
+limit is marked, and nothing fails.
 """
 
 from __future__ import annotations
 
+import gc
+import os
 import statistics
 import subprocess
 import sys
@@ -16,8 +18,9 @@ from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
 
-JOINTS = 300
+JOINTS = 600
 PICKED = ("--files", "corner.step,tail-board.stl,pin-board.stl")
+os.environ["OPENBLAS_NUM_THREADS"] = "1"  # as the command has it
 HALFPIN = str(Path(sys.executable).parent / "halfpin")
 
 
@@ -28,20 +31,20 @@ def seconds(*command: str) -> float:
     return time.perf_counter() - start
 
 
-def best(action: Callable[[], object], runs: int) -> float:
-    """The least wall time of an action."""
+def median(action: Callable[[], object], runs: int) -> float:
+    """The median wall time of an action."""
 
     def once() -> float:
         start = time.perf_counter()
         action()
         return time.perf_counter() - start
 
-    return min(once() for _ in range(runs))
+    return statistics.median(once() for _ in range(runs))
 
 
 def show(what: str, value: float, limit: float, unit: str) -> None:
     """One line, marked where the figure is over its limit."""
-    print(f"{what:<58} {value:8.3g} {unit:<3} limit {limit:g}{'' if value <= limit else '   OVER'}")
+    print(f"{what:<66} {value:8.3g} {unit:<3} limit {limit:g}{'' if value <= limit else '   OVER'}")
 
 
 def recipe(tails: int) -> str:
@@ -53,46 +56,50 @@ def recipe(tails: int) -> str:
 
 
 def batch(folder: str, jobs: int, *options: str) -> float:
-    """Joints a second of four tails, without the start of the run."""
-    table, rates = Path(folder) / "joints.csv", []
-    for count in (JOINTS // 10, JOINTS):
-        rows = (f"joint {number},{96 + number / 100},4\n" for number in range(count))
-        table.write_text("title,joint.width,joint.tails\n" + "".join(rows), "utf-8")
-        out = str(Path(folder) / f"batch-{jobs}-{count}-{len(options)}")
-        rates.append(seconds(HALFPIN, "batch", str(table), "--out", out, "--jobs", str(jobs), *options))
-    return (JOINTS - JOINTS // 10) / (rates[1] - rates[0])
+    """Joints a second of four tails, the start of the run included."""
+    table = Path(folder) / "joints.csv"
+    rows = (f"joint {number},{96 + number / 100},4\n" for number in range(JOINTS))
+    table.write_text("title,joint.width,joint.tails\n" + "".join(rows), "utf-8")
+    out = str(Path(folder) / f"batch-{jobs}-{len(options)}")
+    return JOINTS / seconds(HALFPIN, "batch", str(table), "--out", out, "--jobs", str(jobs), *options)
 
 
-def main() -> None:
-    """Prints all figures."""
-    runs = int(sys.argv[1]) if len(sys.argv) > 1 else 7
-    with tempfile.TemporaryDirectory() as folder:
-        builds, kernels, layouts, helps, papers, aids, pages, boxes = ([] for _ in range(8))
+COLD: dict[str, tuple[tuple[str, ...], float]] = {
+    "build tool-tray": (("build", "tool-tray"), 1.25),
+    "build keepsake-box": (("build", "keepsake-box"), 1.55),
+    "build desk-drawer": (("build", "desk-drawer"), 1.9),
+    "paper tool-tray": (("paper", "tool-tray"), 3.0),
+    "aids tool-tray, 5 tails": (("aids", "tool-tray", "--set", "joint.tails=5"), 4.5),
+    "build tool-tray --page": (("build", "tool-tray", "--page"), 1.35),
+    "build tool-tray --picture": (("build", "tool-tray", "--picture"), 3.0),
+}
+"""Commands by what they are called, and how many times as long as loading the kernel each may take."""
+
+
+def cold(folder: str, runs: int) -> None:
+    """Each command in turn with loading the kernel alone, pair by pair."""
+    for name, (command, limit) in COLD.items():
+        pairs = []
         for _ in range(runs):
-            kernels.append(seconds(sys.executable, "-c", "import OCP.gp"))
-            builds.append(seconds(HALFPIN, "build", "tool-tray", "--out", folder))
-            layouts.append(seconds(HALFPIN, "layout", "tool-tray"))
-            helps.append(seconds(HALFPIN, "--help"))
-            papers.append(seconds(HALFPIN, "paper", "tool-tray", "--out", folder))
-            aids.append(seconds(HALFPIN, "aids", "tool-tray", "--set", "joint.tails=5", "--out", folder))
-            pages.append(seconds(HALFPIN, "build", "tool-tray", "--page", "--out", folder))
-            boxes.append(seconds(HALFPIN, "build", "desk-drawer", "--out", folder))
-        picture = min(seconds(HALFPIN, "build", "tool-tray", "--picture", "--out", folder) for _ in range(2))
-        batches = [batch(folder, jobs, *options) for options in (("--check",), PICKED) for jobs in (1, 2)]
-    kernel = statistics.median(kernels)
-    print(f"loading the kernel alone: {kernel:.2f} s, median of {runs}")
-    show("cold build of 4 tails / loading the kernel", statistics.median(builds) / kernel, 1.7, "x")
-    show("cold paper / loading the kernel", statistics.median(papers) / kernel, 3.0, "x")
-    show("all aids for 5 tails, cold", statistics.median(aids), 3.0, "s")
-    show("page and model, beside the build", statistics.median(pages) - statistics.median(builds), 0.3, "s")
-    show("picture, beside the build", picture - statistics.median(builds), 3.0, "s")
-    show("cold build of a drawer / loading the kernel", statistics.median(boxes) / kernel, 3.0, "x")
-    for what, one, two, least in (("proved", *batches[:2], 40), ("written", *batches[2:], 20)):
-        print(f"batch: {one:.1f} joints a second {what} by one process, {two:.1f} by two (aim {least})")
-        show(f"batch: {what} by one / by two processes, at most 1 / 1.8", one / two, 1 / 1.8, "")
-    show("halfpin layout", statistics.median(layouts), 0.35, "s")
-    show("halfpin --help", statistics.median(helps), 0.35, "s")
+            took = seconds(HALFPIN, *command, "--out", folder)
+            pairs.append((took / seconds(sys.executable, "-c", "import OCP.gp"), took))
+        ratio, took = (statistics.median(values) for values in zip(*pairs, strict=True))
+        show(f"cold: {name} ({took:.2f} s) / loading the kernel", ratio, limit, "x")
+    for command in (("layout", "tool-tray"), ("--help",)):
+        show(
+            f"cold: {' '.join(command)}", statistics.median(seconds(HALFPIN, *command) for _ in range(runs)), 0.25, "s"
+        )
 
+
+def batches(folder: str) -> None:
+    """Many joints, by one process and by two."""
+    for what, options, least in (("proved", ("--check",), 50), ("written", PICKED, 24)):
+        one, two = (batch(folder, jobs, *options) for jobs in (1, 2))
+        print(f"batch of {JOINTS}: {one:.1f} joints a second {what} by one process, {two:.1f} by two (aim {least})")
+
+
+def warm() -> None:
+    """From recipe to proved solids in one process that has all loaded, as `halfpin watch` has it."""
     from solids.layout import lay_out
     from solids.recipe import parse_recipe
     from solids.write.page.page import page_bytes
@@ -102,14 +109,23 @@ def main() -> None:
         return lambda: prove_layout(lay_out(parse_recipe(recipe(tails))))
 
     whole(4)()
-    four, six, twenty, hundred = best(whole(4), 9), best(whole(6), 9), best(whole(20), 5), best(whole(100), 3)
-    show("warm: recipe to proved solids, 4 tails", four * 1000, 60, "ms")
-    show("warm: recipe to proved solids, 6 tails", six * 1000, 100, "ms")
-    show("warm: 100 tails / 20 tails", hundred / twenty, 10, "x")
+    gc.collect()
+    gc.freeze()
+    for tails, runs, limit in ((4, 9, 35), (20, 9, 140), (100, 9, 700)):
+        show(f"warm: recipe to proved solids, {tails} tails, median", median(whole(tails), runs) * 1000, limit, "ms")
     # What `watch` does at each save, by what a proof alone takes.
     job = prove_layout(lay_out(parse_recipe(recipe(4))))
-    page = best(lambda: page_bytes(job.layout, job.proof, replace(job).scene, (), live=1), 9)
-    show("warm: scene and page of 4 tails / their proof", page / four, 0.5, "x")
+    page = median(lambda: page_bytes(job.layout, job.proof, replace(job).scene, (), live=1), 9)
+    show("warm: scene and page of 4 tails / their proof", page / median(whole(4), 9), 0.6, "x")
+
+
+def main() -> None:
+    """Prints all figures."""
+    runs = int(sys.argv[1]) if len(sys.argv) > 1 else 9
+    warm()
+    with tempfile.TemporaryDirectory() as folder:
+        cold(folder, runs)
+        batches(folder)
 
 
 if __name__ == "__main__":
