@@ -42,6 +42,11 @@ class Plane:
     normal: Array
     loops: tuple[Array, ...]
 
+    def middle(self, axis: int) -> float:
+        """Half-way between its least and its greatest X, Y or Z."""
+        along = self.points[:, axis]
+        return float(along.min() + along.max()) / 2
+
 
 @dataclass(frozen=True)
 class Contact:
@@ -94,7 +99,13 @@ def contacts(layout: Layout, tail_faces: Sequence[Face], pin_faces: Sequence[Fac
     # the tails, the inside face and the lap.
     near = min(NEAR, 0.45 * layout.depth)
     tails, pins = _Board(tail_faces, near), _Board(pin_faces, near)
-    return tuple(_measure(meeting, tails, pins) for meeting in meetings(layout))
+    return tuple(_measure(meeting, tails, pins, _aside(layout)) for meeting in meetings(layout))
+
+
+def _aside(layout: Layout) -> float:
+    """How far aside of its meeting the middle of a face may lie: a chamfer makes a shoulder wider on the inside, and a
+    gap moves the mate's faces aside."""
+    return ASIDE + layout.flank_stretch * (layout.recipe.entry_chamfer.width + abs(layout.recipe.flank_gap))
 
 
 def contacts_of_faces(
@@ -104,8 +115,7 @@ def contacts_of_faces(
     meeting, as the inside faces do. `side` is 1 for the tail board and -1 for the pin board."""
     board = _Board(faces, min(NEAR, 0.45 * layout.depth))
     found: list[Contact | None] = [None] * len(faces)
-    # A chamfer makes a shoulder wider on the inside, and a gap moves the mate's faces aside.
-    aside = ASIDE + layout.flank_stretch * (layout.recipe.entry_chamfer.width + abs(layout.recipe.flank_gap))
+    aside = _aside(layout)
     for contact in measured:
         normal = np.array(contact.meeting.normal)
         low, high = contact.meeting.low - aside, contact.meeting.high + aside
@@ -145,14 +155,14 @@ def _plane(face: Face) -> Plane:
     return Plane(loops[0], normal / np.linalg.norm(normal), loops)
 
 
-def _measure(meeting: Meeting, tails: _Board, pins: _Board) -> Contact:
+def _measure(meeting: Meeting, tails: _Board, pins: _Board, aside: float) -> Contact:
     normal = np.array(meeting.normal)
     basis = np.array(_axes(normal))
     area, gaps, departs = 0.0, [], 0.0
     for face in (tails.planes[number] for number in tails.facing(normal, meeting)):
         section = _section(face, basis)
         for mate in (pins.planes[number] for number in pins.facing(-normal, meeting)):
-            if not _belongs(face, mate, meeting):
+            if not _belongs(face, mate, meeting, aside):
                 continue
             shared = section ^ _section(mate, basis)
             if meeting.lands:
@@ -170,12 +180,14 @@ def _measure(meeting: Meeting, tails: _Board, pins: _Board) -> Contact:
     return Contact(meeting, float(every.min()), float(every.max()), area, departs)
 
 
-def _belongs(face: Plane, mate: Plane, meeting: Meeting) -> bool:
+def _belongs(face: Plane, mate: Plane, meeting: Meeting, aside: float) -> bool:
     """Whether two faces are those of this meeting and not of its neighbour: both lie within it; or, where one runs
-    across the whole board, the other does."""
-    spans = sorted(((p.points[:, 0].min(), p.points[:, 0].max()) for p in (face, mate)), key=lambda x: x[1] - x[0])
-    local = spans[:1] if meeting.kind in ("shoulder", "floor") else spans
-    return all(meeting.low - ASIDE <= (low + high) / 2 <= meeting.high + ASIDE for low, high in local)
+    across the whole board, the other does. The walls of a hollow, which go on behind the baseline, are no flanks."""
+    if meeting.kind == "flank" and min(plane.middle(1) for plane in (face, mate)) <= 0:
+        return False
+    both = sorted((face, mate), key=lambda plane: float(np.ptp(plane.points[:, 0])))
+    local = both[:1] if meeting.kind in ("shoulder", "floor") else both
+    return all(meeting.low - aside <= plane.middle(0) <= meeting.high + aside for plane in local)
 
 
 def _axes(normal: Array) -> tuple[tuple[float, float, float], tuple[float, float, float]]:

@@ -82,6 +82,9 @@ def entry_finding(layout: Layout, way_in: Entry) -> Finding:
 
 def hold_findings(layout: Layout, held: Sequence[Hold]) -> Iterable[Finding]:
     """Whether the joint locks in every direction but the one it came from, and how far it plays before it does."""
+    if layout.lets_go:
+        yield _lets_go(layout)
+        return
     wrong = unheld(held)
     for hold in wrong:
         sentence = f"Nothing holds the tail board {hold.direction}."
@@ -101,3 +104,23 @@ def hold_findings(layout: Layout, held: Sequence[Hold]) -> Iterable[Finding]:
             measured=play,
             unit="mm",
         )
+
+
+def _lets_go(layout: Layout) -> Finding:
+    """A gap so wide that the tails are out of their sockets before any flank meets its mate."""
+    recipe, play = layout.recipe, layout.free_play()
+
+    def say(mm: float) -> str:
+        return format_both(mm, recipe.units, 0.01)
+
+    return Finding(
+        code="lets-go",
+        severity="fail",
+        sentence=f"A gap of {say(recipe.flank_gap)} at each flank lets go: the tails could slide {say(play)} before "
+        f"they lock, and they are only {say(layout.depth)} deep.",
+        place="all flanks",
+        measured=play,
+        limit=layout.depth,
+        unit="mm",
+        remedy="Take fit.flank_gap of 0, or a steeper slope and a smaller gap.",
+    )

@@ -324,6 +324,11 @@ class Layout:
         """How far the tails move in -Y before the flanks lock: g sqrt(N^2 + 1); 0 where the joint is not loose."""
         return max(self.recipe.flank_gap, 0.0) * math.sqrt(self.ratio**2 + 1)
 
+    @property
+    def lets_go(self) -> bool:
+        """Whether the play is all that the tails are deep: nothing locks."""
+        return self.free_play() >= self.depth
+
 
 # --- from recipe to layout ---------------------------------------------------------------------------
 
