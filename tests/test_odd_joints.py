@@ -22,8 +22,8 @@ FLAT = ("joint.slope=1:25", "joint.tails=1", "joint.width=40", "joint.half_pin=1
 
 SOUND: dict[str, tuple[str, ...]] = {
     "a chamfer wider than the half pin at the baseline": (
-        *("joint.half_pin=4", "joint.tails=1", "joint.width=34", "joint.slope=1:20", "joint.allow_thin_half_pin=true"),
-        *("tail_board.thickness=27", "entry_chamfer.width=5", "entry_chamfer.back=2"),
+        *("joint.half_pin=4", "joint.tails=1", "joint.width=34", "joint.slope=1:27", "joint.allow_thin_half_pin=true"),
+        *("tail_board.thickness=27", "pin_board.thickness=5", "entry_chamfer.width=5", "entry_chamfer.back=2"),
     ),
     "a flat slope, hollow and tight: the hollow's square wall lies almost in the flank": (
         *FLAT,
@@ -32,7 +32,7 @@ SOUND: dict[str, tuple[str, ...]] = {
     "a pin narrower than the land, loose": (
         *("joint.pin=2", "undercut.depth=0.2", "undercut.land=3", "fit.flank_gap=0.3"),
     ),
-    "a gap whose play is less than the board": ("fit.flank_gap=0.6", "joint.slope=1:7"),
+    "a gap whose play, 11.9 mm, is just less than the 12 mm of the board": ("fit.flank_gap=0.7", "joint.slope=1:17"),
 }
 
 
