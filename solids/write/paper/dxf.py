@@ -1,7 +1,7 @@
 """DXF (R2010) with ezdxf: the drawing at 1:1 in mm of the work, with real dimension entities and outlines for CAM.
 
 Everything on paper is divided by the scale, so that a dimension measures the work itself. `$INSUNITS` is 4, millimetre.
-A dimension shows what the reading program measures; words of ours stand over it only where an inch is told in fractions.
+A dimension shows what the reading program measures. Words of ours stand over it only for an inch, told in fractions.
 """
 
 from __future__ import annotations
@@ -92,7 +92,8 @@ def _written(sheet: Sheet) -> bytes:
 def _document(sheet: Sheet) -> Drawing:
     doc = ezdxf.new(VERSION, units=units.MM)
     doc.header["$MEASUREMENT"] = 1
-    for layer in LAYERS:
+    paths = {item.layer for item in sheet.machine} - {layer.name for layer in LAYERS}
+    for layer in (*LAYERS, *map(layer_of, sorted(paths))):
         kind = "CONTINUOUS"
         if layer.dashes:
             kind = layer.name

@@ -4,13 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from solids.drafting.outlines import LEAST_ROOM, cutter_choices
 from solids.layout import Layout
-from solids.lengths import format_most
+from solids.milling import cuts, why_none
 from solids.write.paper.letters import replaced
-
-THINNEST_CUTTER = 0.5
-"""Thinner ones are not sold for wood. Common practice."""
 
 
 def paper_notices(layout: Layout) -> tuple[str, ...]:
@@ -29,10 +25,7 @@ def _letters(layout: Layout) -> Iterator[str]:
 
 
 def _cutters(layout: Layout) -> Iterator[str]:
-    for choice in cutter_choices(layout):
-        if choice.diameter is None:
-            what = f"None of your cutters passes the {choice.board}'s openings, so no path is drawn"
-            most = choice.opening - LEAST_ROOM
-            thin = most < THINNEST_CUTTER
-            mend = "widen joint.pin" if thin else f"one of {format_most(most, layout.recipe.units)} or less would"
-            yield f"{what}; {mend}"
+    for cut in cuts(layout):
+        if cut.own and cut.best is None:
+            what, mend = why_none(cut, layout.recipe.units)
+            yield f"{what}, so no path is drawn; {mend}"
