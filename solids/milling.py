@@ -96,10 +96,12 @@ class Reach:
 
 @dataclass(frozen=True)
 class Run:
-    """One cutter's part in a cut: the wood it leaves on the lines, 0 where it is the last to go round."""
+    """One cutter's part in a cut: the wood it leaves on the lines, 0 where it is the last to go round; and whether it
+    runs into the sharp corners for relief."""
 
     cutter: Reach
     leaves: float
+    relief: bool
 
     @property
     def is_last(self) -> bool:
@@ -111,7 +113,8 @@ class Run:
 class Cut:
     """The cut of one board: the narrowest opening that a cutter must pass, with wood left on both lines (None where
     every opening is open to the side); the depth; the number of acute inside corners and their angle; whether the
-    cutters are the maker's `own`; those that pass, thickest first; and the width of the chisel for the corners."""
+    cutters are the maker's `own`; those that pass, thickest first; the width of the chisel for the corners, and whether
+    relief of the corners is asked for."""
 
     board: str
     opening: float | None
@@ -121,6 +124,7 @@ class Cut:
     own: bool
     passing: tuple[Reach, ...]
     chisel: float
+    relief_asked: bool
 
     @property
     def reaching(self) -> tuple[Reach, ...]:
@@ -149,7 +153,10 @@ class Cut:
         best, finish = self.best, self.finish
         if best is None:
             return ()
-        return (Run(best, ROUGHING_LEAVES), Run(finish, 0.0)) if finish else (Run(best, 0.0),)
+        last = finish or best
+        # A thick cutter that runs into a corner bites deep into both walls. Only one that leaves little may.
+        round_off = Run(last, 0.0, self.relief_asked and last.rest.along <= self.chisel)
+        return (Run(best, ROUGHING_LEAVES, relief=False), round_off) if finish else (round_off,)
 
     @property
     def widest_passing(self) -> float:
@@ -167,6 +174,11 @@ def corner_rest(diameter: float, corner_rad: float) -> CornerRest:
     radius = diameter / 2
     cotangent = 1.0 / math.tan(corner_rad / 2)
     return CornerRest(radius * cotangent, radius**2 * (cotangent - (math.pi - corner_rad) / 2))
+
+
+def relief_bite(diameter: float, corner_rad: float) -> float:
+    """How deep a cutter that runs into a corner until it touches it cuts into both walls: r - r sin(a/2)."""
+    return diameter / 2 * (1.0 - math.sin(corner_rad / 2))
 
 
 def tail_board_cut(layout: Layout) -> Cut:
@@ -205,7 +217,8 @@ def _cut(layout: Layout, board: str, opening: float | None, depth: float, corner
         if opening is None or diameter + 2 * ALLOWANCE <= opening
     )
     chisel = min(kit.chisels, default=USUAL_CHISEL[units])
-    return Cut(board, opening, depth, corners, angle, bool(kit.cutters), passing, chisel)
+    relief = layout.recipe.paper.corner_relief
+    return Cut(board, opening, depth, corners, angle, bool(kit.cutters), passing, chisel, relief)
 
 
 def _cutters(layout: Layout) -> list[tuple[str, float]]:

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from solids.drafting.layers import path_name
 from solids.drafting.sheet import Label, Point, Stroke, line
 from solids.layout import Layout
-from solids.milling import Cut, cuts
+from solids.milling import ROUGHING_LEAVES, Cut, Run, cuts
 
 RUN_OUT = 1.0
 """How far a cutter's edge goes past an open side."""
@@ -23,8 +23,10 @@ WORDS = 3.0
 
 CLEAR_FIRST = "Clear the middle first; let no loose piece fly. Read the cautions in the note for CNC."
 
-PATH_WORDS = "A path names its cutter (D) and its depth (Z) in mm. It is the last round along the walls, clockwise."
-"""A roughing path says so in its layer's name."""
+PATH_WORDS = (
+    "The layer of a path names its cutter (D) and its depth (Z) in mm. It is the last round along the walls, clockwise."
+)
+ROUGH_WORDS = f"A rough path is for the thicker cutter. It comes first and leaves {ROUGHING_LEAVES:g} mm on the walls."
 
 ARM = 6.0
 """Half the length of the cross that marks a zero."""
@@ -133,7 +135,7 @@ def machine_outlines(layout: Layout) -> list[Stroke | Label]:
     """Every outline on its layer, closed, the tail board at the origin and the pin board's end above it; the zero of
     each board as the note has it, as a cross; and words that say what is what."""
     thickness, tail_end = layout.recipe.pin_board.thickness, layout.as_cut.tail_end
-    above = tail_end + max(4 * thickness, 14 * WORDS)
+    above = tail_end + max(4 * thickness, 2 * _past(layout) + 12 * WORDS)
     end = ((0.0, 0.0), (layout.width, 0.0), (layout.width, thickness), (0.0, thickness))
     strokes: list[Stroke | Label] = [
         Stroke("CAM tail board outline", tail_board_outline(layout), closed=True),
@@ -152,15 +154,27 @@ def machine_outlines(layout: Layout) -> list[Stroke | Label]:
     return [*strokes, *_words(layout, above)]
 
 
+def _drawn(layout: Layout) -> list[Run]:
+    """What each of the maker's cutters has a path for."""
+    return [run for cut in cuts(layout) if cut.own for run in cut.runs]
+
+
+def _past(layout: Layout) -> float:
+    """How far paths and crosses go past the boards."""
+    return max([ARM, *(run.cutter.diameter / 2 + RUN_OUT for run in _drawn(layout))])
+
+
 def _words(layout: Layout, above: float) -> Iterator[Label]:
     """What is what, each line below the last: under the tail board, and under the pin board's end, clear of paths."""
     foot, edge = -layout.recipe.tail_board.length - 2 * WORDS, layout.in_box.edge
-    drawn = [run.cutter.diameter for cut in cuts(layout) if cut.own for run in cut.runs]
-    below_pins = above - max([ARM, *(diameter / 2 + RUN_OUT for diameter in drawn)]) - 1.5 * WORDS
+    drawn = _drawn(layout)
+    below_pins = above - _past(layout) - 1.5 * WORDS
     under_tails = (f"tail board, show face up; {edge} on the left; zero is the cross, on the upper face",)
     under_pins = (
         f"pin board, its end up; inside face at the foot; {edge} on the left; zero is the cross, on the end",
-        *((PATH_WORDS, CLEAR_FIRST) if drawn else (CLEAR_FIRST,)),
+        *([PATH_WORDS] if drawn else []),
+        *([ROUGH_WORDS] if not all(run.is_last for run in drawn) else []),
+        CLEAR_FIRST,
     )
     for top, rows in ((foot, (*under_tails, *layout.in_box.words)), (below_pins, under_pins)):
         for row, words in enumerate(rows):
@@ -172,9 +186,8 @@ def _paths(layout: Layout, cut: Cut, pockets: Callable[[Layout, float], Iterator
     a socket the cutter then turns against its feed, and does not pull itself along (common practice)."""
     for run in cut.runs if cut.own else ():
         layer = path_name(cut.board, run.cutter.diameter, cut.depth, last=run.is_last)
-        relief = layout.recipe.paper.corner_relief and run.is_last
         for pocket in pockets(layout, run.cutter.diameter + RUN_OUT):
-            path = cutter_path(pocket, run.cutter.diameter, relief=relief, leaves=run.leaves)
+            path = cutter_path(pocket, run.cutter.diameter, relief=run.relief, leaves=run.leaves)
             yield Stroke(layer, path[::-1], closed=True)
 
 

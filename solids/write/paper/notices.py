@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 
 from solids.layout import Layout
-from solids.milling import cuts, why_none
+from solids.lengths import Units, format_length, format_most
+from solids.milling import Cut, cuts, relief_bite, why_none
 from solids.write.paper.letters import replaced
 
 
@@ -29,3 +31,16 @@ def _cutters(layout: Layout) -> Iterator[str]:
         if cut.own and cut.best is None:
             what, mend = why_none(cut, layout.recipe.units)
             yield f"{what}, so no path is drawn; {mend}"
+        elif cut.own and cut.relief_asked and cut.acute_corners and not cut.runs[-1].relief:
+            yield _no_relief(cut, layout.recipe.units)
+
+
+def _no_relief(cut: Cut, units: Units) -> str:
+    """Why the path does not run into the corners though the recipe asks for it, and which cutter's would."""
+    size, bite = cut.runs[-1].cutter, relief_bite(cut.runs[-1].cutter.diameter, cut.corner_rad)
+    most = min(2.0 * cut.chisel * math.tan(cut.corner_rad / 2), cut.widest_passing)
+    mend = f"one of {format_most(most, units)} or less would" if most >= cut.thinnest_reaching else "pare them by hand"
+    return (
+        f"The path of the {cut.board} does not run into its sharp corners (paper.corner_relief), for the {size.size} "
+        f"cutter would bite {format_length(bite, units, 0.1)} into both walls; {mend}"
+    )
