@@ -38,17 +38,14 @@ def _path_words(cut: Cut, drawing: str) -> str:
     if not cut.own:
         return "No path is drawn for a cutter that you may not have. Name yours as `kit.cutters`, and each gets a path."
     layers = " and ".join(f"`{path_of(cut, run)}` for the {run.cutter.size} cutter" for run in cut.runs)
-    into = " It runs into each sharp corner, so that a square one seats there. That shows." if cut.runs[-1].relief else ""
     paths, only = ("Its path is", "this cutter") if len(cut.runs) == 1 else ("Their paths are", "its own cutter")
-    return (
+    words = (
         f"{paths} in `{drawing}`, which `halfpin paper` writes: the layer {layers}. A path is for {only} alone: a "
         "thicker one cuts into the lines, a thinner one stays off them."
-        + (
-            " It runs into each sharp corner, so that a square one seats there. That shows."
-            if cut.runs[-1].relief
-            else ""
-        )
     )
+    if cut.acute_corners and cut.runs[-1].relief:
+        words += " It runs into each sharp corner, so that a square one seats there. That shows."
+    return words
 
 
 def path_of(cut: Cut, run: Run) -> str:

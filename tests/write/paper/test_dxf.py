@@ -18,19 +18,20 @@ from ezdxf.document import Drawing
 from ezdxf.entities import DXFEntity
 
 from solids.drafting.layers import LAYERS
-from solids.drafting.outlines import cutter_choices
 from solids.drafting.sheet import Angle, Distance, Label, Sheet
 from solids.drafting.views import shop_drawing
 from solids.errors import ReadBackError
 from solids.layout import Layout
 from solids.lengths import parse_length
+from solids.milling import cuts
+from solids.write.cutter_words import path_of
 from solids.write.paper.dxf import dxf_bytes, reread
 from solids.write.paper.letters import in_font
 from tests.commands import told_elsewhere
 from tests.corners import layout_of
 from tests.drafting.flat import ODD
 
-CUTTERS = ("kit.cutters=[1, 2, 6]",)
+CUTTERS = ('kit.cutters=["1 mm", "2 mm", "6 mm", "16 mm"]',)
 NAMES = {
     **{
         name: (*asked, *CUTTERS)
@@ -78,7 +79,10 @@ def test_it_passes_the_audit_in_millimetres_with_every_layer(name: str) -> None:
         found = doc.layers.get(layer.name)
         assert found.dxf.lineweight == round(layer.width * 100)
         assert found.dxf.plot == (1 if layer.printed else 0)
-    assert {entity.dxf.layer for entity in doc.modelspace()} <= {layer.name for layer in LAYERS}
+    paths = {path_of(cut, run) for cut in cuts(plan_of(name)) if cut.own for run in cut.runs}
+    assert {entity.dxf.layer for entity in doc.modelspace()} <= {layer.name for layer in LAYERS} | paths
+    for path in paths:
+        assert doc.layers.get(path).dxf.plot == 0
 
 
 @pytest.mark.parametrize("name", NAMES)
@@ -177,7 +181,7 @@ def test_outlines_for_machines_are_closed_and_as_many_as_the_joint_has(name: str
     doc = doc_of(name)
     found: dict[str, int] = {}
     for entity in doc.modelspace():
-        if entity.dxf.layer.startswith("CAM ") and entity.dxf.layer != "CAM words":
+        if entity.dxf.layer.startswith("CAM ") and entity.dxf.layer not in ("CAM words", "CAM zero"):
             assert entity.dxftype() == "LWPOLYLINE"
             assert entity.closed
             found[entity.dxf.layer] = found.get(entity.dxf.layer, 0) + 1
@@ -188,10 +192,18 @@ def test_outlines_for_machines_are_closed_and_as_many_as_the_joint_has(name: str
         "CAM pin board end": 1,
         "CAM pin board sockets": n,
     }
-    for choice, count in zip(cutter_choices(plan), (n + 1, n), strict=False):
-        if choice.diameter is not None:
-            meant[f"CAM {choice.board} cutter path"] = count
+    for cut, count in zip(cuts(plan), (n + 1, n), strict=True):
+        for run in cut.runs if cut.own else ():
+            meant[path_of(cut, run)] = count
     assert found == meant
+    assert len([entity for entity in doc.modelspace().query("LINE") if entity.dxf.layer == "CAM zero"]) == 4
+
+
+def test_names_of_layers_hold_no_character_that_programs_refuse() -> None:
+    """Open Design Alliance, Drawings SDK Developer Guide, "Naming Objects": no < > / \\ " : ; ? , * | = `."""
+    names = {layer.dxf.name for name in NAMES for layer in doc_of(name).layers}
+    assert any(" path D" in name for name in names)
+    assert not [name for name in names if set(name) & set('<>/\\":;?,*|=`')]
 
 
 @pytest.mark.parametrize("name", NAMES)
