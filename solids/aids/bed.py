@@ -5,13 +5,14 @@ from __future__ import annotations
 import math
 
 from solids.aids.aid import Refusal
-from solids.aids.plates import MARGIN
+from solids.aids.plates import MARGIN, room_on
 from solids.recipe.resolved import Printing
+from solids.tolerances import ROUNDING
 
 
 def bed_room(printing: Printing) -> tuple[float, float]:
     """The shorter and the longer side that an aid may have."""
-    short, long = sorted(side - 2 * MARGIN for side in printing.bed)
+    short, long = sorted(room_on(printing.bed))
     return short, long
 
 
@@ -25,7 +26,7 @@ def too_large(name: str, width: float, depth: float, printing: Printing) -> Refu
     """A refusal with the bed that it takes; None where it finds room."""
     if finds_room(width, depth, printing):
         return None
-    need = [math.ceil(side + 2 * MARGIN) for side in sorted((width, depth), reverse=True)]
+    need = [math.ceil(side + 2 * MARGIN - ROUNDING) for side in sorted((width, depth), reverse=True)]
     have = sorted(printing.bed, reverse=True)
     why = (
         f"With {MARGIN:g} mm free all round it takes a bed of {need[0]} x {need[1]} mm; "

@@ -284,7 +284,8 @@ def test_a_cradle_out_of_place_fails() -> None:
 
 def test_router_cautions_stand_beside_each_part() -> None:
     cradle, combs = jig_of(layout_of("tool-tray"))
-    topics = {"Router and CNC", "Clamps", "Eyes", "Noise", "Dust", "Manuals come first", "Printed aids are not guards"}
+    topics = {"Router and CNC", "Cutter speed", "Scorching and fire", "Clamps", "Eyes", "Noise", "Dust"}
+    topics |= {"Manuals come first", "Printed aids are not guards"}
     for aid in (cradle, *combs):
         assert set(aid.cautions) == topics
         assert topics <= {caution.topic for caution in CAUTIONS}
