@@ -74,17 +74,15 @@ def tail_board_sockets(layout: Layout, past: float = 0.0) -> Iterator[Pocket]:
 
 def pin_board_sockets(layout: Layout, past: float = 0.0) -> Iterator[Pocket]:
     """The sockets on the pin board's end, from `past` its inside face to the lap, or past the show face."""
-    top = layout.depth
+    # The flanks run straight on past the show face. A turn there would leave a sliver of wood beside its arris.
+    top = layout.depth if layout.is_half_blind else layout.depth + past
     for tail in layout.tails:
         (foot_left, foot_right), (top_left, top_right) = layout.socket_edges(tail, 0.0), layout.socket_edges(tail, top)
         points: list[Point] = [(foot_left, 0.0), (foot_right, 0.0), (top_right, top), (top_left, top)]
         corners: tuple[int, ...] = (2, 3) if layout.is_half_blind else ()
         if past:
-            entry: list[Point] = [(foot_left, -past), (foot_right, -past)]
-            points = [*entry, *points[1:], points[0]]
+            points = [(foot_left, -past), (foot_right, -past), *points[1:], points[0]]
             corners = tuple(corner + 1 for corner in corners)
-            if not layout.is_half_blind:
-                points = [*points[:4], (top_right, top + past), (top_left, top + past), *points[4:]]
         yield Pocket(tuple(points), corners)
 
 
