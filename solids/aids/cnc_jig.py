@@ -277,14 +277,11 @@ def _comb_words(jig: _Jig) -> str:
 
 
 def _other_cutter(jig: _Jig) -> str:
-    """Why the comb is for another cutter than drawing and note tell for this board; empty where it is the same."""
+    """That the comb is for another cutter than drawing and note tell for this board; empty where it is the same."""
     best = pin_board_cut(jig.layout).best
     if best is None or best.diameter == jig.router.cutter:
         return ""
-    return (
-        f" Drawing and note tell {best.diameter:g} mm for a machine; that does not run in this bush, or does not pass "
-        "beside its turns."
-    )
+    return f" The drawing and the note for CNC take {best.diameter:g} mm, which this bush does not."
 
 
 def _comb_figures(jig: _Jig, words: str) -> tuple[tuple[str, str], ...]:

@@ -160,7 +160,7 @@ class PaperTable(Table):
     )
     corner_relief: Annotated[bool | None, YesNo()] = Field(
         None,
-        description="true where the cutter's path runs into the corners, so that a square corner seats.",
+        description="true where a thin cutter's path runs into the corners, so that a square corner seats.",
         examples=[False],
     )
 

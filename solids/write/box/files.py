@@ -95,11 +95,15 @@ def _paper_notices(job: BoxJob) -> tuple[str, ...]:
     told: dict[str, list[str]] = {}
     for corner, of_corner in job.corners:
         for notice in paper_notices(of_corner.layout):
-            told.setdefault(notice, []).append(corner.heading)
+            told.setdefault(notice, []).append(corner.title)
     return tuple(
-        notice if len(places) == len(job.corners) else f"{' and '.join(places)}: {notice}"
+        notice if len(places) == len(job.corners) else f"{_sentence(' and '.join(places))}: {notice}"
         for notice, places in told.items()
     )
+
+
+def _sentence(words: str) -> str:
+    return f"{words[0].upper()}{words[1:]}"
 
 
 def _group_of(name: str) -> Group:
