@@ -33,6 +33,10 @@ ROUGHING_LEAVES = 0.25
 """What the path of a roughing cutter leaves on the lines: a little less than what it passes by, or in the narrowest
 opening its path would have no width."""
 
+DEEPEST_BITE = 1.0
+"""How deep a cutter that runs into a corner for relief may bite into both walls. More weakens the neck of a tail, and
+shows. Common practice."""
+
 EASY_REACH = 3.0
 LONGEST_REACH = 5.0
 """Depth of cut as a multiple of the cutter's diameter: easy up to the first, with long cutters and light passes up to
@@ -154,9 +158,9 @@ class Cut:
         if best is None:
             return ()
         last = finish or best
-        # A thick cutter that runs into a corner bites deep into both walls. Only one that leaves little may.
-        round_off = Run(last, 0.0, self.relief_asked and last.rest.along <= self.chisel)
-        return (Run(best, ROUGHING_LEAVES, relief=False), round_off) if finish else (round_off,)
+        bites_little = relief_bite(last.diameter, self.corner_rad) <= DEEPEST_BITE
+        last_round = Run(last, 0.0, self.relief_asked and bites_little)
+        return (Run(best, ROUGHING_LEAVES, relief=False), last_round) if finish else (last_round,)
 
     @property
     def widest_passing(self) -> float:
@@ -236,7 +240,7 @@ def _chip_loads(wood: Wood, diameter: float) -> tuple[float, float]:
 
 def why_none(cut: Cut, units: Units) -> tuple[str, str]:
     """Why no cutter is told for a board, without a full stop, and what would do."""
-    least, most = cut.thinnest_reaching, cut.widest_passing
+    least, most = cut.thinnest_reaching, min(cut.widest_passing, tol.THICKEST_CUTTER)
     whose = "of your cutters" if cut.own else "of the usual cutters"
     if cut.passing:
         deep = format_length(cut.depth, units, 0.01)
@@ -247,6 +251,8 @@ def why_none(cut: Cut, units: Units) -> tuple[str, str]:
         wider = "widen joint.pin" if cut.board == "tail board" else "take fewer tails"
         return what, f"none can, so saw it by hand or {wider}"
     if cut.passing:
-        upper = "" if math.isinf(most) else f", and no more than {format_most(most, units)},"
-        return what, f"one of {format_least(least, units)} or more{upper} would do"
+        return (
+            what,
+            f"one of {format_least(least, units)} or more, and no more than {format_most(most, units)}, would do",
+        )
     return what, f"one of {format_most(most, units)} or less, and no less than {format_least(least, units)}, would do"

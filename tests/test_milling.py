@@ -252,10 +252,14 @@ def test_a_through_pin_board_has_no_corner_to_finish() -> None:
     assert [run.cutter.diameter for run in cut.runs] == [12]
 
 
-def test_relief_is_for_cutters_that_leave_no_more_than_a_chisel_takes() -> None:
+def test_relief_is_for_cutters_that_bite_no_deeper_than_a_millimetre() -> None:
+    """At 81.87 degrees r (1 - 0.6552): 0.52 mm for 3 mm, 2.07 mm for 12 mm, and 1 mm for 5.80 mm."""
     asked = "paper.corner_relief=true"
     assert pin_board_cut(laid_out(*HALF, "kit.cutters=[3, 12]", asked, text=WHOLE)).runs[-1].relief
     assert not pin_board_cut(laid_out(*HALF, "kit.cutters=[12]", asked, text=WHOLE)).runs[-1].relief
+    assert pin_board_cut(laid_out(*HALF, "kit.cutters=[5.79]", asked, text=WHOLE)).runs[-1].relief
+    assert not pin_board_cut(laid_out(*HALF, "kit.cutters=[5.81]", asked, text=WHOLE)).runs[-1].relief
+    assert not pin_board_cut(laid_out(*HALF, "kit.cutters=[12]", "kit.chisels=[20]", asked, text=WHOLE)).runs[-1].relief
     assert not pin_board_cut(laid_out(*HALF, "kit.cutters=[3, 12]", text=WHOLE)).runs[-1].relief
 
 
@@ -266,7 +270,10 @@ def test_a_bite_worked_by_hand() -> None:
 
 @pytest.mark.parametrize("board", ["tail board", "pin board"])
 @pytest.mark.parametrize("cutter", [0.6, 1.9, 3, 20])
-@pytest.mark.parametrize("more", [("joint.pin=3",), ("joint.pin=5",), ("tail_board.thickness=19",), HALF_BLIND])
+@pytest.mark.parametrize(
+    "more",
+    [("joint.pin=3",), ("joint.pin=5",), ("tail_board.thickness=19",), ("tail_board.thickness=400",), HALF_BLIND],
+)
 def test_what_is_told_in_place_of_a_cutter_that_does_not_pass_or_reach_does(more, cutter, board) -> None:
     which = ["tail board", "pin board"].index(board)
     cut = cuts(laid_out(f"kit.cutters=[{cutter}]", *more, text=WHOLE))[which]

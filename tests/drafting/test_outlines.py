@@ -261,8 +261,8 @@ def test_a_rough_path_leaves_wood_on_every_wall_and_the_last_round_takes_it() ->
 
 @pytest.mark.parametrize("name", KINDS)
 def test_paths_run_clockwise_so_that_the_cutter_works_against_the_feed(name: str) -> None:
-    """Inside a socket the wall lies to the left of a path that runs clockwise. A cutter that turns clockwise meets that
-    wall moving forward with the feed's direction reversed: no climb cut. Common practice."""
+    """Inside a socket the wall lies to the left of a path that runs clockwise. There the edge of a cutter that turns
+    clockwise moves the way that the cutter goes, so the wood pushes it back: no climb cut. Common practice."""
     layout = layout_of(*CASES[name], own(1.6, 2, 3, 6))
     paths = [*paths_of(layout, "tail board"), *paths_of(layout, "pin board")]
     assert paths

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 
 from solids.layout import Layout
 from solids.lengths import Units, format_length, format_most
-from solids.milling import Cut, cuts, relief_bite, why_none
+from solids.milling import DEEPEST_BITE, Cut, cuts, relief_bite, why_none
 from solids.write.paper.letters import replaced
 
 
@@ -38,7 +38,7 @@ def _cutters(layout: Layout) -> Iterator[str]:
 def _no_relief(cut: Cut, units: Units) -> str:
     """Why the path does not run into the corners though the recipe asks for it, and which cutter's would."""
     size, bite = cut.runs[-1].cutter, relief_bite(cut.runs[-1].cutter.diameter, cut.corner_rad)
-    most = min(2.0 * cut.chisel * math.tan(cut.corner_rad / 2), cut.widest_passing)
+    most = min(2.0 * DEEPEST_BITE / (1.0 - math.sin(cut.corner_rad / 2)), cut.widest_passing)
     mend = f"one of {format_most(most, units)} or less would" if most >= cut.thinnest_reaching else "pare them by hand"
     return (
         f"The path of the {cut.board} does not run into its sharp corners (paper.corner_relief), for the {size.size} "
