@@ -32,6 +32,16 @@ CAUTIONS: tuple[Caution, ...] = (
         "A cutter can grab the work, break, and throw parts. Keep hands, hair and sleeves away. Keep the stop button "
         "in reach. Never leave a running machine. Cut the power before you touch the cutter or the work.",
     ),
+    Caution(
+        "Cutter speed",
+        "Never turn a cutter faster than the top speed that its maker gives. Feed against the turn of the cutter. A "
+        "climb cut, with the turn, can tear the router or the work out of your hands.",
+    ),
+    Caution(
+        "Scorching and fire",
+        "A blunt cutter, or one fed too slowly, scorches the wood. Hot dust can smoulder and catch fire hours later. "
+        "Stop if you smell burning. Empty the dust bag when you stop work.",
+    ),
     Caution("Edge tools", "Saws, knives and chisels are sharp. Keep both hands behind the edge. Clamp the work."),
     Caution("Clamps", "A board that comes loose can hurt you. Check each clamp, and check that no cut can meet one."),
     Caution("Eyes", "Wear eye protection that is made for the work."),
@@ -43,6 +53,9 @@ CAUTIONS: tuple[Caution, ...] = (
         "is cracked or bent.",
     ),
 )
+
+MILLING = ("Router and CNC", "Cutter speed", "Scorching and fire", "Clamps", "Eyes", "Noise", "Dust")
+"""The topics that matter wherever something is milled."""
 
 IN_SHORT = (
     "Sharp tools, machines and dust can hurt you. Manuals, local rules and trained people come first. Read the "

@@ -92,6 +92,10 @@ TITLE_LONGEST = 80
 RECIPE_LARGEST_BYTES = 262_144
 """A recipe is a page of text. A quarter of a megabyte is a wrong file."""
 
+THINNEST_CUTTER = 0.5
+THICKEST_CUTTER = 50.0
+"""Straight router cutters for wood are sold from about 0.5 to 50 mm. Common practice."""
+
 # --- what wood forgives --------------------------------------------------------------------------
 
 TIGHT_HARDWOOD = 0.05

@@ -11,6 +11,8 @@ from solids.cautions import CAUTIONS, Caution
 DANGERS = {
     "edge tools": r"sharp",
     "router and cnc": r"stop button.*Never leave a running machine.*Cut the power before you touch",
+    "cutter speed": r"faster than the top speed.*Feed against the turn.*climb cut",
+    "scorching and fire": r"scorches.*catch fire.*Stop if you smell burning",
     "dust": r"can cause cancer.*mask",  # IARC Monographs vol. 62 (1995), Group 1
     "noise": r"ear protection",
     "eyes": r"eye protection",

@@ -250,13 +250,26 @@ def test_letters_with_marks_of_european_languages_are_in_the_font(tmp_path: Path
 
 
 def test_cutters_that_do_not_pass_are_told_on_stderr_with_the_widest_that_would(tmp_path: Path) -> None:
-    """Between the raw ends of the tails are 3 - 2 x 0.5/7 = 2.857 mm, and a path takes 0.1 mm: 2.757 mm."""
+    """Between the raw ends of the tails are 3 - 2 x 0.5/7 = 2.857 mm; 0.3 mm stay on both lines: 2.257 mm."""
     done = halfpin("paper", "tool-tray", "--set", "kit.cutters=[6, 8]", cwd=tmp_path)
     assert done.returncode == 0
     assert done.stderr.startswith("Note: None of your cutters passes the tail board's openings")
-    assert "one of 2.757" in done.stderr
-    fits = halfpin("paper", "tool-tray", "--set", "kit.cutters=[2.75, 8]", cwd=tmp_path)
+    assert "one of 2.257" in done.stderr
+    fits = halfpin("paper", "tool-tray", "--set", "kit.cutters=[2.25, 8]", cwd=tmp_path)
     assert (fits.returncode, fits.stderr) == (0, "")
+
+
+@pytest.mark.parametrize(
+    ("cutter", "words"), [("0", "0 mm is under the least"), ("1e6", "1000000 mm is over the most")]
+)
+def test_a_cutter_that_nobody_sells_is_bad_input_and_told_with_what_is_accepted(
+    tmp_path: Path, cutter: str, words: str
+) -> None:
+    for recipe in ("tool-tray", "keepsake-box"):
+        said = refused("paper", recipe, "--set", f"kit.cutters=[3, {cutter}]", cwd=tmp_path)
+        assert "kit.cutters" in said
+        assert words in said
+        assert "accepted is from 0.5 mm to 50 mm" in said
 
 
 def test_a_template_of_too_many_sheets_is_bad_input_and_nothing_is_written(tmp_path: Path) -> None:

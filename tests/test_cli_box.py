@@ -187,6 +187,29 @@ def test_paper_of_a_box_is_a_sheet_and_each_corners_papers(said: Said, tmp_path:
     assert out.splitlines()[-1] == "7 files in exports/keepsake-box"
 
 
+def test_cutters_that_do_not_pass_are_told_for_a_box_as_for_a_corner(said: Said, tmp_path: Path) -> None:
+    """The drawer: the raw ends of its sides leave gaps of 4 - 2 x 0.5/7 = 3.857 mm at the back, and of 4 mm at the
+    front, where they do not stand proud; less 0.3 mm on both lines."""
+    code, _, err = said("paper", "desk-drawer", "--set", "kit.cutters=[4, 10]")
+    assert code == 0
+    told = [line for line in err.splitlines() if "None of your cutters passes" in line]
+    assert len(told) == 2
+    for line, heading, most in zip(told, ("Front", "Back"), ("3.4 mm", "3.25714 mm"), strict=True):
+        assert line.startswith(
+            f"Note: {heading} left and {heading.lower()} right: None of your cutters passes the tail"
+        )
+        assert f"one of {most} or less" in line
+    report = json.loads((tmp_path / "exports" / "desk-drawer" / "report.json").read_text("utf-8"))
+    assert [notice for notice in report["notices"] if "cutters" in notice] == [line[6:-1] for line in told]
+    assert said("paper", "desk-drawer", "--set", "kit.cutters=[3, 10]")[2] == ""
+
+
+def test_a_box_with_one_kind_of_corner_is_told_once_and_without_its_name(said: Said) -> None:
+    _, _, err = said("paper", "keepsake-box", "--set", "kit.cutters=[30]")
+    assert err.count("Note: None of your cutters passes the tail board's openings") == 1
+    assert err.count("Note: None of your cutters passes the pin board's openings") == 1
+
+
 def test_paper_of_another_size_is_refused(said: Said, tmp_path: Path) -> None:
     code, _, err = said("paper", "keepsake-box", "--size", "A5")
     assert code == 2

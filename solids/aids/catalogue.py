@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 from solids.aids.aid import Aid, Maker, Refusal
 from solids.aids.asked import AidsAsked, wanted_kinds
-from solids.aids.bed import outgrown
+from solids.aids.bed import too_large
 from solids.aids.cauls import cauls
 from solids.aids.cnc_jig import cnc_jigs
 from solids.aids.coupon import coupons
@@ -149,5 +149,4 @@ def _on_the_bed(item: Aid | Refusal, printing: Printing) -> Aid | Refusal:
     if isinstance(item, Refusal) or not item.to_print:
         return item
     (x1, y1, _), (x2, y2, _) = bounds(item.solid)
-    no_room = outgrown((x2 - x1, y2 - y1), printing)
-    return Refusal(item.name, *no_room) if no_room else item
+    return too_large(item.name, x2 - x1, y2 - y1, printing) or item

@@ -4,6 +4,7 @@ touching what stands proud beside them; a plain one for a lap; and a small pad f
 from __future__ import annotations
 
 from solids.aids.aid import Aid, Plane, Refusal, Rest, Use
+from solids.aids.bed import bed_room
 from solids.aids.caul_keys import Key, Part, key_for, part_span, parts_of, raised, seams_for, shifted
 from solids.aids.caul_marks import marked, spot_on, spots_beside
 from solids.aids.caul_plans import BAR, Press, plan_for_lap, plan_for_pins, plan_for_tails
@@ -49,7 +50,7 @@ def cauls(layout: Layout, printing: Printing) -> list[Aid | Refusal]:
 
 def _bars(press: Press, corner: Corner, printing: Printing, key: Key) -> list[Aid | Refusal]:
     """The caul, in as many parts as the bed needs."""
-    longest, deepest = max(printing.bed) - 2 * MARGIN, min(printing.bed) - 2 * MARGIN
+    deepest, longest = bed_room(printing)
     seams = seams_for(press.span, press.pads, longest, key) if press.depth <= deepest else None
     if seams is None:
         why = f"The bed is too small for a bar {press.depth:.4g} mm deep, even in parts."

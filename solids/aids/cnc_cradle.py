@@ -15,10 +15,12 @@ from solids.aids.bed import bed_room, too_large
 from solids.aids.engraving import DEPTH, engraved
 from solids.aids.modelling import FOOT, X, Y, Z, motion, pin_blank
 from solids.aids.terraces import eased, terraced
+from solids.cautions import MILLING
 from solids.kernel import Solid
 from solids.kernel.shaping import Flat, Rows, fuse, placed, prism
 from solids.layout import Layout
 from solids.recipe.resolved import Printing
+from solids.tolerances import ROUNDING
 
 NAME = "cnc-cradle"
 PLATE = 8.0
@@ -51,7 +53,7 @@ NOTCH = 2.0
 """The notch where both faces meet, so that the board's arris does not hold it off."""
 
 ORIGIN = "X0 Y0"
-CAUTIONS = ("Manuals come first", "Router and CNC", "Clamps", "Eyes", "Noise", "Dust", "Printed aids are not guards")
+CAUTIONS = ("Manuals come first", *MILLING, "Printed aids are not guards")
 
 
 @dataclass(frozen=True)
@@ -100,7 +102,7 @@ def cradle_sizes(layout: Layout, printing: Printing, step: float, hanging: float
     # Along the board it takes what the bed leaves, on the side that is long enough for its depth.
     short, room = bed_room(printing)
     room = room if depth <= short else short
-    long = min(LONGEST, max(LEAST_LONG, layout.width), room - beside)
+    long = min(LONGEST, max(LEAST_LONG, layout.width), room - beside - ROUNDING)
     return Cradle(top, ledge, ledge - GRIP, step, long, front, min(layout.width, long - 2 * PLATE))
 
 

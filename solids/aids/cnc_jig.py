@@ -23,14 +23,24 @@ from solids.aids.cnc_cradle import (
     cradle_sizes,
     screw_holes,
 )
-from solids.aids.comb_plans import BUSH_OVER, Comb, Router, narrowest, nearest_bush, passes, plan_combs, touching
+from solids.aids.comb_plans import (
+    BUSH_OVER,
+    LEAST_ROOM,
+    Comb,
+    Router,
+    narrowest,
+    nearest_bush,
+    passes,
+    plan_combs,
+    touching,
+)
 from solids.aids.engraving import engraved
 from solids.aids.modelling import FOOT, MINUS_Y, MINUS_Z, X, Y, motion, pin_blank
 from solids.aids.terraces import Stations, eased, terraced
-from solids.drafting.outlines import LEAST_ROOM
 from solids.kernel import Solid
 from solids.kernel.shaping import Flat, placed
 from solids.layout import Layout
+from solids.milling import Cut, pin_board_cut
 from solids.recipe.resolved import Printing
 
 COMB = "cnc-comb"
@@ -101,25 +111,36 @@ class _Jig:
 
 
 def _router(layout: Layout) -> Router | Refusal:
-    """The widest of the maker's cutters that passes the sockets and runs in the bush."""
-    bush, cutters = layout.recipe.kit.bush, sorted(layout.recipe.kit.cutters, reverse=True)
+    """The thickest of the maker's cutters that drawing and note allow for the pin board, and that runs in the bush."""
+    bush, cutters = layout.recipe.kit.bush, layout.recipe.kit.cutters
     if not bush or not cutters:
         why = "A comb needs the outside diameter of your guide bush and the diameter of your cutter."
         return Refusal(COMB, why, 'Name both, for example kit.bush = "16 mm" and kit.cutters = ["6 mm"].')
-    passing = [cutter for cutter in cutters if passes(layout, Router(max(bush, cutter), cutter))]
+    cut = pin_board_cut(layout)
+    fitting = [reach.diameter for reach in cut.reaching]
+    passing = [cutter for cutter in fitting if passes(layout, Router(max(bush, cutter), cutter))]
     if not passing:
-        widest = math.floor((narrowest(layout, Router(bush, cutters[-1])) - LEAST_ROOM) * 10) / 10
-        why = f"None of your cutters passes the sockets; the narrowest takes {max(widest, 0.0):.1f} mm."
-        remedy = (
-            f"Name a cutter of {widest:.1f} mm or less." if widest >= 1.0 else "Take fewer tails, or saw it by hand."
-        )
-        return Refusal(COMB, why, remedy)
+        return _no_cutter(layout, cut, bush)
     running = [cutter for cutter in passing if bush > cutter + BUSH_OVER]
     if not running:
         why = f"A bush of {bush:g} mm leaves no wall round a cutter of {passing[-1]:g} mm."
         least = passing[-1] + BUSH_OVER
         return Refusal(COMB, why, f"Name a bush of more than {least:g} mm, or a cutter under {bush - BUSH_OVER:g} mm.")
     return Router(bush, running[0])
+
+
+def _no_cutter(layout: Layout, cut: Cut, bush: float) -> Refusal:
+    """Why none of the maker's cutters will do, and which would."""
+    thinnest = min(layout.recipe.kit.cutters)
+    room = min(narrowest(layout, Router(max(bush, thinnest), thinnest)) - LEAST_ROOM, cut.widest_passing)
+    widest, least = math.floor(room * 10) / 10, math.ceil(cut.thinnest_reaching * 10) / 10
+    if thinnest <= widest:
+        why = f"Your cutters that pass the sockets are too thin for a cut {cut.depth:.4g} mm deep."
+    else:
+        why = f"None of your cutters passes the sockets; the narrowest takes {max(widest, 0.0):.1f} mm."
+    if least > widest or widest < 1.0:
+        return Refusal(COMB, why, "Take fewer tails, or saw it by hand.")
+    return Refusal(COMB, why, f"Name a cutter of {widest:.1f} mm or less, and no less than {least:.1f} mm.")
 
 
 def _too_wide(layout: Layout, router: Router) -> Refusal:
@@ -250,8 +271,17 @@ def _comb_words(jig: _Jig) -> str:
         "Take the burr off the end of the pin board. Lay the comb on the end, its lips against the reference edge and "
         f"the inside face. {screws} across the width, from the lip at the edge to the far edge, below the cut. Clamp "
         f"scrap wood where the cutter leaves the board. Lead the {router.bush:g} mm bush along all sides of each "
-        f"opening, with the {router.cutter:g} mm cutter, in light passes{others}.{corners}"
+        f"opening, clockwise as seen from above, with the {router.cutter:g} mm cutter, in light passes{others}. The "
+        f"other way round the cutter would pull the router along.{_other_cutter(jig)}{corners}"
     )
+
+
+def _other_cutter(jig: _Jig) -> str:
+    """That the comb is for another cutter than drawing and note tell for this board; empty where it is the same."""
+    best = pin_board_cut(jig.layout).best
+    if best is None or best.diameter == jig.router.cutter:
+        return ""
+    return f" The drawing and the note for CNC take {best.diameter:g} mm, which this bush does not."
 
 
 def _comb_figures(jig: _Jig, words: str) -> tuple[tuple[str, str], ...]:

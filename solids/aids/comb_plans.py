@@ -11,7 +11,7 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from solids.drafting.outlines import LEAST_ROOM, RUN_OUT, inset
+from solids.drafting.outlines import RUN_OUT, inset
 from solids.kernel.shaping import Flat
 from solids.layout import Layout, Tail
 
@@ -20,6 +20,9 @@ WALL = 4.0
 
 BUSH_OVER = 1.0
 """A bush must be wider than its cutter by more than this, or the cutter would cut it."""
+
+LEAST_ROOM = 0.1
+"""A cutter passes an opening that is wider than it by this; with less, its path would have no width."""
 
 MARGIN_TO_OPENING = 0.6
 """What a lip stays away from an opening."""

@@ -15,6 +15,7 @@ from solids.aids.engraving import DEPTH, engraved
 from solids.aids.modelling import FOOT, MINUS_Y, MINUS_Z, X, Y, Z, foot_chamfered, inverse, motion
 from solids.aids.terraces import eased, terraced
 from solids.boards import pin_board, tail_board
+from solids.cautions import MILLING
 from solids.drafting.outlines import inset
 from solids.kernel import Solid
 from solids.kernel.shaping import Flat, Rows, placed
@@ -35,7 +36,7 @@ LEAST_HALF_PIN = 2.0
 BEARING = 0.9
 """The share of a face, less its chamfered edges, that must bear or lie in its plane."""
 
-CAUTIONS = ("Manuals come first", "Router and CNC", "Eyes", "Noise", "Dust", "Clamps", "Printed aids are not guards")
+CAUTIONS = ("Manuals come first", *MILLING, "Printed aids are not guards")
 
 
 def coupons(layout: Layout, printing: Printing) -> list[Aid | Refusal]:

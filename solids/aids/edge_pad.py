@@ -5,11 +5,11 @@ from __future__ import annotations
 
 from solids import tolerances as tol
 from solids.aids.aid import Aid, Plane, Refusal, Rest, Use
+from solids.aids.bed import too_large
 from solids.aids.caul_keys import Outline, raised
 from solids.aids.caul_marks import marked, spot_on
 from solids.aids.caul_plans import off_ends, too_short
 from solids.aids.modelling import FOOT, MINUS_X, MINUS_Z, X, Y, Z, area, motion
-from solids.aids.plates import MARGIN
 from solids.corner import Corner
 from solids.kernel.shaping import Flat
 from solids.layout import Layout
@@ -31,10 +31,9 @@ def edge_pad(layout: Layout, printing: Printing, corner: Corner) -> Aid | Refusa
     for length, what in ((layout.depth, "The joint is deep"), (state.pin_end, "The pins rise past the baseline by")):
         if length - 2 * off_ends(length) < 2 * printing.nozzle - tol.ROUNDING:
             return too_short("edge-pad", what, length)
-    bed = sorted(side - 2 * MARGIN for side in printing.bed)
-    if any(side > room for side, room in zip(sorted((state.show_y, state.pin_end)), bed, strict=True)):
-        needed = max(state.show_y, state.pin_end) + 2 * MARGIN
-        return Refusal("edge-pad", "The bed is too small for it.", f"Set print.bed to {needed:.4g} mm or more.")
+    refusal = too_large("edge-pad", state.show_y, state.pin_end, printing)
+    if refusal:
+        return refusal
     # On the bed U lies along Y and V along Z. The pad is in the middle of the plate, so that a jaw presses straight.
     across = (off_ends(layout.depth), layout.depth - off_ends(layout.depth))
     up = (off_ends(state.pin_end), state.pin_end - off_ends(state.pin_end))

@@ -8,9 +8,12 @@ import math
 from solids.aids.aid import Aid, Plane, Refusal, Rest, Use
 from solids.aids.engraving import engraved
 from solids.aids.modelling import FOOT, MINUS_Y, MINUS_Z, X, foot_chamfered, motion, moved, rise, tail_blank
+from solids.cautions import MILLING
 from solids.kernel.shaping import chamfer, fuse
 from solids.layout import Layout
 from solids.recipe.resolved import Printing
+
+TO_MILL = ("Manuals come first", "Edge tools", *MILLING)
 
 PLATE = 4.0
 """Thickness of plate and hook: a knife and a pencil lean on it without riding up. Common practice."""
@@ -79,7 +82,7 @@ def _template(layout: Layout, *, milled: bool) -> Aid:
         how_to="Hook it over the raw end. Set a corner of the hook on your mark. Knife along the leaning edge down to "
         "the baseline, then along the end of the hook across the raw end. One edge marks left flanks, the other right "
         "ones.",
-        cautions=("Edge tools", "Printed aids are not guards"),
+        cautions=TO_MILL if milled else ("Edge tools", "Printed aids are not guards"),
         printing="Mill it in hardwood or brass; all its faces are plane." if milled else "Print it as it lies.",
         figures=(("slope", slope), ("width at the end", f"{width:.2f} mm")),
         to_print=not milled,

@@ -9,7 +9,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from solids.aids.aid import Aid, Plane, Refusal, Rest, Use
-from solids.aids.bed import outgrown
+from solids.aids.bed import too_large
 from solids.aids.engraving import engraved
 from solids.aids.modelling import MINUS_X, MINUS_Y, MINUS_Z, Axis, X, Y, Z, motion, pin_blank, tail_blank
 from solids.aids.paring_block_body import HIGH, PAD, PAD_LEAST, THICK, Size, block_body
@@ -188,9 +188,9 @@ def _refusals(layout: Layout, printing: Printing, kind: _Kind) -> Iterator[tuple
             "most before its edge is weak or it meets the hook.",
             f"Set undercut.depth to {math.floor(depth * 100 + 1e-6) / 100:g} mm or less.",
         )
-    no_room = outgrown(size.footprint, printing)
+    no_room = too_large(kind.name, *size.footprint, printing)
     if no_room:
-        yield no_room
+        yield no_room.why, no_room.remedy
 
 
 def _up(value: float) -> str:

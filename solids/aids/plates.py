@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from solids.tolerances import ROUNDING
+
 MARGIN = 5.0
 """What stays free at the edges of a bed. Common practice."""
 
@@ -34,10 +36,15 @@ class Spot:
 Plate = tuple[Spot, ...]
 
 
+def room_on(bed: tuple[float, float]) -> tuple[float, float]:
+    """What aids may take of a bed in X and Y; one that is as large to the last bit finds room."""
+    return bed[0] - 2 * MARGIN + ROUNDING, bed[1] - 2 * MARGIN + ROUNDING
+
+
 def lay_out_plates(footprints: Sequence[Footprint], bed: tuple[float, float]) -> tuple[Plate, ...]:
     """Plates that hold every aid once. An aid that is larger than the bed has no place and is left out; the proof of
     each aid says so."""
-    room = bed[0] - 2 * MARGIN, bed[1] - 2 * MARGIN
+    room = room_on(bed)
     waiting = [item for item in (_laid(footprint, room) for footprint in footprints) if item is not None]
     waiting.sort(key=lambda item: (-item[2], -item[1], item[0].name))
     plates: list[Plate] = []

@@ -12,9 +12,9 @@ import numpy as np
 from solids import second_opinion
 from solids import tolerances as tol
 from solids.aids.aid import Aid, Plane, Rest, Use, Vector
+from solids.aids.bed import bed_room, finds_room
 from solids.aids.engraving import DEPTH
 from solids.aids.modelling import faces_in, inverse, surface_of
-from solids.aids.plates import MARGIN
 from solids.findings import REPORT, Finding
 from solids.kernel import (
     Face,
@@ -118,9 +118,9 @@ def _walls(aid: Aid, surface: Mesh, printing: Printing) -> Finding:
 
 def _fits_bed(aid: Aid, printing: Printing) -> Finding:
     (x1, y1, _), (x2, y2, _) = bounds(aid.solid)
-    size, bed = sorted((x2 - x1, y2 - y1)), sorted(side - 2 * MARGIN for side in printing.bed)
-    good = size[0] <= bed[0] and size[1] <= bed[1]
-    return _finding(aid, "bed", good, f"It takes {x2 - x1:.0f} x {y2 - y1:.0f} mm of the bed.", size[1], bed[1], "mm")
+    width, depth = x2 - x1, y2 - y1
+    good, words = finds_room(width, depth, printing), f"It takes {width:.0f} x {depth:.0f} mm of the bed."
+    return _finding(aid, "bed", good, words, max(width, depth), bed_room(printing)[1], "mm")
 
 
 def thinnest_wall(body: Mesh) -> float:

@@ -8,7 +8,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
 from solids.aids.aid import Aid, Plane, Refusal, Rest, Use
-from solids.aids.bed import outgrown
+from solids.aids.bed import too_large
 from solids.aids.engraving import engraved
 from solids.aids.modelling import MINUS_X, MINUS_Y, MINUS_Z, Axis, X, Y, Z, motion, pin_blank, tail_blank
 from solids.aids.saw_guide_body import BEHIND, BETWEEN, LIP, Size, guide_body
@@ -148,13 +148,13 @@ def _refusals(layout: Layout, printing: Printing, kind: _Kind, size: Size) -> It
         )
     room = min(LARGEST, kind.room)
     if size.back > LARGEST or size.past_needed > room:
-        yield _too_large(printing, kind, size, room)
-    no_room = outgrown((size.widest, size.reach + LIP), printing)
+        yield _large_magnet(printing, kind, size, room)
+    no_room = too_large(kind.name, size.widest, size.reach + LIP, printing)
     if no_room:
-        yield no_room
+        yield no_room.why, no_room.remedy
 
 
-def _too_large(printing: Printing, kind: _Kind, size: Size, room: float) -> tuple[str, str]:
+def _large_magnet(printing: Printing, kind: _Kind, size: Size, room: float) -> tuple[str, str]:
     """A magnet that the block cannot hold; the largest that it can."""
     thick = LARGEST - max(BEHIND, size.wall)
     across = math.hypot(1.0, kind.up) * thick - size.gap * abs(kind.up)

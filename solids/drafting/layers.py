@@ -3,6 +3,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 
 ISO_WIDTHS = (0.13, 0.18, 0.25, 0.35, 0.5, 0.7, 1.0, 1.4, 2.0)
@@ -40,14 +41,28 @@ LAYERS: tuple[Layer, ...] = (
     Layer("CAM tail board sockets", 0.25, colour=4, printed=False),
     Layer("CAM pin board end", 0.25, colour=3, printed=False),
     Layer("CAM pin board sockets", 0.25, colour=4, printed=False),
-    Layer("CAM tail board cutter path", 0.25, colour=6, printed=False),
-    Layer("CAM pin board cutter path", 0.25, colour=6, printed=False),
+    Layer("CAM zero", 0.25, colour=1, printed=False),
     Layer("CAM words", 0.25, colour=2, printed=False),
 )
 
 _BY_NAME = {layer.name: layer for layer in LAYERS}
 
+_PATH = re.compile(r"CAM (?:tail|pin) board (?P<rough>rough )?path D[\d.]+ Z-[\d.]+")
+
+
+def path_name(board: str, diameter: float, depth: float, *, last: bool) -> str:
+    """The layer of a cutter's path: "CAM tail board path D3 Z-10.5" is for a cutter of 3 mm down to 10.5 mm below the
+    note's zero. No commas: some programs that read DXF refuse them in the name of a layer."""
+    return f"CAM {board} {'' if last else 'rough '}path D{_figures(diameter)} Z-{_figures(depth)}"
+
+
+def _figures(mm: float) -> str:
+    return f"{mm:.3f}".rstrip("0").rstrip(".")
+
 
 def layer_of(name: str) -> Layer:
-    """The layer of this name; KeyError where there is none."""
+    """The layer of this name; KeyError where there is none. Those of cutters' paths are named by their joint."""
+    path = _PATH.fullmatch(name)
+    if path:
+        return Layer(name, 0.25, colour=5 if path["rough"] else 6, printed=False)
     return _BY_NAME[name]

@@ -7,11 +7,13 @@ the right and Y up from its inside face, as it stands upright in the machine.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
-from solids.drafting.sheet import Label, Point, Stroke
+from solids.drafting.layers import path_name
+from solids.drafting.sheet import Label, Point, Stroke, line
 from solids.layout import Layout
+from solids.milling import ROUGHING_LEAVES, Cut, Run, cuts
 
 RUN_OUT = 1.0
 """How far a cutter's edge goes past an open side."""
@@ -21,8 +23,13 @@ WORDS = 3.0
 
 CLEAR_FIRST = "Clear the middle first; let no loose piece fly. Read the cautions in the note for CNC."
 
-LEAST_ROOM = 0.1
-"""A cutter passes an opening that is wider than it by this; with less, the path would have no width."""
+PATH_WORDS = (
+    "The layer of a path names its cutter (D) and its depth (Z) in mm. It is the last round along the walls, clockwise."
+)
+ROUGH_WORDS = f"A rough path is for the thicker cutter. It comes first and leaves {ROUGHING_LEAVES:g} mm on the walls."
+
+ARM = 6.0
+"""Half the length of the cross that marks a zero."""
 
 
 @dataclass(frozen=True)
@@ -32,29 +39,6 @@ class Pocket:
 
     points: tuple[Point, ...]
     closed_corners: tuple[int, ...]
-
-
-@dataclass(frozen=True)
-class CutterChoice:
-    """The widest of the maker's cutters for one board, None where none passes; the narrowest opening says why."""
-
-    board: str
-    diameter: float | None
-    opening: float
-
-
-def cutter_choices(layout: Layout) -> tuple[CutterChoice, ...]:
-    """For the tail board and the pin board; empty where the recipe names no cutters. An opening at the edge of a board
-    is open to its side, so that any cutter passes."""
-    cutters = layout.recipe.kit.cutters
-    if not cutters:
-        return ()
-    between = min(layout.closed_gaps(layout.as_cut.tail_end), default=math.inf)
-    sockets = min(right - left for left, right in (layout.socket_edges(tail, 0.0) for tail in layout.tails))
-    return tuple(
-        CutterChoice(board, max((c for c in cutters if c + LEAST_ROOM <= opening), default=None), opening)
-        for board, opening in (("tail board", between), ("pin board", sockets))
-    )
 
 
 def tail_board_outline(layout: Layout) -> tuple[Point, ...]:
@@ -90,17 +74,15 @@ def tail_board_sockets(layout: Layout, past: float = 0.0) -> Iterator[Pocket]:
 
 def pin_board_sockets(layout: Layout, past: float = 0.0) -> Iterator[Pocket]:
     """The sockets on the pin board's end, from `past` its inside face to the lap, or past the show face."""
-    top = layout.depth
+    # The flanks run straight on past the show face. A turn there would leave a sliver of wood beside its arris.
+    top = layout.depth if layout.is_half_blind else layout.depth + past
     for tail in layout.tails:
         (foot_left, foot_right), (top_left, top_right) = layout.socket_edges(tail, 0.0), layout.socket_edges(tail, top)
         points: list[Point] = [(foot_left, 0.0), (foot_right, 0.0), (top_right, top), (top_left, top)]
         corners: tuple[int, ...] = (2, 3) if layout.is_half_blind else ()
         if past:
-            entry: list[Point] = [(foot_left, -past), (foot_right, -past)]
-            points = [*entry, *points[1:], points[0]]
+            points = [(foot_left, -past), (foot_right, -past), *points[1:], points[0]]
             corners = tuple(corner + 1 for corner in corners)
-            if not layout.is_half_blind:
-                points = [*points[:4], (top_right, top + past), (top_left, top + past), *points[4:]]
         yield Pocket(tuple(points), corners)
 
 
@@ -114,11 +96,12 @@ def _turn(a: Point, b: Point, c: Point) -> float:
     return (b[0] - a[0]) * (c[1] - b[1]) - (b[1] - a[1]) * (c[0] - b[0])
 
 
-def cutter_path(pocket: Pocket, diameter: float, *, relief: bool) -> tuple[Point, ...]:
-    """The closed path of the cutter's centre round the inside of a pocket. With `relief` it runs into each corner that
-    stays until the cutter touches it, so that a square corner seats there."""
+def cutter_path(pocket: Pocket, diameter: float, *, relief: bool, leaves: float = 0.0) -> tuple[Point, ...]:
+    """The closed path of the cutter's centre round the inside of a pocket, counter-clockwise; it `leaves` so much wood
+    on the walls. With `relief` it runs into each corner that stays until the cutter touches it, so that a square corner
+    seats there."""
     radius = diameter / 2
-    inner = inset(pocket.points, radius)
+    inner = inset(pocket.points, radius + leaves)
     path: list[Point] = []
     for number, (wall, centre) in enumerate(zip(pocket.points, inner, strict=True)):
         path.append(centre)
@@ -147,11 +130,10 @@ def _direction(a: Point, b: Point) -> Point:
 
 
 def machine_outlines(layout: Layout) -> list[Stroke | Label]:
-    """Every outline on its layer, closed, the tail board at the origin and the pin board's end above it; and words that
-    say what is what."""
-    above = layout.as_cut.tail_end + 4 * layout.recipe.pin_board.thickness
-    thickness = layout.recipe.pin_board.thickness
-    foot, edge = -layout.recipe.tail_board.length - 2 * WORDS, layout.in_box.edge
+    """Every outline on its layer, closed, the tail board at the origin and the pin board's end above it; the zero of
+    each board as the note has it, as a cross; and words that say what is what."""
+    thickness, tail_end = layout.recipe.pin_board.thickness, layout.as_cut.tail_end
+    above = tail_end + max(4 * thickness, 2 * _past(layout) + 12 * WORDS)
     end = ((0.0, 0.0), (layout.width, 0.0), (layout.width, thickness), (0.0, thickness))
     strokes: list[Stroke | Label] = [
         Stroke("CAM tail board outline", tail_board_outline(layout), closed=True),
@@ -162,24 +144,49 @@ def machine_outlines(layout: Layout) -> list[Stroke | Label]:
             for pocket in pin_board_sockets(layout)
         ),
     ]
-    strokes += [
-        Label(text, (0.0, y), WORDS, "left", layer="CAM words")
-        for text, y in (
-            (f"tail board, show face up; {edge} on the left", foot),
-            *((words, foot - 2 * WORDS * row) for row, words in enumerate(layout.in_box.words, start=1)),
-            (f"pin board, its end up; inside face at the foot; {edge} on the left", above - 2 * WORDS),
-            (f"A cutter path is the last round along the walls. {CLEAR_FIRST}", above - 4 * WORDS),
-        )
-    ]
-    relief = layout.recipe.paper.corner_relief
-    boards = ((tail_board_sockets, 0.0), (pin_board_sockets, above))
-    for choice, (pockets, lift) in zip(cutter_choices(layout), boards, strict=False):
-        if choice.diameter is not None:
-            past = choice.diameter + RUN_OUT
-            for pocket in pockets(layout, past):
-                path = cutter_path(pocket, choice.diameter, relief=relief)
-                strokes.append(_lifted(Stroke(f"CAM {choice.board} cutter path", path, closed=True), lift))
-    return strokes
+    tails, pins = cuts(layout)
+    strokes += _paths(layout, tails, tail_board_sockets)
+    strokes += [_lifted(path, above) for path in _paths(layout, pins, pin_board_sockets)]
+    for y in (tail_end, above):
+        strokes += [line("CAM zero", (-ARM, y), (ARM, y)), line("CAM zero", (0.0, y - ARM), (0.0, y + ARM))]
+    return [*strokes, *_words(layout, above)]
+
+
+def _drawn(layout: Layout) -> list[Run]:
+    """What each of the maker's cutters has a path for."""
+    return [run for cut in cuts(layout) if cut.own for run in cut.runs]
+
+
+def _past(layout: Layout) -> float:
+    """How far paths and crosses go past the boards."""
+    return max([ARM, *(run.cutter.diameter / 2 + RUN_OUT for run in _drawn(layout))])
+
+
+def _words(layout: Layout, above: float) -> Iterator[Label]:
+    """What is what, each line below the last: under the tail board, and under the pin board's end, clear of paths."""
+    foot, edge = -layout.recipe.tail_board.length - 2 * WORDS, layout.in_box.edge
+    drawn = _drawn(layout)
+    below_pins = above - _past(layout) - 1.5 * WORDS
+    under_tails = (f"tail board, show face up; {edge} on the left; zero is the cross, on the upper face",)
+    under_pins = (
+        f"pin board, its end up; inside face at the foot; {edge} on the left; zero is the cross, on the end",
+        *([PATH_WORDS] if drawn else []),
+        *([ROUGH_WORDS] if not all(run.is_last for run in drawn) else []),
+        CLEAR_FIRST,
+    )
+    for top, rows in ((foot, (*under_tails, *layout.in_box.words)), (below_pins, under_pins)):
+        for row, words in enumerate(rows):
+            yield Label(words, (0.0, top - 2 * WORDS * row), WORDS, "left", layer="CAM words")
+
+
+def _paths(layout: Layout, cut: Cut, pockets: Callable[[Layout, float], Iterator[Pocket]]) -> Iterator[Stroke]:
+    """The paths of the maker's own cutters for one board; none for cutters that nobody has. They run clockwise: inside
+    a socket the cutter then turns against its feed, and does not pull itself along (common practice)."""
+    for run in cut.runs if cut.own else ():
+        layer = path_name(cut.board, run.cutter.diameter, cut.depth, last=run.is_last)
+        for pocket in pockets(layout, run.cutter.diameter + RUN_OUT):
+            path = cutter_path(pocket, run.cutter.diameter, relief=run.relief, leaves=run.leaves)
+            yield Stroke(layer, path[::-1], closed=True)
 
 
 def _lifted(stroke: Stroke, by: float) -> Stroke:

@@ -29,6 +29,7 @@ Edge = Annotated[float | None, Length(tol.LEAST_FEATURE)]
 Thickness = Annotated[float, Length(tol.LEAST_THICKNESS, 500.0)]
 Step = Annotated[float | None, Length(tol.LEAST_STEP, 50.0, zero=True)]
 ToolSize = Annotated[float, Length(0.05, 200.0)]
+Cutter = Annotated[float, Length(tol.THINNEST_CUTTER, tol.THICKEST_CUTTER)]
 OwnTool = Annotated[float | None, Length(0.05, 200.0)]
 BedSide = Annotated[float, Length(10.0)]
 
@@ -130,8 +131,10 @@ class KitTable(Table):
     chisels: tuple[ToolSize, ...] | None = Field(None, description="Widths of your chisels.", examples=[[3, 6, 10, 12]])
     saw_kerf: OwnTool = Field(None, description="Kerf of your dovetail saw.", examples=[0.6])
     knife: OwnTool = Field(None, description="Thickness of your marking knife.", examples=[0.8])
-    cutters: tuple[ToolSize, ...] | None = Field(
-        None, description="Diameters of your router cutters, for the paths in the drawing.", examples=[[3, 6]]
+    cutters: tuple[Cutter, ...] | None = Field(
+        None,
+        description="Diameters of your straight router cutters, for the paths in the drawing and the note for CNC.",
+        examples=[[3, 6]],
     )
     bush: OwnTool = Field(
         None, description="Outside diameter of your router's guide bush, for the comb of the jig.", examples=[16]
@@ -157,7 +160,7 @@ class PaperTable(Table):
     )
     corner_relief: Annotated[bool | None, YesNo()] = Field(
         None,
-        description="true where the cutter's path runs into the corners, so that a square corner seats.",
+        description="true where a thin cutter's path runs into the corners, so that a square corner seats.",
         examples=[False],
     )
 

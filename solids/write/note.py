@@ -14,7 +14,8 @@ from solids.errors import ReadBackError
 from solids.fit import Proof
 from solids.layout import Layout, tails_in_words
 from solids.lengths import format_both
-from solids.milling import ALLOWANCE, FLUTES, LONGEST_REACH, SPINDLE_RPM, Cut, pin_board_cut, tail_board_cut
+from solids.milling import SPINDLE_RPM, Cut, cuts
+from solids.write.cutter_words import cutter_words, feed_rows, round_words
 from solids.write.templates import template
 
 WIDTH = 100
@@ -32,11 +33,12 @@ def note_bytes(
     proof: Proof,
     files: Sequence[tuple[str, str]],
     of_box: tuple[Sequence[str], Sequence[str]] | None = None,
+    drawing: str = "drawing.dxf",
 ) -> bytes:
-    """The note for a joint; `files` names every file beside it and what it holds. For a corner of a box, `of_box` names
-    the models of its tail boards and of its pin boards."""
+    """The note for a joint; `files` names every file beside it and what it holds, `drawing` the DXF file with paths.
+    For a corner of a box, `of_box` names the models of its tail boards and of its pin boards."""
     text = template("solids.write", "cnc-jig-note.md.jinja", trim=False).render(
-        _words(layout, proof), **_model_words(layout, of_box), files=files, cautions=CAUTIONS
+        _words(layout, proof, drawing), **_model_words(layout, of_box), files=files, cautions=CAUTIONS
     )
     return wrapped(text).encode("utf-8")
 
@@ -70,9 +72,9 @@ def _filled(text: str) -> str:
     )
 
 
-def _words(layout: Layout, proof: Proof) -> dict[str, Any]:
+def _words(layout: Layout, proof: Proof, drawing: str) -> dict[str, Any]:
     recipe = layout.recipe
-    tails, pins = tail_board_cut(layout), pin_board_cut(layout)
+    tails, pins = cuts(layout)
     say = _Say(layout)
     return {
         "title": escaped(recipe.title),
@@ -94,8 +96,10 @@ def _words(layout: Layout, proof: Proof) -> dict[str, Any]:
         "pin_depth": say.length(pins.depth),
         "tail_opening_words": _tail_opening_words(layout, tails, say),
         "pin_opening_words": f"They are narrowest at the inside face, {say.length(pins.opening or 0.0)}.",
-        "tail_cutter_words": _cutter_words(tails),
-        "pin_cutter_words": _cutter_words(pins),
+        "tail_cutter_words": cutter_words(layout, tails, drawing),
+        "pin_cutter_words": cutter_words(layout, pins, drawing),
+        "tail_rounds": round_words(layout, tails),
+        "pin_rounds": round_words(layout, pins),
         "tail_reaches": tails.best is not None,
         "pin_reaches": pins.best is not None,
         "tail_corner_words": _tail_corner_words(layout, tails, say),
@@ -103,8 +107,9 @@ def _words(layout: Layout, proof: Proof) -> dict[str, Any]:
         "pin_backing_words": _pin_backing_words(layout),
         "tail_by_hand": _tail_by_hand(layout, say),
         "pin_by_hand": _hollow_by_hand(layout, say),
-        "allowance": say.length(ALLOWANCE),
-        "feeds": [_feed_row("tail board", tails, say), _feed_row("pin board", pins, say)],
+        "rpm": SPINDLE_RPM,
+        "drawing": drawing,
+        "feeds": feed_rows(layout),
         "passes": proof.passes,
         "fit_words": _fit_words(layout, say) if proof.passes else "This joint fails its proof.",
         "tail_shoulder": say.length(layout.as_cut.tail_end),
@@ -178,25 +183,6 @@ def _tail_opening_words(layout: Layout, cut: Cut, say: _Say) -> str:
     return words
 
 
-def _cutter_words(cut: Cut) -> str:
-    best = cut.best
-    if best is None and cut.passing:
-        thickest = cut.passing[0]
-        return (
-            f"A cutter of {thickest.size} would pass. But the cut is {thickest.ratio:.1f} times as deep as that. "
-            f"Over {LONGEST_REACH:g} times it bends and breaks."
-        )
-    if best is None:
-        return "No common cutter passes with wood left on both lines."
-    words = (
-        f"The thickest common cutter that passes, with wood left on both lines, is {best.size}. "
-        f"The cut is {best.ratio:.1f} times as deep as this cutter is thick."
-    )
-    if best.is_easy:
-        return words + " That is an easy reach."
-    return words + " That is a long reach. Use a long cutter, light passes and a slow feed. Watch it for bending."
-
-
 def _tail_corner_words(layout: Layout, cut: Cut, say: _Say) -> str:
     n = len(layout.tails)
     where = (
@@ -220,12 +206,12 @@ def _tail_corner_words(layout: Layout, cut: Cut, say: _Say) -> str:
 
 
 def _rest_words(cut: Cut, say: _Say) -> str:
-    best = cut.best
-    if best is None:
+    if not cut.runs:
         return ""
-    rest = best.rest
+    last = cut.runs[-1].cutter
+    rest = last.rest
     return (
-        f"With the {best.size} cutter each corner keeps {rest.area:.2g} mm² ({rest.area / 25.4**2:.2g} sq in) of wood. "
+        f"With the {last.size} cutter each corner keeps {rest.area:.2g} mm² ({rest.area / 25.4**2:.2g} sq in) of wood. "
         f"It reaches {say.length(rest.along)} along both sides."
     )
 
@@ -265,21 +251,6 @@ def _pin_backing_words(layout: Layout) -> str:
     if layout.is_half_blind:
         return "Clamp scrap against the inside face, level with the end. It stops the fibres from breaking out."
     return "Clamp scrap against both faces, level with the end. It stops the fibres from breaking out."
-
-
-def _feed_row(board: str, cut: Cut, say: _Say) -> list[str]:
-    best = cut.best
-    if best is None:
-        return [board, "none reaches", "-", "-", "-", "-", "-"]
-    return [
-        board,
-        best.size,
-        str(SPINDLE_RPM),
-        str(FLUTES),
-        f"{best.chip_load:.4f} mm ({best.chip_load / 25.4:.5f} in)",
-        f"{best.feed_mm_min:.0f} mm/min ({best.feed_mm_min / 25.4:.0f} in/min)",
-        f"{best.passes} of {say.length(cut.depth / best.passes)}",
-    ]
 
 
 def _fit_words(layout: Layout, say: _Say) -> str:

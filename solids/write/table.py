@@ -17,7 +17,10 @@ from solids.write.writing import File, Written, write_set
 if TYPE_CHECKING:
     from solids.write import gltf
 
-__all__ = ["CORNER", "FILES", "PAPER", "FileKind", "Group", "Job", "Written", "prove_layout", "write_files"]
+__all__ = ["CORNER", "FILES", "NOTE", "PAPER", "FileKind", "Group", "Job", "Written", "prove_layout", "write_files"]
+
+NOTE = "cnc-jig-note.md"
+"""The note on CNC and jig; those of a box have the kind of corner before it."""
 
 
 def _corner_step(name: str, holds: str, pick: Callable[[Job], Corner]) -> FileKind:
@@ -158,7 +161,7 @@ FILES: tuple[FileKind, ...] = (
         lambda path, job: stl.reread(path, job.layout.pin_board_volume(job.cut.state)),
     ),
     FileKind(
-        "cnc-jig-note.md",
+        NOTE,
         "how to cut this joint with a router and a jig, and the cautions",
         lambda job: note.note_bytes(job.layout, job.proof, [(kind.name, kind.holds) for kind in CORNER]),
         lambda path, _: note.reread(path),
@@ -206,7 +209,7 @@ def write_files(
             notices = _paper_notices(job)
         whole = report.make_report(job.layout, job.proof, notices=notices)
         known = [name for name in kept.names if name in order or name.startswith(AIDS_FOLDER)]
-        listed = {**{name: kept.record(name, whole, keys_of_others(_group_of(name))) for name in known}, **fresh}
+        listed = {**{name: kept.record(name, whole, keys_of_others(_group_of(name), name)) for name in known}, **fresh}
         records = sorted(listed.values(), key=lambda record: _place(order, record.name))
         return whole.model_copy(update={"files": tuple(records)}), records
 
@@ -237,9 +240,10 @@ OWN_KEYS: dict[Group, tuple[str, ...]] = {
 """Keys of the recipe, as the report writes them, that only the files of one group depend on."""
 
 
-def keys_of_others(group: Group) -> set[str]:
-    """The keys that a change of leaves the files of a group as good as they were."""
-    return {key for keys in OWN_KEYS.values() for key in keys} - set(OWN_KEYS[group])
+def keys_of_others(group: Group, name: str) -> set[str]:
+    """The keys that a change of leaves a file of a group as good as it was."""
+    own = {*OWN_KEYS[group], *(("kit_cutters_mm",) if name.endswith(NOTE) else ())}
+    return {key for keys in OWN_KEYS.values() for key in keys} - own
 
 
 def _group_of(name: str) -> Group:

@@ -7,18 +7,23 @@ from collections import Counter
 from dataclasses import replace
 
 import pytest
+from hypothesis import example, given
+from hypothesis import strategies as st
 
 from solids.aids import catalogue
 from solids.aids.aid import Aid, Refusal
 from solids.aids.asked import AidsAsked, asked_for
+from solids.aids.bed import finds_room, too_large
 from solids.aids.catalogue import KINDS, Workshop, make_aids
 from solids.aids.modelling import block
 from solids.aids.names import KIND_NAMES
+from solids.aids.plates import Footprint, lay_out_plates
 from solids.cautions import CAUTIONS
 from solids.errors import InputError
 from solids.kernel import volume_of
 from solids.layout import Layout
 from solids.recipe.resolved import Printing
+from tests.aids.helpers import PRINTING
 from tests.corners import CASES, PRESETS, case, job_of, layout_of
 
 TOOL_TRAY = (
@@ -73,6 +78,7 @@ def test_every_aid_of_every_preset_passes_or_is_refused_with_a_reason_and_a_reme
         assert aid.printing.endswith(".")
         assert aid.cautions
         assert set(aid.cautions) <= topics, "a caution that is not in the list would be lost"
+        assert aid.to_print or {"Router and CNC", "Eyes", "Dust"} <= set(aid.cautions), aid.name
         codes = {finding.code for finding in proved.findings}
         assert codes >= {"sound", "flat", "overhang", "walls", "meets"}
         assert ("bed" in codes) == aid.to_print, "what is milled needs no bed"
@@ -198,16 +204,14 @@ def test_what_fails_its_proof_is_kept_apart(monkeypatch: pytest.MonkeyPatch) -> 
 
 # --- what is too large for the bed -----------------------------------------------------------------
 
-SIZES = re.compile(
-    r"(\d+(?:\.\d+)?)(?: mm)?(?: x |, )(\d+(?:\.\d+)?)|to (\d+(?:\.\d+)?) mm or more on both sides|(\d+) mm or"
-)
+SIZES = re.compile(r'print\.bed = (\["\d+ mm", "\d+ mm"\])|to (\d+(?:\.\d+)?) mm or more on both sides')
 
 
 def bed_in(remedy: str) -> str:
+    """What the remedy says to write, as it stands there."""
     found = SIZES.search(remedy)
     assert found, remedy
-    first, second = (found[1], found[2]) if found[1] else (found[3] or found[4],) * 2
-    return f"print.bed=[{first}, {second}]"
+    return f"print.bed={found[1] or [float(found[2])] * 2}"
 
 
 @pytest.mark.parametrize("kind", [name for name in KIND_NAMES if name not in ("cnc-jig", "marking-template")])
@@ -219,6 +223,34 @@ def test_on_a_bed_of_the_size_that_a_refusal_names_the_aid_is_made(kind: str) ->
         workshop = make_aids(layout_of("tool-tray", bed_in(refusal.remedy)), AidsAsked((kind,)))
         assert workshop.failed == ()
         assert any(proved.aid.name.startswith(refusal.name) for proved in workshop.good), refusal
+
+
+def test_all_aids_are_refused_by_one_rule_in_one_wording() -> None:
+    """5 mm stay free all round. In an inch recipe the text to write holds its own units."""
+    kinds = AidsAsked(("saw-guides", "paring-blocks", "transfer-rest", "coupon", "cnc-jig"))
+    refused = make_aids(layout_of("tea-box", 'print.bed=["20 mm", "30 mm"]', 'kit.bush="16 mm"'), kinds).refused
+    sized = [refusal for refusal in refused if "print.bed" in refusal.remedy]
+    assert len({refusal.name.split("-")[0] for refusal in sized}) == 5
+    for refusal in sized:
+        needed = re.fullmatch(
+            r"With 5 mm \(0\.197 in\) free all round it takes a bed of (\d+) x (\d+) mm \(.* in\); "
+            r"yours has 30 x 20 mm \(1\.181 x 0\.787 in\)\.",
+            refusal.why,
+        )
+        assert needed, refusal
+        told = f'print.bed = ["{needed[1]} mm", "{needed[2]} mm"].'
+        assert refusal.remedy == f"Have it made on such a bed, and set {told}"
+
+
+@given(st.floats(1, 300), st.floats(1, 300), st.floats(10, 300), st.floats(10, 300))
+@example(96.0, 30.0, 106.0, 50.0)
+@example(30.0, 96.0 + 1e-12, 106.0, 50.0)
+def test_what_finds_room_on_the_bed_has_a_place_on_a_plate_and_nothing_else(
+    width: float, depth: float, long: float, wide: float
+) -> None:
+    printing = replace(PRINTING, bed=(long, wide))
+    plates = lay_out_plates([Footprint("aid", width, depth)], printing.bed)
+    assert bool(plates) == finds_room(width, depth, printing) == (too_large("aid", width, depth, printing) is None)
 
 
 @pytest.mark.parametrize(

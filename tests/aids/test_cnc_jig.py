@@ -23,6 +23,7 @@ from solids.findings import fails
 from solids.kernel import faces_of
 from solids.kernel.shaping import placed
 from solids.layout import Layout
+from solids.milling import pin_board_cut
 from solids.recipe.resolved import Printing
 from tests.aids.helpers import PRINTING, first_use, in_place, shared
 from tests.corners import PRESETS
@@ -228,6 +229,31 @@ def test_the_widest_cutter_that_passes_socket_and_bush_is_taken() -> None:
         assert dict(combs[0].figures)["cutter"] == f"{taken} mm"
 
 
+@pytest.mark.parametrize("preset", ["tool-tray", "drawer-front", "gauge-case"])
+@pytest.mark.parametrize("cutters", [(3.0, 6.0, 8.0), (6.0, 4.0), (2.4, 3.0, 5.0)])
+def test_the_comb_leads_the_cutter_that_drawing_and_note_tell(preset: str, cutters: tuple[float, ...]) -> None:
+    layout = layout_of(preset, bush=16.0, cutters=cutters)
+    best = pin_board_cut(layout).best
+    assert best
+    _, combs = jig_of(layout)
+    assert {dict(comb.figures)["cutter"] for comb in combs} == {best.size}
+    assert not any("the drawing" in comb.how_to.lower() for comb in combs)
+
+
+def test_a_comb_that_cannot_lead_that_cutter_says_so_and_which_way_round_to_go() -> None:
+    _, combs = jig_of(layout_of("tool-tray", bush=7.0, cutters=(3.0, 6.0)))
+    assert "The drawing and the note for CNC take 6 mm, which this bush does not" in combs[0].how_to
+    assert "clockwise as seen from above" in combs[0].how_to
+
+
+def test_a_cutter_too_thin_for_the_depth_is_refused_with_one_that_is_not() -> None:
+    """10.5 mm deep: a fifth is 2.1 mm."""
+    (refusal,) = refusals_of(layout_of("tool-tray", bush=12.0, cutters=(1.0, 2.0)))
+    assert "too thin for a cut 10.5 mm deep" in refusal.why
+    assert "no less than 2.1 mm" in refusal.remedy
+    assert refusals_of(layout_of("tool-tray", bush=12.0, cutters=(2.1,))) == []
+
+
 def test_a_cutter_that_does_not_pass_is_refused_with_one_that_does() -> None:
     (refusal,) = refusals_of(layout_of("tool-tray", bush=30.0, cutters=(20.0,)))
     found = re.search(r"([\d.]+) mm or less", refusal.remedy)
@@ -284,7 +310,8 @@ def test_a_cradle_out_of_place_fails() -> None:
 
 def test_router_cautions_stand_beside_each_part() -> None:
     cradle, combs = jig_of(layout_of("tool-tray"))
-    topics = {"Router and CNC", "Clamps", "Eyes", "Noise", "Dust", "Manuals come first", "Printed aids are not guards"}
+    topics = {"Router and CNC", "Cutter speed", "Scorching and fire", "Clamps", "Eyes", "Noise", "Dust"}
+    topics |= {"Manuals come first", "Printed aids are not guards"}
     for aid in (cradle, *combs):
         assert set(aid.cautions) == topics
         assert topics <= {caution.topic for caution in CAUTIONS}

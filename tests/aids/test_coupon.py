@@ -139,5 +139,5 @@ def test_what_would_be_too_thin_or_too_large_is_refused_with_what_works() -> Non
     assert "lap" in refusal_of(layout_of("drawer-front", "joint.lap=0.5")).why
     layout = layout_of("tool-tray", "joint.tails=1")
     small = refusal_of(layout, replace(PRINTING, bed=(100.0, 100.0)))
-    assert "107 x 38 mm" in small.remedy
-    assert len(coupons_of(layout, replace(PRINTING, bed=(107.0, 100.0)))) == 4
+    assert "106 x 38 mm" in small.why, "96 mm of joint and 5 mm free on both sides"
+    assert len(coupons_of(layout, replace(PRINTING, bed=(106.0, 100.0)))) == 4

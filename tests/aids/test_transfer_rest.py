@@ -134,6 +134,6 @@ def test_too_small_boards_and_beds_are_refused_with_what_works() -> None:
     assert not fails(prove_aid(rest_of(layout_of("tool-tray", "tail_board.thickness=1.4")), PRINTING))
     layout = layout_of("tool-tray")
     small = refusal_of(layout, replace(PRINTING, bed=(60.0, 220.0)))
-    assert "72 x 80 mm" in small.remedy
-    assert isinstance(transfer_rests(layout, replace(PRINTING, bed=(72.0, 80.0)))[0], Aid)
+    assert "79 x 71 mm" in small.why
+    assert isinstance(transfer_rests(layout, replace(PRINTING, bed=(71.0, 79.0)))[0], Aid)
     assert "nozzle" in refusal_of(layout, replace(PRINTING, nozzle=5.0)).remedy

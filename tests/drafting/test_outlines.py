@@ -15,7 +15,6 @@ from shapely.geometry import LinearRing, LineString, Polygon, box
 from shapely.ops import unary_union
 
 from solids.drafting.outlines import (
-    cutter_choices,
     cutter_path,
     inset,
     machine_outlines,
@@ -23,8 +22,10 @@ from solids.drafting.outlines import (
     tail_board_outline,
     tail_board_sockets,
 )
-from solids.drafting.sheet import Stroke
+from solids.drafting.sheet import Label, Stroke
 from solids.layout import Layout
+from solids.milling import ROUGHING_LEAVES, cuts
+from solids.write.cutter_words import path_of
 from tests.corners import CASES, layout_of
 from tests.recipes import recipe_texts, try_lay_out
 
@@ -43,8 +44,20 @@ def is_sound(points: Points) -> bool:
 
 
 def outlines_of(layout: Layout) -> list[Stroke]:
-    """All outlines; words that stand beside them are left out."""
-    return [item for item in machine_outlines(layout) if isinstance(item, Stroke)]
+    """All outlines; words that stand beside them, and the marks of zero, are left out."""
+    strokes = [item for item in machine_outlines(layout) if isinstance(item, Stroke)]
+    return [stroke for stroke in strokes if stroke.layer != "CAM zero"]
+
+
+def paths_of(layout: Layout, board: str) -> list[Stroke]:
+    """The paths of the cutters for one board, on whatever layers."""
+    strokes = outlines_of(layout)
+    return [stroke for stroke in strokes if stroke.layer.startswith(f"CAM {board}") and " D" in stroke.layer]
+
+
+def own(*diameters: float) -> str:
+    """The maker's cutters, in mm whatever the units of the recipe."""
+    return f"kit.cutters={[f'{diameter} mm' for diameter in diameters]}".replace("'", '"')
 
 
 def closed(layer: str, outlines: list[Stroke]) -> list[Stroke]:
@@ -194,69 +207,141 @@ def test_an_inset_moves_every_side_by_its_distance(width: float, height: float, 
 # --- which cutter ------------------------------------------------------------------------------------------
 
 
-def test_the_widest_cutter_that_passes_is_taken_for_each_board() -> None:
+def test_the_thickest_cutter_that_passes_is_taken_for_each_board_and_its_layer_says_so() -> None:
     """The tool tray: pins of 3 mm stand 1:7 steep, so the opening between tails on the raw end, 0.5 mm proud, is
-    3 - 2 x 0.5/7 = 2.857 mm; the sockets' entry at the inside face is 18.75 - 2 x 12/7 = 15.321 mm."""
+    3 - 2 x 0.5/7 = 2.857 mm, and 2.257 mm with 0.3 mm of wood on both lines; the sockets' entry at the inside face is
+    18.75 - 2 x 12/7 = 15.321 mm. The boards are cut 10 and 10.5 mm deep."""
     layout = layout_of("tool-tray", "kit.cutters=[1.5, 2, 2.5, 3, 6, 12, 15, 16]")
-    tails, pins = cutter_choices(layout)
-    assert (tails.board, tails.diameter) == ("tail board", 2.5)
-    assert tails.opening == pytest.approx(3 - 1 / 7)
-    assert (pins.board, pins.diameter) == ("pin board", 15)
-    assert pins.opening == pytest.approx(18.75 - 24 / 7)
+    assert {stroke.layer for stroke in paths_of(layout, "tail board")} == {"CAM tail board path D2 Z-10"}
+    assert {stroke.layer for stroke in paths_of(layout, "pin board")} == {"CAM pin board path D12 Z-10.5"}
+
+
+def test_an_inch_cutter_and_its_depth_are_told_in_millimetres_as_all_of_the_file_is() -> None:
+    """1/16 in is 1.5875 mm; 3/8 in is 9.525 mm of wood. Layers tell a thousandth of a millimetre."""
+    layout = layout_of("tea-box", 'kit.cutters=["1/16"]', "tail_board.thickness=0.25", "joint.pin=0.12")
+    assert {stroke.layer for stroke in paths_of(layout, "tail board")} == {"CAM tail board path D1.587 Z-6.35"}
 
 
 def test_no_path_is_drawn_where_no_cutter_passes() -> None:
     layout = layout_of("tool-tray", "kit.cutters=[3, 40]")
-    tails, pins = cutter_choices(layout)
-    assert tails.diameter is None
-    assert pins.diameter == 3
-    layers = {stroke.layer for stroke in outlines_of(layout)}
-    assert "CAM pin board cutter path" in layers
-    assert "CAM tail board cutter path" not in layers
+    assert paths_of(layout, "tail board") == []
+    assert {stroke.layer for stroke in paths_of(layout, "pin board")} == {"CAM pin board path D3 Z-10.5"}
+
+
+def test_no_path_is_drawn_for_a_cutter_that_bends() -> None:
+    """1.9 mm passes the tool tray's 2.857 mm with wood on both lines, and 10 mm is 5.3 times as deep."""
+    assert paths_of(layout_of("tool-tray", "kit.cutters=[1.9]"), "tail board") == []
+    assert len(paths_of(layout_of("tool-tray", "kit.cutters=[2]"), "tail board")) == 5
 
 
 def test_a_recipe_without_cutters_has_outlines_and_no_paths() -> None:
     layout = layout_of("tool-tray")
-    assert cutter_choices(layout) == ()
-    assert not [stroke for stroke in outlines_of(layout) if stroke.layer.endswith("path")]
+    assert not [stroke for stroke in outlines_of(layout) if " D" in stroke.layer]
 
 
-def test_a_single_tail_lets_any_cutter_pass_beside_it() -> None:
-    tails, _ = cutter_choices(layout_of("tool-tray", "joint.width=30", "joint.tails=1", "kit.cutters=[3, 25]"))
-    assert tails.diameter == 25
-    assert math.isinf(tails.opening)
+def test_a_single_tail_lets_any_cutter_pass_beside_it_and_a_thin_one_finishes() -> None:
+    layout = layout_of("tool-tray", "joint.width=30", "joint.tails=1", "kit.cutters=[3, 25]")
+    layers = [stroke.layer for stroke in paths_of(layout, "tail board")]
+    assert layers == [*["CAM tail board rough path D25 Z-10"] * 2, *["CAM tail board path D3 Z-10"] * 2]
+
+
+def test_a_rough_path_leaves_wood_on_every_wall_and_the_last_round_takes_it() -> None:
+    layout = layout_of("drawer-front", "kit.cutters=[3, 12]")
+    rough = [path for path in paths_of(layout, "pin board") if "rough" in path.layer]
+    last = [path for path in paths_of(layout, "pin board") if "rough" not in path.layer]
+    (end,) = (stroke for stroke in outlines_of(layout) if stroke.layer == "CAM pin board end")
+    lift = end.points[0][1]
+    walls = [Polygon([(x, y + lift) for x, y in pocket.points]) for pocket in pin_board_sockets(layout)]
+    for first, second, socket in zip(rough, last, walls, strict=True):
+        board = box(0, lift, layout.width, lift + layout.recipe.pin_board.thickness).difference(socket)
+        assert board.distance(swept(first.points, 6.0)) == pytest.approx(ROUGHING_LEAVES, abs=SLACK)
+        assert swept(second.points, 1.5).intersection(board).area < SLACK
+        assert board.distance(swept(second.points, 1.5)) == pytest.approx(0, abs=SLACK)
+
+
+@pytest.mark.parametrize("name", KINDS)
+def test_paths_run_clockwise_so_that_the_cutter_works_against_the_feed(name: str) -> None:
+    """Inside a socket the wall lies to the left of a path that runs clockwise. There the edge of a cutter that turns
+    clockwise moves the way that the cutter goes, so the wood pushes it back: no climb cut. Common practice."""
+    layout = layout_of(*CASES[name], own(1.6, 2, 3, 6))
+    paths = [*paths_of(layout, "tail board"), *paths_of(layout, "pin board")]
+    assert paths
+    assert not any(LinearRing(path.points).is_ccw for path in paths)
+
+
+@pytest.mark.parametrize("name", CASES)
+def test_a_cross_marks_the_zero_of_each_board_where_the_note_sets_it(name: str) -> None:
+    """Tail board: reference edge and raw end. Pin board: reference edge and inside face."""
+    layout = layout_of(*CASES[name])
+    lines = [item for item in machine_outlines(layout) if isinstance(item, Stroke) and item.layer == "CAM zero"]
+    crosses = [(LineString(a.points), LineString(b.points)) for a, b in zip(lines[::2], lines[1::2], strict=True)]
+    tails, pins = ((at.x, at.y) for at in (a.intersection(b) for a, b in crosses))
+    outline = Polygon(tail_board_outline(layout))
+    assert tails == pytest.approx((0.0, outline.bounds[3]))
+    (end,) = (stroke for stroke in outlines_of(layout) if stroke.layer == "CAM pin board end")
+    assert pins == pytest.approx(end.points[0])
+
+
+@pytest.mark.parametrize("cutters", [(), (1.6, 2, 3), (3, 50), (1, 6, 25)])
+@pytest.mark.parametrize("name", ["through", "half-blind", "one tail", "inches"])
+def test_words_stand_clear_of_boards_paths_and_crosses(name: str, cutters: tuple[float, ...]) -> None:
+    layout = layout_of(*CASES[name], own(*cutters))
+    items = machine_outlines(layout)
+    drawn = unary_union([LineString(item.points) for item in items if isinstance(item, Stroke)])
+    texts = [item for item in items if isinstance(item, Label)]
+    assert len(texts) >= 3
+    for item in texts:
+        assert not drawn.intersects(box(item.at[0], item.at[1] - 0.9, item.at[0] + 60.0, item.at[1] + item.height))
 
 
 @pytest.mark.parametrize("preset", ["tool-tray", "drawer-front", "carcase"])
 def test_every_pocket_gets_one_path_on_its_own_layer(preset: str) -> None:
-    layout = layout_of(preset, "kit.cutters=[1, 2]")
-    outlines = outlines_of(layout)
-    assert len(closed("CAM tail board cutter path", outlines)) == len(layout.tails) + 1
-    assert len(closed("CAM pin board cutter path", outlines)) == len(layout.tails)
+    layout = layout_of(preset, "kit.cutters=[2, 3, 4]")
+    for cut, count in zip(cuts(layout), (len(layout.tails) + 1, len(layout.tails)), strict=True):
+        paths = paths_of(layout, cut.board)
+        assert cut.runs
+        assert [stroke.layer for stroke in paths] == [path for run in cut.runs for path in [path_of(cut, run)] * count]
+
+
+def along(path: Points, radius: float) -> Polygon:
+    """What a cutter takes whose centre goes along a path and clears its inside, spikes into corners too."""
+    return LinearRing(path).buffer(radius, quad_segs=ROUND).union(Polygon(path).buffer(0.0))
 
 
 @pytest.mark.parametrize("diameter", [6.0, 25.0])
 @pytest.mark.parametrize("relief", ["true", "false"])
-def test_a_wide_cutter_beside_a_single_tail_still_takes_nothing_that_stays(diameter: float, relief: str) -> None:
-    case = (
+def test_a_wide_cutter_beside_a_single_tail_takes_nothing_that_stays_though_relief_is_asked(
+    diameter: float, relief: str
+) -> None:
+    layout = layout_of(
         "tool-tray",
         "joint.width=60",
         "joint.tails=1",
         f"kit.cutters=[{diameter}]",
         f"paper.corner_relief={relief}",
     )
-    layout = layout_of(*case)
     wood = Polygon(tail_board_outline(layout))
-    paths = closed("CAM tail board cutter path", outlines_of(layout))
+    paths = paths_of(layout, "tail board")
     assert len(paths) == 2
     for path in paths:
-        assert is_sound(path.points) or relief == "true"
-        assert swept(path.points, diameter / 2).intersection(wood).area < 10 * SLACK
+        assert is_sound(path.points[::-1])
+        assert along(path.points, diameter / 2).intersection(wood).area < 10 * SLACK
+
+
+def test_a_thin_cutter_that_runs_into_a_corner_bites_no_deeper_than_is_told() -> None:
+    """r - r sin(a/2): 1.5 mm at 81.87 degrees is 1.5 (1 - 0.6552) = 0.517 mm into both walls."""
+    layout = layout_of("drawer-front", "kit.cutters=[3]", "paper.corner_relief=true")
+    wood = Polygon(tail_board_outline(layout))
+    for path in paths_of(layout, "tail board"):
+        taken = along(path.points, 1.5).intersection(wood)
+        assert taken.area > 0.1
+        assert taken.difference(wood.buffer(-0.517 - SLACK)).area == pytest.approx(taken.area, abs=1e-6)
+        assert taken.difference(wood.buffer(-0.5)).area < taken.area - 1e-4
 
 
 def test_the_boards_outlines_do_not_lie_on_each_other() -> None:
     for name in CASES:
-        layout = layout_of(*CASES[name], "kit.cutters=[1, 3, 6]")
+        layout = layout_of(*CASES[name], own(1, 3, 6))
         outlines = outlines_of(layout)
         tails = unary_union([Polygon(s.points) for s in outlines if "tail board" in s.layer])
         pins = unary_union([Polygon(s.points) for s in outlines if "pin board" in s.layer])
@@ -269,22 +354,20 @@ def test_no_accepted_recipe_has_a_path_into_its_own_wood(text: str, diameter: fl
     layout = try_lay_out(text)
     assume(layout is not None)
     assert layout is not None
-    kit = replace(layout.recipe.kit, cutters=(diameter,))
+    kit = replace(layout.recipe.kit, cutters=(diameter, 2 * diameter))
     layout = replace(layout, recipe=replace(layout.recipe, kit=kit))
     wood = Polygon(tail_board_outline(layout))
     end = box(0, 0, layout.width, layout.recipe.pin_board.thickness)
     pins = end.difference(unary_union([Polygon(p.points) for p in pin_board_sockets(layout)]))
-    for choice, make, stays in zip(
-        cutter_choices(layout), (tail_board_sockets, pin_board_sockets), (wood, pins), strict=True
-    ):
-        if choice.diameter is None:
-            continue
-        for pocket in make(layout, choice.diameter + 1.0):
-            path = cutter_path(pocket, choice.diameter, relief=False)
-            assert is_sound(path)
-            assert LinearRing(path).distance(stays) >= choice.diameter / 2 - 1e-6
-            if relief:
-                reaching = LinearRing(cutter_path(pocket, choice.diameter, relief=True))
-                for corner in pocket.closed_corners:
-                    at = LineString([pocket.points[corner]] * 2)
-                    assert reaching.distance(at) == pytest.approx(choice.diameter / 2, abs=1e-6)
+    for cut, make, stays in zip(cuts(layout), (tail_board_sockets, pin_board_sockets), (wood, pins), strict=True):
+        for run in cut.runs:
+            radius = run.cutter.diameter / 2
+            for pocket in make(layout, 2 * radius + 1.0):
+                path = cutter_path(pocket, 2 * radius, relief=False, leaves=run.leaves)
+                assert is_sound(path)
+                assert LinearRing(path).distance(stays) >= radius + run.leaves - 1e-6
+                if relief and run.is_last:
+                    reaching = LinearRing(cutter_path(pocket, 2 * radius, relief=True))
+                    for corner in pocket.closed_corners:
+                        at = LineString([pocket.points[corner]] * 2)
+                        assert reaching.distance(at) == pytest.approx(radius, abs=1e-6)

@@ -20,7 +20,7 @@ from solids.write import aids_note, stl
 from solids.write.aid_files import aid_files
 from solids.write.job import Job
 from solids.write.report import NAME, Report
-from solids.write.table import CORNER, Written, write_files
+from solids.write.table import CORNER, NOTE, Written, write_files
 from tests.commands import names_below, whole
 from tests.corners import job_of
 from tests.part21 import read_step
@@ -212,9 +212,9 @@ def test_a_key_of_the_printer_or_the_bush_marks_only_aids_stale(tmp_path: Path, 
     assert others | ONE_FILES == names_below(folder) - {NAME}
 
 
-def test_cutters_mark_paper_and_aids_stale_but_not_the_corner_and_the_sheet_neither(tmp_path: Path) -> None:
+def test_cutters_mark_paper_aids_and_the_note_for_cnc_stale_but_no_model_of_the_corner(tmp_path: Path) -> None:
     folder = write_files(job_of(), tmp_path, groups=("corner", "paper")).folder
-    paper = names_below(folder) - CORNER_FILES - {NAME}
+    paper = names_below(folder) - CORNER_FILES - {NAME} | {NOTE}
     aids(asking(), tmp_path)
     aids(asking("kit.cutters=[5]"), tmp_path)
     assert stale_in(folder) == paper
@@ -222,7 +222,7 @@ def test_cutters_mark_paper_and_aids_stale_but_not_the_corner_and_the_sheet_neit
     write_files(job_of(), tmp_path, groups=("corner", "paper"))
     aids(asking(), tmp_path)
     write_files(job_of("tool-tray", "kit.cutters=[5]"), tmp_path)
-    assert stale_in(folder) == paper | ONE_FILES
+    assert stale_in(folder) == paper - {NOTE} | ONE_FILES
 
 
 def test_a_sheet_of_another_size_leaves_aids_as_good_as_they_were(tmp_path: Path) -> None:

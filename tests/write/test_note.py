@@ -11,6 +11,7 @@ import textstat
 from markdown_it import MarkdownIt
 
 from solids.cautions import CAUTIONS
+from solids.drafting.outlines import machine_outlines
 from solids.errors import ReadBackError
 from solids.lengths import format_both
 from solids.milling import ALLOWANCE, CUTTERS, LONGEST_REACH, corner_rest
@@ -104,11 +105,11 @@ def test_the_cutter_passes_the_gap_at_the_raw_end_which_is_narrower_than_what_sh
     passing = {size: d for size, d in CUTTERS.items() if d + 2 * ALLOWANCE <= gap}
     reaching = {size: d for size, d in passing.items() if recipe.tail_board.thickness / d <= LONGEST_REACH}
     if not passing:
-        assert "No common cutter passes with wood left on both lines." in text
+        assert "None of the usual cutters passes the tail board's openings with wood left on both lines." in text
     elif not reaching:
-        assert f"A cutter of {max(passing, key=passing.get)} would pass." in text
+        assert "Those of the usual cutters that pass the tail board's openings are too thin" in text
     else:
-        assert f"with wood left on both lines, is {max(reaching, key=reaching.get)}." in text
+        assert f"with wood left on both lines is {max(reaching, key=reaching.get)}." in text
 
 
 def test_with_one_tail_there_is_no_gap_to_pass() -> None:
@@ -133,16 +134,56 @@ def test_passes_times_their_depth_make_the_depth_of_the_cut(name: str) -> None:
     rows = [
         line.strip("|").split(" | ") for line in text_of(job).splitlines() if re.match(r"\| (tail|pin) board", line)
     ]
-    assert len(rows) == 2
     recipe = job.layout.recipe
-    depths = (recipe.tail_board.thickness, recipe.tail_board.thickness + recipe.pin_board.proud)
-    for row, depth in zip(rows, depths, strict=True):
+    depths = {
+        "tail board": recipe.tail_board.thickness,
+        "pin board": recipe.tail_board.thickness + recipe.pin_board.proud,
+    }
+    assert [row[0].strip().split(",")[0] for row in rows if "last round" not in row[0]] == list(depths)
+    for row in rows:
+        depth = depths[row[0].strip().split(",")[0]]
         if row[1] == "none reaches":
             continue
         passes = int(row[6].split()[0])
         assert format_both(depth / passes, recipe.units, 0.01) in row[6]
-        rpm, flutes, load, feed = int(row[2]), int(row[3]), float(row[4].split()[0]), float(row[5].split()[0])
-        assert feed == pytest.approx(rpm * flutes * load, abs=rpm * flutes * 0.0005 + 0.5)
+        rpm, flutes = int(row[2]), int(row[3])
+        loads, feeds = ([float(cell.split()[place]) for place in (0, 2)] for cell in row[4:6])
+        assert loads[0] < loads[1]
+        assert feeds == pytest.approx([rpm * flutes * load for load in loads], abs=rpm * flutes * 0.00005 + 0.5)
+
+
+OWN = "kit.cutters=[3, 6, 12]"
+
+
+def test_the_note_names_the_drawing_the_layer_and_its_cutter() -> None:
+    """drawer-front: 3 mm passes the 4 mm gap; the sockets take 12 mm, which leaves 6.9 mm in each corner at the lap."""
+    job = job_of("drawer-front", OWN)
+    text, dxf = flat(job), {stroke.layer for stroke in machine_outlines(job.layout)}
+    for layer, cutter in (
+        ("CAM tail board path D3 Z-11", "3 mm"),
+        ("CAM pin board rough path D12 Z-11.5", "12 mm"),
+        ("CAM pin board path D3 Z-11.5", "3 mm"),
+    ):
+        assert f"`{layer}` for the {cutter} cutter" in text
+        assert layer in dxf
+    assert len([layer for layer in dxf if " D" in layer]) == 3
+    assert "in `drawing.dxf`" in text.lower()
+    assert "a cross on the layer `CAM zero` marks this zero" in text
+    assert "So rough out with the 12 mm cutter, and finish with the 3 mm cutter." in text
+    assert "Of the usual sizes" not in text
+
+
+def test_a_note_without_cutters_of_ones_own_says_whose_they_are_and_promises_no_path() -> None:
+    text = flat(job_of("drawer-front"))
+    assert text.count("You name no cutters of your own. Of the usual sizes, the thickest that passes") == 2
+    assert "` for the" not in text
+    assert text.count("Name yours as `kit.cutters`") == 2
+
+
+def test_the_note_warns_of_scorching_of_the_top_speed_and_of_climb_cuts() -> None:
+    text = flat(job_of())
+    for words in ("scorches the wood", "catch fire", "Each cutter has a top speed", "Do not climb cut with a router"):
+        assert words in text.split("## Before the first real cut")[0]
 
 
 def test_the_rest_in_a_right_angle_is_the_square_less_the_quarter_circle() -> None:
@@ -176,6 +217,10 @@ def test_every_file_that_it_is_told_of_is_listed() -> None:
 @pytest.mark.parametrize("name", CASES)
 def test_the_prose_is_plain_english(name: str) -> None:
     assert textstat.flesch_reading_ease(prose(text_of(case(name)))) >= PLAIN_ENGLISH
+
+
+def test_the_prose_for_a_kit_of_cutters_is_plain_english() -> None:
+    assert textstat.flesch_reading_ease(prose(text_of(job_of("drawer-front", OWN)))) >= PLAIN_ENGLISH
 
 
 def test_each_caution_is_plain_english_on_its_own() -> None:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from pathlib import Path
 
@@ -23,7 +23,7 @@ from solids.write.box.records import BoxReport
 from solids.write.job import FileKind, Group, Job
 from solids.write.publish import Kept
 from solids.write.report.records import NAME, FileRecord
-from solids.write.table import PAPER, keys_of_others
+from solids.write.table import NOTE, PAPER, keys_of_others
 from solids.write.writing import File, Written, write_set
 
 SHEET = "box-sheet.pdf"
@@ -74,13 +74,37 @@ def write_box(
     recipe = job.box.recipe
     files = [file for group in groups for file in _files(job, group) if not only or {file.name, group} & set(only)]
 
+    notices: tuple[str, ...] = ()
+
     def report_of(fresh: Mapping[str, FileRecord], kept: Kept) -> tuple[BoxReport, list[FileRecord]]:
-        whole = report.make_box_report(job.proof)
-        stay = [kept.record(name, whole, keys_of_others(_group_of(name))) for name in kept.names if name != NAME]
+        nonlocal notices
+        if "paper" in groups or any(_group_of(name) == "paper" for name in kept.names):
+            notices = _paper_notices(job)
+        whole = report.make_box_report(job.proof, notices)
+        stay = [kept.record(name, whole, keys_of_others(_group_of(name), name)) for name in kept.names if name != NAME]
         records = [*fresh.values(), *stay]
         return whole.model_copy(update={"files": tuple(records)}), records
 
-    return write_set(out / recipe.slug, recipe.title, files, report_of, progress)
+    written = write_set(out / recipe.slug, recipe.title, files, report_of, progress)
+    return replace(written, notices=notices if "paper" in groups else ())
+
+
+def _paper_notices(job: BoxJob) -> tuple[str, ...]:
+    """What a maker should know about the paper of each kind of corner; what holds for all is told once."""
+    from solids.write.paper.notices import paper_notices
+
+    told: dict[str, list[str]] = {}
+    for corner, of_corner in job.corners:
+        for notice in paper_notices(of_corner.layout):
+            told.setdefault(notice, []).append(corner.title)
+    return tuple(
+        notice if len(places) == len(job.corners) else f"{_sentence(' and '.join(places))}: {notice}"
+        for notice, places in told.items()
+    )
+
+
+def _sentence(words: str) -> str:
+    return f"{words[0].upper()}{words[1:]}"
 
 
 def _group_of(name: str) -> Group:
@@ -215,7 +239,7 @@ def _stl(job: BoxJob, part: BoxPart) -> File:
 
 def _corner_note(job: BoxJob, corner: ProvedCorner, of_corner: Job) -> File:
     """With the models of the boards that meet at such corners."""
-    name = f"{corner.slug}-cnc-jig-note.md"
+    name = f"{corner.slug}-{NOTE}"
     holds = f"how to cut {corner.title} with a router and a jig"
     parts = {part.name: part for part in job.proof.cut}
     models = {side: _stl(job, parts[side]) for side in SIDES if any(side in each for each in corner.names)}
@@ -225,7 +249,7 @@ def _corner_note(job: BoxJob, corner: ProvedCorner, of_corner: Job) -> File:
     beside = [*((file.name, file.holds) for file in models.values()), (name, holds)]
 
     def make() -> bytes:
-        return note.note_bytes(of_corner.layout, of_corner.proof, beside, (tails, pins))
+        return note.note_bytes(of_corner.layout, of_corner.proof, beside, (tails, pins), f"{corner.slug}/drawing.dxf")
 
     return File(name, holds, make, note.reread)
 

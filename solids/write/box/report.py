@@ -21,24 +21,24 @@ from solids.write.box.records import (
     MoveRecord,
 )
 from solids.write.report import finding_record, make_report, wood_record
-from solids.write.report.records import ChoiceRecord, FileRecord, Report, Tool
+from solids.write.report.records import ChoiceRecord, Report, Tool
 
 if TYPE_CHECKING:  # which needs the kernel, and a report without a proof does not
     from solids.box.proof import BoxProof
 
 
-def make_box_report(proof: BoxProof, files: Sequence[FileRecord] = ()) -> BoxReport:
-    """The report of a proved box."""
+def make_box_report(proof: BoxProof, notices: Sequence[str] = ()) -> BoxReport:
+    """The report of a proved box. `notices` are more than those of its recipe."""
     corners = [
         _corner(corner.names, corner.layout, make_report(corner.layout, corner.proof)) for corner in proof.corners
     ]
-    return _report(proof.box, corners, proof, files)
+    return _report(proof.box, corners, proof, notices)
 
 
 def make_layout_report(box: BoxLayout) -> BoxReport:
     """The report of a box that is laid out and not proved, as `make_report` gives it for a corner."""
     layouts = [(names, shown_layout(box, names)) for names in kinds_of_corner(box)]
-    return _report(box, [_corner(names, layout, make_report(layout)) for names, layout in layouts], None, ())
+    return _report(box, [_corner(names, layout, make_report(layout)) for names, layout in layouts], None)
 
 
 def _corner(names: tuple[CornerName, ...], layout: Layout, report: Report) -> BoxCornerRecord:
@@ -47,7 +47,7 @@ def _corner(names: tuple[CornerName, ...], layout: Layout, report: Report) -> Bo
 
 
 def _report(
-    box: BoxLayout, corners: Sequence[BoxCornerRecord], proof: BoxProof | None, files: Sequence[FileRecord]
+    box: BoxLayout, corners: Sequence[BoxCornerRecord], proof: BoxProof | None, notices: Sequence[str] = ()
 ) -> BoxReport:
     recipe = box.recipe
     moves = proof.order.moves if proof else ()
@@ -57,7 +57,7 @@ def _report(
         units=recipe.units,
         recipe=_recipe(box, corners),
         choices=tuple(ChoiceRecord(key=c.key, value=c.value, rule=c.rule) for c in recipe.choices),
-        notices=recipe.notices,
+        notices=(*recipe.notices, *notices),
         outside_mm=(*box.outside, recipe.height),
         boards=tuple(_boards(box)),
         bottom=_bottom(box),
@@ -78,7 +78,7 @@ def _report(
             for row in cut_list(box)
         ),
         corners=tuple(corners),
-        files=tuple(files),
+        files=(),
     )
 
 

@@ -1,7 +1,7 @@
 """DXF (R2010) with ezdxf: the drawing at 1:1 in mm of the work, with real dimension entities and outlines for CAM.
 
 Everything on paper is divided by the scale, so that a dimension measures the work itself. `$INSUNITS` is 4, millimetre.
-Words over dimensions are ours, because an inch is told in fractions.
+A dimension shows what the reading program measures. Words of ours stand over it only for an inch, told in fractions.
 """
 
 from __future__ import annotations
@@ -21,6 +21,7 @@ from solids.drafting.dimensions import ABOVE, BEYOND, GAP, LETTERS, TICK, dimens
 from solids.drafting.layers import LAYERS, layer_of
 from solids.drafting.sheet import Angle, Distance, Item, Label, Point, Sheet, Stroke, bounds, placed
 from solids.errors import ReadBackError
+from solids.lengths import format_mm
 from solids.write.paper.letters import in_font
 
 VERSION = "R2010"
@@ -41,8 +42,15 @@ DIMENSIONS = {
     "dimtad": 1,
     "dimdec": 2,
     "dimzin": 8,
+    "dimdsep": ord("."),
+    "dimaunit": 0,
+    "dimadec": 1,
+    "dimazin": 0,
 }
 """How dimensions look, by the names that the format gives their settings; sizes on paper."""
+
+LEG = 0.1
+"""How far along the legs of an angle, on paper, the points lie that tell their directions; its lines begin there."""
 
 ROOM = 30.0
 """Between the sheet and the outlines for machines, on paper."""
@@ -84,7 +92,8 @@ def _written(sheet: Sheet) -> bytes:
 def _document(sheet: Sheet) -> Drawing:
     doc = ezdxf.new(VERSION, units=units.MM)
     doc.header["$MEASUREMENT"] = 1
-    for layer in LAYERS:
+    paths = {item.layer for item in sheet.machine} - {layer.name for layer in LAYERS}
+    for layer in (*LAYERS, *map(layer_of, sorted(paths))):
         kind = "CONTINUOUS"
         if layer.dashes:
             kind = layer.name
@@ -153,7 +162,7 @@ def _add_distance(space: Modelspace, dim: Distance, grow: float) -> None:
         p1=dim.start,
         p2=dim.end,
         angle=0 if dim.axis == "across" else 90,
-        text=dim.text,
+        text=_measuring(dim.text, format_mm(_span(dim), 0.01).removesuffix(" mm")),
         dimstyle=STYLE,
         location=(middle[0] * grow, middle[1] * grow),
         dxfattribs={"layer": dim.layer},
@@ -161,17 +170,32 @@ def _add_distance(space: Modelspace, dim: Distance, grow: float) -> None:
     made.render()
 
 
+def _span(dim: Distance) -> float:
+    along = 0 if dim.axis == "across" else 1
+    return abs(dim.end[along] - dim.start[along])
+
+
+def _measuring(text: str, measured: str) -> str:
+    """The words of a dimension, with `<>` for the number that the reading program measures itself."""
+    number, space, rest = text.partition(" ")
+    return f"<>{space}{rest}" if number == measured else text
+
+
 def _add_angle(space: Modelspace, dim: Angle, grow: float) -> None:
-    lines = [
-        (_on_ray(dim, turn, GAP * grow), _on_ray(dim, turn, dim.radius * grow)) for turn in (dim.start_deg, dim.end_deg)
-    ]
-    made = space.add_angular_dim_2l(
+    """By its centre and a point on each leg: the arc then runs counter-clockwise from the first to the second. Told by
+    two lines, it would be drawn round the other three angles."""
+    first, second = (_on_ray(dim, turn, LEG * grow) for turn in (dim.start_deg, dim.end_deg))
+    made = space.add_angular_dim_3p(
         base=_on_ray(dim, (dim.start_deg + dim.end_deg) / 2, dim.radius * grow),
-        line1=lines[0],
-        line2=lines[1],
-        text=dim.text,
+        center=dim.centre,
+        p1=first,
+        p2=second,
+        text=_measuring(dim.text, f"{dim.end_deg - dim.start_deg:.1f}°"),
         dimstyle=STYLE,
         location=(dim.centre[0] + dim.aside * grow, dim.centre[1] - (dim.radius + BEYOND + LETTERS / 2 + 0.6) * grow),
+        text_rotation=0.0,
+        # Words that stand aside leave the arc where it is; else the format moves the arc out to them.
+        override={"dimtmove": 2},
         dxfattribs={"layer": dim.layer},
     )
     made.render()

@@ -2,15 +2,13 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 
-from solids.drafting.outlines import LEAST_ROOM, cutter_choices
 from solids.layout import Layout
-from solids.lengths import format_most
+from solids.lengths import Units, format_length, format_most
+from solids.milling import DEEPEST_BITE, Cut, cuts, relief_bite, why_none
 from solids.write.paper.letters import replaced
-
-THINNEST_CUTTER = 0.5
-"""Thinner ones are not sold for wood. Common practice."""
 
 
 def paper_notices(layout: Layout) -> tuple[str, ...]:
@@ -29,10 +27,20 @@ def _letters(layout: Layout) -> Iterator[str]:
 
 
 def _cutters(layout: Layout) -> Iterator[str]:
-    for choice in cutter_choices(layout):
-        if choice.diameter is None:
-            what = f"None of your cutters passes the {choice.board}'s openings, so no path is drawn"
-            most = choice.opening - LEAST_ROOM
-            thin = most < THINNEST_CUTTER
-            mend = "widen joint.pin" if thin else f"one of {format_most(most, layout.recipe.units)} or less would"
-            yield f"{what}; {mend}"
+    for cut in cuts(layout):
+        if cut.own and cut.best is None:
+            what, mend = why_none(cut, layout.recipe.units)
+            yield f"{what}, so no path is drawn; {mend}"
+        elif cut.own and cut.relief_asked and cut.acute_corners and not cut.runs[-1].relief:
+            yield _no_relief(cut, layout.recipe.units)
+
+
+def _no_relief(cut: Cut, units: Units) -> str:
+    """Why the path does not run into the corners though the recipe asks for it, and which cutter's would."""
+    size, bite = cut.runs[-1].cutter, relief_bite(cut.runs[-1].cutter.diameter, cut.corner_rad)
+    most = min(2.0 * DEEPEST_BITE / (1.0 - math.sin(cut.corner_rad / 2)), cut.widest_passing)
+    mend = f"one of {format_most(most, units)} or less would" if most >= cut.thinnest_reaching else "pare them by hand"
+    return (
+        f"The path of the {cut.board} does not run into its sharp corners (paper.corner_relief), for the {size.size} "
+        f"cutter would bite {format_length(bite, units, 0.1)} into both walls; {mend}"
+    )

@@ -27,6 +27,7 @@ from solids.layout import Layout, tails_in_words
 from solids.lengths import format_length
 from solids.procedure import order_of_work
 from solids.remarks import facts, remarks
+from solids.write.cutter_words import cutter_lines
 from solids.write.paper.flow import cautions_flow, flow_height, head, put, safe, style, to_tick
 from solids.write.paper.letters import BOLD, PLAIN, in_font, width_of
 from solids.write.paper.pdf import Pages
@@ -221,6 +222,10 @@ def _side(layout: Layout, size: float, width: float) -> list[Flowable]:
         narrowest = min(fit.widest for fit in bench.chisels[shown:])
         words = f"other sockets: up to {_say(layout, narrowest)} and wider; see report.json."
         flow.append(Paragraph(safe(words), style(size * 0.92)))
+    machine = cutter_lines(layout)
+    if machine:
+        flow += [Spacer(1, size * 0.5), head("Router cutters, see the note for CNC", size)]
+        flow += [Paragraph(safe(words), style(size * 0.92)) for words in machine]
     flow += [Spacer(1, size * 0.5), head("Lines and wood", size)]
     findings = [*remarks(layout), *(found for found in facts(layout) if found.code == "movement")]
     for text in (*bench.lines_left, *(f"{found.sentence} {found.remedy}".strip() for found in findings)):

@@ -183,7 +183,31 @@ def test_every_file_that_the_note_of_a_box_names_is_there(folders: dict[str, Pat
 def test_every_file_that_the_notes_for_cnc_name_is_there(folders: dict[str, Path], name: str) -> None:
     there = {path.relative_to(folders[name]).as_posix() for path in folders[name].rglob("*")}
     for note in folders[name].glob("*-note.md"):
-        assert set(re.findall(FILE, note.read_text("utf-8"))) <= there, note.name
+        text = note.read_text("utf-8")
+        named = set(re.findall(FILE, text))
+        drawings = {file for file in named if file.endswith("/drawing.dxf")}
+        assert named - drawings <= there, note.name
+        # The drawing is there where the papers are; where they are not, the note says how to get it.
+        assert all(f"`{file}`, which `halfpin paper` writes" in flat(text) for file in drawings)
+        assert name not in ON_PAPER or drawings <= there
+
+
+def test_each_note_for_cnc_names_its_own_drawing_and_the_layers_in_it(tmp_path: Path) -> None:
+    job = job_of_box("desk-drawer", "kit.cutters=[3, 6, 10]")
+    folder = write_box(job, tmp_path, groups=WITH_PAPER).folder
+    for corner in job.proof.corners:
+        note = flat((folder / f"{corner.slug}-cnc-jig-note.md").read_text("utf-8"))
+        layers = set(re.findall(r"`(CAM [^`]* D[^`]*)`", note))
+        assert f"in `{corner.slug}/drawing.dxf`" in note
+        drawn = ezdxf.readfile(folder / corner.slug / "drawing.dxf")
+        assert layers == {e.dxf.layer for e in drawn.modelspace() if " path D" in e.dxf.layer}
+        assert len(layers) >= 2
+
+
+def test_a_change_of_cutters_leaves_the_models_of_a_box_as_good_as_they_were(tmp_path: Path) -> None:
+    folder = write_box(job_of_box("desk-drawer"), tmp_path, groups=WITH_PAPER).folder
+    written = write_box(job_of_box("desk-drawer", "kit.cutters=[3, 6, 10]"), tmp_path, groups=("paper",))
+    assert set(written.stale) == {path.name for path in folder.glob("*-cnc-jig-note.md")}
 
 
 def test_a_wood_of_any_name_keeps_the_table_whole(tmp_path: Path) -> None:

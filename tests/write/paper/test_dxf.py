@@ -12,21 +12,26 @@ from tempfile import TemporaryDirectory
 import ezdxf
 import pytest
 from ezdxf import bbox
+from ezdxf.addons.drawing import Frontend, RenderContext
+from ezdxf.addons.drawing.json import CustomJSONBackend
 from ezdxf.document import Drawing
+from ezdxf.entities import DXFEntity
 
 from solids.drafting.layers import LAYERS
-from solids.drafting.outlines import cutter_choices
 from solids.drafting.sheet import Angle, Distance, Label, Sheet
 from solids.drafting.views import shop_drawing
 from solids.errors import ReadBackError
 from solids.layout import Layout
+from solids.lengths import parse_length
+from solids.milling import cuts
+from solids.write.cutter_words import path_of
 from solids.write.paper.dxf import dxf_bytes, reread
 from solids.write.paper.letters import in_font
 from tests.commands import told_elsewhere
 from tests.corners import layout_of
 from tests.drafting.flat import ODD
 
-CUTTERS = ("kit.cutters=[1, 2, 6]",)
+CUTTERS = ('kit.cutters=["1 mm", "2 mm", "6 mm", "16 mm"]',)
 NAMES = {
     **{
         name: (*asked, *CUTTERS)
@@ -74,7 +79,10 @@ def test_it_passes_the_audit_in_millimetres_with_every_layer(name: str) -> None:
         found = doc.layers.get(layer.name)
         assert found.dxf.lineweight == round(layer.width * 100)
         assert found.dxf.plot == (1 if layer.printed else 0)
-    assert {entity.dxf.layer for entity in doc.modelspace()} <= {layer.name for layer in LAYERS}
+    paths = {path_of(cut, run) for cut in cuts(plan_of(name)) if cut.own for run in cut.runs}
+    assert {entity.dxf.layer for entity in doc.modelspace()} <= {layer.name for layer in LAYERS} | paths
+    for path in paths:
+        assert doc.layers.get(path).dxf.plot == 0
 
 
 @pytest.mark.parametrize("name", NAMES)
@@ -93,6 +101,61 @@ def test_every_dimension_measures_the_work_itself(name: str) -> None:
         assert any(found == pytest.approx(length, abs=1e-6) for found in measured)
     assert len(angular) == sum(isinstance(item, Angle) for item in sheet.items) == 1
     assert float(angular[0].get_measurement()) == pytest.approx(math.degrees(math.atan(1 / plan.ratio)), abs=1e-6)
+
+
+def shown_words(dimension: DXFEntity) -> str:
+    """What a drawing program shows over a dimension, once it has measured."""
+    (words,) = (entity for entity in dimension.virtual_entities() if entity.dxftype() == "MTEXT")  # type: ignore[attr-defined]
+    return str(words.plain_text())
+
+
+@pytest.mark.parametrize("name", [*NAMES, "inches, long fractions"])
+def test_every_dimension_shows_what_it_measures(name: str) -> None:
+    """In mm the number is left to the program (`<>`), which measures anew where a line is moved; in inches the fraction
+    with its rest is within half a thousandth of what is measured."""
+    plan = layout_of(*ODD[name]) if name in ODD else plan_of(name)
+    doc = read(dxf_bytes(shop_drawing(plan, "A4")))
+    for dimension in doc.modelspace().query("DIMENSION"):
+        words, measured = shown_words(dimension), float(dimension.get_measurement())
+        number = re.sub(r"\(\d+x\)|\(1:[\d.]+\)|°", "", words).strip()
+        if "°" in words:
+            assert float(number) == pytest.approx(measured, abs=0.0501)
+        elif plan.recipe.units == "mm":
+            assert float(number) == pytest.approx(measured, abs=0.00501)
+        else:
+            assert parse_length(inches(number)) == pytest.approx(measured, abs=0.0005 * 25.4)
+        assert dimension.dxf.text.startswith("<>") == ("°" in words or plan.recipe.units == "mm")
+
+
+def inches(words: str) -> str:
+    """A fraction with its rest as one number: "59/64 - 0.005" is 0.916875 in."""
+    whole, sign, rest = re.fullmatch(r"([\d /.]+?)(?: ([+-]) ([\d.]+))?", words).groups()  # type: ignore[union-attr]
+    more = float(f"{sign}{rest}") if rest else 0.0
+    return f"{parse_length(f'{whole} in') / 25.4 + more} in"
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_the_arc_of_the_slope_lies_at_the_flank(name: str) -> None:
+    """As ezdxf's own drawing add-on draws it: from the flank that runs on below the baseline to the square line, about
+    the foot of the last tail, over as many degrees as the slope has, and nowhere else."""
+    doc, plan = doc_of(name), plan_of(name)
+    (angle,) = (entity for entity in doc.modelspace().query("DIMENSION") if entity.dimtype != 0)
+    backend = CustomJSONBackend()
+    drawn = Frontend(RenderContext(doc), backend)
+    drawn.draw_entity(angle, drawn.ctx.resolve_all(angle))
+    (curve,) = (item["geometry"] for item in backend.get_json_data() if item["type"] == "path")
+    centre, lean = angle.dxf.defpoint4, math.degrees(math.atan(1 / plan.ratio))
+    # Points of the curve itself, as a path is told: a move, then Bezier curves by their two handles and their end.
+    ends = [step[-2:] for step in curve]
+    assert {step[0] for step in curve} == {"M", "C"}
+    turns = [math.degrees(math.atan2(y - centre.y, x - centre.x)) % 360 for x, y in ends]
+    assert (min(turns), max(turns)) == pytest.approx((270 - lean, 270), abs=1e-6)
+    assert len({round(math.dist(end, (centre.x, centre.y)), 6) for end in ends}) == 1
+    flank = [e for e in doc.modelspace().query("LINE") if e.dxf.layer == "visible edges"]
+    feet = [point for e in flank for point in (e.dxf.start, e.dxf.end)]
+    # In a tight joint the pin stands in the tail's foot, and covers it.
+    tight = max(0.0, -plan.recipe.flank_gap) * plan.flank_stretch
+    assert min(centre.distance(point) for point in feet) <= tight + 1e-6
 
 
 @pytest.mark.parametrize("name", NAMES)
@@ -118,7 +181,7 @@ def test_outlines_for_machines_are_closed_and_as_many_as_the_joint_has(name: str
     doc = doc_of(name)
     found: dict[str, int] = {}
     for entity in doc.modelspace():
-        if entity.dxf.layer.startswith("CAM ") and entity.dxf.layer != "CAM words":
+        if entity.dxf.layer.startswith("CAM ") and entity.dxf.layer not in ("CAM words", "CAM zero"):
             assert entity.dxftype() == "LWPOLYLINE"
             assert entity.closed
             found[entity.dxf.layer] = found.get(entity.dxf.layer, 0) + 1
@@ -129,10 +192,18 @@ def test_outlines_for_machines_are_closed_and_as_many_as_the_joint_has(name: str
         "CAM pin board end": 1,
         "CAM pin board sockets": n,
     }
-    for choice, count in zip(cutter_choices(plan), (n + 1, n), strict=False):
-        if choice.diameter is not None:
-            meant[f"CAM {choice.board} cutter path"] = count
+    for cut, count in zip(cuts(plan), (n + 1, n), strict=True):
+        for run in cut.runs if cut.own else ():
+            meant[path_of(cut, run)] = count
     assert found == meant
+    assert len([entity for entity in doc.modelspace().query("LINE") if entity.dxf.layer == "CAM zero"]) == 4
+
+
+def test_names_of_layers_hold_no_character_that_programs_refuse() -> None:
+    """Open Design Alliance, Drawings SDK Developer Guide, "Naming Objects": no < > / \\ " : ; ? , * | = `."""
+    names = {layer.dxf.name for name in NAMES for layer in doc_of(name).layers}
+    assert any(" path D" in name for name in names)
+    assert not [name for name in names if set(name) & set('<>/\\":;?,*|=`')]
 
 
 @pytest.mark.parametrize("name", NAMES)

@@ -137,6 +137,15 @@ def test_the_own_chisels_of_the_maker_are_named() -> None:
     assert "chisels 2 mm, 12 mm" in words
 
 
+def test_the_own_cutters_are_named_as_in_the_drawing_and_none_where_none_is_named() -> None:
+    words = words_of(setup_sheet_bytes(layout_of("drawer-front", "kit.cutters=[3, 6, 12]"), failing=False))
+    assert "tail board: 3 mm, 11 mm deep." in words
+    assert "pin board: 12 mm to rough out, then 3 mm, 11.5 mm deep." in words
+    none = words_of(setup_sheet_bytes(layout_of("tool-tray", "kit.cutters=[6]"), failing=False))
+    assert "tail board: none of yours reaches; saw it by hand." in none
+    assert "Router cutters" not in words_of(setup_sheet_bytes(layout_of("drawer-front"), failing=False))
+
+
 def test_markup_in_a_title_or_a_woods_name_is_printed_as_it_stands() -> None:
     words = words_of(setup_sheet_bytes(nasty("markup", wood="pear <b> & <i>old"), failing=False))
     assert TITLES["markup"] in words

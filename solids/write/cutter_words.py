@@ -1,0 +1,107 @@
+"""Which cutter for which board, in words: for the note and the setup sheet. All of it follows from `milling`."""
+
+from __future__ import annotations
+
+from solids.drafting.layers import path_name
+from solids.layout import Layout
+from solids.lengths import format_both, format_length
+from solids.milling import ALLOWANCE, FLUTES, ROUGHING_LEAVES, SPINDLE_RPM, Cut, Run, cuts, why_none
+
+
+def cutter_words(layout: Layout, cut: Cut, drawing: str) -> str:
+    """The cutter or cutters of one board and where their paths are drawn; `drawing` names the DXF file."""
+    units, best = layout.recipe.units, cut.best
+    if best is None:
+        what, mend = why_none(cut, units)
+        return f"{what}. {mend[0].upper()}{mend[1:]}."
+    whose = "Of your cutters" if cut.own else "You name no cutters of your own. Of the usual sizes"
+    words = f"{whose}, the thickest that passes with wood left on both lines is {best.size}."
+    if cut.finish:
+        along, chisel = (format_both(mm, units, 0.1) for mm in (best.rest.along, cut.chisel))
+        words += (
+            f" It would leave {along} along both sides of each sharp corner. That is more than a {chisel} chisel is "
+            f"wide. So rough out with the {best.size} cutter, and finish with the {cut.finish.size} cutter."
+        )
+    return f"{words} {_reach_words(cut)} {_path_words(cut, drawing)}"
+
+
+def _reach_words(cut: Cut) -> str:
+    thinnest = cut.runs[-1].cutter
+    words = f"The cut is {thinnest.ratio:.1f} times as deep as {'the thin' if cut.finish else 'this'} cutter is thick."
+    if thinnest.is_easy:
+        return f"{words} That is an easy reach."
+    return f"{words} That is a long reach. Use a long cutter, light passes and a slow feed. Watch it for bending."
+
+
+def _path_words(cut: Cut, drawing: str) -> str:
+    """Which layer of which file is for which cutter."""
+    if not cut.own:
+        return "No path is drawn for a cutter that you may not have. Name yours as `kit.cutters`, and each gets a path."
+    layers = " and ".join(f"`{path_of(cut, run)}` for the {run.cutter.size} cutter" for run in cut.runs)
+    paths, only = ("Its path is", "this cutter") if len(cut.runs) == 1 else ("Their paths are", "its own cutter")
+    words = (
+        f"{paths} in `{drawing}`, which `halfpin paper` writes: the layer {layers}. A path is for {only} alone: a "
+        "thicker one cuts into the lines, a thinner one stays off them."
+    )
+    if cut.acute_corners and cut.runs[-1].relief:
+        words += " It runs into each sharp corner, so that a square one seats there. That shows."
+    return words
+
+
+def path_of(cut: Cut, run: Run) -> str:
+    """The layer that holds the path of one run."""
+    return path_name(cut.board, run.cutter.diameter, cut.depth, last=run.is_last)
+
+
+def round_words(layout: Layout, cut: Cut) -> str:
+    """How the walls are reached: what is left at first, and the last round."""
+    units = layout.recipe.units
+    if cut.finish and cut.best:
+        return (
+            f"Rough out with the {cut.best.size} cutter, and leave {format_both(ROUGHING_LEAVES, units, 0.01)} on all "
+            f"lines. Then change to the {cut.finish.size} cutter and set zero in Z again. Go round with it, right to "
+            f"the line. In the corners it meets solid wood. So take {cut.finish.passes} passes."
+        )
+    return (
+        f"Leave {format_both(ALLOWANCE, units, 0.01)} of wood on all lines. Then go round once more, right to the "
+        "line. This last round takes so little wood that it may go at full depth."
+    )
+
+
+def feed_rows(layout: Layout) -> list[list[str]]:
+    """The table of feeds: a row for each cutter of each board, from slow to usual."""
+    return [row for cut in cuts(layout) for row in _feed_rows(layout, cut)]
+
+
+def _feed_rows(layout: Layout, cut: Cut) -> list[list[str]]:
+    if not cut.runs:
+        return [[cut.board, "none reaches", "-", "-", "-", "-", "-"]]
+    rows = []
+    for run in cut.runs:
+        reach = run.cutter
+        (slow, usual), (slow_feed, usual_feed) = reach.chip_loads, reach.feeds_mm_min
+        part = "" if len(cut.runs) == 1 else ", last round" if run.is_last else ", roughing"
+        rows.append(
+            [
+                f"{cut.board}{part}",
+                reach.size,
+                str(SPINDLE_RPM),
+                str(FLUTES),
+                f"{slow:.4f} to {usual:.4f} mm ({slow / 25.4:.5f} to {usual / 25.4:.5f} in)",
+                f"{slow_feed:.0f} to {usual_feed:.0f} mm/min "
+                f"({slow_feed / 25.4:.0f} to {usual_feed / 25.4:.0f} in/min)",
+                f"{reach.passes} of {format_both(cut.depth / reach.passes, layout.recipe.units, 0.01)}",
+            ]
+        )
+    return rows
+
+
+def cutter_lines(layout: Layout) -> list[str]:
+    """For the setup sheet: a line for each board; none where the recipe names no cutters."""
+    lines = []
+    for cut in cuts(layout):
+        if cut.own:
+            parts = [f"{run.cutter.size}{'' if run.is_last else ' to rough out'}" for run in cut.runs]
+            deep = f", {format_length(cut.depth, layout.recipe.units, 0.05)} deep" if parts else ""
+            lines.append(f"{cut.board}: {', then '.join(parts) or 'none of yours reaches; saw it by hand'}{deep}.")
+    return lines
