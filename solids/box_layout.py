@@ -227,15 +227,23 @@ class BoxLayout:
 
     @property
     def panel_room(self) -> float:
-        """What the bottom is left for its movement across the grain."""
+        """What the bottom is left across the grain to grow at the dampest."""
         panel = self.recipe.panel
         return panel.room(self.recipe.inside[panel.across], self.recipe.groove.depth)
 
     @property
     def panel_hold(self) -> float:
-        """How much of the bottom's edge is left in its groove when it has moved; 0 where there is none."""
+        """How much of the bottom's edge is left in its groove at the driest; 0 where there is none."""
         panel = self.recipe.panel
         return panel.hold(self.recipe.inside[panel.across], self.recipe.groove.depth) if self.panel else 0.0
+
+    @property
+    def panel_moves(self) -> Span:
+        """How much the bottom grows across its grain until the dampest, and shrinks until the driest; 0 where there is
+        none."""
+        panel = self.recipe.panel
+        across = self.panel.size[panel.across] if self.panel else 0.0
+        return panel.grows * across, panel.shrinks * across
 
     @cached_property
     def panel(self) -> Slab | None:

@@ -7,13 +7,13 @@ from __future__ import annotations
 
 import math
 
+from solids import movement_words
 from solids import tolerances as tol
 from solids.bench import bench_of
 from solids.findings import Finding
 from solids.handwork import HandWork, estimate
 from solids.layout import Layout, thinner_than_rule
 from solids.lengths import format_both, format_force, format_least, format_most
-from solids.movement import BoardChange, wood_movement
 from solids.strength import screening
 
 
@@ -26,7 +26,7 @@ def remarks(layout: Layout) -> tuple[Finding, ...]:
 def facts(layout: Layout) -> tuple[Finding, ...]:
     """What chamfer and undercut mean for the joint, how often a hand gets it right, what the wood does afterwards, and
     what the joint holds: to read, not to warn."""
-    checks = (_entry_chamfer, _undercut, _hand, _movement, _strength)
+    checks = (_entry_chamfer, _undercut, _hand, movement_words.note, _strength)
     return tuple(finding for check in checks if (finding := check(layout)))
 
 
@@ -176,74 +176,17 @@ def _chisels(layout: Layout) -> Finding | None:
 def _mismatch(layout: Layout) -> Finding | None:
     """Two boards that move apart across their width strain the joint and its glue. Nobody is warned of air that was
     only assumed; the note on movement tells the figures all the same."""
-    apart = wood_movement(layout).mismatch
-    limit = tol.MISMATCH_SHARE * layout.width
-    if apart is None or abs(apart) <= limit or layout.recipe.air_is_assumed:
+    if layout.recipe.air_is_assumed:
         return None
-    return Finding(
-        code="mismatch",
-        severity="warning",
-        sentence=f"Between shop and home the boards move apart by {_say(layout, abs(apart))} across the width. That "
-        "strains the joint: boards may cup or split.",
-        measured=abs(apart),
-        limit=limit,
-        unit="mm",
-        remedy="Take woods that move alike, or boards sawn alike, or let the wood settle at home before you cut.",
-    )
+    return movement_words.mismatch(layout)
 
 
 def _step(layout: Layout) -> Finding | None:
-    """End grain that stands past a face that has dried, or lies below one that has swollen."""
-    moves = wood_movement(layout)
-    if layout.recipe.finish.ends == "proud":
-        return None  # they stand proud because they are meant to
-    steps = {"pins": moves.pins_stand, "ends of the tails": moves.tails_stand}
-    shown = {name: step for name, step in steps.items() if step is not None and abs(step) > tol.STEP_FELT}
-    if not shown or layout.recipe.air_is_assumed:
+    """End grain that stands past a face that has dried, or lies below one that has swollen. Ends that are left standing
+    are meant to."""
+    if layout.recipe.air_is_assumed or layout.recipe.finish.ends == "proud":
         return None
-    words = " and ".join(f"the {name} {_stand(layout, step)}" for name, step in shown.items())
-    return Finding(
-        code="step",
-        severity="warning",
-        sentence=f"At home {words}. A finger feels that.",
-        measured=max(abs(step) for step in shown.values()),
-        limit=tol.STEP_FELT,
-        unit="mm",
-        remedy="Plane the ends flush after the wood has settled at home, or dry it before you cut.",
-    )
-
-
-def _movement(layout: Layout) -> Finding:
-    recipe, moves = layout.recipe, wood_movement(layout)
-    rooms = f"From {recipe.shop.words(recipe.units)} to {recipe.home.words(recipe.units)}"
-    moisture = f"the wood goes from {moves.shop_moisture:.1f} to {moves.home_moisture:.1f} % moisture"
-    if f"{moves.home_moisture:.1f}" == f"{moves.shop_moisture:.1f}":
-        return Finding(code="movement", severity="note", sentence=f"{rooms} {moisture}. Nothing to speak of moves.")
-    boards = (("tail board", moves.tail_board), ("pin board", moves.pin_board))
-    parts = [_growth(layout, name, board) for name, board in boards if board.width is not None]
-    told = f": {'; '.join(parts)}" if parts else ""
-    missing = "" if len(parts) == 2 else " A wood whose movement is not given is left out."
-    beyond = "" if moves.in_range else " Beyond 6 to 14 % moisture the published figures are only a guide."
-    ends = (("pins", moves.pins_stand), ("ends of the tails", moves.tails_stand))
-    tell = _stand_further if recipe.finish.ends == "proud" else _stand
-    steps = [f"the {name} {tell(layout, step)}" for name, step in ends if step is not None]
-    stand = f" At home {' and '.join(steps)}." if steps else ""
-    return Finding(code="movement", severity="note", sentence=f"{rooms} {moisture}{told}.{stand}{missing}{beyond}")
-
-
-def _stand(layout: Layout, step: float) -> str:
-    return f"{'stand' if step > 0 else 'lie'} {_say(layout, abs(step))} {'proud' if step > 0 else 'low'}"
-
-
-def _stand_further(layout: Layout, step: float) -> str:
-    """Ends that stand proud on purpose come out further, or less far."""
-    return f"stand {_say(layout, abs(step))} {'further out' if step > 0 else 'less proud'}"
-
-
-def _growth(layout: Layout, name: str, board: BoardChange) -> str:
-    width, thickness = board.width or 0.0, board.thickness or 0.0
-    verb = "grows" if width > 0 else "shrinks"
-    return f"the {name} {verb} {_say(layout, abs(width))} in width and {_say(layout, abs(thickness))} in thickness"
+    return movement_words.step(layout)
 
 
 def _strength(layout: Layout) -> Finding | None:

@@ -30,9 +30,9 @@ from solids.recipe.box_resolved import (
     Rough,
     Side,
     grooved_sides,
-    growth_across,
+    moves_across,
 )
-from solids.recipe.choices import HOME, SHOP, Choosing, round_up
+from solids.recipe.choices import Choosing, round_up
 from solids.recipe.fields import Title
 from solids.recipe.reading import Raw, apply_override, box_faults, check_recipe, parse_toml, source_text
 from solids.recipe.resolved import Choice, Recipe
@@ -99,7 +99,7 @@ class _BoxChoices(Choosing):
         self.box = BoxTable.model_validate(self.own, context=context)
         self.stock = StockTable.model_validate(raw.pop("stock", {}), context=context)
         climate = ClimateTable.model_validate(raw.get("climate", {}), context=context)
-        self.air = climate.shop or SHOP, climate.home or HOME
+        self.air = self._air(climate)
         self.title = str(Title().read(self._or(raw.get("title"), "title", "box", "no title was given"), units))
         self.height_key = "box.height"
         self.unknown: set[Side] = set()
@@ -338,8 +338,10 @@ class _BoxChoices(Choosing):
         thinnest = min(thick[side] for side in grooved_sides(above=above))
         usual = round_up(max(thinnest * GROOVE_SHARE, 1.0), self.units)
         needed = panel.depth_for(inside[panel.across], tol.PANEL_HELD)
-        rule = "a third of the thinnest board" if usual >= needed else "so deep that it holds the bottom as it moves"
-        depth = self._length(groove.depth, "box.groove.depth", max(usual, needed), rule)
+        # Deeper than the boards take, it would be refused for that; what holds such a bottom is told with the layout.
+        deepens = usual < round_up(needed, self.units) <= tol.GROOVE_DEEPEST * (thinnest - self.planing)
+        rule = "so deep that it holds the bottom as it moves" if deepens else "a third of the thinnest board"
+        depth = self._length(groove.depth, "box.groove.depth", needed if deepens else usual, rule)
         up = self._usual_up(width, above=above) if groove.up is None else groove.up
         ends: GrooveEnds = self._or(groove.ends, "box.groove.ends", "stopped", "so that nothing shows outside")
         return Groove(width, depth, up, ends)
@@ -400,8 +402,8 @@ class _BoxChoices(Choosing):
         sawn: Sawn = self._or(panel.sawn, "box.panel.sawn", "flat", "most boards are")
         grain = self._or(panel.grain, "box.panel.grain", longer, rule)
         clearance = self._length(panel.clearance, "box.panel.clearance", CLEARANCE, "so that it goes in")
-        growth = growth_across(wood, sawn, *self.air)
-        return Panel(wood, sawn, grain, clearance, growth, free=above and grain == "length")
+        grows, shrinks = moves_across(wood, sawn, *self.air)
+        return Panel(wood, sawn, grain, clearance, grows, shrinks, free=above and grain == "length")
 
     def _rough(self) -> Rough:
         rough = self.box.rough or RoughTable()

@@ -20,6 +20,7 @@ from pydantic import BaseModel, ValidationError
 
 from solids import tolerances as tol
 from solids.errors import FileError, InputError, Problem, RecipeError
+from solids.recipe.air import HomeAsked
 from solids.recipe.asked import Asked
 from solids.recipe.choices import resolve
 from solids.recipe.fields import shown
@@ -355,6 +356,9 @@ def _plain_table(table: BaseModel) -> Raw:
 
 
 def _plain_value(name: str, value: Any) -> Any:
+    if isinstance(value, HomeAsked):
+        seasons = {key: _plain_record(air) for key in ("dry", "damp") if (air := getattr(value, key))}
+        return _plain_record(value.one) if value.one else seasons
     if isinstance(value, BaseModel | Wood | Climate):
         return _plain_record(value)
     if isinstance(value, tuple):

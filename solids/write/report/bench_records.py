@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from solids.bench import bench_of
 from solids.layout import Layout
-from solids.movement import BoardChange, WoodMovement
+from solids.movement import BoardChange, Season, WoodMovement
 from solids.procedure import order_of_work
 from solids.strength import ASSUMPTIONS, Screening, WeakPart
 from solids.worktime import work_time
@@ -19,6 +19,7 @@ from solids.write.report.records import (
     PlaningRecord,
     SawRecord,
     ScribeRecord,
+    SeasonRecord,
     StrengthRecord,
     WeakPartRecord,
     WorkStepRecord,
@@ -53,16 +54,23 @@ def bench_record(layout: Layout) -> BenchRecord:
 
 
 def movement_record(moves: WoodMovement) -> MovementRecord:
-    """What the wood does between shop and home."""
+    """What the wood does between the shop and the home's two seasons."""
     return MovementRecord(
         shop_moisture_percent=moves.shop_moisture,
-        home_moisture_percent=moves.home_moisture,
         in_published_range=moves.in_range,
-        tail_board=_change(moves.tail_board),
-        pin_board=_change(moves.pin_board),
-        mismatch_mm=moves.mismatch,
-        pins_stand_mm=moves.pins_stand,
-        tails_stand_mm=moves.tails_stand,
+        dry=_season(moves.dry),
+        damp=_season(moves.damp),
+    )
+
+
+def _season(season: Season) -> SeasonRecord:
+    return SeasonRecord(
+        moisture_percent=season.moisture,
+        tail_board=_change(season.tail_board),
+        pin_board=_change(season.pin_board),
+        mismatch_mm=season.mismatch,
+        pins_stand_mm=season.pins_stand,
+        tails_stand_mm=season.tails_stand,
     )
 
 

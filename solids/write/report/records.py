@@ -107,7 +107,8 @@ class RecipeRecord(Record):
     kit_cutters_mm: tuple[Number, ...]
     kit_bush_mm: Number
     climate_shop: AirRecord
-    climate_home: AirRecord
+    climate_home_dry: AirRecord
+    climate_home_damp: AirRecord
     paper_size: Literal["A4", "Letter", "A3"]
     paper_corner_relief: bool
     print_bed_mm: tuple[Number, Number]
@@ -264,23 +265,32 @@ class BenchRecord(Record):
 
 
 class BoardChangeRecord(Record):
-    """How much a board grows from shop to home, negative where it shrinks; null where that is not known."""
+    """How much a board grows from the shop's air to the home's, negative where it shrinks; null where that is not
+    known."""
 
     width_mm: Number | None
     thickness_mm: Number | None
 
 
-class MovementRecord(Record):
-    """What the wood does between shop and home. End grain that stands proud of a dried face is positive."""
+class SeasonRecord(Record):
+    """What the wood has done at one time of the year, free to move, which is the most it can be in a glued joint. End
+    grain that stands proud of a dried face is positive."""
 
-    shop_moisture_percent: Number
-    home_moisture_percent: Number
-    in_published_range: bool
+    moisture_percent: Number
     tail_board: BoardChangeRecord
     pin_board: BoardChangeRecord
     mismatch_mm: Number | None
     pins_stand_mm: Number | None
     tails_stand_mm: Number | None
+
+
+class MovementRecord(Record):
+    """What the wood does between the shop's air and the home's at its driest and at its dampest."""
+
+    shop_moisture_percent: Number
+    in_published_range: bool
+    dry: SeasonRecord
+    damp: SeasonRecord
 
 
 class WeakPartRecord(Record):
