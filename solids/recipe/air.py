@@ -55,8 +55,10 @@ class Home(Rule):
     def schema(self) -> JsonSchema:
         """A text, or a table of texts."""
         air = Air().schema()
-        seasons = {"type": "object", "properties": {"dry": air, "damp": air}, "additionalProperties": False}
-        return {"anyOf": [air, seasons]}
+        dry = {**air, "description": "The air at the driest time of the year.", "examples": ["21 C, 35 %"]}
+        damp = {**air, "description": "The air at the dampest time of the year.", "examples": ["22 C, 65 %"]}
+        seasons = {"type": "object", "properties": {"dry": dry, "damp": damp}, "additionalProperties": False}
+        return {"anyOf": [seasons, air]}
 
 
 def seasons_of(shop: Climate, asked: HomeAsked | None) -> tuple[Seasons, dict[str, str]]:

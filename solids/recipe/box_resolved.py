@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Literal
 
+from solids import tolerances as tol
 from solids.lengths import Units
 from solids.recipe.resolved import Choice, Recipe, slug
 from solids.wood import Climate, Sawn, Seasons, Wood, change
@@ -21,6 +23,14 @@ CORNERS: tuple[CornerName, ...] = ("front left", "front right", "back left", "ba
 def grooved_sides(*, above: bool) -> tuple[Side, ...]:
     """The boards that have a groove: all, but for a back that stands above the bottom."""
     return tuple(side for side in SIDES if not (above and side == "back"))
+
+
+def first_neck(corner: Recipe) -> float:
+    """Where the neck of a corner's first tail begins, less any gap and chamfer."""
+    stretch = math.hypot(1.0, 1.0 / corner.slope_ratio)
+    aside = abs(corner.flank_gap) * stretch + corner.entry_chamfer.width * stretch
+    aside += tol.LEAST_FEATURE if corner.undercut.depth else 0.0
+    return corner.half_pin + corner.depth / corner.slope_ratio + aside
 
 
 MOVES_UNKNOWN = 0.0035

@@ -7,7 +7,6 @@ The missing sizes follow from the others, and each that does is told with how. L
 from __future__ import annotations
 
 import copy
-import math
 from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from pathlib import Path
@@ -29,6 +28,7 @@ from solids.recipe.box_resolved import (
     Panel,
     Rough,
     Side,
+    first_neck,
     grooved_sides,
     moves_across,
 )
@@ -98,8 +98,7 @@ class _BoxChoices(Choosing):
         self.own: Raw = raw.pop("box")
         self.box = BoxTable.model_validate(self.own, context=context)
         self.stock = StockTable.model_validate(raw.pop("stock", {}), context=context)
-        climate = ClimateTable.model_validate(raw.get("climate", {}), context=context)
-        self.air = self._air(climate)
+        self.climate = ClimateTable.model_validate(raw.get("climate", {}), context=context)
         self.title = str(Title().read(self._or(raw.get("title"), "title", "box", "no title was given"), units))
         self.height_key = "box.height"
         self.unknown: set[Side] = set()
@@ -388,7 +387,7 @@ class _BoxChoices(Choosing):
         if height is not None and not self.problems:
             names = [name for name in CORNERS if not (above and name.startswith("back"))]
             corners = [self._corner(name, height)[0] for name in names]
-            within = max((_first_neck(corner) for corner in corners if corner), default=usual)
+            within = max((first_neck(corner) for corner in corners if corner), default=usual)
         del self.problems[before:]  # what is wrong with the corners is told when they are made for good
         if within > usual:
             usual, rule = within, "within the first tail, so that it cuts no pin"
@@ -402,7 +401,8 @@ class _BoxChoices(Choosing):
         sawn: Sawn = self._or(panel.sawn, "box.panel.sawn", "flat", "most boards are")
         grain = self._or(panel.grain, "box.panel.grain", longer, rule)
         clearance = self._length(panel.clearance, "box.panel.clearance", CLEARANCE, "so that it goes in")
-        grows, shrinks = moves_across(wood, sawn, *self.air)
+        shop = self._shop(self.climate)
+        grows, shrinks = moves_across(wood, sawn, shop, self._home(self.climate, shop))
         return Panel(wood, sawn, grain, clearance, grows, shrinks, free=above and grain == "length")
 
     def _rough(self) -> Rough:
@@ -412,11 +412,3 @@ class _BoxChoices(Choosing):
             self._length(rough.width, "box.rough.width", ROUGH_WIDTH, "both edges are planed"),
             self._length(rough.thickness, "box.rough.thickness", ROUGH_THICKNESS, "both faces are planed"),
         )
-
-
-def _first_neck(corner: Recipe) -> float:
-    """Where the neck of a corner's first tail begins, less any gap and chamfer."""
-    stretch = math.hypot(1.0, 1.0 / corner.slope_ratio)
-    aside = abs(corner.flank_gap) * stretch + corner.entry_chamfer.width * stretch
-    aside += tol.LEAST_FEATURE if corner.undercut.depth else 0.0
-    return corner.half_pin + corner.depth / corner.slope_ratio + aside

@@ -76,14 +76,15 @@ class Choosing:
         chosen = round_up(usual, self.units)
         return self._or(value, key, chosen, rule, format_both(chosen, self.units))
 
-    def _air(self, asked: ClimateTable) -> tuple[Climate, Seasons]:
-        """The shop's air and the home's."""
-        shop = self._or(asked.shop, "climate.shop", SHOP, SHOP_RULE, SHOP.words(self.units))
+    def _shop(self, asked: ClimateTable) -> Climate:
+        return self._or(asked.shop, "climate.shop", SHOP, SHOP_RULE, SHOP.words(self.units))
+
+    def _home(self, asked: ClimateTable, shop: Climate) -> Seasons:
         home, rules = seasons_of(shop, asked.home)
         for season, rule in rules.items():
             air: Climate = getattr(home, season)
             self.choices.append(Choice(f"climate.home.{season}", air.words(self.units), rule))
-        return shop, home
+        return home
 
     def _say(self, mm: float) -> str:
         return format_decimal(mm, self.units)
@@ -106,7 +107,6 @@ class _CornerChoices(Choosing):
         slope_ratio = self._slope(tail_board.wood)
         pin = self._length(joint.pin, "joint.pin", tol.PIN_USUAL, "about 3 mm, wide enough for a marking knife")
         half_pin, shares, spacing = self._spacing(pin, slope_ratio, lap)
-        shop, home = self._air(asked.climate)
         recipe = Recipe(
             title=title,
             units=self.units,
@@ -127,8 +127,8 @@ class _CornerChoices(Choosing):
             undercut=self._undercut(min(tail_board.thickness, pin_board.thickness - lap)),
             finish=self._finish(kind, tail_board, pin_board, lap),
             kit=self._kit(),
-            shop=shop,
-            home=home,
+            shop=(shop := self._shop(asked.climate)),
+            home=self._home(asked.climate, shop),
             paper=self._paper(),
             printing=self._printing(),
             choices=tuple(self.choices),

@@ -297,7 +297,10 @@ def _keys_of(model: type[BaseModel], prefix: str) -> Iterable[tuple[str, Any]]:
         if table is not None:
             yield from _keys_of(table, f"{prefix}{name}.")
         else:
-            yield prefix + name, (field.examples or [None])[0]
+            example = (field.examples or [None])[0]
+            yield prefix + name, example
+            if isinstance(example, dict):  # a value that may be a table too
+                yield from ((f"{prefix}{name}.{key}", value) for key, value in example.items())
 
 
 def table_type(annotation: Any) -> type[BaseModel] | None:

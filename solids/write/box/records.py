@@ -6,16 +6,9 @@ from typing import Any, Literal
 
 from pydantic import Field
 
-from solids.write.report.records import (
-    ChoiceRecord,
-    FileRecord,
-    FindingRecord,
-    Number,
-    Record,
-    Report,
-    Tool,
-    WoodRecord,
-)
+from solids.write.report.record import Number, Record
+from solids.write.report.records import ChoiceRecord, FileRecord, FindingRecord, Report, Tool
+from solids.write.report.wood_records import WoodRecord
 
 BOX_SCHEMA_ID = "urn:halfpin:report:box:1"
 

@@ -10,19 +10,21 @@ from solids.strength import ASSUMPTIONS, Screening, WeakPart
 from solids.worktime import work_time
 from solids.write.report.records import (
     BenchRecord,
-    BoardChangeRecord,
     ChiselRecord,
     ChopRecord,
     CutLengthRecord,
     GaugeRecord,
-    MovementRecord,
     PlaningRecord,
     SawRecord,
     ScribeRecord,
+    WorkStepRecord,
+)
+from solids.write.report.wood_records import (
+    BoardChangeRecord,
+    MovementRecord,
     SeasonRecord,
     StrengthRecord,
     WeakPartRecord,
-    WorkStepRecord,
 )
 
 

@@ -9,7 +9,8 @@ from pydantic import Field
 
 from solids.comparing import Candidate
 from solids.write.report.bench_records import strength_record
-from solids.write.report.records import Number, Record, StrengthRecord
+from solids.write.report.record import Number, Record
+from solids.write.report.wood_records import StrengthRecord
 
 
 class CandidateRecord(Record):

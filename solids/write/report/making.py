@@ -16,7 +16,6 @@ from solids.strength import screening
 from solids.wood import Climate, Wood
 from solids.write.report.bench_records import bench_record, movement_record, strength_record
 from solids.write.report.records import (
-    AirRecord,
     BoardRecord,
     ChoiceRecord,
     ContactRecord,
@@ -36,10 +35,8 @@ from solids.write.report.records import (
     StateRecord,
     TailRecord,
     Tool,
-    WoodMovementRecord,
-    WoodRecord,
-    WoodStrengthRecord,
 )
+from solids.write.report.wood_records import AirRecord, WoodMovementRecord, WoodRecord, WoodStrengthRecord
 
 if TYPE_CHECKING:
     from solids.contacts import Contact
