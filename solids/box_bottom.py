@@ -28,6 +28,7 @@ SLIP_BACK = 3.0
 def panel_problems(box: BoxLayout) -> Iterator[Problem]:
     """A bottom that its groove does not hold at the driest: too much room, or too shallow a groove."""
     panel, recipe, units = box.recipe.panel, box.recipe, box.recipe.units
+    yield from _under_back(box)
     if box.panel is None or box.panel_hold >= tol.PANEL_HELD - tol.ROUNDING:
         return
     inside, depth = recipe.inside[panel.across], recipe.groove.depth
@@ -43,31 +44,57 @@ def panel_problems(box: BoxLayout) -> Iterator[Problem]:
     yield Problem("box.groove.depth", wrong, _what_holds(box))
 
 
+def _under_back(box: BoxLayout) -> Iterator[Problem]:
+    """A bottom that slides under the back and shrinks until it is out from under it."""
+    panel, shrinks = box.recipe.panel, box.panel_moves[1]
+    under = box.board_of("back").thickness - box.planing
+    if not panel.free or under - shrinks >= tol.PANEL_HELD:
+        return
+    least = [_say(box, size) for size in (shrinks, under)]
+    ways = [words for words, made in _quieter(box) if under - shrinks * made.shrinks / panel.shrinks >= tol.PANEL_HELD]
+    back = format_least(shrinks + tol.PANEL_HELD + box.planing, box.recipe.units)
+    wrong = f"shrinks {least[0]} at the back, which is {least[1]} thick, and comes out from under it"
+    yield Problem("box.panel.wood", wrong, _in_a_row([f"a back of {back} or thicker (box.back.thickness)", *ways]))
+
+
 def _what_holds(box: BoxLayout) -> str:
     """What would hold the bottom, each tried: a deeper groove, quieter wood, slips."""
-    panel, recipe, units = box.recipe.panel, box.recipe, box.recipe.units
-    inside, depth = recipe.inside[panel.across], recipe.groove.depth
+    panel, inside, depth = box.recipe.panel, box.recipe.inside[box.recipe.panel.across], box.recipe.groove.depth
     needed = panel.depth_for(inside, tol.PANEL_HELD)
-    thinnest = min(box.board_of(side).thickness for side in grooved_sides(above=recipe.back_above_bottom)) - box.planing
-    ways = []
-    if needed <= tol.GROOVE_DEEPEST * thinnest:
-        ways.append(f"accepted is {format_least(needed, units)} or more")
-    for words, wood, sawn in _quieter(panel):
-        tried = _made_of(box, wood, sawn)
-        if tried.hold(inside, depth) >= tol.PANEL_HELD:
-            ways.append(words)
+    quieter = [] if panel.free else _quieter(box)
+    ways = [words for words, made in quieter if made.hold(inside, depth) >= tol.PANEL_HELD]
     slip, groove = slip_for(box)
     ways.append(f"grooved slips glued to the boards, {_say(box, slip)} thick, their groove {_say(box, groove)} deep")
-    return ways[0] if len(ways) == 1 else f"{', '.join(ways[:-1])}; or {ways[-1]}"
+    if needed > _deepest(box):
+        return _in_a_row(ways)
+    return f"accepted is {format_least(needed, box.recipe.units)} or more; or {_in_a_row(ways)}"
 
 
-def _quieter(panel: Panel) -> Iterator[tuple[str, Wood, Sawn]]:
-    """Bottoms that move less, as a recipe asks for them; a bottom that is free moves as it likes."""
-    if panel.free:
-        return
+def _in_a_row(ways: list[str]) -> str:
+    """ "take this, that, or the other"."""
+    return "take " + (ways[0] if len(ways) == 1 else f"{', '.join(ways[:-1])}, or {ways[-1]}")
+
+
+def _deepest(box: BoxLayout) -> float:
+    """The deepest groove that the boards and the joints take."""
+    recipe = box.recipe
+    thinnest = min(box.board_of(side).thickness for side in grooved_sides(above=recipe.back_above_bottom)) - box.planing
+    joints = (
+        corner.layout.depth - (0.0 if box.runs_out(corner) else tol.LEAST_FEATURE)
+        for corner in box.corners.values()
+        if not box.is_open(corner)
+    )
+    return min(tol.GROOVE_DEEPEST * thinnest, *joints)
+
+
+def _quieter(box: BoxLayout) -> list[tuple[str, Panel]]:
+    """Bottoms that move less, as a recipe asks for them."""
+    panel = box.recipe.panel
+    found = [(f"plywood ({PLYWOOD_KEY})", _made_of(box, PLYWOOD, "flat"))]
     if panel.sawn == "flat" and panel.wood.movement:
-        yield 'a quarter-sawn bottom (box.panel.sawn = "quarter")', panel.wood, "quarter"
-    yield f"plywood ({PLYWOOD_KEY})", PLYWOOD, "flat"
+        words = 'a quarter-sawn bottom (box.panel.sawn = "quarter")'
+        found.insert(0, (words, _made_of(box, panel.wood, "quarter")))
+    return found
 
 
 def _made_of(box: BoxLayout, wood: Wood, sawn: Sawn) -> Panel:

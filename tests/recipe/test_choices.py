@@ -424,7 +424,7 @@ def test_the_air_is_that_of_a_shop_now_and_then_heated_and_of_a_room_in_winter_a
 
 
 def test_wood_dries_and_swells_again_where_nothing_was_named() -> None:
-    """The usual recipe lies between its seasons: wood made at 10.2 % goes down to 7.0 and up to 11.9 %."""
+    """The usual recipe lies between its seasons: wood made at 10.1 % goes down to 7.0 and up to 11.9 %."""
     plain = recipe()
     assert plain.home.dry.moisture < plain.shop.moisture < plain.home.damp.moisture
 
