@@ -6,6 +6,7 @@ Pure arithmetic on a layout; every limit and its source stand in `tolerances.py`
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 
 from solids import movement_words
 from solids import tolerances as tol
@@ -13,8 +14,8 @@ from solids.bench import bench_of
 from solids.findings import Finding
 from solids.handwork import HandWork, estimate
 from solids.layout import Layout, thinner_than_rule
-from solids.lengths import format_both, format_force, format_least, format_most
-from solids.strength import screening
+from solids.lengths import Units, format_both, format_force, format_least, format_moment, format_most, format_range
+from solids.strength import WeakPart, screening
 
 
 def remarks(layout: Layout) -> tuple[Finding, ...]:
@@ -193,15 +194,19 @@ def _strength(layout: Layout) -> Finding | None:
     found = screening(layout)
     if not found.dry:
         return None
-    glued, dry = found.glued[0], found.dry[0]
     units = layout.recipe.units
+
+    def say(part: WeakPart, form: Callable[[float, Units], str]) -> str:
+        return f"at the {part.name}, with about {format_range(form(part.least, units), form(part.most, units))}"
+
     return Finding(
         code="strength",
         severity="note",
-        sentence=f"To compare layouts only, not to design with: glued, it gives first at the {glued.name}, with about "
-        f"{format_force(glued.pull_n, units)}; without glue, at the {dry.name}, with about "
-        f"{format_force(dry.pull_n, units)}.",
-        measured=glued.pull_n,
+        sentence="To compare layouts only, not to design with. Pulled apart, it gives first "
+        f"{say(found.glued[0], format_force)}, when glued; without glue, or once that has let go, "
+        f"{say(found.dry[0], format_force)}. Racked out of square, which is how boxes fail, it gives first "
+        f"{say(found.racked[0], format_moment)}, when glued.",
+        measured=found.glued[0].least,
         unit="N",
     )
 

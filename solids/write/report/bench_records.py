@@ -25,6 +25,7 @@ from solids.write.report.wood_records import (
     SeasonRecord,
     StrengthRecord,
     WeakPartRecord,
+    WeakTurnRecord,
 )
 
 
@@ -86,10 +87,15 @@ def strength_record(found: Screening) -> StrengthRecord:
         glue_area_mm2=found.glue_area,
         glued=tuple(_part(part) for part in found.glued),
         dry=tuple(_part(part) for part in found.dry),
+        racked=tuple(_turn(part) for part in found.racked),
         half_pin_push_n=found.half_pin_push_n,
         assumptions=ASSUMPTIONS,
     )
 
 
 def _part(part: WeakPart) -> WeakPartRecord:
-    return WeakPartRecord(name=part.name, pull_n=part.pull_n)
+    return WeakPartRecord(name=part.name, pull_n=part.least, pull_most_n=part.most)
+
+
+def _turn(part: WeakPart) -> WeakTurnRecord:
+    return WeakTurnRecord(name=part.name, moment_n_m=part.least, moment_most_n_m=part.most)

@@ -74,10 +74,19 @@ class MovementRecord(Record):
 
 
 class WeakPartRecord(Record):
-    """One way to fail and the pull at which it is expected."""
+    """One way to fail and the pull at which it is expected: the safe end of a range, and the other."""
 
     name: str
     pull_n: Number
+    pull_most_n: Number
+
+
+class WeakTurnRecord(Record):
+    """One way to fail by racking and the moment at which it is expected, in the same way."""
+
+    name: str
+    moment_n_m: Number
+    moment_most_n_m: Number
 
 
 class StrengthRecord(Record):
@@ -86,5 +95,6 @@ class StrengthRecord(Record):
     glue_area_mm2: Number
     glued: tuple[WeakPartRecord, ...]
     dry: tuple[WeakPartRecord, ...]
+    racked: tuple[WeakTurnRecord, ...]
     half_pin_push_n: Number | None
     assumptions: str
