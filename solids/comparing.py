@@ -23,7 +23,7 @@ MOST_CHOICES = 20
 @dataclass(frozen=True)
 class Figures:
     """What one layout means: the widest chisels that fit between tails (None where there is one tail) and in a socket's
-    narrowest place, and those of the maker's own that go into every socket. `warnings` are the codes of the remarks."""
+    narrowest place, and those of the maker's own that go into every socket. `warnings` are the codes of the remarks, `failures` what no hand can cut."""
 
     strength: Screening
     hand: HandWork
@@ -32,6 +32,7 @@ class Figures:
     widest_in_sockets: float
     own_chisels: tuple[float, ...]
     warnings: tuple[str, ...]
+    failures: tuple[str, ...]
 
 
 @dataclass(frozen=True)
@@ -74,7 +75,7 @@ def _keys(tails: int | None, slope: str | None) -> Iterator[str]:
 
 def figures_of(layout: Layout) -> Figures:
     """The figures of one layout."""
-    chisels = bench_of(layout).chisels
+    chisels, told = bench_of(layout).chisels, remarks(layout)
     between = [fit.widest for fit in chisels if fit.sockets.endswith("between tails")]
     return Figures(
         strength=screening(layout),
@@ -87,7 +88,8 @@ def figures_of(layout: Layout) -> Figures:
             for width in sorted(layout.recipe.kit.chisels)
             if all(fit.is_open or width <= fit.widest + tol.ROUNDING for fit in chisels)
         ),
-        warnings=tuple(finding.code for finding in remarks(layout)),
+        warnings=tuple(finding.code for finding in told if finding.severity != "fail"),
+        failures=tuple(finding.sentence for finding in told if finding.severity == "fail"),
     )
 
 
@@ -181,6 +183,7 @@ def compare_notes(candidates: Iterable[Candidate]) -> list[str]:
         if figures is None:
             notes.append(f"{what}: refused. {candidate.refusal}")
             continue
+        notes += [f"{what}: fails. {sentence}" for sentence in figures.failures]
         if figures.warnings:
             notes.append(f"{what}: see `halfpin layout` about {', '.join(figures.warnings)}")
     return notes

@@ -7,21 +7,35 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
+from dataclasses import replace
+from functools import partial
 
 from solids import movement_words
 from solids import tolerances as tol
 from solids.bench import bench_of
 from solids.findings import Finding
 from solids.handwork import HandWork, estimate
-from solids.layout import Layout, thinner_than_rule
+from solids.layout import (
+    Frail,
+    Layout,
+    frail_parts,
+    holds,
+    in_a_row,
+    thinner_than_rule,
+    usual_slopes,
+    ways_to_hold,
+    with_pins,
+    with_tails,
+)
 from solids.lengths import Units, format_both, format_force, format_least, format_moment, format_most, format_range
 from solids.strength import WeakPart, screening
 
 
 def remarks(layout: Layout) -> tuple[Finding, ...]:
-    """Warnings about a layout that is accepted as it stands."""
+    """What of a layout can be cut by no hand, which fails, and warnings about what is accepted as it stands."""
     checks = (_slope, _half_pins, _lap, _loose, _wide_tail, _planing, _knife, _chisels, _mismatch, _step)
-    return tuple(finding for check in checks if (finding := check(layout)))
+    found = [finding for check in checks if (finding := check(layout))]
+    return (*map(partial(_frail, layout), frail_parts(layout)), *found)
 
 
 def facts(layout: Layout) -> tuple[Finding, ...]:
@@ -33,6 +47,31 @@ def facts(layout: Layout) -> tuple[Finding, ...]:
 
 def _say(layout: Layout, mm: float) -> str:
     return format_both(mm, layout.recipe.units, 0.01)
+
+
+def _frail(layout: Layout, frail: Frail) -> Finding:
+    """A neck or pin too thin to be cut, or one that may break, with the nearest layouts that hold."""
+    ways = ways_to_hold(layout.recipe)
+    width, least = (_say(layout, size) for size in (frail.width, frail.least))
+    what = f"The neck of {frail.place} is" if frail.part == "neck" else f"{frail.place.capitalize()} are"
+    return Finding(
+        code=f"thin-{frail.part.replace(' ', '-')}",
+        severity="fail" if frail.uncut else "warning",
+        sentence=f"{what} {width} wide, under {least}: {frail.why}."
+        + (" No hand can cut that." if frail.uncut else ""),
+        place=frail.place,
+        measured=frail.width,
+        limit=frail.least,
+        unit="mm",
+        remedy=_as_sentence(layout, in_a_row(ways)) if ways else "Take fewer and wider tails, or a wider board.",
+    )
+
+
+def _as_sentence(layout: Layout, words: str) -> str:
+    """Words as a sentence, under the keys that a box has for those of its corner."""
+    for of_corner, of_box in layout.in_box.keys:
+        words = words.replace(of_corner, of_box)
+    return f"{words[0].upper()}{words[1:]}."
 
 
 def _slope(layout: Layout) -> Finding | None:
@@ -47,7 +86,23 @@ def _slope(layout: Layout) -> Finding | None:
         + (": the short grain at the corners of the tails may break." if steep else ": it holds little."),
         measured=n,
         limit=tol.USUAL_RATIO_STEEP if steep else tol.USUAL_RATIO_FLAT,
-        remedy="Take joint.slope from 1:5 to 1:8.",
+        remedy=_usual_slope(layout),
+    )
+
+
+def _usual_slope(layout: Layout) -> str:
+    """The usual slopes at which the necks hold; where none does, what else holds at the nearest of them."""
+    good = usual_slopes(layout.recipe, holds)
+    if good:
+        steepest, flattest = min(good), max(good)
+        alone = f"Take a joint.slope of 1:{flattest:g}."
+        return alone if steepest == flattest else f"Take joint.slope from 1:{steepest:g} to 1:{flattest:g}."
+    usual = min(max(layout.ratio, tol.USUAL_RATIO_STEEP), tol.USUAL_RATIO_FLAT)
+    ways = ways_to_hold(replace(layout.recipe, slope_ratio=usual))
+    return (
+        _as_sentence(layout, f"take joint.slope = 1:{usual:g} with {ways[0]}")
+        if ways
+        else "Take fewer and wider tails first."
     )
 
 
@@ -110,8 +165,18 @@ def _wide_tail(layout: Layout) -> Finding | None:
         measured=widest.width,
         limit=tol.TAIL_WIDEST,
         unit="mm",
-        remedy="Take one more tail.",
+        remedy=_more_tails(layout),
     )
+
+
+def _more_tails(layout: Layout) -> str:
+    """So many more that none is too wide and the joint holds."""
+    count = len(layout.tails)
+    tried = ((more, with_tails(layout.recipe, more)) for more in range(count + 1, tol.MOST_TAILS + 1))
+    enough = next((more for more, recipe in tried if recipe and holds(recipe)), None)
+    if enough is None:
+        return "Take one more tail, and narrower ones, in joint.spacing." if layout.recipe.spacing == "listed" else ""
+    return "Take one more tail." if enough == count + 1 else f"Take {enough} tails."
 
 
 def _planing(layout: Layout) -> Finding | None:
@@ -144,8 +209,17 @@ def _knife(layout: Layout) -> Finding | None:
         measured=gap,
         limit=knife,
         unit="mm",
-        remedy="Take a thinner knife, or widen joint.pin.",
+        remedy=_wider_for_knife(layout, knife),
     )
+
+
+def _wider_for_knife(layout: Layout, knife: float) -> str:
+    """Pins that the knife passes between and with which the joint holds."""
+    recipe = layout.recipe
+    needed = knife + 2 * recipe.tail_board.proud / layout.ratio
+    wider = with_pins(recipe, "joint.pin", needed)
+    pins = f", or a joint.pin of {format_least(needed, recipe.units)} or more" if holds(wider) else ""
+    return f"Take a thinner knife{pins}."
 
 
 def _chisels(layout: Layout) -> Finding | None:

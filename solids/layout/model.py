@@ -155,6 +155,11 @@ class Layout:
         """The flat at each end of a hollowed socket floor; None where floors are flat."""
         return self.recipe.undercut.land if self.recipe.undercut.depth else None
 
+    @property
+    def narrowest(self) -> Tail:
+        """The tail with the thinnest neck, the first of those that are alike."""
+        return min(self.tails, key=lambda tail: (round(tail.width, 9), tail.number))
+
     # --- widths at a plane y -----------------------------------------------------------------------
 
     def tail_edges(self, tail: Tail, y: float) -> tuple[float, float]:
