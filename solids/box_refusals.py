@@ -9,7 +9,8 @@ from solids import tolerances as tol
 from solids.box_bottom import panel_problems
 from solids.box_layout import BoxCorner, BoxLayout, Span, kind_title
 from solids.errors import Problem, RecipeError
-from solids.layout import Layout
+from solids.layout import InBox, Layout
+from solids.layout.necks import neck_of, necks
 from solids.layout.refusals import problems_of
 from solids.lengths import format_decimal, format_least, format_most
 from solids.recipe.box_keys import as_written
@@ -19,8 +20,9 @@ from solids.recipe.box_resolved import CORNERS, BoxRecipe
 def lay_out_box(recipe: BoxRecipe) -> BoxLayout:
     """The layout of a box. RecipeError holds every reason why it cannot be made."""
     at: dict[Problem, list[str]] = {}
+    box = BoxLayout(recipe)
     for name, corner in recipe.corners.items():
-        for problem in problems_of(corner):
+        for problem in problems_of(corner, InBox(groove=box.groove_at(box.corners[name]))):
             told = as_written(problem, recipe.written[name])
             if problem.key == "joint.width" and corner.width < recipe.height:
                 told = replace(told, wrong=f"of it {told.wrong} for the back above the bottom")
@@ -29,29 +31,11 @@ def lay_out_box(recipe: BoxRecipe) -> BoxLayout:
         problem if len(names) == 4 else replace(problem, wrong=f"{problem.wrong} ({', '.join(names)})")
         for problem, names in at.items()
     ]
-    box = BoxLayout(recipe)
     if not problems:
         problems = [*_groove_problems(box), *panel_problems(box), *_stock_problems(box)]
     if problems:
         raise RecipeError(dict.fromkeys(problems))
     return box
-
-
-def necks(layout: Layout) -> Iterator[Span]:
-    """Where a groove may run through each tail: its neck at the baseline, less any gap and chamfer; and inside the
-    chamfer round an end that is left proud."""
-    chamfer = layout.recipe.entry_chamfer.width * layout.flank_stretch if layout.chamfer_reach else 0.0
-    less, end = abs(layout.flank_shift) + chamfer, layout.as_finished
-    # A hollow beside the groove would break through a wall that begins with no thickness.
-    less += tol.LEAST_FEATURE if layout.land is not None else 0.0
-    for tail in layout.tails:
-        (left, right), (left_end, right_end) = layout.tail_edges(tail, 0.0), layout.tail_edges(tail, end.tail_end)
-        yield max(left + less, left_end + end.chamfer), min(right - less, right_end - end.chamfer)
-
-
-def neck_of(layout: Layout, low: float, high: float) -> bool:
-    """Whether a groove from X to X lies within the neck of one tail."""
-    return any(left <= low + tol.ROUNDING and high <= right + tol.ROUNDING for left, right in necks(layout))
 
 
 def _groove_problems(box: BoxLayout) -> Iterator[Problem]:

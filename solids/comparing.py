@@ -23,7 +23,8 @@ MOST_CHOICES = 20
 @dataclass(frozen=True)
 class Figures:
     """What one layout means: the widest chisels that fit between tails (None where there is one tail) and in a socket's
-    narrowest place, and those of the maker's own that go into every socket. `warnings` are the codes of the remarks, `failures` what no hand can cut."""
+    narrowest place, and those of the maker's own that go into every socket. `warnings` are the codes of the remarks,
+    `failures` says what no hand can cut."""
 
     strength: Screening
     hand: HandWork

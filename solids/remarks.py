@@ -51,7 +51,7 @@ def _say(layout: Layout, mm: float) -> str:
 
 def _frail(layout: Layout, frail: Frail) -> Finding:
     """A neck or pin too thin to be cut, or one that may break, with the nearest layouts that hold."""
-    ways = ways_to_hold(layout.recipe)
+    ways = ways_to_hold(layout)
     width, least = (_say(layout, size) for size in (frail.width, frail.least))
     what = f"The neck of {frail.place} is" if frail.part == "neck" else f"{frail.place.capitalize()} are"
     return Finding(
@@ -92,13 +92,13 @@ def _slope(layout: Layout) -> Finding | None:
 
 def _usual_slope(layout: Layout) -> str:
     """The usual slopes at which the necks hold; where none does, what else holds at the nearest of them."""
-    good = usual_slopes(layout.recipe, holds)
+    good = usual_slopes(layout.recipe, partial(holds, in_box=layout.in_box))
     if good:
         steepest, flattest = min(good), max(good)
         alone = f"Take a joint.slope of 1:{flattest:g}."
         return alone if steepest == flattest else f"Take joint.slope from 1:{steepest:g} to 1:{flattest:g}."
     usual = min(max(layout.ratio, tol.USUAL_RATIO_STEEP), tol.USUAL_RATIO_FLAT)
-    ways = ways_to_hold(replace(layout.recipe, slope_ratio=usual))
+    ways = ways_to_hold(replace(layout, recipe=replace(layout.recipe, slope_ratio=usual)))
     return (
         _as_sentence(layout, f"take joint.slope = 1:{usual:g} with {ways[0]}")
         if ways
@@ -173,7 +173,7 @@ def _more_tails(layout: Layout) -> str:
     """So many more that none is too wide and the joint holds."""
     count = len(layout.tails)
     tried = ((more, with_tails(layout.recipe, more)) for more in range(count + 1, tol.MOST_TAILS + 1))
-    enough = next((more for more, recipe in tried if recipe and holds(recipe)), None)
+    enough = next((more for more, recipe in tried if recipe and holds(recipe, in_box=layout.in_box)), None)
     if enough is None:
         return "Take one more tail, and narrower ones, in joint.spacing." if layout.recipe.spacing == "listed" else ""
     return "Take one more tail." if enough == count + 1 else f"Take {enough} tails."
@@ -218,7 +218,11 @@ def _wider_for_knife(layout: Layout, knife: float) -> str:
     recipe = layout.recipe
     needed = knife + 2 * recipe.tail_board.proud / layout.ratio
     wider = with_pins(recipe, "joint.pin", needed)
-    pins = f", or a joint.pin of {format_least(needed, recipe.units)} or more" if holds(wider) else ""
+    pins = (
+        f", or a joint.pin of {format_least(needed, recipe.units)} or more"
+        if holds(wider, in_box=layout.in_box)
+        else ""
+    )
     return f"Take a thinner knife{pins}."
 
 

@@ -222,10 +222,20 @@ def test_what_to_watch_stands_under_the_table() -> None:
     ],
 )
 def test_notes_name_only_what_was_asked_for(tails: list[int], slopes: list[str], what: str) -> None:
-    found = compare(TRAY, ["joint.slope=1:4", "joint.width=50"], tails, slopes)
+    found = compare(TRAY, ["joint.slope=1:4", "joint.width=50", "joint.tails=3"], tails, slopes)
     assert compare_notes(found) == [f"{what}: see `halfpin layout` about slope"]
     (refused,) = compare(TRAY, ["joint.slope=1:4", "joint.half_pin=1"], tails, slopes)
     assert compare_notes([refused]) == [f"{what}: refused. {refused.refusal}"]
+
+
+def test_a_layout_that_no_hand_can_cut_is_said_to_fail() -> None:
+    """Four tails of (50 - 12 - 9)/4 = 7.25 mm at 1:4, 12 mm deep, have necks of 1.25 mm."""
+    found = compare(TRAY, ["joint.width=50"], [], ["1:4"])
+    assert compare_notes(found) == [
+        "slope 1:4: fails. The neck of tail 1 is 1.25 mm (0.049 in) wide, under 1.5 mm (0.059 in): no chisel goes into "
+        "the socket for it. No hand can cut that.",
+        "slope 1:4: see `halfpin layout` about slope",
+    ]
 
 
 def test_the_notes_on_the_columns_name_every_column_that_needs_one_and_forbid_design() -> None:

@@ -5,7 +5,7 @@ Common practice, as far as `tolerances.py` names no source. Lengths in mm.
 - A tail's neck is what stands at its baseline. The socket for it is as wide there, at the pin board's inside face, so
   a chisel must go in. A neck that is thin for the depth of the joint snaps when the tail is levered or driven.
 - A pin is cut out of the gap between two tails: a saw must go in at the raw end, where the gap is narrowest, and a
-  chisel at the baseline. A pin that is thin for the height it stands, the tail board's thickness, snaps when it is pared.
+  chisel at the baseline. A pin that is thin for the height it stands, the tail board's thickness, snaps when pared.
 """
 
 from __future__ import annotations
@@ -35,7 +35,7 @@ class Frail:
 
 
 def frail_parts(layout: Layout) -> tuple[Frail, ...]:
-    """At most one for the necks, one for the pins and one for the half pins: what cannot be cut, else what may break."""
+    """At most one for necks, one for pins and one for half pins: what cannot be cut, else what may break."""
     found = (_necks(layout), _pins(layout), _half_pins(layout))
     return tuple(next(frail) for frail in map(_worst_first, found) if frail)
 

@@ -103,21 +103,20 @@ def _wider(recipe: Recipe, holds: Judge) -> str:
     """The narrowest board, in steps of a rule, that holds as many tails. A list of tails fixes what a board gives."""
     if recipe.spacing == "listed":
         return ""
-    low, high = recipe.width, 2 * recipe.width + tol.TAIL_WIDEST
-    if not holds(replace(recipe, width=high)):
-        # Tails of twice the width may be wider than is usual; a board in between may do.
-        middles = (recipe.width + part * (high - recipe.width) / 8 for part in range(1, 8))
-        high = next((width for width in middles if holds(replace(recipe, width=width))), 0.0)
-    if not high:
-        return ""
     step = round_up(1e-6, recipe.units)
-    while high - low > step:
-        middle = (low + high) / 2
-        low, high = (low, middle) if holds(replace(recipe, width=middle)) else (middle, high)
-    told = round_up(high, recipe.units)
-    return (
-        f"a board {format_least(told, recipe.units)} wide (joint.width)" if holds(replace(recipe, width=told)) else ""
-    )
+
+    def of(count: int) -> Recipe:
+        return replace(recipe, width=count * step)
+
+    low, most = math.floor(recipe.width / step), math.ceil((2 * recipe.width + tol.TAIL_WIDEST) / step)
+    # At twice the width a tail may be wider than is usual, so a board between is looked for first.
+    high = next((count for count in range(low + 1, most, max(1, (most - low) // 16)) if holds(of(count))), None)
+    if high is None:
+        return ""
+    while high - low > 1:
+        middle = (low + high) // 2
+        low, high = (low, middle) if holds(of(middle)) else (middle, high)
+    return f"a board {format_least(high * step, recipe.units)} wide (joint.width)"
 
 
 def _fewer_and_flatter(recipe: Recipe, holds: Judge) -> str:

@@ -10,18 +10,23 @@ from functools import partial
 from solids import tolerances as tol
 from solids.errors import Problem
 from solids.layout.frail import frail_parts
-from solids.layout.model import Layout, place, tail_room, tails_in_words
+from solids.layout.model import InBox, Layout, place, tail_room, tails_in_words
 from solids.layout.nearest import PinKey, enough_for, in_a_row, ways_out
+from solids.layout.necks import neck_of
 from solids.lengths import Units, format_decimal, format_least, format_most
 from solids.recipe.resolved import Recipe
 
+ALONE = InBox()
+"""A corner that is in no box."""
 
-def problems_of(recipe: Recipe) -> Iterable[Problem]:
-    """Every way in which the recipe asks for wood that is not there."""
+
+def problems_of(recipe: Recipe, in_box: InBox = ALONE) -> Iterable[Problem]:
+    """Every way in which the recipe asks for wood that is not there. `in_box` is the corner's place in a box, so that
+    what is told would be accepted there."""
     if not _has_room(recipe):
-        yield _too_narrow(recipe)
+        yield _too_narrow(recipe, in_box)
         return
-    layout = place(recipe)
+    layout = replace(place(recipe), in_box=in_box)
     yield from _neck_problems(layout)
     yield from _other_problems(layout)
 
@@ -29,7 +34,7 @@ def problems_of(recipe: Recipe) -> Iterable[Problem]:
 def _other_problems(layout: Layout) -> Iterable[Problem]:
     yield from _entry_chamfer_problems(layout)
     yield from _undercut_problems(layout)
-    yield from _half_pin_problems(layout.recipe)
+    yield from _half_pin_problems(layout)
     yield from _pin_problems(layout)
     yield from _end_problems(layout)
 
@@ -37,20 +42,31 @@ def _other_problems(layout: Layout) -> Iterable[Problem]:
 # --- what holds ----------------------------------------------------------------------------------
 
 
-def holds(recipe: Recipe, besides: frozenset[str] = frozenset()) -> bool:
-    """Whether a joint can be cut and nothing of it is frail, whatever is wrong under the keys `besides`."""
+def holds(recipe: Recipe, besides: frozenset[str] = frozenset(), in_box: InBox = ALONE) -> bool:
+    """Whether a joint can be cut, nothing of it is frail, and the groove of its box cuts no pin. What is wrong under the
+    keys `besides` does not count."""
     if not _has_room(recipe):
         return False
     layout = place(recipe)
-    if _closes(layout) or frail_parts(layout) or _is_wide(layout):
+    if _closes(layout) or frail_parts(layout) or _is_wide(layout) or _cuts_a_pin(layout, in_box):
         return False
     return set(_faulty_keys(layout)) <= besides
 
 
-def ways_to_hold(recipe: Recipe) -> list[str]:
+def ways_to_hold(layout: Layout) -> list[str]:
     """The nearest layouts that hold, in words, each tried. What is wrong besides, and stays so, does not count."""
-    besides = frozenset(_faulty_keys(place(recipe))) - {"joint.pin", "joint.half_pin"}
-    return ways_out(recipe, partial(holds, besides=besides))
+    besides = frozenset(_faulty_keys(layout)) - {"joint.pin", "joint.half_pin"}
+    return ways_out(layout.recipe, partial(holds, besides=besides, in_box=layout.in_box))
+
+
+def _cuts_a_pin(layout: Layout, in_box: InBox) -> bool:
+    """Whether the groove of a box would pass anywhere but through a tail."""
+    if in_box.groove is None:
+        return False
+    low, high = in_box.groove
+    if in_box.edge != ALONE.edge:
+        low, high = layout.width - high, layout.width - low
+    return not neck_of(layout, low, high)
 
 
 def _faulty_keys(layout: Layout) -> Iterator[str]:
@@ -70,10 +86,10 @@ def _is_wide(layout: Layout) -> bool:
     return max(tail.width for tail in layout.tails) > tol.TAIL_WIDEST + tol.LEAST_FEATURE
 
 
-def _too_narrow(recipe: Recipe) -> Problem:
+def _too_narrow(recipe: Recipe, in_box: InBox) -> Problem:
     n, units = len(recipe.tail_shares), recipe.units
     taken = recipe.width - tail_room(recipe)
-    ways = ways_out(recipe, holds)
+    ways = ways_out(recipe, partial(holds, in_box=in_box))
     return Problem(
         "joint.width",
         f"{format_decimal(recipe.width, units)} leaves nothing for {tails_in_words(n)} once pins take "
@@ -97,7 +113,7 @@ def _neck_problems(layout: Layout) -> Iterable[Problem]:
     if not _closes(layout):
         return
     narrowest = layout.narrowest
-    ways = ways_to_hold(recipe)
+    ways = ways_to_hold(layout)
     yield Problem(
         "joint.tails",
         f"tail {narrowest.number} is {format_decimal(narrowest.width, recipe.units)} wide at the show face and closes "
@@ -114,7 +130,8 @@ def thinner_than_rule(recipe: Recipe) -> float | None:
     return tol.HALF_PIN_LEAST if recipe.half_pin < tol.HALF_PIN_LEAST - tol.ROUNDING else None
 
 
-def _half_pin_problems(recipe: Recipe) -> Iterable[Problem]:
+def _half_pin_problems(layout: Layout) -> Iterable[Problem]:
+    recipe = layout.recipe
     limit, units = thinner_than_rule(recipe), recipe.units
     if limit is None or recipe.allow_thin_half_pin:
         return
@@ -128,19 +145,21 @@ def _half_pin_problems(recipe: Recipe) -> Iterable[Problem]:
     yield Problem(
         "joint.half_pin",
         wrong,
-        f"{_with_such_half_pins(recipe, wide, enough)}, or insist with joint.allow_thin_half_pin = true",
+        f"{_with_such_half_pins(layout, wide, enough)}, or insist with joint.allow_thin_half_pin = true",
     )
 
 
-def _with_such_half_pins(recipe: Recipe, wide: str, enough: float) -> str:
+def _with_such_half_pins(layout: Layout, wide: str, enough: float) -> str:
     """What is accepted of half pins; where the tails then have no room, with what else."""
+    recipe = layout.recipe
     if recipe.spacing == "listed":
         return "take narrower tails or pins in the list, or a wider board"
     wider = replace(recipe, half_pin=enough)
-    besides = frozenset(_faulty_keys(place(recipe))) - {"joint.half_pin"}
-    if holds(wider, besides) or not holds(recipe, besides | {"joint.half_pin"}):
+    besides = frozenset(_faulty_keys(layout)) - {"joint.half_pin"}
+    good = partial(holds, besides=besides, in_box=layout.in_box)
+    if good(wider) or not holds(recipe, besides | {"joint.half_pin"}, layout.in_box):
         return f"accepted is {wide}"
-    ways = ways_out(wider, partial(holds, besides=besides))
+    ways = ways_out(wider, good)
     return f"accepted is {wide}, with {ways[0]}" if ways else f"accepted is {wide}"
 
 
@@ -247,11 +266,11 @@ def _pin_problems(layout: Layout) -> Iterable[Problem]:
     recipe, units = layout.recipe, layout.recipe.units
     for key, width, least, reason in _vanishing(layout):
         besides = frozenset(_faulty_keys(layout)) - {key}
-        enough = enough_for(recipe, key, partial(holds, besides=besides))
+        enough = enough_for(recipe, key, partial(holds, besides=besides, in_box=layout.in_box))
         remedy = f"accepted is {format_least(least, units)} or more"
         if enough:
             remedy = f"accepted is {format_least(enough, units)} or more"
-        elif ways := ways_to_hold(recipe):
+        elif ways := ways_to_hold(layout):
             remedy = in_a_row(ways)
         yield Problem(key, f"{format_most(width, units)} vanishes {reason}", remedy)
 
