@@ -214,6 +214,12 @@ class BoxLayout:
         """Whether an open groove is seen at this corner when the box is finished."""
         return self.runs_out(corner) and self.recipe.groove.ends == "through" and not corner.layout.is_half_blind
 
+    def groove_at(self, corner: BoxCorner) -> Span | None:
+        """From where to where, from the reference edge, the groove passes through a corner's joint; None where it does
+        not."""
+        groove = self.recipe.groove
+        return None if not groove.width or self.is_open(corner) else (groove.up, groove.top)
+
     def groove_reach(self, board: BoxBoard, corner: BoxCorner, state: State) -> float:
         """How far a board's groove runs past the baseline of one of its ends: in a pin board to the socket floor, in a
         tail board as far as the bottom does, or out."""
@@ -227,15 +233,23 @@ class BoxLayout:
 
     @property
     def panel_room(self) -> float:
-        """What the bottom is left for its movement across the grain."""
+        """What the bottom is left across the grain to grow at the dampest."""
         panel = self.recipe.panel
         return panel.room(self.recipe.inside[panel.across], self.recipe.groove.depth)
 
     @property
     def panel_hold(self) -> float:
-        """How much of the bottom's edge is left in its groove when it has moved; 0 where there is none."""
+        """How much of the bottom's edge is left in its groove at the driest; 0 where there is none."""
         panel = self.recipe.panel
         return panel.hold(self.recipe.inside[panel.across], self.recipe.groove.depth) if self.panel else 0.0
+
+    @property
+    def panel_moves(self) -> Span:
+        """How much the bottom grows across its grain until the dampest, and shrinks until the driest; 0 where there is
+        none."""
+        panel = self.recipe.panel
+        across = self.panel.size[panel.across] if self.panel else 0.0
+        return panel.grows * across, panel.shrinks * across
 
     @cached_property
     def panel(self) -> Slab | None:
@@ -337,7 +351,8 @@ def shown_layout(box: BoxLayout, names: tuple[CornerName, ...]) -> Layout:
     edge = "reference edge" if first.upright or first.is_symmetrical else "upper edge"
     sides, ends = ("box.width", "box.length") if box.recipe.tails_on_sides else ("box.length", "box.width")
     keys = (("joint.width", "box.height"), ("tail_board.length", sides), ("pin_board.length", ends))
-    place_in_box = InBox(edge, first.turned.in_box.strips, tuple(_words_of_place(box, names)), keys)
+    strips, words = first.turned.in_box.strips, tuple(_words_of_place(box, names))
+    place_in_box = InBox(edge, box.groove_at(first), strips, words, keys)
     return replace(place(recipe), in_box=place_in_box)
 
 

@@ -6,21 +6,23 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from solids import tolerances as tol
+from solids.box_bottom import panel_problems
 from solids.box_layout import BoxCorner, BoxLayout, Span, kind_title
 from solids.errors import Problem, RecipeError
-from solids.layout import Layout
+from solids.layout import InBox, Layout
+from solids.layout.necks import neck_of, necks
 from solids.layout.refusals import problems_of
 from solids.lengths import format_decimal, format_least, format_most
 from solids.recipe.box_keys import as_written
-from solids.recipe.box_resolved import CORNERS, BoxRecipe, grooved_sides
-from solids.recipe.boxes import CLEARANCE
+from solids.recipe.box_resolved import CORNERS, BoxRecipe
 
 
 def lay_out_box(recipe: BoxRecipe) -> BoxLayout:
     """The layout of a box. RecipeError holds every reason why it cannot be made."""
     at: dict[Problem, list[str]] = {}
+    box = BoxLayout(recipe)
     for name, corner in recipe.corners.items():
-        for problem in problems_of(corner):
+        for problem in problems_of(corner, InBox(groove=box.groove_at(box.corners[name]))):
             told = as_written(problem, recipe.written[name])
             if problem.key == "joint.width" and corner.width < recipe.height:
                 told = replace(told, wrong=f"of it {told.wrong} for the back above the bottom")
@@ -29,29 +31,11 @@ def lay_out_box(recipe: BoxRecipe) -> BoxLayout:
         problem if len(names) == 4 else replace(problem, wrong=f"{problem.wrong} ({', '.join(names)})")
         for problem, names in at.items()
     ]
-    box = BoxLayout(recipe)
     if not problems:
-        problems = [*_groove_problems(box), *_panel_problems(box), *_stock_problems(box)]
+        problems = [*_groove_problems(box), *panel_problems(box), *_stock_problems(box)]
     if problems:
         raise RecipeError(dict.fromkeys(problems))
     return box
-
-
-def necks(layout: Layout) -> Iterator[Span]:
-    """Where a groove may run through each tail: its neck at the baseline, less any gap and chamfer; and inside the
-    chamfer round an end that is left proud."""
-    chamfer = layout.recipe.entry_chamfer.width * layout.flank_stretch if layout.chamfer_reach else 0.0
-    less, end = abs(layout.flank_shift) + chamfer, layout.as_finished
-    # A hollow beside the groove would break through a wall that begins with no thickness.
-    less += tol.LEAST_FEATURE if layout.land is not None else 0.0
-    for tail in layout.tails:
-        (left, right), (left_end, right_end) = layout.tail_edges(tail, 0.0), layout.tail_edges(tail, end.tail_end)
-        yield max(left + less, left_end + end.chamfer), min(right - less, right_end - end.chamfer)
-
-
-def neck_of(layout: Layout, low: float, high: float) -> bool:
-    """Whether a groove from X to X lies within the neck of one tail."""
-    return any(left <= low + tol.ROUNDING and high <= right + tol.ROUNDING for left, right in necks(layout))
 
 
 def _groove_problems(box: BoxLayout) -> Iterator[Problem]:
@@ -115,29 +99,6 @@ def _place(box: BoxLayout) -> str:
         return "take a narrower groove, or fewer and wider tails"
     low, high = min(places, key=lambda place: max(place[0] - groove.up, groove.up - place[1]))
     return f"shift it: accepted is from {format_least(low, units)} to {format_most(high, units)}"
-
-
-def _panel_problems(box: BoxLayout) -> Iterator[Problem]:
-    """A bottom that its groove does not hold when it has moved: too much room, or too shallow a groove."""
-    panel, recipe, units = box.recipe.panel, box.recipe, box.recipe.units
-    if box.panel is None or box.panel_hold >= tol.PANEL_HELD - tol.ROUNDING:
-        return
-    inside, depth = recipe.inside[panel.across], recipe.groove.depth
-    given, held = (format_decimal(max(size, 0.0), units) for size in (depth, box.panel_hold))
-    close, wide = (replace(panel, clearance=room).hold(inside, depth) for room in (0.0, 1.0))
-    most = (close - tol.PANEL_HELD) / (close - wide)
-    if panel.clearance > CLEARANCE and most >= tol.LEAST_STEP:
-        wrong = f"{format_decimal(panel.clearance, units)} leaves {held} of the bottom's edge in a groove {given} deep"
-        yield Problem("box.panel.clearance", wrong, f"accepted is up to {format_most(most, units)}")
-        return
-    needed = panel.depth_for(inside, tol.PANEL_HELD)
-    thinnest = min(box.board_of(side).thickness for side in grooved_sides(above=recipe.back_above_bottom)) - box.planing
-    quieter = "" if panel.free else ", or a quieter wood"
-    remedy = f"take thicker boards{'' if panel.free else ', a quieter wood or a smaller box'}"
-    if needed <= tol.GROOVE_DEEPEST * thinnest:
-        remedy = f"accepted is {format_least(needed, units)} or more{quieter}"
-    moves = "" if panel.free else f" that moves {format_decimal(box.panel_room, units)}"
-    yield Problem("box.groove.depth", f"{given} holds {held} of a bottom{moves}", remedy)
 
 
 def _stock_problems(box: BoxLayout) -> Iterator[Problem]:

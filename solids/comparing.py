@@ -10,7 +10,7 @@ from solids.bench import bench_of
 from solids.errors import InputError, RecipeError
 from solids.handwork import HandWork
 from solids.layout import Layout, lay_out, tails_in_words
-from solids.lengths import NEWTONS_PER_POUND_FORCE, Units, format_cell
+from solids.lengths import NEWTON_METRES_PER_POUND_INCH, NEWTONS_PER_POUND_FORCE, Units, format_cell
 from solids.recipe import read_recipe
 from solids.remarks import hand_work, remarks
 from solids.strength import Screening, WeakPart, screening
@@ -23,7 +23,8 @@ MOST_CHOICES = 20
 @dataclass(frozen=True)
 class Figures:
     """What one layout means: the widest chisels that fit between tails (None where there is one tail) and in a socket's
-    narrowest place, and those of the maker's own that go into every socket. `warnings` are the codes of the remarks."""
+    narrowest place, and those of the maker's own that go into every socket. `warnings` are the codes of the remarks,
+    `failures` says what no hand can cut."""
 
     strength: Screening
     hand: HandWork
@@ -32,6 +33,7 @@ class Figures:
     widest_in_sockets: float
     own_chisels: tuple[float, ...]
     warnings: tuple[str, ...]
+    failures: tuple[str, ...]
 
 
 @dataclass(frozen=True)
@@ -74,7 +76,7 @@ def _keys(tails: int | None, slope: str | None) -> Iterator[str]:
 
 def figures_of(layout: Layout) -> Figures:
     """The figures of one layout."""
-    chisels = bench_of(layout).chisels
+    chisels, told = bench_of(layout).chisels, remarks(layout)
     between = [fit.widest for fit in chisels if fit.sockets.endswith("between tails")]
     return Figures(
         strength=screening(layout),
@@ -87,7 +89,8 @@ def figures_of(layout: Layout) -> Figures:
             for width in sorted(layout.recipe.kit.chisels)
             if all(fit.is_open or width <= fit.widest + tol.ROUNDING for fit in chisels)
         ),
-        warnings=tuple(finding.code for finding in remarks(layout)),
+        warnings=tuple(finding.code for finding in told if finding.severity != "fail"),
+        failures=tuple(finding.sentence for finding in told if finding.severity == "fail"),
     )
 
 
@@ -96,10 +99,10 @@ def figures_of(layout: Layout) -> Figures:
 
 def compare_heads(units: Units) -> tuple[str, ...]:
     """The heads of the columns; units stand here, so that a row fits a narrow terminal."""
-    size, area, pull = ("in", "sq in", "lbf") if units == "in" else ("mm", "cm2", "kN")
+    size, area, pull, moment = ("in", "sq in", "lbf", "lbf in") if units == "in" else ("mm", "cm2", "kN", "N m")
     return (
         *("tails", "slope", f"tail {size}", f"glue {area}", f"glued {pull}", f"dry {pull}"),
-        *("dry, at", "right %", f"chisel {size}", "min"),
+        *("dry, at", f"rack {moment}", "right %", f"chisel {size}", "min"),
     )
 
 
@@ -113,6 +116,7 @@ def _row(candidate: Candidate) -> tuple[str, ...]:
     if layout is None or figures is None:
         return (*_asked(candidate), "-", *[""] * (len(compare_heads("mm")) - 3))
     units, strength = layout.recipe.units, figures.strength
+    force = NEWTONS_PER_POUND_FORCE if units == "in" else 1000.0
     between = figures.widest_between_tails
     widest = figures.widest_in_sockets if between is None else min(between, figures.widest_in_sockets)
     return (
@@ -120,9 +124,10 @@ def _row(candidate: Candidate) -> tuple[str, ...]:
         f"1:{layout.ratio:.4g}",
         _bare(min(tail.width for tail in layout.tails), units),
         f"{strength.glue_area / (645.16 if units == 'in' else 100):.2f}",
-        _bare_force(strength.glued, units),
-        _bare_force(strength.dry, units),
+        _bare_load(strength.glued, force),
+        _bare_load(strength.dry, force),
         strength.dry[0].name.partition(",")[0].partition(" of ")[0] if strength.dry else "",
+        _bare_load(strength.racked, NEWTON_METRES_PER_POUND_INCH if units == "in" else 1.0),
         f"{100 * figures.hand.right:.0f}",
         _chisels(layout, figures, widest),
         f"{figures.time.total:.0f}",
@@ -153,19 +158,19 @@ def _bare(mm: float, units: Units) -> str:
     return format_cell(mm, units, 0.1).removesuffix(f" {units}")
 
 
-def _bare_force(parts: tuple[WeakPart, ...], units: Units) -> str:
-    """The pull of the weakest part in kN or lbf, two figures."""
-    if not parts:
-        return ""
-    unit = NEWTONS_PER_POUND_FORCE if units == "in" else 1000.0
-    return f"{float(f'{parts[0].pull_n / unit:.2g}'):g}"
+def _bare_load(parts: tuple[WeakPart, ...], unit: float) -> str:
+    """What the weakest part holds, in two figures of a unit: "2.5", "2.8-5.2"."""
+    ends = [f"{float(f'{load / unit:.2g}'):g}" for load in (parts[0].least, parts[0].most)] if parts else []
+    return "-".join(dict.fromkeys(ends))
 
 
 NOTES = (
     "tail: the narrowest. glue: area that holds, long grain to long grain. glued, dry: the pull at which the weakest "
-    "part gives, from averages of small clear pieces without any factor of safety: to compare layouts with, never to "
-    "design with. right: how many joints in a hundred come out right by the hand's error in the recipe. chisel: the "
-    "widest that goes into every socket, or those of your kit that do. min: minutes for a practised hand, about."
+    "part gives; rack: the moment out of square at which a glued corner gives, as boxes fail. All are from averages of "
+    "small clear pieces without any factor of safety, as a range where the source has one: to compare layouts with, "
+    "never to design with. right: how many joints in a hundred come out right by the hand's error in the recipe. "
+    "chisel: the widest that goes into every socket, or those of your kit that do. min: minutes for a practised hand, "
+    "about."
 )
 """What the columns mean."""
 
@@ -179,6 +184,7 @@ def compare_notes(candidates: Iterable[Candidate]) -> list[str]:
         if figures is None:
             notes.append(f"{what}: refused. {candidate.refusal}")
             continue
+        notes += [f"{what}: fails. {sentence}" for sentence in figures.failures]
         if figures.warnings:
             notes.append(f"{what}: see `halfpin layout` about {', '.join(figures.warnings)}")
     return notes

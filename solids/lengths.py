@@ -201,6 +201,24 @@ def format_force(newtons: float, units: Units) -> str:
     return f"{_two_figures(newtons / 1000)} kN" if rounded >= 1000 else f"{_two_figures(newtons)} N"
 
 
+NEWTON_METRES_PER_POUND_INCH = NEWTONS_PER_POUND_FORCE * 0.0254
+
+
+def format_moment(newton_metres: float, units: Units) -> str:
+    """A moment in two figures, in the maker's own units: "24 N m", "210 lbf in"."""
+    if units == "in":
+        return f"{_two_figures(newton_metres / NEWTON_METRES_PER_POUND_INCH)} lbf in"
+    return f"{_two_figures(newton_metres)} N m"
+
+
+def format_range(least: str, most: str) -> str:
+    """Two amounts of one unit as a range, "2.8 to 5.2 kN"; one where they are told alike."""
+    if least == most:
+        return least
+    (low, unit), (_, other) = least.split(" ", 1), most.split(" ", 1)
+    return f"{low} to {most}" if unit == other else f"{least} to {most}"
+
+
 def _two_figures(value: float) -> str:
     rounded = float(f"{value:.2g}")
     return f"{rounded:.0f}" if rounded >= 10 else f"{rounded:g}"

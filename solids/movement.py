@@ -1,4 +1,5 @@
-"""What the wood does between the shop and the home: both boards across their width and through their thickness.
+"""What the wood does between the shop and the home at its driest and at its dampest: both boards across their width
+and through their thickness.
 
 Pure arithmetic on a layout, lengths in mm. Along the grain wood hardly moves (0.1 to 0.2 % from green to dry, Wood
 Handbook chapter 4), so ends keep their length while the faces beside them come and go.
@@ -22,37 +23,55 @@ class BoardChange:
 
 
 @dataclass(frozen=True)
-class WoodMovement:
-    """From one moisture content (%) to another.
+class Season:
+    """One time of the year at home, against the joint as it left the shop. `moisture` is in %.
 
     `mismatch` is how much more the tail board grows in width than the pin board. `pins_stand` is how far the pins' end
     grain then stands past the tail board's show face, `tails_stand` how far the tails' ends stand past the pin board's;
-    negative where they lie below it. None where a wood's movement is not known, or where a lap hides the ends.
+    negative where they lie below it. None where a wood's movement is not known, or where a lap hides the ends. Each is
+    what wood does that is free to move: glue holds it back, so a glued joint shows this or less.
     """
 
-    shop_moisture: float
-    home_moisture: float
+    moisture: float
     tail_board: BoardChange
     pin_board: BoardChange
     mismatch: float | None
     pins_stand: float | None
     tails_stand: float | None
 
+
+@dataclass(frozen=True)
+class WoodMovement:
+    """From the shop's moisture content (%) to the home's at its driest and at its dampest."""
+
+    shop_moisture: float
+    dry: Season
+    damp: Season
+
+    @property
+    def seasons(self) -> tuple[Season, Season]:
+        """Both."""
+        return self.dry, self.damp
+
     @property
     def in_range(self) -> bool:
-        """Whether the published coefficients hold for both moisture contents."""
-        return in_published_range(self.shop_moisture) and in_published_range(self.home_moisture)
+        """Whether the published coefficients hold for all three moisture contents."""
+        return all(map(in_published_range, (self.shop_moisture, self.dry.moisture, self.damp.moisture)))
 
 
 def wood_movement(layout: Layout) -> WoodMovement:
     """What both boards of a finished joint do between the shop's air and the home's."""
-    recipe, finished = layout.recipe, layout.as_finished
-    shop, home = recipe.shop.moisture, recipe.home.moisture
-    tails = _change(recipe.tail_board, layout.width, finished.show_z, shop, home)
-    pins = _change(recipe.pin_board, layout.width, finished.show_y, shop, home)
-    return WoodMovement(
-        shop_moisture=shop,
-        home_moisture=home,
+    home = layout.recipe.home
+    dry, damp = (_season(layout, air.moisture) for air in (home.dry, home.damp))
+    return WoodMovement(layout.recipe.shop.moisture, dry, damp)
+
+
+def _season(layout: Layout, moisture: float) -> Season:
+    recipe, finished, shop = layout.recipe, layout.as_finished, layout.recipe.shop.moisture
+    tails = _change(recipe.tail_board, layout.width, finished.show_z, shop, moisture)
+    pins = _change(recipe.pin_board, layout.width, finished.show_y, shop, moisture)
+    return Season(
+        moisture=moisture,
         tail_board=tails,
         pin_board=pins,
         mismatch=None if tails.width is None or pins.width is None else tails.width - pins.width,

@@ -6,32 +6,72 @@ Pure arithmetic on a layout; every limit and its source stand in `tolerances.py`
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
+from dataclasses import replace
+from functools import partial
 
+from solids import movement_words
 from solids import tolerances as tol
 from solids.bench import bench_of
 from solids.findings import Finding
 from solids.handwork import HandWork, estimate
-from solids.layout import Layout, thinner_than_rule
-from solids.lengths import format_both, format_force, format_least, format_most
-from solids.movement import BoardChange, wood_movement
-from solids.strength import screening
+from solids.layout import (
+    Frail,
+    Layout,
+    frail_parts,
+    holds,
+    in_a_row,
+    thinner_than_rule,
+    usual_slopes,
+    ways_to_hold,
+    with_pins,
+    with_tails,
+)
+from solids.lengths import Units, format_both, format_force, format_least, format_moment, format_most, format_range
+from solids.strength import WeakPart, screening
 
 
 def remarks(layout: Layout) -> tuple[Finding, ...]:
-    """Warnings about a layout that is accepted as it stands."""
+    """What of a layout can be cut by no hand, which fails, and warnings about what is accepted as it stands."""
     checks = (_slope, _half_pins, _lap, _loose, _wide_tail, _planing, _knife, _chisels, _mismatch, _step)
-    return tuple(finding for check in checks if (finding := check(layout)))
+    found = [finding for check in checks if (finding := check(layout))]
+    return (*map(partial(_frail, layout), frail_parts(layout)), *found)
 
 
 def facts(layout: Layout) -> tuple[Finding, ...]:
     """What chamfer and undercut mean for the joint, how often a hand gets it right, what the wood does afterwards, and
     what the joint holds: to read, not to warn."""
-    checks = (_entry_chamfer, _undercut, _hand, _movement, _strength)
+    checks = (_entry_chamfer, _undercut, _hand, movement_words.note, _strength)
     return tuple(finding for check in checks if (finding := check(layout)))
 
 
 def _say(layout: Layout, mm: float) -> str:
     return format_both(mm, layout.recipe.units, 0.01)
+
+
+def _frail(layout: Layout, frail: Frail) -> Finding:
+    """A neck or pin too thin to be cut, or one that may break, with the nearest layouts that hold."""
+    ways = ways_to_hold(layout)
+    width, least = (_say(layout, size) for size in (frail.width, frail.least))
+    what = f"The neck of {frail.place} is" if frail.part == "neck" else f"{frail.place.capitalize()} are"
+    return Finding(
+        code=f"thin-{frail.part.replace(' ', '-')}",
+        severity="fail" if frail.uncut else "warning",
+        sentence=f"{what} {width} wide, under {least}: {frail.why}."
+        + (" No hand can cut that." if frail.uncut else ""),
+        place=frail.place,
+        measured=frail.width,
+        limit=frail.least,
+        unit="mm",
+        remedy=_as_sentence(layout, in_a_row(ways)) if ways else "Take fewer and wider tails, or a wider board.",
+    )
+
+
+def _as_sentence(layout: Layout, words: str) -> str:
+    """Words as a sentence, under the keys that a box has for those of its corner."""
+    for of_corner, of_box in layout.in_box.keys:
+        words = words.replace(of_corner, of_box)
+    return f"{words[0].upper()}{words[1:]}."
 
 
 def _slope(layout: Layout) -> Finding | None:
@@ -46,7 +86,23 @@ def _slope(layout: Layout) -> Finding | None:
         + (": the short grain at the corners of the tails may break." if steep else ": it holds little."),
         measured=n,
         limit=tol.USUAL_RATIO_STEEP if steep else tol.USUAL_RATIO_FLAT,
-        remedy="Take joint.slope from 1:5 to 1:8.",
+        remedy=_usual_slope(layout),
+    )
+
+
+def _usual_slope(layout: Layout) -> str:
+    """The usual slopes at which the necks hold; where none does, what else holds at the nearest of them."""
+    good = usual_slopes(layout.recipe, partial(holds, in_box=layout.in_box))
+    if good:
+        steepest, flattest = min(good), max(good)
+        alone = f"Take a joint.slope of 1:{flattest:g}."
+        return alone if steepest == flattest else f"Take joint.slope from 1:{steepest:g} to 1:{flattest:g}."
+    usual = min(max(layout.ratio, tol.USUAL_RATIO_STEEP), tol.USUAL_RATIO_FLAT)
+    ways = ways_to_hold(replace(layout, recipe=replace(layout.recipe, slope_ratio=usual)))
+    return (
+        _as_sentence(layout, f"take joint.slope = 1:{usual:g} with {ways[0]}")
+        if ways
+        else "Take fewer and wider tails first."
     )
 
 
@@ -109,8 +165,18 @@ def _wide_tail(layout: Layout) -> Finding | None:
         measured=widest.width,
         limit=tol.TAIL_WIDEST,
         unit="mm",
-        remedy="Take one more tail.",
+        remedy=_more_tails(layout),
     )
+
+
+def _more_tails(layout: Layout) -> str:
+    """So many more that none is too wide and the joint holds."""
+    count = len(layout.tails)
+    tried = ((more, with_tails(layout.recipe, more)) for more in range(count + 1, tol.MOST_TAILS + 1))
+    enough = next((more for more, recipe in tried if recipe and holds(recipe, in_box=layout.in_box)), None)
+    if enough is None:
+        return "Take one more tail, and narrower ones, in joint.spacing." if layout.recipe.spacing == "listed" else ""
+    return "Take one more tail." if enough == count + 1 else f"Take {enough} tails."
 
 
 def _planing(layout: Layout) -> Finding | None:
@@ -143,8 +209,21 @@ def _knife(layout: Layout) -> Finding | None:
         measured=gap,
         limit=knife,
         unit="mm",
-        remedy="Take a thinner knife, or widen joint.pin.",
+        remedy=_wider_for_knife(layout, knife),
     )
+
+
+def _wider_for_knife(layout: Layout, knife: float) -> str:
+    """Pins that the knife passes between and with which the joint holds."""
+    recipe = layout.recipe
+    needed = knife + 2 * recipe.tail_board.proud / layout.ratio
+    wider = with_pins(recipe, "joint.pin", needed)
+    pins = (
+        f", or a joint.pin of {format_least(needed, recipe.units)} or more"
+        if holds(wider, in_box=layout.in_box)
+        else ""
+    )
+    return f"Take a thinner knife{pins}."
 
 
 def _chisels(layout: Layout) -> Finding | None:
@@ -176,89 +255,36 @@ def _chisels(layout: Layout) -> Finding | None:
 def _mismatch(layout: Layout) -> Finding | None:
     """Two boards that move apart across their width strain the joint and its glue. Nobody is warned of air that was
     only assumed; the note on movement tells the figures all the same."""
-    apart = wood_movement(layout).mismatch
-    limit = tol.MISMATCH_SHARE * layout.width
-    if apart is None or abs(apart) <= limit or layout.recipe.air_is_assumed:
+    if layout.recipe.air_is_assumed:
         return None
-    return Finding(
-        code="mismatch",
-        severity="warning",
-        sentence=f"Between shop and home the boards move apart by {_say(layout, abs(apart))} across the width. That "
-        "strains the joint: boards may cup or split.",
-        measured=abs(apart),
-        limit=limit,
-        unit="mm",
-        remedy="Take woods that move alike, or boards sawn alike, or let the wood settle at home before you cut.",
-    )
+    return movement_words.mismatch(layout)
 
 
 def _step(layout: Layout) -> Finding | None:
-    """End grain that stands past a face that has dried, or lies below one that has swollen."""
-    moves = wood_movement(layout)
-    if layout.recipe.finish.ends == "proud":
-        return None  # they stand proud because they are meant to
-    steps = {"pins": moves.pins_stand, "ends of the tails": moves.tails_stand}
-    shown = {name: step for name, step in steps.items() if step is not None and abs(step) > tol.STEP_FELT}
-    if not shown or layout.recipe.air_is_assumed:
+    """End grain that stands past a face that has dried, or lies below one that has swollen. Ends that are left standing
+    are meant to."""
+    if layout.recipe.air_is_assumed or layout.recipe.finish.ends == "proud":
         return None
-    words = " and ".join(f"the {name} {_stand(layout, step)}" for name, step in shown.items())
-    return Finding(
-        code="step",
-        severity="warning",
-        sentence=f"At home {words}. A finger feels that.",
-        measured=max(abs(step) for step in shown.values()),
-        limit=tol.STEP_FELT,
-        unit="mm",
-        remedy="Plane the ends flush after the wood has settled at home, or dry it before you cut.",
-    )
-
-
-def _movement(layout: Layout) -> Finding:
-    recipe, moves = layout.recipe, wood_movement(layout)
-    rooms = f"From {recipe.shop.words(recipe.units)} to {recipe.home.words(recipe.units)}"
-    moisture = f"the wood goes from {moves.shop_moisture:.1f} to {moves.home_moisture:.1f} % moisture"
-    if f"{moves.home_moisture:.1f}" == f"{moves.shop_moisture:.1f}":
-        return Finding(code="movement", severity="note", sentence=f"{rooms} {moisture}. Nothing to speak of moves.")
-    boards = (("tail board", moves.tail_board), ("pin board", moves.pin_board))
-    parts = [_growth(layout, name, board) for name, board in boards if board.width is not None]
-    told = f": {'; '.join(parts)}" if parts else ""
-    missing = "" if len(parts) == 2 else " A wood whose movement is not given is left out."
-    beyond = "" if moves.in_range else " Beyond 6 to 14 % moisture the published figures are only a guide."
-    ends = (("pins", moves.pins_stand), ("ends of the tails", moves.tails_stand))
-    tell = _stand_further if recipe.finish.ends == "proud" else _stand
-    steps = [f"the {name} {tell(layout, step)}" for name, step in ends if step is not None]
-    stand = f" At home {' and '.join(steps)}." if steps else ""
-    return Finding(code="movement", severity="note", sentence=f"{rooms} {moisture}{told}.{stand}{missing}{beyond}")
-
-
-def _stand(layout: Layout, step: float) -> str:
-    return f"{'stand' if step > 0 else 'lie'} {_say(layout, abs(step))} {'proud' if step > 0 else 'low'}"
-
-
-def _stand_further(layout: Layout, step: float) -> str:
-    """Ends that stand proud on purpose come out further, or less far."""
-    return f"stand {_say(layout, abs(step))} {'further out' if step > 0 else 'less proud'}"
-
-
-def _growth(layout: Layout, name: str, board: BoardChange) -> str:
-    width, thickness = board.width or 0.0, board.thickness or 0.0
-    verb = "grows" if width > 0 else "shrinks"
-    return f"the {name} {verb} {_say(layout, abs(width))} in width and {_say(layout, abs(thickness))} in thickness"
+    return movement_words.step(layout)
 
 
 def _strength(layout: Layout) -> Finding | None:
     found = screening(layout)
     if not found.dry:
         return None
-    glued, dry = found.glued[0], found.dry[0]
     units = layout.recipe.units
+
+    def say(part: WeakPart, form: Callable[[float, Units], str]) -> str:
+        return f"at the {part.name}, with about {format_range(form(part.least, units), form(part.most, units))}"
+
     return Finding(
         code="strength",
         severity="note",
-        sentence=f"To compare layouts only, not to design with: glued, it gives first at the {glued.name}, with about "
-        f"{format_force(glued.pull_n, units)}; without glue, at the {dry.name}, with about "
-        f"{format_force(dry.pull_n, units)}.",
-        measured=glued.pull_n,
+        sentence="To compare layouts only, not to design with. Pulled apart, it gives first "
+        f"{say(found.glued[0], format_force)}, when glued; without glue, or once that has let go, "
+        f"{say(found.dry[0], format_force)}. Racked out of square, which is how boxes fail, it gives first "
+        f"{say(found.racked[0], format_moment)}, when glued.",
+        measured=found.glued[0].least,
         unit="N",
     )
 

@@ -1,19 +1,33 @@
 """A screening of what a joint holds, to compare layouts with: never a design value.
 
-The load is one that pulls the tail board out of the pin board along its own length (-Y), in newtons. Strengths are
-averages of small clear pieces (Wood Handbook, FPL-GTR-282, 2021), without any factor of safety. Lengths are in mm,
-strengths in MPa, which is N/mm2. With n tails, slope 1:N, depth d and the tail board's thickness t:
+Strengths are averages of small clear pieces (Wood Handbook, FPL-GTR-282, 2021), without any factor of safety. Lengths
+are in mm, strengths in MPa, which is N/mm2. With n tails, slope 1:N, depth d and the tail board's thickness t:
 
-- glue: the flanks' area times the shear strength of the weaker wood. Glue is taken to be as strong as the wood.
+A pull, in newtons, draws the tail board out of the pin board along its own length (-Y).
+
+- glue lines: the flanks' area times the shear strength of what gives first. The pull runs along the tail board's grain
+  and across the pin board's, whose fibres roll: rolling shear, 0.18 to 1/3 of the shear along the grain. It is told
+  with both ends of that range, the lower first. Glue is taken to be as strong as the wood.
 - necks: their area times the bending strength, which stands for tension along the grain: a low estimate where no
   tension data are printed (Wood Handbook chapter 5, from memory).
 - corners: each flared corner is a wedge that its flank pushes along the grain. Every layer of it, of a height u across
-  the grain and a length N u along it, shears with p = P / (2 n t d) and is bent open with 3 p / N. Both add up against
-  the shear strength and the tension across the grain: P = 2 n t d / (1/f_v + 3/(N f_t)). Steeper is weaker.
+  the grain and a length N u along it, shears with p = P / (2 n t d) and is bent open with 3 p / N, while the flank's
+  sideways push k p presses it shut, k = (cos - mu sin)/(sin + mu cos). Shear, and what tension across the grain is
+  left, add up: P = 2 n t d / (1/f_v + max(0, 3/N - k)/f_t). At 1:3 and flatter k is the larger, and nothing opens.
 - crushing: the flanks' area times the compression across the grain of the softer wood, times sin + mu cos.
 - half pins: each is a beam that its flank pushes outward; it splits along the grain when its shear reaches 3 F/(2 d h).
 
-Without glue the flanks carry the load by bearing; with glue the flanks shear before they bear.
+Racking, in newton metres, turns one board about the corner's edge (X) against the other: so boxes fail.
+
+- glue lines: each flank is a patch of L = d s by t that is turned on the other about its middle; the stress is greatest
+  at its corners, T = f L t sqrt(L^2 + t^2) / 6. Its direction goes round, so somewhere it rolls the fibres of either
+  board: f is the rolling shear of the weaker wood.
+- necks, and pins at half their depth, bend as beams of the height t and d: sum of b t^2 / 6 times the bending strength.
+
+Nothing is told of racking without glue: flanks then slide on each other, and how much play they have decides.
+
+Without glue the flanks carry a pull by bearing; with glue the flanks shear before they bear. Where glue lines let go,
+the joint still holds what it holds without glue.
 """
 
 from __future__ import annotations
@@ -27,33 +41,43 @@ from solids.wood import Strength
 FRICTION = 0.4
 """Dry, smooth wood on wood. From memory: the Wood Handbook, chapter 4, gives 0.3 to 0.5."""
 
+N_MM_PER_N_M = 1000.0
+
+ROLLING_LEAST, ROLLING_MOST = 0.18, 1 / 3
+"""Rolling shear, across the grain, as a share of the shear along it: 18 to 28 % (Wood Handbook, chapter 5, from
+memory); a third (A. McLeod and others, Forest Products Laboratory Report 1522, 1945)."""
+
 CROSS_TENSION_SHARE = 0.25
 """Tension across the grain as a share of the shear along it: of 28 rows of the Wood Handbook, FPL-GTR-282, Table 5-3b,
 that print both, 27 have more (redwood, the next, 240 of 940 lbf/in2); western redcedar has 220 of 990."""
 
 ASSUMPTIONS = (
-    "Averages of small clear pieces, no factor of safety, straight grain, a pull along the tail board, sizes as cut. "
-    "Compare layouts with these figures. Do not design with them."
+    "Averages of small clear pieces, no factor of safety, straight grain, a pull along the tail board or one board "
+    "turned against the other, sizes as cut. Compare layouts with these figures. Do not design with them."
 )
 
 
 @dataclass(frozen=True)
 class WeakPart:
-    """One way to fail, and the pull in newtons at which this screening expects it."""
+    """One way to fail, and the load at which this screening expects it: a pull in newtons, or a moment in newton
+    metres. `least` is the safe end where the source gives a range, and `most` the other; else both are alike."""
 
     name: str
-    pull_n: float
+    least: float
+    most: float
 
 
 @dataclass(frozen=True)
 class Screening:
     """What a joint holds with glue and without. `glue_area` (mm2) is long grain to long grain. `glued` and `dry` hold
-    the ways to fail, weakest first; both are empty, and `half_pin_push_n` None, where a wood's strength is not known.
-    `half_pin_push_n` is the outward push that splits a half pin."""
+    the ways to fail when it is pulled apart (N), `racked` those of a glued corner that is racked (N m), weakest first;
+    all are empty, and `half_pin_push_n` None, where a wood's strength is not known. `half_pin_push_n` is the outward
+    push that splits a half pin."""
 
     glue_area: float
     glued: tuple[WeakPart, ...]
     dry: tuple[WeakPart, ...]
+    racked: tuple[WeakPart, ...]
     half_pin_push_n: float | None
 
 
@@ -68,21 +92,55 @@ def screening(layout: Layout) -> Screening:
     tails, pins = layout.recipe.tail_board.wood.strength, layout.recipe.pin_board.wood.strength
     area = glue_area(layout)
     if tails is None or pins is None:
-        return Screening(area, (), (), None)
-    glue = WeakPart("glue lines", area * min(tails.shear_mpa, pins.shear_mpa))
-    necks = WeakPart("necks of the tails", _neck_area(layout) * tails.bending_mpa)
+        return Screening(area, (), (), (), None)
+    rolling = (ROLLING_LEAST, ROLLING_MOST)
+    least, most = (area * min(tails.shear_mpa, share * pins.shear_mpa) for share in rolling)
+    glue = WeakPart("glue lines", least, most)
+    necks = _one("necks of the tails", _neck_area(layout) * tails.bending_mpa)
     push = _half_pin_push(layout, pins)
-    dry = [necks, WeakPart("corners of the tails", _corners(layout, tails))]
-    dry.append(WeakPart("half pins", push * 2 * len(layout.tails) / _outward_share(layout)))
+    dry = [necks, _one("corners of the tails", _corners(layout, tails))]
+    dry.append(_one("half pins", push * 2 * len(layout.tails) / _outward_share(layout)))
     if tails.compression_mpa is not None and pins.compression_mpa is not None:
-        dry.append(
-            WeakPart("flanks, which crush", area * min(tails.compression_mpa, pins.compression_mpa) * _hold(layout))
-        )
-    return Screening(area, _weakest_first([glue, necks]), _weakest_first(dry), push)
+        dry.append(_one("flanks, which crush", area * min(tails.compression_mpa, pins.compression_mpa) * _hold(layout)))
+    weaker, turned = min(tails.shear_mpa, pins.shear_mpa), _turned_flanks(layout)
+    bent = [
+        _one("necks of the tails", _neck_bending(layout) * tails.bending_mpa / N_MM_PER_N_M),
+        _one("pins", _pin_bending(layout) * pins.bending_mpa / N_MM_PER_N_M),
+    ]
+    twist = WeakPart("glue lines", *(share * weaker * turned / N_MM_PER_N_M for share in rolling))
+    return Screening(
+        glue_area=area,
+        glued=_weakest_first([glue, necks]),
+        dry=_weakest_first(dry),
+        racked=_weakest_first([twist, *bent]),
+        half_pin_push_n=push,
+    )
+
+
+def _one(name: str, load: float) -> WeakPart:
+    """A way to fail whose strength is one figure."""
+    return WeakPart(name, load, load)
 
 
 def _weakest_first(parts: list[WeakPart]) -> tuple[WeakPart, ...]:
-    return tuple(sorted(parts, key=lambda part: part.pull_n))
+    return tuple(sorted(parts, key=lambda part: part.least))
+
+
+def _turned_flanks(layout: Layout) -> float:
+    """What all flanks resist for each MPa at their corners when they are turned on each other (mm3)."""
+    long, thick = layout.depth * layout.flank_stretch, layout.recipe.tail_board.thickness
+    glued = glue_area(layout) / layout.flank_area
+    return 2 * len(layout.tails) * glued * long * thick * math.hypot(long, thick) / 6
+
+
+def _neck_bending(layout: Layout) -> float:
+    """Section modulus of all necks, bent across the tail board's thickness (mm3)."""
+    return _neck_area(layout) * layout.recipe.tail_board.thickness / 6
+
+
+def _pin_bending(layout: Layout) -> float:
+    """Section modulus of all pins, bent across the depth of the joint (mm3)."""
+    return sum(layout.pin_widths(layout.depth / 2)) * layout.depth**2 / 6
 
 
 def _neck_area(layout: Layout) -> float:
@@ -93,7 +151,8 @@ def _neck_area(layout: Layout) -> float:
 def _corners(layout: Layout, wood: Strength) -> float:
     grain_area = 2 * len(layout.tails) * layout.recipe.tail_board.thickness * layout.depth
     cross_tension = CROSS_TENSION_SHARE * wood.shear_mpa
-    return grain_area / (1 / wood.shear_mpa + 3 / (layout.ratio * cross_tension))
+    opens = max(0.0, 3 / layout.ratio - _outward_share(layout))
+    return grain_area / (1 / wood.shear_mpa + opens / cross_tension)
 
 
 def _half_pin_push(layout: Layout, wood: Strength) -> float:

@@ -67,6 +67,21 @@ HALF_PIN_LEAST = 5.0
 PIN_USUAL = 3.0
 """A pin at its narrowest: wide enough for a marking knife. Common practice."""
 
+CHISEL_NARROWEST, CHISEL_USUAL = 1.5, 3.0
+"""The narrowest chisel that can be had, 1/16 in or 1.5 mm, which a socket must let in or no hand cuts it; and the
+narrowest of a usual set, 3 mm or 1/8 in. Common practice; W. Noyes (Handwork in Wood, 1910) lists 1/8 in as the
+least."""
+
+SAW_THINNEST = 0.3
+"""The thinnest kerf of a fine pull saw. A gap or pin thinner than that can be cut by no hand. Common practice."""
+
+KNIFE_THIN = 0.5
+"""What the thinnest marking knives need to mark the pins through the gaps of the tails. Common practice."""
+
+SLENDER_HARDWOOD, SLENDER_SOFTWOOD = 1 / 6, 1 / 4
+"""A neck thinner than this share of the joint's depth, or a pin than this share of the tail board's thickness, may snap
+when it is pared or driven. Common practice."""
+
 PROUD_USUAL = 0.5
 """How far ends are left standing for planing flush. Common practice."""
 
@@ -118,8 +133,10 @@ GAP_SHOWS = 0.1
 HAND_SIGMA = 0.05
 """Standard deviation of a flank pared to a knifed line by a practised hand, normal to the flank. Common practice."""
 
-STEP_FELT = 0.1
-"""A step between end grain and face that a finger feels. Common practice."""
+STEP_FELT = 0.02
+"""The least step between end grain and face that a finger feels on planed wood: 0.02 to 0.03 mm, common practice; the
+safe end is taken. On smooth hard plates it is far less: raised edges of 0.85 micrometre are felt (R. Johansson and
+R. LaMotte, Tactile detection thresholds for a single asperity, Somatosensory Research 1, 1983)."""
 
 MISMATCH_SHARE = 0.005
 """How far two boards may move apart, as a share of their width: half of the one part in a hundred at which wood takes a

@@ -416,8 +416,10 @@ def test_a_groove_is_measured_on_the_board_as_planed(planing: float) -> None:
 
 CHERRY = 0.00248
 """C_T for 1 % of moisture: Wood Handbook, FPL-GTR-190 (2010), Table 13-5."""
-DRYING = ('climate.shop="70 F, 65 %"', 'climate.home="70 F, 30 %"', "box.panel.wood=cherry")
-"""12.0 to 6.2 % moisture: the same book, Table 4-2, printed to tenths."""
+YEAR = 'climate.home={dry="70 F, 30 %", damp="70 F, 65 %"}'
+DRYING = ('climate.shop="70 F, 65 %"', YEAR, "box.panel.wood=cherry")
+"""12.0 to 6.2 % moisture and back: the same book, Table 4-2, printed to tenths."""
+SWELLING = ('climate.shop="70 F, 30 %"', YEAR, "box.panel.wood=cherry")
 
 
 def equilibrium(fahrenheit: float, humidity: float) -> float:
@@ -435,7 +437,7 @@ def equilibrium(fahrenheit: float, humidity: float) -> float:
 def test_the_room_of_the_bottom_by_the_published_equation(grain: str, across: float) -> None:
     """Change of size = size x coefficient x difference of moisture (equation 13-2), of all that the grooves could hold:
     inside and twice the depth of the groove. Flat-sawn boards move along the rings."""
-    found = laid_out(*DRYING, f"box.panel.grain={grain}", "box.groove.depth=6", "box.groove.up=8")
+    found = laid_out(*SWELLING, f"box.panel.grain={grain}", "box.groove.depth=6", "box.groove.up=8")
     width = across + 2 * 6
     assert found.panel_room == pytest.approx(width * CHERRY * (12.0 - 6.2), rel=0.03), "the tables print tenths"
     moves = width * CHERRY * (equilibrium(70, 65) - equilibrium(70, 30))
@@ -458,23 +460,33 @@ def test_the_bottom_lies_in_the_middle_of_its_room_and_in_its_groove() -> None:
 
 
 def test_what_its_groove_holds_of_a_bottom_that_has_shrunk() -> None:
-    """On each side: the groove's depth, less the clearance, half the room and half of what the bottom shrinks."""
+    """On each side: the groove's depth, less the clearance and half of what the bottom shrinks. Made in the dampest air
+    it needs no room to grow."""
     found = laid_out(*DRYING)
     assert found.panel is not None
     shrinks = found.panel.size[1] * CHERRY * (12.0 - 6.2)
-    assert found.panel_hold == pytest.approx(4 - 0.5 - found.panel_room / 2 - shrinks / 2, abs=0.05)
+    assert found.panel_moves == (pytest.approx(0, abs=1e-9), pytest.approx(shrinks, abs=0.05))
+    assert found.panel_room == pytest.approx(0, abs=1e-9)
+    assert found.panel_hold == pytest.approx(4 - 0.5 - shrinks / 2, abs=0.05)
 
 
-def test_a_bottom_that_swells_needs_the_same_room_and_loses_nothing() -> None:
-    wet = laid_out('climate.shop="70 F, 30 %"', 'climate.home="70 F, 65 %"', "box.panel.wood=cherry")
-    dry = laid_out(*DRYING)
-    assert wet.panel_room == pytest.approx(dry.panel_room)
+def test_a_bottom_that_only_swells_needs_its_room_and_loses_nothing() -> None:
+    wet = laid_out(*SWELLING)
+    assert wet.panel_moves[1] == pytest.approx(0, abs=1e-9)
     assert wet.panel_hold == pytest.approx(4 - 0.5 - wet.panel_room / 2)
+
+
+def test_a_bottom_made_between_the_seasons_has_room_for_one_and_is_held_in_the_other() -> None:
+    """Made at 9.2 %, 2.8 % under the dampest and 3.0 % over the driest, 144 mm between the floors of the grooves."""
+    found = laid_out('climate.shop="70 F, 50 %"', YEAR, "box.panel.wood=cherry")
+    assert found.panel_room == pytest.approx(144 * CHERRY * 2.8, rel=0.05)
+    assert found.panel_moves[1] == pytest.approx(142 * CHERRY * 3.0, rel=0.05)
+    assert found.panel_hold == pytest.approx(4 - 0.5 - (found.panel_room + found.panel_moves[1]) / 2)
 
 
 def test_a_quarter_sawn_bottom_moves_along_the_rays() -> None:
     """Cherry: C_R 0.00126, C_T 0.00248 (Table 13-5)."""
-    ratio = laid_out(*DRYING, "box.panel.sawn=quarter").panel_room / laid_out(*DRYING).panel_room
+    ratio = laid_out(*SWELLING, "box.panel.sawn=quarter").panel_room / laid_out(*SWELLING).panel_room
     assert ratio == pytest.approx(0.00126 / 0.00248, rel=1e-9)
 
 
@@ -484,7 +496,7 @@ def test_a_bottom_under_the_back_moves_there_and_needs_no_room() -> None:
     assert found.panel is not None
     assert found.panel.y == pytest.approx((12 - 4 + 0.5, 160))
     assert found.panel_hold == 3.5
-    across = laid_out(*DRYING, "box.back_above_bottom=true", "box.panel.grain=width", "box.groove.depth=6")
+    across = laid_out(*SWELLING, "box.back_above_bottom=true", "box.panel.grain=width", "box.groove.depth=6")
     assert across.panel_room > 0
     assert across.panel is not None
     assert across.panel.size[0] == pytest.approx(220 + 12 - 1 - across.panel_room)

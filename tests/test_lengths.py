@@ -18,6 +18,8 @@ from solids.lengths import (
     format_inch,
     format_length,
     format_mm,
+    format_moment,
+    format_range,
     parse_length,
     with_inches,
 )
@@ -304,3 +306,17 @@ def test_a_force_that_is_told_is_within_a_twentieth_of_itself(newtons: float, un
 )
 def test_inches_stand_behind_millimetres(text: str, expected: str) -> None:
     assert with_inches(text) == expected
+
+
+def test_moments_are_told_in_two_figures_in_the_makers_units() -> None:
+    """A pound-force inch is 4.4482216 x 0.0254 = 0.112985 N m; 2.4 N m are 21 lbf in."""
+    assert format_moment(24.3, "mm") == "24 N m"
+    assert format_moment(5.44, "mm") == "5.4 N m"
+    assert format_moment(2.4, "in") == "21 lbf in"
+
+
+def test_a_range_names_a_unit_once_where_both_ends_have_it() -> None:
+    assert format_range("2.8 kN", "5.2 kN") == "2.8 to 5.2 kN"
+    assert format_range("750 N", "1.4 kN") == "750 N to 1.4 kN"
+    assert format_range("5.4 N m", "9.9 N m") == "5.4 to 9.9 N m"
+    assert format_range("12 kN", "12 kN") == "12 kN"

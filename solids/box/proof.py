@@ -13,6 +13,7 @@ from solids import tolerances as tol
 from solids.box.joints import joint_findings
 from solids.box.order import Order, order_of
 from solids.box.parts import BOTTOM, BoxPart, box_parts, loose_slabs, plug_slabs, plug_volumes
+from solids.box_bottom import bottom_words
 from solids.box_layout import BoxLayout, kind_title, kinds_of_corner, shown_layout
 from solids.corner import Corner, make_corner
 from solids.findings import REPORT, Finding, fails
@@ -20,7 +21,7 @@ from solids.fit import Proof, prove
 from solids.kernel import Mesh, common, faces_of, is_valid, topology, volume_of
 from solids.layout import Layout
 from solids.lengths import format_both
-from solids.recipe.box_resolved import SIDES, CornerName, Side
+from solids.recipe.box_resolved import MOVES_UNKNOWN, SIDES, CornerName, Side
 
 RING: dict[Side, tuple[float, float]] = {
     "front": (1.0, 0.0),
@@ -264,18 +265,15 @@ def _overlap_findings(
 
 
 def _bottom_findings(box: BoxLayout) -> Iterator[Finding]:
-    recipe = box.recipe
     if box.panel is None:
         return
-    held = format_both(box.panel_hold, recipe.units, 0.01)
-    how = "slides in under the back and moves there" if recipe.back_above_bottom else "is held all round"
-    room = format_both(box.panel_room, recipe.units, 0.01)
-    moves = "" if recipe.back_above_bottom and not box.panel_room else f" It has {room} of room across its grain."
-    yield Finding(
-        "bottom", "pass", f"The bottom {how}; at least {held} of its edge stays in the groove.{moves}", BOTTOM
-    )
-    if recipe.panel.wood.movement is None and not recipe.panel.free:
-        words = f"How {recipe.panel.wood.name} moves is not known; the room is a hundredth of its width."
+    yield Finding("bottom", "pass", bottom_words(box), BOTTOM, box.panel_hold, tol.PANEL_HELD, "mm")
+    panel = box.recipe.panel
+    if panel.wood.movement is None:
+        words = (
+            f"How {panel.wood.name} moves is not known; it is taken to move as much as hard maple, "
+            f"{MOVES_UNKNOWN:g} of its width for 1 % of moisture (common practice)."
+        )
         yield Finding("bottom-movement", "note", words, BOTTOM)
 
 

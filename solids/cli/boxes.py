@@ -19,6 +19,7 @@ if TYPE_CHECKING:
     from solids.aids.asked import AidsAsked
     from solids.box.proof import BoxProof
     from solids.box_layout import BoxLayout
+    from solids.layout import Layout
     from solids.write.box.files import BoxJob
     from solids.write.job import Group
 
@@ -41,28 +42,41 @@ def box_of(recipe: str, overrides: Iterable[str]) -> BoxLayout | None:
     return box
 
 
-def show_box(box: BoxLayout, *, as_json: bool) -> None:
+def code_of(plans: Iterable[Layout]) -> int:
+    """How `halfpin layout` ends: badly where a joint cannot be cut."""
+    from solids.findings import fails
+    from solids.remarks import remarks
+
+    return FAILS_PROOF if any(fails(remarks(plan)) for plan in plans) else GOOD
+
+
+def show_box(box: BoxLayout, *, as_json: bool) -> int:
     """`halfpin layout`: sizes, cut list and each kind of corner, in the terminal; or the report without a proof."""
+    from solids.box_bottom import bottom_words
     from solids.box_layout import box_headline, kinds_of_corner, shown_layout
     from solids.cut_list import cut_list_rows
 
+    plans = [shown_layout(box, names) for names in kinds_of_corner(box)]
     if as_json:
         from solids.write.box.report import make_layout_report
         from solids.write.report import report_bytes
 
         click.echo(report_bytes(make_layout_report(box)), nl=False)
-        return
+        return code_of(plans)
     screen = console()
     screen.print(f"{box.recipe.title}: {box_headline(box)}", style="bold")
     screen.print()
     print_table(screen, *cut_list_rows(box))
+    if bottom := bottom_words(box):
+        screen.print(f"\n{bottom}")
     if box.recipe.choices:
         screen.print("\nChosen for you, because the recipe leaves it out:")
         for choice in box.recipe.choices:
             screen.print(f"  {choice.key} = {choice.value}: {choice.rule}")
-    for names in kinds_of_corner(box):
+    for plan in plans:
         screen.print()
-        print_layout(screen, shown_layout(box, names))
+        print_layout(screen, plan)
+    return code_of(plans)
 
 
 def prove_it(box: BoxLayout) -> BoxJob:

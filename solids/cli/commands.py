@@ -20,7 +20,7 @@ from click.shell_completion import CompletionItem
 
 from solids import __version__
 from solids.cli.batch import batch
-from solids.cli.boxes import box_of, box_row, check_it, live_page, show_box, write_it
+from solids.cli.boxes import box_of, box_row, check_it, code_of, live_page, show_box, write_it
 from solids.cli.exits import BAD_INPUT, FAILS_PROOF, GOOD, OUR_FAULT, explained, printable, reason
 from solids.cli.loading import kernel_loading
 from solids.cli.written import tell_written
@@ -131,18 +131,18 @@ def new(file: Path, preset: str) -> None:
 @recipe_argument
 @set_option
 @json_option
-def layout(recipe: str, overrides: tuple[str, ...], as_json: bool) -> None:
-    """Numbers and a drawing of the joint in the terminal."""
+def layout(recipe: str, overrides: tuple[str, ...], as_json: bool) -> int:
+    """Numbers and a drawing of the joint in the terminal; exit 1 if no hand can cut it."""
     if box := box_of(recipe, overrides):
-        show_box(box, as_json=as_json)
-        return
+        return show_box(box, as_json=as_json)
     plan = _lay_out(recipe, overrides)
     if as_json:
         from solids.write.report import make_report, report_bytes
 
         click.echo(report_bytes(make_report(plan)), nl=False)
-        return
-    print_layout(console(), plan)
+    else:
+        print_layout(console(), plan)
+    return code_of([plan])
 
 
 @cli.command()

@@ -63,11 +63,13 @@ class State:
 
 @dataclass(frozen=True)
 class InBox:
-    """How a corner lies in its box: `edge` is what lies at X = 0; `strips` are how far the tail board runs on beside
-    the joint, past X = 0 and past X = W, where its mate is narrower; `words` is what every paper says of the corner's
+    """How a corner lies in its box: `edge` is what lies at X = 0; `groove` is from where to where a groove passes through
+    the joint, from the reference edge, None where none does; `strips` are how far the tail board runs on beside the
+    joint, past X = 0 and past X = W, where its mate is narrower; `words` is what every paper says of the corner's
     place, in sentences; `keys` are the keys of the box that stand for keys of the corner."""
 
     edge: str = "reference edge"
+    groove: tuple[float, float] | None = None
     strips: tuple[float, float] = (0.0, 0.0)
     words: tuple[str, ...] = ()
     keys: tuple[tuple[str, str], ...] = ()
@@ -154,6 +156,11 @@ class Layout:
     def land(self) -> float | None:
         """The flat at each end of a hollowed socket floor; None where floors are flat."""
         return self.recipe.undercut.land if self.recipe.undercut.depth else None
+
+    @property
+    def narrowest(self) -> Tail:
+        """The tail with the thinnest neck, the first of those that are alike."""
+        return min(self.tails, key=lambda tail: (round(tail.width, 9), tail.number))
 
     # --- widths at a plane y -----------------------------------------------------------------------
 

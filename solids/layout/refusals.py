@@ -3,58 +3,122 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
+from dataclasses import replace
+from functools import partial
 
 from solids import tolerances as tol
 from solids.errors import Problem
-from solids.layout.model import Layout, place, tail_room, tails_in_words
+from solids.layout.frail import frail_parts
+from solids.layout.model import InBox, Layout, place, tail_room, tails_in_words
+from solids.layout.nearest import PinKey, enough_for, in_a_row, ways_out
+from solids.layout.necks import neck_of
 from solids.lengths import Units, format_decimal, format_least, format_most
 from solids.recipe.resolved import Recipe
 
+ALONE = InBox()
+"""A corner that is in no box."""
 
-def problems_of(recipe: Recipe) -> Iterable[Problem]:
-    """Every way in which the recipe asks for wood that is not there."""
-    room = tail_room(recipe)
-    if room < tol.LEAST_FEATURE * len(recipe.tail_shares):
-        yield _too_narrow(recipe)
+
+def problems_of(recipe: Recipe, in_box: InBox = ALONE) -> Iterable[Problem]:
+    """Every way in which the recipe asks for wood that is not there. `in_box` is the corner's place in a box, so that
+    what is told would be accepted there."""
+    if not _has_room(recipe):
+        yield _too_narrow(recipe, in_box)
         return
-    layout = place(recipe)
+    layout = replace(place(recipe), in_box=in_box)
     yield from _neck_problems(layout)
+    yield from _other_problems(layout)
+
+
+def _other_problems(layout: Layout) -> Iterable[Problem]:
     yield from _entry_chamfer_problems(layout)
     yield from _undercut_problems(layout)
-    yield from _half_pin_problems(recipe)
+    yield from _half_pin_problems(layout)
     yield from _pin_problems(layout)
+    yield from _end_problems(layout)
 
 
-def _too_narrow(recipe: Recipe) -> Problem:
+# --- what holds ----------------------------------------------------------------------------------
+
+
+def holds(recipe: Recipe, besides: frozenset[str] = frozenset(), in_box: InBox = ALONE) -> bool:
+    """Whether a joint can be cut, nothing of it is frail, and the groove of its box cuts no pin. What is wrong under the
+    keys `besides` does not count."""
+    if not _has_room(recipe):
+        return False
+    layout = place(recipe)
+    if _closes(layout) or frail_parts(layout) or _is_wide(layout) or _cuts_a_pin(layout, in_box):
+        return False
+    return set(_faulty_keys(layout)) <= besides
+
+
+def ways_to_hold(layout: Layout) -> list[str]:
+    """The nearest layouts that hold, in words, each tried. What is wrong besides, and stays so, does not count."""
+    besides = frozenset(_faulty_keys(layout)) - {"joint.pin", "joint.half_pin"}
+    return ways_out(layout.recipe, partial(holds, besides=besides, in_box=layout.in_box))
+
+
+def _cuts_a_pin(layout: Layout, in_box: InBox) -> bool:
+    """Whether the groove of a box would pass anywhere but through a tail."""
+    if in_box.groove is None:
+        return False
+    low, high = in_box.groove
+    if in_box.edge != ALONE.edge:
+        low, high = layout.width - high, layout.width - low
+    return not neck_of(layout, low, high)
+
+
+def _faulty_keys(layout: Layout) -> Iterator[str]:
+    """The keys under which something is wrong but for the necks, without a word about what would be accepted."""
+    problems = (*_entry_chamfer_problems(layout), *_undercut_problems(layout), *_end_problems(layout))
+    yield from (problem.key for problem in problems)
+    yield from (key for key, *_ in _vanishing(layout))
+    if thinner_than_rule(layout.recipe) is not None and not layout.recipe.allow_thin_half_pin:
+        yield "joint.half_pin"
+
+
+def _has_room(recipe: Recipe) -> bool:
+    return recipe.half_pin > 0 and tail_room(recipe) >= tol.LEAST_FEATURE * len(recipe.tail_shares)
+
+
+def _is_wide(layout: Layout) -> bool:
+    return max(tail.width for tail in layout.tails) > tol.TAIL_WIDEST + tol.LEAST_FEATURE
+
+
+def _too_narrow(recipe: Recipe, in_box: InBox) -> Problem:
     n, units = len(recipe.tail_shares), recipe.units
     taken = recipe.width - tail_room(recipe)
+    ways = ways_out(recipe, partial(holds, in_box=in_box))
     return Problem(
         "joint.width",
         f"{format_decimal(recipe.width, units)} leaves nothing for {tails_in_words(n)} once pins take "
         f"{format_decimal(taken, units)}",
-        "take fewer tails, thinner pins and half pins, or a wider board",
+        in_a_row(ways) if ways else "take fewer tails, thinner pins and half pins, or a wider board",
     )
+
+
+def _spare(layout: Layout) -> float:
+    """What a neck must have, tight flanks included."""
+    return tol.LEAST_FEATURE - 2 * min(layout.flank_shift, 0.0)
+
+
+def _closes(layout: Layout) -> bool:
+    return min(layout.tail_width(tail, 0.0) for tail in layout.tails) < _spare(layout)
 
 
 def _neck_problems(layout: Layout) -> Iterable[Problem]:
     """Tails whose neck at the baseline closes, tight flanks included."""
     recipe, d = layout.recipe, layout.depth
-    spare = tol.LEAST_FEATURE - 2 * min(layout.flank_shift, 0.0)
-    narrowest = min(layout.tails, key=lambda tail: tail.width)
-    neck = layout.tail_width(narrowest, 0.0)
-    if neck >= spare:
+    if not _closes(layout):
         return
-    say = format_decimal
-    flattest = 2 * d / (narrowest.width - spare) if narrowest.width > spare else math.inf
-    remedy = "take fewer tails or a wider board"
-    if flattest <= tol.FLATTEST_RATIO:
-        remedy = f"take a slope of 1:{math.ceil(flattest * 10) / 10:g} or flatter, fewer tails or a wider board"
+    narrowest = layout.narrowest
+    ways = ways_to_hold(layout)
     yield Problem(
         "joint.tails",
-        f"tail {narrowest.number} is {say(narrowest.width, recipe.units)} wide at the show face and closes before the "
-        f"baseline {say(d, recipe.units)} below it, at a slope of 1:{layout.ratio:.4g}",
-        remedy,
+        f"tail {narrowest.number} is {format_decimal(narrowest.width, recipe.units)} wide at the show face and closes "
+        f"before the baseline {format_decimal(d, recipe.units)} below it, at a slope of 1:{layout.ratio:.4g}",
+        in_a_row(ways) if ways else "take fewer, wider tails or a wider board",
     )
 
 
@@ -66,19 +130,37 @@ def thinner_than_rule(recipe: Recipe) -> float | None:
     return tol.HALF_PIN_LEAST if recipe.half_pin < tol.HALF_PIN_LEAST - tol.ROUNDING else None
 
 
-def _half_pin_problems(recipe: Recipe) -> Iterable[Problem]:
+def _half_pin_problems(layout: Layout) -> Iterable[Problem]:
+    recipe = layout.recipe
     limit, units = thinner_than_rule(recipe), recipe.units
     if limit is None or recipe.allow_thin_half_pin:
         return
     given, least = format_most(recipe.half_pin, units), format_least(limit, units)
     if limit == tol.HALF_PIN_LEAST and recipe.half_pin < limit:
-        wrong = f"{given} is under {least}, the least that holds at an edge"
-        remedy = f"accepted is {least} or more"
+        wrong, wide = f"{given} is under {least}, the least that holds at an edge", f"{least} or more"
+        enough = limit
     else:
-        wrong, remedy = f"{given} is not wider than the inner pins of {least}", f"accepted is more than {least}"
+        wrong, wide = f"{given} is not wider than the inner pins of {least}", f"more than {least}"
+        enough = limit + tol.LEAST_STEP
+    yield Problem(
+        "joint.half_pin",
+        wrong,
+        f"{_with_such_half_pins(layout, wide, enough)}, or insist with joint.allow_thin_half_pin = true",
+    )
+
+
+def _with_such_half_pins(layout: Layout, wide: str, enough: float) -> str:
+    """What is accepted of half pins; where the tails then have no room, with what else."""
+    recipe = layout.recipe
     if recipe.spacing == "listed":
-        remedy = "take narrower tails or pins in the list, or a wider board"
-    yield Problem("joint.half_pin", wrong, f"{remedy}, or insist with joint.allow_thin_half_pin = true")
+        return "take narrower tails or pins in the list, or a wider board"
+    wider = replace(recipe, half_pin=enough)
+    besides = frozenset(_faulty_keys(layout)) - {"joint.half_pin"}
+    good = partial(holds, besides=besides, in_box=layout.in_box)
+    if good(wider) or not holds(recipe, besides | {"joint.half_pin"}, layout.in_box):
+        return f"accepted is {wide}"
+    ways = ways_out(wider, good)
+    return f"accepted is {wide}, with {ways[0]}" if ways else f"accepted is {wide}"
 
 
 def _up_to(most: float, units: Units) -> str:
@@ -151,22 +233,23 @@ def _undercut_problems(layout: Layout) -> Iterable[Problem]:
         )
 
 
-def _pin_problems(layout: Layout) -> Iterable[Problem]:
-    """Pins that vanish: on the tail board's raw end, where the gap is narrowest; or as cut, where a gap thins them;
-    or at their chamfered ends."""
-    recipe, units = layout.recipe, layout.recipe.units
-    say = format_decimal
+def _vanishing(layout: Layout) -> Iterator[tuple[PinKey, float, float, str]]:
+    """Pins that vanish, their width, the least that is there, and where: on the tail board's raw end, where the gap is
+    narrowest; or as cut, where a gap thins them; or at their chamfered ends."""
+    recipe, say = layout.recipe, format_decimal
+    units = recipe.units
     raw = recipe.tail_board.proud / layout.ratio
     thinned = layout.flank_shift
     chamfer = recipe.finish.chamfer
     # A chamfered pin is narrowest at y = show face less c, where its flank has moved by c/N and its sides by c s.
     pin_chamfer = 2 * chamfer * (layout.flank_stretch - 1 / layout.ratio)
     half_chamfer = chamfer * (1 + layout.flank_stretch - 1 / layout.ratio)
-    inner = len(layout.tails) > 1
-    for key, width, shares in (
-        ("joint.pin", recipe.pin if inner else math.inf, (2 * raw, 2 * thinned, 2 * thinned + pin_chamfer)),
+    pins: list[tuple[PinKey, float, tuple[float, float, float]]] = [
         ("joint.half_pin", recipe.half_pin, (raw, thinned, thinned + half_chamfer)),
-    ):
+    ]
+    if len(layout.tails) > 1:
+        pins.insert(0, ("joint.pin", recipe.pin, (2 * raw, 2 * thinned, 2 * thinned + pin_chamfer)))
+    for key, width, shares in pins:
         reasons = (
             f"on the tail board's raw end, which stands {say(recipe.tail_board.proud, units)} proud",
             f"once a flank gap of {say(recipe.flank_gap, units)} is cut",
@@ -175,12 +258,29 @@ def _pin_problems(layout: Layout) -> Iterable[Problem]:
         worst, reason = max(zip(shares, reasons, strict=True))
         least = max(worst, 0.0) + tol.LEAST_FEATURE
         if width < least - tol.ROUNDING:
-            yield Problem(
-                key,
-                f"{format_most(width, units)} vanishes {reason}",
-                f"accepted is {format_least(least, units)} or more",
-            )
+            yield key, width, least, reason
+
+
+def _pin_problems(layout: Layout) -> Iterable[Problem]:
+    """Pins that vanish, with the least that holds and not the least that is there."""
+    recipe, units = layout.recipe, layout.recipe.units
+    for key, width, least, reason in _vanishing(layout):
+        besides = frozenset(_faulty_keys(layout)) - {key}
+        enough = enough_for(recipe, key, partial(holds, besides=besides, in_box=layout.in_box))
+        remedy = f"accepted is {format_least(least, units)} or more"
+        if enough:
+            remedy = f"accepted is {format_least(enough, units)} or more"
+        elif ways := ways_to_hold(layout):
+            remedy = in_a_row(ways)
+        yield Problem(key, f"{format_most(width, units)} vanishes {reason}", remedy)
+
+
+def _end_problems(layout: Layout) -> Iterable[Problem]:
+    """Chamfered ends of which nothing is left."""
+    recipe, chamfer = layout.recipe, layout.recipe.finish.chamfer
+    raw = recipe.tail_board.proud / layout.ratio
     narrowest_tail = min(tail.width for tail in layout.tails) + 2 * raw - 2 * chamfer
     thinnest = min(recipe.tail_board.thickness, recipe.pin_board.thickness) - 2 * chamfer
     if chamfer and min(narrowest_tail, thinnest) < tol.LEAST_FEATURE:
-        yield Problem("finish.chamfer", f"{say(chamfer, units)} leaves nothing of an end", "take a smaller chamfer")
+        wrong = f"{format_decimal(chamfer, recipe.units)} leaves nothing of an end"
+        yield Problem("finish.chamfer", wrong, "take a smaller chamfer")

@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, Annotated, Literal
 from pydantic import BaseModel, ConfigDict, Field
 
 from solids import tolerances as tol
+from solids.recipe.air import Home, HomeAsked
 from solids.recipe.box_asked import (
     GrooveTable,
     High,
@@ -147,8 +148,11 @@ class ClimateTable(Table):
     shop: Annotated[Climate | None, Air()] = Field(
         None, description='Temperature and relative humidity of your shop, as in "20 C, 50 %".', examples=["20 C, 55 %"]
     )
-    home: Annotated[Climate | None, Air()] = Field(
-        None, description="The same for the room it goes to; take the driest time.", examples=["21 C, 35 %"]
+    home: Annotated[HomeAsked | None, Home()] = Field(
+        None,
+        description="The same for the room it goes to, at its driest and at its dampest; or one of them, as in "
+        '"21 C, 35 %".',
+        examples=[{"dry": "21 C, 35 %", "damp": "22 C, 65 %"}],
     )
 
 

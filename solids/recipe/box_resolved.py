@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Literal
 
+from solids import tolerances as tol
 from solids.lengths import Units
 from solids.recipe.resolved import Choice, Recipe, slug
-from solids.wood import Climate, Sawn, Wood, change
+from solids.wood import Climate, Sawn, Seasons, Wood, change
 
 Side = Literal["front", "right", "back", "left"]
 CornerName = Literal["front left", "front right", "back left", "back right"]
@@ -23,15 +25,25 @@ def grooved_sides(*, above: bool) -> tuple[Side, ...]:
     return tuple(side for side in SIDES if not (above and side == "back"))
 
 
-MOVES_USUAL = 0.01
-"""How much of its width a bottom shrinks whose wood is not known to the tables. Common practice."""
+def first_neck(corner: Recipe) -> float:
+    """Where the neck of a corner's first tail begins, less any gap and chamfer."""
+    stretch = math.hypot(1.0, 1.0 / corner.slope_ratio)
+    aside = abs(corner.flank_gap) * stretch + corner.entry_chamfer.width * stretch
+    aside += tol.LEAST_FEATURE if corner.undercut.depth else 0.0
+    return corner.half_pin + corner.depth / corner.slope_ratio + aside
 
 
-def growth_across(wood: Wood, sawn: Sawn, shop: Climate, home: Climate) -> float:
-    """How much a board grows across its grain between two rooms, as a share of its width."""
-    if wood.movement is None:
-        return -MOVES_USUAL
-    return change(1.0, wood.movement.across(sawn), shop.moisture, home.moisture)
+MOVES_UNKNOWN = 0.0035
+"""How much of its width a wood whose movement is not known is taken to move for 1 % of moisture: as much as hard maple
+does along its rings, a lively wood. Common practice."""
+
+
+def moves_across(wood: Wood, sawn: Sawn, shop: Climate, home: Seasons) -> tuple[float, float]:
+    """How much a board made in the shop grows across its grain until the dampest time at home, and how much it shrinks
+    until the driest, as shares of its width; 0 where it does not."""
+    across = MOVES_UNKNOWN if wood.movement is None else wood.movement.across(sawn)
+    grows, shrinks = (change(1.0, across, shop.moisture, air.moisture) for air in (home.damp, home.dry))
+    return max(grows, 0.0), max(-shrinks, 0.0)
 
 
 @dataclass(frozen=True)
@@ -52,15 +64,16 @@ class Groove:
 
 @dataclass(frozen=True)
 class Panel:
-    """The bottom: `clearance` is its room at each edge beside that for movement; `growth` is how much it grows across
-    its grain from the shop's air to the home's, as a share of its width, negative where it shrinks. It is `free` where
-    it can move under the back."""
+    """The bottom: `clearance` is its room at each edge beside that for movement; `grows` and `shrinks` are how much it
+    does so across its grain from the shop's air to the home's dampest and to its driest, as shares of its width. It is
+    `free` where it can move under the back."""
 
     wood: Wood
     sawn: Sawn
     grain: Literal["length", "width"]
     clearance: float
-    growth: float
+    grows: float
+    shrinks: float
     free: bool
 
     @property
@@ -69,16 +82,16 @@ class Panel:
         return 1 if self.grain == "length" else 0
 
     def room(self, inside: float, depth: float) -> float:
-        """What it is left for its movement between grooves so deep, so far apart: as much as it moves."""
-        return 0.0 if self.free else abs(self.growth) * (inside + 2 * depth)
+        """What it is left to grow between grooves so deep, so far apart: as much as it does at the dampest."""
+        return 0.0 if self.free else self.grows * (inside + 2 * depth)
 
     def hold(self, inside: float, depth: float) -> float:
-        """How much of its edge is left in its groove when it has moved."""
+        """How much of its edge is left in each groove at the driest; it is fixed in the middle."""
         if self.free:
             return depth - self.clearance
         room = self.room(inside, depth)
         width = inside + 2 * depth - room - 2 * self.clearance
-        return depth - self.clearance - room / 2 - max(0.0, -self.growth) * width / 2
+        return depth - self.clearance - room / 2 - self.shrinks * width / 2
 
     def depth_for(self, inside: float, hold: float) -> float:
         """How deep a groove holds so much of it: `hold` grows evenly with the depth."""

@@ -7,7 +7,6 @@ The missing sizes follow from the others, and each that does is told with how. L
 from __future__ import annotations
 
 import copy
-import math
 from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from pathlib import Path
@@ -29,10 +28,11 @@ from solids.recipe.box_resolved import (
     Panel,
     Rough,
     Side,
+    first_neck,
     grooved_sides,
-    growth_across,
+    moves_across,
 )
-from solids.recipe.choices import HOME, SHOP, Choosing, round_up
+from solids.recipe.choices import Choosing, round_up
 from solids.recipe.fields import Title
 from solids.recipe.reading import Raw, apply_override, box_faults, check_recipe, parse_toml, source_text
 from solids.recipe.resolved import Choice, Recipe
@@ -98,8 +98,7 @@ class _BoxChoices(Choosing):
         self.own: Raw = raw.pop("box")
         self.box = BoxTable.model_validate(self.own, context=context)
         self.stock = StockTable.model_validate(raw.pop("stock", {}), context=context)
-        climate = ClimateTable.model_validate(raw.get("climate", {}), context=context)
-        self.air = climate.shop or SHOP, climate.home or HOME
+        self.climate = ClimateTable.model_validate(raw.get("climate", {}), context=context)
         self.title = str(Title().read(self._or(raw.get("title"), "title", "box", "no title was given"), units))
         self.height_key = "box.height"
         self.unknown: set[Side] = set()
@@ -338,8 +337,10 @@ class _BoxChoices(Choosing):
         thinnest = min(thick[side] for side in grooved_sides(above=above))
         usual = round_up(max(thinnest * GROOVE_SHARE, 1.0), self.units)
         needed = panel.depth_for(inside[panel.across], tol.PANEL_HELD)
-        rule = "a third of the thinnest board" if usual >= needed else "so deep that it holds the bottom as it moves"
-        depth = self._length(groove.depth, "box.groove.depth", max(usual, needed), rule)
+        # Deeper than the boards take, it would be refused for that; what holds such a bottom is told with the layout.
+        deepens = usual < round_up(needed, self.units) <= tol.GROOVE_DEEPEST * (thinnest - self.planing)
+        rule = "so deep that it holds the bottom as it moves" if deepens else "a third of the thinnest board"
+        depth = self._length(groove.depth, "box.groove.depth", needed if deepens else usual, rule)
         up = self._usual_up(width, above=above) if groove.up is None else groove.up
         ends: GrooveEnds = self._or(groove.ends, "box.groove.ends", "stopped", "so that nothing shows outside")
         return Groove(width, depth, up, ends)
@@ -386,7 +387,7 @@ class _BoxChoices(Choosing):
         if height is not None and not self.problems:
             names = [name for name in CORNERS if not (above and name.startswith("back"))]
             corners = [self._corner(name, height)[0] for name in names]
-            within = max((_first_neck(corner) for corner in corners if corner), default=usual)
+            within = max((first_neck(corner) for corner in corners if corner), default=usual)
         del self.problems[before:]  # what is wrong with the corners is told when they are made for good
         if within > usual:
             usual, rule = within, "within the first tail, so that it cuts no pin"
@@ -400,8 +401,9 @@ class _BoxChoices(Choosing):
         sawn: Sawn = self._or(panel.sawn, "box.panel.sawn", "flat", "most boards are")
         grain = self._or(panel.grain, "box.panel.grain", longer, rule)
         clearance = self._length(panel.clearance, "box.panel.clearance", CLEARANCE, "so that it goes in")
-        growth = growth_across(wood, sawn, *self.air)
-        return Panel(wood, sawn, grain, clearance, growth, free=above and grain == "length")
+        shop = self._shop(self.climate)
+        grows, shrinks = moves_across(wood, sawn, shop, self._home(self.climate, shop))
+        return Panel(wood, sawn, grain, clearance, grows, shrinks, free=above and grain == "length")
 
     def _rough(self) -> Rough:
         rough = self.box.rough or RoughTable()
@@ -410,11 +412,3 @@ class _BoxChoices(Choosing):
             self._length(rough.width, "box.rough.width", ROUGH_WIDTH, "both edges are planed"),
             self._length(rough.thickness, "box.rough.thickness", ROUGH_THICKNESS, "both faces are planed"),
         )
-
-
-def _first_neck(corner: Recipe) -> float:
-    """Where the neck of a corner's first tail begins, less any gap and chamfer."""
-    stretch = math.hypot(1.0, 1.0 / corner.slope_ratio)
-    aside = abs(corner.flank_gap) * stretch + corner.entry_chamfer.width * stretch
-    aside += tol.LEAST_FEATURE if corner.undercut.depth else 0.0
-    return corner.half_pin + corner.depth / corner.slope_ratio + aside

@@ -12,7 +12,8 @@ from typing import Literal, TypeVar
 from solids import tolerances as tol
 from solids.errors import Problem, RecipeError
 from solids.lengths import Units, format_both, format_decimal
-from solids.recipe.asked import Asked, BoardTable
+from solids.recipe.air import SHOP, SHOP_RULE, seasons_of
+from solids.recipe.asked import Asked, BoardTable, ClimateTable
 from solids.recipe.resolved import (
     Board,
     Choice,
@@ -28,7 +29,7 @@ from solids.recipe.resolved import (
     Recipe,
     Undercut,
 )
-from solids.wood import DEFAULT, Climate, Wood
+from solids.wood import DEFAULT, Climate, Seasons, Wood
 
 T = TypeVar("T")
 Ends = Literal["flush", "proud"]
@@ -44,9 +45,6 @@ LAND_USUAL = 2.0
 BED, NOZZLE, CLEARANCE, MAGNET = (220.0, 220.0), 0.4, 0.2, Magnet(10.0, 2.0)
 """A printer that many have, and magnets that many shops sell. Common practice; 0.2 to 0.3 mm a side is a sliding fit by
 the printing guide of printparams.com."""
-
-SHOP = Climate(20.0, 55.0)
-HOME = Climate(21.0, 35.0)
 
 
 def round_up(mm: float, units: Units) -> float:
@@ -77,6 +75,16 @@ class Choosing:
     def _length(self, value: float | None, key: str, usual: float, rule: str) -> float:
         chosen = round_up(usual, self.units)
         return self._or(value, key, chosen, rule, format_both(chosen, self.units))
+
+    def _shop(self, asked: ClimateTable) -> Climate:
+        return self._or(asked.shop, "climate.shop", SHOP, SHOP_RULE, SHOP.words(self.units))
+
+    def _home(self, asked: ClimateTable, shop: Climate) -> Seasons:
+        home, rules = seasons_of(shop, asked.home)
+        for season, rule in rules.items():
+            air: Climate = getattr(home, season)
+            self.choices.append(Choice(f"climate.home.{season}", air.words(self.units), rule))
+        return home
 
     def _say(self, mm: float) -> str:
         return format_decimal(mm, self.units)
@@ -119,8 +127,8 @@ class _CornerChoices(Choosing):
             undercut=self._undercut(min(tail_board.thickness, pin_board.thickness - lap)),
             finish=self._finish(kind, tail_board, pin_board, lap),
             kit=self._kit(),
-            shop=self._air(asked.climate.shop, "climate.shop", SHOP, "a shop that is heated now and then"),
-            home=self._air(asked.climate.home, "climate.home", HOME, "a heated room in winter"),
+            shop=(shop := self._shop(asked.climate)),
+            home=self._home(asked.climate, shop),
             paper=self._paper(),
             printing=self._printing(),
             choices=tuple(self.choices),
@@ -316,9 +324,6 @@ class _CornerChoices(Choosing):
     def _kit(self) -> Kit:
         kit = self.asked.kit
         return Kit(kit.chisels or (), kit.saw_kerf or 0.0, kit.knife or 0.0, kit.cutters or (), kit.bush or 0.0)
-
-    def _air(self, asked: Climate | None, key: str, usual: Climate, what: str) -> Climate:
-        return self._or(asked, key, usual, f"{what} (common practice)", usual.words(self.units))
 
     def _paper(self) -> Paper:
         size: PaperName = "Letter" if self.units == "in" else "A4"

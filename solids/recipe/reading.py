@@ -20,6 +20,7 @@ from pydantic import BaseModel, ValidationError
 
 from solids import tolerances as tol
 from solids.errors import FileError, InputError, Problem, RecipeError
+from solids.recipe.air import HomeAsked
 from solids.recipe.asked import Asked
 from solids.recipe.choices import resolve
 from solids.recipe.fields import shown
@@ -296,7 +297,10 @@ def _keys_of(model: type[BaseModel], prefix: str) -> Iterable[tuple[str, Any]]:
         if table is not None:
             yield from _keys_of(table, f"{prefix}{name}.")
         else:
-            yield prefix + name, (field.examples or [None])[0]
+            example = (field.examples or [None])[0]
+            yield prefix + name, example
+            if isinstance(example, dict):  # a value that may be a table too
+                yield from ((f"{prefix}{name}.{key}", value) for key, value in example.items())
 
 
 def table_type(annotation: Any) -> type[BaseModel] | None:
@@ -355,6 +359,9 @@ def _plain_table(table: BaseModel) -> Raw:
 
 
 def _plain_value(name: str, value: Any) -> Any:
+    if isinstance(value, HomeAsked):
+        seasons = {key: _plain_record(air) for key in ("dry", "damp") if (air := getattr(value, key))}
+        return _plain_record(value.one) if value.one else seasons
     if isinstance(value, BaseModel | Wood | Climate):
         return _plain_record(value)
     if isinstance(value, tuple):

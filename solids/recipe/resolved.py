@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from solids.lengths import Units
-from solids.wood import Climate, Sawn, Wood
+from solids.wood import Climate, Sawn, Seasons, Wood
 
 RESERVED = {"con", "prn", "aux", "nul", *(f"{port}{n}" for port in ("com", "lpt") for n in range(10))}
 """Names that Windows keeps for itself, whatever their ending."""
@@ -137,7 +137,7 @@ class Recipe:
     finish: Finish
     kit: Kit
     shop: Climate
-    home: Climate
+    home: Seasons
     paper: Paper
     printing: Printing
     choices: tuple[Choice, ...]
@@ -155,8 +155,8 @@ class Recipe:
 
     @property
     def air_is_assumed(self) -> bool:
-        """Whether the maker named neither the shop's air nor the home's."""
-        return {"climate.shop", "climate.home"} <= {choice.key for choice in self.choices}
+        """Whether the maker named neither the shop's air nor a season of the home's."""
+        return {"climate.shop", "climate.home.dry", "climate.home.damp"} <= {choice.key for choice in self.choices}
 
     @property
     def both_hardwood(self) -> bool:

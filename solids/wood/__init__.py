@@ -6,7 +6,7 @@ from __future__ import annotations
 import difflib
 
 from solids.errors import InputError
-from solids.wood.moisture import Climate, change, equilibrium_moisture, in_published_range
+from solids.wood.moisture import Climate, Seasons, change, equilibrium_moisture, in_published_range
 from solids.wood.record import Kind, Movement, Sawn, Strength, Wood, density_from_gravity
 from solids.wood.species import WOODS
 
@@ -18,6 +18,7 @@ __all__ = [
     "Kind",
     "Movement",
     "Sawn",
+    "Seasons",
     "Strength",
     "Wood",
     "change",

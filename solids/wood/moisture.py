@@ -41,6 +41,14 @@ class Climate:
         return f"{self.temperature_c:.4g} C, {self.humidity:g} %"
 
 
+@dataclass(frozen=True)
+class Seasons:
+    """The air of a home at its driest and at its dampest."""
+
+    dry: Climate
+    damp: Climate
+
+
 def equilibrium_moisture(temperature_c: float, humidity: float) -> float:
     """Moisture content in % that wood comes to at a temperature (degrees Celsius) and a relative humidity (%).
 

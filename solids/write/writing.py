@@ -9,7 +9,8 @@ from pathlib import Path
 from solids.side_by_side import side_by_side
 from solids.write import report
 from solids.write.publish import Kept, publish, still_there
-from solids.write.report.records import FileRecord, Record
+from solids.write.report.record import Record
+from solids.write.report.records import FileRecord
 
 
 @dataclass(frozen=True)

@@ -137,5 +137,5 @@ def test_the_example_comes_out_of_a_recipe() -> None:
         text=MINIMAL,
     )
     moved = wood_movement(layout)
-    assert (moved.shop_moisture, moved.home_moisture) == (pytest.approx(8, abs=0.01), pytest.approx(11, abs=0.01))
-    assert moved.tail_board.width == pytest.approx(1.705, abs=0.01)
+    assert (moved.shop_moisture, moved.damp.moisture) == (pytest.approx(8, abs=0.01), pytest.approx(11, abs=0.01))
+    assert moved.damp.tail_board.width == pytest.approx(1.705, abs=0.01)

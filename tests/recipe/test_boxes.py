@@ -324,6 +324,9 @@ def test_everything_that_is_chosen_is_told_with_its_rule() -> None:
         *(f"box.rough.{key}" for key in ("length", "width", "thickness")),
         "tail_board.wood",
         "pin_board.wood",
+        "climate.shop",
+        "climate.home.dry",
+        "climate.home.damp",
     }
     assert all(value and rule for value, rule in told(recipe).values())
     assert told(recipe)["box.groove.depth"] == ("3.5 mm (0.138 in)", "a third of the thinnest board")
@@ -347,6 +350,7 @@ def test_a_recipe_that_names_everything_leaves_nothing_to_choose() -> None:
         *("box.groove.ends=through", "box.panel.wood=spruce", "box.panel.sawn=flat", "box.panel.grain=width"),
         *("box.panel.clearance=0.4", "box.rough.length=12", "box.rough.width=5", "box.rough.thickness=2"),
         *("tail_board.wood=beech", "pin_board.wood=maple"),
+        *("climate.shop=20 C, 50 %", "climate.home={dry='20 C, 40 %', damp='20 C, 60 %'}"),
     )
     assert recipe.choices == ()
 

@@ -7,12 +7,14 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from solids.recipe.choices import round_up
-from solids.wood import Climate
+from solids.wood import Climate, Seasons
 from tests.recipes import HALF_BLIND, MINIMAL, STANDING, WHOLE, choice, keys_of, only_problem, problems, recipe
 
 INCH = 25.4
+USUAL_HOME = Seasons(Climate(21.0, 35.0), Climate(22.0, 65.0))
 AIR_AND_PAPER = (
-    *("climate.shop=18 C, 60 %", "climate.home=22 C, 40 %", "paper.size=A3", "print.bed=[200, 200]"),
+    *("climate.shop=18 C, 60 %", "climate.home={dry='22 C, 40 %', damp='23 C, 60 %'}"),
+    *("paper.size=A3", "print.bed=[200, 200]"),
     *("print.nozzle=0.6", "print.clearance=0.3", "print.magnet={diameter = 8, thickness = 3}"),
 )
 """What WHOLE leaves out."""
@@ -61,7 +63,8 @@ def test_a_minimal_recipe_lists_every_value_that_was_chosen() -> None:
         "finish.ends",
         "finish.planing",
         "climate.shop",
-        "climate.home",
+        "climate.home.dry",
+        "climate.home.damp",
         "paper.size",
         "print.bed",
         "print.nozzle",
@@ -97,7 +100,8 @@ def test_a_zero_that_the_maker_gave_is_not_listed_as_chosen() -> None:
         ("finish.ends", "flush"),
         ("finish.planing", "0 mm (0 in)"),
         ("climate.shop", "20 C, 55 %"),
-        ("climate.home", "21 C, 35 %"),
+        ("climate.home.dry", "21 C, 35 %"),
+        ("climate.home.damp", "22 C, 65 %"),
         ("paper.size", "A4"),
     ],
 )
@@ -113,7 +117,7 @@ def test_chosen_values_are_those_of_the_recipe() -> None:
     for board in (plain.tail_board, plain.pin_board):
         assert (board.length, board.sawn, board.proud) == (150.0, "flat", 0.5)
     assert plain.allow_thin_half_pin is False
-    assert (plain.shop, plain.home) == (Climate(20.0, 55.0), Climate(21.0, 35.0))
+    assert (plain.shop, plain.home) == (Climate(20.0, 55.0), USUAL_HOME)
     assert (plain.paper.size, plain.paper.corner_relief) == ("A4", False)
     assert (plain.kit.chisels, plain.kit.saw_kerf, plain.kit.knife, plain.kit.cutters) == ((), 0.0, 0.0, ())
 
@@ -409,24 +413,92 @@ def test_half_a_feature_is_told_to_have_no_effect(key: str, needs: str) -> None:
 # --- air, paper and tools ----------------------------------------------------------------------------
 
 
-def test_the_air_is_that_of_a_shop_now_and_then_heated_and_of_a_room_in_winter() -> None:
+def test_the_air_is_that_of_a_shop_now_and_then_heated_and_of_a_room_in_winter_and_in_summer() -> None:
     """Common practice; what was given is kept, and only the rest is chosen."""
     assert choice("climate.shop")[1] == "a shop that is heated now and then (common practice)"
-    assert choice("climate.home")[1] == "a heated room in winter (common practice)"
+    assert choice("climate.home.dry")[1] == "a heated room in winter (common practice)"
+    assert choice("climate.home.damp")[1] == "a room in a damp summer (common practice)"
     made = recipe("climate.shop=18 C, 60 %")
-    assert (made.shop, made.home) == (Climate(18.0, 60.0), Climate(21.0, 35.0))
-    assert [c.key for c in made.choices if c.key.startswith("climate")] == ["climate.home"]
+    assert (made.shop, made.home) == (Climate(18.0, 60.0), USUAL_HOME)
+    assert [c.key for c in made.choices if c.key.startswith("climate")] == ["climate.home.dry", "climate.home.damp"]
 
 
-def test_wood_dries_from_the_shop_to_the_home_where_neither_was_named() -> None:
-    """So that the usual recipe is on the safe side: what is made moist shrinks in a heated room."""
-    assert recipe().home.moisture < recipe().shop.moisture
+def test_wood_dries_and_swells_again_where_nothing_was_named() -> None:
+    """The usual recipe lies between its seasons: wood made at 10.1 % goes down to 7.0 and up to 11.9 %."""
+    plain = recipe()
+    assert plain.home.dry.moisture < plain.shop.moisture < plain.home.damp.moisture
+
+
+def seasons(*overrides: str) -> tuple[str, str, list[str]]:
+    """The home's driest and dampest air, and which of both was chosen."""
+    made = recipe("climate.shop=20 C, 50 %", *overrides)
+    chosen = [c.key.rpartition(".")[2] for c in made.choices if c.key.startswith("climate.home")]
+    return made.home.dry.words("mm"), made.home.damp.words("mm"), chosen
+
+
+@pytest.mark.parametrize(
+    ("home", "dry", "damp", "chosen"),
+    [
+        # One air: drier than the shop's, damper, and like it, which is no season.
+        ("21 C, 30 %", "21 C, 30 %", "22 C, 65 %", ["damp"]),
+        ("22 C, 70 %", "21 C, 35 %", "22 C, 70 %", ["dry"]),
+        ("20 C, 50 %", "21 C, 35 %", "22 C, 65 %", ["dry", "damp"]),
+        ("21 C, 52 %", "21 C, 35 %", "22 C, 65 %", ["dry", "damp"]),
+        # A table, whole and in part; a season left out is the usual one, unless the other lies beyond it.
+        ('{dry="20 C, 40 %", damp="20 C, 60 %"}', "20 C, 40 %", "20 C, 60 %", []),
+        ('{dry="20 C, 40 %"}', "20 C, 40 %", "22 C, 65 %", ["damp"]),
+        ('{damp="20 C, 60 %"}', "21 C, 35 %", "20 C, 60 %", ["dry"]),
+        ('{dry="25 C, 80 %"}', "25 C, 80 %", "25 C, 80 %", ["damp"]),
+        ('{damp="20 C, 20 %"}', "20 C, 20 %", "20 C, 20 %", ["dry"]),
+        ("{}", "21 C, 35 %", "22 C, 65 %", ["dry", "damp"]),
+    ],
+)
+def test_one_air_tells_a_season_and_the_other_follows(home: str, dry: str, damp: str, chosen: list[str]) -> None:
+    assert seasons(f"climate.home={home}") == (dry, damp, chosen)
+
+
+def test_an_air_like_the_shops_is_told_to_be_no_season_and_widens_the_year() -> None:
+    """At 20 C wood comes to 9.3 % in 50 % of humidity and to 9.6 % in 52 %; both within 1 % of moisture."""
+    both = ("climate.shop=20 C, 50 %", "climate.home=20 C, 52 %")
+    assert choice("climate.home.dry", *both)[1] == (
+        "a heated room in winter (common practice); the one air you give is like the shop's and tells no season"
+    )
+    damp = recipe("climate.shop=25 C, 80 %", "climate.home=25 C, 81 %").home
+    assert (damp.dry.words("mm"), damp.damp.words("mm")) == ("21 C, 35 %", "25 C, 81 %")
+
+
+def test_a_season_may_be_set_alone() -> None:
+    assert seasons("climate.home.damp=23 C, 75 %") == ("21 C, 35 %", "23 C, 75 %", ["dry"])
+
+
+@pytest.mark.parametrize(
+    ("home", "wrong"),
+    [
+        (
+            '{dry="22 C, 65 %", damp="21 C, 35 %"}',
+            "climate.home: dry is damper than damp: wood comes to 11.9 % moisture in one and to 6.9 % in the other; "
+            "change them over",
+        ),
+        (
+            '{dry="21 C, 35 %", wet="22 C, 65 %"}',
+            "climate.home: 'wet' is no season; accepted are dry and damp; give one air, as in \"21 C, 35 %\", or "
+            '{ dry = "21 C, 35 %", damp = "22 C, 65 %" }',
+        ),
+        (
+            '{dry="21 C, 3 %"}',
+            "climate.home: a humidity of 3 % is outside the published table of wood moisture; accepted is 5 to 95 %",
+        ),
+    ],
+)
+def test_seasons_that_cannot_be_are_refused(home: str, wrong: str) -> None:
+    assert str(only_problem(f"climate.home={home}")) == wrong
 
 
 def test_an_inch_recipe_is_told_the_air_in_fahrenheit_but_has_the_same() -> None:
-    """20 C are 20 x 1.8 + 32 = 68 F, and 21 C 69.8 F."""
+    """20 C are 20 x 1.8 + 32 = 68 F, 21 C 69.8 F and 22 C 71.6 F."""
     assert choice("climate.shop", text=INCHES)[0] == "68 F, 55 %"
-    assert choice("climate.home", text=INCHES)[0] == "69.8 F, 35 %"
+    assert choice("climate.home.dry", text=INCHES)[0] == "69.8 F, 35 %"
+    assert choice("climate.home.damp", text=INCHES)[0] == "71.6 F, 65 %"
     assert (recipe(text=INCHES).shop, recipe(text=INCHES).home) == (recipe().shop, recipe().home)
 
 

@@ -8,7 +8,7 @@ import re
 import pytest
 
 from solids.errors import InputError
-from solids.recipe import ask, parse_recipe, preset_names, read_recipe
+from solids.recipe import ask, parse_recipe, preset_names, preset_text, read_recipe
 from solids.recipe.reading import known_keys, parse_toml
 from solids.recipe.starter import WHOLE_BOX, starter_text
 
@@ -36,9 +36,10 @@ def test_a_starter_parses_to_the_same_recipe_as_its_preset(name: str) -> None:
 @pytest.mark.parametrize("name", preset_names())
 def test_every_known_key_appears_in_a_starter_once(name: str) -> None:
     """With the # taken away from every key that is off, TOML finds all known keys and refuses none as twice there."""
-    assert flat(parse_toml(with_all_keys_on(name), name)) == {
-        key for key in known_keys() if key.partition(".")[0] not in WHOLE_BOX
-    }
+    known = {key for key in known_keys() if key.partition(".")[0] not in WHOLE_BOX}
+    one = "[climate]" in preset_text(name)  # which gives one air for the home, where a starter shows the table of two
+    other = {"climate.home.dry", "climate.home.damp"} if one else {"climate.home"}
+    assert flat(parse_toml(with_all_keys_on(name), name)) == known - other
 
 
 @pytest.mark.parametrize("name", preset_names())

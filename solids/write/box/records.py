@@ -6,16 +6,9 @@ from typing import Any, Literal
 
 from pydantic import Field
 
-from solids.write.report.records import (
-    ChoiceRecord,
-    FileRecord,
-    FindingRecord,
-    Number,
-    Record,
-    Report,
-    Tool,
-    WoodRecord,
-)
+from solids.write.report.record import Number, Record
+from solids.write.report.records import ChoiceRecord, FileRecord, FindingRecord, Report, Tool
+from solids.write.report.wood_records import WoodRecord
 
 BOX_SCHEMA_ID = "urn:halfpin:report:box:1"
 
@@ -30,7 +23,8 @@ class GrooveRecord(Record):
 
 
 class BottomRecord(Record):
-    """The bottom: its size in the box's X, Y and Z, its grain, its room across it, and what its groove holds of it."""
+    """The bottom: its size in the box's X, Y and Z, its grain, its room across it, how much it grows across it until
+    the dampest time at home and shrinks until the driest, and what its groove holds of it then."""
 
     size_mm: tuple[Number, Number, Number]
     low_mm: tuple[Number, Number, Number]
@@ -38,6 +32,8 @@ class BottomRecord(Record):
     sawn: Literal["flat", "quarter"]
     grain: Literal["from left to right", "from front to back"]
     room_mm: Number
+    grows_mm: Number
+    shrinks_mm: Number
     held_mm: Number
 
 
@@ -54,9 +50,8 @@ class BoxRecipeRecord(Record):
     panel_wood: str
     panel_sawn: Literal["flat", "quarter"]
     panel_clearance_mm: Number
-    panel_growth: Number = Field(
-        description="of its width across the grain from the shop's air to the home's, as a share"
-    )
+    panel_grows: Number = Field(description="across its grain until the dampest time at home, as a share of its width")
+    panel_shrinks: Number = Field(description="the same until the driest")
     rough_mm: tuple[Number, Number, Number]
     stock_mm: tuple[Number | None, Number | None]
     corners: dict[str, object] = Field(description="the recipe of each kind of corner, by its corners' names")

@@ -95,7 +95,8 @@ def _recipe(box: BoxLayout, corners: Sequence[BoxCornerRecord]) -> BoxRecipeReco
         panel_grain=panel.grain,
         panel_wood=panel.wood.name,
         panel_sawn=panel.sawn,
-        panel_growth=panel.growth,
+        panel_grows=panel.grows,
+        panel_shrinks=panel.shrinks,
         panel_clearance_mm=panel.clearance,
         rough_mm=(rough.length, rough.width, rough.thickness),
         stock_mm=recipe.stock,
@@ -127,7 +128,7 @@ def _boards(box: BoxLayout) -> list[BoxBoardRecord]:
 def _bottom(box: BoxLayout) -> BottomRecord | None:
     if box.panel is None:
         return None
-    panel = box.recipe.panel
+    panel, (grows, shrinks) = box.recipe.panel, box.panel_moves
     return BottomRecord(
         size_mm=box.panel.size,
         low_mm=(box.panel.x[0], box.panel.y[0], box.panel.z[0]),
@@ -135,5 +136,7 @@ def _bottom(box: BoxLayout) -> BottomRecord | None:
         sawn=panel.sawn,
         grain="from left to right" if panel.grain == "length" else "from front to back",
         room_mm=box.panel_room,
+        grows_mm=grows,
+        shrinks_mm=shrinks,
         held_mm=box.panel_hold,
     )

@@ -8,6 +8,7 @@ from reportlab.platypus import Flowable, Paragraph, Spacer, Table, TableStyle
 
 from solids.box.order import steps_of
 from solids.box.proof import BoxProof, diagonals
+from solids.box_bottom import bottom_words
 from solids.box_layout import box_headline
 from solids.cautions import FAILS
 from solids.cut_list import cut_list, cut_list_rows
@@ -59,6 +60,8 @@ def _text(proof: BoxProof, size: float, width: float) -> list[Flowable]:
         flow.append(Paragraph(f"<b>{safe(corner.title)}</b>: {safe(corner_words(corner))}", body))
     if groove := groove_words(proof):
         flow += [gap, head("Groove", size), Paragraph(safe(groove), body)]
+    if bottom := bottom_words(box):
+        flow += [gap, head("Bottom", size), Paragraph(safe(bottom), body)]
     flow += [gap, head("Put it together", size)]
     both = format_both(diagonals(box)[0], box.recipe.units, 0.01)
     steps = ["Try it dry.", *steps_of(proof.order), f"Check both diagonals inside: {both}."]

@@ -4,24 +4,28 @@ from __future__ import annotations
 
 from solids.bench import bench_of
 from solids.layout import Layout
-from solids.movement import BoardChange, WoodMovement
+from solids.movement import BoardChange, Season, WoodMovement
 from solids.procedure import order_of_work
 from solids.strength import ASSUMPTIONS, Screening, WeakPart
 from solids.worktime import work_time
 from solids.write.report.records import (
     BenchRecord,
-    BoardChangeRecord,
     ChiselRecord,
     ChopRecord,
     CutLengthRecord,
     GaugeRecord,
-    MovementRecord,
     PlaningRecord,
     SawRecord,
     ScribeRecord,
+    WorkStepRecord,
+)
+from solids.write.report.wood_records import (
+    BoardChangeRecord,
+    MovementRecord,
+    SeasonRecord,
     StrengthRecord,
     WeakPartRecord,
-    WorkStepRecord,
+    WeakTurnRecord,
 )
 
 
@@ -53,16 +57,23 @@ def bench_record(layout: Layout) -> BenchRecord:
 
 
 def movement_record(moves: WoodMovement) -> MovementRecord:
-    """What the wood does between shop and home."""
+    """What the wood does between the shop and the home's two seasons."""
     return MovementRecord(
         shop_moisture_percent=moves.shop_moisture,
-        home_moisture_percent=moves.home_moisture,
         in_published_range=moves.in_range,
-        tail_board=_change(moves.tail_board),
-        pin_board=_change(moves.pin_board),
-        mismatch_mm=moves.mismatch,
-        pins_stand_mm=moves.pins_stand,
-        tails_stand_mm=moves.tails_stand,
+        dry=_season(moves.dry),
+        damp=_season(moves.damp),
+    )
+
+
+def _season(season: Season) -> SeasonRecord:
+    return SeasonRecord(
+        moisture_percent=season.moisture,
+        tail_board=_change(season.tail_board),
+        pin_board=_change(season.pin_board),
+        mismatch_mm=season.mismatch,
+        pins_stand_mm=season.pins_stand,
+        tails_stand_mm=season.tails_stand,
     )
 
 
@@ -76,10 +87,15 @@ def strength_record(found: Screening) -> StrengthRecord:
         glue_area_mm2=found.glue_area,
         glued=tuple(_part(part) for part in found.glued),
         dry=tuple(_part(part) for part in found.dry),
+        racked=tuple(_turn(part) for part in found.racked),
         half_pin_push_n=found.half_pin_push_n,
         assumptions=ASSUMPTIONS,
     )
 
 
 def _part(part: WeakPart) -> WeakPartRecord:
-    return WeakPartRecord(name=part.name, pull_n=part.pull_n)
+    return WeakPartRecord(name=part.name, pull_n=part.least, pull_most_n=part.most)
+
+
+def _turn(part: WeakPart) -> WeakTurnRecord:
+    return WeakTurnRecord(name=part.name, moment_n_m=part.least, moment_most_n_m=part.most)

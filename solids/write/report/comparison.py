@@ -9,7 +9,8 @@ from pydantic import Field
 
 from solids.comparing import Candidate
 from solids.write.report.bench_records import strength_record
-from solids.write.report.records import Number, Record, StrengthRecord
+from solids.write.report.record import Number, Record
+from solids.write.report.wood_records import StrengthRecord
 
 
 class CandidateRecord(Record):
@@ -27,6 +28,7 @@ class CandidateRecord(Record):
     own_chisels_mm: tuple[Number, ...] = Field(description="those of the kit that go into every socket")
     minutes: Number | None
     warnings: tuple[str, ...]
+    failures: tuple[str, ...]
 
 
 def comparison_bytes(candidates: Iterable[Candidate]) -> bytes:
@@ -50,4 +52,5 @@ def _record(candidate: Candidate) -> CandidateRecord:
         own_chisels_mm=figures.own_chisels if figures else (),
         minutes=figures.time.total if figures else None,
         warnings=figures.warnings if figures else (),
+        failures=figures.failures if figures else (),
     )

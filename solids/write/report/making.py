@@ -16,7 +16,6 @@ from solids.strength import screening
 from solids.wood import Climate, Wood
 from solids.write.report.bench_records import bench_record, movement_record, strength_record
 from solids.write.report.records import (
-    AirRecord,
     BoardRecord,
     ChoiceRecord,
     ContactRecord,
@@ -36,10 +35,8 @@ from solids.write.report.records import (
     StateRecord,
     TailRecord,
     Tool,
-    WoodMovementRecord,
-    WoodRecord,
-    WoodStrengthRecord,
 )
+from solids.write.report.wood_records import AirRecord, WoodMovementRecord, WoodRecord, WoodStrengthRecord
 
 if TYPE_CHECKING:
     from solids.contacts import Contact
@@ -103,7 +100,8 @@ def _recipe(recipe: Recipe) -> RecipeRecord:
         kit_cutters_mm=recipe.kit.cutters,
         kit_bush_mm=recipe.kit.bush,
         climate_shop=_air(recipe.shop),
-        climate_home=_air(recipe.home),
+        climate_home_dry=_air(recipe.home.dry),
+        climate_home_damp=_air(recipe.home.damp),
         paper_size=recipe.paper.size,
         paper_corner_relief=recipe.paper.corner_relief,
         print_bed_mm=recipe.printing.bed,

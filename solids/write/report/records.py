@@ -2,22 +2,15 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Literal
+from typing import Literal
 
-from pydantic import AfterValidator, BaseModel, ConfigDict, Field
+from pydantic import Field
+
+from solids.write.report.record import Number, Record
+from solids.write.report.wood_records import AirRecord, MovementRecord, StrengthRecord, WoodRecord
 
 SCHEMA_ID = "urn:halfpin:report:1"
 NAME = "report.json"
-DIGITS = 9
-"""Decimals kept: a femtometre is noise, and noise differs between machines."""
-
-Number = Annotated[float, AfterValidator(lambda value: round(value, DIGITS) + 0.0)]
-
-
-class Record(BaseModel):
-    """Base of all records: no unknown keys, nothing changes after it is made, no NaN."""
-
-    model_config = ConfigDict(extra="forbid", frozen=True, allow_inf_nan=False)
 
 
 class Tool(Record):
@@ -25,43 +18,6 @@ class Tool(Record):
 
     name: Literal["halfpin"] = "halfpin"
     version: str
-
-
-class WoodMovementRecord(Record):
-    """How a wood moves: change as a share of the size, for 1 % of moisture content."""
-
-    radial_per_percent: Number
-    tangential_per_percent: Number
-    source: str
-
-
-class WoodStrengthRecord(Record):
-    """Averages of small clear pieces at 12 % moisture; no design values."""
-
-    shear_mpa: Number
-    bending_mpa: Number
-    compression_mpa: Number | None
-    source: str
-
-
-class WoodRecord(Record):
-    """A wood; its density at 12 % moisture and where that figure comes from; null where nothing more is known."""
-
-    name: str
-    botanical: str
-    kind: Literal["hardwood", "softwood"]
-    density_kg_m3: Number
-    source: str
-    movement: WoodMovementRecord | None
-    strength: WoodStrengthRecord | None
-
-
-class AirRecord(Record):
-    """The air of a room, and the moisture content that wood comes to in it."""
-
-    temperature_c: Number
-    humidity_percent: Number
-    moisture_percent: Number
 
 
 class BoardRecord(Record):
@@ -107,7 +63,8 @@ class RecipeRecord(Record):
     kit_cutters_mm: tuple[Number, ...]
     kit_bush_mm: Number
     climate_shop: AirRecord
-    climate_home: AirRecord
+    climate_home_dry: AirRecord
+    climate_home_damp: AirRecord
     paper_size: Literal["A4", "Letter", "A3"]
     paper_corner_relief: bool
     print_bed_mm: tuple[Number, Number]
@@ -261,43 +218,6 @@ class BenchRecord(Record):
     lines_left: tuple[str, ...]
     order_of_work: tuple[WorkStepRecord, ...]
     minutes: Number = Field(description="about how long a practised hand takes, to compare layouts")
-
-
-class BoardChangeRecord(Record):
-    """How much a board grows from shop to home, negative where it shrinks; null where that is not known."""
-
-    width_mm: Number | None
-    thickness_mm: Number | None
-
-
-class MovementRecord(Record):
-    """What the wood does between shop and home. End grain that stands proud of a dried face is positive."""
-
-    shop_moisture_percent: Number
-    home_moisture_percent: Number
-    in_published_range: bool
-    tail_board: BoardChangeRecord
-    pin_board: BoardChangeRecord
-    mismatch_mm: Number | None
-    pins_stand_mm: Number | None
-    tails_stand_mm: Number | None
-
-
-class WeakPartRecord(Record):
-    """One way to fail and the pull at which it is expected."""
-
-    name: str
-    pull_n: Number
-
-
-class StrengthRecord(Record):
-    """A screening to compare layouts with, weakest part first; never a design value. Empty where a wood is unknown."""
-
-    glue_area_mm2: Number
-    glued: tuple[WeakPartRecord, ...]
-    dry: tuple[WeakPartRecord, ...]
-    half_pin_push_n: Number | None
-    assumptions: str
 
 
 class LayoutRecord(Record):

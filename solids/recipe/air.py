@@ -1,0 +1,85 @@
+"""The air of shop and home: how a recipe writes the home's two seasons, and what is taken where it is left out.
+
+The usual air is common practice, and lies about what the Wood Handbook (FPL-GTR-282, chapter 13) recommends for wood
+indoors: 8 % moisture on the average in most of the United States, 6 % in the dry south-west, 11 % on damp coasts; its
+ranges for single pieces are 6 to 10, 4 to 9 and 8 to 13 % (from memory). Ours run from 7.0 to 11.9 %.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from solids.lengths import Units
+from solids.recipe.fields import Air, JsonSchema, Rule, refuse, shown
+from solids.wood import Climate, Seasons
+
+SHOP = Climate(20.0, 55.0)
+DRIEST, DAMPEST = Climate(21.0, 35.0), Climate(22.0, 65.0)
+SHOP_RULE = "a shop that is heated now and then (common practice)"
+DRY_RULE = "a heated room in winter (common practice)"
+DAMP_RULE = "a room in a damp summer (common practice)"
+
+ALIKE = 1.0
+"""A home whose one air keeps wood within so many % of moisture of the shop is no season of its own: an air so near the
+shop's is the middle of the year, and a hygrometer of the house errs by as much. Common practice."""
+
+TELLS_NO_SEASON = "; the one air you give is like the shop's and tells no season"
+
+
+@dataclass(frozen=True)
+class HomeAsked:
+    """What a recipe says of the home: one air, or one for its driest and one for its dampest time."""
+
+    one: Climate | None = None
+    dry: Climate | None = None
+    damp: Climate | None = None
+
+
+@dataclass(frozen=True)
+class Home(Rule):
+    """One air as a text, or a table of the driest and the dampest."""
+
+    def read(self, value: object, units: Units) -> HomeAsked:
+        """What the recipe says of the home, or why it cannot be."""
+        accepted = 'give one air, as in "21 C, 35 %", or { dry = "21 C, 35 %", damp = "22 C, 65 %" }'
+        if not isinstance(value, dict):
+            return HomeAsked(one=Air().read(value, units))
+        if unknown := ", ".join(sorted(map(str, set(value) - {"dry", "damp"}))):
+            raise refuse(f"{shown(unknown)} is no season", f"accepted are dry and damp; {accepted}")
+        dry, damp = (Air().read(value[key], units) if key in value else None for key in ("dry", "damp"))
+        if dry and damp and dry.moisture > damp.moisture:
+            wood = f"wood comes to {dry.moisture:.1f} % moisture in one and to {damp.moisture:.1f} % in the other"
+            raise refuse(f"dry is damper than damp: {wood}", "change them over")
+        return HomeAsked(dry=dry, damp=damp)
+
+    def schema(self) -> JsonSchema:
+        """A text, or a table of texts."""
+        air = Air().schema()
+        dry = {**air, "description": "The air at the driest time of the year.", "examples": ["21 C, 35 %"]}
+        damp = {**air, "description": "The air at the dampest time of the year.", "examples": ["22 C, 65 %"]}
+        seasons = {"type": "object", "properties": {"dry": dry, "damp": damp}, "additionalProperties": False}
+        return {"anyOf": [seasons, air]}
+
+
+def seasons_of(shop: Climate, asked: HomeAsked | None) -> tuple[Seasons, dict[str, str]]:
+    """The home's two seasons, and by season the rule that chose it where it was left out.
+
+    One air is the driest where it is drier than the shop's, the dampest where it is damper, and none of both where it
+    is like it. A season that is left out is the usual one, unless what was given lies beyond that.
+    """
+    given = asked or HomeAsked()
+    dry, damp, known, because = given.dry, given.damp, given.one or given.dry or given.damp, ""
+    if given.one is not None:
+        apart = given.one.moisture - shop.moisture
+        dry, damp = given.one if apart < -ALIKE else None, given.one if apart > ALIKE else None
+        because = TELLS_NO_SEASON if abs(apart) <= ALIKE else ""
+    rules = {}
+    if dry is None:
+        dry, rules["dry"] = DRIEST, DRY_RULE + because
+        if known and known.moisture < DRIEST.moisture:
+            dry, rules["dry"] = known, "the air you give is drier than a usual winter" + because
+    if damp is None:
+        damp, rules["damp"] = DAMPEST, DAMP_RULE + because
+        if known and known.moisture > DAMPEST.moisture:
+            damp, rules["damp"] = known, "the air you give is damper than a usual summer" + because
+    return Seasons(dry, damp), rules
