@@ -36,6 +36,7 @@ def _words(proof: BoxProof, files: Sequence[tuple[str, str]]) -> dict[str, Any]:
         "passes": proof.passes,
         "headline": box_headline(box),
         "rough": f"{say[0]} in length, {say[1]} in width and {say[2]} in thickness",
+        "planing": box.planing > 0,
         "table": markdown_table(*cut_list_rows(box)),
         "rows": cut_list(box),
         "corners": [_corner(corner, [name for name, _ in files]) for corner in proof.corners],

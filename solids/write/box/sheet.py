@@ -72,7 +72,7 @@ def _table(proof: BoxProof, size: float, width: float) -> Table:
     heads, rows = cut_list_rows(proof.box)
     small = style(size * 0.92)
     cells = [[Paragraph(safe(cell), small) for cell in row] for row in (heads, *rows)]
-    shares = (0.1, 0.18, 0.28, 0.3, 0.14)
+    shares = (0.08, 0.14, 0.23, 0.23, 0.23, 0.09)
     table = Table(cells, colWidths=[share * width * mm for share in shares])
     table.setStyle(
         TableStyle(

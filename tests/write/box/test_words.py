@@ -190,7 +190,7 @@ def test_a_wood_of_any_name_keeps_the_table_whole(tmp_path: Path) -> None:
     job = job_of_box("keepsake-box", 'tail_board.wood={name = "a|b", kind = "hardwood", density = 690}')
     note = note_of(write_box(job, tmp_path).folder)
     rows = [line for line in note.splitlines() if line.startswith("| ")]
-    assert {len(re.findall(r"(?<!\\)\|", row)) for row in rows} == {6}
+    assert {len(re.findall(r"(?<!\\)\|", row)) for row in rows} == {7}
 
 
 def test_a_title_of_any_letters_is_a_title_in_markdown(tmp_path: Path) -> None:
@@ -219,7 +219,7 @@ def test_the_sheet_is_one_page_with_cut_list_marks_order_and_cautions(folders: d
         assert f"{row.name}: {flat(row.mark)}." in text
     _, rows = cut_list_rows(job.box)
     for row in rows[:-1]:
-        for cell in row[2:4]:
+        for cell in row[2:5]:
             assert cell.replace(" ", "") in text.replace(" ", "")
     for step in steps_of(job.proof.order):
         assert step in text
