@@ -6,11 +6,12 @@
 from __future__ import annotations
 
 from solids.errors import RecipeError
-from solids.layout.model import InBox, Layout, State, StateName, Tail, place, tails_in_words
+from solids.layout.model import GrooveHere, InBox, Layout, State, StateName, Tail, place, tails_in_words
 from solids.layout.refusals import problems_of, thinner_than_rule
 from solids.recipe.resolved import Recipe
 
 __all__ = [
+    "GrooveHere",
     "InBox",
     "Layout",
     "State",
