@@ -1,5 +1,5 @@
-"""The cut list of a box: every board rough, as it is sawn to, and finished, its wood, which way its grain runs, and how it is marked so
-that none is worked the wrong way round. Pure arithmetic, lengths in mm."""
+"""The cut list of a box: every board rough, as it is sawn to, and finished, its wood, which way its grain runs, and how
+it is marked so that none is worked the wrong way round. Pure arithmetic, lengths in mm."""
 
 from __future__ import annotations
 
@@ -81,7 +81,10 @@ def cut_list_rows(box: BoxLayout) -> tuple[tuple[str, ...], list[tuple[str, ...]
     rows, units = cut_list(box), box.recipe.units
 
     def say(sizes: Size) -> str:
-        return " x ".join(format_length(size, units, 0.1) for size in sizes)
+        told = [format_length(size, units, 0.1) for size in sizes]
+        if units == "mm":
+            told[:-1] = [size.removesuffix(" mm") for size in told[:-1]]
+        return " x ".join(told)
 
     told = [
         (row.name, row.wood, say(row.rough), say(row.saw_to), say(row.finished), f"{row.board_feet:.2f}")

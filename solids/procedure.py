@@ -98,7 +98,7 @@ def _grooving(layout: Layout) -> Iterator[WorkStep]:
     width, depth, up = (_fine(layout, size) for size in (groove.width, groove.depth, groove.up))
     boards = {(True, True): "both boards", (True, False): "the tail board", (False, True): "the pin board"}
     where = boards[groove.reach is not None, groove.in_pin_board]
-    words = [f"{width} wide, {depth} deep, {up} above the lower edge, in the inside face of {where}, or lay it out now."]
+    words = [f"{width} wide, {depth} deep, {up} above the lower edge, in the inside face of {where}."]
     end = layout.as_cut.tail_end
     if groove.reach is not None:
         stops = groove.reach < end - tol.ROUNDING
@@ -110,6 +110,7 @@ def _grooving(layout: Layout) -> Iterator[WorkStep]:
         )
     if groove.in_pin_board:
         words.append("In the pin board plough right through: it ends in a socket.")  # a box that cuts a pin is refused
+    words.append("At the least lay it out now.")
     if len(groove.spans) > 1:
         words.append("Drawings and template show it at both edges: cut it at the lower edge alone.")
     yield WorkStep("Plough the groove", " ".join(words))

@@ -179,7 +179,7 @@ def test_board_feet_by_hand_and_their_sum(name: str) -> None:
 
 def test_the_table_for_people_is_in_the_makers_units() -> None:
     _, metric = cut_list_rows(box_of("keepsake-box"))
-    assert metric[0][2:5] == ("251 mm x 84 mm x 15 mm", "241 mm x 80 mm x 12 mm", "240 mm x 80 mm x 12 mm")
+    assert metric[0][2:5] == ("251 x 84 x 15 mm", "241 x 80 x 12 mm", "240 x 80 x 12 mm")
     _, inches = cut_list_rows(lopsided("stopped", 'units="in"', *in_millimetres()))
     assert " in" in inches[0][2]
     assert " mm" not in inches[0][2]

@@ -83,9 +83,7 @@ def _mirror(width: float) -> Callable[[Point], Point]:
     return lambda point: (width - point[0], point[1] + BEHIND)
 
 
-def _edge_words(
-    layout: Layout, width: float, heights: tuple[float, float, float], *, mirrored: bool
-) -> Iterator[Item]:
+def _edge_words(layout: Layout, width: float, heights: tuple[float, float, float], *, mirrored: bool) -> Iterator[Item]:
     baseline, inner_baseline, top = heights
     x = width - 1.5 if mirrored else 1.5 + SMALL
     words = layout.in_box.edge.replace("reference", "ref.")
@@ -114,8 +112,8 @@ def _tail_lines(layout: Layout, end: float, thickness: float) -> Iterator[Item]:
             yield from _staying(x + outward * strip / 2, strip, (end / 2, end + thickness / 2, far - end / 2))
     groove = layout.in_box.groove
     if groove and groove.reach is not None:
-        runs_out = groove.reach >= end - tol.ROUNDING
-        yield from _groove(groove, far - min(groove.reach, end), end + thickness if runs_out else None, far + BEHIND, 1.0)
+        fold = end + thickness if groove.reach >= end - tol.ROUNDING else None
+        yield from _groove(groove, far - min(groove.reach, end), fold, far + BEHIND, 1.0)
     for number, (low, high) in enumerate(zip(feet_gaps, tip_gaps, strict=True)):
         yield line("gauge lines", (low[0], 0.0), (low[1], 0.0))
         kerfs = _kerfs(layout, left=number != 0 or below > 0, right=number != last or above > 0)

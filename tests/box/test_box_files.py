@@ -169,7 +169,15 @@ def test_the_sheet_is_one_page_with_the_cut_list_and_every_caution(tmp_path: Pat
         assert len(document) == 1
         text = " ".join(document[0].get_textpage().get_text_range().split())
         document.close()
-        for word in ("Cut list", "board feet", "Put it together", *(caution.topic for caution in CAUTIONS)):
+        for word in (
+            "Cut list",
+            "saw to",
+            "board feet",
+            "Order of work",
+            "Try it dry.",
+            "Glue.",
+            *(caution.topic for caution in CAUTIONS),
+        ):
             assert word in text, word
 
 

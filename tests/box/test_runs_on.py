@@ -12,10 +12,10 @@ from solids.aids.asked import AidsAsked
 from solids.aids.catalogue import make_aids
 from solids.bench import bench_of
 from solids.boards import face_count, tail_board
-from solids.box_layout import shown_layout
+from solids.box_layout import kinds_of_corner, shown_layout
 from solids.contacts import contacts
 from solids.corner import make_corner
-from solids.drafting.dimensions import drawn
+from solids.drafting.dimensions import drawn, words_width
 from solids.drafting.outlines import cutter_choices, machine_outlines, tail_board_sockets
 from solids.drafting.sheet import Label, Stroke
 from solids.drafting.template import strips
@@ -231,3 +231,25 @@ def test_a_refusal_of_an_aid_names_keys_that_a_box_has() -> None:
 def test_planing_names_the_end_of_the_wood_that_runs_on() -> None:
     (ends,) = [each.what for each in bench_of(back("back left")).planing if "tails" in each.what]
     assert ends == "ends of the tails and of the wood beside them, on the pin board's show face"
+
+
+@pytest.mark.parametrize("name", ["keepsake-box", "desk-drawer"])
+def test_the_drawing_shows_the_groove_and_no_word_on_it(name: str) -> None:
+    found = box_of(name)
+    for names in kinds_of_corner(found):
+        layout = shown_layout(found, names)
+        groove = layout.in_box.groove
+        assert groove is not None
+        sheet = shop_drawing(layout, "A4")
+        labels = [item for item in drawn(sheet.items) if isinstance(item, Label)]
+        sizes = f"groove: {groove.width:g} mm wide, {groove.depth:g} mm deep, {groove.up:g} mm above the lower edge"
+        assert [label for label in labels if label.text.startswith(sizes)]
+        hidden = [item.points for item in sheet.items if isinstance(item, Stroke) and item.layer == "hidden edges"]
+        wide = groove.width * sheet.scale
+        upright = [points for points in hidden if len(points) == 4 and points[0][0] == points[1][0]]
+        assert [points[2][0] - points[1][0] for points in upright] == pytest.approx([wide] * len(groove.spans))
+        for label in (label for label in labels if "°" in label.text):
+            half = words_width(label.text) / 2
+            for points in upright:
+                low, high = points[0][0], points[-1][0]
+                assert label.at[0] + half < low or high < label.at[0] - half

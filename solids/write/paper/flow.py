@@ -52,9 +52,9 @@ def safe(text: str) -> str:
     return re.sub(r"(?<=\d) (?=(mm|in|kN|N|lbf|%|deg|C|F)\b)", "\N{NO-BREAK SPACE}", escape(in_font(text)))
 
 
-def to_tick(words: Paragraph, size: float) -> Table:
-    """A step with a box before it."""
-    row = Table([[TickBox(size), words]], colWidths=[5.2 * mm, None])
+def to_tick(words: Paragraph, size: float, indent: float = 0.0) -> Table:
+    """A step with a box before it, `indent` (mm) further in where it is a part of the step before."""
+    row = Table([["", TickBox(size), words]], colWidths=[indent * mm, 5.2 * mm, None])
     row.setStyle(no_padding(size * 0.28))
     return row
 
