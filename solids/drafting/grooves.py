@@ -41,8 +41,8 @@ def side_groove(layout: Layout, stubs: tuple[float, float]) -> Iterator[Item]:
 
 
 def beside_groove(layout: Layout, foot: float, scale: float, aside: float, half: float) -> float:
-    """Where words stand beside X = `foot` that would stand `aside` (on paper, to the right), `half` their width: left of
-    a groove that would strike them out."""
+    """Where words stand that would stand `aside` of X = `foot` (on paper, to the right), `half` their width: left of a
+    groove that would strike them out."""
     groove = layout.in_box.groove
     for low, high in groove.spans if groove else ():
         left, right = (low - foot) * scale, (high - foot) * scale

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from pathlib import Path
 
 from solids.aids.catalogue import Proved
@@ -27,16 +28,17 @@ def aid_files(job: Job) -> list[FileKind]:
     good = job.workshop.good
     kinds = [kind for proved in good for kind in (_stl(proved), _step(proved))]
     kinds += _plates(job)
+    name = f"{AIDS_FOLDER}{_some(job)}aids-note.md"
     kinds.append(
         FileKind(
-            f"{AIDS_FOLDER}{_some(job)}aids-note.md",
+            name,
             "how to print and use each aid, what was checked, and the cautions",
             lambda job: aids_note.note_bytes(job.layout, job.workshop),
             lambda path, _: aids_note.reread(path),
             "aids",
         )
     )
-    return kinds
+    return [replace(kind, cautions=name) for kind in kinds]
 
 
 def _some(job: Job) -> str:

@@ -19,13 +19,14 @@ from solids.write import note, step, stl
 from solids.write.box import cut_list_file, report
 from solids.write.box import note as box_note
 from solids.write.box.records import BoxReport
+from solids.write.job import NOTE as CORNER_NOTE
 from solids.write.job import FileKind, Group, Job
 from solids.write.publish import Kept
 from solids.write.report.records import NAME, FileRecord
 from solids.write.table import PAPER, keys_of_others
-from solids.write.writing import File, Written, write_set
+from solids.write.writing import File, Written, with_cautions, write_set
 
-SHEET = "box-sheet.pdf"
+SHEET, NOTE, PAGE = "box-sheet.pdf", "box-note.md", "box.html"
 
 
 @dataclass(frozen=True)
@@ -71,7 +72,8 @@ def write_box(
     """Makes, re-reads and publishes the files of a box, and those groups that a corner has of its own. Raises as
     `write_files` does for a corner."""
     recipe = job.box.recipe
-    files = [file for group in groups for file in _files(job, group) if not only or {file.name, group} & set(only)]
+    asked = [file for group in groups for file in _files(job, group) if not only or {file.name, group} & set(only)]
+    files = with_cautions(asked, (*_files(job, "corner"), *_files(job, "paper")))
 
     def report_of(fresh: Mapping[str, FileRecord], kept: Kept) -> tuple[BoxReport, list[FileRecord]]:
         whole = report.make_box_report(job.proof)
@@ -124,14 +126,16 @@ def _box_files(job: BoxJob) -> Iterator[File]:
         "the cut list, finished and rough, for a spreadsheet",
         lambda: cut_list_file.csv_bytes(rows),
         lambda path: cut_list_file.reread(path, rows),
+        NOTE,
     )
     for corner, of_corner in job.corners:
         yield _corner_note(job, corner, of_corner)
     yield File(
-        "box-note.md",
-        "cut list, marks, corners, groove, the order to put it together, and the cautions",
+        NOTE,
+        "cut list, marks, corners, the order of work, and the cautions",
         lambda: box_note.note_bytes(proof, [(file.name, file.holds) for file in _box_files(job)]),
         note.reread,
+        NOTE,
     )
 
 
@@ -146,7 +150,7 @@ def _sheet(job: BoxJob) -> File:
 
         pdf.reread(path)
 
-    return File(SHEET, "cut list, marks and the order of work, on one page", make, reread)
+    return File(SHEET, "cut list, marks and the order of work, on one page", make, reread, SHEET)
 
 
 def _model(job: BoxJob) -> File:
@@ -154,7 +158,7 @@ def _model(job: BoxJob) -> File:
 
     model = gltf.Model(job.scene, tuple(part.in_place for part in job.proof.cut))
     holds = "the box as cut, for viewers, in metres; its boards come home"
-    return File("box.glb", holds, lambda: gltf.glb_bytes(model), lambda path: gltf.reread(path, model))
+    return File("box.glb", holds, lambda: gltf.glb_bytes(model), lambda path: gltf.reread(path, model), NOTE)
 
 
 def _page(job: BoxJob) -> File:
@@ -169,7 +173,7 @@ def _page(job: BoxJob) -> File:
 
         reread_page(path)
 
-    return File("box.html", "a page to turn the box, take it apart and cut it open", make, reread)
+    return File(PAGE, "a page to turn the box, take it apart and cut it open", make, reread, PAGE)
 
 
 def _picture(job: BoxJob) -> File:
@@ -183,7 +187,7 @@ def _picture(job: BoxJob) -> File:
 
         reread_png(path)
 
-    return File("box.png", "a picture of the box, put together and apart", make, reread)
+    return File("box.png", "a picture of the box, put together and apart", make, reread, NOTE)
 
 
 def _assembly(name: str, holds: str, title: str, parts: Sequence[BoxPart]) -> File:
@@ -194,7 +198,9 @@ def _assembly(name: str, holds: str, title: str, parts: Sequence[BoxPart]) -> Fi
         step.Part(" and ".join(part.name for part in alike), alike[0].solid, alike[0].wood, _places(alike))
         for alike in pieces.values()
     ]
-    return File(name, holds, lambda: step.step_bytes(title, holds, made), lambda path: step.reread(path, title, made))
+    return File(
+        name, holds, lambda: step.step_bytes(title, holds, made), lambda path: step.reread(path, title, made), NOTE
+    )
 
 
 def _places(parts: Sequence[BoxPart]) -> tuple[tuple[str, Rows], ...]:
@@ -210,12 +216,13 @@ def _stl(job: BoxJob, part: BoxPart) -> File:
         f"the {part.name} as cut, as a mesh in mm, in its place in the box",
         lambda: stl.stl_bytes(f"{part.name} as cut", mesh),
         lambda path: stl.reread(path, meant),
+        NOTE,
     )
 
 
 def _corner_note(job: BoxJob, corner: ProvedCorner, of_corner: Job) -> File:
     """With the models of the boards that meet at such corners."""
-    name = f"{corner.slug}-cnc-jig-note.md"
+    name = _note_name(corner)
     holds = f"how to cut {corner.title} with a router and a jig"
     parts = {part.name: part for part in job.proof.cut}
     models = {side: _stl(job, parts[side]) for side in SIDES if any(side in each for each in corner.names)}
@@ -227,15 +234,22 @@ def _corner_note(job: BoxJob, corner: ProvedCorner, of_corner: Job) -> File:
     def make() -> bytes:
         return note.note_bytes(of_corner.layout, of_corner.proof, beside, (tails, pins))
 
-    return File(name, holds, make, note.reread)
+    return File(name, holds, make, note.reread, name)
+
+
+def _note_name(corner: ProvedCorner) -> str:
+    return f"{corner.slug}-{CORNER_NOTE}"
 
 
 # --- what a corner has of its own ----------------------------------------------------------------
 
 
 def _of_corner(name: str, corner: ProvedCorner, job: Job, kind: FileKind) -> File:
-    holds = f"{corner.title}: {kind.holds}"
-    return File(name, holds, lambda: kind.make(job), lambda path: kind.reread(path, job))
+    """A file of a corner, in the folder of `name`; the note for CNC stands beside the files of the box."""
+    holds, folder = f"{corner.title}: {kind.holds}", name.rpartition("/")[0]
+    beside = f"{folder}/{kind.cautions.rpartition('/')[2]}"
+    cautions = _note_name(corner) if kind.cautions == CORNER_NOTE else beside
+    return File(name, holds, lambda: kind.make(job), lambda path: kind.reread(path, job), cautions)
 
 
 def _aids(job: BoxJob) -> Iterator[File]:
