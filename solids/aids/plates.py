@@ -35,7 +35,7 @@ Plate = tuple[Spot, ...]
 
 
 def lay_out_plates(footprints: Sequence[Footprint], bed: tuple[float, float]) -> tuple[Plate, ...]:
-    """Plates that hold every aid once. An aid that is larger than the bed has no place and is left out; the proof of
+    """Plates that hold every footprint. An aid that is larger than the bed has no place and is left out; the proof of
     each aid says so."""
     room = bed[0] - 2 * MARGIN, bed[1] - 2 * MARGIN
     waiting = [item for item in (_laid(footprint, room) for footprint in footprints) if item is not None]

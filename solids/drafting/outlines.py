@@ -19,7 +19,7 @@ RUN_OUT = 1.0
 WORDS = 3.0
 """Height of the words beside the outlines, on paper."""
 
-CLEAR_FIRST = "Clear the middle first; let no loose piece fly. Read the cautions in the note for CNC."
+CLEAR_FIRST = "Clear the middle first; let no loose piece fly. Read the cautions on the setup sheet."
 
 LEAST_ROOM = 0.1
 """A cutter passes an opening that is wider than it by this; with less, the path would have no width."""

@@ -169,8 +169,7 @@ FILES: tuple[FileKind, ...] = (
     FileKind(
         "template.pdf", "both boards at 1:1, to fold over their ends", _template, _reread_pdf, "paper", SETUP_SHEET
     ),
-    # Its outlines for CAM send the reader to the note.
-    FileKind("drawing.dxf", "the shop drawing, with outlines for CAM", _drawing_dxf, _reread_dxf, "paper", NOTE),
+    FileKind("drawing.dxf", "the shop drawing, with outlines for CAM", _drawing_dxf, _reread_dxf, "paper", SETUP_SHEET),
     FileKind("drawing.svg", "the shop drawing as a picture", _drawing_svg, _reread_svg, "paper", SETUP_SHEET),
     FileKind("drawing.pdf", "the shop drawing, to print", _drawing_pdf, _reread_pdf, "paper", SETUP_SHEET),
     _glb(

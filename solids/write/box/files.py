@@ -19,7 +19,6 @@ from solids.write import note, step, stl
 from solids.write.box import cut_list_file, report
 from solids.write.box import note as box_note
 from solids.write.box.records import BoxReport
-from solids.write.job import NOTE as CORNER_NOTE
 from solids.write.job import FileKind, Group, Job
 from solids.write.publish import Kept
 from solids.write.report.records import NAME, FileRecord
@@ -222,7 +221,7 @@ def _stl(job: BoxJob, part: BoxPart) -> File:
 
 def _corner_note(job: BoxJob, corner: ProvedCorner, of_corner: Job) -> File:
     """With the models of the boards that meet at such corners."""
-    name = _note_name(corner)
+    name = f"{corner.slug}-cnc-jig-note.md"
     holds = f"how to cut {corner.title} with a router and a jig"
     parts = {part.name: part for part in job.proof.cut}
     models = {side: _stl(job, parts[side]) for side in SIDES if any(side in each for each in corner.names)}
@@ -237,18 +236,12 @@ def _corner_note(job: BoxJob, corner: ProvedCorner, of_corner: Job) -> File:
     return File(name, holds, make, note.reread, name)
 
 
-def _note_name(corner: ProvedCorner) -> str:
-    return f"{corner.slug}-{CORNER_NOTE}"
-
-
 # --- what a corner has of its own ----------------------------------------------------------------
 
 
 def _of_corner(name: str, corner: ProvedCorner, job: Job, kind: FileKind) -> File:
-    """A file of a corner, in the folder of `name`; the note for CNC stands beside the files of the box."""
     holds, folder = f"{corner.title}: {kind.holds}", name.rpartition("/")[0]
-    beside = f"{folder}/{kind.cautions.rpartition('/')[2]}"
-    cautions = _note_name(corner) if kind.cautions == CORNER_NOTE else beside
+    cautions = f"{folder}/{kind.cautions.rpartition('/')[2]}"
     return File(name, holds, lambda: kind.make(job), lambda path: kind.reread(path, job), cautions)
 
 

@@ -9,7 +9,7 @@ from solids import __version__
 from solids.box.proof import BoxProof, ProvedCorner
 from solids.box.work import work_of
 from solids.box_layout import box_headline
-from solids.cautions import CAUTIONS
+from solids.cautions import BY_HAND
 from solids.cut_list import cut_list, cut_list_rows
 from solids.findings import worst_first
 from solids.lengths import format_both
@@ -46,7 +46,7 @@ def _words(proof: BoxProof, files: Sequence[tuple[str, str]]) -> dict[str, Any]:
         ],
         "choices": [(choice.key, escaped(choice.value), escaped(choice.rule)) for choice in box.recipe.choices],
         "files": files,
-        "cautions": CAUTIONS,
+        "cautions": BY_HAND,
     }
 
 

@@ -10,7 +10,7 @@ from reportlab.lib.styles import ParagraphStyle
 from reportlab.lib.units import mm
 from reportlab.platypus import Flowable, Frame, Paragraph, Table, TableStyle
 
-from solids.cautions import CAUTIONS
+from solids.cautions import BY_HAND
 from solids.errors import FaultError
 from solids.write.paper.letters import FAMILY, in_font
 from solids.write.paper.pdf import Pages
@@ -87,6 +87,6 @@ def no_padding(below: float) -> TableStyle:
 
 
 def cautions_flow(size: float) -> list[Flowable]:
-    """All cautions in one paragraph; none is ever left out."""
-    words = " ".join(f"<b>{safe(caution.topic)}.</b> {safe(caution.text)}" for caution in CAUTIONS)
+    """All cautions in one paragraph, for work by hand; none is ever left out."""
+    words = " ".join(f"<b>{safe(caution.topic)}.</b> {safe(caution.text)}" for caution in BY_HAND)
     return [Paragraph(words, style(max(size, 5.5)))]
