@@ -14,7 +14,7 @@ from functools import cached_property
 from typing import Literal
 
 from solids import tolerances as tol
-from solids.layout import InBox, Layout, State
+from solids.layout import GrooveHere, InBox, Layout, State
 from solids.layout.model import place
 from solids.lengths import format_both
 from solids.recipe.box_resolved import CORNERS, SIDES, BoxRecipe, CornerName, Side
@@ -351,9 +351,29 @@ def shown_layout(box: BoxLayout, names: tuple[CornerName, ...]) -> Layout:
     edge = "reference edge" if first.upright or first.is_symmetrical else "upper edge"
     sides, ends = ("box.width", "box.length") if box.recipe.tails_on_sides else ("box.length", "box.width")
     keys = (("joint.width", "box.height"), ("tail_board.length", sides), ("pin_board.length", ends))
-    strips, words = first.turned.in_box.strips, tuple(_words_of_place(box, names))
-    place_in_box = InBox(edge, box.groove_at(first), strips, words, keys)
+    words, groove = tuple(_words_of_place(box, names)), _groove_here(box, names)
+    place_in_box = InBox(edge, box.groove_at(first), first.turned.in_box.strips, words, keys, groove)
     return replace(place(recipe), in_box=place_in_box)
+
+
+def _groove_here(box: BoxLayout, names: tuple[CornerName, ...]) -> GrooveHere | None:
+    """The groove of a kind of corner, in the frame that its papers have."""
+    groove, first = box.recipe.groove, box.corners[names[0]]
+    sides: dict[BoardKind, Side] = {box.kind_of(side): side for side in SIDES if side in first.name}
+    grooved = {kind: box.is_grooved(side) for kind, side in sides.items()}
+    if not any(grooved.values()):
+        return None
+    low, high = first.layout.recipe.width - box.recipe.height, box.recipe.height
+    spans = {
+        box.corners[name].upright: (groove.up + low, groove.top + low)
+        if box.corners[name].upright
+        else (high - groove.top, high - groove.up)
+        for name in names
+    }
+    tails = box.boards[sides["tail board"]]
+    reach = box.groove_reach(tails, first, first.layout.as_cut) if grooved["tail board"] else None
+    ordered = dict.fromkeys(spans[hand] for hand in (True, False) if hand in spans)
+    return GrooveHere(groove.up, groove.width, groove.depth, tuple(ordered), reach, grooved["pin board"])
 
 
 def _words_of_place(box: BoxLayout, names: tuple[CornerName, ...]) -> Iterator[str]:

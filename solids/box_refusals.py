@@ -22,7 +22,7 @@ def lay_out_box(recipe: BoxRecipe) -> BoxLayout:
     at: dict[Problem, list[str]] = {}
     box = BoxLayout(recipe)
     for name, corner in recipe.corners.items():
-        for problem in problems_of(corner, InBox(groove=box.groove_at(box.corners[name]))):
+        for problem in problems_of(corner, InBox(passes=box.groove_at(box.corners[name]))):
             told = as_written(problem, recipe.written[name])
             if problem.key == "joint.width" and corner.width < recipe.height:
                 told = replace(told, wrong=f"of it {told.wrong} for the back above the bottom")

@@ -1,7 +1,13 @@
 """The cautions that stand in every note, sheet and aid. No option leaves them out.
 
-They name the usual dangers of the bench and the router and defer to manuals, local rules and trained people. That wood
-dust can cause cancer: IARC Monographs vol. 62 (1995) and 100C, Group 1.
+They name the usual dangers of the bench and the router and defer to manuals, local rules and trained people.
+
+- Wood dust can cause cancer: IARC Monographs vol. 62 (1995) and 100C, Group 1.
+- Woods that irritate: the chart of woods toxic to man in American Woodturner, June 1990, read in copies; it draws on
+  Woods and Calnan, "Toxic Woods", British Journal of Dermatology 1976, and the ILO Encyclopaedia of Occupational Health
+  and Safety 1983. "Toxic woods", HSE Woodworking Sheet No 30, says the same of dust, sap and sensitised skin.
+- Rags with drying oil heat up by themselves; swallowed magnets pull together through the gut: common knowledge of fire
+  services and hospitals, from memory.
 """
 
 from __future__ import annotations
@@ -42,11 +48,28 @@ CAUTIONS: tuple[Caution, ...] = (
         "A blunt cutter, or one fed too slowly, scorches the wood. Hot dust can smoulder and catch fire hours later. "
         "Stop if you smell burning. Empty the dust bag when you stop work.",
     ),
-    Caution("Edge tools", "Saws, knives and chisels are sharp. Keep both hands behind the edge. Clamp the work."),
+    Caution(
+        "Edge tools",
+        "Saws, knives and chisels are sharp. Clamp the work. Keep both hands behind the edge, and never the other hand "
+        "in front of it. Have first aid at hand. Watch pupils all the time.",
+    ),
     Caution("Clamps", "A board that comes loose can hurt you. Check each clamp, and check that no cut can meet one."),
     Caution("Eyes", "Wear eye protection that is made for the work."),
     Caution("Noise", "Routers and saws are loud enough to harm your hearing. Wear ear protection."),
     Caution("Dust", "Wood dust harms the lungs and can cause cancer. Use dust extraction, and a mask that fits."),
+    Caution(
+        "Woods that irritate",
+        "Red cedar, teak, walnut, mahogany, beech, birch and oak can inflame skin, eyes and lungs. Rosewood, ebony, "
+        "iroko and yew can do worse. Stop if you react, and see a doctor.",
+    ),
+    Caution(
+        "Oily rags",
+        "A rag with drying oil heats up by itself and can catch fire. Dry it flat outdoors, or drown it in water.",
+    ),
+    Caution(
+        "Magnets",
+        "Keep magnets out of the reach of children. Two that are swallowed can kill. Go to a hospital at once.",
+    ),
     Caution(
         "Printed aids are not guards",
         "A printed jig or guide only shows where to cut. It will not stop a blade or a cutter. Throw it away if it "
@@ -57,10 +80,19 @@ CAUTIONS: tuple[Caution, ...] = (
 MILLING = ("Router and CNC", "Cutter speed", "Scorching and fire", "Clamps", "Eyes", "Noise", "Dust")
 """The topics that matter wherever something is milled."""
 
+BY_HAND: tuple[Caution, ...] = tuple(sorted(CAUTIONS, key=lambda caution: caution.topic != "Edge tools"))
+"""All of them for work by hand: what cuts there comes first."""
+
 IN_SHORT = (
     "Sharp tools, machines and dust can hurt you. Manuals, local rules and trained people come first. Read the "
     "cautions on the setup sheet."
 )
 """For a page that has no room for all cautions: it sends the reader to one that has."""
+
+IN_A_LINE = (
+    "Take care: sharp tools, machines and dust can hurt you; manuals, local rules and trained people come first. All "
+    "cautions stand in the papers that `halfpin build` and `halfpin paper` write."
+)
+"""For a terminal, which is not taken to the bench."""
 
 FAILS = "THIS JOINT FAILS ITS PROOF. DO NOT CUT IT."

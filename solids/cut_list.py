@@ -1,5 +1,5 @@
-"""The cut list of a box: every board finished and rough, its wood, which way its grain runs, and how it is marked so
-that none is worked the wrong way round. Pure arithmetic, lengths in mm."""
+"""The cut list of a box: every board rough, as it is sawn to, and finished, its wood, which way its grain runs, and how
+it is marked so that none is worked the wrong way round. Pure arithmetic, lengths in mm."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from solids.box_layout import BoxLayout
 from solids.lengths import format_length
-from solids.recipe.box_resolved import SIDES
+from solids.recipe.box_resolved import SIDES, Rough
 
 BOARD_FOOT = 144 * 25.4**3
 """1 board foot is 144 cubic inches, in mm3. Source: NIST Handbook 44, Appendix C."""
@@ -27,11 +27,14 @@ Size = tuple[float, float, float]
 
 @dataclass(frozen=True)
 class CutListRow:
-    """One board: length (along the grain), width and thickness, as finished and as sawn."""
+    """One board: length (along the grain), width and thickness. `rough` is how it is taken from the plank, `saw_to`
+    how large it is when the joints are laid out, with what stands proud and what is planed off later, `finished` what
+    is left when the box is done."""
 
     name: str
-    finished: Size
     rough: Size
+    saw_to: Size
+    finished: Size
     wood: str
     grain: str
     mark: str
@@ -55,22 +58,22 @@ def cut_list(box: BoxLayout) -> tuple[CutListRow, ...]:
     for side in SIDES:
         board = box.boards[side]
         finished = (board.end_to_end(finished=True), board.width, board.board.thickness - box.planing)
-        sawn = (
-            board.end_to_end(finished=False) + rough.length,
-            board.width + rough.width,
-            board.board.thickness + rough.thickness,
-        )
-        rows.append(CutListRow(side, finished, sawn, board.board.wood.name, "along its length", MARKS[side]))
+        saw_to = (board.end_to_end(finished=False), board.width, board.board.thickness)
+        sizes = (_larger(saw_to, rough), saw_to, finished)
+        rows.append(CutListRow(side, *sizes, board.board.wood.name, "along its length", MARKS[side]))
     if box.panel:
         x, y, thickness = box.panel.size
         along_x = box.recipe.panel.grain == "length"
-        length, width = (x, y) if along_x else (y, x)
-        sawn = (length + rough.length, width + rough.width, thickness + rough.thickness)
+        size = (x, y, thickness) if along_x else (y, x, thickness)
         grain = "from left to right" if along_x else "from front to back"
-        rows.append(
-            CutListRow("bottom", (length, width, thickness), sawn, box.recipe.panel.wood.name, grain, MARKS["bottom"])
-        )
+        sizes = (_larger(size, rough), size, size)
+        rows.append(CutListRow("bottom", *sizes, box.recipe.panel.wood.name, grain, MARKS["bottom"]))
     return tuple(rows)
+
+
+def _larger(size: Size, rough: Rough) -> Size:
+    length, width, thickness = size
+    return length + rough.length, width + rough.width, thickness + rough.thickness
 
 
 def cut_list_rows(box: BoxLayout) -> tuple[tuple[str, ...], list[tuple[str, ...]]]:
@@ -78,9 +81,15 @@ def cut_list_rows(box: BoxLayout) -> tuple[tuple[str, ...], list[tuple[str, ...]
     rows, units = cut_list(box), box.recipe.units
 
     def say(sizes: Size) -> str:
-        return " x ".join(format_length(size, units, 0.1) for size in sizes)
+        told = [format_length(size, units, 0.1) for size in sizes]
+        if units == "mm":
+            told[:-1] = [size.removesuffix(" mm") for size in told[:-1]]
+        return " x ".join(told)
 
-    told = [(row.name, row.wood, say(row.finished), say(row.rough), f"{row.board_feet:.2f}") for row in rows]
+    told = [
+        (row.name, row.wood, say(row.rough), say(row.saw_to), say(row.finished), f"{row.board_feet:.2f}")
+        for row in rows
+    ]
     volume = f"{sum(row.volume for row in rows) / 1e9:.4f} m3"
-    whole = ("all", "", "", volume, f"{sum(row.board_feet for row in rows):.2f}")
-    return ("board", "wood", "finished", "rough", "board feet"), [*told, whole]
+    whole = ("all", "", volume, "", "", f"{sum(row.board_feet for row in rows):.2f}")
+    return ("board", "wood", "rough", "saw to", "finished", "board feet"), [*told, whole]

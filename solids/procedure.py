@@ -37,6 +37,7 @@ def _steps(layout: Layout, bench: Bench) -> Iterator[WorkStep]:
         "Saw to length",
         f"Tail board {tails}, pin board {pins}. Square the ends. Mark the {edge} and the show face of both.",
     )
+    yield from _grooving(layout)
     yield _gauging(layout, bench)
     yield WorkStep(
         "Mark and saw the tails",
@@ -46,11 +47,11 @@ def _steps(layout: Layout, bench: Bench) -> Iterator[WorkStep]:
     )
     yield _clearing(layout, bench)
     if layout.chamfer_reach:
-        chamfer = layout.recipe.entry_chamfer
+        width = _fine(layout, layout.recipe.entry_chamfer.width)
         yield WorkStep(
             "Chamfer the tails",
-            f"{_fine(layout, chamfer.width)} on the inside edges of the flanks, ending {_fine(layout, chamfer.back)} "
-            "short of the finished face.",
+            f"{width} on the inside edges of the flanks, from the baseline to {_fine(layout, layout.chamfer_stop)} "
+            "short of the raw end.",
         )
     onto = "the ends of the tails on the gauged line" if layout.is_half_blind else "the baseline over the inside edge"
     flush = f"{edge}s flush"
@@ -70,12 +71,49 @@ def _steps(layout: Layout, bench: Bench) -> Iterator[WorkStep]:
     finish = layout.recipe.finish
     if finish.ends == "proud" and finish.chamfer:
         yield WorkStep("Chamfer the ends", f"{_fine(layout, finish.chamfer)} round the ends that stay proud.")
-    press = (
-        "Press on the tails only: let cauls clear the pins." if layout.recipe.pin_board.proud else "Press on the tails."
-    )
-    yield WorkStep("Glue", f"Glue the flanks. {press} Check for square.")
-    planing = " ".join(f"{p.what.capitalize()}: {_fine(layout, p.amount)}, {p.direction}." for p in bench.planing)
+    yield WorkStep("Glue", f"Glue the flanks. {pressing_words(layout)} Check for square.")
+    planing = " ".join(planing_words(layout))
     yield WorkStep("Plane", planing or "Nothing: the ends stay as they are.")
+
+
+def pressing_words(layout: Layout) -> str:
+    """Where the clamps press."""
+    if layout.recipe.pin_board.proud:
+        return "Press on the tails only: let cauls clear the pins."
+    return "Press on the tails."
+
+
+def planing_words(layout: Layout) -> list[str]:
+    """What is planed when the glue has set, a sentence each."""
+    planing = bench_of(layout).planing
+    return [f"{p.what.capitalize()}: {_fine(layout, p.amount)}, {p.direction}." for p in planing]
+
+
+def _grooving(layout: Layout) -> Iterator[WorkStep]:
+    """Before any joint is laid out: a plough needs its whole edge, and a groove of which one sees where it runs is not
+    met by chance later. Common practice. Stops are measured from the raw ends, as no baseline is drawn yet."""
+    groove = layout.in_box.groove
+    if groove is None:
+        return
+    width, depth, up = (_fine(layout, size) for size in (groove.width, groove.depth, groove.up))
+    boards = {(True, True): "both boards", (True, False): "the tail board", (False, True): "the pin board"}
+    where = boards[groove.reach is not None, groove.in_pin_board]
+    words = [f"{width} wide, {depth} deep, {up} above the lower edge, in the inside face of {where}."]
+    end = layout.as_cut.tail_end
+    if groove.reach is not None:
+        stops = groove.reach < end - tol.ROUNDING
+        short = _fine(layout, end - groove.reach)
+        words.append(
+            f"In the tail board stop it {short} short of the raw end: chop that end first."
+            if stops
+            else "In the tail board it runs out at the end."
+        )
+    if groove.in_pin_board:
+        words.append("In the pin board plough right through: it ends in a socket.")  # a box that cuts a pin is refused
+    words.append("At the least lay it out now.")
+    if len(groove.spans) > 1:
+        words.append("Drawings and template show it at both edges: cut it at the lower edge alone.")
+    yield WorkStep("Plough the groove", " ".join(words))
 
 
 def _gauging(layout: Layout, bench: Bench) -> WorkStep:

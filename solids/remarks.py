@@ -294,11 +294,11 @@ def _entry_chamfer(layout: Layout) -> Finding | None:
     if not layout.chamfer_reach:
         return None
     lost = layout.chamfer_reach * c / (layout.depth * layout.recipe.tail_board.thickness)
-    short = _say(layout, layout.recipe.entry_chamfer.back)
+    short = _say(layout, layout.chamfer_stop)
     return Finding(
         code="entry-chamfer",
         severity="note",
-        sentence=f"The entry chamfer of {_say(layout, c)} ends {short} short of the finished face and takes "
+        sentence=f"The entry chamfer of {_say(layout, c)} ends {short} short of the raw end and takes "
         f"{100 * lost:.1f} % of each flank's contact and glue. It does not change how the joint locks.",
         measured=100 * lost,
         unit="%",

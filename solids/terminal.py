@@ -77,6 +77,13 @@ def print_layout(console: Console, plan: Layout) -> None:
         _print_finding(console, finding)
 
 
+def print_caution(console: Console) -> None:
+    """The last line of what is only looked at: where the cautions are."""
+    from solids.cautions import IN_A_LINE
+
+    console.print(f"\n{IN_A_LINE}")
+
+
 def print_comparison(console: Console, candidates: list[Candidate]) -> None:
     """Layouts as rows, and what the columns mean."""
     from solids.comparing import NOTES, compare_heads, compare_notes, compare_rows

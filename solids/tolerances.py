@@ -45,6 +45,14 @@ LEAST_FEATURE = 0.05
 LEAST_STEP = 0.01
 """Proud ends, chamfers and planing: zero switches them off, otherwise at least this much can be seen or set."""
 
+MOST_PRINT_CLEARANCE = 1.0
+"""A printed fit that is looser than 1 mm on each side holds nothing; 0.2 to 0.5 is usual. Common practice. It also
+catches a bare 0.1 in a recipe in inches, which would be 2.54 mm."""
+
+WIDEST_NOZZLE = 5.0
+"""Nozzles of 0.2 to 1 mm are common, and none for a bench printer is wider than this. Common practice. A bare 0.4 in a
+recipe in inches would be 10 mm."""
+
 LEAST_GAP = 0.0005
 """A flank gap is zero or at least this: half of the 0.001 mm that the proof must tell from zero."""
 

@@ -6,16 +6,19 @@ import re
 
 import pytest
 
-from solids.cautions import CAUTIONS, Caution
+from solids.cautions import BY_HAND, CAUTIONS, Caution
 
 DANGERS = {
-    "edge tools": r"sharp",
+    "edge tools": r"sharp.*Clamp the work.*never the other hand in front.*first aid.*Watch pupils",
     "router and cnc": r"stop button.*Never leave a running machine.*Cut the power before you touch",
     "cutter speed": r"faster than the top speed.*Feed against the turn.*climb cut",
     "scorching and fire": r"scorches.*catch fire.*Stop if you smell burning",
     "dust": r"can cause cancer.*mask",  # IARC Monographs vol. 62 (1995), Group 1
     "noise": r"ear protection",
     "eyes": r"eye protection",
+    "woods that irritate": r"Red cedar.*walnut.*inflame skin, eyes and lungs.*see a doctor",
+    "oily rags": r"heats up by itself.*catch fire.*flat outdoors, or drown",
+    "magnets": r"out of the reach of children.*Two that are swallowed can kill.*hospital at once",
     "clamps": r"clamp",
     "printed aids are not guards": r"will not stop a blade",
     "manuals come first": r"do as they say",
@@ -42,6 +45,14 @@ def test_sentences_are_short_enough_to_be_read_at_the_machine(caution: Caution) 
 
 def test_what_the_manual_says_comes_before_what_we_say() -> None:
     assert CAUTIONS[0].topic == "Manuals come first"
+
+
+def test_work_by_hand_leads_with_edge_tools_and_leaves_none_out() -> None:
+    assert BY_HAND[0].topic == "Edge tools"
+    assert [caution for caution in BY_HAND if caution.topic != "Edge tools"] == [
+        caution for caution in CAUTIONS if caution.topic != "Edge tools"
+    ]
+    assert len(BY_HAND) == len(CAUTIONS)
 
 
 def test_no_caution_promises_safety() -> None:

@@ -54,8 +54,8 @@ def test_every_board_is_listed_once_and_rough_is_more_than_finished(name: str) -
     rows = cut_list(found)
     assert [row.name for row in rows] == [*SIDES, *(["bottom"] if found.panel else [])]
     for row in rows:
-        for finished, rough in zip(row.finished, row.rough, strict=True):
-            assert 0 < finished < rough
+        for finished, sawn, rough in zip(row.finished, row.saw_to, row.rough, strict=True):
+            assert 0 < finished <= sawn < rough
         assert row.mark
         assert row.grain
         assert row.wood
@@ -86,6 +86,29 @@ def test_sizes_of_the_lopsided_box_by_hand() -> None:
     inside = 251 - 11 - 13.5 + 2 * 0.3
     assert rows["front"].rough == pytest.approx((inside + (11 + 0.7) + (13.5 + 0.7) + 10, 116, 19))
     assert rows["right"].finished[0] == pytest.approx(163 + 16 - 0.3 + 12.5 - 0.3)
+
+
+def test_a_box_of_nine_by_fourteen_inches_is_sawn_a_sixteenth_longer() -> None:
+    """By hand: the ends stand 1/32 in proud at each end, to be planed flush, so that boards of 9 and 14 in are sawn to
+    9 1/16 and 14 1/16. Whoever saws them to 9 and 14 has a box that is short by the joint's allowance."""
+    asked = {"joint.half_pin": "1/4", "tail_board.thickness": "3/8", "pin_board.thickness": "1/2"}
+    asked |= {"box.length": "14", "box.width": "9", "box.height": "3", "box.groove.up": "3/8"}
+    asked |= {"box.groove.width": "3/16", "box.groove.depth": "3/16", "stock.length": "60", "stock.width": "6"}
+    asked |= {"tail_board.proud": "1/32", "pin_board.proud": "1/32"}
+    found = box_of("keepsake-box", *(f'{key}="{value} in"' for key, value in asked.items()), 'units="in"')
+    rows = rows_of(found)
+    assert rows["front"].finished[0] == pytest.approx(14 * INCH)
+    assert rows["front"].saw_to == pytest.approx(((14 + 1 / 16) * INCH, 3 * INCH, INCH / 2))
+    assert rows["left"].saw_to == pytest.approx(((9 + 1 / 16) * INCH, 3 * INCH, 3 * INCH / 8))
+    _, told = cut_list_rows(found)
+    assert told[0][3] == "14 1/16 in x 3 in x 1/2 in"
+    assert told[1][3] == "9 1/16 in x 3 in x 3/8 in"
+
+
+def test_a_face_that_is_planed_later_is_sawn_thicker() -> None:
+    row = rows_of(lopsided("stopped"))["left"]
+    assert row.saw_to == pytest.approx((163 + (16 - 5) + (12.5 + 0.4), 112, 11))
+    assert row.saw_to[2] - row.finished[2] == pytest.approx(0.3)
 
 
 def test_ends_that_are_left_proud_are_part_of_the_finished_length() -> None:
@@ -136,7 +159,7 @@ def test_every_board_is_marked_and_no_two_alike() -> None:
 def test_a_board_foot_is_a_foot_by_a_foot_by_an_inch() -> None:
     """144 cubic inches: NIST Handbook 44, Appendix C."""
     assert 144 * INCH**3 == BOARD_FOOT
-    row = CutListRow("plank", (1, 1, 1), (8 * 12 * INCH, 6 * INCH, 1.25 * INCH), "oak", "along", "none")
+    row = CutListRow("plank", (8 * 12 * INCH, 6 * INCH, 1.25 * INCH), (1, 1, 1), (1, 1, 1), "oak", "along", "none")
     assert row.board_feet == pytest.approx(8 * 6 / 12 * 1.25)
 
 
@@ -156,7 +179,7 @@ def test_board_feet_by_hand_and_their_sum(name: str) -> None:
 
 def test_the_table_for_people_is_in_the_makers_units() -> None:
     _, metric = cut_list_rows(box_of("keepsake-box"))
-    assert metric[0][2:4] == ("240 mm x 80 mm x 12 mm", "251 mm x 84 mm x 15 mm")
+    assert metric[0][2:5] == ("251 x 84 x 15 mm", "241 x 80 x 12 mm", "240 x 80 x 12 mm")
     _, inches = cut_list_rows(lopsided("stopped", 'units="in"', *in_millimetres()))
     assert " in" in inches[0][2]
     assert " mm" not in inches[0][2]
@@ -190,7 +213,7 @@ def test_python_reads_the_file_back_to_what_the_list_holds(name: str) -> None:
     assert tuple(lines[0]) == HEADS
     assert [line["board"] for line in lines] == [*(row.name for row in rows), "all"]
     for line, row in zip(lines, rows, strict=False):
-        for state, sizes in (("finished", row.finished), ("rough", row.rough)):
+        for state, sizes in (("finished", row.finished), ("saw_to", row.saw_to), ("rough", row.rough)):
             for word, size in zip(("length", "width", "thickness"), sizes, strict=True):
                 assert float(line[f"{state}_{word}_mm"]) == pytest.approx(size, abs=0.00501)
                 assert float(line[f"{state}_{word}_in"]) == pytest.approx(size / INCH, abs=0.000501)

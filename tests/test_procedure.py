@@ -64,7 +64,8 @@ def test_a_chamfer_is_cut_before_the_tails_mark_the_pins_and_only_where_there_is
     assert [what for what in with_chamfer if what != "Chamfer the tails"] == THROUGH
     assert with_chamfer == named(tails_chamfered=True)
     told = steps(*kind, *CHAMFER)["Chamfer the tails"]
-    assert told == "1 mm on the inside edges of the flanks, ending 2 mm short of the finished face."
+    stop = "2 mm" if kind else "2.5 mm"  # 2 mm behind the finished face, which lies 0.5 mm behind a through raw end
+    assert told == f"1 mm on the inside edges of the flanks, from the baseline to {stop} short of the raw end."
 
 
 # --- the numbers ----------------------------------------------------------------------------------------

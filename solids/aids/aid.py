@@ -51,7 +51,7 @@ class Aid:
     """One aid. `solid` lies on the bed, Z = 0, Z up. `engraved` is what stands on it. `clearance` is the gap that its
     working face may stand off (mm). `printing` says how to print it, `how_to` how to use it, `cautions` name topics of
     `cautions.py` that matter most. `figures` are its own numbers with their units. What is not `to_print` is for
-    milling and stays off the plates."""
+    milling and stays off the plates. So many `copies` of it lie on them."""
 
     name: str
     title: str
@@ -64,6 +64,7 @@ class Aid:
     clearance: float = 0.0
     figures: tuple[tuple[str, str], ...] = ()
     to_print: bool = True
+    copies: int = 1
 
 
 @dataclass(frozen=True)

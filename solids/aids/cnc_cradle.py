@@ -189,7 +189,7 @@ def cradle_aid(layout: Layout, sizes: Cradle, body: Solid) -> Aid:
         uses=(use,),
         how_to=_how_to(layout, sizes),
         cautions=CAUTIONS,
-        printing="Print it as it stands, with four or more walls. It needs no support.",
+        printing=_MADE_OF,
         figures=(
             ("slots", f"{SLOT_WIDE:g} mm wide, {SLOT_LONG:g} mm long, their round ends of {SLOT_SIDES} straight sides"),
             ("holes in the top", f"{PILOT:g} mm, polygons of {HOLE_SIDES} sides, for screws of 4 mm that hold a comb"),
@@ -199,11 +199,21 @@ def cradle_aid(layout: Layout, sizes: Cradle, body: Solid) -> Aid:
     )
 
 
+_MADE_OF = (
+    "It holds work against a cutter, so one that is milled of hardwood or plywood, after the same STEP file, is "
+    "better than a printed one. If you print it, take PETG, ABS or ASA and not PLA, which creeps under a clamp and "
+    "softens where it gets warm; four or more walls, half filled or more (common practice). Print it as it stands. It "
+    "needs no support. Before each use look for cracks, and between the layers too."
+)
+
+
 def _how_to(layout: Layout, sizes: Cradle) -> str:
     support = "Support its far end at the same height. " if layout.width > sizes.long + 20.0 else ""
     return (
         "Bolt the foot to the machine's table, its front at the edge of the table, so that the board can hang down. "
-        "Set the board against both faces, its end level with the top, and clamp it below the ledge. "
+        "Put a washer and a bolt in each slot. Set the board against both faces, its end level with the top. Clamp it "
+        "below the ledge with two clamps: one presses it back, near the ledge, one sideways against the fence. Then "
+        "push and pull it hard by hand, machine off: nothing may move. "
         + support
         + "The arrow points to X0 Y0, where the reference edge meets the inside face; take Z0 from the board's end. "
         f"Where no comb is used, fill the step behind the board with scrap wood {sizes.step:.1f} mm thick, so that the "

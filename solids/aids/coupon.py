@@ -21,6 +21,7 @@ from solids.kernel import Solid
 from solids.kernel.shaping import Flat, Rows, placed
 from solids.layout import Layout
 from solids.layout.model import place
+from solids.lengths import format_mm
 from solids.recipe.resolved import EntryChamfer, Printing, Undercut
 
 NAME = "coupon"
@@ -51,9 +52,10 @@ def coupons(layout: Layout, printing: Printing) -> list[Aid | Refusal]:
 
 
 def clearances(printing: Printing) -> tuple[float, float, float]:
-    """Half, once and one and a half times the printer's clearance, and never closer together than can be felt."""
-    step = max(printing.clearance / 2, LEAST_STEP)
-    return step, 2 * step, 3 * step
+    """Half, once and one and a half times the printer's clearance, and never closer together than can be felt. Whole
+    thousandths of a millimetre, so that what a coupon shows is what it has."""
+    step = round(max(printing.clearance / 2, LEAST_STEP), 3)
+    return step, round(2 * step, 3), round(3 * step, 3)
 
 
 def _one_tail(layout: Layout, printing: Printing, gap: float) -> Layout:
@@ -165,7 +167,7 @@ def _tail_coupon(joints: list[Layout]) -> Aid:
         solid=body,
         engraved=slope,
         uses=uses,
-        how_to=_HOW_TO + (_SHORTER if joint.is_half_blind else "") + ".",
+        how_to=_HOW_TO + _LEFT_OUT + (_SHORTER if joint.is_half_blind else "") + ".",
         cautions=CAUTIONS,
         printing=_PRINTING,
         figures=(("slope", slope), ("width at the end", f"{joint.tail_width(joint.tails[0], end):.2f} mm")),
@@ -174,9 +176,9 @@ def _tail_coupon(joints: list[Layout]) -> Aid:
 
 _HOW_TO = (
     "Make the tail and the three pin coupons with the machine and settings that you will use. Seat the tail in each "
-    "by hand. Take the tightest that goes home without a mallet; its number is the clearance at each flank. For "
-    "printing, write it into print.clearance; for milling, set the path by it. Undercut and entry chamfer are left out"
+    "by hand. Take the tightest that goes home without a mallet: its number is the clearance at each flank. "
 )
+_LEFT_OUT = "Undercut and entry chamfer are left out"
 _SHORTER = ", and the tail is a little short, so that its end does not touch the lap"
 _PRINTING = "Print it as it lies. It needs no support. If you mill it, leave out the small chamfer of the lower face."
 
@@ -201,7 +203,8 @@ def _pin_body(joint: Layout) -> Solid:
 
 def _pin_coupon(joint: Layout, number: int) -> Aid:
     gap, back = joint.recipe.flank_gap, joint.as_cut.show_y
-    words = f"{gap:.2f}"
+    words = format_mm(gap, 0.001)
+    line = f'clearance = "{words}"'
     body = _pin_body(joint)
     middle = STUB / 2 if joint.is_half_blind else joint.as_cut.pin_end + STUB / 2
     body = engraved(body, words, (joint.width / 2, middle), back, (joint.width - 4.0, STUB - 4.0))
@@ -219,13 +222,18 @@ def _pin_coupon(joint: Layout, number: int) -> Aid:
     )
     return Aid(
         name=f"{NAME}-pin-{number}",
-        title=f"Coupon: pins with {words} mm at each flank",
+        title=f"Coupon: pins with {words} at each flank",
         solid=body,
         engraved=words,
         uses=(use,),
-        how_to=_HOW_TO + ".",
+        how_to=f"{_HOW_TO}If it is this one, write {line} under [print] in your recipe, unit and all, for what you "
+        f"print; for milling, set the path by it. {_LEFT_OUT}.",
         cautions=CAUTIONS,
         printing=_PRINTING,
         clearance=gap,
-        figures=(("clearance at each flank", f"{words} mm"), ("slope", f"1:{joint.ratio:.4g}")),
+        figures=(
+            ("clearance at each flank", words),
+            ("line for the recipe, under [print]", line),
+            ("slope", f"1:{joint.ratio:.4g}"),
+        ),
     )

@@ -77,6 +77,7 @@ def edge_pad(layout: Layout, printing: Printing, corner: Corner) -> Aid | Refusa
         "glue does not hold it (common practice).",
         cautions=("Clamps", "Printed aids are not guards"),
         printing="Print two, as they lie, with four walls and 40 % infill (common practice). They need no support.",
+        copies=2,  # one for either edge
         figures=(("pad", f"{size} mm"), ("plate off the boards' edges", f"{PAD:g} mm")),
     )
 

@@ -42,7 +42,7 @@ def room_on(bed: tuple[float, float]) -> tuple[float, float]:
 
 
 def lay_out_plates(footprints: Sequence[Footprint], bed: tuple[float, float]) -> tuple[Plate, ...]:
-    """Plates that hold every aid once. An aid that is larger than the bed has no place and is left out; the proof of
+    """Plates that hold every footprint. An aid that is larger than the bed has no place and is left out; the proof of
     each aid says so."""
     room = room_on(bed)
     waiting = [item for item in (_laid(footprint, room) for footprint in footprints) if item is not None]

@@ -96,7 +96,7 @@ def _made(layout: Layout, printing: Printing, kind: _Kind) -> Aid | Refusal:
         "saw never comes. Lay the plate flat against the end; the magnet holds it once it is a few millimetres down. "
         "The teeth run outside the groove on top; their set reaches a hair under the block, so let it stand off the "
         "line by that much, toward the waste.",
-        cautions=("Edge tools", "Clamps", "Printed aids are not guards"),
+        cautions=("Edge tools", "Magnets", "Clamps", "Printed aids are not guards"),
         figures=(
             ("ends", kind.words),
             ("floor between magnet and saw", f"{size.floor:.2f} mm; thinner pulls harder, thicker lasts longer"),

@@ -3,7 +3,7 @@ free. A way is tried with all that a part passes through, so that nothing is mis
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -22,8 +22,16 @@ DIRECTIONS: dict[str, Vector] = {
 }
 """Where a part comes from, and the way back out."""
 
-LAST_FIRST = ("bottom", "right", "left", "back", "front")
-"""Which part is tried first when the box is taken apart: what can come last when it is put together."""
+OPPOSITE = {"left": "right", "right": "left", "front": "back", "back": "front"}
+
+
+def taken_off(*, tails_on_sides: bool) -> tuple[str, ...]:
+    """Which part is tried first when the box is taken apart. Put together, one tail board lies flat, the pin boards
+    are knocked into it, the bottom slides in between them and the other tail board closes the box, so that every
+    part meets one that stands already. A bottom that runs under the back comes last. Common practice."""
+    if tails_on_sides:
+        return ("bottom", "right", "back", "front", "left")
+    return ("bottom", "back", "right", "left", "front")
 
 
 @dataclass(frozen=True)
@@ -44,30 +52,42 @@ class Order:
 
 def steps_of(order: Order) -> list[str]:
     """The order in words, a sentence a step."""
-    told = []
-    for move in order.moves:
-        if not move.direction:
-            told.append(f"Stand the {move.part} board up.")
-        elif move.part == "bottom":
-            told.append(f"Slide in the bottom {move.direction}.")
-        else:
-            told.append(f"Bring the {move.part} board {move.direction}.")
-    return told
+    base = order.moves[0].part if order.moves else ""
+    return [_step(move, base) for move in order.moves]
 
 
-def order_of(meshes: Mapping[str, Mesh], asked: Mapping[frozenset[str], float]) -> Order:
+def _step(move: Move, base: str) -> str:
+    """`base` lies flat on its show face, so that what comes from the far side of the box comes from above."""
+    above = move.direction == f"from the {OPPOSITE.get(base)}"
+    way = "from above" if above else move.direction
+    if not move.direction:
+        return f"Lay the {move.part} board flat, show face down."
+    if move.part != "bottom":
+        return f"Knock in the {move.part} board {way}, straight, with a block under the mallet."
+    if above:
+        return "Slide the bottom into its grooves from above. It stays dry."
+    return f"Slide in the bottom {way}. It stays dry."
+
+
+def order_of(
+    meshes: Mapping[str, Mesh], asked: Mapping[frozenset[str], float], last_first: Sequence[str] = ()
+) -> Order:
     """An order for parts in their places. `asked` is the wood (mm3) that two parts may meet on their way, where the
-    recipe wants their joint tight."""
+    recipe wants their joint tight; the parts of `last_first` are tried in that order."""
     bodies = {name: body_of(mesh.points, mesh.triangles) for name, mesh in meshes.items()}
     left = list(meshes)
     moves: list[Move] = []
     while len(left) > 1:
-        found = _free(left, meshes, bodies, asked)
+        found = _free(sorted(left, key=_place(last_first)), meshes, bodies, asked)
         if found is None:
             return Order(tuple(reversed(moves)), tuple(left))
         moves.append(found)
         left.remove(found.part)
     return Order((Move(left[0], ""), *reversed(moves)), ())
+
+
+def _place(last_first: Sequence[str]) -> Callable[[str], int]:
+    return lambda part: last_first.index(part) if part in last_first else -1
 
 
 def _free(
@@ -76,8 +96,8 @@ def _free(
     bodies: Mapping[str, Body],
     asked: Mapping[frozenset[str], float],
 ) -> Move | None:
-    """The first part that comes off, and where it came from."""
-    for name in sorted(left, key=lambda part: LAST_FIRST.index(part) if part in LAST_FIRST else -1):
+    """The first of the parts that comes off, and where it came from."""
+    for name in left:
         others = [other for other in left if other != name]
         own = f"from the {name}"
         for words, direction in sorted(DIRECTIONS.items(), key=lambda way: way[0] != own):

@@ -11,7 +11,7 @@ from itertools import combinations
 from solids import second_opinion
 from solids import tolerances as tol
 from solids.box.joints import joint_findings
-from solids.box.order import Order, order_of
+from solids.box.order import Order, order_of, taken_off
 from solids.box.parts import BOTTOM, BoxPart, box_parts, loose_slabs, plug_slabs, plug_volumes
 from solids.box_bottom import bottom_words
 from solids.box_layout import BoxLayout, kind_title, kinds_of_corner, shown_layout
@@ -86,7 +86,7 @@ def prove_box(box: BoxLayout) -> BoxProof:
     meshes = {state: {part.name: _triangles(part) for part in parts} for state, parts in states.items()}
     cut, finished = states[False], states[True]
     ways = {pair: still + way for pair, (still, way) in asked_overlaps(box, finished=False).items()}
-    order = order_of(meshes[False], ways)
+    order = order_of(meshes[False], ways, taken_off(tails_on_sides=box.recipe.tails_on_sides))
     findings = [
         *(finding for corner in corners for finding in _corner_findings(corner)),
         *_board_findings(box, cut, meshes[False], finished=False),
@@ -304,5 +304,5 @@ def _order_finding(order: Order) -> Finding:
     if order.stuck:
         words = f"No straight way leads to these parts once the others stand: {', '.join(order.stuck)}."
         return Finding("order", "fail", words, remedy="Change the joints or the groove so that one part can come last.")
-    steps = [f"the {order.moves[0].part}", *(f"the {move.part} {move.direction}" for move in order.moves[1:])]
+    steps = [f"the {order.moves[0].part} lies flat", *(f"the {move.part} {move.direction}" for move in order.moves[1:])]
     return Finding("order", "pass", f"It goes together in this order: {', then '.join(steps)}.")

@@ -13,7 +13,7 @@ from solids.cli.exits import FAILS_PROOF, GOOD, OUR_FAULT
 from solids.cli.loading import kernel_loading
 from solids.cli.written import tell_written
 from solids.errors import InputError, JointError
-from solids.terminal import console, print_layout, print_proof, print_table, print_workshop, progress
+from solids.terminal import console, print_caution, print_layout, print_proof, print_table, print_workshop, progress
 
 if TYPE_CHECKING:
     from solids.aids.asked import AidsAsked
@@ -76,6 +76,7 @@ def show_box(box: BoxLayout, *, as_json: bool) -> int:
     for plan in plans:
         screen.print()
         print_layout(screen, plan)
+    print_caution(screen)
     return code_of(plans)
 
 
@@ -99,7 +100,9 @@ def check_it(box: BoxLayout, *, as_json: bool) -> int:
 
         click.echo(report_bytes(make_box_report(proof)), nl=False)
     else:
-        print_proof(console(), proof, "box")
+        screen = console()
+        print_proof(screen, proof, "box")
+        print_caution(screen)
     return GOOD if proof.passes else FAILS_PROOF
 
 

@@ -27,6 +27,7 @@ from solids.cli.written import tell_written
 from solids.errors import FileError, InputError, JointError, RecipeError
 from solids.terminal import (
     console,
+    print_caution,
     print_comparison,
     print_layout,
     print_proof,
@@ -141,7 +142,9 @@ def layout(recipe: str, overrides: tuple[str, ...], as_json: bool) -> int:
 
         click.echo(report_bytes(make_report(plan)), nl=False)
     else:
-        print_layout(console(), plan)
+        screen = console()
+        print_layout(screen, plan)
+        print_caution(screen)
     return code_of([plan])
 
 
@@ -159,7 +162,9 @@ def check(recipe: str, overrides: tuple[str, ...], as_json: bool) -> int:
     if as_json:
         click.echo(report_bytes(make_report(job.layout, job.proof)), nl=False)
     else:
-        print_proof(console(), job.proof)
+        screen = console()
+        print_proof(screen, job.proof)
+        print_caution(screen)
     return GOOD if job.proof.passes else FAILS_PROOF
 
 

@@ -35,6 +35,7 @@ LAYERS: tuple[Layer, ...] = (
     Layer("kept edges", 0.5),
     Layer("gauge lines", 0.35, (3.0, 0.8), 1, ink="#b00000"),
     Layer("fold lines", 0.18, (6.0, 1.5, 0.6, 1.5), 8),
+    Layer("groove", 0.25, (2.0, 1.0), 5, ink="#1f4e79"),
     Layer("waste", 0.13, (), 8, ink="#8c8c8c"),
     Layer("register marks", 0.18, (), 8),
     Layer("CAM tail board outline", 0.25, colour=3, printed=False),

@@ -21,7 +21,7 @@ RUN_OUT = 1.0
 WORDS = 3.0
 """Height of the words beside the outlines, on paper."""
 
-CLEAR_FIRST = "Clear the middle first; let no loose piece fly. Read the cautions in the note for CNC."
+CLEAR_FIRST = "Clear the middle first; let no loose piece fly. Read the cautions on the setup sheet."
 
 PATH_WORDS = (
     "The layer of a path names its cutter (D) and its depth (Z) in mm. It is the last round along the walls, clockwise."

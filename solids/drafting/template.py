@@ -2,17 +2,19 @@
 
 From bottom to top a strip shows the show face, the raw end and the inside face, each as seen from outside, so that X
 keeps its direction over both folds. The tail board's reference edge is on the left. The pin board is seen from the
-other side, so its reference edge is on the right.
+other side, so its reference edge is on the right. A strip is as wide as its board: where a tail board runs on beside
+the joint, so does the paper, and the groove for a bottom is drawn where it lies on the inside face.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 
+from solids import tolerances as tol
 from solids.drafting.lettering import fitted
 from solids.drafting.sheet import Item, Label, Point, Stroke, box, line, mapped
-from solids.layout import Layout
+from solids.layout import GrooveHere, Layout
 
 BEHIND = 18.0
 """How much of each face is shown behind the baseline."""
@@ -59,33 +61,33 @@ def strips(layout: Layout) -> tuple[Strip, Strip]:
 
 def _strip(layout: Layout, board: str, reach: float, thickness: float, mirrored: bool, items: Iterator[Item]) -> Strip:
     """A strip of a board whose joint reaches `reach` beyond its baseline. `items` come with Y = 0 at the show face's
-    baseline and X from the reference edge."""
+    baseline and X from the edge that the joint is measured from."""
+    below, above = (0.0, 0.0) if mirrored else layout.in_box.strips
+    width = below + layout.width + above
     inner = BEHIND + reach + thickness
     height = inner + reach + BEHIND
-    put = _mirror(layout.width) if mirrored else _same
+    put = _mirror(layout.width) if mirrored else _shifted(below)
     drawn = [mapped(item, put) for item in items]
     folds = (BEHIND + reach, inner)
-    drawn += [box("thin frame", (0.0, 0.0), (layout.width, height))]
-    drawn += [line("fold lines", (0.0, fold), (layout.width, fold)) for fold in folds]
-    drawn += _edge_words(layout, (BEHIND, height - BEHIND, height), mirrored=mirrored)
-    return Strip(board, layout.width, height, folds, (BEHIND, inner + reach), tuple(drawn))
+    drawn += [box("thin frame", (0.0, 0.0), (width, height))]
+    drawn += [line("fold lines", (0.0, fold), (width, fold)) for fold in folds]
+    drawn += _edge_words(layout, width, (BEHIND, height - BEHIND, height), mirrored=mirrored)
+    return Strip(board, width, height, folds, (BEHIND, inner + reach), tuple(drawn))
 
 
-def _same(point: Point) -> Point:
-    return point[0], point[1] + BEHIND
+def _shifted(by: float) -> Callable[[Point], Point]:
+    return lambda point: (point[0] + by, point[1] + BEHIND)
 
 
 def _mirror(width: float) -> Callable[[Point], Point]:
     return lambda point: (width - point[0], point[1] + BEHIND)
 
 
-def _edge_words(layout: Layout, heights: tuple[float, float, float], *, mirrored: bool) -> Iterator[Item]:
+def _edge_words(layout: Layout, width: float, heights: tuple[float, float, float], *, mirrored: bool) -> Iterator[Item]:
     baseline, inner_baseline, top = heights
-    x = layout.width - 1.5 if mirrored else 1.5 + SMALL
+    x = width - 1.5 if mirrored else 1.5 + SMALL
     words = layout.in_box.edge.replace("reference", "ref.")
-    if layout.in_box.strips[0] and not mirrored:
-        words = "begins"  # the tail board's own edge is further out
-    if layout.width > 4 * SIDE:
+    if width > 4 * SIDE:
         for y in (baseline / 2, (inner_baseline + top) / 2):
             yield Label(words, (x, y), SMALL, turn_deg=90.0)
 
@@ -104,8 +106,14 @@ def _tail_lines(layout: Layout, end: float, thickness: float) -> Iterator[Item]:
         yield Label(str(tail.number), (tail.middle, -4.0), min(LETTERS, 0.4 * tail.width))
     feet_gaps, tip_gaps = layout.gap_spans(0.0), layout.gap_spans(end)
     last, (below, above) = len(layout.tails), layout.in_box.strips
-    for x in [x for x, strip in ((0.0, below), (layout.width, above)) if strip]:
-        yield line("cut lines", (x, 0.0), (x, far))
+    for x, strip, outward in ((0.0, below, -1.0), (layout.width, above, 1.0)):
+        if strip:
+            yield line("cut lines", (x, 0.0), (x, far))
+            yield from _staying(x + outward * strip / 2, strip, (end / 2, end + thickness / 2, far - end / 2))
+    groove = layout.in_box.groove
+    if groove and groove.reach is not None:
+        fold = end + thickness if groove.reach >= end - tol.ROUNDING else None
+        yield from _groove(groove, far - min(groove.reach, end), fold, far + BEHIND, 1.0)
     for number, (low, high) in enumerate(zip(feet_gaps, tip_gaps, strict=True)):
         yield line("gauge lines", (low[0], 0.0), (low[1], 0.0))
         kerfs = _kerfs(layout, left=number != 0 or below > 0, right=number != last or above > 0)
@@ -138,7 +146,29 @@ def _pin_lines(layout: Layout, end: float, thickness: float) -> Iterator[Item]:
         yield from _waste(inner, inner_fold, inner, far, kerfs)
         # Beside the socket, behind the baseline: inside it the waste's cross would strike the number out.
         yield Label(str(tail.number), (tail.middle, -4.0), min(LETTERS, 0.4 * tail.width))
+    if layout.in_box.groove and layout.in_box.groove.in_pin_board:
+        yield from _groove(layout.in_box.groove, far, None, far + BEHIND, -1.0)
     yield line("gauge lines", (0.0, far), (layout.width, far))
+
+
+def _staying(x: float, strip: float, heights: Iterable[float]) -> Iterator[Item]:
+    """Words on the wood beside the joint, one on each face that the strip shows."""
+    size = min(SMALL, 0.6 * strip)
+    if size >= LEAST_NAME:
+        for y in heights:
+            yield Label("stays", (x + size / 2, y), size, turn_deg=90.0)
+
+
+def _groove(groove: GrooveHere, start: float, fold: float | None, far: float, right: float) -> Iterator[Item]:
+    """The groove on the inside face, from `start` to the strip's end at `far`; with a `fold` over which it runs out,
+    also the notch that it leaves in the end grain. `right` is the sign of X to the right of the paper."""
+    for low, high in groove.spans:
+        yield Stroke("groove", ((low, far), (low, start), (high, start), (high, far)))
+        if fold is not None:
+            yield Stroke("groove", ((low, fold), (low, fold - groove.depth), (high, fold - groove.depth), (high, fold)))
+        size = min(SMALL, 0.6 * groove.width)
+        if size >= LEAST_NAME:
+            yield Label("groove", ((low + high + right * size) / 2, far - BEHIND / 2), size, turn_deg=90.0)
 
 
 def _kerfs(layout: Layout, *, left: bool, right: bool) -> Span:

@@ -68,6 +68,10 @@ def parts_list(layout: Layout, paper: PaperSize) -> Iterator[Item]:
         )
     rows.append(f"{tails_in_words(len(layout.tails))}, {recipe.spacing}, slope 1:{layout.ratio:.4g}")
     rows.append("gauge: " + ", ".join(f"{g.board} {_say(layout, g.setting)}" for g in bench.gauges))
+    if groove := layout.in_box.groove:
+        sizes = f"{_say(layout, groove.width)} wide, {_say(layout, groove.depth)} deep"
+        edges = ", drawn at both edges" if len(groove.spans) > 1 else ""
+        rows.append(f"groove: {sizes}, {_say(layout, groove.up)} above the lower edge, inside faces{edges}")
     rows.append("Boards are drawn broken off. Widths are at the finished face.")
     rows.append("The template shows all of them.")
     rows += layout.in_box.words

@@ -13,6 +13,7 @@ from dataclasses import replace
 
 from solids.corner import make_corner
 from solids.drafting.dimensions import drawn, stacked, words_width
+from solids.drafting.grooves import beside_groove, front_groove, side_groove, top_groove
 from solids.drafting.outlines import machine_outlines
 from solids.drafting.paper import PAPERS, SCALES, PaperSize, scale_in_words
 from solids.drafting.segments import tidy
@@ -103,9 +104,17 @@ def _sheet(layout: Layout, paper: PaperSize, scale: float, *, failing: bool) -> 
     above = base + front_height + HEAD_ROOM
     right = low[0] + LEFT_SHARE * paper.inner_width + ROOM * 0.4
     items: list[Item] = [
-        *placed([*front, *_front_dimensions(layout, scale)], scale, (left, baseline)),
-        *placed([*top, *_top_dimensions(layout)], scale, (left, above + layout.as_cut.pin_end * scale)),
-        *placed([*side, *_side_dimensions(layout, pins)], scale, (right + layout.as_cut.pin_end * scale, baseline)),
+        *placed([*front, *front_groove(layout, tails), *_front_dimensions(layout, scale)], scale, (left, baseline)),
+        *placed(
+            [*top, *top_groove(layout, pins), *_top_dimensions(layout)],
+            scale,
+            (left, above + layout.as_cut.pin_end * scale),
+        ),
+        *placed(
+            [*side, *side_groove(layout, (tails, pins)), *_side_dimensions(layout, pins)],
+            scale,
+            (right + layout.as_cut.pin_end * scale, baseline),
+        ),
     ]
     name_y = min(base - 5.5, baseline - ANGLE_ROOM + 4.0)
     middle = left + layout.width * scale / 2
@@ -223,6 +232,7 @@ def _front_dimensions(layout: Layout, scale: float) -> list[Item]:
     inside = -words_width(text) / 2 - 4.0
     outside = (layout.width - foot) * scale + words_width(text) / 2 + 2.0
     aside = inside if foot * scale > words_width(text) + 6.0 else outside
+    aside = beside_groove(layout, foot, scale, aside, words_width(text) / 2 + 1.0)
     # A nearer arc where the end of a short board would strike the words out.
     drawn_length = _stubs(layout, scale)[0] * scale
     radius = 8.0 if 14.0 <= drawn_length < 22.0 else 13.0

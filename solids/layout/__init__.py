@@ -7,13 +7,14 @@ from __future__ import annotations
 
 from solids.errors import RecipeError
 from solids.layout.frail import Frail, frail_parts
-from solids.layout.model import InBox, Layout, State, StateName, Tail, place, tails_in_words
+from solids.layout.model import GrooveHere, InBox, Layout, State, StateName, Tail, place, tails_in_words
 from solids.layout.nearest import in_a_row, usual_slopes, with_pins, with_tails
 from solids.layout.refusals import holds, problems_of, thinner_than_rule, ways_to_hold
 from solids.recipe.resolved import Recipe
 
 __all__ = [
     "Frail",
+    "GrooveHere",
     "InBox",
     "Layout",
     "State",

@@ -62,17 +62,34 @@ class State:
 
 
 @dataclass(frozen=True)
+class GrooveHere:
+    """The groove for the bottom as a corner has it, in the inside faces: `up` from the lower edge of the box, `width`
+    and `depth`. `spans` are where it lies in X: two where one drawing serves corners of both hands, whose lower edges
+    are X = 0 and X = W. `reach` is how far it runs past the tail board's baseline; None where a board has no groove,
+    as a back has that stands above the bottom. In a pin board it ends in a socket, or at the baseline."""
+
+    up: float
+    width: float
+    depth: float
+    spans: tuple[tuple[float, float], ...]
+    reach: float | None
+    in_pin_board: bool
+
+
+@dataclass(frozen=True)
 class InBox:
-    """How a corner lies in its box: `edge` is what lies at X = 0; `groove` is from where to where a groove passes through
-    the joint, from the reference edge, None where none does; `strips` are how far the tail board runs on beside the
+    """How a corner lies in its box: `edge` is what lies at X = 0; `passes` is from where to where a groove passes
+    through the joint, from the reference edge, None where none does; `strips` are how far the tail board runs on beside the
     joint, past X = 0 and past X = W, where its mate is narrower; `words` is what every paper says of the corner's
-    place, in sentences; `keys` are the keys of the box that stand for keys of the corner."""
+    place, in sentences; `keys` are the keys of the box that stand for keys of the corner; `groove` is the groove for
+    the bottom, None where there is none."""
 
     edge: str = "reference edge"
-    groove: tuple[float, float] | None = None
+    passes: tuple[float, float] | None = None
     strips: tuple[float, float] = (0.0, 0.0)
     words: tuple[str, ...] = ()
     keys: tuple[tuple[str, str], ...] = ()
+    groove: GrooveHere | None = None
 
 
 @dataclass(frozen=True)
@@ -151,6 +168,12 @@ class Layout:
         """The plane Y at which the entry chamfer ends; 0 where there is none."""
         chamfer = self.recipe.entry_chamfer
         return self.depth - chamfer.back if chamfer.width else 0.0
+
+    @property
+    def chamfer_stop(self) -> float:
+        """How far short of the tails' raw ends the entry chamfer ends. Papers tell this alone: the finished face, which
+        the recipe measures from, does not exist yet when the chamfer is cut."""
+        return self.as_cut.tail_end - self.chamfer_reach
 
     @property
     def land(self) -> float | None:

@@ -43,8 +43,8 @@ def _other_problems(layout: Layout) -> Iterable[Problem]:
 
 
 def holds(recipe: Recipe, besides: frozenset[str] = frozenset(), in_box: InBox = ALONE) -> bool:
-    """Whether a joint can be cut, nothing of it is frail, and the groove of its box cuts no pin. What is wrong under the
-    keys `besides` does not count."""
+    """Whether a joint can be cut, nothing of it is frail, and the groove of its box cuts no pin. What is wrong under
+    the keys `besides` does not count."""
     if not _has_room(recipe):
         return False
     layout = place(recipe)
@@ -61,9 +61,9 @@ def ways_to_hold(layout: Layout) -> list[str]:
 
 def _cuts_a_pin(layout: Layout, in_box: InBox) -> bool:
     """Whether the groove of a box would pass anywhere but through a tail."""
-    if in_box.groove is None:
+    if in_box.passes is None:
         return False
-    low, high = in_box.groove
+    low, high = in_box.passes
     if in_box.edge != ALONE.edge:
         low, high = layout.width - high, layout.width - low
     return not neck_of(layout, low, high)

@@ -32,6 +32,11 @@ Step = Annotated[float | None, Length(tol.LEAST_STEP, 50.0, zero=True)]
 ToolSize = Annotated[float, Length(0.05, 200.0)]
 Cutter = Annotated[float, Length(tol.THINNEST_CUTTER, tol.THICKEST_CUTTER)]
 OwnTool = Annotated[float | None, Length(0.05, 200.0)]
+PRINTER = 'printers are set in mm: write the unit too, as in "{} mm"'
+Clearance = Annotated[
+    float | None, Length(tol.LEAST_STEP, tol.MOST_PRINT_CLEARANCE, zero=True, advice=PRINTER.format(0.2))
+]
+Nozzle = Annotated[float | None, Length(0.05, tol.WIDEST_NOZZLE, advice=PRINTER.format(0.4))]
 BedSide = Annotated[float, Length(10.0)]
 
 
@@ -180,8 +185,8 @@ class PrintTable(Table):
     """Your printer and your magnets, for the shop aids that `halfpin aids` makes."""
 
     bed: tuple[BedSide, BedSide] | None = Field(None, description="Size of the bed.", examples=[[220, 220]])
-    nozzle: OwnTool = Field(None, description="Diameter of the nozzle.", examples=[0.4])
-    clearance: Step = Field(None, description="Clearance of a printed fit, each side.", examples=[0.2])
+    nozzle: Nozzle = Field(None, description="Diameter of the nozzle.", examples=[0.4])
+    clearance: Clearance = Field(None, description="Clearance of a printed fit, each side.", examples=[0.2])
     magnet: MagnetTable | None = Field(
         None, description="Disc magnets you have.", examples=[{"diameter": 10, "thickness": 2}]
     )

@@ -71,12 +71,14 @@ class Rule:
 
 @dataclass(frozen=True)
 class Length(Rule):
-    """A length in mm from `least` to `most`; with `zero`, 0 is accepted too and switches the feature off."""
+    """A length in mm from `least` to `most`; with `zero`, 0 is accepted too and switches the feature off. `advice`
+    follows what is accepted."""
 
     least: float
     most: float = tol.LARGEST_LENGTH
     zero: bool = False
     signed: bool = False
+    advice: str = ""
 
     def read(self, value: object, units: Units) -> float:
         try:
@@ -96,7 +98,8 @@ class Length(Rule):
         zero = "0, or " if self.zero else ""
         sign = ", either sign" if self.signed else ""
         least, most = format_least(self.least, units), format_most(self.most, units)
-        return f"accepted is {zero}from {least} to {most}{sign}"
+        advice = f"; {self.advice}" if self.advice else ""
+        return f"accepted is {zero}from {least} to {most}{sign}{advice}"
 
     def schema(self) -> JsonSchema:
         return LENGTH_SCHEMA

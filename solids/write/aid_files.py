@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from pathlib import Path
 
+from solids.aids.aid import Aid
 from solids.aids.catalogue import Proved
 from solids.aids.plates import Footprint, Spot, lay_out_plates
 from solids.kernel import bounds, volume_of
@@ -27,16 +29,17 @@ def aid_files(job: Job) -> list[FileKind]:
     good = job.workshop.good
     kinds = [kind for proved in good for kind in (_stl(proved), _step(proved))]
     kinds += _plates(job)
+    name = f"{AIDS_FOLDER}{_some(job)}aids-note.md"
     kinds.append(
         FileKind(
-            f"{AIDS_FOLDER}{_some(job)}aids-note.md",
+            name,
             "how to print and use each aid, what was checked, and the cautions",
             lambda job: aids_note.note_bytes(job.layout, job.workshop),
             lambda path, _: aids_note.reread(path),
             "aids",
         )
     )
-    return kinds
+    return [replace(kind, cautions=name) for kind in kinds]
 
 
 def _some(job: Job) -> str:
@@ -70,12 +73,20 @@ def _step(proved: Proved) -> FileKind:
 
 def _plates(job: Job) -> Iterator[FileKind]:
     """One file a plate: `plate.3mf`, or `plate-1.3mf` and so on where one bed does not hold all."""
-    printed = {proved.aid.name: proved for proved in job.workshop.good if proved.aid.to_print}
-    plates = lay_out_plates([_footprint(proved) for proved in printed.values()], job.layout.recipe.printing.bed)
+    printed = {
+        name: proved for proved in job.workshop.good if proved.aid.to_print for name in _names_on_plates(proved.aid)
+    }
+    footprints = [_footprint(name, proved) for name, proved in printed.items()]
+    plates = lay_out_plates(footprints, job.layout.recipe.printing.bed)
     for number, plate in enumerate(plates, start=1):
         name = f"{_some(job)}plate.3mf" if len(plates) == 1 else f"{_some(job)}plate-{number}.3mf"
         pieces = [_piece(printed[spot.name], spot, COLOURS[place % len(COLOURS)]) for place, spot in enumerate(plate)]
         yield _plate(f"{AIDS_FOLDER}{name}", pieces)
+
+
+def _names_on_plates(aid: Aid) -> list[str]:
+    """ "edge-pad" and "edge-pad-2" where two are needed."""
+    return [aid.name, *(f"{aid.name}-{number}" for number in range(2, aid.copies + 1))]
 
 
 def _plate(name: str, pieces: list[mf3.Piece]) -> FileKind:
@@ -86,13 +97,13 @@ def _plate(name: str, pieces: list[mf3.Piece]) -> FileKind:
     return FileKind(name, holds, lambda job: mf3.mf3_bytes(job.layout.recipe.title, pieces), reread, "aids")
 
 
-def _footprint(proved: Proved) -> Footprint:
+def _footprint(name: str, proved: Proved) -> Footprint:
     (x1, y1, _), (x2, y2, _) = bounds(proved.aid.solid)
-    return Footprint(proved.aid.name, x2 - x1, y2 - y1)
+    return Footprint(name, x2 - x1, y2 - y1)
 
 
 def _piece(proved: Proved, spot: Spot, colour: str) -> mf3.Piece:
     """An aid on its spot: its lowest corner there, also where it is turned by a quarter."""
     (x1, y1, _), (_, y2, _) = bounds(proved.aid.solid)
     x, y = (spot.x + y2, spot.y - x1) if spot.turned else (spot.x - x1, spot.y - y1)
-    return mf3.Piece(proved.aid.name, proved.surface, colour, x, y, spot.turned)
+    return mf3.Piece(spot.name, proved.surface, colour, x, y, spot.turned)

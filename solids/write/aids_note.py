@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from solids import __version__
-from solids.cautions import CAUTIONS
+from solids.cautions import BY_HAND
 from solids.errors import ReadBackError
 from solids.layout import Layout
 from solids.lengths import format_both
@@ -47,7 +47,7 @@ def _lines(layout: Layout, workshop: Workshop) -> Iterator[str]:
         yield ""
     yield "## Cautions"
     yield ""
-    for caution in CAUTIONS:
+    for caution in BY_HAND:
         yield f"- **{caution.topic}.** {caution.text}"
     yield ""
     yield END
@@ -74,6 +74,6 @@ def _aid(proved: Proved) -> Iterator[str]:
 def reread(path: Path) -> None:
     """The note on disk holds every caution and its end."""
     text = path.read_text("utf-8")
-    missing = [caution.topic for caution in CAUTIONS if caution.text not in text]
+    missing = [caution.topic for caution in BY_HAND if caution.text not in text]
     if missing or END not in text:
         raise ReadBackError(f"{path.name} is not whole: {', '.join(missing) or 'its end'} is missing")

@@ -76,13 +76,19 @@ def prove_layout(layout: Layout) -> Job:
     return Job(layout, cut, finished, prove(cut, finished))
 
 
+NOTE = "cnc-jig-note.md"
+SETUP_SHEET = "setup-sheet.pdf"
+
+
 @dataclass(frozen=True)
 class FileKind:
     """One file: its name, what it holds, how its bytes are made, how the written file is re-read, and whether it comes
-    with every corner, with the paper for the bench, with the shop aids, or to look at."""
+    with every corner, with the paper for the bench, with the shop aids, or to look at. `cautions` names the file that
+    holds its cautions, which is itself where it has all of them: no set is written without it."""
 
     name: str
     holds: str
     make: Callable[[Job], bytes]
     reread: Callable[[Path, Job], None]
     group: Group = "corner"
+    cautions: str = NOTE

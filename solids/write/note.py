@@ -219,11 +219,10 @@ def _rest_words(cut: Cut, say: _Say) -> str:
 def _tail_by_hand(layout: Layout, say: _Say) -> str:
     chamfer = layout.recipe.entry_chamfer
     words = ""
-    stop = chamfer.back + layout.recipe.tail_board.proud
     if chamfer.width:
         words = (
             f"The model has an entry chamfer of {say.length(chamfer.width)} on the lower edges of the tails. A router "
-            f"leaves them square. Pare the chamfer later. Stop {say.length(stop)} short of the raw end. "
+            f"leaves them square. Pare the chamfer later. Stop {say.length(layout.chamfer_stop)} short of the raw end. "
         )
     return (words + _hollow_by_hand(layout, say)).strip()
 

@@ -9,18 +9,15 @@ from typing import TYPE_CHECKING
 
 from solids.corner import PIN_BOARD, TAIL_BOARD, Corner
 from solids.write import note, report, step, stl
-from solids.write.job import AIDS_FOLDER, FileKind, Group, Job, prove_layout
+from solids.write.job import AIDS_FOLDER, NOTE, SETUP_SHEET, FileKind, Group, Job, prove_layout
 from solids.write.publish import Kept
 from solids.write.report.records import FileRecord
-from solids.write.writing import File, Written, write_set
+from solids.write.writing import File, Written, with_cautions, write_set
 
 if TYPE_CHECKING:
     from solids.write import gltf
 
 __all__ = ["CORNER", "FILES", "NOTE", "PAPER", "FileKind", "Group", "Job", "Written", "prove_layout", "write_files"]
-
-NOTE = "cnc-jig-note.md"
-"""The note on CNC and jig; those of a box have the kind of corner before it."""
 
 
 def _corner_step(name: str, holds: str, pick: Callable[[Job], Corner]) -> FileKind:
@@ -166,16 +163,27 @@ FILES: tuple[FileKind, ...] = (
         lambda job: note.note_bytes(job.layout, job.proof, [(kind.name, kind.holds) for kind in CORNER]),
         lambda path, _: note.reread(path),
     ),
-    FileKind("setup-sheet.pdf", "what to set, saw, chop and plane, on one page", _setup_sheet, _reread_pdf, "paper"),
-    FileKind("template.pdf", "both boards at 1:1, to fold over their ends", _template, _reread_pdf, "paper"),
-    FileKind("drawing.dxf", "the shop drawing, with outlines for CAM", _drawing_dxf, _reread_dxf, "paper"),
-    FileKind("drawing.svg", "the shop drawing as a picture", _drawing_svg, _reread_svg, "paper"),
-    FileKind("drawing.pdf", "the shop drawing, to print", _drawing_pdf, _reread_pdf, "paper"),
+    FileKind(
+        SETUP_SHEET, "what to set, saw, chop and plane, on one page", _setup_sheet, _reread_pdf, "paper", SETUP_SHEET
+    ),
+    FileKind(
+        "template.pdf", "both boards at 1:1, to fold over their ends", _template, _reread_pdf, "paper", SETUP_SHEET
+    ),
+    FileKind("drawing.dxf", "the shop drawing, with outlines for CAM", _drawing_dxf, _reread_dxf, "paper", SETUP_SHEET),
+    FileKind("drawing.svg", "the shop drawing as a picture", _drawing_svg, _reread_svg, "paper", SETUP_SHEET),
+    FileKind("drawing.pdf", "the shop drawing, to print", _drawing_pdf, _reread_pdf, "paper", SETUP_SHEET),
     _glb(
         "corner.glb", "both boards as cut, for viewers: in metres, the tail board slides home", "model", with_gaps=False
     ),
     _glb("corner-gaps.glb", "the same, each face coloured by how it meets its mate", "gaps", with_gaps=True),
-    FileKind("corner.html", "a page to turn the joint, take it apart and cut it open", _page, _reread_page, "page"),
+    FileKind(
+        "corner.html",
+        "a page to turn the joint, take it apart and cut it open",
+        _page,
+        _reread_page,
+        "page",
+        "corner.html",
+    ),
     FileKind("corner.png", "a picture of the joint, put together and apart", _picture, _reread_picture, "picture"),
 )
 """Every file but the report, which lists them, and the shop aids, whose number depends on the joint."""
@@ -192,7 +200,7 @@ def write_files(
     only: Collection[str] = (),
 ) -> Written:
     """Makes, re-reads and publishes the files of some groups; of those `only` some, by the names of files or groups,
-    where any are named.
+    where any are named. What holds the cautions of a file comes with it.
 
     `progress` is told what is being made. Files of ours that are in the folder already and are not made anew stay; the
     report lists them too, as stale where the recipe has changed since. Raises FileError as `publish` does, InputError
@@ -200,7 +208,8 @@ def write_files(
     """
     recipe = job.layout.recipe
     order = [kind.name for kind in FILES]
-    kinds = [kind for kind in _kinds(job, groups) if not only or {kind.name, kind.group} & set(only)]
+    asked = [kind for kind in _kinds(job, groups) if not only or {kind.name, kind.group} & set(only)]
+    files = with_cautions([_bound(kind, job) for kind in asked], (_bound(kind, job) for kind in FILES))
     notices: tuple[str, ...] = ()
 
     def report_of(fresh: Mapping[str, FileRecord], kept: Kept) -> tuple[report.Report, list[FileRecord]]:
@@ -213,12 +222,12 @@ def write_files(
         records = sorted(listed.values(), key=lambda record: _place(order, record.name))
         return whole.model_copy(update={"files": tuple(records)}), records
 
-    written = write_set(out / recipe.slug, recipe.title, [_bound(kind, job) for kind in kinds], report_of, progress)
+    written = write_set(out / recipe.slug, recipe.title, files, report_of, progress)
     return replace(written, notices=notices if "paper" in groups else ())
 
 
 def _bound(kind: FileKind, job: Job) -> File:
-    return File(kind.name, kind.holds, lambda: kind.make(job), lambda path: kind.reread(path, job))
+    return File(kind.name, kind.holds, lambda: kind.make(job), lambda path: kind.reread(path, job), kind.cautions)
 
 
 OWN_KEYS: dict[Group, tuple[str, ...]] = {

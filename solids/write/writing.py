@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
+from solids.errors import FaultError
 from solids.side_by_side import side_by_side
 from solids.write import report
 from solids.write.publish import Kept, publish, still_there
@@ -15,12 +16,20 @@ from solids.write.report.records import FileRecord
 
 @dataclass(frozen=True)
 class File:
-    """One file: its name, what it holds, how its bytes are made, and how the written file is re-read."""
+    """One file: its name, what it holds, how its bytes are made, how the written file is re-read, and the name of the
+    file that holds its cautions, which may be itself."""
 
     name: str
     holds: str
     make: Callable[[], bytes]
     reread: Callable[[Path], None]
+    cautions: str
+
+
+def with_cautions(chosen: Sequence[File], every: Iterable[File]) -> list[File]:
+    """Some files, and after them those of `every` that hold their cautions and were not chosen."""
+    needed = {file.cautions for file in chosen} - {file.name for file in chosen}
+    return [*chosen, *(file for file in every if file.name in needed)]
 
 
 @dataclass(frozen=True)
@@ -44,8 +53,11 @@ def write_set(
     """Makes, re-reads and publishes files.
 
     `report_of` makes the report, and the records that it lists, from those of what was made and from what stays in the
-    folder. Raises FileError as `publish` does, and ReadBackError where a file does not read back as what was meant.
+    folder. Raises FileError as `publish` does, ReadBackError where a file does not read back as what was meant, and
+    FaultError where what holds a file's cautions is not among them.
     """
+    if missing := {file.cautions for file in files} - {file.name for file in files}:
+        raise FaultError(f"files would be written without their cautions: {', '.join(sorted(missing))} is left out")
     data = side_by_side(lambda file: file.make(), files, lambda file: progress(file.name))
     made = {file.name: content for file, content in zip(files, data, strict=True)}
     kept = still_there(folder, title, made)

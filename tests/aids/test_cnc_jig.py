@@ -315,3 +315,13 @@ def test_router_cautions_stand_beside_each_part() -> None:
     for aid in (cradle, *combs):
         assert set(aid.cautions) == topics
         assert topics <= {caution.topic for caution in CAUTIONS}
+
+
+def test_the_cradle_says_how_the_work_is_clamped_and_what_it_may_be_made_of() -> None:
+    """It does not only show where to cut: a board that comes loose from it is thrown."""
+    aid = next(each for each in cnc_jigs(layout_of("tool-tray"), WIDE) if each.name == "cnc-cradle")
+    assert isinstance(aid, Aid)
+    for words in ("below the ledge with two clamps", "a bolt in each slot", "nothing may move"):
+        assert words in aid.how_to
+    for words in ("hardwood or plywood", "better than a printed one", "not PLA", "look for cracks"):
+        assert words in aid.printing

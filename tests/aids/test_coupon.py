@@ -10,9 +10,12 @@ from solids.aids.aid import Aid, Refusal
 from solids.aids.coupon import clearances, coupons
 from solids.aids.modelling import moved as place_moved
 from solids.aids.proof import prove_aid
+from solids.errors import RecipeError
 from solids.findings import fails
 from solids.kernel import Face, bounds, faces_of
 from solids.layout import Layout
+from solids.recipe import check_recipe, preset_text
+from solids.recipe.reading import parse_toml
 from solids.recipe.resolved import Printing
 from tests.aids.helpers import PRINTING, faces_in_place, in_place, unit
 from tests.corners import PRESETS, layout_of
@@ -81,7 +84,38 @@ def test_each_pin_coupon_stands_off_the_tail_by_the_number_it_shows(preset: str)
         assert (left, right) == pytest.approx((-tail_right, -tail_left))
         assert -at_right - from_left == pytest.approx(gap, abs=1e-9)
         assert -at_left - from_right == pytest.approx(gap, abs=1e-9)
-        assert pins.engraved == f"{gap:.2f}"
+        assert pins.engraved == f"{gap:g} mm"
+
+
+@pytest.mark.parametrize("clearance", [0.0, 0.2, 0.25, 0.2032])
+@pytest.mark.parametrize("units", ["mm", "in"])
+def test_the_line_that_a_coupon_gives_sets_its_own_clearance_in_a_recipe_of_any_units(
+    clearance: float, units: str
+) -> None:
+    """Before, a coupon said "0.10", and 0.10 in a recipe in inches is 2.54 mm."""
+    made = coupons_of(layout_of("tool-tray"), replace(PRINTING, clearance=clearance))
+    for number, gap in enumerate(clearances(replace(PRINTING, clearance=clearance)), start=1):
+        aid = made[f"coupon-pin-{number}"]
+        line = dict(aid.figures)["line for the recipe, under [print]"]
+        assert line in aid.how_to
+        text = preset_text({"mm": "tool-tray", "in": "tea-box"}[units])
+        recipe = check_recipe(parse_toml(f"{text}\n[print]\n{line}\n", "mine"))
+        assert recipe.printing.clearance == aid.clearance == gap
+        assert line == f'clearance = "{aid.engraved}"'
+
+
+def test_a_number_without_its_unit_is_refused_where_no_printer_has_it() -> None:
+    """By hand: 0.1 in is 2.54 mm; the most is 1 mm, which is 0.03937 in."""
+    with pytest.raises(RecipeError) as caught:
+        layout_of("tea-box", "print.clearance=0.1")
+    (problem,) = caught.value.problems
+    assert problem.key == "print.clearance"
+    assert "0.1 in is over the most" in str(problem)
+    assert "to 0.0393" in str(problem)
+    assert 'write the unit too, as in "0.2 mm"' in str(problem)
+    assert layout_of("tea-box", 'print.clearance="0.1 mm"').recipe.printing.clearance == pytest.approx(0.1)
+    with pytest.raises(RecipeError, match=r"print\.nozzle"):
+        layout_of("tea-box", "print.nozzle=0.4")
 
 
 def test_the_tail_is_as_large_as_the_first_of_the_joint() -> None:

@@ -301,6 +301,7 @@ def test_the_words_are_short_and_complete() -> None:
     for aid in made(layout_of()).values():
         assert 3 <= len(re.findall(r"[.](?: |$)", aid.how_to)) <= 6
         assert set(aid.cautions) <= topics
+        assert "Magnets" in aid.cautions
         figures = dict(aid.figures)
         assert figures["floor between magnet and saw"].startswith("0.80 mm")
         assert "thinner pulls harder" in figures["floor between magnet and saw"]

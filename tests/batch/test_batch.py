@@ -84,6 +84,7 @@ def test_every_row_is_done_and_the_refused_one_is_told_and_harms_no_other(
     assert {name for name in contents(out) if name.startswith("one/")} == {
         "one/corner.step",
         "one/tail-board.stl",
+        "one/cnc-jig-note.md",
         "one/report.json",
     }
     page = (out / "index.html").read_text("utf-8")
@@ -356,7 +357,7 @@ def test_a_failing_joint_is_written_only_when_told(table: str) -> None:
     assert do_task(tight, check_only=False, anyway=False).files == {}
     told = do_task(tight, check_only=False, anyway=True)
     assert told.verdict == "fails"
-    assert set(told.files) == {"corner.step", "tail-board.stl", "report.json"}
+    assert set(told.files) == {"corner.step", "tail-board.stl", "cnc-jig-note.md", "report.json"}
 
 
 def test_a_worker_loads_the_kernel_once() -> None:

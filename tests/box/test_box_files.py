@@ -50,11 +50,12 @@ def test_the_cut_list_holds_every_board_finished_within_rough(name: str) -> None
     rows = {row.name: row for row in cut_list(box)}
     assert set(rows) == {"front", "right", "back", "left"} | ({"bottom"} if box.panel else set())
     for row in rows.values():
-        assert all(a < b for a, b in zip(row.finished, row.rough, strict=True))
+        assert all(a <= b < c for a, b, c in zip(row.finished, row.saw_to, row.rough, strict=True))
         assert row.board_feet == pytest.approx(row.volume / 25.4**3 / 144)
     if name == "keepsake":
         assert rows["front"].finished == pytest.approx((240, 80, 12))
         assert rows["left"].finished == pytest.approx((160, 80, 10))
+        assert rows["front"].saw_to == pytest.approx((240 + 1, 80, 12))
         assert rows["front"].rough == pytest.approx((240 + 1 + 10, 84, 15))
     if name == "drawer":
         assert rows["back"].finished == pytest.approx((380, 94, 12))
@@ -168,7 +169,15 @@ def test_the_sheet_is_one_page_with_the_cut_list_and_every_caution(tmp_path: Pat
         assert len(document) == 1
         text = " ".join(document[0].get_textpage().get_text_range().split())
         document.close()
-        for word in ("Cut list", "board feet", "Put it together", *(caution.topic for caution in CAUTIONS)):
+        for word in (
+            "Cut list",
+            "saw to",
+            "board feet",
+            "Order of work",
+            "Try it dry.",
+            "Glue.",
+            *(caution.topic for caution in CAUTIONS),
+        ):
             assert word in text, word
 
 

@@ -394,13 +394,39 @@ def test_a_bottom_under_the_back_comes_last_and_one_that_is_held_all_round_does_
     assert lopsided("stopped").proof.order.moves[-1].part != "bottom"
 
 
-def test_a_step_is_told_for_every_part() -> None:
-    order = lopsided("stopped").proof.order
+UP = {"left": "from the right", "front": "from the back"}
+"""Which way out of the box is up while one of its boards lies flat on its show face."""
+
+
+@pytest.mark.parametrize("name", OVERRIDES)
+def test_a_step_is_told_for_every_part_and_says_what_was_proved(name: str) -> None:
+    order = lopsided(name).proof.order
     told = steps_of(order)
     assert len(told) == len(order.moves) == 5
-    for sentence, move in zip(told, order.moves, strict=True):
+    base = order.moves[0].part
+    assert told[0] == f"Lay the {base} board flat, show face down."
+    for sentence, move in zip(told[1:], order.moves[1:], strict=True):
         assert move.part in sentence
-        assert move.direction in sentence
+        assert ("from above" if move.direction == UP[base] else move.direction) in sentence
+
+
+@pytest.mark.parametrize("name", OVERRIDES)
+def test_each_part_goes_onto_one_that_stands_already(name: str) -> None:
+    """No two boards wait for each other in the air: the pin boards go into a tail board that lies flat, the bottom
+    between three boards or under the back, the other tail board onto both pin boards."""
+    job = lopsided(name)
+    first, *rest = job.proof.order.moves
+    ends, sides = {"front", "back"}, {"left", "right"}
+    tails = sides if job.box.recipe.tails_on_sides else ends
+    assert first.part in tails
+    standing = {first.part}
+    for move in rest:
+        neighbours = sides | ends if move.part == "bottom" else (ends if move.part in sides else sides)
+        assert standing & neighbours, move
+        standing.add(move.part)
+    assert [move.part for move in rest if move.part != "bottom"][:2] == sorted(
+        (sides | ends) - tails, key=["front", "back", "left", "right"].index
+    )
 
 
 def test_a_bottom_in_a_ring_that_is_glued_already_cannot_come_out() -> None:

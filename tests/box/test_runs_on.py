@@ -12,12 +12,13 @@ from solids.aids.asked import AidsAsked
 from solids.aids.catalogue import make_aids
 from solids.bench import bench_of
 from solids.boards import face_count, tail_board
-from solids.box_layout import shown_layout
+from solids.box_layout import kinds_of_corner, shown_layout
 from solids.contacts import contacts
 from solids.corner import make_corner
-from solids.drafting.dimensions import drawn
+from solids.drafting.dimensions import drawn, words_width
 from solids.drafting.outlines import cutter_choices, machine_outlines, tail_board_sockets
 from solids.drafting.sheet import Label, Stroke
+from solids.drafting.template import strips
 from solids.drafting.views import shop_drawing
 from solids.kernel import bounds, faces_of, moved, topology, volume_of
 from solids.layout import InBox, Layout
@@ -148,6 +149,62 @@ def test_the_drawing_has_the_strip_within_its_frame_and_its_width(name: str) -> 
 
 
 @each_back
+def test_the_template_is_as_wide_as_the_side_and_shows_the_wood_that_stays(name: str) -> None:
+    """The side is 110 wide, the back 94: 16 stay beside the joint. The strip is cut to 110 and its cut line stands 16
+    from the lower edge, which is on the left at the back left corner and on the right at the back right."""
+    layout = back(name)
+    tails, pins = strips(layout)
+    assert (tails.width, pins.width) == pytest.approx((110, 94))
+    wall = 16.0 if name == "back left" else 94.0
+    walls = [s for s in tails.items if isinstance(s, Stroke) and {x for x, _ in s.points} == {wall}]
+    assert [(s.layer, s.points[0][1], s.points[1][1]) for s in walls] == [("cut lines", *tails.baselines)]
+    stays = [item for item in tails.items if isinstance(item, Label) and item.text == "stays"]
+    assert len(stays) == 3, "on both faces and on the end"
+    low, high = (0.0, 16.0) if name == "back left" else (94.0, 110.0)
+    assert all(low < item.at[0] < high for item in stays)
+    assert not [item for item in pins.items if isinstance(item, Label) and item.text == "stays"]
+
+
+@each_back
+def test_the_template_shows_the_groove_of_the_side_where_the_bottom_runs(name: str) -> None:
+    """The groove is 10 to 16 from the side's lower edge, 5 deep, and runs out at the end: its notch in the end grain
+    hangs 5 below the fold of the inside face. The back stands above it and has none."""
+    tails, pins = strips(back(name))
+    low, high = (10.0, 16.0) if name == "back left" else (94.0, 100.0)
+    face, notch = [s.points for s in tails.items if isinstance(s, Stroke) and s.layer == "groove"]
+    assert {x for x, _ in face} == {x for x, _ in notch} == {low, high}
+    assert (min(y for _, y in face), max(y for _, y in face)) == pytest.approx((tails.folds[1], tails.height))
+    assert (min(y for _, y in notch), max(y for _, y in notch)) == pytest.approx((tails.folds[1] - 5, tails.folds[1]))
+    assert not [s for s in pins.items if isinstance(s, Stroke) and s.layer == "groove"]
+
+
+def test_one_drawing_for_both_hands_shows_the_groove_at_either_edge_and_says_so() -> None:
+    """Keepsake box: 10 to 15 from the lower edge of 80, so 65 to 70 where the paper is turned; 4 deep, and stopped 4
+    past the baseline of the tail board."""
+    found = box_of("keepsake-box")
+    layout = shown_layout(found, tuple(found.corners))
+    tails, pins = strips(layout)
+    for strip, end in ((tails, tails.baselines[1] - 4), (pins, pins.baselines[1])):
+        grooves = [s.points for s in strip.items if isinstance(s, Stroke) and s.layer == "groove"]
+        assert sorted((min(x for x, _ in g), max(x for x, _ in g)) for g in grooves) == [(10, 15), (65, 70)]
+        assert [min(y for _, y in g) for g in grooves] == pytest.approx([end, end])
+    (step,) = [step.how for step in order_of_work(layout) if step.what == "Plough the groove"]
+    assert "5 mm wide, 4 mm deep, 10 mm above the lower edge, in the inside face of both boards" in step
+    assert "stop it 8.5 mm short of the raw end" in step, "12 thick and 0.5 proud, less 4"
+    assert "In the pin board plough right through" in step, "10 to 15 is within the first socket"
+    assert "cut it at the lower edge alone" in step
+
+
+def test_the_groove_is_cut_before_a_joint_is_laid_out_and_only_where_there_is_one() -> None:
+    steps = [step.what for step in order_of_work(back("back left"))]
+    assert steps.index("Saw to length") < steps.index("Plough the groove") < steps.index("Gauge")
+    found = box_of("keepsake-box", "box.groove.width=0")
+    layout = shown_layout(found, tuple(found.corners))
+    assert layout.in_box.groove is None
+    assert "Plough the groove" not in [step.what for step in order_of_work(layout)]
+
+
+@each_back
 def test_the_page_draws_the_strip_beside_the_tails(name: str) -> None:
     layout = back(name)
     flat = flat_layout(layout)
@@ -174,3 +231,25 @@ def test_a_refusal_of_an_aid_names_keys_that_a_box_has() -> None:
 def test_planing_names_the_end_of_the_wood_that_runs_on() -> None:
     (ends,) = [each.what for each in bench_of(back("back left")).planing if "tails" in each.what]
     assert ends == "ends of the tails and of the wood beside them, on the pin board's show face"
+
+
+@pytest.mark.parametrize("name", ["keepsake-box", "desk-drawer"])
+def test_the_drawing_shows_the_groove_and_no_word_on_it(name: str) -> None:
+    found = box_of(name)
+    for names in kinds_of_corner(found):
+        layout = shown_layout(found, names)
+        groove = layout.in_box.groove
+        assert groove is not None
+        sheet = shop_drawing(layout, "A4")
+        labels = [item for item in drawn(sheet.items) if isinstance(item, Label)]
+        sizes = f"groove: {groove.width:g} mm wide, {groove.depth:g} mm deep, {groove.up:g} mm above the lower edge"
+        assert [label for label in labels if label.text.startswith(sizes)]
+        hidden = [item.points for item in sheet.items if isinstance(item, Stroke) and item.layer == "hidden edges"]
+        wide = groove.width * sheet.scale
+        upright = [points for points in hidden if len(points) == 4 and points[0][0] == points[1][0]]
+        assert [points[2][0] - points[1][0] for points in upright] == pytest.approx([wide] * len(groove.spans))
+        for label in (label for label in labels if "°" in label.text):
+            half = words_width(label.text) / 2
+            for points in upright:
+                low, high = points[0][0], points[-1][0]
+                assert label.at[0] + half < low or high < label.at[0] - half

@@ -64,8 +64,8 @@ LIMITS = [
     ("kit.chisels", "[0.05, 200]", "[200]", "[0.0499]", "[6, 200.1]"),
     ("kit.cutters", "[0.5, 50]", "[50]", "[0.499]", "[6, 50.1]"),
     ("print.bed", "[10, 10]", "[10000, 10000]", "[220, 9.99]", "[10001, 220]"),
-    ("print.nozzle", "0.05", "200", "0.0499", "200.1"),
-    ("print.clearance", "0", "50", "0.0099", "50.1"),
+    ("print.nozzle", "0.05", "5", "0.0499", "5.01"),
+    ("print.clearance", "0", "1", "0.0099", "1.01"),
     ("print.magnet", "{diameter = 0.05, thickness = 200}", "{diameter = 200, thickness = 0.05}",
      "{diameter = 0.0499, thickness = 2}", "{diameter = 10, thickness = 200.1}"),
 ]  # fmt: skip

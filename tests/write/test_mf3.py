@@ -167,11 +167,14 @@ def test_any_title_comes_back_as_it_was(title: str) -> None:
     [("tool-tray", ()), ("drawer-front", ()), ("tool-tray", ("print.bed=[130, 260]",))],
     ids=["tool tray", "drawer front", "a narrow bed"],
 )
-def test_the_plates_of_a_joint_hold_every_printed_aid_once_on_the_bed_and_apart(
+def test_the_plates_of_a_joint_hold_every_printed_aid_as_often_as_it_says_on_the_bed_and_apart(
     preset: str, overrides: tuple[str, ...]
 ) -> None:
     job = job_of(preset, *overrides)
     printed = {proved.aid.name: proved.aid.solid for proved in job.workshop.good if proved.aid.to_print}
+    told_twice = [proved.aid for proved in job.workshop.good if proved.aid.printing.startswith("Print two")]
+    assert [aid.name for aid in told_twice] == ["edge-pad"], "one for either edge"
+    printed["edge-pad-2"] = printed["edge-pad"]
     bed = job.layout.recipe.printing.bed
     names = []
     for kind in aid_files(job):

@@ -3,17 +3,21 @@
 from __future__ import annotations
 
 import hashlib
+import html
 import json
+import re
 from dataclasses import replace
 from pathlib import Path
 
+import pypdfium2
 import pytest
 
-from solids.cautions import FAILS
-from solids.errors import FileError, ReadBackError
+from solids.cautions import CAUTIONS, FAILS
+from solids.errors import FaultError, FileError, ReadBackError
 from solids.kernel import measure
 from solids.recipe import read_recipe
 from solids.write import table
+from solids.write.writing import File, write_set
 from tests.commands import contents, told_elsewhere
 from tests.corners import CASES, case, job_of, layout_of, titled
 from tests.part21 import read_step
@@ -136,13 +140,45 @@ def test_each_step_file_holds_what_its_name_says(tmp_path: Path) -> None:
         (("paper",), PAPER_NAMES),
         (BOTH, NAMES + PAPER_NAMES),
         (("paper", "corner"), NAMES + PAPER_NAMES),
-        (("page", "picture", "model", "gaps"), LOOK_NAMES),
+        (("page", "picture", "model", "gaps"), [*LOOK_NAMES, "cnc-jig-note.md"]),
     ],
 )
 def test_progress_is_told_of_every_file(tmp_path: Path, groups: tuple[table.Group, ...], names: list[str]) -> None:
     told: list[str] = []
     table.write_files(job_of(), tmp_path, told.append, groups)
     assert told == [*names, *(f"{name}, reading back" for name in names)]
+
+
+@pytest.mark.parametrize("name", [*NAMES, *PAPER_NAMES, *LOOK_NAMES])
+def test_whatever_one_file_is_asked_for_its_cautions_come_with_it(tmp_path: Path, name: str) -> None:
+    """Paper that sends its reader to the setup sheet comes with the setup sheet; a model comes with the note."""
+    folder = table.write_files(job_of(), tmp_path, groups=ALL, only=(name,)).folder
+    made = contents(folder)
+    own = {"cnc-jig-note.md", "setup-sheet.pdf", "corner.html"}
+    beside = "setup-sheet.pdf" if name in PAPER_NAMES else "cnc-jig-note.md"
+    assert set(made) == {name, "report.json"} | (set() if name in own else {beside})
+    written = [text_of_file(folder / each) for each in own & set(made)]
+    assert written
+    for caution in CAUTIONS:
+        assert any(" ".join(f"{caution.topic}. {caution.text}".split()) in text for text in written), caution.topic
+
+
+def text_of_file(path: Path) -> str:
+    """What a reader sees of a note, a sheet or a page, its white space made single."""
+    if path.suffix == ".pdf":
+        document = pypdfium2.PdfDocument(path)
+        text = " ".join(page.get_textpage().get_text_range() for page in document)
+        document.close()
+    else:
+        text = html.unescape(re.sub(r"</?strong>|\*\*", "", path.read_text("utf-8")))
+    return " ".join(text.split())
+
+
+def test_a_set_that_leaves_its_cautions_out_is_a_fault_of_ours(tmp_path: Path) -> None:
+    lone = File("model.stl", "a model", lambda: b"", lambda _: None, "note.md")
+    with pytest.raises(FaultError, match=r"without their cautions: note\.md is left out"):
+        write_set(tmp_path / "x", "x", [lone], lambda *_: pytest.fail("nothing is made"))
+    assert list(tmp_path.iterdir()) == []
 
 
 @pytest.mark.parametrize("number", range(len(NAMES) + len(PAPER_NAMES)))

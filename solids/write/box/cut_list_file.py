@@ -11,10 +11,11 @@ from solids.errors import ReadBackError
 
 DECIMALS_MM, DECIMALS_INCH, DECIMALS_FEET = 2, 3, 3
 SIZES = ("length", "width", "thickness")
+STATES = ("rough", "saw_to", "finished")
 HEADS = (
     "board",
     "wood",
-    *(f"{state}_{size}_{unit}" for unit in ("mm", "in") for state in ("finished", "rough") for size in SIZES),
+    *(f"{state}_{size}_{unit}" for unit in ("mm", "in") for state in STATES for size in SIZES),
     "rough_volume_m3",
     "rough_board_feet",
     "grain",
@@ -28,7 +29,7 @@ def csv_bytes(rows: tuple[CutListRow, ...]) -> bytes:
     writer = csv.writer(text, lineterminator="\r\n")
     writer.writerow(HEADS)
     for row in rows:
-        sizes = [*row.finished, *row.rough]
+        sizes = [*row.rough, *row.saw_to, *row.finished]
         writer.writerow(
             [
                 row.name,

@@ -20,13 +20,13 @@ from solids.write import note, step, stl
 from solids.write.box import cut_list_file, report
 from solids.write.box import note as box_note
 from solids.write.box.records import BoxReport
-from solids.write.job import FileKind, Group, Job
+from solids.write.job import NOTE, FileKind, Group, Job
 from solids.write.publish import Kept
 from solids.write.report.records import NAME, FileRecord
-from solids.write.table import NOTE, PAPER, keys_of_others
-from solids.write.writing import File, Written, write_set
+from solids.write.table import PAPER, keys_of_others
+from solids.write.writing import File, Written, with_cautions, write_set
 
-SHEET = "box-sheet.pdf"
+SHEET, BOX_NOTE, PAGE = "box-sheet.pdf", "box-note.md", "box.html"
 
 
 @dataclass(frozen=True)
@@ -72,7 +72,8 @@ def write_box(
     """Makes, re-reads and publishes the files of a box, and those groups that a corner has of its own. Raises as
     `write_files` does for a corner."""
     recipe = job.box.recipe
-    files = [file for group in groups for file in _files(job, group) if not only or {file.name, group} & set(only)]
+    asked = [file for group in groups for file in _files(job, group) if not only or {file.name, group} & set(only)]
+    files = with_cautions(asked, (*_files(job, "corner"), *_files(job, "paper")))
 
     notices: tuple[str, ...] = ()
 
@@ -149,14 +150,16 @@ def _box_files(job: BoxJob) -> Iterator[File]:
         "the cut list, finished and rough, for a spreadsheet",
         lambda: cut_list_file.csv_bytes(rows),
         lambda path: cut_list_file.reread(path, rows),
+        BOX_NOTE,
     )
     for corner, of_corner in job.corners:
         yield _corner_note(job, corner, of_corner)
     yield File(
-        "box-note.md",
-        "cut list, marks, corners, groove, the order to put it together, and the cautions",
+        BOX_NOTE,
+        "cut list, marks, corners, the order of work, and the cautions",
         lambda: box_note.note_bytes(proof, [(file.name, file.holds) for file in _box_files(job)]),
         note.reread,
+        BOX_NOTE,
     )
 
 
@@ -171,7 +174,7 @@ def _sheet(job: BoxJob) -> File:
 
         pdf.reread(path)
 
-    return File(SHEET, "cut list, marks and the order of work, on one page", make, reread)
+    return File(SHEET, "cut list, marks and the order of work, on one page", make, reread, SHEET)
 
 
 def _model(job: BoxJob) -> File:
@@ -179,7 +182,7 @@ def _model(job: BoxJob) -> File:
 
     model = gltf.Model(job.scene, tuple(part.in_place for part in job.proof.cut))
     holds = "the box as cut, for viewers, in metres; its boards come home"
-    return File("box.glb", holds, lambda: gltf.glb_bytes(model), lambda path: gltf.reread(path, model))
+    return File("box.glb", holds, lambda: gltf.glb_bytes(model), lambda path: gltf.reread(path, model), BOX_NOTE)
 
 
 def _page(job: BoxJob) -> File:
@@ -194,7 +197,7 @@ def _page(job: BoxJob) -> File:
 
         reread_page(path)
 
-    return File("box.html", "a page to turn the box, take it apart and cut it open", make, reread)
+    return File(PAGE, "a page to turn the box, take it apart and cut it open", make, reread, PAGE)
 
 
 def _picture(job: BoxJob) -> File:
@@ -208,7 +211,7 @@ def _picture(job: BoxJob) -> File:
 
         reread_png(path)
 
-    return File("box.png", "a picture of the box, put together and apart", make, reread)
+    return File("box.png", "a picture of the box, put together and apart", make, reread, BOX_NOTE)
 
 
 def _assembly(name: str, holds: str, title: str, parts: Sequence[BoxPart]) -> File:
@@ -219,7 +222,9 @@ def _assembly(name: str, holds: str, title: str, parts: Sequence[BoxPart]) -> Fi
         step.Part(" and ".join(part.name for part in alike), alike[0].solid, alike[0].wood, _places(alike))
         for alike in pieces.values()
     ]
-    return File(name, holds, lambda: step.step_bytes(title, holds, made), lambda path: step.reread(path, title, made))
+    return File(
+        name, holds, lambda: step.step_bytes(title, holds, made), lambda path: step.reread(path, title, made), BOX_NOTE
+    )
 
 
 def _places(parts: Sequence[BoxPart]) -> tuple[tuple[str, Rows], ...]:
@@ -234,6 +239,7 @@ def _stl(job: BoxJob, part: BoxPart) -> File:
         f"the {part.name} as cut, as a mesh in mm, in its place in the box",
         lambda: stl.stl_bytes(f"{part.name} as cut", mesh(part.in_place)),
         lambda path: stl.reread(path, meant),
+        BOX_NOTE,
     )
 
 
@@ -251,15 +257,16 @@ def _corner_note(job: BoxJob, corner: ProvedCorner, of_corner: Job) -> File:
     def make() -> bytes:
         return note.note_bytes(of_corner.layout, of_corner.proof, beside, (tails, pins), f"{corner.slug}/drawing.dxf")
 
-    return File(name, holds, make, note.reread)
+    return File(name, holds, make, note.reread, name)
 
 
 # --- what a corner has of its own ----------------------------------------------------------------
 
 
 def _of_corner(name: str, corner: ProvedCorner, job: Job, kind: FileKind) -> File:
-    holds = f"{corner.title}: {kind.holds}"
-    return File(name, holds, lambda: kind.make(job), lambda path: kind.reread(path, job))
+    holds, folder = f"{corner.title}: {kind.holds}", name.rpartition("/")[0]
+    cautions = f"{folder}/{kind.cautions.rpartition('/')[2]}"
+    return File(name, holds, lambda: kind.make(job), lambda path: kind.reread(path, job), cautions)
 
 
 def _aids(job: BoxJob) -> Iterator[File]:

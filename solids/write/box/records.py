@@ -76,8 +76,9 @@ class CutListRecord(Record):
     """One row of the cut list."""
 
     name: str
-    finished_mm: tuple[Number, Number, Number]
     rough_mm: tuple[Number, Number, Number]
+    saw_to_mm: tuple[Number, Number, Number] = Field(description="with what stands proud and what is planed off later")
+    finished_mm: tuple[Number, Number, Number]
     wood: str
     grain: str
     mark: str

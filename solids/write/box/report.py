@@ -67,8 +67,9 @@ def _report(
         cut_list=tuple(
             CutListRecord(
                 name=row.name,
-                finished_mm=row.finished,
                 rough_mm=row.rough,
+                saw_to_mm=row.saw_to,
+                finished_mm=row.finished,
                 wood=row.wood,
                 grain=row.grain,
                 mark=row.mark,

@@ -1,21 +1,21 @@
-"""The sheet of a box for the bench: one upright page with the cut list, the marks, the groove, the order in which it
-goes together with boxes to tick, and the cautions. PDF, set with reportlab's platypus."""
+"""The sheet of a box for the bench: one upright page with the cut list, the marks, the order of work with boxes
+to tick, and the cautions. PDF, set with reportlab's platypus."""
 
 from __future__ import annotations
 
 from reportlab.lib.units import mm
 from reportlab.platypus import Flowable, Paragraph, Spacer, Table, TableStyle
 
-from solids.box.order import steps_of
-from solids.box.proof import BoxProof, diagonals
+from solids.box.proof import BoxProof
+from solids.box.work import work_of
 from solids.box_bottom import bottom_words
 from solids.box_layout import box_headline
 from solids.cautions import FAILS
 from solids.cut_list import cut_list, cut_list_rows
 from solids.drafting.paper import PAPERS
 from solids.errors import FaultError
-from solids.lengths import format_both
-from solids.write.box.note import corner_words, groove_words
+from solids.procedure import WorkStep
+from solids.write.box.note import corner_words
 from solids.write.paper.flow import cautions_flow, flow_height, head, put, safe, style, to_tick
 from solids.write.paper.letters import in_font
 from solids.write.paper.pdf import Pages
@@ -58,24 +58,26 @@ def _text(proof: BoxProof, size: float, width: float) -> list[Flowable]:
     flow += [gap, head("Corners", size)]
     for corner in proof.corners:
         flow.append(Paragraph(f"<b>{safe(corner.title)}</b>: {safe(corner_words(corner))}", body))
-    if groove := groove_words(proof):
-        flow += [gap, head("Groove", size), Paragraph(safe(groove), body)]
     if bottom := bottom_words(box):
         flow += [gap, head("Bottom", size), Paragraph(safe(bottom), body)]
-    flow += [gap, head("Put it together", size)]
-    both = format_both(diagonals(box)[0], box.recipe.units, 0.01)
-    steps = ["Try it dry.", *steps_of(proof.order), f"Check both diagonals inside: {both}."]
-    flow += [to_tick(Paragraph(safe(step), style(size)), size) for step in steps]
+    work = work_of(proof)
+    flow += [gap, head("Order of work", size), *(_step(step, size) for step in work.before)]
+    flow += [to_tick(Paragraph(safe(step), style(size)), size, indent=6.0) for step in work.together]
+    flow += [_step(step, size) for step in work.after]
     grave = [finding for finding in proof.findings if finding.severity in ("fail", "warning")]
     flow += [Paragraph(safe(f"{finding.sentence} {finding.remedy}"), body) for finding in grave]
     return flow
+
+
+def _step(step: WorkStep, size: float) -> Table:
+    return to_tick(Paragraph(f"<b>{safe(step.what)}.</b> {safe(step.how)}", style(size)), size)
 
 
 def _table(proof: BoxProof, size: float, width: float) -> Table:
     heads, rows = cut_list_rows(proof.box)
     small = style(size * 0.92)
     cells = [[Paragraph(safe(cell), small) for cell in row] for row in (heads, *rows)]
-    shares = (0.1, 0.18, 0.28, 0.3, 0.14)
+    shares = (0.08, 0.14, 0.23, 0.23, 0.23, 0.09)
     table = Table(cells, colWidths=[share * width * mm for share in shares])
     table.setStyle(
         TableStyle(

@@ -10,7 +10,7 @@ from reportlab.lib.styles import ParagraphStyle
 from reportlab.lib.units import mm
 from reportlab.platypus import Flowable, Frame, Paragraph, Table, TableStyle
 
-from solids.cautions import CAUTIONS
+from solids.cautions import BY_HAND
 from solids.errors import FaultError
 from solids.write.paper.letters import FAMILY, in_font
 from solids.write.paper.pdf import Pages
@@ -52,9 +52,9 @@ def safe(text: str) -> str:
     return re.sub(r"(?<=\d) (?=(mm|in|kN|N|lbf|%|deg|C|F)\b)", "\N{NO-BREAK SPACE}", escape(in_font(text)))
 
 
-def to_tick(words: Paragraph, size: float) -> Table:
-    """A step with a box before it."""
-    row = Table([[TickBox(size), words]], colWidths=[5.2 * mm, None])
+def to_tick(words: Paragraph, size: float, indent: float = 0.0) -> Table:
+    """A step with a box before it, `indent` (mm) further in where it is a part of the step before."""
+    row = Table([["", TickBox(size), words]], colWidths=[indent * mm, 5.2 * mm, None])
     row.setStyle(no_padding(size * 0.28))
     return row
 
@@ -87,6 +87,6 @@ def no_padding(below: float) -> TableStyle:
 
 
 def cautions_flow(size: float) -> list[Flowable]:
-    """All cautions in one paragraph; none is ever left out."""
-    words = " ".join(f"<b>{safe(caution.topic)}.</b> {safe(caution.text)}" for caution in CAUTIONS)
+    """All cautions in one paragraph, for work by hand; none is ever left out."""
+    words = " ".join(f"<b>{safe(caution.topic)}.</b> {safe(caution.text)}" for caution in BY_HAND)
     return [Paragraph(words, style(max(size, 5.5)))]

@@ -109,6 +109,9 @@ def _numbers(layout: Layout, bench: Bench) -> Iterator[tuple[str, str]]:
     yield "sliding bevel and marker", f"1:{layout.ratio:.4g}  ({math.degrees(layout.slope_rad):.1f}°)"
     for cut in bench.cut_lengths:
         yield f"saw {cut.board} to", _say(layout, cut.saw_to)
+    if groove := layout.in_box.groove:
+        sizes = " / ".join(_say(layout, size) for size in (groove.width, groove.depth, groove.up))
+        yield "groove: wide / deep / above the lower edge", sizes
     yield "chisels", _chisels(layout, bench)
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from reportlab.lib.units import mm
 
@@ -29,6 +29,9 @@ KEY = (
     ("fold lines", "fold over the edge"),
     ("waste", "waste, and the kerf"),
 )
+KEY_STEP = 3.2
+GROOVE_KEY = ("groove", "groove for the bottom")
+TWICE = "The groove is drawn at both edges: cut the one at the lower edge alone."
 
 
 def template_bytes(layout: Layout, *, failing: bool = False) -> bytes:
@@ -37,6 +40,9 @@ def template_bytes(layout: Layout, *, failing: bool = False) -> bytes:
     recipe = layout.recipe
     sheet, pages = paginate(strips(layout), PAPERS[recipe.paper.size])
     title, place = in_font(recipe.title), [in_font(words) for words in layout.in_box.words]
+    groove = layout.in_box.groove
+    place += [TWICE] if groove and len(groove.spans) > 1 else []
+    key = (*KEY, GROOVE_KEY) if groove else KEY
     file = Pages(title, "1:1 template; print at 100 %", sheet.width, sheet.height)
     for number, page in enumerate(pages, start=1):
         for piece in page:
@@ -44,7 +50,7 @@ def template_bytes(layout: Layout, *, failing: bool = False) -> bytes:
         heading = f"{title}: template, page {number} of {len(pages)}. " + "; ".join(piece.name for piece in page)
         heading = " ".join([f"{heading}." if place else heading, *place])
         file.draw(_heading(f"{FAILS} {heading}" if failing else heading, sheet))
-        file.draw(bars())
+        file.draw(bars(key))
         file.next_page()
     return file.bytes()
 
@@ -69,19 +75,20 @@ def _heading(text: str, sheet: PaperSize) -> Iterator[Item]:
         yield Label(words, (EDGE, sheet.height - 9.0 - 4.2 * row), height, "left", bold=True)
 
 
-def bars() -> Iterator[Item]:
+def bars(key: Sequence[tuple[str, str]] = KEY) -> Iterator[Item]:
     """Two bars across and one up, what to do with them, and the key to the lines."""
     left, foot = EDGE, 19.0
     yield from _bar((left, foot), (left + BAR_MM, foot), "100 mm")
     yield from _bar((left, foot - 6.5), (left + BAR_INCHES, foot - 6.5), "4 in")
     upright = 7.0
     yield from _bar((upright, 30.0), (upright, 30.0 + BAR_MM), "100 mm")
-    words = left + BAR_INCHES + 16.0
-    yield Label("Print at 100 %, not fitted to the page.", (words, foot + 2.0), 2.6, "left", bold=True)
-    yield Label("Measure the bars before you cut.", (words, foot - 2.2), 2.2, "left")
+    words, rows = left + BAR_INCHES + 16.0, (len(key) + 1) // 2
+    top = 6.6 + KEY_STEP * rows
+    yield Label("Print at 100 %, not fitted to the page.", (words, top + 8.0), 2.6, "left", bold=True)
+    yield Label("Measure the bars before you cut.", (words, top + 3.8), 2.2, "left")
     yield Label(IN_SHORT, (left, 6.5), 1.9, "left")
-    for column, (layer, text) in enumerate(KEY):
-        x, y = words + (SAMPLE + 25.0) * (column % 2), foot - 6.0 - 3.2 * (column // 2)
+    for column, (layer, text) in enumerate(key):
+        x, y = words + (SAMPLE + 25.0) * (column % 2), top - KEY_STEP * (column // 2)
         yield line(layer, (x, y + 0.8), (x + SAMPLE, y + 0.8))
         yield Label(text, (x + SAMPLE + 1.5, y), 1.9, "left")
 

@@ -13,6 +13,7 @@ import pytest
 from solids.errors import FileError, ReadBackError
 from solids.write.box import files as making
 from solids.write.box.files import write_box
+from solids.write.job import Group
 from solids.write.table import write_files
 from tests.boxes import box_case, job_of_box
 from tests.corners import job_of
@@ -60,8 +61,22 @@ def test_what_is_made_one_by_one_is_what_is_made_at_once(tmp_path: Path) -> None
     at_once = whole(write_box(box_case("drawer"), tmp_path / "a").folder)
     for name in ("box.step", "left.stl", "cut-list.csv", "box-note.md"):
         folder = write_box(box_case("drawer"), tmp_path / name, only=(name,)).folder
-        assert set(whole(folder)) == {name, "report.json"}
+        assert set(whole(folder)) == {name, "box-note.md", "report.json"}, "no set goes without its cautions"
         assert (folder / name).read_bytes() == at_once[name]
+
+
+@pytest.mark.parametrize("group", ["corner", "paper", "model", "page", "picture", "aids"])
+def test_each_file_of_a_box_names_one_of_its_own_group_or_the_note_for_its_cautions(group: Group) -> None:
+    job = box_case("drawer")
+    names = {file.name for each in ("corner", "paper", "page", "aids") for file in making._files(job, each)}
+    for file in making._files(job, group):
+        assert file.cautions in names
+        holds = ("-note.md", "setup-sheet.pdf", "box-sheet.pdf", "box.html")
+        assert file.cautions.endswith(holds), file.name
+        if file.name.endswith(holds):
+            assert file.cautions == file.name, "it has them all itself"
+        if "/" in file.name:
+            assert file.cautions.rpartition("/")[0] == file.name.rpartition("/")[0], "beside it, in its own folder"
 
 
 def test_titles_make_folders_that_any_disk_takes(tmp_path: Path) -> None:

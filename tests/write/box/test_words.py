@@ -16,6 +16,7 @@ import pypdfium2
 import pytest
 
 from solids.box.order import steps_of
+from solids.box.work import work_of
 from solids.box_refusals import lay_out_box
 from solids.cautions import CAUTIONS
 from solids.cut_list import cut_list, cut_list_rows
@@ -214,7 +215,7 @@ def test_a_wood_of_any_name_keeps_the_table_whole(tmp_path: Path) -> None:
     job = job_of_box("keepsake-box", 'tail_board.wood={name = "a|b", kind = "hardwood", density = 690}')
     note = note_of(write_box(job, tmp_path).folder)
     rows = [line for line in note.splitlines() if line.startswith("| ")]
-    assert {len(re.findall(r"(?<!\\)\|", row)) for row in rows} == {6}
+    assert {len(re.findall(r"(?<!\\)\|", row)) for row in rows} == {7}
 
 
 def test_a_title_of_any_letters_is_a_title_in_markdown(tmp_path: Path) -> None:
@@ -243,7 +244,7 @@ def test_the_sheet_is_one_page_with_cut_list_marks_order_and_cautions(folders: d
         assert f"{row.name}: {flat(row.mark)}." in text
     _, rows = cut_list_rows(job.box)
     for row in rows[:-1]:
-        for cell in row[2:4]:
+        for cell in row[2:5]:
             assert cell.replace(" ", "") in text.replace(" ", "")
     for step in steps_of(job.proof.order):
         assert step in text
@@ -353,3 +354,21 @@ def test_one_drawing_serves_both_hands_of_a_joint_that_is_its_own_mirror_image(f
     (corner,) = job_of("keepsake").proof.corners
     assert words in pdf_text(folders["keepsake"] / corner.slug / "setup-sheet.pdf")
     assert words in flat(note_of(folders["keepsake"]))
+
+
+@pytest.mark.parametrize("name", ON_PAPER)
+def test_the_sheet_has_the_groove_before_the_joints_and_the_glue_before_the_order(
+    folders: dict[str, Path], name: str
+) -> None:
+    """A plough runs along whole edges, before they are cut into; glue is on before the boards come together."""
+    job, text = job_of(name), pdf_text(folders[name] / "box-sheet.pdf", 1)
+    work = work_of(job.proof)
+    heads = [f"{step.what}." for step in work.before]
+    groove = ["Plough the groove."] if job.box.panel else []
+    assert heads == ["Prepare the boards.", *groove, "Cut the joints.", "Try it dry.", "Glue."]
+    told = [*heads, *work.together, *(f"{step.what}." for step in work.after)]
+    places = [text.index(words) for words in told]
+    assert places == sorted(places)
+    note = flat(note_of(folders[name]))
+    assert all(flat(step.how) in note for step in (*work.before, *work.after))
+    assert ("the bottom stays loose" in text) == bool(job.box.panel)
