@@ -29,6 +29,7 @@ from solids.recipe import preset_text
 from solids.recipe.reading import preset_text as any_preset
 from tests import commands
 from tests.commands import MAIN
+from tests.forks import Forked
 
 ROWS = "title,joint.width,joint.tails\none,96,4\ntwo,3 1/2 in,3\nthree,110,5\nclosed,40,9\n"
 SCHEDULER = "--host 127.0.0.1 --port 0 --no-dashboard"
@@ -312,12 +313,7 @@ def test_a_real_scheduler_gives_the_same_bytes_also_when_a_worker_is_killed(
     extra = "".join(f"more {n},{96 + n},4\n" for n in range(24))
     source.write_text(ROWS + extra, "utf-8")
     out, picked = tmp_path / "out", ("--files", ",".join(PICKED))
-    with subprocess.Popen(
-        [sys.executable, "-c", MAIN, "batch", str(source), "--out", str(out), *picked, "--cluster", address],
-        stdout=subprocess.PIPE,
-        stderr=subprocess.PIPE,
-        text=True,
-    ) as process:
+    with Forked(MAIN, "batch", str(source), "--out", str(out), *picked, "--cluster", address) as process:
         for _ in range(1200):
             if (out / DONE).is_file() and (out / DONE).read_text().count("\n") >= 3:
                 break
