@@ -197,6 +197,6 @@ PROPERTIES: dict[str, tuple[st.SearchStrategy[Any], Callable[[Any], None]]] = {
     "arithmetic": (recipe_texts(), arithmetic_accepts_or_explains),
     "proof": (recipe_texts(), what_is_accepted_is_built_and_proved),
     "boxes": (BOXES, box_is_proved_or_refused),
-    "plain boxes": (PLAIN_BOXES, plain_box_is_proved_or_refused),
+    "plain-boxes": (PLAIN_BOXES, plain_box_is_proved_or_refused),
 }
 """For the campaign: what to draw, and what must hold of it."""
