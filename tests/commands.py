@@ -1,4 +1,8 @@
-"""The command as a user runs it, a process of its own, and what it leaves in a folder."""
+"""The command as a user runs it, a process of its own, and what it leaves in a folder.
+
+The process is forked from an interpreter that has loaded everything (`tests/forks.py`), where nothing depends on what
+Python settles when it starts.
+"""
 
 from __future__ import annotations
 
@@ -6,6 +10,8 @@ import os
 import subprocess
 import sys
 from pathlib import Path
+
+from tests.forks import Forked
 
 MAIN = "from solids.cli import main; main()"
 """What the script `halfpin` does, for tests that start their process otherwise."""
@@ -28,24 +34,37 @@ def halfpin(
     *arguments: str, cwd: Path | None = None, timeout: float | None = None, **environment: str
 ) -> subprocess.CompletedProcess[str]:
     """A run that has ended, well or not, but never with a traceback. Timeout in s."""
-    done = subprocess.run(
-        [sys.executable, "-c", MAIN, *arguments],
-        capture_output=True,
-        text=True,
-        encoding="utf-8",
-        check=False,
-        cwd=cwd,
-        timeout=timeout,
-        env={**os.environ, **environment},
-    )
+    done = ended(MAIN, *arguments, cwd=cwd, timeout=timeout, **environment)
     assert "Traceback" not in done.stdout + done.stderr
     return done
+
+
+def ended(
+    script: str, *arguments: str, cwd: Path | None = None, timeout: float | None = None, **environment: str
+) -> subprocess.CompletedProcess[str]:
+    """A run of `python -c SCRIPT ARGUMENTS` with these variables added, waited for. Timeout in s."""
+    env = {**os.environ, **environment}
+    if any(key.startswith(("PYTHON", "LC_", "LANG")) for key in environment):
+        return subprocess.run(
+            [sys.executable, "-c", script, *arguments],
+            capture_output=True,
+            text=True,
+            encoding="utf-8",
+            check=False,
+            cwd=cwd,
+            timeout=timeout,
+            env=env,
+        )
+    with Forked(script, *arguments, cwd=cwd, env=env) as run:
+        out, err = run.communicate(timeout)
+    return subprocess.CompletedProcess(run.args, run.wait(), out, err)
 
 
 def told_elsewhere(script: str, *arguments: str, zone: str = "Asia/Kathmandu", cwd: Path | None = None) -> str:
     """What a script prints in a process with another hash order, another time zone and another language.
 
-    Python gives each process another hash order, unless a variable that begins with PYTHONHASH fixes it.
+    Always a fresh interpreter, for a fork would have the order of hashes of the one it comes from. Python gives each
+    process another, unless a variable that begins with PYTHONHASH fixes it.
     """
     kept = {key: value for key, value in os.environ.items() if not key.startswith(("PYTHONHASH", "SOURCE_DATE"))}
     language = {"LC_ALL": "de_DE.UTF-8", "LANG": "de_DE.UTF-8"}

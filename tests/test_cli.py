@@ -6,7 +6,6 @@ import json
 import math
 import re
 import subprocess
-import sys
 from pathlib import Path
 
 import pytest
@@ -17,7 +16,8 @@ from solids.wood import find_wood, wood_names
 from solids.write.report import Report
 from solids.write.report.comparison import CandidateRecord
 from solids.write.report.records import WoodRecord
-from tests.commands import CORNER_FILES, MAIN, TIGHT, halfpin, refused, whole
+from tests.commands import CORNER_FILES, MAIN, TIGHT, ended, halfpin, refused, whole
+from tests.forks import Forked
 
 COMMANDS = (
     *("new", "layout", "check", "build", "watch", "paper", "aids", "batch", "compare", "presets", "woods", "schema"),
@@ -459,19 +459,10 @@ def test_a_recipe_that_is_accepted_brings_no_talk() -> None:
 
 def test_a_reader_that_goes_away_gets_no_traceback() -> None:
     reader = subprocess.Popen(["head", "-c", "1"], stdin=subprocess.PIPE, stdout=subprocess.DEVNULL)
-    writer = subprocess.run(
-        [
-            sys.executable,
-            "-c",
-            "import time\nfrom solids.cli import main\ntime.sleep(0.1)\nmain()",
-            "layout",
-            "carcase",
-        ],
-        stdout=reader.stdin,
-        stderr=subprocess.PIPE,
-        check=False,
-    )
-    assert b"Traceback" not in writer.stderr
+    assert reader.stdin is not None
+    with Forked(f"import time\ntime.sleep(0.1)\n{MAIN}", "layout", "carcase", stdout=reader.stdin) as writer:
+        _, said = writer.communicate()
+    assert "Traceback" not in said
     reader.communicate()
 
 
@@ -482,9 +473,7 @@ def test_a_fault_of_ours_is_one_line_and_exit_3(tmp_path: Path) -> None:
         "table.prove_layout = broken\n"
         "from solids.cli import main\nmain()"
     )
-    done = subprocess.run(
-        [sys.executable, "-c", code, "check", "tool-tray"], capture_output=True, text=True, check=False
-    )
+    done = ended(code, "check", "tool-tray")
     assert done.returncode == 3
     assert done.stdout == ""
     assert done.stderr.startswith("A fault of ours")
@@ -519,21 +508,15 @@ def test_new_gives_the_recipe_its_own_title(tmp_path: Path) -> None:
 def test_a_closed_stream_is_no_fault(stream: str) -> None:
     number = {"stdout": 1, "stderr": 2}[stream]
     code = f"import os, sys\nos.close({number})\nsys.{stream} = None\nfrom solids.cli import main\nmain()"
-    done = subprocess.run([sys.executable, "-c", code, "layout", "tool-tray"], capture_output=True, check=False)
+    done = ended(code, "layout", "tool-tray")
     assert done.returncode == 0
-    assert b"Traceback" not in done.stdout + done.stderr
+    assert "Traceback" not in done.stdout + done.stderr
 
 
 def test_a_full_disk_behind_the_output_is_exit_2() -> None:
     if not Path("/dev/full").exists():
         pytest.skip("this system has no /dev/full to write to")
-    with open("/dev/full", "wb") as full:
-        done = subprocess.run(
-            [sys.executable, "-c", MAIN, "layout", "tool-tray"],
-            stdout=full,
-            stderr=subprocess.PIPE,
-            text=True,
-            check=False,
-        )
-    assert done.returncode == 2
-    assert "Traceback" not in done.stderr
+    with open("/dev/full", "wb") as full, Forked(MAIN, "layout", "tool-tray", stdout=full) as run:
+        _, said = run.communicate()
+    assert run.returncode == 2
+    assert "Traceback" not in said

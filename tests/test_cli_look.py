@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 
 from solids.write.report import Report
-from tests.commands import CORNER_FILES, TIGHT, contents, halfpin
+from tests.commands import CORNER_FILES, TIGHT, contents, ended, halfpin
 from tests.glb import read
 
 OPTIONS = {
@@ -135,13 +135,7 @@ main()
 
 def test_a_library_that_is_another_is_one_line_exit_3_and_nothing_is_written(tmp_path: Path) -> None:
     """What is installed is at fault, and so are we, who did not pin it."""
-    done = subprocess.run(
-        [sys.executable, "-c", LACKING, "build", "tool-tray", "--page"],
-        capture_output=True,
-        text=True,
-        check=False,
-        cwd=tmp_path,
-    )
+    done = ended(LACKING, "build", "tool-tray", "--page", cwd=tmp_path)
     assert done.returncode == 3
     assert "three.js revision 999" in done.stderr
     assert "constraints.txt" in done.stderr

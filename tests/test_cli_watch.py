@@ -10,8 +10,6 @@ import json
 import os
 import re
 import signal
-import subprocess
-import sys
 import threading
 import time
 from collections.abc import Iterator
@@ -25,6 +23,7 @@ import pytest
 from solids.recipe import preset_text
 from solids.watching import WAITING, Bulletin, served
 from tests import commands
+from tests.forks import Forked
 
 GENEROUS = 60.0
 """Loading the kernel takes a second, a proof a tenth of one; a machine that does other things too takes longer (s)."""
@@ -44,15 +43,7 @@ class Watch:
     def __init__(self, recipe: Path, *arguments: str, cwd: Path | None = None) -> None:
         # Not told to be unbuffered: what is proved must be seen at once, in a pipe too.
         environment = {key: value for key, value in os.environ.items() if key != "PYTHONUNBUFFERED"}
-        self.run = subprocess.Popen(
-            [sys.executable, "-c", RUN, "watch", str(recipe), *arguments],
-            stdout=subprocess.PIPE,
-            stderr=subprocess.PIPE,
-            text=True,
-            encoding="utf-8",
-            env=environment,
-            cwd=cwd,
-        )
+        self.run = Forked(RUN, "watch", str(recipe), *arguments, env=environment, cwd=cwd)
         self.out, self.err = Queue[str](), Queue[str]()
         self.said: dict[str, list[str]] = {"out": [], "err": []}
         self._threads = [
@@ -117,9 +108,7 @@ class Watch:
         self.run.wait(GENEROUS)
         for thread in self._threads:
             thread.join(GENEROUS)
-        for stream in (self.run.stdout, self.run.stderr):
-            if stream:
-                stream.close()
+        self.run.close()
 
 
 @contextmanager
@@ -370,9 +359,7 @@ def test_a_port_that_is_none_is_bad_input(recipe: Path, number: str) -> None:
 
 def test_a_reader_of_the_proof_that_goes_away_ends_it_without_a_traceback(recipe: Path) -> None:
     """As `halfpin watch mine.toml | head` does."""
-    run = subprocess.Popen(
-        [sys.executable, "-c", RUN, "watch", str(recipe)], stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True
-    )
+    run = Forked(RUN, "watch", str(recipe))
     assert run.stdout is not None
     while GOES not in run.stdout.readline():
         pass
@@ -383,6 +370,6 @@ def test_a_reader_of_the_proof_that_goes_away_ends_it_without_a_traceback(recipe
         time.sleep(0.2)
     assert run.stderr is not None
     said = run.stderr.read()
-    run.stderr.close()
     assert run.wait(1) == 2
+    run.close()
     assert "Traceback" not in said

@@ -4,8 +4,6 @@ from __future__ import annotations
 
 import os
 import signal
-import subprocess
-import sys
 import threading
 import time
 from pathlib import Path
@@ -13,7 +11,7 @@ from pathlib import Path
 import pytest
 
 from solids.interrupts import signals_wait
-from tests.commands import halfpin
+from tests.commands import ended, halfpin
 
 
 def interrupted(done: list[bool]) -> None:
@@ -69,16 +67,7 @@ main()
 @pytest.mark.parametrize(("number", "code"), [("signal.SIGINT", 130), ("signal.SIGTERM", 128 + 15)])
 def test_a_signal_while_files_are_moved_leaves_them_whole(number: str, code: int, tmp_path: Path) -> None:
     """All eight are the new ones, and no staging folder is left."""
-    run = [
-        sys.executable,
-        "-c",
-        STOPPED_WHILE_MOVING.format(signal=number),
-        "build",
-        "tool-tray",
-        "--out",
-        str(tmp_path),
-    ]
-    done = subprocess.run(run, capture_output=True, text=True, check=False)
+    done = ended(STOPPED_WHILE_MOVING.format(signal=number), "build", "tool-tray", "--out", str(tmp_path))
     assert done.returncode == code
     assert "Traceback" not in done.stderr
     folder = tmp_path / "tool-tray"

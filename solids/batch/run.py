@@ -24,6 +24,9 @@ AHEAD = 4
 
 ADDRESS = re.compile(r"((tcp|tls|ws|wss|ucx)://)?[^\s/]+:\d+")
 
+ANSWERS_WITHIN = 10.0
+"""How long a scheduler may take to answer at first (s)."""
+
 LOOK_EVERY = 2.0
 """How often it is asked whether the cluster is still there (s)."""
 
@@ -86,7 +89,7 @@ def executor_for(cluster: str, workers: int, limit_s: float) -> Iterator[Crew]:
         raise InputError(f"--cluster {cluster!r} is no address; write one as in tcp://127.0.0.1:8786")
     logging.getLogger("distributed").setLevel(logging.CRITICAL)  # what went wrong is told joint by joint
     try:
-        client: Any = Client(cluster, timeout=10, set_as_default=False)  # type: ignore[no-untyped-call]
+        client: Any = Client(cluster, timeout=ANSWERS_WITHIN, set_as_default=False)  # type: ignore[no-untyped-call]
     except (OSError, ValueError, TimeoutError) as err:
         raise InputError(f"--cluster {cluster!r}: no scheduler answers there ({type(err).__name__})") from None
     try:

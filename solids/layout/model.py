@@ -79,8 +79,8 @@ class GrooveHere:
 @dataclass(frozen=True)
 class InBox:
     """How a corner lies in its box: `edge` is what lies at X = 0; `passes` is from where to where a groove passes
-    through the joint, from the reference edge, None where none does; `strips` are how far the tail board runs on beside the
-    joint, past X = 0 and past X = W, where its mate is narrower; `words` is what every paper says of the corner's
+    through the joint, from the reference edge, None where none does; `strips` are how far the tail board runs on beside
+    the joint, past X = 0 and past X = W, where its mate is narrower; `words` is what every paper says of the corner's
     place, in sentences; `keys` are the keys of the box that stand for keys of the corner; `groove` is the groove for
     the bottom, None where there is none."""
 

@@ -25,6 +25,7 @@ from solids.layout import Layout
 from solids.recipe.resolved import Printing
 from tests.aids.helpers import PRINTING
 from tests.corners import CASES, PRESETS, case, job_of, layout_of
+from tests.sampling import few
 
 TOOL_TRAY = (
     "marking-template",
@@ -255,7 +256,7 @@ def test_what_finds_room_on_the_bed_has_a_place_on_a_plate_and_nothing_else(
 
 @pytest.mark.parametrize(
     "bed",
-    ["[10, 10]", "[28, 29]", "[60, 60]", "[110, 80]", "[80, 110]", "[10000, 10000]"],
+    few(["[28, 29]", "[10, 10]", "[110, 80]", "[80, 110]", "[60, 60]", "[10000, 10000]"], 3),
 )
 def test_no_aid_fails_its_proof_for_the_size_of_a_bed(bed: str) -> None:
     """One that a bed does not hold is refused, with the size that it takes; it is no fault of ours."""
@@ -277,7 +278,7 @@ def test_any_magnet_is_held_or_refused(magnet: str) -> None:
         assert refusal.name in [proved.aid.name for proved in again.good]
 
 
-@pytest.mark.parametrize("nozzle", [0.2, 0.6, 0.8])
+@pytest.mark.parametrize("nozzle", few([0.8, 0.6, 0.2], 1))
 def test_no_aid_fails_its_proof_for_the_width_of_a_nozzle(nozzle: float) -> None:
     workshop = make_aids(layout_of("tool-tray", f"print.nozzle={nozzle}"), AidsAsked())
     assert [proved.aid.name for proved in workshop.failed] == []

@@ -28,7 +28,8 @@ from solids.errors import FileError, InputError, KernelError
 from solids.recipe import preset_text
 from solids.recipe.reading import preset_text as any_preset
 from tests import commands
-from tests.commands import MAIN
+from tests.commands import MAIN, ended
+from tests.forks import Forked
 
 ROWS = "title,joint.width,joint.tails\none,96,4\ntwo,3 1/2 in,3\nthree,110,5\nclosed,40,9\n"
 SCHEDULER = "--host 127.0.0.1 --port 0 --no-dashboard"
@@ -147,7 +148,6 @@ def test_a_folder_of_corners_and_boxes_is_done_too(tmp_path: Path) -> None:
         (("TABLE", "--files", "corner.stp"), "the nearest is corner.step"),
         (("TABLE", "--base", "nowhere"), "neither a recipe file nor a preset"),
         (("TABLE", "--grid", "joint=3"), "not a key to multiply by"),
-        (("TABLE", "--cluster", "tcp://127.0.0.1:9"), "no scheduler answers there"),
         (("TABLE", "--cluster", "nonsense://x"), "is no address"),
     ],
 )
@@ -155,6 +155,15 @@ def test_bad_input_is_one_line_and_exit_two(table: str, tmp_path: Path, argument
     process = halfpin(*(table if each == "TABLE" else each for each in arguments), "--out", str(tmp_path / "out"))
     assert process.returncode == 2
     assert words in process.stderr
+    assert not (tmp_path / "out" / "index.csv").exists()
+
+
+def test_a_cluster_that_does_not_answer_is_bad_input(table: str, tmp_path: Path) -> None:
+    script = f"import solids.batch.run\nsolids.batch.run.ANSWERS_WITHIN = 1.0\n{MAIN}"
+    process = ended(script, "batch", table, "--cluster", "tcp://127.0.0.1:9", "--out", str(tmp_path / "out"))
+    assert process.returncode == 2, process.stderr
+    assert "no scheduler answers there" in process.stderr
+    assert "Traceback" not in process.stderr
     assert not (tmp_path / "out" / "index.csv").exists()
 
 
@@ -260,7 +269,7 @@ def test_a_crash_and_a_slow_joint_cost_themselves_and_the_workers_are_replaced(
 ) -> None:
     monkeypatch.setattr(run, "do_task", _dies)
     monkeypatch.setattr(run, "load_kernel", int)
-    with run.executor_for("", 1, 4.0) as crew:
+    with run.executor_for("", 1, 1.0) as crew:
         found = {o.title: o for o in run.outcomes(some(table), crew, check_only=True, anyway=False)}
     assert found["one"].verdict == found["closed"].verdict == "passes"
     assert found["two"].verdict == "crashed"
@@ -313,12 +322,7 @@ def test_a_real_scheduler_gives_the_same_bytes_also_when_a_worker_is_killed(
     extra = "".join(f"more {n},{96 + n},4\n" for n in range(24))
     source.write_text(ROWS + extra, "utf-8")
     out, picked = tmp_path / "out", ("--files", ",".join(PICKED))
-    with subprocess.Popen(
-        [sys.executable, "-c", MAIN, "batch", str(source), "--out", str(out), *picked, "--cluster", address],
-        stdout=subprocess.PIPE,
-        stderr=subprocess.PIPE,
-        text=True,
-    ) as process:
+    with Forked(MAIN, "batch", str(source), "--out", str(out), *picked, "--cluster", address) as process:
         for _ in range(1200):
             if (out / DONE).is_file() and (out / DONE).read_text().count("\n") >= 3:
                 break

@@ -9,8 +9,7 @@ from functools import cache
 
 import numpy as np
 import pytest
-from hypothesis import HealthCheck, event, given, settings
-from hypothesis import strategies as st
+from hypothesis import given
 
 from solids import second_opinion
 from solids.box import parts as making
@@ -28,6 +27,7 @@ from solids.recipe.boxes import check_box
 from tests.box.lopsided import OVERRIDES, lopsided, raw_lopsided
 from tests.box.test_parts import sides_of
 from tests.boxes import box_case, box_of, meshes_of, raw_of
+from tests.properties import BOXES, box_is_proved_or_refused, examples
 
 Harm = Callable[[BoxPart], BoxPart]
 
@@ -481,90 +481,11 @@ def test_a_box_with_a_part_that_cannot_come_out_fails_its_proof(monkeypatch: pyt
 
 # --- at random -------------------------------------------------------------------------------------
 
-CORNER_KEYS = ("front_left", "front_right", "back_left", "back_right")
 
-
-def thickness() -> st.SearchStrategy[float]:
-    return st.floats(5, 24).map(lambda x: round(x, 2))
-
-
-def joint() -> st.SearchStrategy[dict[str, object]]:
-    return st.fixed_dictionaries(
-        {},
-        optional={
-            "tails": st.integers(1, 4),
-            "slope": st.sampled_from(["1:5", "1:6", "1:7", "1:8", "9 deg"]),
-            "pin": st.floats(1, 8),
-            "kind": st.sampled_from(["through", "half-blind"]),
-            "spacing": st.sampled_from(["even", "graduated"]),
-        },
-    )
-
-
-BOXES = st.fixed_dictionaries(
-    {
-        "units": st.just("mm"),
-        "joint": st.fixed_dictionaries({}, optional={"half_pin": st.floats(5, 12)}),
-        "tail_board": st.fixed_dictionaries(
-            {"thickness": thickness()}, optional={"wood": st.sampled_from(["cherry", "white pine"])}
-        ),
-        "pin_board": st.fixed_dictionaries(
-            {"thickness": thickness()}, optional={"proud": st.sampled_from([0, 0.3, 1.2])}
-        ),
-        "box": st.fixed_dictionaries(
-            {"length": st.floats(70, 500), "inside_width": st.floats(40, 400), "height": st.floats(45, 140)},
-            optional={
-                "tails_on": st.sampled_from(["sides", "ends"]),
-                "back_above_bottom": st.booleans(),
-                "front": st.fixed_dictionaries({"thickness": thickness()}),
-                "left": st.fixed_dictionaries({"thickness": thickness()}),
-                "joints": st.fixed_dictionaries({}, optional={key: joint() for key in CORNER_KEYS}),
-                "groove": st.fixed_dictionaries(
-                    {},
-                    optional={
-                        "width": st.floats(1, 8),
-                        "depth": st.floats(2, 8),
-                        "ends": st.sampled_from(["stopped", "through", "plugged"]),
-                    },
-                ),
-                "panel": st.fixed_dictionaries(
-                    {"wood": st.sampled_from(["spruce", "mahogany"])},
-                    optional={"grain": st.sampled_from(["length", "width"])},
-                ),
-            },
-        ),
-    },
-    optional={
-        "fit": st.fixed_dictionaries({"flank_gap": st.sampled_from([-0.03, -0.001, 0.05, 0.2])}),
-        "entry_chamfer": st.fixed_dictionaries({"width": st.floats(0.2, 1.5)}),
-        "undercut": st.fixed_dictionaries({"depth": st.floats(0.05, 0.5)}),
-        "finish": st.one_of(
-            st.fixed_dictionaries({"planing": st.floats(0.05, 1)}),
-            st.fixed_dictionaries({"ends": st.just("proud")}),
-        ),
-    },
-)
-
-
-@settings(max_examples=40, deadline=None, suppress_health_check=list(HealthCheck), derandomize=True)
+@examples(10)
 @given(BOXES)
 def test_a_random_box_is_valid_and_proved_or_refused_with_a_reason(raw: dict[str, object]) -> None:
-    try:
-        found = lay_out_box(check_box(raw))
-    except RecipeError as err:
-        event("refused")
-        assert err.problems
-        assert all(problem.key and problem.wrong and problem.remedy for problem in err.problems)
-        return
-    event("proved")
-    proof = prove_box(found)
-    # What woods do not forgive, or air between faces, is a verdict on a corner, and no fault of the box.
-    places = {corner.title for corner in proof.corners}
-    faults = [each for each in proof.findings if each.severity == "fail" and each.place not in places]
-    assert not faults, [each.sentence for each in faults]
-    if not found.recipe.corners["front left"].flank_gap:
-        assert proof.passes
-    assert {move.part for move in proof.order.moves} == {part.name for part in proof.cut}
+    box_is_proved_or_refused(raw)
 
 
 def test_a_chosen_groove_beside_hollow_floors_is_proved() -> None:

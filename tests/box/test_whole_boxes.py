@@ -8,8 +8,7 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from hypothesis import HealthCheck, given, settings
-from hypothesis import strategies as st
+from hypothesis import given
 
 from solids import second_opinion
 from solids.box import proof as proving
@@ -23,6 +22,7 @@ from solids.kernel.shaping import placed
 from solids.layout.model import place
 from solids.recipe.boxes import check_box, read_box
 from tests.boxes import CASES, box_case, box_of, job_of_box, meshes_of, raw_of
+from tests.properties import PLAIN_BOXES, examples, plain_box_is_proved_or_refused
 
 
 def problems(name: str, *overrides: str) -> str:
@@ -393,56 +393,10 @@ def test_every_direction_is_turned_upright_without_a_mirror(direction: tuple[flo
 # --- at random -----------------------------------------------------------------------------------
 
 
-@settings(max_examples=25, deadline=None, suppress_health_check=list(HealthCheck))
-@given(
-    sizes=st.tuples(st.floats(60, 400), st.floats(60, 300), st.floats(50, 160)),
-    thick=st.tuples(*[st.floats(5, 22)] * 4),
-    tails=st.tuples(*[st.integers(1, 5)] * 4),
-    slope=st.floats(5, 9),
-    groove=st.tuples(st.floats(2, 7), st.floats(1.5, 6), st.one_of(st.none(), st.floats(3, 30))),
-    ends=st.sampled_from(["stopped", "through", "plugged"]),
-    above=st.booleans(),
-    on=st.sampled_from(["sides", "ends"]),
-)
-def test_random_boxes_are_proved_or_refused_with_a_reason(  # noqa: PLR0917
-    sizes: tuple[float, ...],
-    thick: tuple[float, ...],
-    tails: tuple[int, ...],
-    slope: float,
-    groove: tuple[float, float, float | None],
-    ends: str,
-    above: bool,
-    on: str,
-) -> None:
-    length, width, height = sizes
-    raw = {
-        "joint": {"slope": f"1:{slope}"},
-        "tail_board": {"thickness": thick[0]},
-        "pin_board": {"thickness": thick[1]},
-        "box": {
-            "length": length,
-            "width": width,
-            "height": height,
-            "tails_on": on,
-            "back_above_bottom": above,
-            "back": {"thickness": thick[2]},
-            "right": {"thickness": thick[3]},
-            "joints": {
-                key: {"tails": count}
-                for key, count in zip(("front_left", "front_right", "back_left", "back_right"), tails, strict=True)
-            },
-            "groove": {"width": groove[0], "depth": groove[1], "ends": ends},
-        },
-    }
-    if groove[2] is not None:
-        raw["box"]["groove"]["up"] = groove[2]  # type: ignore[index]
-    try:
-        box = lay_out_box(check_box(raw))
-    except RecipeError as err:
-        assert all(problem.remedy for problem in err.problems)
-        return
-    proof = proving.prove_box(box)
-    assert proof.passes, [finding.sentence for finding in proof.findings if finding.severity == "fail"]
+@examples(8)
+@given(PLAIN_BOXES)
+def test_random_boxes_are_proved_or_refused_with_a_reason(raw: dict[str, object]) -> None:
+    plain_box_is_proved_or_refused(raw)
 
 
 def test_a_box_is_read_from_a_file_too(tmp_path: object) -> None:

@@ -16,6 +16,7 @@ from solids.write.paper.letters import in_font
 from solids.write.paper.setup_sheet import setup_sheet_bytes
 from tests.corners import CASES, PRESETS, layout_of
 from tests.drafting.flat import ODD
+from tests.sampling import few
 from tests.write.paper.reading import MM, TITLES, boxes_of_words, nasty, opened, pixels, tight, words_of
 
 EVERY: dict[str, Layout] = {
@@ -40,7 +41,7 @@ def figures(mm: float, layout: Layout) -> str:
     return tight(format_length(mm, layout.recipe.units, 0.05))
 
 
-@pytest.mark.parametrize("name", EVERY)
+@pytest.mark.parametrize("name", few(EVERY, 18))
 def test_it_is_one_page_with_every_caution_and_every_step(name: str) -> None:
     layout = EVERY[name]
     data = made(name)
@@ -62,7 +63,7 @@ def test_only_a_joint_that_fails_its_proof_has_a_warning_on_top(name: str) -> No
     assert all(tight(f"{caution.topic}. {caution.text}") in tight(good) for caution in CAUTIONS)
 
 
-@pytest.mark.parametrize("name", EVERY)
+@pytest.mark.parametrize("name", few(EVERY, 18))
 def test_it_holds_the_gauge_settings_and_what_to_saw(name: str) -> None:
     """Gauges are set to d + o_t on the tail board and t + o_p on the pin board; boards are sawn L longer."""
     layout = EVERY[name]
@@ -76,7 +77,7 @@ def test_it_holds_the_gauge_settings_and_what_to_saw(name: str) -> None:
     assert f"1:{layout.ratio:.4g}" in words
 
 
-@pytest.mark.parametrize("name", EVERY)
+@pytest.mark.parametrize("name", few(EVERY, 18))
 def test_all_words_stand_on_the_page_clear_of_its_edges(name: str) -> None:
     data = made(name)
     with opened(data) as pdf:
@@ -88,7 +89,7 @@ def test_all_words_stand_on_the_page_clear_of_its_edges(name: str) -> None:
         assert high_y < height - 8 * MM, words
 
 
-@pytest.mark.parametrize("name", EVERY)
+@pytest.mark.parametrize("name", few(EVERY, 18))
 def test_no_words_lie_on_other_words(name: str) -> None:
     """Boxes of ink that share more than a sixth of a square millimetre; the numbers in the two small drawings too."""
     boxes = boxes_of_words(made(name))
@@ -115,7 +116,7 @@ def test_the_table_of_tails_gives_their_edges_on_the_raw_end(name: str) -> None:
         assert f"and{len(layout.tails) - 12}more" in table
 
 
-@pytest.mark.parametrize("name", EVERY)
+@pytest.mark.parametrize("name", few(EVERY, 18))
 def test_no_letter_is_set_smaller_than_an_eye_reads(name: str) -> None:
     """Text of 5.5 pt and more has capitals of 1.4 mm."""
     import pikepdf

@@ -1,0 +1,18 @@
+"""What holds for every test."""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import settings
+
+from tests.forks import close_nursery
+
+settings.register_profile("fixed", derandomize=True, database=None)
+settings.register_profile("fresh", database=None, print_blob=True)
+settings.load_profile("fixed")
+"""The same examples each time, in any order of tests; `--hypothesis-profile=fresh --hypothesis-seed=N` tries others."""
+
+
+@pytest.hookimpl(tryfirst=True)
+def pytest_sessionfinish() -> None:
+    close_nursery()

@@ -1,0 +1,195 @@
+"""How many small changes of the arithmetic the tests notice: a sample, the same for the same seed.
+
+    .venv/bin/python -m tests.mutants 200 --seed 1
+    .venv/bin/python -m tests.mutants 200 --seed 1 --root ANOTHER-CHECKOUT
+
+A mutant is one module with one change: a number, an operator, a comparison, a condition. It is killed where a test that
+belongs to the module fails, or does not end. Survivors are printed with their line; some change nothing that matters.
+With `--root`, module and tests are those of another checkout, so that two states of the tests meet the same mutants.
+The changed module never reaches the disk: a forked process loads it in place of the file's. Two processes.
+"""
+
+from __future__ import annotations
+
+import argparse
+import ast
+import copy
+import importlib
+import os
+import random
+import sys
+import time
+from collections import Counter
+from collections.abc import Iterator
+from concurrent.futures import TimeoutError as TooSlow
+from dataclasses import dataclass
+from importlib.machinery import ModuleSpec, SourceFileLoader
+from importlib.util import spec_from_file_location
+from multiprocessing import get_context
+from pathlib import Path
+from typing import Any
+
+from pebble import ProcessPool
+
+TESTS = {
+    "layout": "test_layout.py test_bench.py recipe/test_choices.py test_properties.py",
+    "recipe": "recipe test_layout.py",
+    "wood": "test_wood.py test_moisture.py test_movement.py outside/test_species.py outside/test_wood_movement.py",
+    "box_layout": "test_box_layout.py recipe/test_boxes.py test_cut_list.py",
+    "lengths": "test_lengths.py recipe/test_fields.py",
+    "milling": "test_milling.py test_bench.py",
+    "strength": "test_strength.py outside/test_textbooks.py",
+    "movement": "test_movement.py outside/test_wood_movement.py",
+    "bench": "test_bench.py outside/test_inch.py",
+    **{name: f"test_{name}.py" for name in ("slabs", "handwork", "meetings", "worktime", "comparing", "remarks")},
+    **{name: f"test_{name}.py" for name in ("procedure", "cut_list")},
+}
+"""The pure modules, and the tests that belong to each; quick ones stand first, since the first failure ends a run."""
+
+MOST_OF_A_FILE = 40
+"""Sites that a file gives to draw from, so that its tables of woods do not make up most of a sample."""
+
+LIMIT_S = 900
+PRELOADED = ("OCP", "hypothesis.strategies", "jinja2", "manifold3d", "numpy", "pydantic", "pytest", "tomlkit")
+
+PAIRS = (
+    *((ast.Add, ast.Sub), (ast.Mult, ast.Div), (ast.Lt, ast.LtE), (ast.Gt, ast.GtE)),
+    *((ast.Eq, ast.NotEq), (ast.And, ast.Or), (ast.In, ast.NotIn), (ast.Is, ast.IsNot)),
+)
+SWAPS: dict[type[ast.AST], type[ast.AST]] = {old: new for pair in PAIRS for old, new in (pair, pair[::-1])}
+
+
+@dataclass(frozen=True)
+class Mutant:
+    """A file, below the root, and which of its sites is changed."""
+
+    file: str
+    site: int
+
+    @property
+    def module(self) -> str:
+        return self.file.removesuffix(".py").removesuffix("/__init__").replace("/", ".")
+
+
+def changed(tree: ast.Module) -> Iterator[tuple[int, ast.Module]]:
+    """The tree with each of its sites changed in turn, and the site's line. What it gives is to be used at once."""
+    for node in ast.walk(tree):
+        line = getattr(node, "lineno", 0)
+        if isinstance(node, ast.Constant) and type(node.value) in (bool, int, float):
+            old: Any = node.value
+            node.value = not old if isinstance(old, bool) else old + 1 if isinstance(old, int) else old * 1.1 + 0.1
+            yield line, tree
+            node.value = old
+        elif isinstance(node, ast.BinOp | ast.BoolOp) and type(node.op) in SWAPS:
+            operator = node.op
+            node.op = SWAPS[type(operator)]()  # type: ignore[assignment]
+            yield line, tree
+            node.op = operator
+        elif isinstance(node, ast.Compare) and type(node.ops[0]) in SWAPS:
+            first = node.ops[0]
+            node.ops[0] = SWAPS[type(first)]()  # type: ignore[call-overload]
+            yield line, tree
+            node.ops[0] = first
+        elif isinstance(node, ast.If | ast.IfExp) and ast.unparse(node.test) != "TYPE_CHECKING":
+            test = node.test
+            node.test = ast.UnaryOp(ast.Not(), copy.copy(test))
+            yield line, tree
+            node.test = test
+
+
+def source_of(root: Path, mutant: Mutant) -> tuple[int, str]:
+    """The line that differs and the changed source."""
+    for site, (line, tree) in enumerate(changed(ast.parse((root / mutant.file).read_text("utf-8")))):
+        if site == mutant.site:
+            return line, ast.unparse(ast.fix_missing_locations(tree))
+    raise LookupError(mutant)
+
+
+def sampled(root: Path, count: int, seed: int) -> list[Mutant]:
+    """Mutants of the pure modules."""
+    dice = random.Random(seed)
+    found = []
+    for name in TESTS:
+        place = root / "solids" / name
+        for file in sorted(place.rglob("*.py")) if place.is_dir() else [place.with_suffix(".py")]:
+            sites = sum(1 for _ in changed(ast.parse(file.read_text("utf-8"))))
+            picked = dice.sample(range(sites), min(sites, MOST_OF_A_FILE))
+            found += [Mutant(file.relative_to(root).as_posix(), site) for site in picked]
+    return dice.sample(found, count)
+
+
+class Changed(SourceFileLoader):
+    """Loads the changed source in place of the file's, and nothing compiled earlier."""
+
+    def __init__(self, name: str, path: str, source: str) -> None:
+        super().__init__(name, path)
+        self._source = source
+
+    def get_data(self, path: str) -> bytes:  # noqa: ARG002
+        return self._source.encode()
+
+    def path_stats(self, path: str) -> dict[str, Any]:  # noqa: ARG002
+        raise OSError("what was compiled is of another source")
+
+
+def tests_fail(root: Path, mutant: Mutant, seed: int) -> bool:
+    """Runs the tests of the mutant's module, in a process that is given up afterwards."""
+    _, source = source_of(root, mutant)
+
+    class Finder:
+        @staticmethod
+        def find_spec(name: str, *_: object) -> ModuleSpec | None:
+            if name != mutant.module:
+                return None
+            path = str(root / mutant.file)
+            inside = [str(Path(path).parent)] if path.endswith("__init__.py") else None
+            return spec_from_file_location(
+                name, path, loader=Changed(name, path, source), submodule_search_locations=inside
+            )
+
+    for name in [name for name in sys.modules if name.partition(".")[0] in ("solids", "tests")]:
+        del sys.modules[name]
+    sys.meta_path.insert(0, Finder)  # type: ignore[arg-type]
+    sys.path.insert(0, str(root))
+    os.chdir(root)
+    nothing = os.open(os.devnull, os.O_WRONLY)
+    os.dup2(nothing, 1)
+    os.dup2(nothing, 2)
+    import pytest
+
+    tests = [f"tests/{name}" for name in TESTS[mutant.module.split(".")[1]].split()]
+    options = ("-x", "-o", "addopts=", "-m", "not outside", "-p", "no:cacheprovider", f"--hypothesis-seed={seed}")
+    loaded = ("-W", "ignore::pytest.PytestAssertRewriteWarning")
+    code = pytest.main([*options, *loaded, *tests])
+    assert code in (0, 1, 2), f"the tests could not be run: {code}"  # 2: it could not even be imported
+    return code != 0
+
+
+def main() -> None:
+    asked = argparse.ArgumentParser(prog="python -m tests.mutants")
+    asked.add_argument("count", type=int)
+    asked.add_argument("--seed", type=int, default=random.randrange(1, 10**9))
+    asked.add_argument("--root", type=Path, default=Path(__file__).parents[1])
+    given = asked.parse_args()
+    root, start = given.root.resolve(), time.perf_counter()
+    print(f"{given.count} mutants --seed {given.seed}", flush=True)
+    for name in PRELOADED:
+        importlib.import_module(name)
+    mutants = sampled(root, given.count, given.seed)
+    counts: Counter[bool] = Counter()
+    with ProcessPool(2, max_tasks=1, context=get_context("fork")) as pool:
+        runs = [pool.schedule(tests_fail, args=(root, each, given.seed), timeout=LIMIT_S) for each in mutants]
+        for mutant, run in zip(mutants, runs, strict=True):
+            try:
+                killed = run.result()
+            except TooSlow:
+                killed = True
+            counts[killed] += 1
+            if not killed:
+                print(f"survived: {mutant.file}:{source_of(root, mutant)[0]}, site {mutant.site}", flush=True)
+    took = time.perf_counter() - start
+    print(f"killed {counts[True]}, survived {counts[False]} of {given.count} in {took:.0f} s")
+
+
+if __name__ == "__main__":
+    main()

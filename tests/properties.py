@@ -1,0 +1,223 @@
+"""What holds whatever a recipe or a box asks for, and random ones to try it on.
+
+The tests try a few, always the same; `tests/campaign/` tries them by the thousand, other ones each time.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+from typing import Any
+
+from hypothesis import HealthCheck, assume, settings
+from hypothesis import strategies as st
+
+from solids.box.proof import prove_box
+from solids.box_refusals import lay_out_box
+from solids.corner import make_corner
+from solids.errors import InputError, RecipeError
+from solids.fit import prove
+from solids.layout import Layout, complete, lay_out
+from solids.recipe import parse_recipe
+from solids.recipe.boxes import check_box
+from solids.tolerances import tight_limit
+from tests.recipes import recipe_texts, try_lay_out
+
+
+def examples(count: int) -> settings:
+    """So many examples, the same each time unless the profile of hypothesis says otherwise, however long one takes."""
+    return settings(max_examples=count, deadline=None, suppress_health_check=list(HealthCheck))
+
+
+# --- corners ---------------------------------------------------------------------------------------
+
+
+def arithmetic_accepts_or_explains(text: str) -> None:
+    try:
+        layout = lay_out(parse_recipe(text))
+    except RecipeError as err:
+        for problem in complete(err).problems:
+            assert problem.key
+            assert problem.wrong
+            assert problem.remedy
+        return
+    except InputError as err:
+        assert str(err)
+        return
+    raw = layout.as_cut.tail_end
+    assert all(width > 0 for width in layout.tail_board_gaps(raw))
+    assert all(width > 0 for width in layout.pin_widths(layout.depth))
+    assert all(layout.tail_width(tail, 0) > 0 for tail in layout.tails)
+    assert layout.tails[-1].right < layout.width
+    for state in (layout.as_cut, layout.as_finished):
+        assert layout.tail_board_volume(state) > 0
+        assert layout.pin_board_volume(state) > 0
+    assert layout.tail_board_volume(layout.as_finished) <= layout.tail_board_volume(layout.as_cut)
+
+
+def what_is_accepted_is_built_and_proved(text: str) -> None:
+    layout = try_lay_out(text)
+    assume(layout is not None)
+    assert layout is not None
+    proof = prove(make_corner(layout, layout.as_cut), make_corner(layout, layout.as_finished))
+    assert {f.code for f in proof.findings if f.severity == "fail"} == meant_to_fail(layout)
+    assert not proof.overlap.disagreements
+
+
+def meant_to_fail(layout: Layout) -> set[str]:
+    """The codes under which an accepted joint fails through its own recipe: flanks tighter than the wood forgives, a
+    gap that lets go, and what no hand can cut."""
+    too_tight = -layout.recipe.flank_gap > tight_limit(both_hardwood=layout.recipe.both_hardwood)
+    lets_go = layout.recipe.flank_gap * math.hypot(layout.ratio, 1) >= layout.depth
+    return ({"overlap"} if too_tight else set()) | ({"lets-go"} if lets_go else set()) | cut_by_no_hand(layout)
+
+
+def cut_by_no_hand(layout: Layout) -> set[str]:
+    """What fails though the boards go together, reckoned from the recipe: sockets and gaps under 1.5 mm where a chisel
+    goes in, pins and the gaps at the raw end under 0.3 mm where a saw does."""
+    recipe, ratio, d = layout.recipe, layout.recipe.slope_ratio, layout.depth
+    thinned = recipe.flank_gap * math.hypot(1, 1 / ratio)
+    neck = min(tail.width for tail in layout.tails) - 2 * d / ratio + 2 * min(thinned, 0.0)
+    found = {"thin-neck"} if neck < 1.5 - 1e-9 else set()
+    narrow = min(recipe.pin - 2 * recipe.tail_board.proud / ratio, recipe.pin - 2 * thinned)
+    if len(layout.tails) > 1 and (narrow < 0.3 - 1e-9 or recipe.pin + 2 * d / ratio < 1.5 - 1e-9):
+        found.add("thin-pin")
+    return found | ({"thin-half-pin"} if recipe.half_pin - thinned < 0.3 - 1e-9 else set())
+
+
+# --- boxes -----------------------------------------------------------------------------------------
+
+CORNER_KEYS = ("front_left", "front_right", "back_left", "back_right")
+
+
+def thickness() -> st.SearchStrategy[float]:
+    return st.floats(5, 24).map(lambda x: round(x, 2))
+
+
+def joint() -> st.SearchStrategy[dict[str, object]]:
+    return st.fixed_dictionaries(
+        {},
+        optional={
+            "tails": st.integers(1, 4),
+            "slope": st.sampled_from(["1:5", "1:6", "1:7", "1:8", "9 deg"]),
+            "pin": st.floats(1, 8),
+            "kind": st.sampled_from(["through", "half-blind"]),
+            "spacing": st.sampled_from(["even", "graduated"]),
+        },
+    )
+
+
+BOXES = st.fixed_dictionaries(
+    {
+        "units": st.just("mm"),
+        "joint": st.fixed_dictionaries({}, optional={"half_pin": st.floats(5, 12)}),
+        "tail_board": st.fixed_dictionaries(
+            {"thickness": thickness()}, optional={"wood": st.sampled_from(["cherry", "white pine"])}
+        ),
+        "pin_board": st.fixed_dictionaries(
+            {"thickness": thickness()}, optional={"proud": st.sampled_from([0, 0.3, 1.2])}
+        ),
+        "box": st.fixed_dictionaries(
+            {"length": st.floats(70, 500), "inside_width": st.floats(40, 400), "height": st.floats(45, 140)},
+            optional={
+                "tails_on": st.sampled_from(["sides", "ends"]),
+                "back_above_bottom": st.booleans(),
+                "front": st.fixed_dictionaries({"thickness": thickness()}),
+                "left": st.fixed_dictionaries({"thickness": thickness()}),
+                "joints": st.fixed_dictionaries({}, optional={key: joint() for key in CORNER_KEYS}),
+                "groove": st.fixed_dictionaries(
+                    {},
+                    optional={
+                        "width": st.floats(1, 8),
+                        "depth": st.floats(2, 8),
+                        "ends": st.sampled_from(["stopped", "through", "plugged"]),
+                    },
+                ),
+                "panel": st.fixed_dictionaries(
+                    {"wood": st.sampled_from(["spruce", "mahogany"])},
+                    optional={"grain": st.sampled_from(["length", "width"])},
+                ),
+            },
+        ),
+    },
+    optional={
+        "fit": st.fixed_dictionaries({"flank_gap": st.sampled_from([-0.03, -0.001, 0.05, 0.2])}),
+        "entry_chamfer": st.fixed_dictionaries({"width": st.floats(0.2, 1.5)}),
+        "undercut": st.fixed_dictionaries({"depth": st.floats(0.05, 0.5)}),
+        "finish": st.one_of(
+            st.fixed_dictionaries({"planing": st.floats(0.05, 1)}),
+            st.fixed_dictionaries({"ends": st.just("proud")}),
+        ),
+    },
+)
+
+
+def box_is_proved_or_refused(raw: dict[str, object]) -> None:
+    try:
+        found = lay_out_box(check_box(raw))
+    except RecipeError as err:
+        assert err.problems
+        assert all(problem.key and problem.wrong and problem.remedy for problem in err.problems)
+        return
+    proof = prove_box(found)
+    # What woods do not forgive, or air between faces, is a verdict on a corner, and no fault of the box.
+    places = {corner.title for corner in proof.corners}
+    faults = [each for each in proof.findings if each.severity == "fail" and each.place not in places]
+    assert not faults, [each.sentence for each in faults]
+    if not found.recipe.corners["front left"].flank_gap:
+        assert proof.passes
+    assert {move.part for move in proof.order.moves} == {part.name for part in proof.cut}
+
+
+@st.composite
+def plain_boxes(draw: st.DrawFn) -> dict[str, Any]:
+    """Boxes that fit as drawn, of four thicknesses and four numbers of tails."""
+    thick = [draw(st.floats(5, 22)) for _ in range(4)]
+    groove: dict[str, Any] = {
+        "width": draw(st.floats(2, 7)),
+        "depth": draw(st.floats(1.5, 6)),
+        "ends": draw(st.sampled_from(["stopped", "through", "plugged"])),
+    }
+    up = draw(st.one_of(st.none(), st.floats(3, 30)))
+    if up is not None:
+        groove["up"] = up
+    return {
+        "joint": {"slope": f"1:{draw(st.floats(5, 9))}"},
+        "tail_board": {"thickness": thick[0]},
+        "pin_board": {"thickness": thick[1]},
+        "box": {
+            "length": draw(st.floats(60, 400)),
+            "width": draw(st.floats(60, 300)),
+            "height": draw(st.floats(50, 160)),
+            "tails_on": draw(st.sampled_from(["sides", "ends"])),
+            "back_above_bottom": draw(st.booleans()),
+            "back": {"thickness": thick[2]},
+            "right": {"thickness": thick[3]},
+            "joints": {key: {"tails": draw(st.integers(1, 5))} for key in CORNER_KEYS},
+            "groove": groove,
+        },
+    }
+
+
+PLAIN_BOXES = plain_boxes()
+
+
+def plain_box_is_proved_or_refused(raw: dict[str, object]) -> None:
+    try:
+        box = lay_out_box(check_box(raw))
+    except RecipeError as err:
+        assert all(problem.remedy for problem in err.problems)
+        return
+    proof = prove_box(box)
+    assert proof.passes, [finding.sentence for finding in proof.findings if finding.severity == "fail"]
+
+
+# --- all of them -----------------------------------------------------------------------------------
+
+PROPERTIES: dict[str, tuple[st.SearchStrategy[Any], Callable[[Any], None]]] = {
+    "arithmetic": (recipe_texts(), arithmetic_accepts_or_explains),
+    "proof": (recipe_texts(), what_is_accepted_is_built_and_proved),
+    "boxes": (BOXES, box_is_proved_or_refused),
+    "plain-boxes": (PLAIN_BOXES, plain_box_is_proved_or_refused),
+}
+"""For the campaign: what to draw, and what must hold of it."""

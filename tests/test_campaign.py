@@ -1,0 +1,55 @@
+"""The campaign tells what went wrong with the number that does it again, and a number always means the same."""
+
+from __future__ import annotations
+
+from concurrent.futures import ThreadPoolExecutor
+
+import pytest
+
+from tests import properties
+from tests.campaign import __main__ as campaign
+from tests.campaign.jobs import JOBS
+from tests.campaign.random_recipes import accepted
+
+
+def tried(monkeypatch: pytest.MonkeyPatch, bad: int) -> bool:
+    def job(number: int) -> str:
+        if number == bad:
+            raise ValueError("planted")
+        return "right"
+
+    monkeypatch.setitem(JOBS, "planted", job)
+    with ThreadPoolExecutor(2) as pool:
+        return campaign.run(pool, "planted", 100, count=30)
+
+
+def test_a_case_that_goes_wrong_is_told_with_its_command(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert not tried(monkeypatch, 129)
+    said = capsys.readouterr().out
+    assert "planted 129: wrong: ValueError: planted" in said
+    assert "tests.campaign planted 1 --seed 129" in said
+    assert "planted 30: {'right': 29, 'wrong': 1}" in said
+
+
+def test_all_right_is_good(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> None:
+    assert tried(monkeypatch, 130), "the thirty end before it"
+    assert "planted 30: {'right': 30}" in capsys.readouterr().out
+
+
+def test_a_property_that_does_not_hold_is_told_with_the_example(monkeypatch: pytest.MonkeyPatch) -> None:
+    drawn, _ = properties.PROPERTIES["arithmetic"]
+
+    def never(text: str) -> None:
+        raise AssertionError("planted")
+
+    monkeypatch.setitem(properties.PROPERTIES, "arithmetic", (drawn, never))
+    said = campaign.outcome("arithmetic", 5)
+    assert said.startswith("wrong: AssertionError: planted")
+    assert "[joint]" in said
+
+
+def test_a_number_is_always_the_same_recipe_and_another_is_another() -> None:
+    assert accepted(7).recipe == accepted(7).recipe
+    assert accepted(7).recipe != accepted(8).recipe
