@@ -63,10 +63,10 @@ class State:
 
 @dataclass(frozen=True)
 class InBox:
-    """How a corner lies in its box: `edge` is what lies at X = 0; `groove` is from where to where a groove passes through
-    the joint, from the reference edge, None where none does; `strips` are how far the tail board runs on beside the
-    joint, past X = 0 and past X = W, where its mate is narrower; `words` is what every paper says of the corner's
-    place, in sentences; `keys` are the keys of the box that stand for keys of the corner."""
+    """How a corner lies in its box: `edge` is what lies at X = 0; `groove` is from where to where a groove passes
+    through the joint, from the reference edge, None where none does; `strips` are how far the tail board runs on
+    beside the joint, past X = 0 and past X = W, where its mate is narrower; `words` is what every paper says of the
+    corner's place, in sentences; `keys` are the keys of the box that stand for keys of the corner."""
 
     edge: str = "reference edge"
     groove: tuple[float, float] | None = None

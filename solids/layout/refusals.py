@@ -43,8 +43,8 @@ def _other_problems(layout: Layout) -> Iterable[Problem]:
 
 
 def holds(recipe: Recipe, besides: frozenset[str] = frozenset(), in_box: InBox = ALONE) -> bool:
-    """Whether a joint can be cut, nothing of it is frail, and the groove of its box cuts no pin. What is wrong under the
-    keys `besides` does not count."""
+    """Whether a joint can be cut, nothing of it is frail, and the groove of its box cuts no pin. What is wrong under
+    the keys `besides` does not count."""
     if not _has_room(recipe):
         return False
     layout = place(recipe)
