@@ -163,6 +163,8 @@ def test_a_true_joint_passes_with_one_line_for_each_thing_proved(name: str) -> N
     proof: Proof = proof_of(*FITTED[name])
     found = [f for f in proof.findings if f.code.startswith(("contact", "entry", "hold")) and f.code != "entry-chamfer"]
     kinds = 4 if layout_of(*FITTED[name]).is_half_blind else 3
-    assert proof.passes
+    # Necks of 0.2 mm and pins of 0.15 mm fit as well as others, but no hand cuts them.
+    hair = {"thin-neck", "thin-pin"} if name.startswith("tails nearer") else set()
+    assert {f.code for f in proof.findings if f.severity == "fail"} == hair
     assert len(found) == kinds + 1 + len(DIRECTIONS)
     assert {f.severity for f in found} == {"pass"}
