@@ -11,6 +11,7 @@ from pathlib import Path
 import pytest
 
 from solids import __version__
+from solids.cautions import IN_A_LINE
 from solids.recipe import box_preset_names, preset_names
 from solids.wood import find_wood, wood_names
 from solids.write.report import Report
@@ -76,7 +77,7 @@ def test_every_preset_is_laid_out_and_proved(preset: str) -> None:
     assert drawn.stderr == ""
     proved = halfpin("check", preset)
     assert proved.returncode == 0
-    assert proved.stdout.endswith("The joint goes together.\n")
+    assert proved.stdout.endswith(f"The joint goes together.\n\n{IN_A_LINE}\n")
 
 
 def test_layout_in_plain_ascii_where_there_is_no_more() -> None:
@@ -134,7 +135,7 @@ def test_a_failing_joint_exits_1_and_names_the_failure_first() -> None:
     done = halfpin("check", "tool-tray", "--set", "fit.flank_gap=-0.06")
     assert done.returncode == 1
     assert done.stdout.startswith("FAIL  Each flank is 0.06 mm")
-    assert done.stdout.endswith("The joint fails its proof.\n")
+    assert done.stdout.endswith(f"The joint fails its proof.\n\n{IN_A_LINE}\n")
 
 
 def test_build_refuses_a_failing_joint_unless_told(tmp_path: Path) -> None:

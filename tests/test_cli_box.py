@@ -16,6 +16,7 @@ from pathlib import Path
 import jsonschema
 import pytest
 
+from solids.cautions import IN_A_LINE
 from solids.cli.way_out import _run
 from solids.recipe import preset_text
 from solids.write.box.records import box_report_schema
@@ -104,7 +105,7 @@ def test_check_says_that_it_goes_together_and_in_which_order(said: Said) -> None
     code, out, _ = said("check", "desk-drawer")
     assert code == 0
     assert "It goes together in this order" in out
-    assert out.rstrip().endswith("The box goes together.")
+    assert out.endswith(f"The box goes together.\n\n{IN_A_LINE}\n")
 
 
 def test_check_as_json_is_the_report_without_files_and_nothing_else(said: Said) -> None:
@@ -118,7 +119,7 @@ def test_check_as_json_is_the_report_without_files_and_nothing_else(said: Said) 
 def test_check_of_a_box_that_fails(said: Said) -> None:
     code, out, _ = said("check", "keepsake-box", *TIGHT)
     assert code == 1
-    assert out.rstrip().endswith("The box fails its proof.")
+    assert out.endswith(f"The box fails its proof.\n\n{IN_A_LINE}\n")
     assert "All four corners: " in out
     code, out, _ = said("check", "keepsake-box", *TIGHT, "--json")
     assert code == 1
@@ -470,3 +471,15 @@ def test_a_box_that_is_stopped_leaves_what_was_there(
     assert err.strip().startswith("Stopped.")
     assert {name: (folder / name).read_bytes() for name in names(folder)} == before
     assert {path.name for path in folder.iterdir()} == set(before)
+
+
+@pytest.mark.parametrize("recipe", ["tool-tray", "keepsake-box", "desk-drawer"])
+@pytest.mark.parametrize("command", ["layout", "check"])
+def test_what_is_only_looked_at_ends_with_one_line_of_caution(said: Said, command: str, recipe: str) -> None:
+    code, out, _ = said(command, recipe)
+    assert code == 0
+    assert out.splitlines()[-1] == IN_A_LINE
+    assert out.count(IN_A_LINE) == 1
+    as_json = said(command, recipe, "--json")[1]
+    assert IN_A_LINE not in as_json
+    json.loads(as_json)

@@ -151,7 +151,7 @@ def _tail_coupon(joints: list[Layout]) -> Aid:
     floor, shoulders = _contacts(last)
     uses = tuple(
         Use(
-            f"seated at {other.recipe.flank_gap:.2f} mm",
+            f"seated at {format_mm(other.recipe.flank_gap, 0.001)}",
             _tail_place(joint),
             (("pin coupon", pin_board(other, other.as_cut)),),
             (Rest("pin coupon", MINUS_Z, floor), Rest("pin coupon", Y, shoulders)),

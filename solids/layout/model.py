@@ -66,7 +66,7 @@ class GrooveHere:
     """The groove for the bottom as a corner has it, in the inside faces: `up` from the lower edge of the box, `width`
     and `depth`. `spans` are where it lies in X: two where one drawing serves corners of both hands, whose lower edges
     are X = 0 and X = W. `reach` is how far it runs past the tail board's baseline; None where a board has no groove,
-    as a back has that stands above the bottom. In a pin board it ends in a socket, or at the baseline."""
+    as a back has that stands above the bottom. In a pin board it ends in a socket, as no pin may be cut."""
 
     up: float
     width: float
