@@ -45,19 +45,20 @@ def ended(
     """A run of `python -c SCRIPT ARGUMENTS` with these variables added, waited for. Timeout in s."""
     env = {**os.environ, **environment}
     if any(key.startswith(("PYTHON", "LC_", "LANG")) for key in environment):
-        return subprocess.run(
-            [sys.executable, "-c", script, *arguments],
-            capture_output=True,
-            text=True,
-            encoding="utf-8",
-            check=False,
-            cwd=cwd,
-            timeout=timeout,
-            env=env,
-        )
+        return _fresh(script, *arguments, cwd=cwd, timeout=timeout, env=env)
     with Forked(script, *arguments, cwd=cwd, env=env) as run:
         out, err = run.communicate(timeout)
     return subprocess.CompletedProcess(run.args, run.wait(), out, err)
+
+
+def _fresh(
+    script: str, *arguments: str, env: dict[str, str], cwd: Path | None = None, timeout: float | None = None
+) -> subprocess.CompletedProcess[str]:
+    """A run in an interpreter that is started for it."""
+    command = [sys.executable, "-c", script, *arguments]
+    return subprocess.run(
+        command, capture_output=True, text=True, encoding="utf-8", check=False, cwd=cwd, timeout=timeout, env=env
+    )
 
 
 def told_elsewhere(script: str, *arguments: str, zone: str = "Asia/Kathmandu", cwd: Path | None = None) -> str:
@@ -68,15 +69,8 @@ def told_elsewhere(script: str, *arguments: str, zone: str = "Asia/Kathmandu", c
     """
     kept = {key: value for key, value in os.environ.items() if not key.startswith(("PYTHONHASH", "SOURCE_DATE"))}
     language = {"LC_ALL": "de_DE.UTF-8", "LANG": "de_DE.UTF-8"}
-    done = subprocess.run(
-        [sys.executable, "-c", script, *arguments],
-        capture_output=True,
-        text=True,
-        encoding="utf-8",
-        check=False,
-        cwd=cwd,
-        env={**kept, **language, "TZ": zone, "PYTHONPATH": str(Path(__file__).parents[1])},
-    )
+    env = {**kept, **language, "TZ": zone, "PYTHONPATH": str(Path(__file__).parents[1])}
+    done = _fresh(script, *arguments, cwd=cwd, env=env)
     assert done.returncode == 0, done.stderr
     return done.stdout.strip()
 

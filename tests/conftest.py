@@ -7,8 +7,8 @@ from hypothesis import settings
 
 from tests.forks import close_nursery
 
-settings.register_profile("fixed", derandomize=True, database=None)
-settings.register_profile("fresh", database=None, print_blob=True)
+settings.register_profile("fixed", derandomize=True, database=None, deadline=None)
+settings.register_profile("fresh", database=None, print_blob=True, deadline=None)
 settings.load_profile("fixed")
 """The same examples each time, in any order of tests; `--hypothesis-profile=fresh --hypothesis-seed=N` tries others."""
 
