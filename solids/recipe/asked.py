@@ -183,7 +183,7 @@ class PrintTable(Table):
 if TYPE_CHECKING:
     CornerTable = BaseModel
 else:
-    CornerTable = corner_table(JointTable)
+    CornerTable = corner_table(JointTable, entry_chamfer=EntryChamferTable, undercut=UndercutTable)
 
 
 class JointsTable(Table):

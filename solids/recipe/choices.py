@@ -11,7 +11,7 @@ from typing import Literal, TypeVar
 
 from solids import tolerances as tol
 from solids.errors import Problem, RecipeError
-from solids.lengths import Units, format_both, format_decimal
+from solids.lengths import MM_PER_INCH, Units, format_both, format_decimal
 from solids.recipe.asked import Asked, BoardTable
 from solids.recipe.resolved import (
     Board,
@@ -34,7 +34,8 @@ T = TypeVar("T")
 Ends = Literal["flush", "proud"]
 
 MM_STEP = 0.5
-INCH_STEP = 25.4 / 32
+STEPS_PER_INCH = 32
+INCH_STEP = 25.4 / STEPS_PER_INCH
 LENGTH_USUAL = 150.0
 PIN_TO_HALF_PIN = 1.5
 TAIL_OVER_THICKNESS = 10.0
@@ -51,8 +52,10 @@ HOME = Climate(21.0, 35.0)
 
 def round_up(mm: float, units: Units) -> float:
     """The next length that a rule shows: a step of 0.5 mm, or of 1/32 in."""
-    step = INCH_STEP if units == "in" else MM_STEP
-    return math.ceil(mm / step - 1e-9) * step
+    if units == "in":
+        steps = math.ceil(mm / INCH_STEP - 1e-9)
+        return float(steps * MM_PER_INCH / STEPS_PER_INCH)  # exact, so that it reads back from a fraction of an inch
+    return math.ceil(mm / MM_STEP - 1e-9) * MM_STEP
 
 
 def resolve(asked: Asked, notices: tuple[str, ...] = ()) -> Recipe:
@@ -71,7 +74,7 @@ class Choosing:
     def _or(self, value: T | None, key: str, chosen: T, rule: str, words: str | None = None) -> T:
         if value is not None:
             return value
-        self.choices.append(Choice(key, words or str(chosen), rule))
+        self.choices.append(Choice(key, words or str(chosen), rule, chosen))
         return chosen
 
     def _length(self, value: float | None, key: str, usual: float, rule: str) -> float:
@@ -260,7 +263,7 @@ class _CornerChoices(Choosing):
                 )
             return joint.half_pin
         rule = "what a list of tails leaves, half at each edge"
-        self.choices.append(Choice("joint.half_pin", format_both(rest, self.units), rule))
+        self.choices.append(Choice("joint.half_pin", format_both(rest, self.units), rule, rest))
         return rest
 
     def _tail_count(self, pin: float, half_pin: float, slope_ratio: float, lap: float) -> int:

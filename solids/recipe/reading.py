@@ -10,6 +10,7 @@ import difflib
 import tomllib
 import types
 from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import replace
 from decimal import Decimal
 from functools import cache
 from importlib import resources
@@ -102,7 +103,7 @@ def check_recipe(raw: Raw, problems: Iterable[Problem] = ()) -> Recipe:
     if asked is None:
         raise RecipeError(found)
     try:
-        recipe = resolve(asked)
+        recipe = replace(resolve(asked), tables=raw)
     except RecipeError as err:
         raise RecipeError([*found, *err.problems], usable=err.usable) from None
     if found:
@@ -350,15 +351,16 @@ def _plain_table(table: BaseModel) -> Raw:
     plain: Raw = {}
     for name in type(table).model_fields:
         if name in table.model_fields_set and (value := getattr(table, name)) is not None:
-            plain[name] = _plain_value(name, value)
+            plain[name] = plain_value(name, value)
     return plain
 
 
-def _plain_value(name: str, value: Any) -> Any:
+def plain_value(name: str, value: Any) -> Any:
+    """A value of a key as TOML or JSON holds it, so that it reads back the same; lengths carry their unit."""
     if isinstance(value, BaseModel | Wood | Climate):
         return _plain_record(value)
     if isinstance(value, tuple):
-        return [_plain_value(name, item) for item in value]
+        return [plain_value(name, item) for item in value]
     if name == "slope":
         return f"1:{value!r}"
     if isinstance(value, float) and name != "grading":

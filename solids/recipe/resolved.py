@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from dataclasses import dataclass
-from typing import Literal
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Any, Literal
 
 from solids.lengths import Units
 from solids.wood import Climate, Sawn, Wood
@@ -19,11 +20,13 @@ PaperName = Literal["A4", "Letter", "A3"]
 
 @dataclass(frozen=True)
 class Choice:
-    """A value the maker left out: the key, the value in words, and the rule of the trade that chose it."""
+    """A value the maker left out: the key, the value in words, the rule of the trade that chose it, and the value
+    itself, as the recipe needs it."""
 
     key: str
     value: str
     rule: str
+    chosen: object
 
 
 @dataclass(frozen=True)
@@ -115,7 +118,8 @@ class Hand:
 @dataclass(frozen=True)
 class Recipe:
     """One corner. `slope_ratio` is N of 1:N; `tail_shares` are the widths of the tails relative to each other, from the
-    reference edge; `pin` and `half_pin` are measured at the show face, Y = d, where they are narrowest."""
+    reference edge; `pin` and `half_pin` are measured at the show face, Y = d, where they are narrowest. `tables` is what
+    the maker wrote, unchecked, as TOML or JSON holds it; it is no part of the joint, so it does not tell joints apart."""
 
     title: str
     units: Units
@@ -142,6 +146,7 @@ class Recipe:
     printing: Printing
     choices: tuple[Choice, ...]
     notices: tuple[str, ...]
+    tables: Mapping[str, Any] = field(default_factory=dict, compare=False, repr=False)
 
     @property
     def slug(self) -> str:
