@@ -92,6 +92,9 @@ TITLE_LONGEST = 80
 RECIPE_LARGEST_BYTES = 262_144
 """A recipe is a page of text. A quarter of a megabyte is a wrong file."""
 
+REPORT_LARGEST_BYTES = 5_000_000
+"""A report of a hundred tails is a tenth of this."""
+
 # --- what wood forgives --------------------------------------------------------------------------
 
 TIGHT_HARDWOOD = 0.05

@@ -7,7 +7,8 @@ from functools import cache
 from solids.box_layout import BoxLayout
 from solids.box_refusals import lay_out_box
 from solids.recipe.boxes import check_box
-from solids.recipe.reading import Raw, apply_override, parse_toml, preset_text
+from solids.recipe.reading import Raw, apply_override, parse_toml
+from solids.recipe.texts import preset_text
 from solids.write.box.files import BoxJob, prove_box_layout
 
 ODD = """

@@ -1,5 +1,5 @@
-"""The keys of a box and those of its corners: what the maker wrote for single corners goes into their recipes, and what is
-wrong with a corner is told under the keys that the maker wrote."""
+"""The keys of a box and those of its corners: what the maker wrote for single corners goes into their recipes, and what
+is wrong with a corner is told under the keys that the maker wrote."""
 
 from __future__ import annotations
 

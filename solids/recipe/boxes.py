@@ -34,7 +34,7 @@ from solids.recipe.box_resolved import (
 )
 from solids.recipe.choices import HOME, SHOP, Choosing, round_up
 from solids.recipe.fields import Title
-from solids.recipe.reading import Raw, apply_override, box_faults, check_recipe, parse_toml, source_text
+from solids.recipe.reading import Raw, apply_override, box_faults, check_recipe, read_tables
 from solids.recipe.resolved import Choice, Recipe
 from solids.wood import DEFAULT, Sawn
 
@@ -59,7 +59,7 @@ def is_box(raw: Raw) -> bool:
 
 def raw_recipe(source: str | Path, overrides: Iterable[str] = ()) -> tuple[Raw, list[Problem]]:
     """The tables of a recipe with its overrides, unchecked, and what is wrong with overrides that cannot be read."""
-    raw = parse_toml(source_text(source), str(source))
+    raw = read_tables(source)
     return raw, [problem for item in overrides if (problem := apply_override(raw, item))]
 
 
@@ -320,6 +320,7 @@ class _BoxChoices(Choosing):
                 corner,
                 tail_board=replace(corner.tail_board, length=boards["tail_board"]),
                 pin_board=replace(corner.pin_board, length=boards["pin_board"]),
+                tables={},  # nobody wrote the recipe of this corner alone
             )
         return whole
 

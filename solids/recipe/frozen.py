@@ -35,7 +35,6 @@ FIGURES_IN_INCH = 6
 """Figures of an inch that a person reads; a length that needs more is written in mm."""
 
 
-
 @dataclass(frozen=True)
 class Added:
     """One key that freezing writes, the value as TOML or JSON holds it, and why it is that value."""
@@ -51,7 +50,7 @@ def added(recipe: Recipe | BoxRecipe) -> tuple[Added, ...]:
     chosen = {choice.key: choice for choice in recipe.choices} | corners
     found = [Added(key, written(key, choice.chosen, recipe.units), choice.rule) for key, choice in chosen.items()]
     missing = [key for key in OFF if key not in chosen and _value_at(recipe.tables, key) is None]
-    return tuple(_in_order([*found, *(Added(key, OFF[key], "off") for key in missing)]))
+    return tuple(_in_order([*found, *(Added(key, OFF[key], "not asked for") for key in missing)]))
 
 
 def frozen_tables(recipe: Recipe | BoxRecipe) -> Raw:
@@ -85,7 +84,7 @@ def _of_corners(corners: Mapping[CornerName, Recipe]) -> dict[str, Choice]:
     for key, choices in by_key.items():
         table = key.partition(".")[0]
         own = table in ("joint", *SHAPING_TABLES)
-        if not own or len(choices) == len(CORNERS) and _agree(choices.values()):
+        if not own or (len(choices) == len(CORNERS) and _agree(choices.values())):
             found[key] = next(iter(choices.values()))
         else:
             found |= {f"box.joints.{scope}.{_own_key(key)}": choice for scope, choice in _scoped(choices).items()}
@@ -150,7 +149,8 @@ def written_length(mm: float, units: Units) -> Any:
     mixed = " ".join(str(amount) for amount in (whole, part) if amount) or "0"
     short = f"{mm / float(MM_PER_INCH):.{FIGURES_IN_INCH}g}"
     texts = (f"{mixed} in", f"{short} in")
-    return next((text for text in texts if "e" not in text and parse_length(text) == mm), f"{mm!r} mm")
+    exact = f"{mm!r}".removesuffix(".0")
+    return next((text for text in texts if "e" not in text and parse_length(text) == mm), f"{exact} mm")
 
 
 def _air(air: Climate, units: Units) -> str:
@@ -178,7 +178,7 @@ def _in_order(items: Iterable[Added]) -> list[Added]:
 
 
 def _sorted(tables: Raw, prefix: str) -> Raw:
-    """Nested tables with their keys in that order, plain values before tables; a value may be a table too, as a wood."""
+    """Nested tables with their keys in that order, values before tables; a value may be a table too, as a wood is."""
     known = known_keys()
 
     def is_table(name: str) -> bool:

@@ -118,8 +118,8 @@ class Hand:
 @dataclass(frozen=True)
 class Recipe:
     """One corner. `slope_ratio` is N of 1:N; `tail_shares` are the widths of the tails relative to each other, from the
-    reference edge; `pin` and `half_pin` are measured at the show face, Y = d, where they are narrowest. `tables` is what
-    the maker wrote, unchecked, as TOML or JSON holds it; it is no part of the joint, so it does not tell joints apart."""
+    reference edge; `pin` and `half_pin` are measured at the show face, Y = d, where they are narrowest. `tables` is
+    what the maker wrote, as TOML or JSON holds it; it is no part of the joint, so it does not tell joints apart."""
 
     title: str
     units: Units

@@ -26,7 +26,7 @@ from solids.batch.tasks import Task, tasks_from
 from solids.batch.work import Outcome, do_task
 from solids.errors import FileError, InputError, KernelError
 from solids.recipe import preset_text
-from solids.recipe.reading import preset_text as any_preset
+from solids.recipe import preset_text as any_preset
 from tests import commands
 from tests.commands import MAIN
 

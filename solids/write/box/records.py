@@ -7,6 +7,7 @@ from typing import Any, Literal
 from pydantic import Field
 
 from solids.write.report.records import (
+    FROZEN_WORDS,
     ChoiceRecord,
     FileRecord,
     FindingRecord,
@@ -117,6 +118,7 @@ class BoxReport(Record):
     title: str
     units: Literal["mm", "in"]
     recipe: BoxRecipeRecord
+    frozen_recipe: dict[str, object] | None = Field(None, description=FROZEN_WORDS)
     choices: tuple[ChoiceRecord, ...]
     notices: tuple[str, ...]
     outside_mm: tuple[Number, Number, Number]

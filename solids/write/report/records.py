@@ -11,6 +11,11 @@ NAME = "report.json"
 DIGITS = 9
 """Decimals kept: a femtometre is noise, and noise differs between machines."""
 
+FROZEN_WORDS = (
+    "what the maker wrote and what was chosen, as a recipe holds it: `halfpin build report.json` makes the same solids "
+    "from it; null for a corner of a box"
+)
+
 Number = Annotated[float, AfterValidator(lambda value: round(value, DIGITS) + 0.0)]
 
 
@@ -402,6 +407,7 @@ class Report(Record):
     tool: Tool
     title: str
     recipe: RecipeRecord
+    frozen_recipe: dict[str, object] | None = Field(None, description=FROZEN_WORDS)
     choices: tuple[ChoiceRecord, ...]
     notices: tuple[str, ...]
     layout: LayoutRecord
