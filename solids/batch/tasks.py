@@ -19,7 +19,7 @@ from typing import Any
 from solids import __version__
 from solids import tolerances as tol
 from solids.errors import FileError, InputError, Problem
-from solids.recipe.reading import Raw, apply_override, known_keys, nearest_key, parse_toml, read_tables
+from solids.recipe.reading import Raw, apply_override, known_keys, nearest_key, parse_toml
 from solids.recipe.resolved import slug
 from solids.recipe.texts import source_text
 
@@ -145,7 +145,7 @@ def _table(path: Path, base: str, overrides: Sequence[str]) -> Iterator[_Row]:
     try:
         heads = [head.strip() for head in next(lines, [])]
         _check_heads(path.name, heads, text)
-        ground = read_tables(base)
+        ground = parse_toml(source_text(base), base)
         title = str(ground.get("title", "joint"))
         count = 0
         for cells in lines:

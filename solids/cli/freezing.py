@@ -31,11 +31,10 @@ def freeze(recipe: str, out: Path | None) -> None:
     from solids.recipe.frozen import added
     from solids.recipe.texts import is_report, recipe_file
 
-    file = recipe_file(recipe)
+    sound, file = _sound(recipe), recipe_file(recipe)
     if out is None and (file is None or is_report(recipe)):
         what = "a preset" if file is None else "a report"
         raise InputError(f"{recipe} is {what}, which stays as it is; add --out FILE for the frozen recipe")
-    sound = _sound(recipe)
     items = added(sound)
     if not items and out is None:
         click.echo(f"Nothing is left to choose in {recipe}. It was left as it is.", err=True)

@@ -147,6 +147,9 @@ class ClimateTable(Table):
     home: Annotated[Climate | None, Air()] = Field(
         None, description="The same for the room it goes to; take the driest time.", examples=["21 C, 35 %"]
     )
+    assumed: Annotated[bool | None, YesNo()] = Field(
+        None, description="true where nobody measured this air: figures are told, nobody is warned.", examples=[True]
+    )
 
 
 class PaperTable(Table):

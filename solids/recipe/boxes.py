@@ -34,8 +34,9 @@ from solids.recipe.box_resolved import (
 )
 from solids.recipe.choices import HOME, SHOP, Choosing, round_up
 from solids.recipe.fields import Title
-from solids.recipe.reading import Raw, apply_override, box_faults, check_recipe, read_tables
+from solids.recipe.reading import Raw, apply_override, box_faults, check_recipe, parse_toml
 from solids.recipe.resolved import Choice, Recipe
+from solids.recipe.texts import source_text
 from solids.wood import DEFAULT, Sawn
 
 GROOVE_WIDTH, GROOVE_SHARE, GROOVE_UP, LEAST_UP = 6.0, 1 / 3, 1.0, 6.0
@@ -59,7 +60,7 @@ def is_box(raw: Raw) -> bool:
 
 def raw_recipe(source: str | Path, overrides: Iterable[str] = ()) -> tuple[Raw, list[Problem]]:
     """The tables of a recipe with its overrides, unchecked, and what is wrong with overrides that cannot be read."""
-    raw = read_tables(source)
+    raw = parse_toml(source_text(source), str(source))
     return raw, [problem for item in overrides if (problem := apply_override(raw, item))]
 
 

@@ -124,6 +124,7 @@ class _CornerChoices(Choosing):
             kit=self._kit(),
             shop=self._air(asked.climate.shop, "climate.shop", SHOP, "a shop that is heated now and then"),
             home=self._air(asked.climate.home, "climate.home", HOME, "a heated room in winter"),
+            air_is_assumed=self._air_is_assumed(),
             paper=self._paper(),
             printing=self._printing(),
             choices=tuple(self.choices),
@@ -322,6 +323,11 @@ class _CornerChoices(Choosing):
 
     def _air(self, asked: Climate | None, key: str, usual: Climate, what: str) -> Climate:
         return self._or(asked, key, usual, f"{what} (common practice)", usual.words(self.units))
+
+    def _air_is_assumed(self) -> bool:
+        climate = self.asked.climate
+        nobody_named_it = climate.shop is None and climate.home is None
+        return nobody_named_it if climate.assumed is None else climate.assumed
 
     def _paper(self) -> Paper:
         size: PaperName = "Letter" if self.units == "in" else "A4"

@@ -18,17 +18,12 @@ from tomlkit.items import Comment, InlineTable, Table
 from solids.errors import FaultError
 from solids.recipe.box_resolved import BoxRecipe
 from solids.recipe.boxes import check_box, is_box
-from solids.recipe.frozen import Added, added, frozen_tables
-from solids.recipe.reading import Raw, check_recipe, read_tables
+from solids.recipe.frozen import Added, added
+from solids.recipe.reading import Raw, check_recipe
 from solids.recipe.resolved import Recipe
 from solids.recipe.texts import is_report, source_text
 
-FROM_REPORT = "# The recipe of {title}, as its report holds it. Nothing is left to choose."
-
-
-def read_any(source: str | Path) -> Recipe | BoxRecipe:
-    """The corner or the box behind a file, a preset's name or a report. RecipeError where it is refused."""
-    return resolved(read_tables(source))
+FROM_REPORT = "# The recipe of {title}, as its report holds it. Nothing is left to choose.\n\n"
 
 
 def resolved(tables: Raw) -> Recipe | BoxRecipe:
@@ -38,12 +33,8 @@ def resolved(tables: Raw) -> Recipe | BoxRecipe:
 
 def frozen_text(source: str | Path, recipe: Recipe | BoxRecipe) -> str:
     """The TOML of a recipe with nothing left to choose; the text itself where nothing was."""
-    items = added(recipe)
-    if is_report(source):
-        head = FROM_REPORT.format(title=recipe.title)
-        text = f"{head}\n{tomlkit.dumps(frozen_tables(recipe))}"
-    else:
-        text = with_added(source_text(source), items)
+    head = FROM_REPORT.format(title=recipe.title) if is_report(source) else ""
+    text = head + with_added(source_text(source), added(recipe))
     _check(text, recipe)
     return text
 
@@ -72,7 +63,7 @@ def _is_new(tables: Raw, key: str) -> bool:
 
 
 def _with(text: str, item: Added) -> str:
-    """A text with one key more. The text is read anew for each, as tomlkit's tables do not follow what moves in them."""
+    """A text with one key more. It is read anew for each, as tomlkit's tables do not follow what moves in them."""
     document = tomlkit.parse(text)
     table: Any = document
     *path, name = item.key.split(".")

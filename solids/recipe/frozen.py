@@ -31,6 +31,9 @@ OFF: dict[str, Any] = {
 }
 """What is off where the maker does not ask for it. It is written too: a later rule might switch it on."""
 
+ASSUMED = "climate.assumed"
+"""Air that a rule chose warns nobody; once it stands in the recipe, this says that it still is a rule's."""
+
 FIGURES_IN_INCH = 6
 """Figures of an inch that a person reads; a length that needs more is written in mm."""
 
@@ -49,19 +52,34 @@ def added(recipe: Recipe | BoxRecipe) -> tuple[Added, ...]:
     corners = _of_corners(recipe.corners) if isinstance(recipe, BoxRecipe) else {}
     chosen = {choice.key: choice for choice in recipe.choices} | corners
     found = [Added(key, written(key, choice.chosen, recipe.units), choice.rule) for key, choice in chosen.items()]
-    missing = [key for key in OFF if key not in chosen and _value_at(recipe.tables, key) is None]
-    return tuple(_in_order([*found, *(Added(key, OFF[key], "not asked for") for key in missing)]))
+    still = OFF | ({ASSUMED: True} if _air_is_assumed(recipe) else {})
+    missing = [key for key in still if key not in chosen and _value_at(recipe.tables, key) is None]
+    whys = {ASSUMED: "nobody named the air of a room"}
+    found += [Added(key, still[key], whys.get(key, "not asked for")) for key in missing]
+    return tuple(_in_order(found))
+
+
+def _air_is_assumed(recipe: Recipe | BoxRecipe) -> bool:
+    corners = recipe.corners.values() if isinstance(recipe, BoxRecipe) else (recipe,)
+    return any(corner.air_is_assumed for corner in corners)
 
 
 def frozen_tables(recipe: Recipe | BoxRecipe) -> Raw:
     """The tables of the recipe with nothing left to choose, its keys in the order of the recipe's own."""
     tables = copy.deepcopy(dict(recipe.tables))
     for item in added(recipe):
-        put(tables, item.key, item.value)
+        _put(tables, item.key, item.value)
     return _sorted(tables, "")
 
 
-def put(tables: Raw, key: str, value: Any) -> None:
+def frozen_toml(recipe: Recipe | BoxRecipe) -> str:
+    """The same as TOML."""
+    import tomlkit
+
+    return tomlkit.dumps(frozen_tables(recipe))
+
+
+def _put(tables: Raw, key: str, value: Any) -> None:
     """Puts a value at a dotted key, making the tables on the way."""
     *path, last = key.split(".")
     for part in path:

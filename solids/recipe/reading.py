@@ -23,7 +23,7 @@ from solids.recipe.asked import Asked
 from solids.recipe.choices import resolve
 from solids.recipe.fields import shown
 from solids.recipe.resolved import Recipe
-from solids.recipe.texts import is_report, source_text, tables_in_report
+from solids.recipe.texts import source_text
 from solids.wood import OWN_SOURCE, Climate, Wood
 
 Raw = dict[str, Any]
@@ -56,20 +56,12 @@ def read_recipe(source: str | Path, overrides: Iterable[str] = ()) -> Recipe:
     A Path, and a text that names a file which exists or looks like one, is read as a file. Raises FileError for what
     cannot be read and RecipeError with every problem for what is read.
     """
-    return _overridden(read_tables(source), str(source), overrides)
-
-
-def read_tables(source: str | Path) -> Raw:
-    """The tables behind a file name or a preset's name, unchecked: of a recipe, or of the one in a report."""
-    return tables_in_report(source) if is_report(source) else parse_toml(source_text(source), str(source))
+    return parse_recipe(source_text(source), str(source), overrides)
 
 
 def parse_recipe(text: str, name: str = "recipe", overrides: Iterable[str] = ()) -> Recipe:
     """The recipe in a TOML text. `name` is what messages call it."""
-    return _overridden(parse_toml(text, name), name, overrides)
-
-
-def _overridden(raw: Raw, name: str, overrides: Iterable[str]) -> Recipe:
+    raw = parse_toml(text, name)
     problems = [problem for item in overrides if (problem := apply_override(raw, item))]
     try:
         return check_recipe(raw, problems)

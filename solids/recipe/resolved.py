@@ -119,7 +119,8 @@ class Hand:
 class Recipe:
     """One corner. `slope_ratio` is N of 1:N; `tail_shares` are the widths of the tails relative to each other, from the
     reference edge; `pin` and `half_pin` are measured at the show face, Y = d, where they are narrowest. `tables` is
-    what the maker wrote, as TOML or JSON holds it; it is no part of the joint, so it does not tell joints apart."""
+    what the maker wrote, as TOML or JSON holds it; it is no part of the joint, so it does not tell joints apart.
+    `air_is_assumed` where the maker named the air of no room."""
 
     title: str
     units: Units
@@ -142,6 +143,7 @@ class Recipe:
     kit: Kit
     shop: Climate
     home: Climate
+    air_is_assumed: bool
     paper: Paper
     printing: Printing
     choices: tuple[Choice, ...]
@@ -157,11 +159,6 @@ class Recipe:
     def depth(self) -> float:
         """d, the depth of the joint: the pin board's thickness less the lap."""
         return self.pin_board.thickness - self.lap
-
-    @property
-    def air_is_assumed(self) -> bool:
-        """Whether the maker named neither the shop's air nor the home's."""
-        return {"climate.shop", "climate.home"} <= {choice.key for choice in self.choices}
 
     @property
     def both_hardwood(self) -> bool:

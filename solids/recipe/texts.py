@@ -8,7 +8,6 @@ import json
 from functools import cache
 from importlib import resources
 from pathlib import Path
-from typing import Any
 
 from solids import tolerances as tol
 from solids.errors import FileError, InputError
@@ -23,9 +22,11 @@ BOX_TABLE = "\n[box]\n"
 
 
 def source_text(source: str | Path) -> str:
-    """The TOML text behind a file name or a preset's name."""
+    """The TOML text behind a file name or a preset's name, or in a report."""
     path = recipe_file(source)
-    return preset_text(str(source)) if path is None else _file_text(path)
+    if path is None:
+        return preset_text(str(source))
+    return _text_in_report(path) if is_report(path) else _file_text(path)
 
 
 def recipe_file(source: str | Path) -> Path | None:
@@ -48,18 +49,18 @@ def is_report(source: str | Path) -> bool:
     return Path(source).suffix.lower() == REPORT_ENDING
 
 
-def tables_in_report(source: str | Path) -> dict[str, Any]:
+def _text_in_report(path: Path) -> str:
     """The recipe in a report that this tool wrote."""
     try:
-        report = json.loads(_file_text(Path(source), tol.REPORT_LARGEST_BYTES))
+        report = json.loads(_file_text(path, tol.REPORT_LARGEST_BYTES))
     except (ValueError, RecursionError):
-        raise InputError(f"{source} is not JSON; give a recipe in TOML, or the report.json of a joint") from None
-    tables = report.get(FROZEN) if isinstance(report, dict) else None
-    if isinstance(tables, dict):
-        return tables
+        raise InputError(f"{path} is not JSON; give a recipe in TOML, or the report.json of a joint") from None
+    text = report.get(FROZEN) if isinstance(report, dict) else None
+    if isinstance(text, str):
+        return text
     if isinstance(report, dict) and str(report.get("schema", "")).startswith("urn:halfpin:report"):
-        raise InputError(f"{source} holds no recipe, as it was made by an earlier version; give the recipe itself")
-    raise InputError(f"{source} is no report of a joint; give a recipe in TOML, or the report.json of a joint")
+        raise InputError(f"{path} holds no recipe, as it was made by an earlier version; give the recipe itself")
+    raise InputError(f"{path} is no report of a joint; give a recipe in TOML, or the report.json of a joint")
 
 
 def _file_text(path: Path, most: int = tol.RECIPE_LARGEST_BYTES) -> str:

@@ -118,7 +118,7 @@ class BoxReport(Record):
     title: str
     units: Literal["mm", "in"]
     recipe: BoxRecipeRecord
-    frozen_recipe: dict[str, object] | None = Field(None, description=FROZEN_WORDS)
+    frozen_recipe: str | None = Field(None, description=FROZEN_WORDS)
     choices: tuple[ChoiceRecord, ...]
     notices: tuple[str, ...]
     outside_mm: tuple[Number, Number, Number]

@@ -10,7 +10,7 @@ from solids.box_layout import BoxLayout, kinds_of_corner, piece_key, shown_layou
 from solids.cut_list import cut_list
 from solids.layout import Layout
 from solids.recipe.box_resolved import CornerName
-from solids.recipe.frozen import frozen_tables
+from solids.recipe.frozen import frozen_toml
 from solids.write.box.records import (
     BottomRecord,
     BoxBoardRecord,
@@ -57,7 +57,7 @@ def _report(
         title=recipe.title,
         units=recipe.units,
         recipe=_recipe(box, corners),
-        frozen_recipe=frozen_tables(recipe) if recipe.tables else None,
+        frozen_recipe=frozen_toml(recipe) if recipe.tables else None,
         choices=tuple(ChoiceRecord(key=c.key, value=c.value, rule=c.rule) for c in recipe.choices),
         notices=recipe.notices,
         outside_mm=(*box.outside, recipe.height),

@@ -12,7 +12,7 @@ DIGITS = 9
 """Decimals kept: a femtometre is noise, and noise differs between machines."""
 
 FROZEN_WORDS = (
-    "what the maker wrote and what was chosen, as a recipe holds it: `halfpin build report.json` makes the same solids "
+    "what the maker wrote and what was chosen, as a recipe in TOML: `halfpin build report.json` makes the same solids "
     "from it; null for a corner of a box"
 )
 
@@ -407,7 +407,7 @@ class Report(Record):
     tool: Tool
     title: str
     recipe: RecipeRecord
-    frozen_recipe: dict[str, object] | None = Field(None, description=FROZEN_WORDS)
+    frozen_recipe: str | None = Field(None, description=FROZEN_WORDS)
     choices: tuple[ChoiceRecord, ...]
     notices: tuple[str, ...]
     layout: LayoutRecord
