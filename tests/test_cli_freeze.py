@@ -86,7 +86,7 @@ def test_a_preset_goes_into_another_file_and_is_the_same_joint(preset: str, tmp_
     ("text", "words"),
     [
         (MINIMAL.replace("96", "-3"), "joint.width"),
-        (MINIMAL.replace("96", "96\ntails = 30"), "joint.tails"),
+        (MINIMAL.replace("96", "96\ntails = 30"), "joint.width: 96 mm leaves nothing for 30 tails"),
         (MINIMAL + "[box]\nlength = 3\n", "box."),
         ("joint = \n", "is not TOML"),
     ],
