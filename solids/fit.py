@@ -17,7 +17,7 @@ from solids import tolerances as tol
 from solids.boards import face_count
 from solids.contacts import Contact, contacts
 from solids.corner import Corner
-from solids.findings import Finding, fails
+from solids.findings import Finding, fails, said_truly
 from solids.kernel import (
     Face,
     Mesh,
@@ -123,7 +123,7 @@ def prove(cut: Corner, finished: Corner) -> Proof:
         *facts(layout),
         *remarks(layout),
     ]
-    return Proof(tuple(findings), overlap, measured, way_in, held, tail_mesh, pin_mesh)
+    return Proof(said_truly(findings), overlap, measured, way_in, held, tail_mesh, pin_mesh)
 
 
 # --- each solid ------------------------------------------------------------------------------------

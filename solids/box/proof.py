@@ -15,7 +15,8 @@ from solids.box.order import Order, order_of
 from solids.box.parts import BOTTOM, BoxPart, box_parts, loose_slabs, plug_slabs, plug_volumes
 from solids.box_layout import BoxLayout, kind_title, kinds_of_corner, shown_layout
 from solids.corner import Corner, make_corner
-from solids.findings import REPORT, Finding, fails
+from solids.cut_list import glue_up_words
+from solids.findings import REPORT, Finding, fails, said_truly
 from solids.fit import Proof, prove
 from solids.kernel import Mesh, common, is_valid, mesh, topology, volume_of
 from solids.layout import Layout
@@ -100,7 +101,7 @@ def prove_box(box: BoxLayout) -> BoxProof:
         *_groove_findings(box),
         _order_finding(order),
     ]
-    return BoxProof(box, cut, finished, corners, order, meshes[False], tuple(findings))
+    return BoxProof(box, cut, finished, corners, order, meshes[False], said_truly(findings))
 
 
 # --- corners -------------------------------------------------------------------------------------
@@ -273,6 +274,8 @@ def _bottom_findings(box: BoxLayout) -> Iterator[Finding]:
     if recipe.panel.wood.movement is None and not recipe.panel.free:
         words = f"How {recipe.panel.wood.name} moves is not known; the room is a hundredth of its width."
         yield Finding("bottom-movement", "note", words, BOTTOM)
+    if words := glue_up_words(box):
+        yield Finding("bottom-glue-up", "note", words, BOTTOM)
 
 
 def _groove_findings(box: BoxLayout) -> Iterator[Finding]:

@@ -44,7 +44,7 @@ def box_of(recipe: str, overrides: Iterable[str]) -> BoxLayout | None:
 def show_box(box: BoxLayout, *, as_json: bool) -> None:
     """`halfpin layout`: sizes, cut list and each kind of corner, in the terminal; or the report without a proof."""
     from solids.box_layout import box_headline, kinds_of_corner, shown_layout
-    from solids.cut_list import cut_list_rows
+    from solids.cut_list import cut_list_rows, glue_up_words
 
     if as_json:
         from solids.write.box.report import make_layout_report
@@ -56,6 +56,8 @@ def show_box(box: BoxLayout, *, as_json: bool) -> None:
     screen.print(f"{box.recipe.title}: {box_headline(box)}", style="bold")
     screen.print()
     print_table(screen, *cut_list_rows(box))
+    if words := glue_up_words(box):
+        screen.print(words)
     if box.recipe.choices:
         screen.print("\nChosen for you, because the recipe leaves it out:")
         for choice in box.recipe.choices:

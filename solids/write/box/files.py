@@ -23,7 +23,7 @@ from solids.write.job import FileKind, Group, Job
 from solids.write.publish import Kept
 from solids.write.report.records import NAME, FileRecord
 from solids.write.table import PAPER, keys_of_others
-from solids.write.writing import File, Written, write_set
+from solids.write.writing import File, Written, answers, refuse_passing_over, write_set
 
 SHEET = "box-sheet.pdf"
 
@@ -71,7 +71,9 @@ def write_box(
     """Makes, re-reads and publishes the files of a box, and those groups that a corner has of its own. Raises as
     `write_files` does for a corner."""
     recipe = job.box.recipe
-    files = [file for group in groups for file in _files(job, group) if not only or {file.name, group} & set(only)]
+    there = [(file, group) for group in groups for file in _files(job, group)]
+    refuse_passing_over(only, ((file.name, group) for file, group in there), "a box like this")
+    files = [file for file, group in there if not only or any(answers(file.name, group, name) for name in only)]
 
     def report_of(fresh: Mapping[str, FileRecord], kept: Kept) -> tuple[BoxReport, list[FileRecord]]:
         whole = report.make_box_report(job.proof)

@@ -11,7 +11,7 @@ from solids.box.parts import plug_slabs
 from solids.box.proof import BoxProof, ProvedCorner, diagonals
 from solids.box_layout import box_headline
 from solids.cautions import CAUTIONS
-from solids.cut_list import cut_list, cut_list_rows
+from solids.cut_list import cut_list, cut_list_rows, glue_up_words
 from solids.findings import worst_first
 from solids.lengths import format_both
 from solids.listing import summary
@@ -38,6 +38,7 @@ def _words(proof: BoxProof, files: Sequence[tuple[str, str]]) -> dict[str, Any]:
         "rough": f"{say[0]} in length, {say[1]} in width and {say[2]} in thickness",
         "table": markdown_table(*cut_list_rows(box)),
         "rows": cut_list(box),
+        "glue_up": glue_up_words(box),
         "corners": [_corner(corner, [name for name, _ in files]) for corner in proof.corners],
         "groove": groove_words(proof),
         "steps": steps_of(proof.order),
