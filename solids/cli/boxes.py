@@ -61,7 +61,7 @@ def show_box(box: BoxLayout, *, as_json: bool) -> None:
     if box.recipe.choices:
         screen.print("\nChosen for you, because the recipe leaves it out:")
         for choice in box.recipe.choices:
-            screen.print(f"  {choice.key} = {choice.value}: {choice.rule}")
+            screen.print(f"  {choice.key} = {choice.value}: {choice.why}")
     for names in kinds_of_corner(box):
         screen.print()
         print_layout(screen, shown_layout(box, names))

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Any, Literal
 
+from solids import tolerances as tol
 from solids.lengths import Units
 from solids.recipe.resolved import Choice, Recipe, slug
 from solids.wood import Climate, Sawn, Wood, change
@@ -25,6 +27,14 @@ def grooved_sides(*, above: bool) -> tuple[Side, ...]:
 
 MOVES_USUAL = 0.01
 """How much of its width a bottom shrinks whose wood is not known to the tables. Common practice."""
+
+
+def first_neck(corner: Recipe) -> float:
+    """Where the neck of a corner's first tail begins, less any gap and chamfer."""
+    stretch = math.hypot(1.0, 1.0 / corner.slope_ratio)
+    aside = abs(corner.flank_gap) * stretch + corner.entry_chamfer.width * stretch
+    aside += tol.LEAST_FEATURE if corner.undercut.depth else 0.0
+    return corner.half_pin + corner.depth / corner.slope_ratio + aside
 
 
 def growth_across(wood: Wood, sawn: Sawn, shop: Climate, home: Climate) -> float:

@@ -7,7 +7,6 @@ The missing sizes follow from the others, and each that does is told with how. L
 from __future__ import annotations
 
 import copy
-import math
 from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from pathlib import Path
@@ -29,6 +28,7 @@ from solids.recipe.box_resolved import (
     Panel,
     Rough,
     Side,
+    first_neck,
     grooved_sides,
     growth_across,
 )
@@ -37,6 +37,7 @@ from solids.recipe.fields import Title
 from solids.recipe.reading import Raw, apply_override, box_faults, check_recipe, parse_toml
 from solids.recipe.resolved import Choice, Recipe
 from solids.recipe.texts import source_text
+from solids.sources import OWN_SIZES
 from solids.wood import DEFAULT, Sawn
 
 GROOVE_WIDTH, GROOVE_SHARE, GROOVE_UP, LEAST_UP = 6.0, 1 / 3, 1.0, 6.0
@@ -158,6 +159,11 @@ class _BoxChoices(Choosing):
     def _problem(self, key: str, wrong: str, remedy: str) -> None:
         self.problems.append(Problem(key, wrong, remedy))
 
+    def _follows(self, key: str, mm: float, rule: str) -> None:
+        """Tells once of a size that the others leave no choice."""
+        made = Choice(key, format_both(mm, self.units, 0.01), rule, mm, OWN_SIZES)
+        self.choices += [] if made in self.choices else [made]
+
     def _length_in(self, table: str, key: str) -> float | None:
         """A length of the corner's own tables, None where it is not there."""
         values = self.raw.get(table, {})
@@ -220,9 +226,7 @@ class _BoxChoices(Choosing):
             return tol.LEAST_THICKNESS
         share = "half of what" if own is None else f"what the {OPPOSITE[side]} board leaves of what"
         rule = f"{share} box.{word} and box.inside_{word} leave"
-        told = Choice(f"{table}.thickness", format_both(thickness, self.units, 0.01), rule, thickness)
-        if told not in self.choices:
-            self.choices.append(told)
+        self._follows(f"{table}.thickness", thickness, rule)
         self.raw[table]["thickness"] = f"{thickness!r} mm"
         return thickness
 
@@ -246,7 +250,7 @@ class _BoxChoices(Choosing):
                 self._problem(key, f"{wrong} wide", "give one of them")
         if key != "box.height":
             rule = "as joint.width says" if key == "joint.width" else "box.inside_height and the bottom below it"
-            self.choices.append(Choice("box.height", format_both(height, self.units, 0.01), rule, height))
+            self._follows("box.height", height, rule)
         return height
 
     def _inside(self, word: str, thick: Mapping[Side, float], sides: tuple[Side, Side]) -> float:
@@ -260,11 +264,12 @@ class _BoxChoices(Choosing):
             return 100.0  # what is wrong with the boards is told already
         if inside is None:
             inside = outside - boards
-            told = format_both(inside, self.units, 0.01)
-            self.choices.append(Choice(f"box.inside_{word}", told, f"box.{word} less two boards", inside))
+            self._follows(f"box.inside_{word}", inside, f"box.{word} less two boards")
         elif outside is None:
             told = format_both(inside + boards, self.units, 0.01)
-            self.choices.append(Choice(f"box.{word}", told, f"box.inside_{word} and two boards", inside + boards))
+            self.choices.append(
+                Choice(f"box.{word}", told, f"box.inside_{word} and two boards", inside + boards, OWN_SIZES)
+            )
         elif abs(outside - inside - boards) > tol.ROUNDING:
             wrong = f"{self._say(outside)} less {self._say(boards)} for two boards is not box.inside_{word}"
             self._problem(f"box.{word}", f"{wrong}, {self._say(inside)}", "give one of them")
@@ -386,7 +391,7 @@ class _BoxChoices(Choosing):
         if height is not None and not self.problems:
             names = [name for name in CORNERS if not (above and name.startswith("back"))]
             corners = [self._corner(name, height)[0] for name in names]
-            within = max((_first_neck(corner) for corner in corners if corner), default=usual)
+            within = max((first_neck(corner) for corner in corners if corner), default=usual)
         del self.problems[before:]  # what is wrong with the corners is told when they are made for good
         if within > usual:
             usual, rule = within, "within the first tail, so that it cuts no pin"
@@ -410,11 +415,3 @@ class _BoxChoices(Choosing):
             self._length(rough.width, "box.rough.width", ROUGH_WIDTH, "both edges are planed"),
             self._length(rough.thickness, "box.rough.thickness", ROUGH_THICKNESS, "both faces are planed"),
         )
-
-
-def _first_neck(corner: Recipe) -> float:
-    """Where the neck of a corner's first tail begins, less any gap and chamfer."""
-    stretch = math.hypot(1.0, 1.0 / corner.slope_ratio)
-    aside = abs(corner.flank_gap) * stretch + corner.entry_chamfer.width * stretch
-    aside += tol.LEAST_FEATURE if corner.undercut.depth else 0.0
-    return corner.half_pin + corner.depth / corner.slope_ratio + aside

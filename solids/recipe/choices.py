@@ -28,6 +28,7 @@ from solids.recipe.resolved import (
     Recipe,
     Undercut,
 )
+from solids.sources import COMMON_PRACTICE, NOYES, OWN_SIZES
 from solids.wood import DEFAULT, Climate, Wood
 
 T = TypeVar("T")
@@ -43,8 +44,8 @@ GRADING_USUAL = 0.15
 CHAMFER_SHORT = 3.0
 LAND_USUAL = 2.0
 BED, NOZZLE, CLEARANCE, MAGNET = (220.0, 220.0), 0.4, 0.2, Magnet(10.0, 2.0)
-"""A printer that many have, and magnets that many shops sell. Common practice; 0.2 to 0.3 mm a side is a sliding fit by
-the printing guide of printparams.com."""
+"""A printer that many have, and magnets that many shops sell. Common practice, as is 0.2 to 0.3 mm a side for a sliding
+fit."""
 
 SHOP = Climate(20.0, 55.0)
 HOME = Climate(21.0, 35.0)
@@ -71,10 +72,18 @@ class Choosing:
         self.choices: list[Choice] = []
         self.problems: list[Problem] = []
 
-    def _or(self, value: T | None, key: str, chosen: T, rule: str, words: str | None = None) -> T:
+    def _or(
+        self,
+        value: T | None,
+        key: str,
+        chosen: T,
+        rule: str,
+        words: str | None = None,
+        source: str = COMMON_PRACTICE,
+    ) -> T:
         if value is not None:
             return value
-        self.choices.append(Choice(key, words or str(chosen), rule, chosen))
+        self.choices.append(Choice(key, words or str(chosen), rule, chosen, source))
         return chosen
 
     def _length(self, value: float | None, key: str, usual: float, rule: str) -> float:
@@ -180,7 +189,7 @@ class _CornerChoices(Choosing):
                     'leave it out, or take joint.kind = "half-blind"',
                 )
             return 0.0
-        rule = "a quarter of the pin board, as 3/16 in of 3/4 in (handbook text at furnituremaking.us/making-3)"
+        rule = "a quarter of the pin board, as 3/16 in of 3/4 in"
         lap = self._length(given, "joint.lap", tol.LAP_SHARE * thickness, rule)
         most = thickness - tol.LEAST_FEATURE
         if lap > most:
@@ -196,7 +205,7 @@ class _CornerChoices(Choosing):
 
     def _slope(self, wood: Wood) -> float:
         ratio = 8.0 if wood.is_hardwood else 6.0
-        rule = "1:8 in hardwood, 1:6 in softwood, by the wood of the tail board (common practice)"
+        rule = "1:8 in hardwood, 1:6 in softwood, by the wood of the tail board"
         return self._or(self.asked.joint.slope, "joint.slope", ratio, rule, f"1:{ratio:g}")
 
     def _spacing(self, pin: float, slope_ratio: float, lap: float) -> tuple[float, tuple[float, ...], str]:
@@ -264,7 +273,7 @@ class _CornerChoices(Choosing):
                 )
             return joint.half_pin
         rule = "what a list of tails leaves, half at each edge"
-        self.choices.append(Choice("joint.half_pin", format_both(rest, self.units), rule, rest))
+        self.choices.append(Choice("joint.half_pin", format_both(rest, self.units), rule, rest, OWN_SIZES))
         return rest
 
     def _tail_count(self, pin: float, half_pin: float, slope_ratio: float, lap: float) -> int:
@@ -279,9 +288,9 @@ class _CornerChoices(Choosing):
         best = min(slender, key=lambda n: (abs(slender[n] - target), n))
         rule = (
             f"tails near {format_both(target, self.units)} wide: the boards' mean thickness and 10 mm, "
-            "never over 1 3/4 in (W. Noyes, Handwork in Wood, 1910)"
+            "never over 1 3/4 in"
         )
-        return self._or(None, "joint.tails", best, rule)
+        return self._or(None, "joint.tails", best, rule, source=NOYES)
 
     # --- fit, chamfer, undercut ----------------------------------------------------------------------
 
@@ -322,7 +331,7 @@ class _CornerChoices(Choosing):
         return Kit(kit.chisels or (), kit.saw_kerf or 0.0, kit.knife or 0.0, kit.cutters or (), kit.bush or 0.0)
 
     def _air(self, asked: Climate | None, key: str, usual: Climate, what: str) -> Climate:
-        return self._or(asked, key, usual, f"{what} (common practice)", usual.words(self.units))
+        return self._or(asked, key, usual, what, usual.words(self.units))
 
     def _air_is_assumed(self) -> bool:
         climate = self.asked.climate

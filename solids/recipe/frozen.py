@@ -51,7 +51,7 @@ def added(recipe: Recipe | BoxRecipe) -> tuple[Added, ...]:
     """What freezing writes into a recipe, in the order of the keys; empty where nothing is left to choose."""
     corners = _of_corners(recipe.corners) if isinstance(recipe, BoxRecipe) else {}
     chosen = {choice.key: choice for choice in recipe.choices} | corners
-    found = [Added(key, written(key, choice.chosen, recipe.units), choice.rule) for key, choice in chosen.items()]
+    found = [Added(key, written(key, choice.chosen, recipe.units), choice.why) for key, choice in chosen.items()]
     still = OFF | ({ASSUMED: True} if _air_is_assumed(recipe) else {})
     missing = [key for key in still if key not in chosen and _value_at(recipe.tables, key) is None]
     whys = {ASSUMED: "nobody named the air of a room"}

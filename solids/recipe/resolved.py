@@ -9,6 +9,7 @@ from dataclasses import dataclass, field
 from typing import Any, Literal
 
 from solids.lengths import Units
+from solids.sources import COMMON_PRACTICE
 from solids.wood import Climate, Sawn, Wood
 
 RESERVED = {"con", "prn", "aux", "nul", *(f"{port}{n}" for port in ("com", "lpt") for n in range(10))}
@@ -20,13 +21,19 @@ PaperName = Literal["A4", "Letter", "A3"]
 
 @dataclass(frozen=True)
 class Choice:
-    """A value the maker left out: the key, the value in words, the rule of the trade that chose it, and the value
-    itself, as the recipe needs it."""
+    """A value the maker left out: the key, the value in words, the rule of the trade that chose it, the value itself,
+    as the recipe needs it, and where the rule is from: one of `sources.SOURCES`."""
 
     key: str
     value: str
     rule: str
     chosen: object
+    source: str = COMMON_PRACTICE
+
+    @property
+    def why(self) -> str:
+        """The rule with its source."""
+        return f"{self.rule} ({self.source})"
 
 
 @dataclass(frozen=True)

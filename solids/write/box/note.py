@@ -47,7 +47,7 @@ def _words(proof: BoxProof, files: Sequence[tuple[str, str]]) -> dict[str, Any]:
             (LABELS[finding.severity], escaped(finding.sentence), escaped(finding.remedy))
             for finding in worst_first(proof.findings)
         ],
-        "choices": [(choice.key, escaped(choice.value), escaped(choice.rule)) for choice in box.recipe.choices],
+        "choices": [(choice.key, escaped(choice.value), escaped(choice.why)) for choice in box.recipe.choices],
         "files": files,
         "cautions": CAUTIONS,
     }

@@ -58,7 +58,7 @@ def _report(
         units=recipe.units,
         recipe=_recipe(box, corners),
         frozen_recipe=frozen_toml(recipe) if recipe.tables else None,
-        choices=tuple(ChoiceRecord(key=c.key, value=c.value, rule=c.rule) for c in recipe.choices),
+        choices=tuple(ChoiceRecord(key=c.key, value=c.value, rule=c.rule, source=c.source) for c in recipe.choices),
         notices=recipe.notices,
         outside_mm=(*box.outside, recipe.height),
         boards=tuple(_boards(box)),

@@ -62,7 +62,7 @@ def make_report(
         title=recipe.title,
         recipe=_recipe(recipe),
         frozen_recipe=frozen_toml(recipe) if recipe.tables else None,
-        choices=tuple(ChoiceRecord(key=c.key, value=c.value, rule=c.rule) for c in recipe.choices),
+        choices=tuple(ChoiceRecord(key=c.key, value=c.value, rule=c.rule, source=c.source) for c in recipe.choices),
         notices=(*recipe.notices, *notices),
         layout=_layout(layout),
         bench=bench_record(layout),

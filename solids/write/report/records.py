@@ -122,11 +122,12 @@ class RecipeRecord(Record):
 
 
 class ChoiceRecord(Record):
-    """A value that the recipe left out, and the rule that chose it."""
+    """A value that the recipe left out, the rule that chose it, and where the rule is from."""
 
     key: str
     value: str
     rule: str
+    source: str = ""
 
 
 class TailRecord(Record):
