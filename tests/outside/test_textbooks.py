@@ -147,7 +147,8 @@ def test_five_tails_and_four_pins_with_half_pins_at_both_ends() -> None:
 
 
 def test_pin_centres_at_the_divisions_between_the_half_pins() -> None:
-    """Common practice: pins of 12.5 mm; gauge 6 mm from each edge for the half pins and divide the space between; on 150 mm four whole pins give five divisions of 27.6 mm."""
+    """Common practice: pins of 12.5 mm; gauge 6 mm from each edge for the half pins and divide the space between; on
+    150 mm four whole pins give five divisions of 27.6 mm."""
     pitch, pin, half = (150 - 2 * 6) / 5, 12.5, 6
     tails = [pitch - pin / 2, *[pitch - pin] * 3, pitch - pin / 2]
     layout = corner(
