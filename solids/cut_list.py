@@ -3,8 +3,10 @@ it is marked so that none is worked the wrong way round. Pure arithmetic, length
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
+from solids import tolerances as tol
 from solids.box_layout import BoxLayout
 from solids.lengths import format_length
 from solids.recipe.box_resolved import SIDES, Rough
@@ -74,6 +76,38 @@ def cut_list(box: BoxLayout) -> tuple[CutListRow, ...]:
 def _larger(size: Size, rough: Rough) -> Size:
     length, width, thickness = size
     return length + rough.length, width + rough.width, thickness + rough.thickness
+
+
+@dataclass(frozen=True)
+class GlueUp:
+    """A bottom that is wider than the stock: how many boards it is glued up from, and how wide each is sawn."""
+
+    boards: int
+    sawn_width: float
+
+
+def glue_up(box: BoxLayout) -> GlueUp | None:
+    """What a bottom of solid wood is glued up from; None where one board does, or where the stock is not named.
+
+    Each board loses `box.rough.width` where its edges are planed for the glue, and the panel as much again where it is
+    planed to its width: n (S - r) must hold W + r. Common practice.
+    """
+    widest, spare = box.recipe.stock[1], box.recipe.rough.width
+    row = next((row for row in cut_list(box) if row.name == "bottom"), None)
+    if row is None or widest is None or row.rough[1] <= widest + tol.ROUNDING or widest <= spare:
+        return None
+    boards = math.ceil(row.rough[1] / (widest - spare) - tol.ROUNDING)
+    return GlueUp(boards, row.rough[1] / boards + spare)
+
+
+def glue_up_words(box: BoxLayout) -> str:
+    """That in a sentence; empty where there is nothing to glue up."""
+    found, units = glue_up(box), box.recipe.units
+    if found is None:
+        return ""
+    widest, sawn = (format_length(mm, units) for mm in (box.recipe.stock[1] or 0.0, found.sawn_width))
+    boards = f"{found.boards} boards, each sawn {sawn} wide or more"
+    return f"The bottom is wider than stock of {widest}: glue it up from {boards}."
 
 
 def cut_list_rows(box: BoxLayout) -> tuple[tuple[str, ...], list[tuple[str, ...]]]:

@@ -29,6 +29,29 @@ class Finding:
     remedy: str = ""
 
 
+DENIES: dict[str, frozenset[str]] = {
+    "overlap": frozenset({"contact-flank", "entry", "box-joint", "box-overlap"}),
+    "opinions": frozenset({"overlap", "entry", "box-overlap"}),
+    "contact": frozenset({"box-joint"}),
+    "ring": frozenset({"square"}),
+    "box-place": frozenset({"bottom"}),
+}
+"""By what fails, the checks whose good word would be about the same thing: a flank too tight to go in is no good flank,
+and does not go in."""
+
+ONLY_WHERE_ALL_IS_WELL = frozenset({"order"})
+"""What says that the whole goes together."""
+
+
+def said_truly(findings: Iterable[Finding]) -> tuple[Finding, ...]:
+    """The findings without those that call good what another of them fails."""
+    found = tuple(findings)
+    failed = {finding.code for finding in found if finding.severity == "fail"}
+    denied = frozenset().union(*(DENIES.get(code, frozenset()) for code in failed))
+    denied |= ONLY_WHERE_ALL_IS_WELL if failed else frozenset()
+    return tuple(finding for finding in found if finding.severity != "pass" or finding.code not in denied)
+
+
 def worst_first(findings: Iterable[Finding]) -> list[Finding]:
     """What fails first, then what warns, what passes, and what is worth knowing; in each, the order of the proof."""
     return sorted(findings, key=lambda finding: _ORDER.index(finding.severity))

@@ -17,7 +17,7 @@ from solids import tolerances as tol
 from solids.boards import face_count
 from solids.contacts import Contact, contacts
 from solids.corner import Corner
-from solids.findings import Finding, fails
+from solids.findings import Finding, fails, said_truly
 from solids.kernel import (
     Face,
     Solid,
@@ -121,7 +121,7 @@ def prove(cut: Corner, finished: Corner) -> Proof:
         *facts(layout),
         *remarks(layout),
     ]
-    return Proof(tuple(findings), overlap, measured, way_in, held)
+    return Proof(said_truly(findings), overlap, measured, way_in, held)
 
 
 # --- each solid ------------------------------------------------------------------------------------

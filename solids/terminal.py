@@ -70,7 +70,7 @@ def print_layout(console: Console, plan: Layout) -> None:
     if choices:
         console.print("\nChosen for you, because the recipe leaves it out:")
         for choice in choices:
-            console.print(f"  {choice.key} = {choice.value}: {choice.rule}")
+            console.print(f"  {choice.key} = {choice.value}: {choice.why}")
     movement = [finding for finding in facts(plan) if finding.code == "movement"]
     for finding in (*remarks(plan), *movement):
         console.print()

@@ -66,8 +66,7 @@ FLATTEST_RATIO = 30.0
 
 USUAL_RATIO_STEEP = 5.0
 USUAL_RATIO_FLAT = 8.0
-"""Inside 1:5 to 1:8 no remark is made. Source: the handbook text at furnituremaking.us/making-3, "Dovetail rakes or
-bevels", which gives these as the limits."""
+"""Inside 1:5 to 1:8 no remark is made. Common practice."""
 
 HALF_PIN_LEAST = 5.0
 """The least that a half pin measures where it is narrowest, else it may split off. Common practice."""
@@ -97,11 +96,10 @@ TAIL_WIDEST = 44.45
 """1 3/4 in. Source: W. Noyes, Handwork in Wood, 1910, pp. 164-165 (No. 48)."""
 
 LAP_SHARE = 0.25
-"""Lap as a share of a drawer front's thickness: 3/16 in of 3/4 in. Source: the handbook text at
-furnituremaking.us/making-3, "Lapped dovetails"."""
+"""Lap as a share of a drawer front's thickness: 3/16 in of 3/4 in. Common practice."""
 
 LAP_THIN = 3 / 32 * 25.4
-"""A lap under 3/32 in can be weak and may break. Source: a furniture-making handbook of 2007, pp. 84-86."""
+"""A lap under 3/32 in can be weak and may break. Common practice."""
 
 ROUNDING = 1e-9
 """What arithmetic in double precision may lose on a length of some metres; no maker's number is this fine."""
@@ -118,6 +116,8 @@ RECIPE_LARGEST_BYTES = 262_144
 THINNEST_CUTTER = 0.5
 THICKEST_CUTTER = 50.0
 """Straight router cutters for wood are sold from about 0.5 to 50 mm. Common practice."""
+REPORT_LARGEST_BYTES = 5_000_000
+"""A report of a hundred tails is a tenth of this."""
 
 # --- what wood forgives --------------------------------------------------------------------------
 
@@ -132,8 +132,7 @@ def tight_limit(*, both_hardwood: bool) -> float:
 
 
 GLUE_GAP = 0.15
-"""The widest gap at which PVA glue is at its strongest: 0.006 in. Source: G. Wengert, woodworkingnetwork.com, surfaces
-"between 0.002 and 0.006 inch apart"."""
+"""The widest gap at which PVA glue is at its strongest: surfaces 0.002 to 0.006 in apart. Common practice."""
 
 GAP_SHOWS = 0.1
 """A gap at a flank that the eye finds. Common practice."""

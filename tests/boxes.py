@@ -9,7 +9,8 @@ from solids.box_layout import BoxLayout
 from solids.box_refusals import lay_out_box
 from solids.kernel import Mesh, mesh
 from solids.recipe.boxes import check_box
-from solids.recipe.reading import Raw, apply_override, parse_toml, preset_text
+from solids.recipe.reading import Raw, apply_override, parse_toml
+from solids.recipe.texts import preset_text
 from solids.write.box.files import BoxJob, prove_box_layout
 
 ODD = """

@@ -15,7 +15,7 @@ import solids
 ROOT = Path(solids.__file__).parent
 
 ORDER = [
-    ["errors", "tolerances", "lengths", "wood", "findings", "cautions", "interrupts", "side_by_side"],
+    ["errors", "tolerances", "lengths", "sources", "wood", "findings", "cautions", "interrupts", "side_by_side"],
     ["loops"],
     ["slabs", "second_opinion"],
     ["recipe"],

@@ -21,7 +21,21 @@ from tests.commands import CORNER_FILES, MAIN, TIGHT, ended, halfpin, refused, w
 from tests.forks import Forked
 
 COMMANDS = (
-    *("new", "layout", "check", "build", "watch", "paper", "aids", "batch", "compare", "presets", "woods", "schema"),
+    *(
+        "new",
+        "layout",
+        "check",
+        "build",
+        "watch",
+        "paper",
+        "aids",
+        "batch",
+        "compare",
+        "presets",
+        "woods",
+        "schema",
+        "freeze",
+    ),
 )
 PAPERS = {"setup-sheet.pdf", "template.pdf", "drawing.dxf", "drawing.svg", "drawing.pdf"}
 
@@ -43,7 +57,7 @@ def test_version() -> None:
     assert halfpin("--version").stdout == f"halfpin, version {__version__}\n"
 
 
-@pytest.mark.parametrize("command", ["layout", "check", "build", "paper", "compare"])
+@pytest.mark.parametrize("command", ["layout", "check", "build", "paper", "compare", "freeze"])
 def test_a_missing_recipe_is_bad_input(command: str, tmp_path: Path) -> None:
     said = refused(command, "missing.toml", cwd=tmp_path)
     assert "missing.toml does not exist" in said

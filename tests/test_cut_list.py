@@ -14,7 +14,7 @@ import pytest
 
 from solids.box_layout import BoxLayout
 from solids.box_refusals import lay_out_box
-from solids.cut_list import BOARD_FOOT, CutListRow, cut_list, cut_list_rows
+from solids.cut_list import BOARD_FOOT, CutListRow, cut_list, cut_list_rows, glue_up, glue_up_words
 from solids.errors import ReadBackError
 from solids.recipe.box_resolved import SIDES
 from solids.recipe.boxes import check_box
@@ -279,3 +279,38 @@ def test_a_file_that_is_not_the_list_is_noticed(harm: object, tmp_path: Path) ->
     path.write_bytes(harm(csv_bytes(rows)))  # type: ignore[operator]
     with pytest.raises(ReadBackError):
         cut_list_file.reread(path, rows)
+
+
+# --- a bottom wider than the stock -----------------------------------------------------------------
+
+
+def test_a_wide_bottom_says_how_many_boards_by_hand() -> None:
+    """A bottom of 136 + 2 x 4 mm less its room, in stock of 80 mm (box.height is 70, so the sides pass). It is sawn
+    about 4 mm wider than it will be, some 146 mm; each board of 80 gives 76 once its edges are planed: two give 152."""
+    found = box_of("keepsake-box", "box.height=70", "stock.width=80")
+    (bottom,) = (row for row in cut_list(found) if row.name == "bottom")
+    assert 142 < bottom.rough[1] < 148
+    glued = glue_up(found)
+    assert glued is not None
+    assert glued.boards == 2
+    assert glued.sawn_width == pytest.approx(bottom.rough[1] / 2 + 4)
+    assert "from 2 boards, each sawn" in glue_up_words(found)
+    assert "stock of 80 mm" in glue_up_words(found)
+
+
+@pytest.mark.parametrize("stock", [75, 80, 100, 130])
+def test_as_many_boards_as_needed_and_no_more(stock: float) -> None:
+    found = box_of("keepsake-box", "box.height=70", f"stock.width={stock}")
+    glued, spare = glue_up(found), found.recipe.rough.width
+    assert glued is not None
+    wanted = rows_of(found)["bottom"].rough[1]
+    assert glued.boards * (stock - spare) >= wanted - 1e-6 > (glued.boards - 1) * (stock - spare)
+    assert glued.sawn_width <= stock + 1e-6
+
+
+@pytest.mark.parametrize("overrides", [(), ("stock.width=150",), ("box.groove.width=0",)])
+def test_nothing_is_glued_up_where_one_board_does(overrides: tuple[str, ...]) -> None:
+    """The preset's stock is 140 mm; its bottom is sawn narrower than 150."""
+    found = box_of("keepsake-box", "stock.width=150", *overrides)
+    assert glue_up(found) is None
+    assert glue_up_words(found) == ""

@@ -165,13 +165,13 @@ def test_a_pass_is_half_a_diameter_deep(thickness: float, passes: int) -> None:
 @pytest.mark.parametrize(
     ("rpm", "flutes", "chip_load", "feed", "source"),
     [
-        (18_000, 2, 0.1, 3_600, "cncshop.eu, mm"),
-        (18_000, 2, 0.00278 * INCH, 100 * INCH, "cncmgr.com: 18,000, 2 flutes, 100 in/min -> 0.00278 in"),
-        (16_000, 2, 0.002 * INCH, 64 * INCH, "desktopcncforge.com"),
-        (18_000, 2, 0.005 * INCH, 180 * INCH, "desktopcncforge.com"),
+        (18_000, 2, 0.1, 3_600, "in mm"),
+        (18_000, 2, 0.00278 * INCH, 100 * INCH, "18,000, 2 flutes, 100 in/min -> 0.00278 in"),
+        (16_000, 2, 0.002 * INCH, 64 * INCH, "arithmetic"),
+        (18_000, 2, 0.005 * INCH, 180 * INCH, "arithmetic"),
     ],
 )
-def test_feed_is_rpm_by_flutes_by_chip_load_as_published(rpm, flutes, chip_load, feed, source, monkeypatch) -> None:
+def test_feed_is_rpm_by_flutes_by_chip_load(rpm, flutes, chip_load, feed, source, monkeypatch) -> None:
     monkeypatch.setattr("solids.milling.SPINDLE_RPM", rpm)
     monkeypatch.setattr("solids.milling.FLUTES", flutes)
     slow, usual = Reach("1/4 in", 6.35, 1.0, 2, REST, (chip_load / 3, chip_load)).feeds_mm_min
@@ -184,13 +184,13 @@ def test_feed_is_rpm_by_flutes_by_chip_load_as_published(rpm, flutes, chip_load,
     [("maple", 0.001, 0.003), ("white pine", 0.002, 0.004)],
 )
 def test_chip_loads_of_a_quarter_inch_cutter_are_the_range_for_light_routers(wood, least, most) -> None:
-    """cncmgr.com/chipload.html: hardwood 0.001 to 0.003 in, softwood 0.002 to 0.004 in."""
+    """Hardwood 0.001 to 0.003 in, softwood 0.002 to 0.004 in: common practice."""
     layout = laid_out(f"tail_board.wood={wood}", "joint.tails=1", "joint.width=40", text=WHOLE)
     by_diameter = {reach.diameter: reach.chip_loads for reach in tail_board_cut(layout).passing}
     assert by_diameter[6.35] == pytest.approx((least * INCH, most * INCH))
     assert by_diameter[12.7] == by_diameter[6.35]
     half = tuple(load / 2 for load in by_diameter[6.35])
-    assert by_diameter[3.175] == pytest.approx(half), "costcalculator.calculator.city: about half"
+    assert by_diameter[3.175] == pytest.approx(half), "about half: common practice"
 
 
 def test_each_board_is_fed_by_its_own_wood() -> None:

@@ -93,14 +93,14 @@ def test_a_half_pin_no_wider_than_the_pins_has_the_pins_as_its_limit() -> None:
 
 
 def test_a_thin_lap_is_named_with_three_thirty_seconds_of_an_inch() -> None:
-    """3/32 in, from a furniture-making handbook of 2007, pp. 84-86."""
+    """3/32 in: common practice."""
     remark = only(*HALF_BLIND, "joint.lap=2")
     assert remark.sentence == "A lap of 2 mm (0.079 in) is thin and may break out."
     assert (remark.measured, remark.limit, remark.unit) == (2, pytest.approx(3 / 32 * 25.4), "mm")
 
 
 def test_a_loose_flank_is_named_with_what_glue_likes() -> None:
-    """0.006 in = 0.1524 mm: G. Wengert, woodworkingnetwork.com."""
+    """0.006 in = 0.1524 mm: common practice."""
     remark = only("fit.flank_gap=0.2")
     assert remark.sentence == "A flank gap of 0.2 mm (0.008 in) shows as a line and is more than glue likes."
     assert (remark.measured, remark.limit, remark.unit) == (0.2, 0.15, "mm")

@@ -38,7 +38,7 @@ PUSH = 0.02
 """How far an aid is pushed into a board to see over what area it bears (mm)."""
 
 WALLS_OF_A_NOZZLE = 2.0
-"""The thinnest wall, in widths of the nozzle: two lines. Source: printparams.com, 0.8 mm for a 0.4 mm nozzle."""
+"""The thinnest wall, in widths of the nozzle: two lines. Common practice: 0.8 mm for a 0.4 mm nozzle."""
 
 IN_PLANE = 0.01
 """How far a working face may lie off its plane, beside the stated clearance (mm)."""

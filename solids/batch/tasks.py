@@ -19,8 +19,9 @@ from typing import Any
 from solids import __version__
 from solids import tolerances as tol
 from solids.errors import FileError, InputError, Problem
-from solids.recipe.reading import Raw, apply_override, known_keys, nearest_key, parse_toml, source_text
+from solids.recipe.reading import Raw, apply_override, known_keys, nearest_key, parse_toml
 from solids.recipe.resolved import slug
+from solids.recipe.texts import source_text
 
 BASE = "-"
 """A cell that leaves a key as the base recipe has it."""
@@ -72,7 +73,7 @@ def tasks_from(
     if count > MOST_GRID:
         raise InputError(f"{count} joints are more than one run takes, which is {MOST_GRID}")
     tasks = [task for row in rows for task in _multiplied(row, choices, tuple(files))]
-    return list(_told_apart(tasks))
+    return list(_told_apart(list(_each_its_own(tasks))))
 
 
 @dataclass(frozen=True)
@@ -108,6 +109,33 @@ def groups_of(files: Sequence[str]) -> tuple[str, ...]:
             near = difflib.get_close_matches(name, GROUP_OF, n=1, cutoff=0.0)[0]
             raise InputError(f"--files: {name[:40]!r} is not known; the nearest is {near}")
     return tuple(dict.fromkeys(GROUP_OF[name] for name in files))
+
+
+def only_of(name: str) -> str:
+    """Which kind of work alone has a file or a group: "box", "corner", or "" where both have it."""
+    sides = ("front.", "back.", "left.", "right.", "bottom.", "cut-list.")
+    if name.startswith(("box.", "box-", *sides)):
+        return "box"
+    return "corner" if name.startswith(("corner.", "corner-", "tail-board.", "pin-board.", "gaps")) else ""
+
+
+def _each_its_own(tasks: Sequence[Task]) -> Iterator[Task]:
+    """Tasks with the files that their kind of work can have. InputError where a file is asked for that no joint of the
+    run can have; a joint that can have none is refused."""
+    kinds = {task.origin: "box" if "box" in tables_of(task) else "corner" for task in tasks}
+    there = {kinds[task.origin] for task in tasks if not task.wrong}
+    for task in tasks:
+        kind = kinds[task.origin]
+        strange = [name for name in task.files if only_of(name) not in ("", kind)]
+        if not strange or task.wrong:
+            yield task
+            continue
+        what = "a box" if kind == "box" else "a single corner"
+        if lost := [name for name in strange if only_of(name) not in there]:
+            raise InputError(f"--files: {what} has no {' and no '.join(lost)}; leave it out")
+        files = tuple(name for name in task.files if name not in strange)
+        wrong = "" if files else f"{what} has no {' and no '.join(strange)}"
+        yield replace(task, files=files, groups=groups_of(files), wrong=wrong)
 
 
 # --- a folder ------------------------------------------------------------------------------------

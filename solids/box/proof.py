@@ -16,7 +16,8 @@ from solids.box.parts import BOTTOM, BoxPart, box_parts, loose_slabs, plug_slabs
 from solids.box_bottom import bottom_words
 from solids.box_layout import BoxLayout, kind_title, kinds_of_corner, shown_layout
 from solids.corner import Corner, make_corner
-from solids.findings import REPORT, Finding, fails
+from solids.cut_list import glue_up_words
+from solids.findings import REPORT, Finding, fails, said_truly
 from solids.fit import Proof, prove
 from solids.kernel import Mesh, common, faces_of, is_valid, topology, volume_of
 from solids.layout import Layout
@@ -100,7 +101,7 @@ def prove_box(box: BoxLayout) -> BoxProof:
         *_groove_findings(box),
         _order_finding(order),
     ]
-    return BoxProof(box, cut, finished, corners, order, tuple(findings))
+    return BoxProof(box, cut, finished, corners, order, said_truly(findings))
 
 
 def _triangles(part: BoxPart) -> Mesh:
@@ -275,6 +276,8 @@ def _bottom_findings(box: BoxLayout) -> Iterator[Finding]:
             f"{MOVES_UNKNOWN:g} of its width for 1 % of moisture (common practice)."
         )
         yield Finding("bottom-movement", "note", words, BOTTOM)
+    if words := glue_up_words(box):
+        yield Finding("bottom-glue-up", "note", words, BOTTOM)
 
 
 def _groove_findings(box: BoxLayout) -> Iterator[Finding]:

@@ -54,7 +54,7 @@ def show_box(box: BoxLayout, *, as_json: bool) -> int:
     """`halfpin layout`: sizes, cut list and each kind of corner, in the terminal; or the report without a proof."""
     from solids.box_bottom import bottom_words
     from solids.box_layout import box_headline, kinds_of_corner, shown_layout
-    from solids.cut_list import cut_list_rows
+    from solids.cut_list import cut_list_rows, glue_up_words
 
     plans = [shown_layout(box, names) for names in kinds_of_corner(box)]
     if as_json:
@@ -69,10 +69,12 @@ def show_box(box: BoxLayout, *, as_json: bool) -> int:
     print_table(screen, *cut_list_rows(box))
     if bottom := bottom_words(box):
         screen.print(f"\n{bottom}")
+    if words := glue_up_words(box):
+        screen.print(words)
     if box.recipe.choices:
         screen.print("\nChosen for you, because the recipe leaves it out:")
         for choice in box.recipe.choices:
-            screen.print(f"  {choice.key} = {choice.value}: {choice.rule}")
+            screen.print(f"  {choice.key} = {choice.value}: {choice.why}")
     for plan in plans:
         screen.print()
         print_layout(screen, plan)

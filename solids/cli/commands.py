@@ -16,15 +16,16 @@ from pathlib import Path
 from typing import TYPE_CHECKING, cast
 
 import click
-from click.shell_completion import CompletionItem
 
 from solids import __version__
 from solids.cli.batch import batch
 from solids.cli.boxes import box_of, box_row, check_it, code_of, live_page, show_box, write_it
-from solids.cli.exits import BAD_INPUT, FAILS_PROOF, GOOD, OUR_FAULT, explained, printable, reason
+from solids.cli.exits import BAD_INPUT, FAILS_PROOF, GOOD, OUR_FAULT, explained, printable
+from solids.cli.freezing import freeze
 from solids.cli.loading import kernel_loading
-from solids.cli.written import tell_written
-from solids.errors import FileError, InputError, JointError, RecipeError
+from solids.cli.recipe_argument import recipe_argument
+from solids.cli.written import tell_written, write_new
+from solids.errors import InputError, JointError, RecipeError
 from solids.terminal import (
     console,
     print_caution,
@@ -42,14 +43,6 @@ if TYPE_CHECKING:
     from solids.layout import Layout
     from solids.watching import Bulletin
     from solids.write.table import Group, Job
-
-
-def _complete_recipe(_context: click.Context, _parameter: click.Parameter, typed: str) -> list[CompletionItem]:
-    """Presets, and whatever files the shell finds."""
-    from solids.recipe import box_preset_names, preset_names
-
-    names = [CompletionItem(name) for name in (*preset_names(), *box_preset_names()) if name.startswith(typed)]
-    return [*names, CompletionItem(typed, type="file")]
 
 
 def _complete_preset(_context: click.Context, _parameter: click.Parameter, typed: str) -> list[str]:
@@ -70,7 +63,6 @@ def _complete_key(_context: click.Context, _parameter: click.Parameter, typed: s
     return [f"{key}=" for key in known_keys() if key.startswith(typed)]
 
 
-recipe_argument = click.argument("recipe", metavar="RECIPE", shell_complete=_complete_recipe)
 set_option = click.option(
     "--set",
     "overrides",
@@ -112,19 +104,7 @@ def new(file: Path, preset: str) -> None:
     """Write a starter recipe, with a comment for every key."""
     from solids.recipe.starter import starter_text
 
-    text = starter_text(preset, re.sub(r"[-_]+", " ", file.stem).strip() or None)
-    try:
-        with file.open("x", encoding="utf-8") as handle:
-            try:
-                handle.write(text)
-                handle.flush()
-            except OSError:
-                file.unlink()
-                raise
-    except FileExistsError:
-        raise FileError(f"{file} is there already and was left alone; give another name") from None
-    except (OSError, ValueError) as err:
-        raise FileError(f"{file} cannot be written: {reason(err)}") from None
+    write_new(file, starter_text(preset, re.sub(r"[-_]+", " ", file.stem).strip() or None))
     click.echo(f"Wrote {file}. Change it, then try: halfpin layout {file}", err=True)
 
 
@@ -337,6 +317,7 @@ def schema(what: str) -> None:
 
 
 cli.add_command(batch)
+cli.add_command(freeze)
 
 
 # --- steps that commands share -------------------------------------------------------------------

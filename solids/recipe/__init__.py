@@ -6,16 +6,14 @@ kinds of value in `fields.py`, the rules that fill in what is left out in `choic
 
 from solids.recipe.reading import (
     ask,
-    box_preset_names,
     check_recipe,
     parse_recipe,
-    preset_names,
-    preset_text,
     read_recipe,
     recipe_schema,
     toml_of,
 )
 from solids.recipe.resolved import Board, Choice, EntryChamfer, Finish, Hand, Recipe, Undercut, slug
+from solids.recipe.texts import box_preset_names, preset_names, preset_text
 
 __all__ = [
     "Board",

@@ -15,9 +15,9 @@ from solids.wood import Climate, Seasons
 
 SHOP = Climate(20.0, 55.0)
 DRIEST, DAMPEST = Climate(21.0, 35.0), Climate(22.0, 65.0)
-SHOP_RULE = "a shop that is heated now and then (common practice)"
-DRY_RULE = "a heated room in winter (common practice)"
-DAMP_RULE = "a room in a damp summer (common practice)"
+SHOP_RULE = "a shop that is heated now and then"
+DRY_RULE = "a heated room in winter"
+DAMP_RULE = "a room in a damp summer"
 
 ALIKE = 1.0
 """A home whose one air keeps wood within so many % of moisture of the shop is no season of its own: an air so near the

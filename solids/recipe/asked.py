@@ -159,6 +159,9 @@ class ClimateTable(Table):
         '"21 C, 35 %".',
         examples=[{"dry": "21 C, 35 %", "damp": "22 C, 65 %"}],
     )
+    assumed: Annotated[bool | None, YesNo()] = Field(
+        None, description="true where nobody measured this air: figures are told, nobody is warned.", examples=[True]
+    )
 
 
 class PaperTable(Table):
@@ -195,7 +198,7 @@ class PrintTable(Table):
 if TYPE_CHECKING:
     CornerTable = BaseModel
 else:
-    CornerTable = corner_table(JointTable)
+    CornerTable = corner_table(JointTable, entry_chamfer=EntryChamferTable, undercut=UndercutTable)
 
 
 class JointsTable(Table):

@@ -71,9 +71,14 @@ class StockTable(BoxPart):
     width: Size = Field(None, description="Its width.", examples=[200])
 
 
-def corner_table(joint: type[BaseModel]) -> Any:
-    """The table of one corner's joint: every key of [joint] but its width, which is the height of the box."""
+def corner_table(joint: type[BaseModel], **tables: type[BaseModel]) -> Any:
+    """The table of one corner's joint: every key of [joint] but its width, which is the height of the box, and the
+    tables that shape a joint beside it."""
     fields: dict[str, Any] = {
         name: (field.annotation, field) for name, field in joint.model_fields.items() if name != "width"
+    }
+    fields |= {
+        name: (table | None, Field(None, description=f"{table.__doc__} At these corners alone."))
+        for name, table in tables.items()
     }
     return create_model("CornerTable", __base__=BoxPart, __doc__="A joint that differs from [joint].", **fields)

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass
-from typing import Literal
+from dataclasses import dataclass, field
+from typing import Any, Literal
 
 from solids import tolerances as tol
 from solids.lengths import Units
@@ -113,7 +113,7 @@ class BoxRecipe:
     """A box with nothing left out. `inside` runs between the inside faces: along the front, and from front to back;
     `height` is that of the boards. `corners` are the four joints, each with the boards that meet there, whose lengths
     run from its baselines to their raw ends at the next corner. `written` names, corner by corner, the keys of the box
-    behind keys of the joint."""
+    behind keys of the joint. `tables` is what the maker wrote, as in `Recipe`."""
 
     title: str
     units: Units
@@ -129,6 +129,7 @@ class BoxRecipe:
     stock: tuple[float | None, float | None]
     choices: tuple[Choice, ...]
     notices: tuple[str, ...]
+    tables: Mapping[str, Any] = field(default_factory=dict, compare=False, repr=False)
 
     @property
     def slug(self) -> str:

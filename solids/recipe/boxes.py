@@ -17,7 +17,7 @@ from solids.errors import InputError, Problem, RecipeError
 from solids.lengths import Units, format_both, format_least, format_most, parse_length
 from solids.recipe.asked import BoxTable, ClimateTable
 from solids.recipe.box_asked import GrooveTable, PanelTable, RoughTable, SideTable, StockTable
-from solids.recipe.box_keys import as_written
+from solids.recipe.box_keys import as_written, has_through_corner, put_joint
 from solids.recipe.box_resolved import (
     CORNERS,
     SIDES,
@@ -34,8 +34,10 @@ from solids.recipe.box_resolved import (
 )
 from solids.recipe.choices import Choosing, round_up
 from solids.recipe.fields import Title
-from solids.recipe.reading import Raw, apply_override, box_faults, check_recipe, parse_toml, source_text
+from solids.recipe.reading import Raw, apply_override, box_faults, check_recipe, parse_toml
 from solids.recipe.resolved import Choice, Recipe
+from solids.recipe.texts import source_text
+from solids.sources import OWN_SIZES
 from solids.wood import DEFAULT, Sawn
 
 GROOVE_WIDTH, GROOVE_SHARE, GROOVE_UP, LEAST_UP = 6.0, 1 / 3, 1.0, 6.0
@@ -83,7 +85,7 @@ def check_box(raw: Raw, problems: Iterable[Problem] = ()) -> BoxRecipe:
         raise RecipeError([*found, *err.problems]) from None
     if found:
         raise RecipeError(found)
-    return recipe
+    return replace(recipe, tables=raw)
 
 
 class _BoxChoices(Choosing):
@@ -156,6 +158,11 @@ class _BoxChoices(Choosing):
     def _problem(self, key: str, wrong: str, remedy: str) -> None:
         self.problems.append(Problem(key, wrong, remedy))
 
+    def _follows(self, key: str, mm: float, rule: str) -> None:
+        """Tells once of a size that the others leave no choice."""
+        made = Choice(key, format_both(mm, self.units, 0.01), rule, mm, OWN_SIZES)
+        self.choices += [] if made in self.choices else [made]
+
     def _length_in(self, table: str, key: str) -> float | None:
         """A length of the corner's own tables, None where it is not there."""
         values = self.raw.get(table, {})
@@ -181,7 +188,7 @@ class _BoxChoices(Choosing):
             if any(getattr(self.box, side) is None or getattr(self.box, side).wood is None for side in sides):
                 wood = self.raw[name]["wood"]
                 told = str(wood.get("name", "own wood")) if isinstance(wood, dict) else str(wood)
-                self.choices.append(Choice(f"{name}.wood", told, "as the other boards, or a plain one"))
+                self.choices.append(Choice(f"{name}.wood", told, "as the other boards, or a plain one", wood))
 
     def _thicknesses(self) -> dict[Side, float]:
         """Of each board: its own, or its pair's, or what outside and inside sizes leave."""
@@ -218,9 +225,7 @@ class _BoxChoices(Choosing):
             return tol.LEAST_THICKNESS
         share = "half of what" if own is None else f"what the {OPPOSITE[side]} board leaves of what"
         rule = f"{share} box.{word} and box.inside_{word} leave"
-        told = Choice(f"{table}.thickness", format_both(thickness, self.units, 0.01), rule)
-        if told not in self.choices:
-            self.choices.append(told)
+        self._follows(f"{table}.thickness", thickness, rule)
         self.raw[table]["thickness"] = f"{thickness!r} mm"
         return thickness
 
@@ -244,7 +249,7 @@ class _BoxChoices(Choosing):
                 self._problem(key, f"{wrong} wide", "give one of them")
         if key != "box.height":
             rule = "as joint.width says" if key == "joint.width" else "box.inside_height and the bottom below it"
-            self.choices.append(Choice("box.height", format_both(height, self.units, 0.01), rule))
+            self._follows("box.height", height, rule)
         return height
 
     def _inside(self, word: str, thick: Mapping[Side, float], sides: tuple[Side, Side]) -> float:
@@ -258,11 +263,12 @@ class _BoxChoices(Choosing):
             return 100.0  # what is wrong with the boards is told already
         if inside is None:
             inside = outside - boards
-            told = format_both(inside, self.units, 0.01)
-            self.choices.append(Choice(f"box.inside_{word}", told, f"box.{word} less two boards"))
+            self._follows(f"box.inside_{word}", inside, f"box.{word} less two boards")
         elif outside is None:
             told = format_both(inside + boards, self.units, 0.01)
-            self.choices.append(Choice(f"box.{word}", told, f"box.inside_{word} and two boards"))
+            self.choices.append(
+                Choice(f"box.{word}", told, f"box.inside_{word} and two boards", inside + boards, OWN_SIZES)
+            )
         elif abs(outside - inside - boards) > tol.ROUNDING:
             wrong = f"{self._say(outside)} less {self._say(boards)} for two boards is not box.inside_{word}"
             self._problem(f"box.{word}", f"{wrong}, {self._say(inside)}", "give one of them")
@@ -281,14 +287,12 @@ class _BoxChoices(Choosing):
         wrote what is special to it."""
         end, hand = name.split()
         raw = copy.deepcopy(self.raw)
-        written = {"joint.width": self.height_key}
-        for key in (end, f"{end}_{hand}"):
-            given = self.own.get("joints", {}).get(key, {})
-            raw["joint"] |= given
-            written |= {f"joint.{part}": f"box.joints.{key}.{part}" for part in given}
+        joints = self.own.get("joints", {})
+        written = {"joint.width": self.height_key} | put_joint(raw, joints, name)
+        mixed = "joint.kind" in written or has_through_corner(self.raw["joint"], joints)
         raw["joint"]["width"] = f"{width!r} mm"
-        if "joint.kind" in written and raw["joint"].get("kind") == "half-blind":
-            raw["tail_board"].pop("proud", None)  # meant for the through corners; ends in a lap cannot stand proud
+        if mixed and raw["joint"].get("kind") == "half-blind" and "proud" in raw["tail_board"]:
+            raw["tail_board"]["proud"] = 0  # meant for the through corners; ends in a lap cannot stand proud
         for side in SIDES:
             if side in (end, hand):
                 table, given = self._table_of(side), self.own.get(side, {})
@@ -321,6 +325,7 @@ class _BoxChoices(Choosing):
                 corner,
                 tail_board=replace(corner.tail_board, length=boards["tail_board"]),
                 pin_board=replace(corner.pin_board, length=boards["pin_board"]),
+                tables={},  # nobody wrote the recipe of this corner alone
             )
         return whole
 
@@ -328,7 +333,7 @@ class _BoxChoices(Choosing):
 
     def _groove(self, thick: Mapping[Side, float], inside: tuple[float, float], panel: Panel, *, above: bool) -> Groove:
         if self.box.groove is None and not above:
-            self.choices.append(Choice("box.groove.width", "0", "no bottom was asked for"))
+            self.choices.append(Choice("box.groove.width", "0", "no bottom was asked for", 0.0))
             return Groove(0.0, 0.0, 0.0, "stopped")
         groove = self.box.groove or GrooveTable()
         width = self._length(groove.width, "box.groove.width", GROOVE_WIDTH, "a usual bottom")

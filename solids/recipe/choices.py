@@ -11,8 +11,8 @@ from typing import Literal, TypeVar
 
 from solids import tolerances as tol
 from solids.errors import Problem, RecipeError
-from solids.lengths import Units, format_both, format_decimal
-from solids.recipe.air import SHOP, SHOP_RULE, seasons_of
+from solids.lengths import MM_PER_INCH, Units, format_both, format_decimal
+from solids.recipe.air import SHOP, SHOP_RULE, HomeAsked, seasons_of
 from solids.recipe.asked import Asked, BoardTable, ClimateTable
 from solids.recipe.resolved import (
     Board,
@@ -29,13 +29,15 @@ from solids.recipe.resolved import (
     Recipe,
     Undercut,
 )
+from solids.sources import COMMON_PRACTICE, NOYES, OWN_SIZES
 from solids.wood import DEFAULT, Climate, Seasons, Wood
 
 T = TypeVar("T")
 Ends = Literal["flush", "proud"]
 
 MM_STEP = 0.5
-INCH_STEP = 25.4 / 32
+STEPS_PER_INCH = 32
+INCH_STEP = 25.4 / STEPS_PER_INCH
 LENGTH_USUAL = 150.0
 PIN_TO_HALF_PIN = 1.5
 TAIL_OVER_THICKNESS = 10.0
@@ -43,14 +45,16 @@ GRADING_USUAL = 0.15
 CHAMFER_SHORT = 3.0
 LAND_USUAL = 2.0
 BED, NOZZLE, CLEARANCE, MAGNET = (220.0, 220.0), 0.4, 0.2, Magnet(10.0, 2.0)
-"""A printer that many have, and magnets that many shops sell. Common practice; 0.2 to 0.3 mm a side is a sliding fit by
-the printing guide of printparams.com."""
+"""A printer that many have, and magnets that many shops sell. Common practice, as is 0.2 to 0.3 mm a side for a sliding
+fit."""
 
 
 def round_up(mm: float, units: Units) -> float:
     """The next length that a rule shows: a step of 0.5 mm, or of 1/32 in."""
-    step = INCH_STEP if units == "in" else MM_STEP
-    return math.ceil(mm / step - 1e-9) * step
+    if units == "in":
+        steps = math.ceil(mm / INCH_STEP - 1e-9)
+        return float(steps * MM_PER_INCH / STEPS_PER_INCH)  # exact, so that it reads back from a fraction of an inch
+    return math.ceil(mm / MM_STEP - 1e-9) * MM_STEP
 
 
 def resolve(asked: Asked, notices: tuple[str, ...] = ()) -> Recipe:
@@ -66,10 +70,18 @@ class Choosing:
         self.choices: list[Choice] = []
         self.problems: list[Problem] = []
 
-    def _or(self, value: T | None, key: str, chosen: T, rule: str, words: str | None = None) -> T:
+    def _or(
+        self,
+        value: T | None,
+        key: str,
+        chosen: T,
+        rule: str,
+        words: str | None = None,
+        source: str = COMMON_PRACTICE,
+    ) -> T:
         if value is not None:
             return value
-        self.choices.append(Choice(key, words or str(chosen), rule))
+        self.choices.append(Choice(key, words or str(chosen), rule, chosen, source))
         return chosen
 
     def _length(self, value: float | None, key: str, usual: float, rule: str) -> float:
@@ -83,7 +95,7 @@ class Choosing:
         home, rules = seasons_of(shop, asked.home)
         for season, rule in rules.items():
             air: Climate = getattr(home, season)
-            self.choices.append(Choice(f"climate.home.{season}", air.words(self.units), rule))
+            self.choices.append(Choice(f"climate.home.{season}", air.words(self.units), rule, air))
         return home
 
     def _say(self, mm: float) -> str:
@@ -129,6 +141,7 @@ class _CornerChoices(Choosing):
             kit=self._kit(),
             shop=(shop := self._shop(asked.climate)),
             home=self._home(asked.climate, shop),
+            air_is_assumed=self._air_is_assumed(),
             paper=self._paper(),
             printing=self._printing(),
             choices=tuple(self.choices),
@@ -184,7 +197,7 @@ class _CornerChoices(Choosing):
                     'leave it out, or take joint.kind = "half-blind"',
                 )
             return 0.0
-        rule = "a quarter of the pin board, as 3/16 in of 3/4 in (handbook text at furnituremaking.us/making-3)"
+        rule = "a quarter of the pin board, as 3/16 in of 3/4 in"
         lap = self._length(given, "joint.lap", tol.LAP_SHARE * thickness, rule)
         most = thickness - tol.LEAST_FEATURE
         if lap > most:
@@ -200,7 +213,7 @@ class _CornerChoices(Choosing):
 
     def _slope(self, wood: Wood) -> float:
         ratio = 8.0 if wood.is_hardwood else 6.0
-        rule = "1:8 in hardwood, 1:6 in softwood, by the wood of the tail board (common practice)"
+        rule = "1:8 in hardwood, 1:6 in softwood, by the wood of the tail board"
         return self._or(self.asked.joint.slope, "joint.slope", ratio, rule, f"1:{ratio:g}")
 
     def _spacing(self, pin: float, slope_ratio: float, lap: float) -> tuple[float, tuple[float, ...], str]:
@@ -268,7 +281,7 @@ class _CornerChoices(Choosing):
                 )
             return joint.half_pin
         rule = "what a list of tails leaves, half at each edge"
-        self.choices.append(Choice("joint.half_pin", format_both(rest, self.units), rule))
+        self.choices.append(Choice("joint.half_pin", format_both(rest, self.units), rule, rest, OWN_SIZES))
         return rest
 
     def _tail_count(self, pin: float, half_pin: float, slope_ratio: float, lap: float) -> int:
@@ -283,9 +296,9 @@ class _CornerChoices(Choosing):
         best = min(slender, key=lambda n: (abs(slender[n] - target), n))
         rule = (
             f"tails near {format_both(target, self.units)} wide: the boards' mean thickness and 10 mm, "
-            "never over 1 3/4 in (W. Noyes, Handwork in Wood, 1910)"
+            "never over 1 3/4 in"
         )
-        return self._or(None, "joint.tails", best, rule)
+        return self._or(None, "joint.tails", best, rule, source=NOYES)
 
     # --- fit, chamfer, undercut ----------------------------------------------------------------------
 
@@ -324,6 +337,11 @@ class _CornerChoices(Choosing):
     def _kit(self) -> Kit:
         kit = self.asked.kit
         return Kit(kit.chisels or (), kit.saw_kerf or 0.0, kit.knife or 0.0, kit.cutters or (), kit.bush or 0.0)
+
+    def _air_is_assumed(self) -> bool:
+        climate = self.asked.climate
+        nobody_named_it = climate.shop is None and climate.home in (None, HomeAsked())
+        return nobody_named_it if climate.assumed is None else climate.assumed
 
     def _paper(self) -> Paper:
         size: PaperName = "Letter" if self.units == "in" else "A4"

@@ -10,21 +10,21 @@ import difflib
 import tomllib
 import types
 from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import replace
 from decimal import Decimal
 from functools import cache
-from importlib import resources
 from pathlib import Path
 from typing import Any, cast, get_args
 
 from pydantic import BaseModel, ValidationError
 
-from solids import tolerances as tol
-from solids.errors import FileError, InputError, Problem, RecipeError
+from solids.errors import InputError, Problem, RecipeError
 from solids.recipe.air import HomeAsked
 from solids.recipe.asked import Asked
 from solids.recipe.choices import resolve
 from solids.recipe.fields import shown
 from solids.recipe.resolved import Recipe
+from solids.recipe.texts import source_text
 from solids.wood import OWN_SOURCE, Climate, Wood
 
 Raw = dict[str, Any]
@@ -33,9 +33,6 @@ TOO_DEEP = "tables or brackets nested too deep for a recipe"
 
 MOST_PROBLEMS = 40
 """More than a person reads in one go; a file with more is rarely a recipe at all."""
-
-BOX_TABLE = "\n[box]\n"
-"""What a preset for a whole box holds."""
 
 SHAPING = ("joint", "tail_board", "pin_board", "fit", "finish", "units")
 """The tables that shape the joint. When they are sound, the joint's own arithmetic can be checked as well."""
@@ -63,23 +60,6 @@ def read_recipe(source: str | Path, overrides: Iterable[str] = ()) -> Recipe:
     return parse_recipe(source_text(source), str(source), overrides)
 
 
-def source_text(source: str | Path) -> str:
-    """The TOML text behind a file name or a preset's name."""
-    path = Path(source)
-    looks_like_file = isinstance(source, Path) or path.suffix == ".toml" or len(path.parts) != 1
-    if looks_like_file or _is_file_before_preset(path):
-        return _file_text(path)
-    return preset_text(str(source))
-
-
-def _is_file_before_preset(path: Path) -> bool:
-    """Whether something of this name is there; the folder of a preset's own files does not hide the preset."""
-    try:
-        return path.exists() and not (path.is_dir() and str(path) in _presets())
-    except (OSError, ValueError):  # a name that no disk takes
-        return False
-
-
 def parse_recipe(text: str, name: str = "recipe", overrides: Iterable[str] = ()) -> Recipe:
     """The recipe in a TOML text. `name` is what messages call it."""
     raw = parse_toml(text, name)
@@ -103,38 +83,12 @@ def check_recipe(raw: Raw, problems: Iterable[Problem] = ()) -> Recipe:
     if asked is None:
         raise RecipeError(found)
     try:
-        recipe = resolve(asked)
+        recipe = replace(resolve(asked), tables=raw)
     except RecipeError as err:
         raise RecipeError([*found, *err.problems], usable=err.usable) from None
     if found:
         raise RecipeError(found, usable=recipe)
     return recipe
-
-
-def _file_text(path: Path) -> str:
-    try:
-        if path.is_dir():
-            raise FileError(f"{path} is a folder, not a recipe; give the TOML file in it")
-        if path.exists() and not path.is_file():
-            raise FileError(f"{path} is not an ordinary file; give a TOML file")
-        with path.open("rb") as file:
-            data = file.read(tol.RECIPE_LARGEST_BYTES + 1)
-    except FileNotFoundError:
-        known = ", ".join([*preset_names(), *box_preset_names()])
-        raise FileError(f"{path} does not exist; give a recipe file, or a preset: {known}") from None
-    except (OSError, ValueError) as err:
-        if isinstance(err, FileError):
-            raise
-        reason = err.strerror if isinstance(err, OSError) and err.strerror else str(err)
-        raise FileError(f"{str(path)[:200]!r} cannot be read: {reason}") from None
-    if len(data) > tol.RECIPE_LARGEST_BYTES:
-        limit = tol.RECIPE_LARGEST_BYTES // 1024
-        raise FileError(f"{path} is over {limit} KiB, far more than a recipe; is it the right file?")
-    try:
-        return data.decode("utf-8-sig")
-    except UnicodeDecodeError as err:
-        line = data[: err.start].count(b"\n") + 1
-        raise FileError(f"{path}, line {line}: not UTF-8 text; save the recipe as UTF-8") from None
 
 
 def parse_toml(text: str, name: str) -> Raw:
@@ -309,37 +263,6 @@ def table_type(annotation: Any) -> type[BaseModel] | None:
     return next((c for c in candidates if isinstance(c, type) and issubclass(c, BaseModel)), None)
 
 
-# --- presets ---------------------------------------------------------------------------------------
-
-
-def preset_names() -> tuple[str, ...]:
-    """The names of the recipes for one corner that ship with the tool, in order."""
-    return tuple(name for name, text in _presets().items() if BOX_TABLE not in text)
-
-
-def box_preset_names() -> tuple[str, ...]:
-    """The names of the recipes for a whole box that ship with the tool, in order."""
-    return tuple(name for name, text in _presets().items() if BOX_TABLE in text)
-
-
-@cache
-def _presets() -> dict[str, str]:
-    """Every preset's text by its name."""
-    folder = resources.files("solids.presets")
-    files = {item.name[:-5]: item for item in folder.iterdir() if item.name.endswith(".toml")}
-    return {name: files[name].read_text("utf-8") for name in sorted(files)}
-
-
-def preset_text(name: str) -> str:
-    """The TOML text of a preset; InputError names the nearest one."""
-    names = [*preset_names(), *box_preset_names()]
-    if name not in names:
-        near = difflib.get_close_matches(name, names, n=1, cutoff=0.5)
-        hint = f"did you mean {near[0]!r}?" if near else f"presets are: {', '.join(names)}"
-        raise InputError(f"{shown(name)} is neither a recipe file nor a preset; {hint}")
-    return _presets()[name]
-
-
 # --- out -----------------------------------------------------------------------------------------
 
 
@@ -354,18 +277,19 @@ def _plain_table(table: BaseModel) -> Raw:
     plain: Raw = {}
     for name in type(table).model_fields:
         if name in table.model_fields_set and (value := getattr(table, name)) is not None:
-            plain[name] = _plain_value(name, value)
+            plain[name] = plain_value(name, value)
     return plain
 
 
-def _plain_value(name: str, value: Any) -> Any:
+def plain_value(name: str, value: Any) -> Any:
+    """A value of a key as TOML or JSON holds it, so that it reads back the same; lengths carry their unit."""
     if isinstance(value, HomeAsked):
         seasons = {key: _plain_record(air) for key in ("dry", "damp") if (air := getattr(value, key))}
         return _plain_record(value.one) if value.one else seasons
     if isinstance(value, BaseModel | Wood | Climate):
         return _plain_record(value)
     if isinstance(value, tuple):
-        return [_plain_value(name, item) for item in value]
+        return [plain_value(name, item) for item in value]
     if name == "slope":
         return f"1:{value!r}"
     if isinstance(value, float) and name != "grading":

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from dataclasses import dataclass
-from typing import Literal
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Any, Literal
 
 from solids.lengths import Units
+from solids.sources import COMMON_PRACTICE
 from solids.wood import Climate, Sawn, Seasons, Wood
 
 RESERVED = {"con", "prn", "aux", "nul", *(f"{port}{n}" for port in ("com", "lpt") for n in range(10))}
@@ -19,11 +21,19 @@ PaperName = Literal["A4", "Letter", "A3"]
 
 @dataclass(frozen=True)
 class Choice:
-    """A value the maker left out: the key, the value in words, and the rule of the trade that chose it."""
+    """A value the maker left out: the key, the value in words, the rule of the trade that chose it, the value itself,
+    as the recipe needs it, and where the rule is from: one of `sources.SOURCES`."""
 
     key: str
     value: str
     rule: str
+    chosen: object
+    source: str = COMMON_PRACTICE
+
+    @property
+    def why(self) -> str:
+        """The rule with its source."""
+        return f"{self.rule} ({self.source})"
 
 
 @dataclass(frozen=True)
@@ -115,7 +125,9 @@ class Hand:
 @dataclass(frozen=True)
 class Recipe:
     """One corner. `slope_ratio` is N of 1:N; `tail_shares` are the widths of the tails relative to each other, from the
-    reference edge; `pin` and `half_pin` are measured at the show face, Y = d, where they are narrowest."""
+    reference edge; `pin` and `half_pin` are measured at the show face, Y = d, where they are narrowest. `tables` is
+    what the maker wrote, as TOML or JSON holds it; it is no part of the joint, so it does not tell joints apart.
+    `air_is_assumed` where the maker named the air of no room."""
 
     title: str
     units: Units
@@ -138,10 +150,12 @@ class Recipe:
     kit: Kit
     shop: Climate
     home: Seasons
+    air_is_assumed: bool
     paper: Paper
     printing: Printing
     choices: tuple[Choice, ...]
     notices: tuple[str, ...]
+    tables: Mapping[str, Any] = field(default_factory=dict, compare=False, repr=False)
 
     @property
     def slug(self) -> str:
@@ -152,11 +166,6 @@ class Recipe:
     def depth(self) -> float:
         """d, the depth of the joint: the pin board's thickness less the lap."""
         return self.pin_board.thickness - self.lap
-
-    @property
-    def air_is_assumed(self) -> bool:
-        """Whether the maker named neither the shop's air nor a season of the home's."""
-        return {"climate.shop", "climate.home.dry", "climate.home.damp"} <= {choice.key for choice in self.choices}
 
     @property
     def both_hardwood(self) -> bool:

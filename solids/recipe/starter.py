@@ -12,7 +12,8 @@ from pydantic_core import PydanticCustomError
 
 from solids.recipe.asked import Asked
 from solids.recipe.fields import Title
-from solids.recipe.reading import parse_toml, preset_text, table_type
+from solids.recipe.reading import parse_toml, table_type
+from solids.recipe.texts import preset_text
 
 WIDTH = 88
 COUNTS = ("tails", "grading")

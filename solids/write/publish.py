@@ -17,6 +17,7 @@ from pathlib import Path, PurePosixPath
 
 from pydantic import BaseModel, ValidationError
 
+from solids import tolerances as tol
 from solids.errors import FileError, ReadBackError
 from solids.interrupts import signals_wait
 from solids.write.report import NAME as REPORT
@@ -25,9 +26,6 @@ from solids.write.report import SCHEMA_ID, FileRecord, sha256
 STAGING = ".halfpin-"
 LONGEST_NAME = 200
 """Our own are a fifth of this; a report that was tampered with may hold any."""
-
-LARGEST_REPORT = 5_000_000
-"""A report of a hundred tails is a tenth of this."""
 
 
 class NotPutBackError(FileError):
@@ -142,7 +140,7 @@ def _written_before(folder: Path, title: str) -> dict[str, Record]:
     if not path.exists():
         return {}
     try:
-        report = json.loads(path.read_bytes()) if path.stat().st_size <= LARGEST_REPORT else {}
+        report = json.loads(path.read_bytes()) if path.stat().st_size <= tol.REPORT_LARGEST_BYTES else {}
         known = report["schema"].startswith(SCHEMA_ID.rpartition(":")[0])
         owner = str(report["title"])
         files = {str(record["name"]): (int(record["bytes"]), str(record["sha256"])) for record in report["files"]}

@@ -12,7 +12,7 @@ from solids.write import note, report, step, stl
 from solids.write.job import AIDS_FOLDER, NOTE, SETUP_SHEET, FileKind, Group, Job, prove_layout
 from solids.write.publish import Kept
 from solids.write.report.records import FileRecord
-from solids.write.writing import File, Written, with_cautions, write_set
+from solids.write.writing import File, Written, answers, refuse_passing_over, with_cautions, write_set
 
 if TYPE_CHECKING:
     from solids.write import gltf
@@ -208,7 +208,9 @@ def write_files(
     """
     recipe = job.layout.recipe
     order = [kind.name for kind in FILES]
-    asked = [kind for kind in _kinds(job, groups) if not only or {kind.name, kind.group} & set(only)]
+    kinds = _kinds(job, groups)
+    refuse_passing_over(only, ((kind.name, kind.group) for kind in kinds), "a single corner")
+    asked = [kind for kind in kinds if not only or any(answers(kind.name, kind.group, name) for name in only)]
     files = with_cautions([_bound(kind, job) for kind in asked], (_bound(kind, job) for kind in FILES))
     notices: tuple[str, ...] = ()
 

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
+import difflib
+from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from solids.errors import FaultError
+from solids.errors import FaultError, InputError
 from solids.side_by_side import side_by_side
 from solids.write import report
 from solids.write.publish import Kept, publish, still_there
@@ -41,6 +42,22 @@ class Written:
     count: int
     stale: tuple[str, ...]
     notices: tuple[str, ...] = ()
+
+
+def answers(name: str, group: str, asked: str) -> bool:
+    """Whether a file is what was asked for: by its name, by its group, or as one of those that each kind of corner of a
+    box has of its own, "front-corner/template.pdf" for "template.pdf"."""
+    return asked in (name, group) or name.endswith((f"/{asked}", f"-{asked}"))
+
+
+def refuse_passing_over(asked: Collection[str], there: Iterable[tuple[str, str]], what: str) -> None:
+    """InputError where something was asked for that no file, by its name and group, answers."""
+    files = list(there)
+    missing = [name for name in asked if not any(answers(file, group, name) for file, group in files)]
+    if missing:
+        near = difflib.get_close_matches(missing[0], [file for file, _ in files], n=1, cutoff=0.0)
+        hint = f"; the nearest that it has is {near[0]}" if near else ""
+        raise InputError(f"{what} has no {' and no '.join(missing)}{hint}. Nothing was written")
 
 
 def write_set(

@@ -10,6 +10,7 @@ import signal
 import subprocess
 import sys
 import time
+import tomllib
 from collections.abc import Iterator
 from concurrent.futures import Executor, Future, ThreadPoolExecutor
 from dataclasses import replace
@@ -18,15 +19,16 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+import tomlkit
 
 from solids.batch import keep, run, work
 from solids.batch.index import csv_bytes, html_bytes, summary
 from solids.batch.keep import DONE, LOCK, Ledger, locked
-from solids.batch.tasks import Task, tasks_from
+from solids.batch.tasks import GROUP_OF, Task, only_of, tasks_from
 from solids.batch.work import Outcome, do_task
 from solids.errors import FileError, InputError, KernelError
 from solids.recipe import preset_text
-from solids.recipe.reading import preset_text as any_preset
+from solids.write.table import FILES
 from tests import commands
 from tests.commands import MAIN, ended
 from tests.forks import Forked
@@ -133,12 +135,66 @@ def test_a_folder_of_corners_and_boxes_is_done_too(tmp_path: Path) -> None:
     source = tmp_path / "recipes"
     source.mkdir()
     (source / "a.toml").write_text(preset_text("drawer-front"))
-    (source / "b.toml").write_text(any_preset("keepsake-box"))
+    (source / "b.toml").write_text(preset_text("keepsake-box"))
     process = halfpin(str(source), "--out", str(tmp_path / "out"), "--files", "corner.step,box.step,cut-list.csv")
     assert process.returncode == 0, process.stderr
     found = contents(tmp_path / "out")
     assert {"drawer-front/corner.step", "keepsake-box/box.step", "keepsake-box/cut-list.csv"} <= set(found)
     assert rows(tmp_path / "out")["keepsake box"]["kind"] == "box"
+
+
+@pytest.mark.parametrize(
+    ("preset", "files", "words"),
+    [
+        ("keepsake-box", "corner.step", "a box has no corner.step"),
+        ("keepsake-box", "box.step,gaps", "a box has no gaps"),
+        ("tool-tray", "box.step", "a single corner has no box.step"),
+        ("tool-tray", "corner,cut-list.csv,left.stl", "a single corner has no cut-list.csv and no left.stl"),
+    ],
+)
+def test_nothing_asked_for_is_passed_over(preset: str, files: str, words: str, tmp_path: Path) -> None:
+    source = tmp_path / "recipes"
+    source.mkdir()
+    (source / "a.toml").write_text(preset_text(preset))
+    process = halfpin(str(source), "--out", str(tmp_path / "out"), "--files", files)
+    assert process.returncode == 2
+    assert words in process.stderr
+    assert contents(tmp_path / "out") == {}
+
+
+def test_a_box_without_a_bottom_is_refused_its_mesh_and_harms_no_other(tmp_path: Path) -> None:
+    source = tmp_path / "recipes"
+    source.mkdir()
+    (source / "a.toml").write_text(preset_text("keepsake-box"))
+    (source / "b.toml").write_text(_bare_box())
+    process = halfpin(str(source), "--out", str(tmp_path / "out"), "--files", "bottom.stl")
+    assert process.returncode == 2
+    assert "a box like this has no bottom.stl; the nearest that it has is" in process.stderr
+    assert "keepsake-box/bottom.stl" in contents(tmp_path / "out")
+
+
+def _bare_box() -> str:
+    tables = {**tomllib.loads(preset_text("keepsake-box")), "title": "bare"}
+    tables["box"].pop("groove")
+    return tomlkit.dumps(tables)
+
+
+@pytest.mark.parametrize("asked", ["cnc-jig-note.md", "template.pdf"])
+def test_what_each_kind_of_corner_has_is_found_by_its_plain_name(asked: str, tmp_path: Path) -> None:
+    """A drawer has three kinds of corner: the front ones are alike, the back ones are each other's mirror images."""
+    source = tmp_path / "recipes"
+    source.mkdir()
+    (source / "a.toml").write_text(preset_text("desk-drawer"))
+    process = halfpin(str(source), "--out", str(tmp_path / "out"), "--files", asked)
+    assert process.returncode == 0, process.stderr
+    assert sum(name.endswith(asked) for name in contents(tmp_path / "out")) == 3
+
+
+def test_files_of_both_are_papers_and_notes() -> None:
+    """What a box has for each kind of corner too; all else of a corner is named after it."""
+    papers = {kind.name for kind in FILES if kind.group == "paper"}
+    assert {kind.name for kind in FILES if only_of(kind.name) == ""} == {*papers, "cnc-jig-note.md"}
+    assert {only_of(name) for name in GROUP_OF if name.startswith("box") or name == "cut-list.csv"} == {"box"}
 
 
 @pytest.mark.parametrize(

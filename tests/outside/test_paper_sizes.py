@@ -1,10 +1,10 @@
 """Sheets, line widths and scales against the standards' own rules.
 
-- ISO 216:2007 and ISO 5457:1999: from memory; A4 and A3 as in reference values 10.6.
+- ISO 216:2007 and ISO 5457:1999: from memory.
 - Letter: 8 1/2 x 11 in (ANSI Y14.1), from memory; an inch is 25.4 mm (ISO 31-1).
-- ISO 128-2 line widths: from memory, as in reference values 10.6.
+- ISO 128-2 line widths: from memory.
 - ISO 5455:1979 scales: from memory.
-- ISO 32000-1, 8.3.2.3: the default user unit is 1/72 in; its sizes in points as in reference values 10.6.
+- ISO 32000-1, 8.3.2.3: the default user unit is 1/72 in; its sizes in points by arithmetic.
 """
 
 from __future__ import annotations
@@ -53,7 +53,7 @@ def test_letter_is_eight_and_a_half_by_eleven_inches() -> None:
 def test_sheets_in_points_are_those_of_the_reference_and_of_another_library(
     name: str, points: tuple[float, float]
 ) -> None:
-    """Reference values 10.6 (calculated there), and ReportLab's own table of paper sizes."""
+    """210 x 297 mm at 72 points an inch, and ReportLab's own table of paper sizes."""
     paper = PAPERS[name]  # type: ignore[index]
     found = (paper.width * 72 / 25.4, paper.height * 72 / 25.4)
     assert found == pytest.approx(points, abs=0.001)
@@ -68,7 +68,7 @@ def test_a_turned_sheet_is_the_same_sheet() -> None:
 
 
 def test_the_frame_keeps_twenty_millimetres_to_file_and_ten_elsewhere() -> None:
-    """ISO 5457: the filing margin is on the left. Reference values 10.6, from a secondary source."""
+    """ISO 5457: the filing margin is on the left. From memory."""
     assert (FILING_MARGIN, MARGIN) == (20.0, 10.0)
     for paper in PAPERS.values():
         (left, foot), (right, head) = paper.frame
@@ -78,7 +78,7 @@ def test_the_frame_keeps_twenty_millimetres_to_file_and_ten_elsewhere() -> None:
 
 
 def test_the_title_block_is_no_wider_than_the_standard_allows() -> None:
-    """ISO 7200: at most 180 mm, the inner width of an upright A4. Reference values 10.6, from a secondary source."""
+    """ISO 7200: at most 180 mm, the inner width of an upright A4. From memory."""
     assert BLOCK_WIDTH <= 180.0 == PAPERS["A4"].inner_width
 
 

@@ -4,10 +4,7 @@ Sources, each named again beside its check:
 
 - NOYES: W. Noyes, Handwork in Wood, Manual Arts Press, 1910 (Project Gutenberg 20846), pp. 164-166, Nos. 48 and 49.
 - COMPTON: A. G. Compton, First Lessons in Wood-Working, Lesson XVII.
-- HANDBOOK: the furniture-making handbook text at furnituremaking.us/making-3, sections "Dovetail rakes or bevels",
-  "Setting/laying out" and "Lapped dovetails".
-- 2007: a furniture-making handbook of 2007, pp. 84-86.
-- VICTORIAN: Our Workshop (chestofbooks.com).
+- VICTORIAN: Our Workshop.
 
 "Common practice" marks what the trade does and no source here says.
 """
@@ -20,6 +17,7 @@ import numpy as np
 import pytest
 
 from solids.layout import Layout, lay_out
+from solids.lengths import parse_length
 from solids.recipe import parse_recipe
 from solids.remarks import remarks
 from tests.corners import job_of, layout_of
@@ -79,7 +77,7 @@ def test_an_eighth_at_the_top_and_a_quarter_at_the_baseline_is_about_4_8_degrees
 
 @pytest.mark.parametrize(("slope", "remarked"), [("1:4.9", True), ("1:5", False), ("1:8", False), ("1:8.1", True)])
 def test_a_slope_beyond_1_in_5_or_1_in_8_is_remarked_on(slope: str, remarked: bool) -> None:
-    """HANDBOOK, "Dovetail rakes or bevels": not "much below 1 in 5, or the short grain will be too weak"."""
+    """Common practice: not much below 1 in 5, or the short grain will be too weak."""
     assert ("slope" in remark_codes(corner(f'joint.slope="{slope}"'))) is remarked
 
 
@@ -93,7 +91,7 @@ def test_the_triangle_of_5_8_on_3_inches_is_1_to_4_8_and_a_little_steeper_than_t
 
 @pytest.mark.parametrize(("wood", "n"), [("cherry", 8), ("beech", 8), ("white pine", 6), ("spruce", 6)])
 def test_hardwood_takes_1_in_8_and_softwood_1_in_6_and_the_rule_is_named(wood: str, n: int) -> None:
-    """Common practice; also woodiesdiy.tv. VICTORIAN has it the other way round ("More bevel, however, may be
+    """Common practice. VICTORIAN has it the other way round ("More bevel, however, may be
     allowed if hard wood"), so the report names the rule that was applied. Both lie where a magazine text
     (woodworkingarchive.biz) puts the angle from the baseline, "somewhere between 78 1/2 and 83"."""
     layout = corner(f'tail_board.wood="{wood}"')
@@ -149,8 +147,8 @@ def test_five_tails_and_four_pins_with_half_pins_at_both_ends() -> None:
 
 
 def test_pin_centres_at_the_divisions_between_the_half_pins() -> None:
-    """HANDBOOK, "Setting/laying out": pins of 12.5 mm; "gauge a 1/4 in (6 mm) from each parallel edge" for the half
-    pins and divide the space between; on 150 mm four whole pins give five divisions of 27.6 mm."""
+    """Common practice: pins of 12.5 mm; gauge 6 mm from each edge for the half pins and divide the space between; on
+    150 mm four whole pins give five divisions of 27.6 mm."""
     pitch, pin, half = (150 - 2 * 6) / 5, 12.5, 6
     tails = [pitch - pin / 2, *[pitch - pin] * 3, pitch - pin / 2]
     layout = corner(
@@ -166,7 +164,7 @@ def test_pin_centres_at_the_divisions_between_the_half_pins() -> None:
 
 @pytest.mark.parametrize("preset", ["tool-tray", "drawer-front", "carcase", "gauge-case", "tea-box", "shoe-bench"])
 def test_there_is_a_half_pin_at_either_edge_and_never_half_a_tail(preset: str) -> None:
-    """woodworkersjournal.com, "Follow the rules": "There must always be a half-pin at either edge"."""
+    """Common practice: there is a half pin at either edge."""
     layout = layout_of(preset)
     for y in (0.0, layout.depth, layout.as_cut.tail_end):
         gaps = layout.tail_board_gaps(y)
@@ -178,20 +176,20 @@ def test_there_is_a_half_pin_at_either_edge_and_never_half_a_tail(preset: str) -
 
 
 def test_the_lap_that_we_choose_is_3_16_in_3_4_inch() -> None:
-    """HANDBOOK, "Lapped dovetails": "3/16 in (5 mm) in 3/4 in (19 mm) thickness is usual"."""
-    assert corner('joint.kind="half-blind"', width=5, thick='"3/4"', units="in").recipe.lap == 3 / 16 * INCH
+    """Common practice: 3/16 in (5 mm) of 3/4 in (19 mm)."""
+    assert corner('joint.kind="half-blind"', width=5, thick='"3/4"', units="in").recipe.lap == parse_length("3/16 in")
     assert corner('joint.kind="half-blind"', thick=19).recipe.lap == 5.0
 
 
 def test_a_three_quarter_front_is_gauged_at_9_16_with_a_lap_of_3_16() -> None:
-    """2007, pp. 84-86."""
+    """Common practice."""
     layout = corner('joint.kind="half-blind"', width=5, thick='"3/4"', units="in")
     assert layout.depth == pytest.approx(9 / 16 * INCH)
 
 
 @pytest.mark.parametrize(("lap", "thin"), [("2.3", True), ('"3/32 in"', False), ('"3/16 in"', False)])
 def test_a_lap_under_3_32_inch_is_remarked_on(lap: str, thin: bool) -> None:
-    """2007: laps of 3/32 to 3/16 in (2.4 to 4.8 mm); "A lap thinner than that can be weak and may break"."""
+    """Common practice: laps of 3/32 to 3/16 in (2.4 to 4.8 mm); a thinner one is weak."""
     layout = corner('joint.kind="half-blind"', f"joint.lap={lap}", thick=19)
     assert ("lap" in remark_codes(layout)) is thin
 

@@ -24,7 +24,7 @@ from solids.write.job import NOTE, FileKind, Group, Job
 from solids.write.publish import Kept
 from solids.write.report.records import NAME, FileRecord
 from solids.write.table import PAPER, keys_of_others
-from solids.write.writing import File, Written, with_cautions, write_set
+from solids.write.writing import File, Written, answers, refuse_passing_over, with_cautions, write_set
 
 SHEET, BOX_NOTE, PAGE = "box-sheet.pdf", "box-note.md", "box.html"
 
@@ -72,9 +72,10 @@ def write_box(
     """Makes, re-reads and publishes the files of a box, and those groups that a corner has of its own. Raises as
     `write_files` does for a corner."""
     recipe = job.box.recipe
-    asked = [file for group in groups for file in _files(job, group) if not only or {file.name, group} & set(only)]
+    there = [(file, group) for group in groups for file in _files(job, group)]
+    refuse_passing_over(only, ((file.name, group) for file, group in there), "a box like this")
+    asked = [file for file, group in there if not only or any(answers(file.name, group, name) for name in only)]
     files = with_cautions(asked, (*_files(job, "corner"), *_files(job, "paper")))
-
     notices: tuple[str, ...] = ()
 
     def report_of(fresh: Mapping[str, FileRecord], kept: Kept) -> tuple[BoxReport, list[FileRecord]]:

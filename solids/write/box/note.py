@@ -10,7 +10,7 @@ from solids.box.proof import BoxProof, ProvedCorner
 from solids.box.work import work_of
 from solids.box_layout import box_headline
 from solids.cautions import BY_HAND
-from solids.cut_list import cut_list, cut_list_rows
+from solids.cut_list import cut_list, cut_list_rows, glue_up_words
 from solids.findings import worst_first
 from solids.lengths import format_both
 from solids.listing import summary
@@ -38,13 +38,14 @@ def _words(proof: BoxProof, files: Sequence[tuple[str, str]]) -> dict[str, Any]:
         "planing": box.planing > 0,
         "table": markdown_table(*cut_list_rows(box)),
         "rows": cut_list(box),
+        "glue_up": glue_up_words(box),
         "corners": [_corner(corner, [name for name, _ in files]) for corner in proof.corners],
         "work": work_of(proof),
         "findings": [
             (LABELS[finding.severity], escaped(finding.sentence), escaped(finding.remedy))
             for finding in worst_first(proof.findings)
         ],
-        "choices": [(choice.key, escaped(choice.value), escaped(choice.rule)) for choice in box.recipe.choices],
+        "choices": [(choice.key, escaped(choice.value), escaped(choice.why)) for choice in box.recipe.choices],
         "files": files,
         "cautions": BY_HAND,
     }

@@ -7,7 +7,7 @@ from typing import Any, Literal
 from pydantic import Field
 
 from solids.write.report.record import Number, Record
-from solids.write.report.records import ChoiceRecord, FileRecord, FindingRecord, Report, Tool
+from solids.write.report.records import FROZEN_WORDS, ChoiceRecord, FileRecord, FindingRecord, Report, Tool
 from solids.write.report.wood_records import WoodRecord
 
 BOX_SCHEMA_ID = "urn:halfpin:report:box:1"
@@ -113,6 +113,7 @@ class BoxReport(Record):
     title: str
     units: Literal["mm", "in"]
     recipe: BoxRecipeRecord
+    frozen_recipe: str | None = Field(None, description=FROZEN_WORDS)
     choices: tuple[ChoiceRecord, ...]
     notices: tuple[str, ...]
     outside_mm: tuple[Number, Number, Number]

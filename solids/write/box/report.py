@@ -10,6 +10,7 @@ from solids.box_layout import BoxLayout, kinds_of_corner, piece_key, shown_layou
 from solids.cut_list import cut_list
 from solids.layout import Layout
 from solids.recipe.box_resolved import CornerName
+from solids.recipe.frozen import frozen_toml
 from solids.write.box.records import (
     BottomRecord,
     BoxBoardRecord,
@@ -56,7 +57,8 @@ def _report(
         title=recipe.title,
         units=recipe.units,
         recipe=_recipe(box, corners),
-        choices=tuple(ChoiceRecord(key=c.key, value=c.value, rule=c.rule) for c in recipe.choices),
+        frozen_recipe=frozen_toml(recipe) if recipe.tables else None,
+        choices=tuple(ChoiceRecord(key=c.key, value=c.value, rule=c.rule, source=c.source) for c in recipe.choices),
         notices=(*recipe.notices, *notices),
         outside_mm=(*box.outside, recipe.height),
         boards=tuple(_boards(box)),

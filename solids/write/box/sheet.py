@@ -11,7 +11,7 @@ from solids.box.work import work_of
 from solids.box_bottom import bottom_words
 from solids.box_layout import box_headline
 from solids.cautions import FAILS
-from solids.cut_list import cut_list, cut_list_rows
+from solids.cut_list import cut_list, cut_list_rows, glue_up_words
 from solids.drafting.paper import PAPERS
 from solids.errors import FaultError
 from solids.procedure import WorkStep
@@ -53,7 +53,10 @@ def _text(proof: BoxProof, size: float, width: float) -> list[Flowable]:
     if not proof.passes:
         flow.append(Paragraph(f"<b>{safe(FAILS)}</b>", style(size * 1.2, after=size * 0.3)))
     gap = Spacer(1, size * 0.6)
-    flow += [gap, head("Cut list", size), _table(proof, size, width), gap, head("Marks", size)]
+    flow += [gap, head("Cut list", size), _table(proof, size, width)]
+    if glued := glue_up_words(box):
+        flow.append(Paragraph(safe(glued), body))
+    flow += [gap, head("Marks", size)]
     flow += [Paragraph(f"<b>{safe(row.name)}</b>: {safe(row.mark)}.", body) for row in cut_list(box)]
     flow += [gap, head("Corners", size)]
     for corner in proof.corners:

@@ -10,6 +10,7 @@ from solids import __version__
 from solids.findings import Finding
 from solids.layout import Layout, State
 from solids.movement import wood_movement
+from solids.recipe.frozen import frozen_toml
 from solids.recipe.resolved import Board, Recipe
 from solids.remarks import hand_work
 from solids.strength import screening
@@ -57,7 +58,8 @@ def make_report(
         tool=Tool(version=__version__),
         title=recipe.title,
         recipe=_recipe(recipe),
-        choices=tuple(ChoiceRecord(key=c.key, value=c.value, rule=c.rule) for c in recipe.choices),
+        frozen_recipe=frozen_toml(recipe) if recipe.tables else None,
+        choices=tuple(ChoiceRecord(key=c.key, value=c.value, rule=c.rule, source=c.source) for c in recipe.choices),
         notices=(*recipe.notices, *notices),
         layout=_layout(layout),
         bench=bench_record(layout),

@@ -11,6 +11,10 @@ from solids.write.report.wood_records import AirRecord, MovementRecord, Strength
 
 SCHEMA_ID = "urn:halfpin:report:1"
 NAME = "report.json"
+FROZEN_WORDS = (
+    "what the maker wrote and what was chosen, as a recipe in TOML: `halfpin build report.json` makes the same solids "
+    "from it; null for a corner of a box"
+)
 
 
 class Tool(Record):
@@ -74,11 +78,12 @@ class RecipeRecord(Record):
 
 
 class ChoiceRecord(Record):
-    """A value that the recipe left out, and the rule that chose it."""
+    """A value that the recipe left out, the rule that chose it, and where the rule is from."""
 
     key: str
     value: str
     rule: str
+    source: str = ""
 
 
 class TailRecord(Record):
@@ -322,6 +327,7 @@ class Report(Record):
     tool: Tool
     title: str
     recipe: RecipeRecord
+    frozen_recipe: str | None = Field(None, description=FROZEN_WORDS)
     choices: tuple[ChoiceRecord, ...]
     notices: tuple[str, ...]
     layout: LayoutRecord

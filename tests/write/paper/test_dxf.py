@@ -42,7 +42,7 @@ NAMES = {
     "relief": ("drawer-front", *CUTTERS, "paper.corner_relief=true"),
 }
 MILLIMETRES = 4
-"""Of $INSUNITS: reference values 10.5, seen in ezdxf's units."""
+"""Of $INSUNITS: read in the table of units of ezdxf, `ezdxf.units`."""
 
 
 def plan_of(name: str) -> Layout:

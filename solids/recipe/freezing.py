@@ -1,0 +1,136 @@
+"""Writes what was chosen into the text of a recipe: every comment, every blank line and every word of the maker stays.
+
+The text is changed by tomlkit, which keeps the style of a TOML document, and then read back: where it does not give the
+very joint it was made from, it is not handed out.
+"""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from dataclasses import replace
+from pathlib import Path
+from typing import Any
+
+import tomlkit
+from tomlkit.items import Comment, InlineTable, Table
+
+from solids.errors import FaultError
+from solids.recipe.box_resolved import BoxRecipe
+from solids.recipe.boxes import check_box, is_box
+from solids.recipe.frozen import Added, added
+from solids.recipe.reading import Raw, check_recipe
+from solids.recipe.resolved import Recipe
+from solids.recipe.texts import is_report, source_text
+
+FROM_REPORT = "# The recipe of {title}, as its report holds it. Nothing is left to choose.\n\n"
+
+
+def resolved(tables: Raw) -> Recipe | BoxRecipe:
+    """The corner or the box in parsed tables."""
+    return check_box(tables) if is_box(tables) else check_recipe(tables)
+
+
+def frozen_text(source: str | Path, recipe: Recipe | BoxRecipe) -> str:
+    """The TOML of a recipe with nothing left to choose; the text itself where nothing was."""
+    head = FROM_REPORT.format(title=recipe.title) if is_report(source) else ""
+    text = head + with_added(source_text(source), added(recipe))
+    _check(text, recipe)
+    return text
+
+
+def with_added(text: str, items: tuple[Added, ...]) -> str:
+    """A TOML text with some keys more, each with its reason behind it. Keys of tables that are there come first, as new
+    tables go below all that stands."""
+    if not items:
+        return text
+    newline = "\r\n" if "\r\n" in text else "\n"
+    found = text.replace("\r\n", "\n")
+    found += "" if found.endswith("\n") or not found else "\n"
+    tables = tomllib.loads(found)
+    for item in sorted(items, key=lambda item: _is_new(tables, item.key)):
+        found = _with(found, item)
+    return found.replace("\n", newline)
+
+
+def _is_new(tables: Raw, key: str) -> bool:
+    """Whether the table of a key is not there yet."""
+    for part in key.split(".")[:-1]:
+        if part not in tables:
+            return True
+        tables = tables[part]
+    return False
+
+
+def _with(text: str, item: Added) -> str:
+    """A text with one key more. It is read anew for each, as tomlkit's tables do not follow what moves in them."""
+    document = tomlkit.parse(text)
+    table: Any = document
+    *path, name = item.key.split(".")
+    for part in path:
+        if part not in table and isinstance(table, InlineTable):
+            table[part] = tomlkit.inline_table()
+        elif part not in table:
+            return _with(f"{text}\n[{'.'.join(path)}]\n", item)
+        table = table[part]
+    value = _item(item.value)
+    if not isinstance(table, InlineTable):
+        before = table[name].trivia.comment.lstrip("# ") if name in table else ""
+        value.comment(f"{before}; {item.why}" if before else item.why)
+    body = _body(table)
+    place = _place(body, name)
+    below = body[place:]
+    del body[place:]
+    table[name] = value
+    body += below
+    return tomlkit.dumps(document)
+
+
+def _item(value: Any) -> Any:
+    """A value as it stands behind its key, in one line."""
+    found = tomlkit.item(value)
+    if isinstance(found, Table):
+        found = tomlkit.inline_table()
+        found.update(value)
+    return found
+
+
+def toml_value(value: Any) -> str:
+    """A value as TOML writes it."""
+    return str(_item(value).as_string())
+
+
+def _body(table: Any) -> list[Any]:
+    """The lines of a table that can be added to between others; none where a table has no place of its own."""
+    if isinstance(table, tomlkit.TOMLDocument):
+        return table.body
+    return table.value.body if isinstance(table, Table) else []
+
+
+def _place(body: list[Any], name: str) -> int:
+    """Where a key goes: below the comment that shows it, as a starter recipe has it, else below the last key. What
+    stands further down speaks of the next table."""
+    shown = re.compile(rf"#\s*{re.escape(name)}\s*=")
+    place = 0
+    for number, (key, item) in enumerate(body):
+        if isinstance(item, Comment) and shown.match(item.as_string().strip()):
+            return number + 1
+        if key is not None and not isinstance(item, Table):
+            place = number + 1
+    return place
+
+
+def _check(text: str, recipe: Recipe | BoxRecipe) -> None:
+    """FaultError where a frozen text leaves something to choose, or is another joint."""
+    tables = tomllib.loads(text)
+    again = resolved(tables)
+    if added(again) or _bare(again) != _bare(recipe):
+        raise FaultError("the frozen recipe does not read back as the joint it was made from; nothing was written")
+
+
+def _bare(recipe: Recipe | BoxRecipe) -> Recipe | BoxRecipe:
+    """What a recipe is of a joint, without how it came to be: what was chosen, and under which keys it was written."""
+    if isinstance(recipe, Recipe):
+        return replace(recipe, choices=())
+    corners = {name: replace(corner, choices=()) for name, corner in recipe.corners.items()}
+    return replace(recipe, choices=(), corners=corners, written={})
