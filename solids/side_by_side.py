@@ -25,8 +25,8 @@ def side_by_side(
 ) -> list[Result]:
     """`[work(item) for item in items]`, in shares, one for each core: one share here, the others in forked processes,
     which have everything that this one has loaded and made. Results must pickle; an error of any share is raised here.
-    `tell` hears of the items of this process's share. Few items, one core, other threads that a fork would leave
-    behind, or a system that does not fork: then all are done here."""
+    `tell` hears of each item, of those of other shares once they are done. Few items, one core, other threads that a
+    fork would leave behind, or a system that does not fork: then all are done here."""
     shares = _cores() if len(items) >= WORTH_IT and _may_fork() else 1
     own, *others = (list(_dealt(len(items), shares, number)) for number in range(shares))
     forked = [(places, *_fork(work, [items[place] for place in places])) for places in others]
@@ -37,6 +37,8 @@ def side_by_side(
             found[place] = work(items[place])
         for places, _, results in forked:
             found.update(zip(places, _received(results), strict=True))
+            for place in places:
+                tell(items[place])
     finally:
         for _, process, results in forked:
             results.close()

@@ -21,7 +21,7 @@ from shapely.ops import polygonize
 
 from solids.kernel import Mesh
 from solids.layout import Layout
-from tests.fitted import CHAMFERED, FITTED, layout_of, proof_of
+from tests.fitted import CHAMFERED, FITTED, layout_of, meshes_of, proof_of
 from tests.outside.test_mesh_booleans import body, volume
 
 MESH_MM = 1e-7
@@ -33,8 +33,7 @@ def name(request: pytest.FixtureRequest) -> str:
 
 
 def meshes(name: str) -> tuple[Mesh, Mesh]:
-    proof = proof_of(*FITTED[name])
-    return proof.tail_mesh, proof.pin_mesh
+    return meshes_of(*FITTED[name])
 
 
 def surface(mesh: Mesh) -> trimesh.Trimesh:
@@ -154,7 +153,8 @@ def test_interference_with_a_chamfer_is_that_of_the_formula(hollow: tuple[str, .
     proof = proof_of(*CHAMFERED, *hollow, f"fit.flank_gap={gap}")
     tight = max(-gap, 0.0)
     exact = 8 * tight * math.sqrt(50 / 49) * (10 * 12 - 10 * (1.2 - tight / 2))
-    found = body(proof.tail_mesh) ^ body(proof.pin_mesh)
+    tails, pins = meshes_of(*CHAMFERED, *hollow, f"fit.flank_gap={gap}")
+    found = body(tails) ^ body(pins)
     assert volume(found) == pytest.approx(exact, abs=1e-6)
     assert proof.overlap.kernel == pytest.approx(exact, abs=1e-6)
 

@@ -93,7 +93,7 @@ def test_a_recipe_in_inches_gives_the_same_solids_and_files_as_one_in_millimetre
         assert measure(ours[1]).volume == pytest.approx(measure(theirs[1]).volume, rel=1e-14)
         assert measure(ours[1]).centroid == pytest.approx(measure(theirs[1]).centroid, abs=1e-12)
     assert step.step_bytes("t", "x", found.parts(found.cut)) == step.step_bytes("t", "x", metric.parts(metric.cut))
-    assert stl.stl_bytes("t", found.proof.tail_mesh) == stl.stl_bytes("t", metric.proof.tail_mesh)
+    assert stl.stl_bytes("t", found.meshes[0]) == stl.stl_bytes("t", metric.meshes[0])
 
 
 def test_every_sixty_fourth_of_a_foot_of_inches_prints_and_reads_back_to_the_bit() -> None:

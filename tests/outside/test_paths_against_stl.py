@@ -104,7 +104,7 @@ def swept(doc: Drawing, board: Board, zero: tuple[float, float]) -> BaseGeometry
 
 def section(job: Job, which: int, board: Board) -> tuple[BaseGeometry, float]:
     """The board of the STL file, moved as the note says, cut level half-way down the cut; and the depth told by Z."""
-    mesh_of = (job.proof.tail_mesh, job.proof.pin_mesh)[which]
+    mesh_of = (job.meshes[0], job.meshes[1])[which]
     mesh = trimesh.load(io.BytesIO(stl.stl_bytes("board", mesh_of)), file_type="stl")
     mesh.apply_translation(board.move)
     depth = float(re.search(r" Z-([\d.]+)$", board.paths[0][0])[1])  # type: ignore[index]
