@@ -81,7 +81,7 @@ def publish(
 def held(folder: Path) -> Iterator[None]:
     """Holds a joint's folder for this run, and brings to its end what a run that was killed had begun there. Errors of
     the file system come out as FileError."""
-    with _as_file_errors(folder):
+    with as_file_errors(folder):
         if folder.exists() and not folder.is_dir():
             raise FileError(f"{folder} is a file; a folder is needed. Move it away, or give another --out")
         with claimed(folder):
@@ -99,7 +99,7 @@ def _end_of(staging: Path, folder: Path) -> None:
                 continue
             path, before = folder / name, staging / BEFORE / name
             known = [record_of(before.read_bytes())] if before.is_file() else []
-            if path.is_symlink() or (path.exists() and not (path.is_file() and _may_replace(path, known))):
+            if path.is_symlink() or (path.exists() and not (path.is_file() and may_replace(path, known))):
                 raise FileError(
                     f"{path} was changed after an earlier run was cut off here. Move it away, or give another --out"
                 )
@@ -128,7 +128,8 @@ def _take_away(staging: Path) -> None:
 
 
 @contextmanager
-def _as_file_errors(folder: Path) -> Iterator[None]:
+def as_file_errors(folder: Path) -> Iterator[None]:
+    """Errors of the file system as FileError, in words."""
     try:
         yield
     except OSError as err:
@@ -161,7 +162,7 @@ def _ours(folder: Path, title: str, files: Mapping[str, bytes]) -> list[str]:
             raise FileError(f"{folder / name} is not an ordinary file. Move it away, or give another --out")
     written = _written_before(folder, title)
     for name in present:
-        if name != REPORT and not _may_replace(folder / name, (written.get(name), record_of(files[name]))):
+        if name != REPORT and not may_replace(folder / name, (written.get(name), record_of(files[name]))):
             changed = "was changed since it was written" if name in written else "was not written by this tool"
             raise FileError(f"{folder / name} {changed}. Move it away, or give another --out")
     return present
@@ -176,7 +177,7 @@ def record_of(data: bytes) -> Record:
     return len(data), sha256(data)
 
 
-def _may_replace(path: Path, known: Iterable[Record | None]) -> bool:
+def may_replace(path: Path, known: Iterable[Record | None]) -> bool:
     """Whether a file is one that we wrote, or the very one that we are about to write. A strange size is not read."""
     sizes = {record[0] for record in known if record}
     return path.stat().st_size in sizes and record_of(path.read_bytes()) in known
@@ -234,7 +235,7 @@ def _without(recipe: object, keys: Collection[str]) -> object:
 def still_there(folder: Path, title: str, made: Iterable[str]) -> Kept:
     """What stays in a folder beside the files that are made anew. FileError where the folder belongs to another title
     or holds a report that is not ours."""
-    with _as_file_errors(folder):
+    with as_file_errors(folder):
         written = _written_before(folder, title)
         if not written:
             return Kept({}, None, None)
@@ -244,7 +245,7 @@ def still_there(folder: Path, title: str, made: Iterable[str]) -> Kept:
             name = str(item["name"])
             path = folder / name
             ours = _is_ours_to_name(name) and path.is_file() and not path.is_symlink()
-            if name not in made and ours and _may_replace(path, [written[name]]):
+            if name not in made and ours and may_replace(path, [written[name]]):
                 with suppress(ValidationError):
                     records[name] = FileRecord.model_validate({"stale": False, **item})
         return Kept(records, old.get("recipe"), old.get("tool"))
