@@ -41,6 +41,8 @@ class TimedPool(Executor):
     alone: its worker is replaced. (The pool of the standard library gives up as a whole.)"""
 
     def __init__(self, workers: int, limit_s: float) -> None:
+        # Else a new process looks for its modules in the current folder first, where a stranger's may lie.
+        os.environ["PYTHONSAFEPATH"] = "1"
         context = multiprocessing.get_context("spawn")
         self._limit = limit_s
         self._pool: Any = ProcessPool(workers, max_tasks=TASKS_A_WORKER, initializer=load_kernel, context=context)

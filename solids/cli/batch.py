@@ -4,16 +4,17 @@ from __future__ import annotations
 
 import sys
 from collections.abc import Callable, Iterator, Sequence
-from contextlib import contextmanager
+from contextlib import closing, contextmanager, nullcontext
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
 
 from solids.cli.exits import BAD_INPUT, FAILS_PROOF, GOOD, OUR_FAULT, STOPPED
-from solids.errors import FileError
 
 if TYPE_CHECKING:
+    from solids.batch.keep import Ledger
+    from solids.batch.tasks import Task
     from solids.batch.work import Outcome
 
 CODES = {"passes": GOOD, "fails": FAILS_PROOF, "refused": BAD_INPUT, "crashed": OUR_FAULT, "too slow": OUR_FAULT}
@@ -57,49 +58,63 @@ def batch(  # noqa: PLR0913, PLR0917  one for each option
 
     Exit 0 where all pass, 1 where one fails its proof, 2 where one is refused, 3 where one ends in a fault of ours.
     """
-    from solids.batch.keep import Ledger, locked
+    from solids.batch.keep import Ledger
     from solids.batch.run import cores, executor_for, outcomes
     from solids.batch.tasks import tasks_from
+    from solids.write.claim import claimed
+    from solids.write.publish import as_file_errors
 
     tasks = tasks_from(source, base, overrides, grids, tuple(dict.fromkeys(name.strip() for name in files.split(","))))
     found: dict[str, Outcome] = {}
-    order = {task.origin: number for number, task in enumerate(tasks)}
     stopped = False
-    with locked(out):
-        ledger = Ledger(out, resume=resume)
+    with as_file_errors(out), claimed(out), closing(Ledger(out)) as ledger:
         try:
-            left = []
-            for task in tasks:
-                earlier = ledger.still_good(task) if resume and not task.wrong else None
-                if earlier:
-                    found[task.origin] = earlier
-                else:
-                    left.append(task)
-            if len(left) < len(tasks):
-                click.echo(f"{len(tasks) - len(left)} joints are done already.", err=True)
+            found = _done_already(tasks, ledger, check_only=check_only, anyway=anyway) if resume else {}
+            _tell_earlier(out, len(ledger.kept), len(found), resume=resume)
+            left = [task for task in tasks if task.origin not in found]
             workers = jobs or min(cores(), max(len(left), 1))
-            with _progress(len(left)) as tell:
-                if any(not task.wrong for task in left):
-                    with executor_for(cluster, workers, limit) as crew:
-                        for outcome in outcomes(left, crew, check_only=check_only, anyway=anyway):
-                            found[outcome.origin] = ledger.put(outcome)
-                            tell(found[outcome.origin])
-                else:
-                    for outcome in outcomes(left, None, check_only=check_only, anyway=anyway):
-                        found[outcome.origin] = ledger.put(outcome)
+            needed = any(not task.wrong for task in left)
+            with (
+                _progress(len(left)) as tell,
+                executor_for(cluster, workers, limit) if needed else nullcontext() as crew,
+            ):
+                for outcome in outcomes(left, crew, check_only=check_only, anyway=anyway):
+                    found[outcome.origin] = ledger.put(outcome)
+                    tell(found[outcome.origin])
         except KeyboardInterrupt:
             stopped = True
-        finally:
-            ledger.close()
-        return _end(sorted(found.values(), key=lambda outcome: order[outcome.origin]), len(tasks), out, stopped=stopped)
+        told = [found[task.origin] for task in tasks if task.origin in found]
+        return _end(told, len(tasks), ledger, stopped=stopped)
 
 
-def _end(outcomes: Sequence[Outcome], count: int, out: Path, *, stopped: bool) -> int:
+def _done_already(tasks: Sequence[Task], ledger: Ledger, *, check_only: bool, anyway: bool) -> dict[str, Outcome]:
+    """What an earlier run has done of the tasks, by their origin."""
+    found = {}
+    for task in tasks:
+        earlier = None if task.wrong else ledger.still_good(task, check_only=check_only, anyway=anyway)
+        if earlier:
+            found[task.origin] = earlier
+    return found
+
+
+def _tell_earlier(out: Path, earlier: int, kept: int, *, resume: bool) -> None:
+    """What an earlier run left in the folder, and what becomes of it."""
+    if resume and kept:
+        click.echo(f"{kept} joints are done already.", err=True)
+    elif earlier and not resume:
+        click.echo(
+            f"{out} holds {earlier} joints of an earlier run. All that are in this run are made anew; with --resume, "
+            "those that are unchanged are kept.",
+            err=True,
+        )
+
+
+def _end(outcomes: Sequence[Outcome], count: int, ledger: Ledger, *, stopped: bool) -> int:
     """Writes the index, says what came of it, and gives the exit code."""
     from solids.batch.index import csv_bytes, html_bytes, summary
 
-    for name, data in (("index.csv", csv_bytes(outcomes, out)), ("index.html", html_bytes(outcomes, out))):
-        _replace(out / name, data)
+    out = ledger.folder
+    ledger.put_list({"index.csv": csv_bytes(outcomes, out), "index.html": html_bytes(outcomes, out)})
     bad = [outcome for outcome in outcomes if outcome.verdict != "passes"]
     for outcome in bad[:TOLD]:
         click.echo(f"{outcome.verdict}: {outcome.title} ({outcome.origin}): {outcome.message}", err=True)
@@ -110,17 +125,6 @@ def _end(outcomes: Sequence[Outcome], count: int, out: Path, *, stopped: bool) -
         click.echo("Stopped. What is done is whole; --resume goes on.", err=True)
         return STOPPED
     return max((CODES[outcome.verdict] for outcome in outcomes), default=GOOD)
-
-
-def _replace(path: Path, data: bytes) -> None:
-    """Puts a file in place whole."""
-    beside = path.with_name(f".{path.name}.new")
-    try:
-        beside.write_bytes(data)
-        beside.replace(path)
-    except OSError as err:
-        beside.unlink(missing_ok=True)
-        raise FileError(f"{path} cannot be written: {err.strerror or err}") from None
 
 
 @contextmanager

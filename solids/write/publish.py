@@ -1,7 +1,8 @@
 """Puts a set of files on disk: all or none, and never over anything that is not ours.
 
 All files are written and re-read in a staging folder on the same disk, then moved into place one by one, the report
-last. If a move fails, the earlier ones are put back.
+last. If a move fails, the earlier ones are put back. If the process is killed between two moves, the next run that
+writes to the folder makes the others first: before the first move, a list of all is on disk.
 """
 
 from __future__ import annotations
@@ -20,10 +21,15 @@ from pydantic import BaseModel, ValidationError
 from solids import tolerances as tol
 from solids.errors import FileError, ReadBackError
 from solids.interrupts import signals_wait
+from solids.write.claim import claimed
 from solids.write.report import NAME as REPORT
 from solids.write.report import SCHEMA_ID, FileRecord, sha256
 
 STAGING = ".halfpin-"
+BEFORE = "before"
+MOVES = "moves.json"
+"""In the staging folder: copies of what is replaced, and the names of all that is moved."""
+
 LONGEST_NAME = 200
 """Our own are a fifth of this; a report that was tampered with may hold any."""
 
@@ -42,11 +48,9 @@ def publish(
     title, holds files that are not ours under these names, or cannot be written; what stood there before is then still
     there, whole. A signal that comes while files are moved waits until all are.
     """
-    with _as_file_errors(folder):
-        below = sorted({(folder / name).parent for name in files} - {folder})
-        new_folders = [path for path in (*below, folder, *folder.parents) if not path.exists()]
+    with held(folder):
+        below = [path for path in sorted({(folder / name).parent for name in files} - {folder}) if not path.exists()]
         ours = _ours(folder, title, files)
-        folder.mkdir(parents=True, exist_ok=True)
         # Inside the folder itself, so that it is on the same disk even where the folder is a mount of its own.
         staging = Path(tempfile.mkdtemp(prefix=STAGING, dir=folder))
         keep = False
@@ -65,14 +69,65 @@ def publish(
         finally:
             with signals_wait():
                 if not keep:
-                    shutil.rmtree(staging, ignore_errors=True)
-                for path in new_folders:
+                    _take_away(staging)
+                for path in below:
                     if path.exists() and not any(path.iterdir()):
                         path.rmdir()
 
 
 @contextmanager
-def _as_file_errors(folder: Path) -> Iterator[None]:
+def held(folder: Path) -> Iterator[None]:
+    """Holds a joint's folder for this run, and brings to its end what a run that was killed had begun there. Errors of
+    the file system come out as FileError."""
+    with as_file_errors(folder):
+        if folder.exists() and not folder.is_dir():
+            raise FileError(f"{folder} is a file; a folder is needed. Move it away, or give another --out")
+        with claimed(folder):
+            for staging in sorted(folder.glob(f"{STAGING}*")):
+                if staging.is_dir() and not staging.is_symlink():
+                    _end_of(staging, folder)
+            yield
+
+
+def _end_of(staging: Path, folder: Path) -> None:
+    """Brings an earlier run's set to its place where all of it had been made and checked, else takes it away."""
+    with signals_wait():
+        for name in _listed(staging):
+            if not (staging / name).is_file():
+                continue
+            path, before = folder / name, staging / BEFORE / name
+            known = [record_of(before.read_bytes())] if before.is_file() else []
+            if path.is_symlink() or (path.exists() and not (path.is_file() and may_replace(path, known))):
+                raise FileError(
+                    f"{path} was changed after an earlier run was cut off here. Move it away, or give another --out"
+                )
+            path.parent.mkdir(exist_ok=True)
+            os.replace(staging / name, path)
+        _take_away(staging)
+
+
+def _listed(staging: Path) -> list[str]:
+    """The names that a run had set out to move, in their order; none where it was cut off before that."""
+    try:
+        names = json.loads((staging / MOVES).read_bytes())
+    except (OSError, ValueError, RecursionError):
+        return []
+    return (
+        [name for name in names if isinstance(name, str) and _is_ours_to_name(name)] if isinstance(names, list) else []
+    )
+
+
+def _take_away(staging: Path) -> None:
+    """Removes a staging folder, its list of moves last: while the list is there, so is all that it names."""
+    for path in staging.iterdir():
+        if path.name != MOVES:
+            shutil.rmtree(path, ignore_errors=True) if path.is_dir() and not path.is_symlink() else path.unlink()
+    shutil.rmtree(staging, ignore_errors=True)
+
+
+@contextmanager
+def as_file_errors(folder: Path) -> Iterator[None]:
+    """Errors of the file system as FileError, in words."""
     try:
         yield
     except OSError as err:
@@ -96,8 +151,6 @@ def _ours(folder: Path, title: str, files: Mapping[str, bytes]) -> list[str]:
     """Which of the names stand in the folder already and may be replaced; FileError where one may not."""
     if not folder.exists():
         return []
-    if not folder.is_dir():
-        raise FileError(f"{folder} is a file; a folder is needed. Move it away, or give another --out")
     for below in {(folder / name).parent for name in files} - {folder}:
         if below.is_symlink() or (below.exists() and not below.is_dir()):
             raise FileError(f"{below} is not an ordinary folder. Move it away, or give another --out")
@@ -107,9 +160,9 @@ def _ours(folder: Path, title: str, files: Mapping[str, bytes]) -> list[str]:
             raise FileError(f"{folder / name} is not an ordinary file. Move it away, or give another --out")
     written = _written_before(folder, title)
     for name in present:
-        if name != REPORT and not _may_replace(folder / name, (written.get(name), record_of(files[name]))):
+        if name != REPORT and not may_replace(folder / name, (written.get(name), record_of(files[name]))):
             changed = "was changed since it was written" if name in written else "was not written by this tool"
-            raise FileError(f"{folder / name} {changed}. Move it away, or give another --out{_left_over(folder)}")
+            raise FileError(f"{folder / name} {changed}. Move it away, or give another --out")
     return present
 
 
@@ -122,16 +175,10 @@ def record_of(data: bytes) -> Record:
     return len(data), sha256(data)
 
 
-def _may_replace(path: Path, known: Iterable[Record | None]) -> bool:
+def may_replace(path: Path, known: Iterable[Record | None]) -> bool:
     """Whether a file is one that we wrote, or the very one that we are about to write. A strange size is not read."""
     sizes = {record[0] for record in known if record}
     return path.stat().st_size in sizes and record_of(path.read_bytes()) in known
-
-
-def _left_over(folder: Path) -> str:
-    """A word about what an earlier run that was killed may have left."""
-    cut_off = next(folder.glob(f"{STAGING}*/before"), None)
-    return f". An earlier run was cut off here; older files lie in {cut_off}" if cut_off else ""
 
 
 def _written_before(folder: Path, title: str) -> dict[str, Record]:
@@ -186,7 +233,7 @@ def _without(recipe: object, keys: Collection[str]) -> object:
 def still_there(folder: Path, title: str, made: Iterable[str]) -> Kept:
     """What stays in a folder beside the files that are made anew. FileError where the folder belongs to another title
     or holds a report that is not ours."""
-    with _as_file_errors(folder):
+    with as_file_errors(folder):
         written = _written_before(folder, title)
         if not written:
             return Kept({}, None, None)
@@ -196,7 +243,7 @@ def still_there(folder: Path, title: str, made: Iterable[str]) -> Kept:
             name = str(item["name"])
             path = folder / name
             ours = _is_ours_to_name(name) and path.is_file() and not path.is_symlink()
-            if name not in made and ours and _may_replace(path, [written[name]]):
+            if name not in made and ours and may_replace(path, [written[name]]):
                 with suppress(ValidationError):
                     records[name] = FileRecord.model_validate({"stale": False, **item})
         return Kept(records, old.get("recipe"), old.get("tool"))
@@ -212,10 +259,11 @@ def _is_ours_to_name(name: str) -> bool:
 
 def _move_all(staging: Path, folder: Path, names: list[str], present: list[str]) -> None:
     """Moves every file into place, keeping a copy of what it replaces until all are there."""
-    before = staging / "before"
+    before = staging / BEFORE
     for name in present:
         (before / name).parent.mkdir(parents=True, exist_ok=True)
         shutil.copy2(folder / name, before / name)
+    _write(staging / MOVES, json.dumps(names).encode())
     moved: list[str] = []
     try:
         for name in names:
@@ -223,21 +271,28 @@ def _move_all(staging: Path, folder: Path, names: list[str], present: list[str])
             os.replace(staging / name, folder / name)
             moved.append(name)
     except BaseException as err:
-        stuck = [name for name in reversed(moved) if not _put_back(before / name, folder / name)]
+        stuck = [name for name in reversed(moved) if not _put_back(staging, folder, name)]
         if stuck:
             raise NotPutBackError(
                 f"{folder}: {', '.join(stuck)} could not be put back after an error ({err}). "
                 f"The old files lie in {before}"
             ) from err
+        (staging / MOVES).unlink()
         raise
 
 
-def _put_back(copy: Path, path: Path) -> bool:
+def _put_back(staging: Path, folder: Path, name: str) -> bool:
+    """The new file goes back to its staging folder and what it had replaced comes back, of which the copy stays: were
+    the process killed now, the next run could still make all moves."""
+    path, copy, back = folder / name, staging / BEFORE / name, staging / "back"
     try:
+        os.replace(path, staging / name)
         if copy.exists():
-            os.replace(copy, path)
-        else:
-            path.unlink(missing_ok=True)
+            try:
+                os.link(copy, back)
+            except OSError:
+                shutil.copy2(copy, back)
+            os.replace(back, path)
     except OSError:
         return False
     return True

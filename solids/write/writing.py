@@ -10,7 +10,7 @@ from pathlib import Path
 from solids.errors import FaultError, InputError
 from solids.side_by_side import side_by_side
 from solids.write import report
-from solids.write.publish import Kept, publish, still_there
+from solids.write.publish import Kept, held, publish, still_there
 from solids.write.report.record import Record
 from solids.write.report.records import FileRecord
 
@@ -77,15 +77,18 @@ def write_set(
         raise FaultError(f"files would be written without their cautions: {', '.join(sorted(missing))} is left out")
     data = side_by_side(lambda file: file.make(), files, lambda file: progress(file.name))
     made = {file.name: content for file, content in zip(files, data, strict=True)}
-    kept = still_there(folder, title, made)
-    fresh = {file.name: report.file_record(file.name, file.holds, made[file.name]) for file in files}
-    whole, records = report_of(fresh, kept)
+    with held(folder):
+        kept = still_there(folder, title, made)
+        fresh = {file.name: report.file_record(file.name, file.holds, made[file.name]) for file in files}
+        whole, records = report_of(fresh, kept)
 
-    def check(staging: Path) -> None:
-        side_by_side(
-            lambda file: file.reread(staging / file.name), files, lambda file: progress(f"{file.name}, reading back")
-        )
-        report.reread(staging / report.NAME, {record.name: record.sha256 for record in records}, type(whole))
+        def check(staging: Path) -> None:
+            side_by_side(
+                lambda file: file.reread(staging / file.name),
+                files,
+                lambda file: progress(f"{file.name}, reading back"),
+            )
+            report.reread(staging / report.NAME, {record.name: record.sha256 for record in records}, type(whole))
 
-    publish(folder, title, {**made, report.NAME: report.report_bytes(whole)}, check)
+        publish(folder, title, {**made, report.NAME: report.report_bytes(whole)}, check)
     return Written(folder, len(made) + 1, tuple(record.name for record in records if record.stale))

@@ -13,6 +13,7 @@ import time
 import tomllib
 from collections.abc import Iterator
 from concurrent.futures import Executor, Future, ThreadPoolExecutor
+from contextlib import closing
 from dataclasses import replace
 from functools import partial
 from pathlib import Path
@@ -23,11 +24,12 @@ import tomlkit
 
 from solids.batch import keep, run, work
 from solids.batch.index import csv_bytes, html_bytes, summary
-from solids.batch.keep import DONE, LOCK, Ledger, locked
+from solids.batch.keep import LEDGER, Ledger
 from solids.batch.tasks import GROUP_OF, Task, only_of, tasks_from
 from solids.batch.work import Outcome, do_task
 from solids.errors import FileError, InputError, KernelError
 from solids.recipe import preset_text
+from solids.write.claim import claimed
 from solids.write.table import FILES
 from tests import commands
 from tests.commands import MAIN, ended
@@ -99,7 +101,7 @@ def test_every_row_is_done_and_the_refused_one_is_told_and_harms_no_other(
 def test_the_same_joints_one_by_one_give_the_same_bytes(
     done: tuple[Path, subprocess.CompletedProcess[str]], table: str, tmp_path: Path
 ) -> None:
-    ledger = Ledger(tmp_path, resume=False)
+    ledger = Ledger(tmp_path)
     for task in some(table):
         ledger.put(do_task(task, check_only=False, anyway=False))
     ledger.close()
@@ -224,13 +226,11 @@ def test_a_cluster_that_does_not_answer_is_bad_input(table: str, tmp_path: Path)
 
 
 def test_two_runs_into_one_folder_do_not_meet(table: str, tmp_path: Path) -> None:
-    with locked(tmp_path):
+    with claimed(tmp_path):
         second = halfpin(table, "--out", str(tmp_path))
         assert second.returncode == 2
-        assert f"is in use by process {os.getpid()} on " in second.stderr
-        assert not (tmp_path / "index.csv").exists()
-    with locked(tmp_path):
-        assert (tmp_path / LOCK).read_text().startswith(f"process {os.getpid()}")
+        assert "is being written by another run" in second.stderr
+        assert list(tmp_path.iterdir()) == []
 
 
 def test_ctrl_c_ends_it_whole_and_the_rest_is_done_later(tmp_path: Path) -> None:
@@ -246,7 +246,7 @@ def test_ctrl_c_ends_it_whole_and_the_rest_is_done_later(tmp_path: Path) -> None
         start_new_session=True,
     ) as process:
         for _ in range(600):
-            if (out / DONE).is_file() and (out / DONE).read_text().count("\n") >= 5:
+            if (out / LEDGER).is_file() and (out / LEDGER).read_text().count("\n") > 5:
                 break
             time.sleep(0.05)
         os.killpg(process.pid, signal.SIGINT)
@@ -380,7 +380,7 @@ def test_a_real_scheduler_gives_the_same_bytes_also_when_a_worker_is_killed(
     out, picked = tmp_path / "out", ("--files", ",".join(PICKED))
     with Forked(MAIN, "batch", str(source), "--out", str(out), *picked, "--cluster", address) as process:
         for _ in range(1200):
-            if (out / DONE).is_file() and (out / DONE).read_text().count("\n") >= 3:
+            if (out / LEDGER).is_file() and (out / LEDGER).read_text().count("\n") >= 3:
                 break
             time.sleep(0.05)
         processes[-1].kill()
@@ -436,7 +436,7 @@ def outcome(**changes: Any) -> Outcome:
 def test_files_that_are_not_ours_are_left_and_the_joint_is_refused(table: str, tmp_path: Path) -> None:
     (tmp_path / "one").mkdir()
     (tmp_path / "one" / "corner.step").write_text("mine")
-    ledger = Ledger(tmp_path, resume=False)
+    ledger = Ledger(tmp_path)
     told = ledger.put(do_task(some(table)[0], check_only=False, anyway=False))
     ledger.close()
     assert told.verdict == "refused"
@@ -449,7 +449,7 @@ def test_a_full_disk_ends_the_run_and_is_named(tmp_path: Path, monkeypatch: pyte
         raise FileError("cannot be written: no space left") from OSError(errno.ENOSPC, "no space left")
 
     monkeypatch.setattr(keep, "publish", full)
-    ledger = Ledger(tmp_path, resume=False)
+    ledger = Ledger(tmp_path)
     with pytest.raises(FileError, match="no space left"):
         ledger.put(outcome())
     ledger.close()
@@ -457,23 +457,127 @@ def test_a_full_disk_ends_the_run_and_is_named(tmp_path: Path, monkeypatch: pyte
 
 def test_a_line_that_was_cut_off_counts_for_nothing(table: str, tmp_path: Path) -> None:
     task = some(table)[0]
-    ledger = Ledger(tmp_path, resume=False)
+    ledger = Ledger(tmp_path)
     ledger.put(do_task(task, check_only=True, anyway=False))
     ledger.close()
-    text = (tmp_path / DONE).read_text()
-    (tmp_path / DONE).write_text(text + text[: len(text) // 2])
-    again = Ledger(tmp_path, resume=True)
-    found = again.still_good(task)
+    text = (tmp_path / LEDGER).read_text()
+    (tmp_path / LEDGER).write_text(text + text[: len(text) // 2])
+    again = Ledger(tmp_path)
+    found = again.still_good(task, check_only=True, anyway=False)
     assert found is not None
     assert found.verdict == "passes"
-    assert again.still_good(replace(task, files=("paper",))) is None
+    assert again.still_good(replace(task, files=("paper",)), check_only=True, anyway=False) is None
+    again.put(do_task(some(table)[1], check_only=True, anyway=False))
     again.close()
+    with closing(Ledger(tmp_path)) as last:
+        assert len(last.kept) == 2, "what is written after it begins a line of its own"
 
 
-def test_a_folder_that_cannot_be_made_is_told(tmp_path: Path) -> None:
+def test_a_folder_that_cannot_be_made_is_told(table: str, tmp_path: Path) -> None:
     (tmp_path / "file").write_text("x")
-    with pytest.raises(FileError, match="cannot be written"), locked(tmp_path / "file" / "out"):
-        pass
+    assert "file is a file; a folder is needed" in commands.refused("batch", table, "--out", str(tmp_path / "file/out"))
+
+
+# --- resuming ------------------------------------------------------------------------------------
+
+
+def resumed(table: str, out: Path, *options: str) -> str:
+    """What a run that goes on says."""
+    return halfpin(table, "--out", str(out), "--files", "corner.step", "--jobs", "1", "--resume", *options).stderr
+
+
+def test_what_was_only_proved_is_written_when_a_resumed_run_writes(table: str, tmp_path: Path) -> None:
+    halfpin(table, "--out", str(tmp_path), "--files", "corner.step", "--jobs", "1", "--check")
+    assert "done already" not in resumed(table, tmp_path)
+    assert {"one/corner.step", "two/corner.step", "three/corner.step"} <= set(contents(tmp_path))
+    assert "3 joints are done already." in resumed(table, tmp_path, "--check")
+
+
+def test_a_failing_joint_is_written_when_a_resumed_run_insists(tmp_path: Path) -> None:
+    table = tmp_path / "tight.csv"
+    table.write_text("title,fit.flank_gap\none,-0.06\n", "utf-8")
+    out = tmp_path / "out"
+    halfpin(str(table), "--out", str(out), "--files", "corner.step", "--jobs", "1")
+    assert "1 joints are done already." in resumed(str(table), out)
+    assert contents(out) == {}
+    assert "done already" not in resumed(str(table), out, "--anyway")
+    assert set(contents(out)) == {"one/corner.step", "one/report.json"}
+
+
+def test_rows_that_moved_and_tables_that_were_renamed_are_known_again(table: str, tmp_path: Path) -> None:
+    out = tmp_path / "out"
+    halfpin(table, "--out", str(out), "--files", "corner.step", "--jobs", "1")
+    moved = tmp_path / "other.csv"
+    moved.write_text("title,joint.width,joint.tails\nzero,80,3\nthree,110,5\none,96,4\n", "utf-8")
+    assert "2 joints are done already." in resumed(str(moved), out)
+    assert {title: row["origin"] for title, row in rows(out).items()} == {
+        "zero": "other.csv, row 2",
+        "three": "other.csv, row 3",
+        "one": "other.csv, row 4",
+    }
+
+
+def test_a_recipe_that_was_renamed_is_known_again(tmp_path: Path) -> None:
+    source, out = tmp_path / "recipes", tmp_path / "out"
+    source.mkdir()
+    (source / "a.toml").write_text(preset_text("tool-tray"), "utf-8")
+    halfpin(str(source), "--out", str(out), "--files", "corner.step", "--jobs", "1")
+    (source / "a.toml").rename(source / "b.toml")
+    assert "1 joints are done already." in resumed(str(source), out)
+    assert rows(out)["tool tray"]["origin"] == "b.toml"
+
+
+def test_a_run_that_forgets_to_resume_loses_nothing_and_says_what_it_does(table: str, tmp_path: Path) -> None:
+    halfpin(table, "--out", str(tmp_path), "--files", "corner.step", "--jobs", "1", "--check")
+    before = (tmp_path / LEDGER).read_text()
+    again = halfpin(table, "--out", str(tmp_path), "--files", "corner.step", "--jobs", "1", "--check")
+    assert "holds 4 joints of an earlier run. All that are in this run are made anew; with --resume" in again.stderr
+    assert (tmp_path / LEDGER).read_text().startswith(before)
+
+
+# --- what is not ours ------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("name", ["index.html", "index.csv", "batch.jsonl"])
+@pytest.mark.parametrize("as_link", [False, True])
+def test_a_file_of_somebody_else_in_the_folder_is_never_touched(
+    table: str, tmp_path: Path, name: str, as_link: bool
+) -> None:
+    out, elsewhere = tmp_path / "out", tmp_path / "elsewhere.txt"
+    out.mkdir()
+    elsewhere.write_text("mine")
+    (out / name).symlink_to(elsewhere) if as_link else (out / name).write_text("mine")
+    told = commands.refused("batch", table, "--out", str(out), "--check", "--jobs", "1")
+    assert f"{name} {'is not an ordinary file' if as_link else 'was not written by this tool'}" in told
+    assert (out / name).read_text() == elsewhere.read_text() == "mine"
+
+
+def test_a_list_that_was_changed_is_told_and_stays(table: str, tmp_path: Path) -> None:
+    halfpin(table, "--out", str(tmp_path), "--check", "--jobs", "1")
+    (tmp_path / "index.csv").write_text("my own notes")
+    told = commands.refused("batch", table, "--out", str(tmp_path), "--check", "--jobs", "1")
+    assert "index.csv was changed since it was written. Move it away" in told
+    assert (tmp_path / "index.csv").read_text() == "my own notes"
+
+
+def test_code_beside_the_table_is_not_run(table: str, tmp_path: Path) -> None:
+    """Modules by the names of those that a new process loads first."""
+    for name in ("socket", "signal", "struct", "random", "selectors", "pebble", "solids"):
+        (tmp_path / f"{name}.py").write_text(
+            f"open({str(tmp_path / 'ran')!r}, 'a').write('{name} ')\nraise SystemExit(9)\n"
+        )
+    source = tmp_path / "joints.csv"
+    source.write_text("title,joint.width\none,96\n", "utf-8")
+    script = Path(sys.executable).parent / "halfpin"
+    done = subprocess.run(
+        [str(script), "batch", "joints.csv", "--check", "--jobs", "2"],
+        cwd=tmp_path,
+        capture_output=True,
+        text=True,
+        check=False,
+    )
+    assert not (tmp_path / "ran").exists(), (tmp_path / "ran").read_text()
+    assert done.returncode == 0, done.stderr
 
 
 # --- the index -----------------------------------------------------------------------------------
