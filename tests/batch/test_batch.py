@@ -501,7 +501,7 @@ def test_a_failing_joint_is_written_when_a_resumed_run_insists(tmp_path: Path) -
     assert "1 joints are done already." in resumed(str(table), out)
     assert contents(out) == {}
     assert "done already" not in resumed(str(table), out, "--anyway")
-    assert set(contents(out)) == {"one/corner.step", "one/report.json"}
+    assert set(contents(out)) == {"one/corner.step", "one/cnc-jig-note.md", "one/report.json"}
 
 
 def test_rows_that_moved_and_tables_that_were_renamed_are_known_again(table: str, tmp_path: Path) -> None:
