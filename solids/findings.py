@@ -17,7 +17,8 @@ _ORDER: tuple[Severity, ...] = ("fail", "warning", "pass", "note")
 @dataclass(frozen=True)
 class Finding:
     """One judgement. `code` is stable for scripts; `measured` and `limit` are in `unit`, or None where none applies;
-    `remedy` is empty where nothing needs doing."""
+    `remedy` is empty where nothing needs doing; `source` is where the limit comes from, one of `sources.SOURCES`, and
+    empty where the judgement rests on no figure of the trade."""
 
     code: str
     severity: Severity
@@ -27,6 +28,13 @@ class Finding:
     limit: float | None = None
     unit: str = ""
     remedy: str = ""
+    source: str = ""
+
+    @property
+    def words(self) -> str:
+        """The sentence, what to do, and where the limit comes from: what a maker reads."""
+        source = f"({self.source})" if self.source else ""
+        return " ".join(part for part in (self.sentence, self.remedy, source) if part)
 
 
 DENIES: dict[str, frozenset[str]] = {

@@ -38,6 +38,7 @@ from solids.remarks import facts, remarks
 from solids.second_opinion import body_of, overlap_volume, triangles_of, way_above
 from solids.side_by_side import side_by_side
 from solids.slabs import NotSimpleError, slabs, usable_cuts
+from solids.sources import COMMON_PRACTICE
 from solids.verdicts import contact_findings, entry_finding, hold_findings
 
 TAILS_PER_SLAB = 4
@@ -323,4 +324,5 @@ def _interference(layout: Layout, overlap: Overlap) -> Finding:
         remedy="Try it in scrap, and clamp across the half pins."
         if within
         else f"Take fit.flank_gap of -{format_most(limit, recipe.units)} or looser.",
+        source=COMMON_PRACTICE,
     )

@@ -28,6 +28,7 @@ from solids.layout import (
     with_tails,
 )
 from solids.lengths import Units, format_both, format_force, format_least, format_moment, format_most, format_range
+from solids.sources import COMMON_PRACTICE, FROM_MEMORY, OWN_SIZES
 from solids.strength import WeakPart, screening
 
 
@@ -35,7 +36,15 @@ def remarks(layout: Layout) -> tuple[Finding, ...]:
     """What of a layout can be cut by no hand, which fails, and warnings about what is accepted as it stands."""
     checks = (_slope, _half_pins, _lap, _loose, _wide_tail, _planing, _knife, _chisels, _mismatch, _step)
     found = [finding for check in checks if (finding := check(layout))]
-    return (*map(partial(_frail, layout), frail_parts(layout)), *found)
+    return tuple(_with_source(each) for each in (*map(partial(_frail, layout), frail_parts(layout)), *found))
+
+
+SOURCES_OF = {"chisel": OWN_SIZES, "knife": OWN_SIZES, "planing": OWN_SIZES, "mismatch": FROM_MEMORY}
+"""Where a remark's limit comes from, by its code, where that is no common practice."""
+
+
+def _with_source(finding: Finding) -> Finding:
+    return replace(finding, source=SOURCES_OF.get(finding.code, COMMON_PRACTICE))
 
 
 def facts(layout: Layout) -> tuple[Finding, ...]:

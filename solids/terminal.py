@@ -123,7 +123,7 @@ def _print_finding(console: Console, finding: Finding) -> None:
     from rich.text import Text
 
     label = Text(LABELS[finding.severity], style=STYLES[finding.severity])
-    text = finding.sentence + (f" {finding.remedy}" if finding.remedy else "")
+    text = finding.words
     if not sys.stdout.isatty():
         console.print(f"{label}  {text}")
         return

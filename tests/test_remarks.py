@@ -12,6 +12,7 @@ from solids.findings import Finding
 from solids.lengths import format_both
 from solids.recipe import preset_names, preset_text
 from solids.remarks import facts, remarks
+from solids.sources import SOURCES
 from solids.strength import screening
 from tests.recipes import HALF_BLIND, STANDING, WHOLE, laid_out, recipe_texts, try_lay_out
 
@@ -482,3 +483,17 @@ def test_remarks_are_warnings_only_each_once_with_measure_limit_and_remedy(text:
         assert remark.limit is not None
         assert remark.remedy.endswith(".")
         assert remark.sentence.endswith(".")
+
+
+def test_every_limit_that_is_told_says_where_it_comes_from() -> None:
+    """Joints that are warned of in many ways; each warning carries its mark, and what a maker reads ends with it."""
+    found = [
+        *remarks(laid_out("joint.slope=1:4", "joint.half_pin=4", "joint.allow_thin_half_pin=true", text=WHOLE)),
+        *remarks(laid_out("fit.flank_gap=0.2", "joint.tails=1", text=WHOLE)),
+        *remarks(laid_out("kit.chisels=[30]", text=WHOLE)),
+    ]
+    assert {"slope", "half-pin", "loose", "wide-tail", "chisel"} <= {finding.code for finding in found}
+    for finding in found:
+        assert finding.source in SOURCES
+        assert finding.words.endswith(f"({finding.source})")
+    assert next(finding for finding in found if finding.code == "chisel").source == "your own sizes"

@@ -264,7 +264,7 @@ def _fit_words(layout: Layout, say: _Say) -> str:
 def _proof_words(proof: Proof) -> str:
     marks = {"fail": "**FAILS.** ", "warning": "**Take care.** ", "pass": ""}
     lines = [
-        f"- {marks[finding.severity]}{escaped(finding.sentence)}"
+        f"- {marks[finding.severity]}{escaped(finding.words)}"
         for finding in proof.findings
         if finding.severity != "note" and (finding.code != "solid" or finding.severity != "pass")
     ]

@@ -41,10 +41,7 @@ def _words(proof: BoxProof, files: Sequence[tuple[str, str]]) -> dict[str, Any]:
         "glue_up": glue_up_words(box),
         "corners": [_corner(corner, [name for name, _ in files]) for corner in proof.corners],
         "work": work_of(proof),
-        "findings": [
-            (LABELS[finding.severity], escaped(finding.sentence), escaped(finding.remedy))
-            for finding in worst_first(proof.findings)
-        ],
+        "findings": [(LABELS[finding.severity], escaped(finding.words)) for finding in worst_first(proof.findings)],
         "choices": [(choice.key, escaped(choice.value), escaped(choice.why)) for choice in box.recipe.choices],
         "files": files,
         "cautions": BY_HAND,

@@ -68,7 +68,7 @@ def _text(proof: BoxProof, size: float, width: float) -> list[Flowable]:
     flow += [to_tick(Paragraph(safe(step), style(size)), size, indent=6.0) for step in work.together]
     flow += [_step(step, size) for step in work.after]
     grave = [finding for finding in proof.findings if finding.severity in ("fail", "warning")]
-    flow += [Paragraph(safe(f"{finding.sentence} {finding.remedy}"), body) for finding in grave]
+    flow += [Paragraph(safe(finding.words), body) for finding in grave]
     return flow
 
 

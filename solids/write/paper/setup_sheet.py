@@ -231,7 +231,7 @@ def _side(layout: Layout, size: float, width: float) -> list[Flowable]:
         flow += [Paragraph(safe(words), style(size * 0.92)) for words in machine]
     flow += [Spacer(1, size * 0.5), head("Lines and wood", size)]
     findings = [*remarks(layout), *(found for found in facts(layout) if found.code == "movement")]
-    for text in (*bench.lines_left, *(f"{found.sentence} {found.remedy}".strip() for found in findings)):
+    for text in (*bench.lines_left, *(found.words for found in findings)):
         flow.append(Paragraph(safe(text), style(size * 0.92, after=size * 0.15)))
     return flow
 

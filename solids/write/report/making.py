@@ -257,6 +257,7 @@ def finding_record(finding: Finding) -> FindingRecord:
         limit=_finite(finding.limit),
         unit=finding.unit,
         remedy=finding.remedy,
+        source=finding.source,
     )
 
 

@@ -297,6 +297,7 @@ class FindingRecord(Record):
     limit: Number | None
     unit: str
     remedy: str
+    source: str = Field(description="where the limit comes from; empty where it rests on no figure of the trade")
 
 
 class ProofRecord(Record):
