@@ -18,6 +18,7 @@ import importlib
 import os
 import random
 import sys
+import tempfile
 import time
 from collections import Counter
 from collections.abc import Iterator
@@ -156,11 +157,15 @@ def tests_fail(root: Path, mutant: Mutant, seed: int) -> bool:
     os.dup2(nothing, 1)
     os.dup2(nothing, 2)
     import pytest
+    from hypothesis import settings
 
+    settings.register_profile("patient", deadline=None)  # or a busy machine would kill mutants
+    settings.load_profile("patient")
     tests = [f"tests/{name}" for name in TESTS[mutant.module.split(".")[1]].split()]
     options = ("-x", "-o", "addopts=", "-m", "not outside", "-p", "no:cacheprovider", f"--hypothesis-seed={seed}")
     loaded = ("-W", "ignore::pytest.PytestAssertRewriteWarning")
-    code = pytest.main([*options, *loaded, *tests])
+    with tempfile.TemporaryDirectory() as own:  # the usual one is tidied by all runs at once, which may fail a test
+        code = pytest.main([*options, *loaded, "--basetemp", f"{own}/tests", *tests])
     assert code in (0, 1, 2), f"the tests could not be run: {code}"  # 2: it could not even be imported
     return code != 0
 
@@ -186,7 +191,8 @@ def main() -> None:
                 killed = True
             counts[killed] += 1
             if not killed:
-                print(f"survived: {mutant.file}:{source_of(root, mutant)[0]}, site {mutant.site}", flush=True)
+                place = f"{mutant.file}:{source_of(root, mutant)[0]}"
+                print(f"survived: number {counts.total()}, {place}, site {mutant.site}", flush=True)
     took = time.perf_counter() - start
     print(f"killed {counts[True]}, survived {counts[False]} of {given.count} in {took:.0f} s")
 
