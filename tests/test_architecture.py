@@ -15,8 +15,9 @@ import solids
 ROOT = Path(solids.__file__).parent
 
 ORDER = [
-    ["errors", "tolerances", "lengths", "wood", "findings", "cautions", "interrupts", "side_by_side"],
-    ["loops"],
+    ["errors", "tolerances", "lengths", "wood", "findings", "cautions", "interrupts"],
+    ["loops", "scratch"],
+    ["side_by_side"],
     ["slabs", "second_opinion"],
     ["recipe"],
     ["layout"],

@@ -54,9 +54,10 @@ def publish(
         below = [path for path in sorted({(folder / name).parent for name in files} - {folder}) if not path.exists()]
         ours = _ours(folder, title, files)
         # Inside the folder itself, so that it is on the same disk even where the folder is a mount of its own.
-        staging = Path(tempfile.mkdtemp(prefix=STAGING, dir=folder))
-        keep = False
+        staging, keep = None, False
         try:
+            with signals_wait():
+                staging = Path(tempfile.mkdtemp(prefix=STAGING, dir=folder))
             for name, data in files.items():
                 _write(staging / name, data)
             for name, data in files.items():
@@ -70,7 +71,7 @@ def publish(
             raise
         finally:
             with signals_wait():
-                if not keep:
+                if staging is not None and not keep:
                     _take_away(staging)
                 for path in below:
                     if path.exists() and not any(path.iterdir()):
