@@ -15,7 +15,7 @@ import solids
 ROOT = Path(solids.__file__).parent
 
 ORDER = [
-    ["errors", "tolerances", "lengths", "wood", "findings", "cautions", "interrupts"],
+    ["errors", "tolerances", "lengths", "wood", "findings", "cautions", "interrupts", "outgoing"],
     ["loops", "scratch"],
     ["side_by_side"],
     ["slabs", "second_opinion"],

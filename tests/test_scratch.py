@@ -49,10 +49,14 @@ def die_in_a_folder() -> None:
 
 
 def test_it_is_gone_at_the_end_also_after_an_error(place: Path) -> None:
-    with pytest.raises(ZeroDivisionError), scratch() as folder:
-        (folder / "below").mkdir()
-        assert folder.parent == place
-        _ = 1 / 0
+    def work() -> None:
+        with scratch() as folder:
+            (folder / "below").mkdir()
+            assert folder.parent == place
+            raise ValueError("here")
+
+    with pytest.raises(ValueError, match="here"):
+        work()
     assert list(place.iterdir()) == []
 
 

@@ -194,7 +194,7 @@ def _written_before(folder: Path, title: str) -> dict[str, Record]:
         known = report["schema"].startswith(SCHEMA_ID.rpartition(":")[0])
         owner = str(report["title"])
         files = {str(record["name"]): (int(record["bytes"]), str(record["sha256"])) for record in report["files"]}
-    except (ValueError, KeyError, TypeError, AttributeError, RecursionError):
+    except (ValueError, KeyError, TypeError, AttributeError, OverflowError, RecursionError):
         known, owner, files = False, "", {}
     if not known:
         raise FileError(f"{path} is not a report of this tool. Move it away, or give another --out")
