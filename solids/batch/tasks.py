@@ -38,9 +38,7 @@ LARGEST_TABLE = 64 * 1024 * 1024
 """Bytes; six hundred a row are more than a recipe's every key takes."""
 
 
-TOO_MANY = (
-    f"these joints are more than one run takes, which is {MOST_JOINTS}; take several tables, each with its own --out"
-)
+TOO_MANY = f"more joints than one run takes, which is {MOST_JOINTS}; take several tables, each with its own --out"
 
 
 @dataclass(frozen=True)
