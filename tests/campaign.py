@@ -4,6 +4,7 @@
     .venv/bin/python -m tests.campaign paper 2000
     .venv/bin/python -m tests.campaign faults 2000
     .venv/bin/python -m tests.campaign fuzz 100000
+    .venv/bin/python -m tests.campaign hostile 250
 
 Each prints one line of figures, and every case that went wrong with the number that makes it again. Two processes.
 """
@@ -28,6 +29,7 @@ from solids.layout import Layout, lay_out
 from solids.recipe import parse_recipe
 from solids.tolerances import tight_limit
 from solids.write.table import PAPER, prove_layout
+from tests import hostile
 
 GAPS = (0, 0, 0, 0.001, -0.001, 0.0005, -0.0005, 0.02, -0.02, 0.1, -0.05, -0.08)
 
@@ -193,6 +195,8 @@ JOBS: dict[str, Callable[[int], str]] = {"build": build, "paper": paper, "faults
 def main() -> None:
     """Runs one job for the numbers 1 to N and prints the figures."""
     name, count = sys.argv[1], int(sys.argv[2])
+    if name == "hostile":
+        sys.exit(bool(hostile.main(count, random.SystemRandom().randrange(10**6))))
     start = time.perf_counter()
     outcomes: Counter[str] = Counter()
     with ProcessPoolExecutor(2) as pool:

@@ -34,6 +34,8 @@ def main() -> None:
         if hasattr(signal, name):
             signal.signal(getattr(signal, name), _terminate)
     code = _run()
+    # What is left is to say so; Ctrl-C now would only cut that short with a traceback.
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
     try:
         sys.stdout.flush()
         sys.stderr.flush()
