@@ -149,7 +149,7 @@ def served(bulletin: Bulletin, port: int) -> Iterator[str]:
 
 class _Server(ThreadingHTTPServer):
     daemon_threads = True
-    request_queue_size = 64
+    request_queue_size = 1024  # who comes while these wait tries again after a whole second
     block_on_close = False
 
     def __init__(self, address: tuple[str, int], desk: type[BaseHTTPRequestHandler]) -> None:

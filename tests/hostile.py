@@ -21,7 +21,7 @@ import subprocess
 import tempfile
 import time
 from collections import Counter
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from contextlib import ExitStack, contextmanager, suppress
 from pathlib import Path
 
@@ -99,13 +99,13 @@ STOPS = (signal.SIGINT, signal.SIGTERM, signal.SIGINT, signal.SIGTERM, signal.SI
 """Two thirds are asked to stop, by Ctrl-C or by the system; the rest are killed."""
 
 COMMANDS = (
-    (["build", "mine.toml"], 2.0),
-    (["build", "mine.toml", "--model", "--gaps"], 2.5),
-    (["paper", "mine.toml"], 3.0),
-    (["aids", "mine.toml", "--only", "cauls"], 3.0),
-    (["batch", "joints.csv", "--files", "corner,model", "--jobs", "2"], 6.0),
+    "build mine.toml",
+    "build mine.toml --model --gaps",
+    "paper mine.toml",
+    "aids mine.toml --only cauls",
+    "batch joints.csv --files corner,model --jobs 2",
 )
-"""What is killed, and how long it takes at most (s)."""
+"""What is killed."""
 
 
 def whole_set(folder: Path) -> bool:
@@ -134,12 +134,12 @@ def group_is_gone(number: int) -> None:
     raise AssertionError("a process stayed")
 
 
-def a_kill(dice: Dice, folder: Path, place: Path) -> str:
-    """Stops a command at some moment; what is then in the folder."""
-    command, longest = dice.choice(COMMANDS)
+def a_kill(dice: Dice, folder: Path, place: Path, durations: Mapping[str, float]) -> str:
+    """Stops a command at some moment; how that ended."""
+    command = dice.choice(COMMANDS)
     stop, out = dice.choice(STOPS), folder / "out"
     with subprocess.Popen(
-        [str(SCRIPT), *command, "--set", f"joint.width={dice.randint(95, 105)}", "--out", "out"],
+        [str(SCRIPT), *command.split(), "--set", f"joint.width={dice.randint(95, 105)}", "--out", "out"],
         cwd=folder,
         stdout=subprocess.PIPE,
         stderr=subprocess.STDOUT,
@@ -147,7 +147,7 @@ def a_kill(dice: Dice, folder: Path, place: Path) -> str:
         start_new_session=True,
     ) as process:
         with suppress(subprocess.TimeoutExpired):
-            process.wait(dice.uniform(0.0, longest))
+            process.wait(dice.uniform(0.0, durations[command]))
         # Ctrl-C reaches all processes of a terminal; the system, and a user's kill, the one alone.
         with suppress(ProcessLookupError):
             os.killpg(process.pid, stop) if stop == signal.SIGINT else process.send_signal(stop)
@@ -191,11 +191,16 @@ def sweep_in(place: Path) -> None:
     assert list(place.iterdir()) == [], "left after a sweep"
 
 
-def prepared(folder: Path) -> None:
-    """Each kill begins with a set that is whole, of another width, and a file of the maker's."""
-    told(folder, "build", "mine.toml", "--out", "out")
-    (folder / "out" / "tool-tray" / "mine.txt").write_text("mine")
+def prepared(folder: Path) -> dict[str, float]:
+    """Each kill begins with sets that are whole, and a file of the maker's. How long each command takes (s)."""
     (folder / "joints.csv").write_text("title,joint.pin\n" + "".join(f"n {n},{3 + n / 10}\n" for n in range(6)))
+    durations = {}
+    for command in COMMANDS:
+        begun = time.monotonic()
+        told(folder, *command.split(), "--out", "out")
+        durations[command] = time.monotonic() - begun
+    (folder / "out" / "tool-tray" / "mine.txt").write_text("mine")
+    return durations
 
 
 # --- probes of the local page --------------------------------------------------------------------------
@@ -345,8 +350,8 @@ def main(count: int, seed: int) -> int:
         tally.run("bad files in one run", 1, lambda dice: all_in_one_run(dice, folder, count))
         cases = [(there, failing) for there in (True, False) for failing in (None, 0, 2, 3)]
         tally.run("kills before each step of a publish", len(cases), step)
-        prepared(folder)
-        tally.run("kill", round(count * 1.2), lambda dice: a_kill(dice, folder, place))
+        durations = prepared(folder)
+        tally.run("kill", round(count * 1.2), lambda dice: a_kill(dice, folder, place, durations))
         with watched(folder) as (port, process):
             tally.run("probe", round(count * 0.24), lambda dice: a_probe(dice, port))
             tally.run("crowd", 1, lambda _: crowd(port, process))
