@@ -3,8 +3,6 @@ table, where a spreadsheet must not take it for a formula."""
 
 from __future__ import annotations
 
-import csv
-import io
 import unicodedata
 from collections.abc import Iterable, Sequence
 
@@ -28,6 +26,9 @@ def _shown(ch: str) -> str:
 
 def csv_table(rows: Iterable[Sequence[object]]) -> bytes:
     """A table as CSV (RFC 4180) in UTF-8."""
+    import csv
+    import io
+
     text = io.StringIO()
     csv.writer(text, lineterminator="\r\n").writerows([csv_cell(value) for value in row] for row in rows)
     return text.getvalue().encode("utf-8")

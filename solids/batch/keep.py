@@ -131,7 +131,18 @@ class Ledger:
                     continue
                 hashes = {str(name): str(digest) for name, digest in plain.pop("hashes").items()}
                 outcome = Outcome(**{**plain, "warnings": tuple(plain["warnings"])})
-                self.kept[outcome.key] = Kept(outcome, hashes)
+                if _is_sound(outcome):
+                    self.kept[outcome.key] = Kept(outcome, hashes)
+
+
+def _is_sound(outcome: Outcome) -> bool:
+    """Whether a line holds what we write into it; a ledger may come from a stranger."""
+    words = (outcome.origin, outcome.title, outcome.slug, outcome.key, outcome.verdict, outcome.message)
+    return (
+        all(isinstance(word, str) for word in (*words, *outcome.warnings))
+        and isinstance(outcome.size, dict)
+        and isinstance(outcome.seconds, int | float)
+    )
 
 
 def _objects(text: str) -> Iterator[dict[str, Any]]:

@@ -21,7 +21,7 @@ from solids.errors import InputError
 from solids.scratch import sweep
 
 AHEAD = 4
-"""How many tasks wait for each worker: enough that none is idle, few enough that a million rows need no memory."""
+"""How many tasks wait for each worker: enough that none is idle, few enough that their files need no memory."""
 
 ADDRESS = re.compile(r"((tcp|tls|ws|wss|ucx)://)?[^\s/]+:\d+")
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import sys
 from collections.abc import Callable, Iterator, Sequence
-from contextlib import closing, contextmanager, nullcontext
+from contextlib import ExitStack, closing, contextmanager, nullcontext
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -68,7 +68,10 @@ def batch(  # noqa: PLR0913, PLR0917  one for each option
     tasks = tasks_from(source, base, overrides, grids, tuple(dict.fromkeys(name.strip() for name in files.split(","))))
     found: dict[str, Outcome] = {}
     stopped = False
-    with as_file_errors(out), claimed(out), closing(Ledger(out)) as ledger:
+    with ExitStack() as stack:
+        with as_file_errors(out):
+            stack.enter_context(claimed(out))
+        ledger = stack.enter_context(closing(Ledger(out)))
         try:
             found = _done_already(tasks, ledger, check_only=check_only, anyway=anyway) if resume else {}
             _tell_earlier(out, len(ledger.kept), len(found), resume=resume)

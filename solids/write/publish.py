@@ -96,9 +96,12 @@ def _end_of(staging: Path, folder: Path) -> None:
     """Brings an earlier run's set to its place where all of it had been made and checked, else takes it away."""
     with signals_wait():
         for name in _listed(staging):
-            if not (staging / name).is_file():
-                continue
             path, before = folder / name, staging / BEFORE / name
+            # A folder may come from a stranger. Nothing is taken from where a link leads, nor put there.
+            if not (staging / name).is_file() or any(map(Path.is_symlink, (staging / name, (staging / name).parent))):
+                continue
+            if path.parent.is_symlink():
+                raise FileError(f"{path.parent} is not an ordinary folder. Move it away, or give another --out")
             known = [record_of(before.read_bytes())] if before.is_file() else []
             if path.is_symlink() or (path.exists() and not (path.is_file() and may_replace(path, known))):
                 raise FileError(

@@ -4,16 +4,21 @@ from __future__ import annotations
 
 import csv
 import io
+import json
 import os
 import re
 import time
+from contextlib import closing
 from functools import partial
 from pathlib import Path
 
 import pytest
 
 from solids.batch import tasks
+from solids.batch.index import csv_bytes
+from solids.batch.keep import LEDGER, Ledger
 from solids.batch.tasks import Task, tasks_from
+from solids.batch.work import outcome_of
 from solids.errors import InputError
 from solids.recipe import preset_text, slug
 from tests import commands
@@ -186,3 +191,38 @@ def test_the_folders_of_other_titles_stay_as_they_were(title: str, folder: str) 
 
 def test_a_long_title_still_gives_a_name_that_a_disk_takes() -> None:
     assert len(folder_of("ﷺ" * 80)) < 200
+
+
+# --- a ledger of a stranger ----------------------------------------------------------------------------
+
+LINES = (
+    {"hashes": []},
+    {"hashes": {"../../x": 1}, "message": 5},
+    {"warnings": [1]},
+    {"title": ["x"]},
+    {"size": [1]},
+    {"seconds": "x"},
+    {"key": None},
+    {"lists": {"index.csv": [float("inf"), "x"]}},
+    {"lists": []},
+)
+
+
+@pytest.mark.parametrize("change", LINES)
+def test_a_line_of_a_ledger_that_is_not_ours_harms_nobody(change: dict[str, object], tmp_path: Path) -> None:
+    (tmp_path / "t.csv").write_text("title,joint.width\none,96\n", "utf-8")
+    (task,) = tasks_from(str(tmp_path / "t.csv"), "tool-tray", (), (), ("corner",))
+    with closing(Ledger(tmp_path)) as ledger:
+        ledger.put(outcome_of(task, "passes", ""))
+    head, line = (tmp_path / LEDGER).read_text("utf-8").splitlines()
+    (tmp_path / LEDGER).write_text(f"{head}\n{json.dumps({**json.loads(line), **change})}\n", "utf-8")
+    with closing(Ledger(tmp_path)) as again:
+        found = again.still_good(task, check_only=True, anyway=False)
+        again.put_list({"index.csv": csv_bytes([found] if found else [], tmp_path)})
+    assert "lists" in change or "hashes" in change or found is None
+
+
+def test_a_line_that_is_ours_counts(tmp_path: Path) -> None:
+    """The test above can fail."""
+    with pytest.raises(AssertionError):
+        test_a_line_of_a_ledger_that_is_not_ours_harms_nobody({}, tmp_path)
