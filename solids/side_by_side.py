@@ -8,10 +8,12 @@ import signal
 import sys
 import threading
 from collections.abc import Callable, Iterator, Sequence
+from contextlib import suppress
 from multiprocessing.connection import Connection
 from typing import Any, TypeVar
 
 from solids.errors import FaultError
+from solids.scratch import sweep
 
 Item = TypeVar("Item")
 Result = TypeVar("Result")
@@ -44,6 +46,8 @@ def side_by_side(
             results.close()
             process.terminate()
             process.join()
+        if forked:
+            sweep()
     return [found[place] for place in range(len(items))]
 
 
@@ -81,7 +85,8 @@ def _share(work: Callable[[Item], Result], items: Sequence[Item], receiving: Con
         answer: tuple[bool, Any] = (True, [work(item) for item in items])
     except Exception as err:
         answer = (False, err)
-    sending.send(answer)
+    with suppress(OSError):  # who asked may be gone
+        sending.send(answer)
     sending.close()
 
 

@@ -8,6 +8,10 @@ from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager
 from typing import TYPE_CHECKING, Any
 
+import click
+
+from solids.outgoing import printable
+
 if TYPE_CHECKING:
     from rich.console import Console
 
@@ -38,12 +42,33 @@ def progress() -> Iterator[Callable[[str], None]]:
         yield lambda text: line.update(f"{text} ...", refresh=True)
 
 
+def say(text: str, *, err: bool = False) -> None:
+    """A line for people, on stdout or stderr. Names and values that came from outside stand in it as text."""
+    click.echo(printable(text), err=err)
+
+
+def hand_out(data: bytes | str) -> None:
+    """What a program is to read, on stdout as it stands: JSON, which has no other than its own line breaks."""
+    click.echo(data, nl=isinstance(data, str))
+
+
 def console() -> Console:
     """Colour on a terminal only, none where NO_COLOR is set, never wrapped in a pipe."""
     from rich.console import Console
 
+    class Screen(Console):
+        """Colours are ours; a text brings none, and no other command for a terminal."""
+
+        def print(self, *objects: Any, **options: Any) -> None:
+            super().print(*(_as_text(item) for item in objects), **options)
+
     width = None if sys.stdout.isatty() else PIPE_WIDTH
-    return Console(highlight=False, markup=False, emoji=False, width=width, soft_wrap=width is not None)
+    return Screen(highlight=False, markup=False, emoji=False, width=width, soft_wrap=width is not None)
+
+
+def _as_text(item: Any) -> Any:
+    """A text without commands for a terminal, its own line breaks kept."""
+    return "\n".join(printable(line) for line in item.split("\n")) if isinstance(item, str) else item
 
 
 def print_layout(console: Console, plan: Layout) -> None:
@@ -128,7 +153,7 @@ def _print_finding(console: Console, finding: Finding) -> None:
         console.print(f"{label}  {text}")
         return
     grid = Table.grid(padding=(0, 2))
-    grid.add_row(label, text)
+    grid.add_row(label, printable(text))
     console.print(grid, soft_wrap=False)
 
 
@@ -142,7 +167,7 @@ def print_table(console: Console, head: tuple[str, ...], rows: Iterable[tuple[st
     for title in head:
         table.add_column(title, overflow="fold", no_wrap=not sys.stdout.isatty())
     for row in rows:
-        table.add_row(*row)
+        table.add_row(*map(printable, row))
     console.print(table, soft_wrap=False)
 
 

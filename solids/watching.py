@@ -4,16 +4,20 @@ browser alone."""
 from __future__ import annotations
 
 import json
+import math
 import os
+import socket
+import stat
 import threading
 import time
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from http import HTTPStatus
 from http.server import BaseHTTPRequestHandler, ThreadingHTTPServer
 from pathlib import Path
 from typing import Any
 
+from solids import tolerances as tol
 from solids.errors import InputError
 
 LOOPBACK = "127.0.0.1"
@@ -24,6 +28,21 @@ here."""
 LOOK_EVERY = 0.04
 SETTLED = 0.02
 """How often the file is looked at, and how long it must rest before it is read: editors write in several steps (s)."""
+
+LONGEST_UNREST = 1.0
+"""How long a file may go on changing before it is read all the same (s): a page that never follows helps nobody."""
+
+SILENCE = 10.0
+"""How long a connection may say nothing, or take nothing, before it is closed (s)."""
+
+LONGEST_REQUEST = 30.0
+"""How long a request and its answer may take, however slowly they go on (s). A stream of events may stay."""
+
+MOST_CONNECTIONS = 64
+"""A browser opens a handful. Of more the oldest is closed, so that the newest, which may be the maker's, is served."""
+
+MOST_UNREAD = 65536
+"""So many bytes of a request's body are taken and thrown away; a browser that is cut off before does not hear why."""
 
 BREATH = 15.0
 """How often an idle stream of events says that it is still there (s)."""
@@ -130,18 +149,68 @@ def served(bulletin: Bulletin, port: int) -> Iterator[str]:
 
 class _Server(ThreadingHTTPServer):
     daemon_threads = True
-    request_queue_size = 64
+    request_queue_size = 1024  # who comes while these wait tries again after a whole second
     block_on_close = False
+
+    def __init__(self, address: tuple[str, int], desk: type[BaseHTTPRequestHandler]) -> None:
+        self._until: dict[Any, float] = {}
+        self._lock = threading.Lock()
+        super().__init__(address, desk)
+
+    def get_request(self) -> tuple[socket.socket, Any]:
+        """As it is; where the system has no more connections to give, it is not asked again at once."""
+        try:
+            return super().get_request()
+        except OSError:
+            time.sleep(0.1)
+            raise
+
+    def process_request(self, request: Any, client_address: Any) -> None:
+        """Answers in a thread of its own, with a limit on its time and on how many there are."""
+        with self._lock:
+            self._until[request] = time.monotonic() + LONGEST_REQUEST
+            extra = next(iter(self._until)) if len(self._until) > MOST_CONNECTIONS else None
+        self._hang_up([extra] if extra else [])
+        super().process_request(request, client_address)
+
+    def stays(self, request: Any) -> None:
+        """Takes away the limit on a connection's time."""
+        with self._lock:
+            if request in self._until:
+                self._until[request] = math.inf
+
+    def service_actions(self) -> None:
+        """Some times a second: closes what has taken too long."""
+        now = time.monotonic()
+        with self._lock:
+            late = [request for request, until in self._until.items() if until < now]
+        self._hang_up(late)
+
+    def _hang_up(self, requests: list[Any]) -> None:
+        """Wakes the threads that wait at these connections; each closes its own."""
+        for request in requests:
+            with self._lock:
+                self._until.pop(request, None)
+            with suppress(OSError):
+                request.shutdown(socket.SHUT_RDWR)
+
+    def shutdown_request(self, request: Any) -> None:
+        """The end of a connection."""
+        with self._lock:
+            self._until.pop(request, None)
+        super().shutdown_request(request)
 
     def handle_error(self, *_: Any) -> None:
         """A browser that goes away in the middle of an answer is nobody's fault."""
 
 
 class _Desk(BaseHTTPRequestHandler):
-    """Answers requests of this machine's browser, and no others."""
+    """Answers requests of this machine's browser, and no others: one on each connection, so that nothing that comes
+    after a request, such as its body, is ever taken for another."""
 
     server: _Server
     news_of: Bulletin
+    timeout = SILENCE
     protocol_version = "HTTP/1.1"
     server_version = "halfpin"
     sys_version = ""
@@ -176,17 +245,28 @@ class _Desk(BaseHTTPRequestHandler):
         self.end_headers()
         self.wfile.write(body)
 
+    def finish(self) -> None:
+        """Ends an answer so that it arrives: a connection that is closed on unread bytes is cut off at both ends."""
+        with suppress(OSError, ValueError):
+            self.wfile.flush()
+            self.connection.shutdown(socket.SHUT_WR)
+            self.connection.settimeout(1.0)
+            for _ in range(16):
+                if not self.connection.recv(MOST_UNREAD // 16):
+                    break
+        super().finish()
+
     def _head(self, status: HTTPStatus, kind: str) -> None:
         self.send_response(status)
+        self.send_header("Connection", "close")  # which is then done
         self.send_header("Content-Type", kind)
         for name, value in HEADERS.items():
             self.send_header(name, value)
 
     def _stream(self) -> None:
         self._head(HTTPStatus.OK, "text/event-stream")
-        self.send_header("Connection", "close")
         self.end_headers()
-        self.close_connection = True
+        self.server.stays(self.request)
         for event in self.news_of.news():
             self.wfile.write(event)
             self.wfile.flush()
@@ -203,7 +283,8 @@ def changes(path: Path) -> Iterator[None]:
     while True:
         now = _state(path)
         if first or now != seen:
-            while not first and (later := _rested(path)) != now:
+            latest = time.monotonic() + LONGEST_UNREST
+            while not first and (later := _rested(path)) != now and time.monotonic() < latest:
                 now = later
             seen, first = now, False
             yield
@@ -216,8 +297,11 @@ def _rested(path: Path) -> object:
 
 
 def _state(path: Path) -> object:
+    """What a change of the file changes. Its times alone are not enough: they can be set, and the system's clock for
+    them may stand still for some milliseconds."""
     try:
         found = os.stat(path)
+        words = path.read_bytes() if stat.S_ISREG(found.st_mode) and found.st_size <= tol.RECIPE_LARGEST_BYTES else b""
     except OSError:
         return None
-    return found.st_mtime_ns, found.st_size, found.st_ino
+    return found.st_ctime_ns, found.st_mtime_ns, found.st_size, found.st_ino, words

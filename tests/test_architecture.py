@@ -15,8 +15,9 @@ import solids
 ROOT = Path(solids.__file__).parent
 
 ORDER = [
-    ["errors", "tolerances", "lengths", "sources", "wood", "findings", "cautions", "interrupts", "side_by_side"],
-    ["loops"],
+    ["errors", "tolerances", "lengths", "sources", "wood", "findings", "cautions", "interrupts", "outgoing"],
+    ["loops", "scratch"],
+    ["side_by_side"],
     ["slabs", "second_opinion"],
     ["recipe"],
     ["layout"],

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import signal
+import subprocess
 import threading
 import time
 from pathlib import Path
@@ -11,7 +12,7 @@ from pathlib import Path
 import pytest
 
 from solids.interrupts import signals_wait
-from tests.commands import ended, halfpin
+from tests.commands import MAIN, ended, halfpin
 
 
 def interrupted(done: list[bool]) -> None:
@@ -75,3 +76,20 @@ def test_a_signal_while_files_are_moved_leaves_them_whole(number: str, code: int
     assert not list(folder.glob(".halfpin-*"))
     again = halfpin("build", "tool-tray", "--out", str(tmp_path))
     assert again.returncode == 0
+
+
+LOADING = """
+import sys
+class Finder:
+    def find_spec(self, name, *_):
+        if name == {name!r}:
+            raise KeyboardInterrupt
+sys.meta_path.insert(0, Finder())
+"""
+
+
+@pytest.mark.parametrize("name", ["solids.cli.way_out", "solids.cli.commands", "click", "solids.terminal"])
+def test_ctrl_c_while_the_command_loads_ends_it_without_a_traceback(name: str) -> None:
+    code = LOADING.format(name=name) + MAIN
+    done = subprocess.run([sys.executable, "-c", code, "--help"], capture_output=True, text=True, check=False)
+    assert (done.returncode, done.stdout, done.stderr) == (130, "", "")

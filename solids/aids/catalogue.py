@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
+from solids import tolerances as tol
 from solids.aids.aid import Aid, Maker, Refusal
 from solids.aids.asked import AidsAsked, wanted_kinds
 from solids.aids.bed import too_large
@@ -14,7 +16,7 @@ from solids.aids.coupon import coupons
 from solids.aids.marking_template import marking_templates
 from solids.aids.modelling import surface_of
 from solids.aids.paring_block import paring_blocks
-from solids.aids.proof import prove_aid
+from solids.aids.proof import SOUND_WALL, WALLS_OF_A_NOZZLE, prove_aid
 from solids.aids.saw_guides import saw_guides
 from solids.aids.transfer_rest import transfer_rests
 from solids.findings import Finding, fails
@@ -85,6 +87,8 @@ def make_aids(layout: Layout, asked: AidsAsked) -> Workshop:
     checked = side_by_side(lambda aid: (prove_aid(aid, printing), surface_of(aid.solid)), aids)
     proved = [Proved(aid, *found) for aid, found in zip(aids, checked, strict=True)]
     refused = [item for item in made if isinstance(item, Refusal)]
+    refused += [_too_thin(item, printing) for item in proved if _is_too_thin(item)]
+    proved = [item for item in proved if not _is_too_thin(item)]
     if any(layout.in_box.strips):
         refused += [_no_room(item) for item in proved if _stands_in_wood(item)]
         proved = [item for item in proved if not _stands_in_wood(item)]
@@ -95,6 +99,22 @@ def make_aids(layout: Layout, asked: AidsAsked) -> Workshop:
         good=tuple(item for item in proved if item.passes),
         failed=tuple(item for item in proved if not item.passes),
         refused=tuple(refused),
+    )
+
+
+def _is_too_thin(item: Proved) -> bool:
+    """Whether a nozzle is too wide for an aid whose walls others print. All else about it is as it should be."""
+    wrong = [finding for finding in item.findings if finding.severity == "fail"]
+    return [finding.code for finding in wrong] == ["walls"] and (wrong[0].measured or 0.0) >= SOUND_WALL
+
+
+def _too_thin(item: Proved, printing: Printing) -> Refusal:
+    thinnest = next(finding.measured or 0.0 for finding in item.findings if finding.code == "walls")
+    widest = math.floor(100 * (thinnest + tol.ROUNDING) / WALLS_OF_A_NOZZLE) / 100
+    return Refusal(
+        item.aid.name,
+        f"Its thinnest wall of {thinnest:.4g} mm is thinner than two lines of a {printing.nozzle:g} mm nozzle.",
+        f"Set print.nozzle to {widest:g} mm or less.",
     )
 
 

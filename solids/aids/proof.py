@@ -40,6 +40,9 @@ PUSH = 0.02
 WALLS_OF_A_NOZZLE = 2.0
 """The thinnest wall, in widths of the nozzle: two lines. Common practice: 0.8 mm for a 0.4 mm nozzle."""
 
+SOUND_WALL = 0.8
+"""A wall (mm) that every printer with a usual nozzle makes, and that an aid of wood has whatever the printer is."""
+
 IN_PLANE = 0.01
 """How far a working face may lie off its plane, beside the stated clearance (mm)."""
 
@@ -111,7 +114,8 @@ def _overhang(aid: Aid, faces: Sequence[Face]) -> Finding:
 
 
 def _walls(aid: Aid, surface: Mesh, printing: Printing) -> Finding:
-    thinnest, limit = thinnest_wall(surface), WALLS_OF_A_NOZZLE * printing.nozzle
+    limit = WALLS_OF_A_NOZZLE * printing.nozzle if aid.to_print else SOUND_WALL
+    thinnest = thinnest_wall(surface)
     good = thinnest >= limit - tol.ROUNDING
     return _finding(aid, "walls", good, f"The thinnest wall measures {thinnest:.2f} mm.", thinnest, limit, "mm")
 

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import csv
-import io
 from collections import Counter
 from collections.abc import Sequence
 from pathlib import Path
@@ -11,6 +9,7 @@ from typing import Any
 from urllib.parse import quote
 
 from solids.batch.work import Outcome
+from solids.outgoing import csv_table, printable
 from solids.write.templates import template
 
 HEADS = ("title", "verdict", "kind", "tails", "slope", "width_mm", "tail_board_mm", "pin_board_mm")
@@ -29,29 +28,25 @@ def summary(outcomes: Sequence[Outcome]) -> str:
 
 def csv_bytes(outcomes: Sequence[Outcome], folder: Path) -> bytes:
     """One row a joint."""
-    text = io.StringIO()
-    writer = csv.writer(text, lineterminator="\r\n")
-    writer.writerow(COLUMNS)
-    for outcome in outcomes:
-        cells = {"title": outcome.title, "verdict": outcome.verdict, **outcome.size}
-        has_files = (folder / outcome.slug / "report.json").is_file()
-        writer.writerow(
-            [
-                *(_plain(cells.get(head, "")) for head in HEADS),
-                " ".join(outcome.warnings),
-                outcome.message,
-                outcome.slug if has_files else "",
-                outcome.origin,
-                f"{outcome.seconds:.3f}",
-            ]
-        )
-    return text.getvalue().encode("utf-8")
+    return csv_table([COLUMNS, *(_cells(outcome, folder) for outcome in outcomes)])
 
 
-def _plain(value: Any) -> str:
-    """A cell; one that a spreadsheet would take for a formula has a quote before it."""
-    text = f"{value:.6g}" if isinstance(value, float) else str(value)
-    return f"'{text}" if text.startswith(("=", "+", "-", "@", "\t")) else text
+def _cells(outcome: Outcome, folder: Path) -> list[object]:
+    cells = {"title": outcome.title, "verdict": outcome.verdict, **outcome.size}
+    has_files = _has_place(outcome) and (folder / outcome.slug / "report.json").is_file()
+    return [
+        *(cells.get(head, "") for head in HEADS),
+        " ".join(outcome.warnings),
+        outcome.message,
+        outcome.slug if has_files else "",
+        outcome.origin,
+        f"{outcome.seconds:.3f}",
+    ]
+
+
+def _has_place(outcome: Outcome) -> bool:
+    """Whether the folder of its name is its own. A joint that is refused may be called as another is."""
+    return outcome.verdict in ("passes", "fails")
 
 
 def html_bytes(outcomes: Sequence[Outcome], folder: Path) -> bytes:
@@ -71,15 +66,19 @@ def _row(outcome: Outcome, folder: Path) -> dict[str, Any]:
     place = folder / outcome.slug
     pictures = [name for name in ("corner.png", "box.png") if (place / name).is_file()]
     pages = [name for name in ("corner.html", "box.html", "") if (place / name).exists()]
-    sizes = {head: _plain(outcome.size.get(head, "")) for head in HEADS[2:]}
+    sizes = {head: _shown(outcome.size.get(head, "")) for head in HEADS[2:]}
     base = quote(outcome.slug)
     return {
         **sizes,
-        "title": outcome.title,
+        "title": printable(outcome.title),
         "verdict": outcome.verdict,
         "warnings": outcome.warnings,
-        "words": " ".join([outcome.message, *outcome.warnings]).strip(),
-        "origin": outcome.origin,
-        "link": f"{base}/{pages[0]}" if pages and place.is_dir() else "",
-        "picture": f"{base}/{pictures[0]}" if pictures else "",
+        "words": printable(" ".join([outcome.message, *outcome.warnings]).strip()),
+        "origin": printable(outcome.origin),
+        "link": f"{base}/{pages[0]}" if _has_place(outcome) and pages and place.is_dir() else "",
+        "picture": f"{base}/{pictures[0]}" if _has_place(outcome) and pictures else "",
     }
+
+
+def _shown(value: object) -> str:
+    return f"{value:.6g}" if isinstance(value, float) else str(value)

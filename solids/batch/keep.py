@@ -112,7 +112,7 @@ class Ledger:
 
     def _write(self, plain: Mapping[str, Any]) -> None:
         try:
-            self._file.write(json.dumps(plain, ensure_ascii=False) + "\n")
+            self._file.write(json.dumps(plain) + "\n")
             self._file.flush()
         except OSError as err:
             raise FileError(f"{self._path} cannot be written: {err.strerror or err}") from None
@@ -124,14 +124,25 @@ class Ledger:
         if text and lines[:1] != [HEAD]:
             raise FileError(f"{self._path} was not written by this tool. Move it away, or give another --out")
         for plain in lines[1:]:
-            with suppress(KeyError, TypeError, ValueError):
+            with suppress(KeyError, TypeError, ValueError, AttributeError, OverflowError):
                 if "lists" in plain:
                     for name, (size, digest) in plain["lists"].items():
                         self._lists.setdefault(str(name), []).append((int(size), str(digest)))
                     continue
-                hashes = plain.pop("hashes")
+                hashes = {str(name): str(digest) for name, digest in plain.pop("hashes").items()}
                 outcome = Outcome(**{**plain, "warnings": tuple(plain["warnings"])})
-                self.kept[outcome.key] = Kept(outcome, hashes)
+                if _is_sound(outcome):
+                    self.kept[outcome.key] = Kept(outcome, hashes)
+
+
+def _is_sound(outcome: Outcome) -> bool:
+    """Whether a line holds what we write into it; a ledger may come from a stranger."""
+    words = (outcome.origin, outcome.title, outcome.slug, outcome.key, outcome.verdict, outcome.message)
+    return (
+        all(isinstance(word, str) for word in (*words, *outcome.warnings))
+        and isinstance(outcome.size, dict)
+        and isinstance(outcome.seconds, int | float)
+    )
 
 
 def _objects(text: str) -> Iterator[dict[str, Any]]:

@@ -18,9 +18,10 @@ from pebble import ProcessExpired, ProcessPool
 from solids.batch.tasks import Task
 from solids.batch.work import Outcome, do_task, load_kernel, outcome_of
 from solids.errors import InputError
+from solids.scratch import sweep
 
 AHEAD = 4
-"""How many tasks wait for each worker: enough that none is idle, few enough that a million rows need no memory."""
+"""How many tasks wait for each worker: enough that none is idle, few enough that their files need no memory."""
 
 ADDRESS = re.compile(r"((tcp|tls|ws|wss|ucx)://)?[^\s/]+:\d+")
 
@@ -60,6 +61,7 @@ class TimedPool(Executor):
             self._pool.close()
         if wait:
             self._pool.join()
+            sweep()  # a worker that was stopped cannot do it
 
 
 @dataclass(frozen=True)

@@ -10,15 +10,20 @@ import difflib
 import hashlib
 import itertools
 import json
+import math
 import re
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
+from pydantic_core import PydanticCustomError
+
 from solids import __version__
 from solids import tolerances as tol
 from solids.errors import FileError, InputError, Problem
+from solids.outgoing import printable
+from solids.recipe.fields import Title
 from solids.recipe.reading import Raw, apply_override, known_keys, nearest_key, parse_toml
 from solids.recipe.resolved import slug
 from solids.recipe.texts import source_text
@@ -27,7 +32,14 @@ BASE = "-"
 """A cell that leaves a key as the base recipe has it."""
 
 DECIMAL_COMMA = re.compile(r"\s*-?\d+,\d+\s*(mm|in)?\s*")
-MOST_GRID = 1_000_000
+MOST_JOINTS = 100_000
+"""The recipes of a run stand in memory, some 3 KB for each joint. A larger work is several tables and folders."""
+
+LARGEST_TABLE = 64 * 1024 * 1024
+"""Bytes; six hundred a row are more than a recipe's every key takes."""
+
+
+TOO_MANY = f"more joints than one run takes, which is {MOST_JOINTS}; take several tables, each with its own --out"
 
 
 @dataclass(frozen=True)
@@ -60,24 +72,27 @@ def tasks_from(
     """Every task of a run, in order. InputError names what is wrong with the whole of it; what is wrong with one row
     stands in that row's task."""
     path = Path(source)
-    choices = [_grid(text) for text in grids]
+    choices = _choices(grids)
+    each = math.prod(len(values) for _, values in choices)
     if path.is_dir():
-        rows = list(_folder(path, overrides))
+        rows = _folder(path, overrides)
     elif path.is_file():
-        rows = list(_table(path, base, overrides))
+        _refuse_a_huge_table(path, MOST_JOINTS // each)
+        rows = _table(path, base, overrides)
     else:
         raise InputError(f"{source!r} is neither a folder of recipes nor a table (CSV)")
-    count = len(rows)
-    for _, values in choices:
-        count *= len(values)
-    if count > MOST_GRID:
-        raise InputError(f"{count} joints are more than one run takes, which is {MOST_GRID}")
-    tasks = [task for row in rows for task in _multiplied(row, choices, tuple(files))]
+    tasks: list[Task] = []
+    for row in rows:
+        if len(tasks) + each > MOST_JOINTS:
+            raise InputError(TOO_MANY)
+        tasks += _multiplied(row, choices, tuple(files))
     return list(_told_apart(list(_each_its_own(tasks))))
 
 
 @dataclass(frozen=True)
 class _Row:
+    """One recipe of a run, which may be wrong. Its origin can be shown as it stands."""
+
     origin: str
     raw: Raw
     wrong: str = ""
@@ -143,17 +158,18 @@ def _each_its_own(tasks: Sequence[Task]) -> Iterator[Task]:
 
 def _folder(path: Path, overrides: Sequence[str]) -> Iterator[_Row]:
     """Each recipe of a folder, by name."""
-    files = sorted(item for item in path.iterdir() if item.suffix == ".toml" and item.is_file())
+    files = sorted(item for item in path.iterdir() if item.suffix == ".toml")
     if not files:
         raise InputError(f"{path} holds no recipe; a recipe is a file that ends in .toml")
     for file in files:
+        origin = printable(file.name)
         try:
-            raw = parse_toml(source_text(file), file.name)
+            raw = parse_toml(source_text(file), origin)
         except (InputError, FileError) as err:
-            yield _Row(file.name, {"title": file.stem}, str(err))
+            yield _Row(origin, {"title": file.stem}, str(err))
             continue
         raw.setdefault("title", file.stem)
-        yield _Row(file.name, raw, _override(raw, overrides))
+        yield _Row(origin, raw, _override(raw, overrides))
 
 
 def _override(raw: Raw, overrides: Iterable[str]) -> str:
@@ -166,39 +182,58 @@ def _override(raw: Raw, overrides: Iterable[str]) -> str:
 
 
 def _table(path: Path, base: str, overrides: Sequence[str]) -> Iterator[_Row]:
-    """Each row of a table, put into the base recipe."""
-    text = _table_text(path)
-    lines = csv.reader(text.splitlines(keepends=True), strict=True)
-    try:
-        heads = [head.strip() for head in next(lines, [])]
-        _check_heads(path.name, heads, text)
-        ground = parse_toml(source_text(base), base)
-        title = str(ground.get("title", "joint"))
-        count = 0
-        for cells in lines:
-            if not cells:
-                continue
+    """Each row of a table, put into the base recipe. Rows are numbered as a spreadsheet does, blank ones too."""
+    count = 0
+    for number, cells in enumerate(_cells_of(path), start=1):
+        if number == 1:
+            heads = [head.strip() for head in cells]
+            _check_heads(path.name, heads)
+            ground = parse_toml(source_text(base), base)
+            title = str(ground.get("title", "joint"))
+        elif any(cell.strip() for cell in cells):
             count += 1
-            yield _row(f"{path.name}, row {count + 1}", heads, cells, ground, f"{title} {count}", overrides)
-    except csv.Error as err:
-        raise InputError(f"{path.name}, line {lines.line_num}: not CSV: {err}") from None
+            yield _row(f"{printable(path.name)}, row {number}", heads, cells, ground, f"{title} {count}", overrides)
     if not count:
         raise InputError(f"{path.name} has no rows below its heads")
 
 
-def _table_text(path: Path) -> str:
+def _cells_of(path: Path) -> Iterator[list[str]]:
+    """The cells of each record, the first of them however empty the file is."""
+    first: list[list[str]] = [[]]
     try:
-        return path.read_bytes().decode("utf-8-sig")
+        with path.open(encoding="utf-8-sig", newline="") as file:
+            lines = csv.reader(file, strict=True)
+            try:
+                for cells in lines:
+                    first.clear()
+                    yield cells
+            except csv.Error as err:
+                raise InputError(f"{path.name}, line {lines.line_num}: not CSV: {err}") from None
     except UnicodeDecodeError:
         raise InputError(f"{path.name} is not UTF-8 text; save the table as CSV in UTF-8") from None
+    except OSError as err:
+        if isinstance(err, FileError):
+            raise
+        raise FileError(f"{path} cannot be read: {err.strerror or err}") from None
+    yield from first
+
+
+def _refuse_a_huge_table(path: Path, most: int) -> None:
+    """InputError where a table has more rows than a run takes, before any is worked on."""
+    try:
+        if path.stat().st_size > LARGEST_TABLE:
+            raise InputError(f"{path.name} is over {LARGEST_TABLE // 1024**2} MB; {TOO_MANY}")
+        with path.open("rb") as file:
+            if sum(1 for line in itertools.islice(file, 2 * most + 2) if line.strip(b", \t\r\n")) > most + 1:
+                raise InputError(TOO_MANY)
     except OSError as err:
         raise FileError(f"{path} cannot be read: {err.strerror or err}") from None
 
 
-def _check_heads(name: str, heads: Sequence[str], text: str) -> None:
+def _check_heads(name: str, heads: Sequence[str]) -> None:
     if not any(heads):
         raise InputError(f"{name} is empty; its first line names recipe keys, as in title,joint.width,joint.tails")
-    if len(heads) == 1 and ";" in text.partition("\n")[0]:
+    if len(heads) == 1 and ";" in heads[0]:
         raise InputError(f"{name} has semicolons between its cells; save it with commas, and a point in its numbers")
     known = known_keys()
     for number, head in enumerate(heads, start=1):
@@ -256,19 +291,35 @@ def _grid(text: str) -> tuple[str, list[str]]:
     return key, found
 
 
+def _choices(grids: Sequence[str]) -> list[tuple[str, list[str]]]:
+    """Every --grid, each of another key."""
+    found = [_grid(text) for text in grids]
+    keys = [key for key, _ in found]
+    twice = next((key for key in keys if keys.count(key) > 1), None)
+    if twice:
+        raise InputError(f"--grid: {twice} is there twice; give all its values in one, as in --grid {twice}=A,B,C")
+    return found
+
+
 def _multiplied(row: _Row, choices: Sequence[tuple[str, list[str]]], files: tuple[str, ...]) -> Iterator[Task]:
-    """One task for each combination of the grids."""
+    """One task for each combination of the grids. A recipe that cannot be handed on is one that is wrong."""
+    name, problem = _title(row.raw)
+    faults = [fault for fault in (row.wrong, problem) if fault]
+    try:
+        plain = json.dumps(row.raw, default=str)
+    except (ValueError, TypeError, RecursionError):  # a number of ten thousand digits
+        plain, faults = "{}", faults or ["holds a value that is no part of a recipe"]
     keys = [key for key, _ in choices]
     for values in itertools.product(*(values for _, values in choices)):
-        raw: Raw = json.loads(json.dumps(row.raw, default=str))
-        wrong = [row.wrong] if row.wrong else []
+        raw: Raw = json.loads(plain)
+        wrong = list(faults)
         for key, value in zip(keys, values, strict=True):
             if problem := _put(raw, key, value):
                 wrong.append(f"--grid {key}: {problem}")
         parts = [f"{key.rpartition('.')[2].replace('_', ' ')} {value}" for key, value in zip(keys, values, strict=True)]
-        title = ", ".join([str(raw.get("title", "joint")), *parts]).replace("/", "-")
+        title = ", ".join([name, *(part.replace("/", "-") for part in parts)])
         raw["title"] = title
-        if len(title) > tol.TITLE_LONGEST:
+        if len(title) > tol.TITLE_LONGEST and not wrong:
             wrong.append(f"its title would be {len(title)} characters long; {tol.TITLE_LONGEST} is the most")
         origin = ", ".join([row.origin, *parts])
         yield Task(
@@ -276,12 +327,22 @@ def _multiplied(row: _Row, choices: Sequence[tuple[str, list[str]]], files: tupl
         )
 
 
+def _title(raw: Raw) -> tuple[str, str]:
+    """What a recipe is called, and what is wrong with that, in the words of `halfpin check`."""
+    given = raw.get("title", "joint")
+    try:
+        return str(Title().read(given, "mm")), ""
+    except PydanticCustomError as err:
+        told = err.context or {}
+        return printable(str(given))[: tol.TITLE_LONGEST], f"title: {told['wrong']}; {told['remedy']}"
+
+
 def _told_apart(tasks: Sequence[Task]) -> Iterator[Task]:
-    """Tasks with the name of an earlier one, or of its folder, are refused."""
+    """Tasks with the name of an earlier one, or of its folder, are refused. One that is refused takes no name."""
     first: dict[str, str] = {}
     for task in tasks:
-        earlier = first.setdefault(task.slug, task.origin)
-        if earlier != task.origin and not task.wrong:
+        earlier = task.origin if task.wrong else first.setdefault(task.slug, task.origin)
+        if earlier != task.origin:
             words = f"its title {task.title!r} gives the same folder as {earlier}; give another title"
             yield replace(task, wrong=words)
         else:

@@ -6,7 +6,6 @@ from __future__ import annotations
 import gc
 import importlib
 import os
-import tempfile
 import time
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
@@ -15,13 +14,10 @@ from typing import TYPE_CHECKING, Any, Literal
 
 from solids.batch.tasks import Task, tables_of
 from solids.errors import HalfpinError, RecipeError
+from solids.scratch import scratch
 
 if TYPE_CHECKING:
     from solids.write.writing import Written
-
-SCRATCH = "/dev/shm" if os.access("/dev/shm", os.W_OK) else None  # noqa: S108  a folder of its own is made there
-"""Where files stand while they are read back: in memory where a system has such a place, as they are put on a real disk
-by the one who asked."""
 
 Verdict = Literal["passes", "fails", "refused", "crashed", "too slow"]
 
@@ -135,8 +131,9 @@ def _written(task: Task, write: Callable[..., Written], job: Any, anyway: bool) 
     """The files of a job, unless it fails and nobody insists."""
     if not (job.proof.passes or anyway):
         return {}
-    with tempfile.TemporaryDirectory(dir=SCRATCH) as folder:
-        return _read(write(job, Path(folder), groups=task.groups, only=task.files).folder)
+    # Read back where they are made, in memory if there is such a place; who asked puts them on a real disk.
+    with scratch() as folder:
+        return _read(write(job, folder, groups=task.groups, only=task.files).folder)
 
 
 def _done(passes: bool, findings: Any, size: dict[str, Any], files: dict[str, bytes]) -> Done:

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import sys
 from collections.abc import Callable, Iterator, Sequence
-from contextlib import closing, contextmanager, nullcontext
+from contextlib import ExitStack, closing, contextmanager, nullcontext
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
 
 from solids.cli.exits import BAD_INPUT, FAILS_PROOF, GOOD, OUR_FAULT, STOPPED
+from solids.terminal import say
 
 if TYPE_CHECKING:
     from solids.batch.keep import Ledger
@@ -67,7 +68,10 @@ def batch(  # noqa: PLR0913, PLR0917  one for each option
     tasks = tasks_from(source, base, overrides, grids, tuple(dict.fromkeys(name.strip() for name in files.split(","))))
     found: dict[str, Outcome] = {}
     stopped = False
-    with as_file_errors(out), claimed(out), closing(Ledger(out)) as ledger:
+    with ExitStack() as stack:
+        with as_file_errors(out):
+            stack.enter_context(claimed(out))
+        ledger = stack.enter_context(closing(Ledger(out)))
         try:
             found = _done_already(tasks, ledger, check_only=check_only, anyway=anyway) if resume else {}
             _tell_earlier(out, len(ledger.kept), len(found), resume=resume)
@@ -100,9 +104,9 @@ def _done_already(tasks: Sequence[Task], ledger: Ledger, *, check_only: bool, an
 def _tell_earlier(out: Path, earlier: int, kept: int, *, resume: bool) -> None:
     """What an earlier run left in the folder, and what becomes of it."""
     if resume and kept:
-        click.echo(f"{kept} joints are done already.", err=True)
+        say(f"{kept} joints are done already.", err=True)
     elif earlier and not resume:
-        click.echo(
+        say(
             f"{out} holds {earlier} joints of an earlier run. All that are in this run are made anew; with --resume, "
             "those that are unchanged are kept.",
             err=True,
@@ -117,12 +121,12 @@ def _end(outcomes: Sequence[Outcome], count: int, ledger: Ledger, *, stopped: bo
     ledger.put_list({"index.csv": csv_bytes(outcomes, out), "index.html": html_bytes(outcomes, out)})
     bad = [outcome for outcome in outcomes if outcome.verdict != "passes"]
     for outcome in bad[:TOLD]:
-        click.echo(f"{outcome.verdict}: {outcome.title} ({outcome.origin}): {outcome.message}", err=True)
+        say(f"{outcome.verdict}: {outcome.title} ({outcome.origin}): {outcome.message}", err=True)
     if len(bad) > TOLD:
-        click.echo(f"and {len(bad) - TOLD} more; see index.csv.", err=True)
-    click.echo(f"{len(outcomes)} of {count} joints: {summary(outcomes)}. The list is {out / 'index.html'}.")
+        say(f"and {len(bad) - TOLD} more; see index.csv.", err=True)
+    say(f"{len(outcomes)} of {count} joints: {summary(outcomes)}. The list is {out / 'index.html'}.")
     if stopped:
-        click.echo("Stopped. What is done is whole; --resume goes on.", err=True)
+        say("Stopped. What is done is whole; --resume goes on.", err=True)
         return STOPPED
     return max((CODES[outcome.verdict] for outcome in outcomes), default=GOOD)
 

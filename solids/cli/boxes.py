@@ -7,13 +7,21 @@ from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-import click
-
 from solids.cli.exits import FAILS_PROOF, GOOD, OUR_FAULT
 from solids.cli.loading import kernel_loading
 from solids.cli.written import tell_written
 from solids.errors import InputError, JointError
-from solids.terminal import console, print_caution, print_layout, print_proof, print_table, print_workshop, progress
+from solids.terminal import (
+    console,
+    hand_out,
+    print_caution,
+    print_layout,
+    print_proof,
+    print_table,
+    print_workshop,
+    progress,
+    say,
+)
 
 if TYPE_CHECKING:
     from solids.aids.asked import AidsAsked
@@ -38,7 +46,7 @@ def box_of(recipe: str, overrides: Iterable[str]) -> BoxLayout | None:
 
     box = lay_out_box(check_box(raw, problems))
     for notice in box.recipe.notices:
-        click.echo(f"Note: {notice}.", err=True)
+        say(f"Note: {notice}.", err=True)
     return box
 
 
@@ -61,7 +69,7 @@ def show_box(box: BoxLayout, *, as_json: bool) -> int:
         from solids.write.box.report import make_layout_report
         from solids.write.report import report_bytes
 
-        click.echo(report_bytes(make_layout_report(box)), nl=False)
+        hand_out(report_bytes(make_layout_report(box)))
         return code_of(plans)
     screen = console()
     screen.print(f"{box.recipe.title}: {box_headline(box)}", style="bold")
@@ -100,7 +108,7 @@ def check_it(box: BoxLayout, *, as_json: bool) -> int:
         from solids.write.box.report import make_box_report
         from solids.write.report import report_bytes
 
-        click.echo(report_bytes(make_box_report(proof)), nl=False)
+        hand_out(report_bytes(make_box_report(proof)))
     else:
         screen = console()
         print_proof(screen, proof, "box")

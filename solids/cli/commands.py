@@ -20,7 +20,7 @@ import click
 from solids import __version__
 from solids.cli.batch import batch
 from solids.cli.boxes import box_of, box_row, check_it, code_of, live_page, show_box, write_it
-from solids.cli.exits import BAD_INPUT, FAILS_PROOF, GOOD, OUR_FAULT, explained, printable
+from solids.cli.exits import BAD_INPUT, FAILS_PROOF, GOOD, OUR_FAULT, explained
 from solids.cli.freezing import freeze
 from solids.cli.loading import kernel_loading
 from solids.cli.recipe_argument import recipe_argument
@@ -28,6 +28,7 @@ from solids.cli.written import tell_written, write_new
 from solids.errors import InputError, JointError, RecipeError
 from solids.terminal import (
     console,
+    hand_out,
     print_caution,
     print_comparison,
     print_layout,
@@ -35,6 +36,7 @@ from solids.terminal import (
     print_table,
     print_workshop,
     progress,
+    say,
 )
 
 if TYPE_CHECKING:
@@ -105,7 +107,7 @@ def new(file: Path, preset: str) -> None:
     from solids.recipe.starter import starter_text
 
     write_new(file, starter_text(preset, re.sub(r"[-_]+", " ", file.stem).strip() or None))
-    click.echo(f"Wrote {file}. Change it, then try: halfpin layout {file}", err=True)
+    say(f"Wrote {file}. Change it, then try: halfpin layout {file}", err=True)
 
 
 @cli.command()
@@ -120,7 +122,7 @@ def layout(recipe: str, overrides: tuple[str, ...], as_json: bool) -> int:
     if as_json:
         from solids.write.report import make_report, report_bytes
 
-        click.echo(report_bytes(make_report(plan)), nl=False)
+        hand_out(report_bytes(make_report(plan)))
     else:
         screen = console()
         print_layout(screen, plan)
@@ -140,7 +142,7 @@ def check(recipe: str, overrides: tuple[str, ...], as_json: bool) -> int:
     from solids.write.report import make_report, report_bytes
 
     if as_json:
-        click.echo(report_bytes(make_report(job.layout, job.proof)), nl=False)
+        hand_out(report_bytes(make_report(job.layout, job.proof)))
     else:
         screen = console()
         print_proof(screen, job.proof)
@@ -182,7 +184,7 @@ def watch(recipe: str, overrides: tuple[str, ...], port: int) -> int:
         raise InputError(f"{recipe!r} is no file to watch. `halfpin new FILE --preset NAME` writes one to begin with")
     bulletin = Bulletin()
     with suppress(KeyboardInterrupt), served(bulletin, port) as address:
-        click.echo(f"Open {address} in the browser on this machine. Ctrl-C ends it.", err=True)
+        say(f"Open {address} in the browser on this machine. Ctrl-C ends it.", err=True)
         for _ in changes(Path(recipe)):
             _show(recipe, overrides, bulletin)
     return GOOD
@@ -251,7 +253,7 @@ def compare(recipe: str, overrides: tuple[str, ...], as_json: bool, tails: str, 
     if as_json:
         from solids.write.report.comparison import comparison_bytes
 
-        click.echo(comparison_bytes(candidates), nl=False)
+        hand_out(comparison_bytes(candidates))
     else:
         print_comparison(console(), candidates)
     return GOOD if any(candidate.layout for candidate in candidates) else BAD_INPUT
@@ -270,7 +272,7 @@ def presets(as_json: bool) -> None:
     if as_json:
         boxes = ({"name": name, "title": read_box(name).title} for name in box_preset_names())
         listed = [*({"name": name, "title": plan.recipe.title} for name, plan in plans.items()), *boxes]
-        click.echo(json.dumps(listed, indent=2))
+        hand_out(json.dumps(listed, indent=2))
         return
     rows: list[tuple[str, ...]] = [
         (
@@ -296,7 +298,7 @@ def woods(as_json: bool) -> None:
     if as_json:
         from solids.write.report import wood_record
 
-        click.echo(json.dumps([wood_record(wood).model_dump(mode="json") for wood in WOODS], indent=2))
+        hand_out(json.dumps([wood_record(wood).model_dump(mode="json") for wood in WOODS], indent=2))
         return
     screen = console()
     print_table(screen, WOOD_HEADS, wood_rows(WOODS))
@@ -313,7 +315,7 @@ def schema(what: str) -> None:
     from solids.write.report import report_schema
 
     schemas = {"recipe": recipe_schema, "report": report_schema, "box-report": box_report_schema}
-    click.echo(json.dumps(schemas[what](), indent=2))
+    hand_out(json.dumps(schemas[what](), indent=2))
 
 
 cli.add_command(batch)
@@ -332,7 +334,7 @@ def _lay_out(recipe: str, overrides: Iterable[str]) -> Layout:
     except RecipeError as err:
         raise complete(err) from None
     for notice in plan.recipe.notices:
-        click.echo(f"Note: {notice}.", err=True)
+        say(f"Note: {notice}.", err=True)
     return plan
 
 
@@ -362,12 +364,12 @@ def _show(recipe: str, overrides: Iterable[str], bulletin: Bulletin) -> None:
     except Exception as err:
         _, lines = explained(err)
         for line in lines:
-            click.echo(printable(line), err=True)
+            say(line, err=True)
         below = ["What stands below is the last that could be read."] if bulletin.next_version > 1 else []
         bulletin.tell("\n".join([*lines, *below]))
         return
     print_proof(console(), proof, "box" if box else "joint")
-    click.echo(f"{time.strftime('%H:%M:%S')}, in {time.perf_counter() - begun:.2f} s", err=True)
+    say(f"{time.strftime('%H:%M:%S')}, in {time.perf_counter() - begun:.2f} s", err=True)
 
 
 def _live_page(recipe: str, overrides: Iterable[str], version: int) -> tuple[bytes, Proof]:

@@ -26,11 +26,6 @@ def explained(err: Exception) -> tuple[int, tuple[str, ...]]:
     )
 
 
-def printable(line: str) -> str:
-    """A line that what came from outside cannot break, nor turn the terminal's text around."""
-    return "".join(ch if ch.isprintable() else " " for ch in line)
-
-
 def reason(err: Exception) -> str:
     """The system's own words where it has some."""
     return getattr(err, "strerror", None) or str(err)

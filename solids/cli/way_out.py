@@ -15,7 +15,8 @@ from contextlib import suppress
 import click
 
 from solids.cli.commands import cli
-from solids.cli.exits import BAD_INPUT, GOOD, SIGNALLED, STOPPED, explained, printable
+from solids.cli.exits import BAD_INPUT, GOOD, SIGNALLED, STOPPED, explained
+from solids.terminal import say
 
 
 class Terminated(BaseException):
@@ -33,6 +34,8 @@ def main() -> None:
         if hasattr(signal, name):
             signal.signal(getattr(signal, name), _terminate)
     code = _run()
+    # What is left is to say so; Ctrl-C now would only cut that short with a traceback.
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
     try:
         sys.stdout.flush()
         sys.stderr.flush()
@@ -76,8 +79,9 @@ def _run() -> int:
     except Terminated as err:
         return SIGNALLED + int(err.args[0])
     except click.ClickException as err:
-        with suppress(OSError):
-            err.show()
+        told = io.StringIO()
+        err.show(file=told)  # it names what was typed as it was typed
+        _say(*told.getvalue().splitlines())
         return BAD_INPUT
     except SystemExit:
         # Only what prints ends a run this way, when whoever read us has gone.
@@ -97,4 +101,4 @@ def _say(*lines: str) -> None:
     """Lines for people, on stderr."""
     with suppress(OSError):
         for line in lines:
-            click.echo(printable(line), err=True)
+            say(line, err=True)

@@ -9,10 +9,9 @@ from contextlib import suppress
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-import click
-
 from solids.cli.exits import reason
 from solids.errors import FileError
+from solids.terminal import say
 
 if TYPE_CHECKING:
     from solids.write.table import Written
@@ -24,12 +23,12 @@ STALE_NAMED = 7
 def tell_written(written: Written) -> None:
     """How many files are where; and on stderr, what a reader should know of them."""
     for notice in written.notices:
-        click.echo(f"Note: {notice}.", err=True)
+        say(f"Note: {notice}.", err=True)
     if written.stale:
         names = ", ".join(written.stale[:STALE_NAMED])
         more = f" and {len(written.stale) - STALE_NAMED} more" if len(written.stale) > STALE_NAMED else ""
-        click.echo(f"Note: made from an earlier state of this recipe, make again: {names}{more}.", err=True)
-    click.echo(f"{written.count} files in {written.folder}")
+        say(f"Note: made from an earlier state of this recipe, make again: {names}{more}.", err=True)
+    say(f"{written.count} files in {written.folder}")
 
 
 def write_new(file: Path, text: str) -> None:

@@ -22,14 +22,13 @@ from solids.errors import InputError, Problem, RecipeError
 from solids.recipe.air import HomeAsked
 from solids.recipe.asked import Asked
 from solids.recipe.choices import resolve
+from solids.recipe.depth import DEEPEST, TOO_DEEP, has_long_key, is_deep
 from solids.recipe.fields import shown
 from solids.recipe.resolved import Recipe
 from solids.recipe.texts import source_text
 from solids.wood import OWN_SOURCE, Climate, Wood
 
 Raw = dict[str, Any]
-
-TOO_DEEP = "tables or brackets nested too deep for a recipe"
 
 MOST_PROBLEMS = 40
 """More than a person reads in one go; a file with more is rarely a recipe at all."""
@@ -94,11 +93,13 @@ def check_recipe(raw: Raw, problems: Iterable[Problem] = ()) -> Recipe:
 def parse_toml(text: str, name: str) -> Raw:
     """The tables of a TOML text; InputError names line and column."""
     try:
-        return tomllib.loads(text)
+        if not has_long_key(text) and not is_deep(raw := tomllib.loads(text)):
+            return raw
     except RecursionError:
-        raise InputError(f"{name}: {TOO_DEEP}") from None
+        pass
     except ValueError as err:  # TOMLDecodeError, and numbers with more digits than Python reads
         raise InputError(f"{name} is not TOML: {err}") from None
+    raise InputError(f"{name}: {TOO_DEEP}")
 
 
 def apply_override(raw: Raw, item: str) -> Problem | None:
@@ -108,19 +109,22 @@ def apply_override(raw: Raw, item: str) -> Problem | None:
     path = key.split(".")
     if not equals or not all(path):
         return Problem(f"--set {shown(item)}", "is not KEY=VALUE", "write it as in --set joint.tails=5")
+    found = _override_value(value.strip())
+    if len(path) > DEEPEST or is_deep(found):
+        return Problem(f"--set {shown(item)}", f"has {TOO_DEEP}", "name a key as in joint.tails")
     table = raw
     for part in path[:-1]:
         inner = table.setdefault(part, {})
         if not isinstance(inner, dict):
             return Problem(key, f"{part} is a value, not a table", "name a key of a table, as in joint.tails")
         table = inner
-    table[path[-1]] = _override_value(value.strip())
+    table[path[-1]] = found
     return None
 
 
 def _override_value(text: str) -> Any:
     try:
-        tables = tomllib.loads(f"value = {text}")
+        tables = {} if has_long_key(text) else tomllib.loads(f"value = {text}")
     except (ValueError, RecursionError):
         return text
     return tables["value"] if list(tables) == ["value"] else text

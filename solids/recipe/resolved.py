@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import hashlib
 import re
 import unicodedata
 from collections.abc import Mapping
@@ -11,6 +12,13 @@ from typing import Any, Literal
 from solids.lengths import Units
 from solids.sources import COMMON_PRACTICE
 from solids.wood import Climate, Sawn, Seasons, Wood
+
+MARK = 6
+"""Letters of a hash: of a thousand titles that are written alike, two are marked alike once in thirty times, and then
+the second is refused."""
+
+LONGEST_FOLDER = 160
+"""Some systems take 255 letters; one character may be written as several."""
 
 RESERVED = {"con", "prn", "aux", "nul", *(f"{port}{n}" for port in ("com", "lpt") for n in range(10))}
 """Names that Windows keeps for itself, whatever their ending."""
@@ -174,7 +182,14 @@ class Recipe:
 
 
 def slug(title: str) -> str:
-    """A folder name in plain lower-case ASCII; "corner" where nothing of the title can be kept."""
+    """A folder name in plain lower-case ASCII. A title without Latin letters is written in them, with a mark of its own
+    at the end: many titles are written alike. "corner" where a title has no letters and digits at all."""
     ascii_text = unicodedata.normalize("NFKD", title).encode("ascii", "ignore").decode()
+    if not re.search(r"[A-Za-z]", ascii_text) and any(ch.isalpha() for ch in title):
+        from anyascii import anyascii
+
+        same = unicodedata.normalize("NFC", title)
+        mark = hashlib.sha256(same.encode("utf-8", "replace")).hexdigest()[:MARK]
+        ascii_text = f"{anyascii(same)[:LONGEST_FOLDER]}-{mark}"
     name = re.sub(r"[^a-z0-9]+", "-", ascii_text.lower()).strip("-") or "corner"
     return f"{name}-corner" if name in RESERVED else name

@@ -9,16 +9,32 @@ import errno
 import os
 import sys
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from pathlib import Path
 
 from solids.errors import FileError
+from solids.interrupts import signals_wait
 
 WITHOUT_LOCKS = {errno.EBADF, errno.ENOLCK, errno.EOPNOTSUPP, errno.EINVAL}
 """What a file system says that cannot lock a folder, such as some that lie on a network. There we do without."""
 
-_held: set[Path] = set()
-"""The folders that this process holds: who has one may claim it again."""
+TRIES = 20
+"""So often a folder is made and locked before it counts as one that somebody else takes away again and again."""
+
+_held: dict[Path, int | None] = {}
+"""The folders that this process holds, and their locks: who has one may claim it again."""
+
+
+def _let_go() -> None:
+    """A forked process shares the locks; were it to outlive the one that claimed, the folder would stay locked."""
+    for lock in _held.values():
+        if lock is not None:
+            os.close(lock)
+    _held.update(dict.fromkeys(_held))
+
+
+if hasattr(os, "register_at_fork"):
+    os.register_at_fork(after_in_child=_let_go)
 
 
 @contextmanager
@@ -30,18 +46,32 @@ def claimed(folder: Path) -> Iterator[None]:
         yield
         return
     new = [path for path in (folder, *folder.parents) if not path.exists()]
-    folder.mkdir(parents=True, exist_ok=True)
-    lock = _lock(folder)
-    _held.add(place)
     try:
+        # A signal is heard once it is known what was made and what is held.
+        with signals_wait():
+            _held[place] = _locked(folder)
         yield
     finally:
-        _held.discard(place)
-        if lock is not None:
+        with signals_wait():
+            if place in _held:
+                for path in new:
+                    if path.exists() and not any(path.iterdir()):
+                        path.rmdir()
+                lock = _held.pop(place)
+                if lock is not None:
+                    os.close(lock)
+
+
+def _locked(folder: Path) -> int | None:
+    """The lock of a folder, which is made if need be. Another run may take its own folder away just before."""
+    for _ in range(TRIES):
+        folder.mkdir(parents=True, exist_ok=True)
+        with suppress(FileNotFoundError):
+            lock = _lock(folder)
+            if lock is None or sys.platform == "win32" or os.path.samestat(os.fstat(lock), folder.stat()):
+                return lock
             os.close(lock)
-        for path in new:
-            if path.exists() and not any(path.iterdir()):
-                path.rmdir()
+    raise FileError(f"{folder} comes and goes. Wait until other runs have ended, or give another --out")
 
 
 def _lock(folder: Path) -> int | None:

@@ -9,7 +9,6 @@ from __future__ import annotations
 
 import json
 import struct
-import tempfile
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
@@ -33,6 +32,7 @@ from solids.errors import FaultError, ReadBackError
 from solids.kernel import Solid, quiet
 from solids.kernel.solid import faces_in_order
 from solids.scene import GAPS, Board, Scene
+from solids.scratch import scratch
 
 MM = 0.001
 """One millimetre in the file's metres."""
@@ -117,8 +117,8 @@ def _name(label: TDF_Label, name: str) -> None:
 
 def _written(document: TDocStd_Document) -> bytes:
     """What Open CASCADE writes; it knows files only."""
-    with quiet(), tempfile.TemporaryDirectory() as folder:
-        path = Path(folder) / "corner.glb"
+    with quiet(), scratch() as folder:
+        path = folder / "corner.glb"
         writer = RWGltf_CafWriter(TCollection_AsciiString(str(path)), True)
         writer.SetMergeFaces(True)
         converter = writer.ChangeCoordinateSystemConverter()

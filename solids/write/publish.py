@@ -52,9 +52,10 @@ def publish(
         below = [path for path in sorted({(folder / name).parent for name in files} - {folder}) if not path.exists()]
         ours = _ours(folder, title, files)
         # Inside the folder itself, so that it is on the same disk even where the folder is a mount of its own.
-        staging = Path(tempfile.mkdtemp(prefix=STAGING, dir=folder))
-        keep = False
+        staging, keep = None, False
         try:
+            with signals_wait():
+                staging = Path(tempfile.mkdtemp(prefix=STAGING, dir=folder))
             for name, data in files.items():
                 _write(staging / name, data)
             for name, data in files.items():
@@ -68,7 +69,7 @@ def publish(
             raise
         finally:
             with signals_wait():
-                if not keep:
+                if staging is not None and not keep:
                     _take_away(staging)
                 for path in below:
                     if path.exists() and not any(path.iterdir()):
@@ -93,9 +94,12 @@ def _end_of(staging: Path, folder: Path) -> None:
     """Brings an earlier run's set to its place where all of it had been made and checked, else takes it away."""
     with signals_wait():
         for name in _listed(staging):
-            if not (staging / name).is_file():
-                continue
             path, before = folder / name, staging / BEFORE / name
+            # A folder may come from a stranger. Nothing is taken from where a link leads, nor put there.
+            if not (staging / name).is_file() or any(map(Path.is_symlink, (staging / name, (staging / name).parent))):
+                continue
+            if path.parent.is_symlink():
+                raise FileError(f"{path.parent} is not an ordinary folder. Move it away, or give another --out")
             known = [record_of(before.read_bytes())] if before.is_file() else []
             if path.is_symlink() or (path.exists() and not (path.is_file() and may_replace(path, known))):
                 raise FileError(
@@ -191,7 +195,7 @@ def _written_before(folder: Path, title: str) -> dict[str, Record]:
         known = report["schema"].startswith(SCHEMA_ID.rpartition(":")[0])
         owner = str(report["title"])
         files = {str(record["name"]): (int(record["bytes"]), str(record["sha256"])) for record in report["files"]}
-    except (ValueError, KeyError, TypeError, AttributeError, RecursionError):
+    except (ValueError, KeyError, TypeError, AttributeError, OverflowError, RecursionError):
         known, owner, files = False, "", {}
     if not known:
         raise FileError(f"{path} is not a report of this tool. Move it away, or give another --out")

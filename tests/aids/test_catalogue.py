@@ -278,7 +278,23 @@ def test_any_magnet_is_held_or_refused(magnet: str) -> None:
         assert refusal.name in [proved.aid.name for proved in again.good]
 
 
-@pytest.mark.parametrize("nozzle", few([0.8, 0.6, 0.2], 1))
+@pytest.mark.parametrize("nozzle", few([0.8, 0.6, 0.2, 2, 5], 2))
 def test_no_aid_fails_its_proof_for_the_width_of_a_nozzle(nozzle: float) -> None:
     workshop = make_aids(layout_of("tool-tray", f"print.nozzle={nozzle}"), AidsAsked())
     assert [proved.aid.name for proved in workshop.failed] == []
+
+
+def test_a_nozzle_too_wide_for_an_aid_is_refused_with_one_that_works() -> None:
+    wide = make_aids(layout_of("tool-tray", "print.nozzle=5"), AidsAsked(("marking-template",)))
+    (refusal,) = wide.refused
+    assert refusal.why == "Its thinnest wall of 3.5 mm is thinner than two lines of a 5 mm nozzle."
+    assert refusal.remedy == "Set print.nozzle to 1.75 mm or less."  # 3.5 / 2
+    assert [proved.aid.name for proved in wide.good] == ["marking-template-milled"], "which no nozzle makes"
+    again = make_aids(layout_of("tool-tray", "print.nozzle=1.75"), AidsAsked(("marking-template",)))
+    assert [proved.aid.name for proved in again.good] == ["marking-template", "marking-template-milled"]
+
+
+def test_a_wall_that_no_printer_makes_is_still_a_fault_of_ours(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("solids.aids.proof.thinnest_wall", lambda _: 0.5)
+    workshop = make_aids(layout_of("tool-tray", "print.nozzle=5"), AidsAsked(("marking-template",)))
+    assert len(workshop.failed) == 2

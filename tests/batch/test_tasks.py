@@ -136,7 +136,7 @@ def test_a_grid_that_is_none_is_told(tmp_path: Path, grid: str, words: str) -> N
 
 def test_more_joints_than_a_run_takes_are_told_before_they_are_made(tmp_path: Path) -> None:
     many = ",".join(str(number) for number in range(1, 1101))
-    with pytest.raises(InputError, match="more than one run takes"):
+    with pytest.raises(InputError, match="more joints than one run takes"):
         tasks(table(tmp_path, HEAD + "a,96,4,10\n"), f"joint.width={many}", f"joint.pin={many}")
 
 

@@ -6,7 +6,9 @@ fuzzed, and what must hold of any corner or box tried on others each time.
     .venv/bin/python -m tests.campaign faults 2000
     .venv/bin/python -m tests.campaign fuzz 100000
     .venv/bin/python -m tests.campaign boxes 200 --seed 17     # also: arithmetic, proof, plain-boxes
-    .venv/bin/python -m tests.campaign slice 180               # some of each, for so many seconds
+    .venv/bin/python -m tests.campaign odd 5000
+    .venv/bin/python -m tests.campaign hostile 250             # bad files, kills, probes of the local page
+    .venv/bin/python -m tests.campaign slice 180               # some of each but the last, for so many seconds
 
 Every case has a number. The first is the seed: a fresh one where none is given, which is printed. A case that went
 wrong is told with the command that does it again, and the exit code is then 1. Two processes.
@@ -24,6 +26,7 @@ from collections import Counter
 from collections.abc import Iterator
 from concurrent.futures import Executor, ProcessPoolExecutor
 
+from tests import hostile
 from tests.campaign.jobs import JOBS
 
 BAD = ("wrong", "missed")
@@ -66,11 +69,13 @@ def run(pool: Executor, name: str, first: int, count: float = math.inf, seconds:
 
 def main() -> None:
     asked = argparse.ArgumentParser(prog="python -m tests.campaign")
-    asked.add_argument("job", choices=[*JOBS, "slice"])
+    asked.add_argument("job", choices=[*JOBS, "slice", "hostile"])
     asked.add_argument("count", type=int, help="how many cases; for a slice, how many seconds")
     asked.add_argument("--seed", type=int, default=random.randrange(1, 10**9), help="number of the first case")
     given = asked.parse_args()
     print(f"campaign {given.job} {given.count} --seed {given.seed}", flush=True)
+    if given.job == "hostile":
+        sys.exit(bool(hostile.main(given.count, given.seed)))
     with ProcessPoolExecutor(2) as pool:
         if given.job == "slice":
             share = given.count / len(JOBS)

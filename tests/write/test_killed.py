@@ -153,3 +153,30 @@ def test_the_lock_goes_with_a_process_that_is_killed(tmp_path: Path) -> None:
     assert run(work) == 9
     with held(folder):
         assert still_there(folder, TITLE, []).names == []
+
+
+@pytest.mark.parametrize("linked", ["the folder it goes to", "the folder it comes from", "the file itself"])
+def test_a_list_of_moves_follows_no_link(tmp_path: Path, linked: str) -> None:
+    """A folder may come from a stranger, who could have left an unfinished run in it."""
+    folder, elsewhere = tmp_path / "tray", tmp_path / "elsewhere"
+    staging = folder / ".halfpin-x"
+    elsewhere.mkdir()
+    (elsewhere / "mine.txt").write_text("mine")
+    staging.mkdir(parents=True)
+    (staging / "moves.json").write_text('["aids/mine.txt", "aids/planted.txt"]')
+    if linked == "the folder it comes from":
+        (staging / "aids").symlink_to(elsewhere)
+    else:
+        (staging / "aids").mkdir()
+        (staging / "aids" / "planted.txt").write_text("planted")
+    if linked == "the folder it goes to":
+        (folder / "aids").symlink_to(elsewhere)
+    if linked == "the file itself":
+        (staging / "aids" / "mine.txt").symlink_to(elsewhere / "mine.txt")
+    try:
+        publish(folder, TITLE, NEW)
+    except FileError as err:
+        assert linked == "the folder it goes to"
+        assert "aids is not an ordinary folder" in str(err)
+    assert whole(elsewhere) == {"mine.txt": b"mine"}
+    assert not (folder / "aids" / "mine.txt").is_symlink()

@@ -218,7 +218,7 @@ def test_every_finding_stands_there_worst_first_with_its_remedy(name: str) -> No
     listed = [e for e in elements(text, "li") if e.has.get("class") in ("pass", "note", "warning", "fail")]
     assert [item.has["class"] for item in listed] == [finding.severity for finding in worst_first(proof.findings)]
     for item, finding in zip(listed, worst_first(proof.findings), strict=True):
-        assert plain(item.text).endswith(plain(f"{finding.sentence} {finding.remedy}"))
+        assert plain(item.text).endswith(plain(finding.words))
 
 
 def test_every_caution_stands_there_word_for_word(name: str) -> None:

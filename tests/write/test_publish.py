@@ -218,6 +218,9 @@ FOREIGN_REPORTS = {
     "no text": b"\xff\xfe\x00",
     "empty": b"",
     "nested without end": b"[" * 100_000,
+    "a size beyond all numbers": json.dumps({"schema": SCHEMA_ID, "title": TITLE, "files": [{"name": "a.stl"}]})
+    .replace('"a.stl"', '"a.stl", "bytes": 1e999, "sha256": "0"')
+    .encode(),
 }
 
 

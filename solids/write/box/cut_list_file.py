@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import csv
-import io
 from pathlib import Path
 
 from solids.cut_list import CutListRow
 from solids.errors import ReadBackError
+from solids.outgoing import csv_table
 
 DECIMALS_MM, DECIMALS_INCH, DECIMALS_FEET = 2, 3, 3
 SIZES = ("length", "width", "thickness")
@@ -25,27 +25,24 @@ HEADS = (
 
 def csv_bytes(rows: tuple[CutListRow, ...]) -> bytes:
     """The file, with a last row for the whole."""
-    text = io.StringIO()
-    writer = csv.writer(text, lineterminator="\r\n")
-    writer.writerow(HEADS)
-    for row in rows:
-        sizes = [*row.rough, *row.saw_to, *row.finished]
-        writer.writerow(
-            [
-                row.name,
-                row.wood,
-                *(f"{size:.{DECIMALS_MM}f}" for size in sizes),
-                *(f"{size / 25.4:.{DECIMALS_INCH}f}" for size in sizes),
-                f"{row.volume / 1e9:.6f}",
-                f"{row.board_feet:.{DECIMALS_FEET}f}",
-                row.grain,
-                row.mark,
-            ]
-        )
     blank = [""] * (len(HEADS) - 5)
     volume, feet = sum(row.volume for row in rows), sum(row.board_feet for row in rows)
-    writer.writerow(["all", *blank, f"{volume / 1e9:.6f}", f"{feet:.{DECIMALS_FEET}f}", "", ""])
-    return text.getvalue().encode("utf-8")
+    whole = ["all", *blank, f"{volume / 1e9:.6f}", f"{feet:.{DECIMALS_FEET}f}", "", ""]
+    return csv_table([HEADS, *(_cells(row) for row in rows), whole])
+
+
+def _cells(row: CutListRow) -> list[str]:
+    sizes = [*row.rough, *row.saw_to, *row.finished]
+    return [
+        row.name,
+        row.wood,
+        *(f"{size:.{DECIMALS_MM}f}" for size in sizes),
+        *(f"{size / 25.4:.{DECIMALS_INCH}f}" for size in sizes),
+        f"{row.volume / 1e9:.6f}",
+        f"{row.board_feet:.{DECIMALS_FEET}f}",
+        row.grain,
+        row.mark,
+    ]
 
 
 def reread(path: Path, rows: tuple[CutListRow, ...]) -> None:

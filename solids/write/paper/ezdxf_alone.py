@@ -1,0 +1,52 @@
+"""ezdxf, loaded so that it reads no settings and no list of fonts but ours. It is imported here and nowhere else.
+
+By itself it reads `ezdxf.ini` in the current folder, where a stranger's may lie, and in the user's; and a list of fonts
+in the user's cache, which it writes where it is missing, after a look through all fonts of the system. It fails where
+one of them is broken. Fonts serve to measure words over dimensions. With that of all our paper, and no other, a drawing
+is the same on every machine.
+"""
+
+from __future__ import annotations
+
+import json
+import os
+from collections.abc import Iterator
+from configparser import ConfigParser
+from contextlib import contextmanager
+from typing import Any
+
+from solids.drafting.lettering import PLAIN_FILE, font_file
+from solids.scratch import scratch
+
+__all__ = ["Drawing", "Modelspace", "TextEntityAlignment", "ezdxf", "options", "units"]
+
+CACHE_HOME = "XDG_CACHE_HOME"
+FONTS = {"version": 2, "font-faces": [[str(font_file(PLAIN_FILE)), "Roboto", "Regular", 400, 5]]}
+"""The list of fonts as ezdxf 1.4 keeps it: file, family, style, weight and width."""
+
+
+@contextmanager
+def _alone() -> Iterator[None]:
+    """While ezdxf loads, nothing is read from a file of settings, and its list of fonts is ours."""
+    read: Any = ConfigParser.read
+    before = os.environ.get(CACHE_HOME)
+    with scratch() as folder:
+        (folder / "ezdxf").mkdir()
+        (folder / "ezdxf" / "font_manager_cache.json").write_text(json.dumps(FONTS), "utf-8")
+        try:
+            ConfigParser.read = lambda *_, **__: []  # type: ignore[method-assign]
+            os.environ[CACHE_HOME] = str(folder)
+            yield
+        finally:
+            ConfigParser.read = read  # type: ignore[method-assign]
+            os.environ.pop(CACHE_HOME, None)
+            if before is not None:
+                os.environ[CACHE_HOME] = before
+
+
+with _alone():
+    import ezdxf
+    from ezdxf import options, units
+    from ezdxf.document import Drawing
+    from ezdxf.enums import TextEntityAlignment
+    from ezdxf.layouts import Modelspace
