@@ -28,7 +28,7 @@ from types import ModuleType, TracebackType
 from typing import IO, Any
 
 LIBRARIES = (
-    *("ezdxf.addons", "fontTools.ttLib", "jinja2", "lib3mf", "manifold3d", "numpy", "pebble"),
+    *("fontTools.ttLib", "jinja2", "lib3mf", "manifold3d", "numpy", "pebble"),
     *("pydantic.type_adapter", "reportlab.pdfgen.canvas", "rich.console", "rich.table"),
 )
 SERVE = "from tests.forks import serve\nserve()"

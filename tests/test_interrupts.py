@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 import signal
 import subprocess
+import sys
 import threading
 import time
 from pathlib import Path
@@ -93,3 +94,24 @@ def test_ctrl_c_while_the_command_loads_ends_it_without_a_traceback(name: str) -
     code = LOADING.format(name=name) + MAIN
     done = subprocess.run([sys.executable, "-c", code, "--help"], capture_output=True, text=True, check=False)
     assert (done.returncode, done.stdout, done.stderr) == (130, "", "")
+
+
+@pytest.mark.skipif(sys.platform != "linux", reason="a pipe that is full soon, as Linux gives")
+@pytest.mark.parametrize("number", [signal.SIGINT, signal.SIGTERM])
+def test_a_reader_that_does_not_read_keeps_nobody(number: int, tmp_path: Path) -> None:
+    """What was said waits in a pipe that is full; the second signal ends the wait, without a traceback."""
+    import fcntl
+
+    reading, writing = os.pipe()
+    fcntl.fcntl(writing, fcntl.F_SETPIPE_SZ, 4096)
+    with (tmp_path / "told").open("w+b") as told:
+        process = subprocess.Popen([sys.executable, "-c", MAIN, "schema", "report"], stdout=writing, stderr=told)
+        os.close(writing)
+        until = time.monotonic() + 30
+        while process.poll() is None and time.monotonic() < until:
+            time.sleep(1.0)
+            process.send_signal(number)
+        assert process.wait(30) in (-number, 128 + number)
+        told.seek(0)
+        assert b"Traceback" not in told.read()
+    os.close(reading)

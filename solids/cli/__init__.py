@@ -9,8 +9,6 @@ if TYPE_CHECKING:
 
 __all__ = ["cli", "main"]
 
-STOPPED = 130
-
 
 def main() -> None:
     """The entry point. Ctrl-C is heard while the commands load, too."""
@@ -19,6 +17,8 @@ def main() -> None:
 
         run()
     except KeyboardInterrupt:
+        from solids.cli.exits import STOPPED
+
         raise SystemExit(STOPPED) from None
 
 

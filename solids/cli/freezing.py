@@ -11,6 +11,7 @@ from solids.cli.boxes import box_of
 from solids.cli.recipe_argument import recipe_argument
 from solids.cli.written import write_new, write_over
 from solids.errors import InputError, RecipeError
+from solids.terminal import say
 
 if TYPE_CHECKING:
     from solids.recipe import Recipe
@@ -37,7 +38,7 @@ def freeze(recipe: str, out: Path | None) -> None:
         raise InputError(f"{recipe} is {what}, which stays as it is; add --out FILE for the frozen recipe")
     items = added(sound)
     if not items and out is None:
-        click.echo(f"Nothing is left to choose in {recipe}. It was left as it is.", err=True)
+        say(f"Nothing is left to choose in {recipe}. It was left as it is.", err=True)
         return
     text = frozen_text(recipe, sound)
     if out is not None:
@@ -45,8 +46,8 @@ def freeze(recipe: str, out: Path | None) -> None:
     elif file is not None:
         write_over(file, text)
     for item in items:
-        click.echo(f"{item.key} = {toml_value(item.value)}: {item.why}")
-    click.echo(f"Wrote {out or file}, with {len(items)} values that rules had chosen.", err=True)
+        say(f"{item.key} = {toml_value(item.value)}: {item.why}")
+    say(f"Wrote {out or file}, with {len(items)} values that rules had chosen.", err=True)
 
 
 def _sound(source: str) -> Recipe | BoxRecipe:

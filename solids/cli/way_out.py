@@ -34,8 +34,10 @@ def main() -> None:
         if hasattr(signal, name):
             signal.signal(getattr(signal, name), _terminate)
     code = _run()
-    # What is left is to say so; Ctrl-C now would only cut that short with a traceback.
-    signal.signal(signal.SIGINT, signal.SIG_IGN)
+    # What is left is to hand on what was said. A signal now ends that, without a traceback.
+    for name in ("SIGINT", "SIGTERM", "SIGHUP"):
+        if hasattr(signal, name):
+            signal.signal(getattr(signal, name), signal.SIG_DFL)
     try:
         sys.stdout.flush()
         sys.stderr.flush()
