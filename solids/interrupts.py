@@ -27,3 +27,17 @@ def signals_wait() -> Iterator[None]:
             signal.signal(number, handler)
         for number in came:
             signal.raise_signal(number)
+
+
+@contextmanager
+def deaf_helpers() -> Iterator[None]:
+    """Processes that are started inside never hear Ctrl-C, not even while they start: it is for the one that started
+    them to hear. Ctrl-C that comes now is heard at the end."""
+    if not hasattr(signal, "pthread_sigmask"):
+        yield
+        return
+    before = signal.pthread_sigmask(signal.SIG_BLOCK, {signal.SIGINT})
+    try:
+        yield
+    finally:
+        signal.pthread_sigmask(signal.SIG_SETMASK, before)

@@ -22,9 +22,12 @@ MEMORY = "/dev/shm"  # noqa: S108  a folder of its own is made there
 
 
 def place() -> Path:
-    """Where such folders are made: where TMPDIR says, else in memory, where a system has such a place."""
-    in_memory = "TMPDIR" not in os.environ and os.access(MEMORY, os.W_OK)
-    return Path(MEMORY if in_memory else tempfile.gettempdir())
+    """Where such folders are made: where TMPDIR says, else in memory, where a system has such a place. (The standard
+    library tries a place by writing to it, and a process that is stopped just then leaves what it wrote.)"""
+    for folder in (os.environ.get("TMPDIR"), MEMORY):
+        if folder and os.access(folder, os.W_OK | os.X_OK):
+            return Path(folder).absolute()
+    return Path(tempfile.gettempdir())
 
 
 @contextmanager

@@ -13,6 +13,7 @@ from multiprocessing.connection import Connection
 from typing import Any, TypeVar
 
 from solids.errors import FaultError
+from solids.interrupts import deaf_helpers
 from solids.scratch import sweep
 
 Item = TypeVar("Item")
@@ -71,7 +72,8 @@ def _fork(work: Callable[[Item], Result], items: Sequence[Item]) -> tuple[multip
     fork = multiprocessing.get_context("fork")
     receiving, sending = fork.Pipe(duplex=False)
     process = fork.Process(target=_share, args=(work, items, receiving, sending), daemon=True)
-    process.start()
+    with deaf_helpers():
+        process.start()
     sending.close()
     return process, receiving  # type: ignore[return-value]
 

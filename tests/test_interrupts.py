@@ -11,8 +11,11 @@ import time
 from pathlib import Path
 
 import pytest
+from pebble import ProcessExpired
 
-from solids.interrupts import signals_wait
+from solids.batch.run import TimedPool
+from solids.interrupts import deaf_helpers, signals_wait
+from solids.side_by_side import side_by_side
 from tests.commands import MAIN, ended, halfpin
 
 
@@ -79,6 +82,8 @@ def test_a_signal_while_files_are_moved_leaves_them_whole(number: str, code: int
     assert again.returncode == 0
 
 
+HEARS = "import signal; signal.signal(signal.SIGINT, signal.default_int_handler)\n"
+
 LOADING = """
 import sys
 class Finder:
@@ -105,7 +110,9 @@ def test_a_reader_that_does_not_read_keeps_nobody(number: int, tmp_path: Path) -
     reading, writing = os.pipe()
     fcntl.fcntl(writing, fcntl.F_SETPIPE_SZ, 4096)
     with (tmp_path / "told").open("w+b") as told:
-        process = subprocess.Popen([sys.executable, "-c", MAIN, "schema", "report"], stdout=writing, stderr=told)
+        process = subprocess.Popen(
+            [sys.executable, "-c", HEARS + MAIN, "schema", "report"], stdout=writing, stderr=told
+        )
         os.close(writing)
         until = time.monotonic() + 30
         while process.poll() is None and time.monotonic() < until:
@@ -115,3 +122,46 @@ def test_a_reader_that_does_not_read_keeps_nobody(number: int, tmp_path: Path) -
         told.seek(0)
         assert b"Traceback" not in told.read()
     os.close(reading)
+
+
+def mask_of(number: int) -> int:
+    (line,) = (line for line in Path(f"/proc/{number}/status").read_text().splitlines() if line.startswith("SigBlk"))
+    return int(line.split()[1], 16)
+
+
+@pytest.mark.skipif(sys.platform != "linux", reason="/proc tells which signals a process is deaf to")
+def test_a_worker_is_deaf_to_ctrl_c_from_its_first_moment_and_so_is_the_one_that_replaces_it() -> None:
+    """It reaches every process of a terminal, and one that is still loading would end with a traceback."""
+    pool = TimedPool(1, 30.0)
+    try:
+        first = pool.submit(os.getpid).result(60)
+        assert mask_of(first) & 1 << (signal.SIGINT - 1)
+        with pytest.raises(ProcessExpired):
+            pool.submit(os._exit, 9).result(60)
+        second = pool.submit(os.getpid).result(60)
+        assert second != first
+        assert mask_of(second) & 1 << (signal.SIGINT - 1)
+    finally:
+        pool.shutdown()
+    assert not mask_of(os.getpid()) & 1 << (signal.SIGINT - 1)
+
+
+@pytest.mark.skipif(sys.platform != "linux", reason="/proc tells which signals a process is deaf to")
+def test_a_forked_helper_is_deaf_to_ctrl_c(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("solids.side_by_side._cores", lambda: 2)
+    masks = side_by_side(lambda _: (os.getpid(), mask_of(os.getpid()) & 1 << (signal.SIGINT - 1)), range(8))
+    assert {bool(mask) for number, mask in masks if number != os.getpid()} <= {True}
+    assert {bool(mask) for number, mask in masks if number == os.getpid()} == {False}
+
+
+def test_ctrl_c_while_helpers_start_is_heard_afterwards() -> None:
+    begun: list[bool] = []
+
+    def work() -> None:
+        with deaf_helpers():
+            os.kill(os.getpid(), signal.SIGINT)
+            begun.append(True)
+
+    with pytest.raises(KeyboardInterrupt):
+        work()
+    assert begun == [True]

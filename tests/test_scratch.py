@@ -19,6 +19,9 @@ from solids.scratch import PREFIX, scratch, sweep
 from solids.side_by_side import side_by_side
 from tests.commands import MAIN
 
+HEARS_CTRL_C = "import signal; signal.signal(signal.SIGINT, signal.default_int_handler)\n"
+"""Tests may be run in the background, where processes are born deaf to it."""
+
 
 @pytest.fixture
 def place(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
@@ -26,7 +29,6 @@ def place(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     folder = tmp_path / "moments"
     folder.mkdir()
     monkeypatch.setenv("TMPDIR", str(folder))
-    monkeypatch.setattr("tempfile.tempdir", None)
     return folder
 
 
@@ -147,7 +149,7 @@ def test_a_command_that_is_stopped_leaves_nothing(
     arguments = ["joints.csv", "--jobs", "2", "--files", "model"] if command == "batch" else ["tool-tray"]
     arguments += ["--model"] if command == "build" else []
     with subprocess.Popen(
-        [sys.executable, "-c", MAIN, command, *arguments, "--out", str(out)],
+        [sys.executable, "-c", HEARS_CTRL_C + MAIN, command, *arguments, "--out", str(out)],
         cwd=tmp_path,
         stdout=subprocess.PIPE,
         stderr=subprocess.STDOUT,

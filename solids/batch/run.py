@@ -11,6 +11,7 @@ from concurrent.futures import FIRST_COMPLETED, CancelledError, Executor, Future
 from contextlib import contextmanager
 from dataclasses import dataclass
 from functools import partial
+from multiprocessing import resource_tracker
 from typing import Any
 
 from pebble import ProcessExpired, ProcessPool
@@ -18,6 +19,7 @@ from pebble import ProcessExpired, ProcessPool
 from solids.batch.tasks import Task
 from solids.batch.work import Outcome, do_task, load_kernel, outcome_of
 from solids.errors import InputError
+from solids.interrupts import deaf_helpers
 from solids.scratch import sweep
 
 AHEAD = 4
@@ -33,6 +35,8 @@ LOOK_EVERY = 2.0
 
 GONE = "the scheduler went away; --resume goes on when there is one again"
 
+SAFE_PATH = "PYTHONSAFEPATH"
+
 TASKS_A_WORKER = 5000
 """After so many a worker is replaced, whatever the kernel may have kept of them."""
 
@@ -42,15 +46,21 @@ class TimedPool(Executor):
     alone: its worker is replaced. (The pool of the standard library gives up as a whole.)"""
 
     def __init__(self, workers: int, limit_s: float) -> None:
-        # Else a new process looks for its modules in the current folder first, where a stranger's may lie.
-        os.environ["PYTHONSAFEPATH"] = "1"
+        # Else a new process looks for its modules in the current folder first, where a stranger's may lie. A worker may
+        # be replaced as long as there is work.
+        self._before = os.environ.get(SAFE_PATH)
+        os.environ[SAFE_PATH] = "1"
+        # The library starts this process with the first worker otherwise, and lets Ctrl-C in again when it has.
+        resource_tracker.ensure_running()
         context = multiprocessing.get_context("spawn")
         self._limit = limit_s
         self._pool: Any = ProcessPool(workers, max_tasks=TASKS_A_WORKER, initializer=load_kernel, context=context)
 
     def submit(self, fn: Callable[..., Any], /, *args: Any, **kwargs: Any) -> Future[Any]:
         """As any executor does."""
-        future: Future[Any] = self._pool.schedule(fn, args=args, kwargs=kwargs, timeout=self._limit)
+        # The first task starts the pool: its workers, and the threads that replace them, are deaf from then on.
+        with deaf_helpers():
+            future: Future[Any] = self._pool.schedule(fn, args=args, kwargs=kwargs, timeout=self._limit)
         return future
 
     def shutdown(self, wait: bool = True, *, cancel_futures: bool = False) -> None:
@@ -62,6 +72,9 @@ class TimedPool(Executor):
         if wait:
             self._pool.join()
             sweep()  # a worker that was stopped cannot do it
+        os.environ.pop(SAFE_PATH, None)
+        if self._before is not None:
+            os.environ[SAFE_PATH] = self._before
 
 
 @dataclass(frozen=True)

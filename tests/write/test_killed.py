@@ -180,3 +180,43 @@ def test_a_list_of_moves_follows_no_link(tmp_path: Path, linked: str) -> None:
         assert "aids is not an ordinary folder" in str(err)
     assert whole(elsewhere) == {"mine.txt": b"mine"}
     assert not (folder / "aids" / "mine.txt").is_symlink()
+
+
+def test_a_helper_that_outlives_a_killed_run_does_not_keep_its_folder(tmp_path: Path) -> None:
+    folder = tmp_path / "tray"
+    reading, writing = os.pipe()
+
+    def work() -> None:
+        with held(folder):
+            if os.fork() == 0:
+                os.close(writing)
+                os.read(reading, 1)  # until the test lets it end
+                os._exit(0)
+            os._exit(9)
+
+    try:
+        assert run(work) == 9
+        with held(folder):
+            assert still_there(folder, TITLE, []).names == []
+    finally:
+        os.close(writing)
+        os.close(reading)
+
+
+def test_a_folder_that_another_run_takes_away_just_then_is_made_again(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Its lock would hold a folder that nobody finds any more."""
+    folder, real, gone = tmp_path / "tray", os.open, []
+
+    def late(path: Any, *arguments: Any, **more: Any) -> int:
+        lock = real(path, *arguments, **more)
+        if path == folder and not gone:
+            gone.append(path)
+            folder.rmdir()
+        return lock
+
+    monkeypatch.setattr(os, "open", late)
+    publish(folder, TITLE, NEW)
+    assert gone
+    assert whole(folder) == NEW
