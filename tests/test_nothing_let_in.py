@@ -19,7 +19,7 @@ import pytest
 import solids
 from solids.cli import cli
 from solids.recipe import preset_text
-from solids.recipe.reading import preset_text as any_preset
+from solids.recipe.texts import preset_text as any_preset
 
 SCRIPT = Path(sys.executable).parent / "halfpin"
 

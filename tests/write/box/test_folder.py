@@ -80,7 +80,7 @@ def test_each_file_of_a_box_names_one_of_its_own_group_or_the_note_for_its_cauti
 
 
 def test_titles_make_folders_that_any_disk_takes(tmp_path: Path) -> None:
-    for title, name in (("小箱", "corner"), ("walnut " * 11 + "box", None)):
+    for title, name in (("小箱", "xiaoxiang-686676"), ("walnut " * 11 + "box", None)):
         folder = write_box(job_of_box("keepsake-box", "box.groove.width=0", f'title="{title}"'), tmp_path)
         assert folder.folder.parent == tmp_path
         assert name is None or folder.folder.name == name
