@@ -20,8 +20,8 @@ from solids.terminal import say
 
 
 class Terminated(BaseException):
-    """The process was asked to end, by SIGTERM or by its terminal going away: tidy up and go. The signal's number stands
-    here, as a library on the way may put its own words into the exception."""
+    """The process was asked to end, by SIGTERM or by its terminal going away: tidy up and go. Its number is kept
+    here, as a library on the way may put words of its own into the exception."""
 
     number = int(signal.SIGTERM)
 
