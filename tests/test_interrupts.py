@@ -165,3 +165,24 @@ def test_ctrl_c_while_helpers_start_is_heard_afterwards() -> None:
     with pytest.raises(KeyboardInterrupt):
         work()
     assert begun == [True]
+
+
+REWORDED = """
+from solids.cli import way_out
+def work(**_):
+    try:
+        way_out._terminate({number}, None)
+    except BaseException as err:
+        err.args = ("while drawing a paragraph",)
+        raise
+way_out.cli.main = work
+way_out.main()
+"""
+
+
+@pytest.mark.parametrize("number", [1, 15])
+def test_a_wish_to_end_that_a_library_has_put_its_own_words_into_is_still_known(number: int) -> None:
+    """As the PDF library does with whatever comes while it sets a paragraph."""
+    code = REWORDED.format(number=number)
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=False)
+    assert (done.returncode, done.stderr) == (128 + number, "")

@@ -38,7 +38,6 @@ MOST_JOINTS = 100_000
 LARGEST_TABLE = 64 * 1024 * 1024
 """Bytes; six hundred a row are more than a recipe's every key takes."""
 
-
 TOO_MANY = f"more joints than one run takes, which is {MOST_JOINTS}; take several tables, each with its own --out"
 
 
@@ -212,8 +211,6 @@ def _cells_of(path: Path) -> Iterator[list[str]]:
     except UnicodeDecodeError:
         raise InputError(f"{path.name} is not UTF-8 text; save the table as CSV in UTF-8") from None
     except OSError as err:
-        if isinstance(err, FileError):
-            raise
         raise FileError(f"{path} cannot be read: {err.strerror or err}") from None
     yield from first
 

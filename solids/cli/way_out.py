@@ -20,7 +20,10 @@ from solids.terminal import say
 
 
 class Terminated(BaseException):
-    """The process was asked to end, by SIGTERM or by its terminal going away: tidy up and go."""
+    """The process was asked to end, by SIGTERM or by its terminal going away: tidy up and go. Its number is kept
+    here, as a library on the way may put words of its own into the exception."""
+
+    number = int(signal.SIGTERM)
 
 
 def main() -> None:
@@ -69,7 +72,8 @@ def _open_closed_streams() -> None:
 
 
 def _terminate(number: int, _frame: object) -> None:
-    raise Terminated(number)
+    Terminated.number = number
+    raise Terminated
 
 
 def _run() -> int:
@@ -78,8 +82,8 @@ def _run() -> int:
     except (click.Abort, KeyboardInterrupt):
         _say("Stopped. The output folder holds its old files or its new ones, whole.")
         return STOPPED
-    except Terminated as err:
-        return SIGNALLED + int(err.args[0])
+    except Terminated:
+        return SIGNALLED + Terminated.number
     except click.ClickException as err:
         told = io.StringIO()
         err.show(file=told)  # it names what was typed as it was typed
