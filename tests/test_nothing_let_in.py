@@ -44,6 +44,7 @@ COMMANDS: dict[str, tuple[list[str], set[int]]] = {
     "paper": (["box.toml"], {0}),
     "aids": (["mine.toml", "--only", "marking-template"], {0}),
     "compare": (["mine.toml"], {0}),
+    "freeze": (["mine.toml"], {0}),
     "presets": ([], {0}),
     "woods": ([], {0}),
     "schema": ([], {0}),
