@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import signal
 import threading
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 
 WAITING_SIGNALS = [
@@ -13,13 +13,13 @@ WAITING_SIGNALS = [
 
 
 @contextmanager
-def signals_wait() -> Iterator[None]:
+def signals_wait(numbers: Sequence[int] = WAITING_SIGNALS) -> Iterator[None]:
     """Lets Ctrl-C, and the wish to end the process, wait until what is inside is done. It takes milliseconds."""
     if threading.current_thread() is not threading.main_thread():
         yield
         return
     came: list[int] = []
-    before = {number: signal.signal(number, lambda n, _: came.append(n)) for number in WAITING_SIGNALS}
+    before = {number: signal.signal(number, lambda n, _: came.append(n)) for number in numbers}
     try:
         yield
     finally:
@@ -37,7 +37,7 @@ def deaf_helpers() -> Iterator[None]:
         yield
         return
     # The mask is this thread's and goes on to the new process. Another thread of ours may take the signal all the same.
-    with signals_wait():
+    with signals_wait([signal.SIGINT]):
         before = signal.pthread_sigmask(signal.SIG_BLOCK, {signal.SIGINT})
         try:
             yield

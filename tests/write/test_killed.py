@@ -185,10 +185,12 @@ def test_a_list_of_moves_follows_no_link(tmp_path: Path, linked: str) -> None:
 def test_a_helper_that_outlives_a_killed_run_does_not_keep_its_folder(tmp_path: Path) -> None:
     folder = tmp_path / "tray"
     reading, writing = os.pipe()
+    begun, begins = os.pipe()
 
     def work() -> None:
         with held(folder):
             if os.fork() == 0:
+                os.write(begins, b"x")
                 os.close(writing)
                 os.read(reading, 1)  # until the test lets it end
                 os._exit(0)
@@ -196,11 +198,12 @@ def test_a_helper_that_outlives_a_killed_run_does_not_keep_its_folder(tmp_path: 
 
     try:
         assert run(work) == 9
+        assert os.read(begun, 1) == b"x"
         with held(folder):
             assert still_there(folder, TITLE, []).names == []
     finally:
-        os.close(writing)
-        os.close(reading)
+        for end in (writing, reading, begun, begins):
+            os.close(end)
 
 
 def test_a_folder_that_another_run_takes_away_just_then_is_made_again(
