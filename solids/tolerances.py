@@ -140,6 +140,10 @@ GAP_SHOWS = 0.1
 HAND_SIGMA = 0.05
 """Standard deviation of a flank pared to a knifed line by a practised hand, normal to the flank. Common practice."""
 
+LETS_GO_SHARE = 0.9
+"""A loose joint that plays over so much of the depth of its tails before it locks hangs by a corner of each flank, and
+counts as one that lets go. Common practice."""
+
 STEP_FELT = 0.02
 """The least step between end grain and face that a finger feels on planed wood: 0.02 to 0.03 mm, common practice; the
 safe end is taken. On smooth hard plates it is far less: raised edges of 0.85 micrometre are felt (R. Johansson and

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
+from solids import tolerances as tol
 from solids.contacts import Contact, gap_words, untrue
 from solids.findings import Finding
 from solids.layout import Layout
@@ -120,7 +121,7 @@ def _lets_go(layout: Layout) -> Finding:
         f"they lock, and they are only {say(layout.depth)} deep.",
         place="all flanks",
         measured=play,
-        limit=layout.depth,
+        limit=tol.LETS_GO_SHARE * layout.depth,
         unit="mm",
         remedy="Take fit.flank_gap of 0, or a steeper slope and a smaller gap.",
     )

@@ -32,7 +32,10 @@ SOUND: dict[str, tuple[str, ...]] = {
     "a pin narrower than the land, loose": (
         *("joint.pin=2", "undercut.depth=0.2", "undercut.land=3", "fit.flank_gap=0.3"),
     ),
-    "a gap whose play, 11.9 mm, is just less than the 12 mm of the board": ("fit.flank_gap=0.7", "joint.slope=1:17"),
+    "a gap whose play, 10.2 mm, is less than nine tenths of the 12 mm of the board": (
+        "fit.flank_gap=0.6",
+        "joint.slope=1:17",
+    ),
 }
 
 
@@ -57,8 +60,8 @@ def test_a_gap_that_lets_go_is_named_and_nothing_else_is_blamed() -> None:
 
 
 def test_just_below_and_just_above_what_lets_go() -> None:
-    edge = 12 / math.sqrt(626)
-    assert proved(*FLAT, f"fit.flank_gap={edge * 0.95}")[1].passes
+    edge = 0.9 * 12 / math.sqrt(626)
+    assert proved(*FLAT, f"fit.flank_gap={edge * 0.999}")[1].passes
     assert not proved(*FLAT, f"fit.flank_gap={edge * 1.001}")[1].passes
 
 

@@ -356,8 +356,8 @@ class Layout:
 
     @property
     def lets_go(self) -> bool:
-        """Whether the play is all that the tails are deep: nothing locks."""
-        return self.free_play() >= self.depth
+        """Whether the play is all that the tails are deep, but for a last bit that holds nothing."""
+        return self.free_play() >= tol.LETS_GO_SHARE * self.depth
 
 
 # --- from recipe to layout ---------------------------------------------------------------------------
