@@ -180,7 +180,7 @@ def test_a_hundred_saves_a_second_end_with_the_newest(follower: Follower) -> Non
     while not heard or heard[-1] != b"save 099":
         heard.append(follower.next())
     assert len(heard) < 60
-    # It may be told once more of the save that it read while that was being written; it ends with the newest all the same.
+    # It may be told of the newest once more, where that was written while it was read.
     for _ in range(2):
         with suppress(Empty):
             assert follower.heard.get(timeout=0.3) == b"save 099"
