@@ -97,7 +97,8 @@ def prove(cut: Corner, finished: Corner) -> Proof:
     """The proof for the two states of one corner."""
     layout = cut.layout
     both = tail_faces, pin_faces = faces_of(cut.tail_board), faces_of(cut.pin_board)
-    tails, pins = whole = _bodies(both)
+    tail_surface, pin_surface = triangles_of(tail_faces), triangles_of(pin_faces)
+    tails, pins = whole = body_of(*tail_surface), body_of(*pin_surface)
     middles = _middles_of_pins(layout)
     places = _overlap_places(cut, _slabs(both, middles[TAILS_PER_SLAB - 1 :: TAILS_PER_SLAB]))
     overlap = Overlap(
@@ -107,7 +108,7 @@ def prove(cut: Corner, finished: Corner) -> Proof:
         places=places,
     )
     measured = contacts(layout, tail_faces, pin_faces)
-    way_in = entry(layout, way_above(*triangles_of(tail_faces), layout.as_cut.pin_end), pins)
+    way_in = entry(layout, way_above(*tail_surface, layout.as_cut.pin_end), pins)
     # One tail between its pins is tried first: it says as much as all of them, in no time.
     held = holds(measured, [_bodies(_slabs(both, middles[:1])[0]), whole])
     valid = iter(are_valid([solid for corner in (cut, finished) for _, solid in corner.boards]))
