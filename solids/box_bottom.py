@@ -37,11 +37,12 @@ def panel_problems(box: BoxLayout) -> Iterator[Problem]:
     most = (close - tol.PANEL_HELD) / (close - wide)
     if panel.clearance > CLEARANCE and most >= tol.LEAST_STEP:
         wrong = f"{format_decimal(panel.clearance, units)} leaves {held} of the bottom's edge in a groove {given} deep"
-        yield Problem("box.panel.clearance", wrong, f"accepted is up to {format_most(most, units)}")
+        told = format_most(most, units)
+        yield Problem("box.panel.clearance", wrong, f"accepted is up to {told}", (told,))
         return
     moves = f" that moves {_say(box, sum(box.panel_moves))} between the driest and the dampest air"
     wrong = f"{given} holds {held} of a bottom{'' if panel.free else moves}"
-    yield Problem("box.groove.depth", wrong, _what_holds(box))
+    yield Problem("box.groove.depth", wrong, *_what_holds(box))
 
 
 def _under_back(box: BoxLayout) -> Iterator[Problem]:
@@ -57,7 +58,7 @@ def _under_back(box: BoxLayout) -> Iterator[Problem]:
     yield Problem("box.panel.wood", wrong, _in_a_row([f"a back of {back} or thicker (box.back.thickness)", *ways]))
 
 
-def _what_holds(box: BoxLayout) -> str:
+def _what_holds(box: BoxLayout) -> tuple[str, tuple[str, ...]]:
     """What would hold the bottom, each tried: a deeper groove, quieter wood, slips."""
     panel, inside, depth = box.recipe.panel, box.recipe.inside[box.recipe.panel.across], box.recipe.groove.depth
     needed = panel.depth_for(inside, tol.PANEL_HELD)
@@ -66,8 +67,9 @@ def _what_holds(box: BoxLayout) -> str:
     slip, groove = slip_for(box)
     ways.append(f"grooved slips glued to the boards, {_say(box, slip)} thick, their groove {_say(box, groove)} deep")
     if needed > _deepest(box):
-        return _in_a_row(ways)
-    return f"accepted is {format_least(needed, box.recipe.units)} or more; or {_in_a_row(ways)}"
+        return _in_a_row(ways), ()
+    told = format_least(needed, box.recipe.units)
+    return f"accepted is {told} or more; or {_in_a_row(ways)}", (told,)
 
 
 def _in_a_row(ways: list[str]) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import copy
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
@@ -12,9 +13,14 @@ from solids.errors import Problem, RecipeError
 from solids.layout import InBox, Layout
 from solids.layout.necks import neck_of, necks
 from solids.layout.refusals import problems_of
-from solids.lengths import format_decimal, format_least, format_most
+from solids.lengths import format_decimal, format_limits, format_most, parse_length
 from solids.recipe.box_keys import as_written
-from solids.recipe.box_resolved import CORNERS, BoxRecipe
+from solids.recipe.box_resolved import CORNERS, BoxRecipe, CornerName
+from solids.recipe.boxes import check_box
+
+NO_PLACE = "take a narrower groove, or fewer and wider tails"
+MOST_SHIFTS = 64
+"""How often a groove is shifted after tails that move with it, each time by less."""
 
 
 def lay_out_box(recipe: BoxRecipe) -> BoxLayout:
@@ -44,15 +50,24 @@ def _groove_problems(box: BoxLayout) -> Iterator[Problem]:
         return
     if groove.top > recipe.height - tol.LEAST_FEATURE:
         wrong = f"{format_decimal(groove.up, recipe.units)} puts the groove off the edge of boards that are "
-        yield Problem("box.groove.up", f"{wrong}{format_decimal(recipe.height, recipe.units)} wide", _place(box))
+        yield Problem("box.groove.up", f"{wrong}{format_decimal(recipe.height, recipe.units)} wide", *_place(box))
         return
-    cut = [corner.name for corner in _closed(box) if not neck_of(corner.layout, groove.up, groove.top)]
-    if cut:
+    if cut := _cut_by_groove(box):
         where = " to ".join(format_decimal(value, recipe.units) for value in (groove.up, groove.top))
         meets = all(_is_in_a_tail(box.corners[name].layout, groove.up, groove.top) for name in cut)
         does = "meets the gap, chamfer or hollow beside a pin" if meets else "cuts a pin"
-        yield Problem("box.groove.up", f"from {where} the groove {does} at {_at(cut)}", _place(box))
+        yield Problem("box.groove.up", f"from {where} the groove {does} at {_at(cut)}", *_place(box))
     yield from _too_deep_for_joints(box)
+
+
+def _cut_by_groove(box: BoxLayout) -> list[CornerName]:
+    """The corners at which the groove does not pass within one tail."""
+    groove = box.recipe.groove
+    return [corner.name for corner in _closed(box) if not neck_of(corner.layout, groove.up, groove.top)]
+
+
+def _is_in_place(box: BoxLayout) -> bool:
+    return box.recipe.groove.top <= box.recipe.height - tol.LEAST_FEATURE and not _cut_by_groove(box)
 
 
 def _is_in_a_tail(layout: Layout, low: float, high: float) -> bool:
@@ -84,21 +99,63 @@ def _too_deep_for_joints(box: BoxLayout) -> Iterator[Problem]:
         most = deep - tol.LEAST_FEATURE
         if groove.ends != "stopped":
             wrong, most = f"{given} reaches into the lap, past the joint of {joint} at {_at(names)}", deep
-        yield Problem("box.groove.depth", wrong, f"accepted is up to {format_most(most, units)}")
+        told = format_most(most, units)
+        yield Problem("box.groove.depth", wrong, f"accepted is up to {told}", (told,))
 
 
-def _place(box: BoxLayout) -> str:
-    """The nearest place where the groove cuts no pin at any corner."""
-    groove, units = box.recipe.groove, box.recipe.units
+def _place(box: BoxLayout) -> tuple[str, tuple[str, ...]]:
+    """The nearest place where the groove cuts no pin at any corner, tried as it is told."""
+    units = box.recipe.units
+    if not (places := _places(box)):
+        return NO_PLACE, ()
+    told = format_limits(*_nearest(box, places), units)
+    low, high = map(parse_length, told)
+    if all((made := _shifted(box, up)) and _is_in_place(made) for up in (low, high)):
+        return f"shift it: accepted is from {told[0]} to {told[1]}", told
+    found = _settled(box, low) or _settled(box, high)
+    if found is None:
+        return NO_PLACE, ()
+    told_one = format_decimal(found, units)
+    return f"shift it: accepted is {told_one}", (told_one,)
+
+
+def _places(box: BoxLayout) -> list[Span]:
+    """From where to where the groove's lower side may lie."""
+    width = box.recipe.groove.width
     free: list[Span] = [(0.0, box.recipe.height)]
     for corner in _closed(box):
         shared = [(max(low, left), min(high, right)) for low, high in free for left, right in necks(corner.layout)]
-        free = [(low, high) for low, high in shared if high - low > groove.width + tol.LEAST_STEP]
-    places = [(low, high - groove.width) for low, high in free]
-    if not places:
-        return "take a narrower groove, or fewer and wider tails"
-    low, high = min(places, key=lambda place: max(place[0] - groove.up, groove.up - place[1]))
-    return f"shift it: accepted is from {format_least(low, units)} to {format_most(high, units)}"
+        free = [(low, high) for low, high in shared if high - low > width + tol.LEAST_STEP]
+    return [(low, high - width) for low, high in free]
+
+
+def _nearest(box: BoxLayout, places: Sequence[Span]) -> Span:
+    up = box.recipe.groove.up
+    return min(places, key=lambda place: max(place[0] - up, up - place[1]))
+
+
+def _shifted(box: BoxLayout, up: float) -> BoxLayout | None:
+    """The same box with its groove elsewhere; None where it is refused. Boards whose width follows from the groove get
+    another, and their tails with it."""
+    raw = copy.deepcopy(dict(box.recipe.tables))
+    raw["box"].setdefault("groove", {})["up"] = f"{up!r} mm"
+    try:
+        return BoxLayout(check_box(raw))
+    except RecipeError:
+        return None
+
+
+def _settled(box: BoxLayout, up: float) -> float | None:
+    """Shifts the groove after the tails until it lies within one."""
+    for _ in range(MOST_SHIFTS):
+        made = _shifted(box, up)
+        if made is None or _is_in_place(made):
+            return up if made else None
+        if not (places := _places(made)):
+            return None
+        low, high = format_limits(*_nearest(made, places), box.recipe.units)
+        up = parse_length(low if up < parse_length(low) else high)
+    return None
 
 
 def _stock_problems(box: BoxLayout) -> Iterator[Problem]:

@@ -34,11 +34,13 @@ class LengthError(InputError):
 
 @dataclass(frozen=True)
 class Problem:
-    """One thing wrong with a recipe: where it is, what is wrong, what would be accepted."""
+    """One thing wrong with a recipe: where it is, what is wrong, what would be accepted. `tries` are the values of the
+    key that the remedy tells, as they would be typed."""
 
     key: str
     wrong: str
     remedy: str
+    tries: tuple[str, ...] = ()
 
     def __str__(self) -> str:
         return f"{self.key}: {self.wrong}; {self.remedy}"

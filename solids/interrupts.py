@@ -30,15 +30,16 @@ def signals_wait(numbers: Sequence[int] = WAITING_SIGNALS) -> Iterator[None]:
 
 
 @contextmanager
-def deaf_helpers() -> Iterator[None]:
-    """Processes that are started inside never hear Ctrl-C, not even while they start: it is for the one that started
-    them to hear. Ctrl-C that comes now is heard at the end."""
+def deaf_helpers(numbers: Sequence[int] = (signal.SIGINT,)) -> Iterator[None]:
+    """Processes that are started inside begin deaf to some signals: to Ctrl-C, which is for the one that started them
+    to hear. What comes meanwhile is heard at the end. (Python has hooks of its own round a fork, and what a signal
+    raises in one of them is lost.)"""
     if not hasattr(signal, "pthread_sigmask"):
         yield
         return
     # The mask is this thread's and goes on to the new process. Another thread of ours may take the signal all the same.
-    with signals_wait([signal.SIGINT]):
-        before = signal.pthread_sigmask(signal.SIG_BLOCK, {signal.SIGINT})
+    with signals_wait(numbers):
+        before = signal.pthread_sigmask(signal.SIG_BLOCK, numbers)
         try:
             yield
         finally:

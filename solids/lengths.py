@@ -162,26 +162,70 @@ def format_cell(mm: float, units: Units, step: float = 0.1) -> str:
     return re.sub(r" in ([+-]) 0(\.\d+ in)", r" \1\2", text)
 
 
-def format_decimal(mm: float, units: Units, rounding: str = ROUND_HALF_EVEN) -> str:
-    """Six figures in the maker's own units, for limits and odd values: "0.118 in", "3 mm".
+TYPED_STEPS: dict[Units, Decimal] = {"mm": Decimal("0.01"), "in": Decimal("0.001")}
+"""The finest steps in which a person types a length."""
 
-    `rounding` is one of decimal's: a least value is told rounded up and a greatest rounded down, so that what is told
-    is accepted.
-    """
-    # Eleven figures first: 9.525 mm is 0.375 in, and not a hair more that would be told as 0.375001 in.
-    value = Decimal(f"{mm / float(MM_PER_INCH) if units == 'in' else mm:.11g}")
-    figures = value.quantize(Decimal(1).scaleb(value.adjusted() - 5), rounding) if value else value
+HUGE = 1e9
+"""Nobody types steps of a length like this; it has six figures at once."""
+
+FINER_STEPS = 4
+"""How many times finer than that a limit is told, where a range is narrower than such a step."""
+
+
+def format_decimal(mm: float, units: Units, rounding: str = ROUND_HALF_EVEN) -> str:
+    """A length that was given, as it was typed: "0.118 in", "3 mm"; in an inch recipe "1 mm" too. One that nobody would
+    type has six figures, rounded by one of decimal's rules."""
+    values = [(own, _in_units(mm, own)) for own in (units, "in" if units == "mm" else "mm")]
+    for own, value in values if abs(mm) < HUGE else ():
+        if own == "in" and value * SIXTY_FOURTHS % 1 == 0 and value * 1000 % 1:
+            return format_inch(mm)
+        if value == value.quantize(TYPED_STEPS[own] / 10):
+            return f"{float(value):.10g} {own}"
+    value = values[0][1]
+    figures = value.quantize(Decimal(1).scaleb(value.adjusted() - 5), rounding)
     return f"{float(figures):.10g} {units}"
 
 
-def format_least(mm: float, units: Units) -> str:
-    """The least length that is accepted, never told too small."""
+def format_over(mm: float, units: Units) -> str:
+    """A length that was given and is too great, never told smaller than it is."""
     return format_decimal(mm, units, ROUND_CEILING)
 
 
-def format_most(mm: float, units: Units) -> str:
-    """The greatest length that is accepted, never told too large."""
+def format_under(mm: float, units: Units) -> str:
+    """A length that was given and is too small, never told larger than it is."""
     return format_decimal(mm, units, ROUND_FLOOR)
+
+
+def format_least(mm: float, units: Units) -> str:
+    """The least length that is accepted, as a person would type it and never too small."""
+    return _limit(mm, units, ROUND_CEILING)
+
+
+def format_most(mm: float, units: Units) -> str:
+    """The greatest length that is accepted, as a person would type it and never too large."""
+    return _limit(mm, units, ROUND_FLOOR)
+
+
+def format_limits(least: float, most: float, units: Units) -> tuple[str, str]:
+    """Both limits of a range, in steps so fine that the range has one at all."""
+    for finer in range(FINER_STEPS):
+        told = _limit(least, units, ROUND_CEILING, finer), _limit(most, units, ROUND_FLOOR, finer)
+        if parse_length(told[0]) <= parse_length(told[1]):
+            return told
+    return format_decimal(least, units, ROUND_CEILING), format_decimal(most, units, ROUND_FLOOR)
+
+
+def _in_units(mm: float, units: Units) -> Decimal:
+    """Eleven figures: 9.525 mm is 0.375 in, and not a hair more that would be told as 0.375001 in."""
+    return Decimal(f"{mm / float(MM_PER_INCH) if units == 'in' else mm:.11g}")
+
+
+def _limit(mm: float, units: Units, rounding: str, finer: int = 0) -> str:
+    """In steps that a person types; what is smaller than ten of them has two figures."""
+    value = _in_units(mm, units)
+    two_figures = Decimal(1).scaleb(value.adjusted() - 1) if value else TYPED_STEPS[units]
+    step = min(TYPED_STEPS[units], two_figures).scaleb(-finer)
+    return f"{float(value.quantize(step, rounding)):.10g} {units}"
 
 
 def format_length(mm: float, units: Units, step: float = 0.1) -> str:

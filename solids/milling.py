@@ -14,7 +14,7 @@ from dataclasses import dataclass
 
 from solids import tolerances as tol
 from solids.layout import Layout
-from solids.lengths import Units, format_least, format_length, format_most
+from solids.lengths import Units, format_length, format_limits
 from solids.wood import Wood
 
 CUTTERS: dict[str, float] = {
@@ -250,9 +250,7 @@ def why_none(cut: Cut, units: Units) -> tuple[str, str]:
     if least > most or most < tol.THINNEST_CUTTER:
         wider = "widen joint.pin" if cut.board == "tail board" else "take fewer tails"
         return what, f"none can, so saw it by hand or {wider}"
+    thin, thick = format_limits(least, most, units)
     if cut.passing:
-        return (
-            what,
-            f"one of {format_least(least, units)} or more, and no more than {format_most(most, units)}, would do",
-        )
-    return what, f"one of {format_most(most, units)} or less, and no less than {format_least(least, units)}, would do"
+        return what, f"one of {thin} or more, and no more than {thick}, would do"
+    return what, f"one of {thick} or less, and no less than {thin}, would do"

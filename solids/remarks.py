@@ -27,7 +27,16 @@ from solids.layout import (
     with_pins,
     with_tails,
 )
-from solids.lengths import Units, format_both, format_force, format_least, format_moment, format_most, format_range
+from solids.lengths import (
+    Units,
+    format_both,
+    format_force,
+    format_least,
+    format_moment,
+    format_most,
+    format_range,
+    parse_length,
+)
 from solids.sources import COMMON_PRACTICE, FROM_MEMORY, OWN_SIZES
 from solids.strength import WeakPart, screening
 
@@ -226,12 +235,9 @@ def _wider_for_knife(layout: Layout, knife: float) -> str:
     """Pins that the knife passes between and with which the joint holds."""
     recipe = layout.recipe
     needed = knife + 2 * recipe.tail_board.proud / layout.ratio
-    wider = with_pins(recipe, "joint.pin", needed)
-    pins = (
-        f", or a joint.pin of {format_least(needed, recipe.units)} or more"
-        if holds(wider, in_box=layout.in_box)
-        else ""
-    )
+    told = format_least(needed, recipe.units)
+    wider = with_pins(recipe, "joint.pin", parse_length(told))
+    pins = f", or a joint.pin of {told} or more" if holds(wider, in_box=layout.in_box) else ""
     return f"Take a thinner knife{pins}."
 
 
@@ -243,9 +249,6 @@ def _chisels(layout: Layout) -> Finding | None:
     if not tight:
         return None
     tightest = min(tight, key=lambda fit: fit.widest)
-    # Told as fine as a rule or caliper reads, rounded down, so that what is told fits.
-    step = 25.4 / 1000 if layout.recipe.units == "in" else 0.01
-    most = math.floor(tightest.widest / step + tol.ROUNDING) * step
     others = f", nor {len(tight) - 1} more of the cuts" if len(tight) > 1 else ""
     mend = "take fewer, wider tails" if len(layout.tails) > 1 else "narrow joint.half_pin"
     if tightest.sockets.startswith("tail board"):
@@ -257,7 +260,7 @@ def _chisels(layout: Layout) -> Finding | None:
         measured=tightest.widest,
         limit=min(layout.recipe.kit.chisels),
         unit="mm",
-        remedy=f"One of {format_most(most, layout.recipe.units)} or less would fit; or {mend}.",
+        remedy=f"One of {format_most(tightest.widest, layout.recipe.units)} or less would fit; or {mend}.",
     )
 
 

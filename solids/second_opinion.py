@@ -127,11 +127,11 @@ def way_above(points: Points, triangles: Triangles, top: float) -> Body:
 
 def _columns(looking_up: Points, top: float) -> Iterable[Body]:
     level = np.ptp(looking_up[:, :, 2], axis=1) == 0
-    for height in np.unique(looking_up[level][:, 0, 2]):
+    for height in sorted(set(looking_up[level][:, 0, 2].tolist())):
         if height < top:
             flat = [triangle[:, :2] for triangle in looking_up[level] if triangle[0, 2] == height]
             outline = manifold3d.CrossSection(flat, manifold3d.FillRule.Positive)
-            yield outline.extrude(top - height).translate((0.0, 0.0, float(height)))
+            yield outline.extrude(top - height).translate((0.0, 0.0, height))
     for triangle in looking_up[~level]:
         lifted = triangle.copy()
         lifted[:, 2] = top

@@ -13,7 +13,7 @@ from multiprocessing.connection import Connection
 from typing import Any, TypeVar
 
 from solids.errors import FaultError
-from solids.interrupts import deaf_helpers
+from solids.interrupts import WAITING_SIGNALS, deaf_helpers
 from solids.scratch import sweep
 
 Item = TypeVar("Item")
@@ -32,9 +32,11 @@ def side_by_side(
     fork would leave behind, or a system that does not fork: then all are done here."""
     shares = _cores() if len(items) >= WORTH_IT and _may_fork() else 1
     own, *others = (list(_dealt(len(items), shares, number)) for number in range(shares))
-    forked = [(places, *_fork(work, [items[place] for place in places])) for places in others]
+    forked: list[tuple[list[int], multiprocessing.Process, Connection]] = []
     found: dict[int, Result] = {}
     try:
+        with deaf_helpers(WAITING_SIGNALS):
+            forked += [(places, *_fork(work, [items[place] for place in places])) for places in others]
         for place in own:
             tell(items[place])
             found[place] = work(items[place])
@@ -72,16 +74,17 @@ def _fork(work: Callable[[Item], Result], items: Sequence[Item]) -> tuple[multip
     fork = multiprocessing.get_context("fork")
     receiving, sending = fork.Pipe(duplex=False)
     process = fork.Process(target=_share, args=(work, items, receiving, sending), daemon=True)
-    with deaf_helpers():
-        process.start()
+    process.start()
     sending.close()
     return process, receiving  # type: ignore[return-value]
 
 
 def _share(work: Callable[[Item], Result], items: Sequence[Item], receiving: Connection, sending: Connection) -> None:
-    """What a forked process does. Ctrl-C reaches it too, and is for the process that it came from to hear."""
-    signal.signal(signal.SIGINT, signal.SIG_IGN)
-    signal.signal(signal.SIGTERM, signal.SIG_DFL)
+    """What a forked process does. Ctrl-C reaches it too, and is for the process that it came from to hear. It stays
+    deaf to that, and to nothing else from here on."""
+    for number in WAITING_SIGNALS:
+        signal.signal(number, signal.SIG_IGN if number == signal.SIGINT else signal.SIG_DFL)
+    signal.pthread_sigmask(signal.SIG_UNBLOCK, set(WAITING_SIGNALS) - {signal.SIGINT})
     receiving.close()
     try:
         answer: tuple[bool, Any] = (True, [work(item) for item in items])

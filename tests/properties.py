@@ -21,6 +21,7 @@ from solids.layout import Layout, complete, lay_out
 from solids.recipe import parse_recipe
 from solids.recipe.boxes import check_box
 from solids.tolerances import tight_limit
+from tests.advice import BOX_CASES, CORNER_CASES, what_is_told_is_accepted
 from tests.recipes import recipe_texts, try_lay_out
 
 
@@ -219,5 +220,7 @@ PROPERTIES: dict[str, tuple[st.SearchStrategy[Any], Callable[[Any], None]]] = {
     "proof": (recipe_texts(), what_is_accepted_is_built_and_proved),
     "boxes": (BOXES, box_is_proved_or_refused),
     "plain-boxes": (PLAIN_BOXES, plain_box_is_proved_or_refused),
+    "corner-advice": (CORNER_CASES, what_is_told_is_accepted),
+    "box-advice": (BOX_CASES, what_is_told_is_accepted),
 }
 """For the campaign: what to draw, and what must hold of it."""

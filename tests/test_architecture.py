@@ -23,7 +23,7 @@ ORDER = [
     ["layout"],
     ["box_layout", "handwork"],
     ["bench", "box_bottom", "box_refusals", "cut_list", "meetings", "milling", "movement", "sketch", "strength"],
-    ["worktime"],
+    ["plan", "worktime"],
     ["listing", "movement_words", "procedure"],
     ["remarks"],
     ["comparing"],

@@ -269,7 +269,7 @@ def test_cutters_that_do_not_pass_are_told_on_stderr_with_the_widest_that_would(
     done = halfpin("paper", "tool-tray", "--set", "kit.cutters=[6, 8]", cwd=tmp_path)
     assert done.returncode == 0
     assert done.stderr.startswith("Note: None of your cutters passes the tail board's openings")
-    assert "one of 2.257" in done.stderr
+    assert "one of 2.25 mm or less" in done.stderr
     fits = halfpin("paper", "tool-tray", "--set", "kit.cutters=[2.25, 8]", cwd=tmp_path)
     assert (fits.returncode, fits.stderr) == (0, "")
 
@@ -284,7 +284,7 @@ def test_a_cutter_that_nobody_sells_is_bad_input_and_told_with_what_is_accepted(
         said = refused("paper", recipe, "--set", f"kit.cutters=[3, {cutter}]", cwd=tmp_path)
         assert "kit.cutters" in said
         assert words in said
-        assert "accepted is from 0.5 mm to 50 mm" in said
+        assert "it takes from 0.5 mm to 50 mm" in said
 
 
 def test_a_template_of_too_many_sheets_is_bad_input_and_nothing_is_written(tmp_path: Path) -> None:

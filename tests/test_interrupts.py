@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import multiprocessing
 import os
 import signal
 import subprocess
@@ -152,6 +153,30 @@ def test_a_forked_helper_is_deaf_to_ctrl_c(monkeypatch: pytest.MonkeyPatch) -> N
     masks = side_by_side(lambda _: (os.getpid(), mask_of(os.getpid()) & 1 << (signal.SIGINT - 1)), range(8))
     assert {bool(mask) for number, mask in masks if number != os.getpid()} <= {True}
     assert {bool(mask) for number, mask in masks if number == os.getpid()} == {False}
+
+
+@pytest.mark.skipif(not hasattr(os, "register_at_fork"), reason="nothing is forked here")
+def test_a_wish_to_end_that_comes_while_a_helper_is_forked_is_heard(monkeypatch: pytest.MonkeyPatch) -> None:
+    """What a signal raises in a hook round a fork would be lost, and the command would run on to its end."""
+    hooks: list[int] = []
+
+    def hook() -> None:
+        if hooks:
+            os.kill(os.getpid(), hooks.pop())
+
+    def end(*_: object) -> None:
+        raise InterruptedError
+
+    os.register_at_fork(after_in_parent=hook)
+    monkeypatch.setattr("solids.side_by_side._cores", lambda: 2)
+    before = signal.signal(signal.SIGTERM, end)
+    try:
+        hooks.append(signal.SIGTERM)
+        with pytest.raises(InterruptedError):
+            side_by_side(lambda item: item, range(8))
+    finally:
+        signal.signal(signal.SIGTERM, before)
+    assert multiprocessing.active_children() == []
 
 
 def test_ctrl_c_while_helpers_start_is_heard_afterwards() -> None:

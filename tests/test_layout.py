@@ -326,7 +326,7 @@ MESSAGES = [
     (
         ("joint.pin=6",),
         "joint.half_pin: 6 mm is not wider than the inner pins of 6 mm; "
-        "accepted is more than 6 mm, or insist with joint.allow_thin_half_pin = true",
+        "accepted is 6.5 mm or more, or insist with joint.allow_thin_half_pin = true",
     ),
     (
         ("joint.pin=0.1", "tail_board.proud=0.7"),
@@ -403,3 +403,48 @@ def test_an_error_of_keys_is_completed_by_the_layouts_own_reasons() -> None:
 
 def test_laying_out_is_repeatable_and_leaves_the_recipe_as_it_was(layout: Layout) -> None:
     assert lay_out(layout.recipe) == layout
+
+
+# --- chamfers and hollows --------------------------------------------------------------------------
+
+SLENDER = ("joint.spacing=[28, 5, 28]", "joint.tails=3", "joint.pin=4", "joint.half_pin=13.5")
+
+
+@pytest.mark.parametrize(
+    ("overrides", "reason"),
+    [
+        (("entry_chamfer.width=4",), "a quarter of the thickness"),
+        ((*SLENDER, "entry_chamfer.width=1"), "what the necks of the tails have to give"),
+        (("undercut.depth=0.2", "undercut.land=0.5", "entry_chamfer.width=1"), "the land of the undercut"),
+    ],
+)
+def test_what_limits_an_entry_chamfer_is_named(overrides: tuple[str, ...], reason: str) -> None:
+    (problem,) = (found for found in problems(*overrides, text=WHOLE) if found.key == "entry_chamfer.width")
+    assert problem.wrong.endswith(reason)
+
+
+def test_the_least_and_the_most_that_a_chamfer_stays_back_are_both_accepted() -> None:
+    """A joint 12 mm deep: 0.05 mm of it are shown and as much is chamfered, at the least."""
+    for back in ("0.05", "11.95"):
+        assert problems("entry_chamfer.width=1", f"entry_chamfer.back={back}", text=WHOLE) == ()
+    for back in ("0.04", "11.96"):
+        assert keys_of(problems("entry_chamfer.width=1", f"entry_chamfer.back={back}", text=WHOLE)) == [
+            "entry_chamfer.back"
+        ]
+
+
+@pytest.mark.parametrize(("land", "what"), [("0.04", "land"), ("9", "hollow")])
+def test_a_land_that_is_too_narrow_or_too_wide_says_what_is_lost(land: str, what: str) -> None:
+    (problem,) = problems("undercut.depth=0.2", f"undercut.land={land}", text=WHOLE)
+    assert problem.wrong == f"{land} mm leaves no {what}"
+
+
+def test_the_end_of_each_pin_is_its_polygon_moved_in(layout: Layout) -> None:
+    """Half pins have one straight side and one that leans, inner pins two that lean."""
+    state = layout.as_cut
+    if layout.recipe.flank_gap or state.show_y > layout.depth:
+        return  # other shapes; their ends are added up above
+    parts = sorted(pin_section(layout, state).geoms, key=lambda part: part.bounds)
+    for pin, part in enumerate(parts):
+        moved_in = part.buffer(-0.1, join_style="mitre", mitre_limit=50)
+        assert layout.pin_end_area(pin, state, 0.1) == pytest.approx(moved_in.area)

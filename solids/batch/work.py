@@ -10,13 +10,15 @@ import time
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, Literal
+from typing import TYPE_CHECKING, Any, Literal, cast
 
 from solids.batch.tasks import Task, tables_of
 from solids.errors import HalfpinError, RecipeError
 from solids.scratch import scratch
 
 if TYPE_CHECKING:
+    from solids.box_layout import BoxLayout
+    from solids.layout import Layout
     from solids.write.writing import Written
 
 Verdict = Literal["passes", "fails", "refused", "crashed", "too slow"]
@@ -85,14 +87,10 @@ Done = tuple[bool, tuple[str, ...], dict[str, Any], dict[str, bytes], str]
 
 
 def _corner(task: Task, check_only: bool, anyway: bool) -> Done:
-    from solids.layout import complete, lay_out
-    from solids.recipe import check_recipe
+    from solids.plan import plan_of
     from solids.write.table import prove_layout, write_files
 
-    try:
-        layout = lay_out(check_recipe(tables_of(task)))
-    except RecipeError as err:
-        raise complete(err) from None
+    layout = cast("Layout", plan_of(tables_of(task)))
     job = prove_layout(layout)
     recipe = layout.recipe
     size = {
@@ -108,11 +106,10 @@ def _corner(task: Task, check_only: bool, anyway: bool) -> Done:
 
 
 def _box(task: Task, check_only: bool, anyway: bool) -> Done:
-    from solids.box_refusals import lay_out_box
-    from solids.recipe.boxes import check_box
+    from solids.plan import plan_of
     from solids.write.box.files import prove_box_layout, write_box
 
-    box = lay_out_box(check_box(tables_of(task)))
+    box = cast("BoxLayout", plan_of(tables_of(task)))
     job = prove_box_layout(box)
     corner = box.corners["front left"].layout
     size = {

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import replace
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, cast
 
 from solids.cli.exits import FAILS_PROOF, GOOD, OUR_FAULT
 from solids.cli.loading import kernel_loading
@@ -37,14 +37,14 @@ NOT_OF_A_BOX = ("gaps",)
 
 def box_of(recipe: str, overrides: Iterable[str]) -> BoxLayout | None:
     """The box that a recipe lays out; None where it is for a single corner."""
-    from solids.recipe.boxes import check_box, is_box, raw_recipe
+    from solids.recipe.boxes import is_box, raw_recipe
 
     raw, problems = raw_recipe(recipe, overrides)
     if not is_box(raw):
         return None  # whoever reads it as a corner tells what is wrong with the overrides, and with the rest
-    from solids.box_refusals import lay_out_box
+    from solids.plan import plan_of
 
-    box = lay_out_box(check_box(raw, problems))
+    box = cast("BoxLayout", plan_of(raw, problems))
     for notice in box.recipe.notices:
         say(f"Note: {notice}.", err=True)
     return box

@@ -25,7 +25,7 @@ from solids.cli.freezing import freeze
 from solids.cli.loading import kernel_loading
 from solids.cli.recipe_argument import recipe_argument
 from solids.cli.written import tell_written, write_new
-from solids.errors import InputError, JointError, RecipeError
+from solids.errors import InputError, JointError
 from solids.terminal import (
     console,
     hand_out,
@@ -326,16 +326,12 @@ cli.add_command(freeze)
 
 
 def _lay_out(recipe: str, overrides: Iterable[str]) -> Layout:
-    from solids.layout import complete, lay_out
-    from solids.recipe import read_recipe
+    from solids.plan import plan
 
-    try:
-        plan = lay_out(read_recipe(recipe, overrides))
-    except RecipeError as err:
-        raise complete(err) from None
-    for notice in plan.recipe.notices:
+    corner = cast("Layout", plan(recipe, overrides))
+    for notice in corner.recipe.notices:
         say(f"Note: {notice}.", err=True)
-    return plan
+    return corner
 
 
 def _write(job: Job, out: Path, groups: tuple[Group, ...], *, anyway: bool) -> int:

@@ -7,10 +7,9 @@ from typing import TYPE_CHECKING
 
 import click
 
-from solids.cli.boxes import box_of
 from solids.cli.recipe_argument import recipe_argument
 from solids.cli.written import write_new, write_over
-from solids.errors import InputError, RecipeError
+from solids.errors import InputError
 from solids.terminal import say
 
 if TYPE_CHECKING:
@@ -52,12 +51,6 @@ def freeze(recipe: str, out: Path | None) -> None:
 
 def _sound(source: str) -> Recipe | BoxRecipe:
     """The recipe behind a source, where its joint can be laid out; what cannot be cut is not worth keeping."""
-    if box := box_of(source, ()):
-        return box.recipe
-    from solids.layout import complete, lay_out
-    from solids.recipe import read_recipe
+    from solids.plan import plan
 
-    try:
-        return lay_out(read_recipe(source)).recipe
-    except RecipeError as err:
-        raise complete(err) from None
+    return plan(source).recipe

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import gc
+import os
 import sys
 from collections.abc import Iterator
 from contextlib import contextmanager
@@ -10,6 +11,21 @@ from contextlib import contextmanager
 from solids.interrupts import signals_wait
 
 KERNEL = "solids.kernel"
+
+
+@contextmanager
+def _bound_when_called() -> Iterator[None]:
+    """The kernel's libraries name a great many functions, of which a run calls few. The system looks each up at its
+    first call, as it does for programs, and not all of them at once."""
+    if not hasattr(sys, "setdlopenflags"):
+        yield
+        return
+    flags = sys.getdlopenflags()
+    sys.setdlopenflags(os.RTLD_LAZY)
+    try:
+        yield
+    finally:
+        sys.setdlopenflags(flags)
 
 
 @contextmanager
@@ -22,7 +38,7 @@ def kernel_loading() -> Iterator[None]:
         return
     gc.disable()
     try:
-        with signals_wait():
+        with signals_wait(), _bound_when_called():
             yield
     finally:
         gc.freeze()

@@ -9,7 +9,7 @@ from typing import Literal
 
 from solids import tolerances as tol
 from solids.layout.model import tails_in_words
-from solids.lengths import format_least
+from solids.lengths import Units, format_decimal
 from solids.recipe.choices import round_up
 from solids.recipe.resolved import Recipe
 
@@ -57,9 +57,9 @@ def _slope(recipe: Recipe, holds: Judge) -> str:
     return f"a slope of 1:{nearest:g} (joint.slope)"
 
 
-def _steps_up(mm: float, recipe: Recipe) -> Iterator[float]:
+def steps_up(mm: float, units: Units) -> Iterator[float]:
     """The next lengths that a rule shows."""
-    step = round_up(1e-6, recipe.units)
+    step = round_up(1e-6, units)
     first = math.floor(mm / step + tol.ROUNDING) + 1
     return (count * step for count in range(first, first + WIDEST_STEP))
 
@@ -67,7 +67,7 @@ def _steps_up(mm: float, recipe: Recipe) -> Iterator[float]:
 def enough_for(recipe: Recipe, key: PinKey, holds: Judge) -> float | None:
     """The least pin or half pin, as a rule shows it, at which the joint holds; None where there is none."""
     given = recipe.pin if key == "joint.pin" else recipe.half_pin
-    return next((wide for wide in _steps_up(given, recipe) if holds(with_pins(recipe, key, wide))), None)
+    return next((wide for wide in steps_up(given, recipe.units) if holds(with_pins(recipe, key, wide))), None)
 
 
 def with_pins(recipe: Recipe, key: PinKey, wide: float) -> Recipe:
@@ -82,13 +82,13 @@ def with_pins(recipe: Recipe, key: PinKey, wide: float) -> Recipe:
 
 def _pin(recipe: Recipe, holds: Judge) -> str:
     wide = enough_for(recipe, "joint.pin", holds)
-    return f"pins of {format_least(wide, recipe.units)} (joint.pin)" if wide else ""
+    return f"pins of {format_decimal(wide, recipe.units)} (joint.pin)" if wide else ""
 
 
 def _half_pin(recipe: Recipe, holds: Judge) -> str:
     """A list of tails leaves the half pins no choice."""
     wide = None if recipe.spacing == "listed" else enough_for(recipe, "joint.half_pin", holds)
-    return f"half pins of {format_least(wide, recipe.units)} (joint.half_pin)" if wide else ""
+    return f"half pins of {format_decimal(wide, recipe.units)} (joint.half_pin)" if wide else ""
 
 
 def _fewer(recipe: Recipe, holds: Judge) -> str:
@@ -116,7 +116,7 @@ def _wider(recipe: Recipe, holds: Judge) -> str:
     while high - low > 1:
         middle = (low + high) // 2
         low, high = (low, middle) if holds(of(middle)) else (middle, high)
-    return f"a board {format_least(high * step, recipe.units)} wide (joint.width)"
+    return f"a board {format_decimal(high * step, recipe.units)} wide (joint.width)"
 
 
 def _fewer_and_flatter(recipe: Recipe, holds: Judge) -> str:

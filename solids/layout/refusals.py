@@ -11,9 +11,10 @@ from solids import tolerances as tol
 from solids.errors import Problem
 from solids.layout.frail import frail_parts
 from solids.layout.model import InBox, Layout, place, tail_room, tails_in_words
-from solids.layout.nearest import PinKey, enough_for, in_a_row, ways_out
+from solids.layout.nearest import PinKey, enough_for, in_a_row, steps_up, ways_out
 from solids.layout.necks import neck_of
-from solids.lengths import Units, format_decimal, format_least, format_most
+from solids.lengths import Units, format_decimal, format_least, format_limits, format_most, format_over, format_under
+from solids.recipe.fields import up_to
 from solids.recipe.resolved import Recipe
 
 ALONE = InBox()
@@ -135,18 +136,17 @@ def _half_pin_problems(layout: Layout) -> Iterable[Problem]:
     limit, units = thinner_than_rule(recipe), recipe.units
     if limit is None or recipe.allow_thin_half_pin:
         return
-    given, least = format_most(recipe.half_pin, units), format_least(limit, units)
+    given, least = format_under(recipe.half_pin, units), format_least(limit, units)
     if limit == tol.HALF_PIN_LEAST and recipe.half_pin < limit:
-        wrong, wide = f"{given} is under {least}, the least that holds at an edge", f"{least} or more"
-        enough = limit
+        wrong = f"{given} is under {least}, the least that holds at an edge"
+        enough, told = limit, least
     else:
-        wrong, wide = f"{given} is not wider than the inner pins of {least}", f"more than {least}"
-        enough = limit + tol.LEAST_STEP
-    yield Problem(
-        "joint.half_pin",
-        wrong,
-        f"{_with_such_half_pins(layout, wide, enough)}, or insist with joint.allow_thin_half_pin = true",
-    )
+        enough = next(steps_up(limit, units))
+        wrong = f"{given} is not wider than the inner pins of {format_decimal(limit, units)}"
+        told = format_decimal(enough, units)
+    accepted = _with_such_half_pins(layout, f"{told} or more", enough)
+    remedy = f"{accepted}, or insist with joint.allow_thin_half_pin = true"
+    yield Problem("joint.half_pin", wrong, remedy, () if recipe.spacing == "listed" else (told,))
 
 
 def _with_such_half_pins(layout: Layout, wide: str, enough: float) -> str:
@@ -163,9 +163,9 @@ def _with_such_half_pins(layout: Layout, wide: str, enough: float) -> str:
     return f"accepted is {wide}, with {ways[0]}" if ways else f"accepted is {wide}"
 
 
-def _up_to(most: float, units: Units) -> str:
-    """What is accepted of a step that may be off: up to a limit, or off alone where the limit is too fine to set."""
-    return f"accepted is 0 to {format_most(most, units)}" if most >= tol.LEAST_STEP else "accepted is 0"
+def _between(least: float, most: float, units: Units) -> tuple[str, tuple[str, ...]]:
+    told = format_limits(least, most, units)
+    return f"accepted is from {told[0]} to {told[1]}", told
 
 
 def _entry_chamfer_problems(layout: Layout) -> Iterable[Problem]:
@@ -183,8 +183,8 @@ def _entry_chamfer_problems(layout: Layout) -> Iterable[Problem]:
             reason = "what the necks of the tails have to give"
         yield Problem(
             "entry_chamfer.width",
-            f"{format_least(chamfer.width, units)} is over {format_most(widest, units)}, {reason}",
-            _up_to(widest, units),
+            f"{format_over(chamfer.width, units)} is over {format_most(widest, units)}, {reason}",
+            *up_to(widest, units),
         )
     least = recipe.finish.planing + tol.LEAST_FEATURE
     most = layout.depth - tol.LEAST_FEATURE
@@ -196,7 +196,7 @@ def _entry_chamfer_problems(layout: Layout) -> Iterable[Problem]:
             "entry_chamfer.back",
             f"{format_decimal(chamfer.back, units)} "
             + ("lets the chamfer show at the finished face" if shows else "leaves no length for the chamfer"),
-            f"accepted is from {format_least(least, units)} to {format_most(most, units)}",
+            *_between(least, most, units),
         )
 
 
@@ -207,11 +207,9 @@ def _undercut_problems(layout: Layout) -> Iterable[Problem]:
     floor = min(recipe.tail_board.thickness, layout.depth)
     deepest = tol.UNDERCUT_SHARE * floor
     if undercut.depth > deepest + tol.ROUNDING:
-        yield Problem(
-            "undercut.depth",
-            f"{format_least(undercut.depth, units)} weakens the root of a floor of {format_decimal(floor, units)}",
-            f"{_up_to(deepest, units)}, a tenth of it",
-        )
+        wrong = f"{format_over(undercut.depth, units)} weakens the root of a floor of {format_decimal(floor, units)}"
+        accepted, tries = up_to(deepest, units)
+        yield Problem("undercut.depth", wrong, f"{accepted}, a tenth of it", tries)
     edge = min(layout.tail_board_gaps(0.0)[0], layout.tail_board_gaps(0.0)[-1])
     widest = min((floor - tol.LEAST_FEATURE) / 2, edge - tol.LEAST_FEATURE)
     if widest < tol.LEAST_FEATURE:
@@ -220,16 +218,19 @@ def _undercut_problems(layout: Layout) -> Iterable[Problem]:
         yield Problem(
             "undercut.land",
             f"{format_decimal(undercut.land, units)} leaves no {'land' if undercut.land < widest else 'hollow'}",
-            f"accepted is from {format_least(tol.LEAST_FEATURE, units)} to {format_most(widest, units)}",
+            *_between(tol.LEAST_FEATURE, widest, units),
         )
     elif recipe.finish.planing > layout.planing_left + tol.ROUNDING:
         most = layout.planing_left
         gap = layout.gap_after_planing(recipe.finish.planing)
         opens = f" and opens a gap of {format_decimal(gap, units)}" if gap else ""
+        given = format_over(recipe.finish.planing, units)
+        accepted, tries = up_to(most, units)
         yield Problem(
             "finish.planing",
-            f"{format_least(recipe.finish.planing, units)} leaves no land over the hollow of the socket floors{opens}",
-            f"{_up_to(most, units)}, or a wider undercut.land",
+            f"{given} leaves no land over the hollow of the socket floors{opens}",
+            f"{accepted}, or a wider undercut.land",
+            tries,
         )
 
 
@@ -267,12 +268,11 @@ def _pin_problems(layout: Layout) -> Iterable[Problem]:
     for key, width, least, reason in _vanishing(layout):
         besides = frozenset(_faulty_keys(layout)) - {key}
         enough = enough_for(recipe, key, partial(holds, besides=besides, in_box=layout.in_box))
-        remedy = f"accepted is {format_least(least, units)} or more"
-        if enough:
-            remedy = f"accepted is {format_least(enough, units)} or more"
-        elif ways := ways_to_hold(layout):
-            remedy = in_a_row(ways)
-        yield Problem(key, f"{format_most(width, units)} vanishes {reason}", remedy)
+        told = format_decimal(enough, units) if enough else format_least(least, units)
+        remedy, tries = f"accepted is {told} or more", [told]
+        if not enough and (ways := ways_to_hold(layout)):
+            remedy, tries = in_a_row(ways), []
+        yield Problem(key, f"{format_under(width, units)} vanishes {reason}", remedy, tuple(tries))
 
 
 def _end_problems(layout: Layout) -> Iterable[Problem]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
+from dataclasses import replace
 from typing import Any
 
 from solids.errors import Problem
@@ -52,4 +53,4 @@ def as_written(problem: Problem, written: Mapping[str, str]) -> Problem:
     def told(text: str) -> str:
         return CORNER_KEY.sub(lambda key: written.get(key[0], key[0]), text)
 
-    return Problem(told(problem.key), told(problem.wrong), told(problem.remedy))
+    return replace(problem, key=told(problem.key), wrong=told(problem.wrong), remedy=told(problem.remedy))

@@ -155,8 +155,8 @@ class _BoxChoices(Choosing):
         if self.problems:
             raise RecipeError(dict.fromkeys(self.problems))
 
-    def _problem(self, key: str, wrong: str, remedy: str) -> None:
-        self.problems.append(Problem(key, wrong, remedy))
+    def _problem(self, key: str, wrong: str, remedy: str, *tries: str) -> None:
+        self.problems.append(Problem(key, wrong, remedy, tries))
 
     def _follows(self, key: str, mm: float, rule: str) -> None:
         """Tells once of a size that the others leave no choice."""
@@ -273,11 +273,9 @@ class _BoxChoices(Choosing):
             wrong = f"{self._say(outside)} less {self._say(boards)} for two boards is not box.inside_{word}"
             self._problem(f"box.{word}", f"{wrong}, {self._say(inside)}", "give one of them")
         if inside < tol.LEAST_WIDTH:
-            self._problem(
-                f"box.{word}",
-                f"leaves {self._say(inside)} inside between boards that take {self._say(boards)}",
-                f"accepted is {format_least(boards + tol.LEAST_WIDTH, self.units)} or more",
-            )
+            wrong = f"leaves {self._say(inside)} inside between boards that take {self._say(boards)}"
+            told = format_least(boards + tol.LEAST_WIDTH, self.units)
+            self._problem(f"box.{word}", wrong, f"accepted is {told} or more", told)
         return float(inside)
 
     # --- corners -------------------------------------------------------------------------------
@@ -358,11 +356,9 @@ class _BoxChoices(Choosing):
         deepest = tol.GROOVE_DEEPEST * stays
         if groove.width and groove.depth > deepest + tol.ROUNDING and self.planing <= thick[thin] / 2:
             thickness = f"{self._say(stays)} thick{', once it is planed' if self.planing else ''}"
-            self._problem(
-                "box.groove.depth",
-                f"{self._say(groove.depth)} is too deep for the {thin} board, which is {thickness}",
-                f"accepted is up to {format_most(deepest, self.units)}",
-            )
+            wrong = f"{self._say(groove.depth)} is too deep for the {thin} board, which is {thickness}"
+            told = format_most(deepest, self.units)
+            self._problem("box.groove.depth", wrong, f"accepted is up to {told}", told)
 
     def _check_back(self, groove: Groove, height: float, *, above: bool) -> None:
         """What a back that stands above the bottom needs."""

@@ -11,9 +11,10 @@ from typing import Literal, TypeVar
 
 from solids import tolerances as tol
 from solids.errors import Problem, RecipeError
-from solids.lengths import MM_PER_INCH, Units, format_both, format_decimal
+from solids.lengths import MM_PER_INCH, Units, format_both, format_decimal, format_most, format_over
 from solids.recipe.air import SHOP, SHOP_RULE, HomeAsked, seasons_of
 from solids.recipe.asked import Asked, BoardTable, ClimateTable
+from solids.recipe.fields import up_to
 from solids.recipe.resolved import (
     Board,
     Choice,
@@ -102,6 +103,11 @@ class Choosing:
         return format_decimal(mm, self.units)
 
 
+def _least_grading(tails: int) -> float:
+    """In hundredths, the least by which tails may grow toward the middle and none vanish there."""
+    return (math.floor(-100.0 / ((tails - 1) // 2)) + 1) / 100
+
+
 class _CornerChoices(Choosing):
     """Goes through the keys of one corner, in the order in which they depend on each other."""
 
@@ -136,8 +142,8 @@ class _CornerChoices(Choosing):
             flank_gap=self._length(asked.fit.flank_gap, "fit.flank_gap", 0.0, "knifed to the line"),
             hand=self._hand(),
             entry_chamfer=self._entry_chamfer(tail_board.proud),
-            undercut=self._undercut(min(tail_board.thickness, pin_board.thickness - lap)),
-            finish=self._finish(kind, tail_board, pin_board, lap),
+            undercut=(undercut := self._undercut(min(tail_board.thickness, pin_board.thickness - lap))),
+            finish=self._finish(kind, tail_board, pin_board, lap, undercut),
             kit=self._kit(),
             shop=(shop := self._shop(asked.climate)),
             home=self._home(asked.climate, shop),
@@ -153,8 +159,8 @@ class _CornerChoices(Choosing):
 
     # --- helpers -----------------------------------------------------------------------------
 
-    def _problem(self, key: str, wrong: str, remedy: str, *, sound: bool = True) -> None:
-        self.problems.append(Problem(key, wrong, remedy))
+    def _problem(self, key: str, wrong: str, remedy: str, tries: tuple[str, ...] = (), *, sound: bool = True) -> None:
+        self.problems.append(Problem(key, wrong, remedy, tries))
         self.sound = self.sound and sound
 
     # --- the boards ------------------------------------------------------------------------------
@@ -204,7 +210,8 @@ class _CornerChoices(Choosing):
             self._problem(
                 "joint.lap",
                 f"{self._say(lap)} leaves no depth in a pin board of {self._say(thickness)}",
-                f"accepted is less than {self._say(most)}; a quarter of the thickness is usual",
+                f"accepted is up to {(told := format_most(most, self.units))}; a quarter of the thickness is usual",
+                (told,),
                 sound=False,
             )
         return lap
@@ -246,7 +253,7 @@ class _CornerChoices(Choosing):
             self._problem(
                 "joint.grading",
                 f"{grading:g} leaves no width for the tail in the middle",
-                f"accepted is more than {-1.0 / ((tails - 1) // 2):.3g} with {tails} tails",
+                f"accepted is {_least_grading(tails):g} or more with {tails} tails",
                 sound=False,
             )
         return half_pin, shares, str(spacing)
@@ -360,7 +367,7 @@ class _CornerChoices(Choosing):
 
     # --- the finish --------------------------------------------------------------------------------
 
-    def _finish(self, kind: JointKind, tails: Board, pins: Board, lap: float) -> Finish:
+    def _finish(self, kind: JointKind, tails: Board, pins: Board, lap: float, undercut: Undercut) -> Finish:
         finish = self.asked.finish
         ends: Ends = self._or(finish.ends, "finish.ends", "flush", "planed off after gluing")
         standing = min(tails.proud, pins.proud)
@@ -384,27 +391,24 @@ class _CornerChoices(Choosing):
             rule = "half of what stands proud"
             chamfer = self._or(finish.chamfer, "finish.chamfer", half, rule, format_both(half, self.units))
             if chamfer > standing:
-                self._problem(
-                    "finish.chamfer",
-                    f"{self._say(chamfer)} is more than the {self._say(standing)} that stand proud",
-                    f"accepted is 0 to {self._say(standing)}, or let the ends stand further",
-                )
+                wrong = f"{format_over(chamfer, self.units)} is more than the {self._say(standing)} that stand proud"
+                accepted, tries = up_to(standing, self.units)
+                self._problem("finish.chamfer", wrong, f"{accepted}, or let the ends stand further", tries)
         planing = self._length(finish.planing, "finish.planing", 0.0, "nothing is taken off the show faces")
-        self._check_planing(planing, ends, kind, tails, pins, lap)
-        return Finish(ends, chamfer, planing)
-
-    def _check_planing(self, planing: float, ends: str, kind: JointKind, tails: Board, pins: Board, lap: float) -> None:
         if planing and ends == "proud":
             self._problem(
                 "finish.planing",
                 f"{self._say(planing)} cannot be planed across ends that are left standing",
                 'take 0, or finish.ends = "flush"',
             )
-        most = min(tails.thickness, lap if kind == "half-blind" else pins.thickness) / 2
-        if planing > most:
-            what = "the lap" if kind == "half-blind" and lap / 2 == most else "a board"
-            self._problem(
-                "finish.planing",
-                f"{self._say(planing)} takes more than half of {what}",
-                f"accepted is 0 to {self._say(most)}",
-            )
+        board = min(tails.thickness, pins.thickness if kind == "through" else math.inf)
+        thinnest, what = (lap, "the lap") if kind == "half-blind" and lap <= board else (board, "a board")
+        self._check_planing(planing, thinnest, what, undercut)
+        return Finish(ends, chamfer, planing)
+
+    def _check_planing(self, planing: float, thinnest: float, what: str, undercut: Undercut) -> None:
+        """Half of the thinnest wood stays. What is told keeps some of the land over a hollow floor too."""
+        if planing > thinnest / 2:
+            most = min(thinnest / 2, undercut.land - tol.LEAST_FEATURE if undercut.depth else math.inf)
+            wrong = f"{format_over(planing, self.units)} takes more than half of {what}"
+            self._problem("finish.planing", wrong, *up_to(most, self.units))

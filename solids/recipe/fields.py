@@ -18,7 +18,7 @@ from pydantic_core import CoreSchema, PydanticCustomError, core_schema
 
 from solids import tolerances as tol
 from solids.errors import InputError, LengthError
-from solids.lengths import ACCEPTED, Units, format_least, format_most, parse_length
+from solids.lengths import ACCEPTED, Units, format_limits, format_most, format_over, format_under, parse_length
 from solids.wood import OWN_SOURCE, Climate, Kind, Movement, Strength, Wood, find_wood, own_wood, wood_names
 from solids.wood.moisture import HUMIDITY_LEAST, HUMIDITY_MOST, TEMPERATURE_LEAST, TEMPERATURE_MOST
 
@@ -35,6 +35,15 @@ LENGTH_SCHEMA: JsonSchema = {
 def refuse(wrong: str, remedy: str) -> PydanticCustomError:
     """The error that a rule raises: what is wrong, and what would be accepted."""
     return PydanticCustomError("recipe", "{wrong}", {"wrong": wrong, "remedy": remedy})
+
+
+def up_to(most_mm: float, units: Units) -> tuple[str, tuple[str, ...]]:
+    """What is accepted of a step that may be off, and the values in it: up to a limit, or off alone where the limit is
+    too fine to set."""
+    if most_mm < tol.LEAST_STEP:
+        return "accepted is 0", ("0",)
+    told = format_most(most_mm, units)
+    return f"accepted is 0 to {told}", (told,)
 
 
 def shown(value: object) -> str:
@@ -89,17 +98,17 @@ class Length(Rule):
             return 0.0
         size = abs(mm) if self.signed else mm
         if size < self.least:
-            raise refuse(f"{format_most(mm, units)} is under the least", self._remedy(units))
+            raise refuse(f"{format_under(mm, units)} is under the least", self._remedy(units))
         if size > self.most:
-            raise refuse(f"{format_least(mm, units)} is over the most", self._remedy(units))
+            raise refuse(f"{format_over(mm, units)} is over the most", self._remedy(units))
         return mm
 
     def _remedy(self, units: Units) -> str:
         zero = "0, or " if self.zero else ""
         sign = ", either sign" if self.signed else ""
-        least, most = format_least(self.least, units), format_most(self.most, units)
+        least, most = format_limits(self.least, self.most, units)
         advice = f"; {self.advice}" if self.advice else ""
-        return f"accepted is {zero}from {least} to {most}{sign}{advice}"
+        return f"it takes {zero}from {least} to {most}{sign}{advice}"
 
     def schema(self) -> JsonSchema:
         return LENGTH_SCHEMA

@@ -8,9 +8,10 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from solids.errors import FaultError, InputError
+from solids.scratch import scratch
 from solids.side_by_side import side_by_side
 from solids.write import report
-from solids.write.publish import Kept, held, publish, still_there
+from solids.write.publish import Kept, as_file_errors, held, publish, still_there
 from solids.write.report.record import Record
 from solids.write.report.records import FileRecord
 
@@ -60,6 +61,23 @@ def refuse_passing_over(asked: Collection[str], there: Iterable[tuple[str, str]]
         raise InputError(f"{what} has no {' and no '.join(missing)}{hint}. Nothing was written")
 
 
+def make_all(files: Sequence[File], progress: Callable[[str], None]) -> dict[str, bytes]:
+    """The bytes of each file by its name, once its own reader has read it back from a disk, or from memory where a
+    system has such a place. ReadBackError where it is not what was meant."""
+    with scratch() as folder, as_file_errors(folder):
+
+        def make(file: File) -> bytes:
+            content, path = file.make(), folder / file.name
+            path.parent.mkdir(exist_ok=True)
+            path.write_bytes(content)
+            file.reread(path)
+            path.unlink()
+            return content
+
+        made = side_by_side(make, files, lambda file: progress(file.name))
+    return {file.name: content for file, content in zip(files, made, strict=True)}
+
+
 def write_set(
     folder: Path,
     title: str,
@@ -75,19 +93,13 @@ def write_set(
     """
     if missing := {file.cautions for file in files} - {file.name for file in files}:
         raise FaultError(f"files would be written without their cautions: {', '.join(sorted(missing))} is left out")
-    data = side_by_side(lambda file: file.make(), files, lambda file: progress(file.name))
-    made = {file.name: content for file, content in zip(files, data, strict=True)}
+    made = make_all(files, progress)
     with held(folder):
         kept = still_there(folder, title, made)
         fresh = {file.name: report.file_record(file.name, file.holds, made[file.name]) for file in files}
         whole, records = report_of(fresh, kept)
 
         def check(staging: Path) -> None:
-            side_by_side(
-                lambda file: file.reread(staging / file.name),
-                files,
-                lambda file: progress(f"{file.name}, reading back"),
-            )
             report.reread(staging / report.NAME, {record.name: record.sha256 for record in records}, type(whole))
 
         publish(folder, title, {**made, report.NAME: report.report_bytes(whole)}, check)

@@ -111,7 +111,7 @@ def test_a_number_without_its_unit_is_refused_where_no_printer_has_it() -> None:
     (problem,) = caught.value.problems
     assert problem.key == "print.clearance"
     assert "0.1 in is over the most" in str(problem)
-    assert "to 0.0393" in str(problem)
+    assert "to 0.039 in" in str(problem)
     assert 'write the unit too, as in "0.2 mm"' in str(problem)
     assert layout_of("tea-box", 'print.clearance="0.1 mm"').recipe.printing.clearance == pytest.approx(0.1)
     with pytest.raises(RecipeError, match=r"print\.nozzle"):

@@ -735,7 +735,7 @@ def test_a_remedy_names_the_key_that_the_maker_wrote(overrides: tuple[str, ...],
 
 def test_a_groove_without_depth_is_told_with_what_is_accepted() -> None:
     problem = only("box.groove.depth=0")
-    assert (problem.key, problem.remedy) == ("box.groove.depth", "accepted is from 0.01 mm to 500 mm")
+    assert (problem.key, problem.remedy) == ("box.groove.depth", "it takes from 0.01 mm to 500 mm")
 
 
 def test_a_back_that_is_too_low_for_its_tails_is_told_as_the_back() -> None:

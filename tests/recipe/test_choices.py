@@ -311,7 +311,7 @@ DISAGREEMENTS = [
     (
         ("joint.kind=half-blind", "joint.lap=12"),
         "joint.lap: 12 mm leaves no depth in a pin board of 12 mm; "
-        "accepted is less than 11.95 mm; a quarter of the thickness is usual",
+        "accepted is up to 11.95 mm; a quarter of the thickness is usual",
     ),
     (
         ("joint.grading=0.2",),
@@ -327,7 +327,7 @@ DISAGREEMENTS = [
     ),
     (
         ("joint.spacing=graduated", "joint.tails=5", "joint.grading=-0.5"),
-        "joint.grading: -0.5 leaves no width for the tail in the middle; accepted is more than -0.5 with 5 tails",
+        "joint.grading: -0.5 leaves no width for the tail in the middle; accepted is -0.49 or more with 5 tails",
     ),
     (
         ("finish.chamfer=0.2",),

@@ -103,15 +103,15 @@ def test_zero_switches_off_only_where_the_key_says_so() -> None:
 
 def test_a_sign_is_accepted_only_where_the_key_says_so() -> None:
     assert Length(0.0005, 1, signed=True).read("-0.03 mm", "mm") == -0.03
-    assert refused(Length(0.5, 1), -0.7) == ("-0.7 mm is under the least", "accepted is from 0.5 mm to 1 mm")
+    assert refused(Length(0.5, 1), -0.7) == ("-0.7 mm is under the least", "it takes from 0.5 mm to 1 mm")
     assert refused(Length(0.5, 1, zero=True, signed=True), -2) == (
         "-2 mm is over the most",
-        "accepted is 0, or from 0.5 mm to 1 mm, either sign",
+        "it takes 0, or from 0.5 mm to 1 mm, either sign",
     )
 
 
 def test_limits_are_said_in_the_recipes_units() -> None:
-    assert refused(Length(25.4, 254), 11, "in") == ("11 in is over the most", "accepted is from 1 in to 10 in")
+    assert refused(Length(25.4, 254), 11, "in") == ("11 in is over the most", "it takes from 1 in to 10 in")
     assert Length(25.4, 254).read(1, "in") == 25.4
 
 
@@ -127,7 +127,7 @@ def test_the_limits_that_a_message_names_are_themselves_accepted(key: str, units
     """What would be accepted must be: a limit may not be printed rounded to the wrong side."""
     for value in ("20000 mm", "0.0001 mm"):
         (problem,) = (found for found in problems(f"units={units}", f"{key}={value}") if found.key == key)
-        remedy = problem.remedy.removesuffix(", either sign").removeprefix("accepted is ").removeprefix("0, or ")
+        remedy = problem.remedy.removesuffix(", either sign").removeprefix("it takes ").removeprefix("0, or ")
         for limit in remedy.removeprefix("from ").split(" to "):
             beyond = [found for found in problems(f"{key}={limit}") if found.wrong.endswith(("the least", "the most"))]
             assert not beyond, limit

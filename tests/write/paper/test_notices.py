@@ -45,7 +45,7 @@ def test_cutters_that_do_not_pass_are_told_with_the_widest_that_would() -> None:
     2.257 mm pass. A cut 10 mm deep takes 2 mm, a fifth of it."""
     (notice,) = paper_notices(layout_of("tool-tray", "kit.cutters=[3, 6]"))
     assert "tail board" in notice
-    assert "one of 2.257" in notice
+    assert "one of 2.25 mm or less" in notice
     assert "no less than 2 mm" in notice
     assert "pin board" not in notice
 
