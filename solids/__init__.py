@@ -19,28 +19,28 @@ from typing import TYPE_CHECKING
 __version__ = "0.1.0"
 
 if TYPE_CHECKING:
-    from solids.corner import Corner, make_corner
-    from solids.errors import HalfpinError, RecipeError
-    from solids.findings import Finding
-    from solids.fit import Proof, prove
+    from solids.base.errors import HalfpinError, RecipeError
+    from solids.base.findings import Finding
     from solids.layout import Layout, lay_out
+    from solids.model.corner import Corner, make_corner
+    from solids.proof.corner import Proof, prove
     from solids.recipe import Recipe, parse_recipe, preset_names, read_recipe
     from solids.write.table import Job, prove_layout, write_files
 
 _HOMES = {
-    "Corner": "solids.corner",
-    "Finding": "solids.findings",
-    "HalfpinError": "solids.errors",
+    "Corner": "solids.model.corner",
+    "Finding": "solids.base.findings",
+    "HalfpinError": "solids.base.errors",
     "Job": "solids.write.table",
     "Layout": "solids.layout",
-    "Proof": "solids.fit",
+    "Proof": "solids.proof.corner",
     "Recipe": "solids.recipe",
-    "RecipeError": "solids.errors",
+    "RecipeError": "solids.base.errors",
     "lay_out": "solids.layout",
-    "make_corner": "solids.corner",
+    "make_corner": "solids.model.corner",
     "parse_recipe": "solids.recipe",
     "preset_names": "solids.recipe",
-    "prove": "solids.fit",
+    "prove": "solids.proof.corner",
     "prove_layout": "solids.write.table",
     "read_recipe": "solids.recipe",
     "write_files": "solids.write.table",

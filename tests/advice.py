@@ -7,8 +7,8 @@ from collections.abc import Callable, Sequence
 
 from hypothesis import strategies as st
 
-from solids.errors import Problem, RecipeError
-from solids.plan import plan_of
+from solids.base.errors import Problem, RecipeError
+from solids.layout.plan import plan_of
 from solids.recipe.reading import apply_override, parse_toml
 from tests.recipe.test_boxes import PLAIN
 

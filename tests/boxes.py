@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from functools import cache
 
-from solids.box.proof import BoxProof
-from solids.box_layout import BoxLayout
-from solids.box_refusals import lay_out_box
-from solids.kernel import Mesh, mesh
+from solids.layout.box import BoxLayout
+from solids.layout.box_refusals import lay_out_box
+from solids.model.kernel import Mesh, mesh
+from solids.proof.box import BoxProof
 from solids.recipe.boxes import check_box
 from solids.recipe.reading import Raw, apply_override, parse_toml
 from solids.recipe.texts import preset_text

@@ -13,7 +13,7 @@ from pathlib import Path
 
 from tests.forks import Forked
 
-MAIN = "from solids.cli import main; main()"
+MAIN = "from solids.app.cli import main; main()"
 """What the script `halfpin` does, for tests that start their process otherwise."""
 
 CORNER_FILES = {

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from functools import cache
 
-from solids.boards import pin_board_faces, tail_board_faces
-from solids.corner import make_corner
-from solids.fit import Proof, prove
-from solids.kernel import Face, Mesh, Point, mesh
 from solids.layout import Layout
+from solids.model.boards import pin_board_faces, tail_board_faces
+from solids.model.corner import make_corner
+from solids.model.kernel import Face, Mesh, Point, mesh
+from solids.proof.corner import Proof, prove
 from tests.recipes import HALF_BLIND, STANDING, WHOLE, laid_out
 
 CHAMFERED = ("entry_chamfer.width=1.2", "entry_chamfer.back=2")

@@ -25,12 +25,12 @@ from collections.abc import Callable, Iterator, Mapping
 from contextlib import ExitStack, contextmanager, suppress
 from pathlib import Path
 
-from solids.scratch import sweep
+from solids.base.scratch import sweep
 from solids.write.publish import held
 from solids.write.report import sha256
 from tests.bad_files import GOOD, NAMES, Dice, bad_recipe, bad_report, bad_table
+from tests.base.test_safe_text import controls
 from tests.test_nothing_let_in import SCRIPT, laid
-from tests.test_outgoing import controls
 from tests.write import test_killed
 
 SLOWEST = 30.0

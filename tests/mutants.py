@@ -33,17 +33,17 @@ from typing import Any
 from pebble import ProcessPool
 
 TESTS = {
-    "layout": "test_layout.py test_bench.py recipe/test_choices.py test_properties.py",
-    "recipe": "recipe test_layout.py",
-    "wood": "test_wood.py test_moisture.py test_movement.py outside/test_species.py outside/test_wood_movement.py",
-    "box_layout": "test_box_layout.py recipe/test_boxes.py test_cut_list.py",
-    "lengths": "test_lengths.py recipe/test_fields.py",
-    "milling": "test_milling.py test_bench.py",
-    "strength": "test_strength.py outside/test_textbooks.py",
-    "movement": "test_movement.py outside/test_wood_movement.py",
-    "bench": "test_bench.py outside/test_inch.py",
-    **{name: f"test_{name}.py" for name in ("slabs", "handwork", "meetings", "worktime", "comparing", "remarks")},
-    **{name: f"test_{name}.py" for name in ("procedure", "cut_list")},
+    "layout": "layout bench/test_settings.py recipe/test_choices.py test_properties.py",
+    "recipe": "recipe layout/test_layout.py",
+    "wood": "wood bench/test_movement.py outside/test_species.py outside/test_wood_movement.py",
+    "base/lengths.py": "base/test_lengths.py recipe/test_fields.py layout/test_plan.py",
+    "bench/milling.py": "bench/test_milling.py bench/test_settings.py",
+    "bench/strength.py": "bench/test_strength.py outside/test_textbooks.py",
+    "bench/movement.py": "bench/test_movement.py outside/test_wood_movement.py",
+    "bench/settings.py": "bench/test_settings.py outside/test_inch.py",
+    "model/slabs.py": "model/test_slabs.py",
+    **{f"bench/{name}.py": f"bench/test_{name}.py" for name in ("hand_error", "worktime", "comparing", "remarks")},
+    "bench/procedure.py": "bench/test_procedure.py",
 }
 """The pure modules, and the tests that belong to each; quick ones stand first, since the first failure ends a run."""
 
@@ -112,7 +112,7 @@ def sampled(root: Path, count: int, seed: int) -> list[Mutant]:
     found = []
     for name in TESTS:
         place = root / "solids" / name
-        for file in sorted(place.rglob("*.py")) if place.is_dir() else [place.with_suffix(".py")]:
+        for file in sorted(place.rglob("*.py")) if place.is_dir() else [place]:
             sites = sum(1 for _ in changed(ast.parse(file.read_text("utf-8"))))
             picked = dice.sample(range(sites), min(sites, MOST_OF_A_FILE))
             found += [Mutant(file.relative_to(root).as_posix(), site) for site in picked]
@@ -161,7 +161,12 @@ def tests_fail(root: Path, mutant: Mutant, seed: int) -> bool:
 
     settings.register_profile("patient", deadline=None)  # or a busy machine would kill mutants
     settings.load_profile("patient")
-    tests = [f"tests/{name}" for name in TESTS[mutant.module.split(".")[1]].split()]
+    tests = [
+        f"tests/{name}"
+        for key in TESTS
+        if f"{mutant.file}/".startswith((f"solids/{key}/",))
+        for name in TESTS[key].split()
+    ]
     options = ("-x", "-o", "addopts=", "-m", "not outside", "-p", "no:cacheprovider", f"--hypothesis-seed={seed}")
     loaded = ("-W", "ignore::pytest.PytestAssertRewriteWarning")
     with tempfile.TemporaryDirectory() as own:  # the usual one is tidied by all runs at once, which may fail a test

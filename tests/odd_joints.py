@@ -7,10 +7,10 @@ from __future__ import annotations
 
 import random
 
-from solids.corner import make_corner
-from solids.errors import RecipeError
-from solids.fit import prove
+from solids.base.errors import RecipeError
 from solids.layout import lay_out
+from solids.model.corner import make_corner
+from solids.proof.corner import prove
 from solids.recipe import parse_recipe
 from tests.properties import meant_to_fail
 

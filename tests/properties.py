@@ -12,15 +12,15 @@ from typing import Any
 from hypothesis import HealthCheck, assume, settings
 from hypothesis import strategies as st
 
-from solids.box.proof import prove_box
-from solids.box_refusals import lay_out_box
-from solids.corner import make_corner
-from solids.errors import InputError, RecipeError
-from solids.fit import prove
+from solids.base.errors import InputError, RecipeError
+from solids.base.tolerances import tight_limit
 from solids.layout import Layout, complete, lay_out
+from solids.layout.box_refusals import lay_out_box
+from solids.model.corner import make_corner
+from solids.proof.box import prove_box
+from solids.proof.corner import prove
 from solids.recipe import parse_recipe
 from solids.recipe.boxes import check_box
-from solids.tolerances import tight_limit
 from tests.advice import BOX_CASES, CORNER_CASES, what_is_told_is_accepted
 from tests.recipes import recipe_texts, try_lay_out
 

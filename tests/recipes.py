@@ -8,7 +8,7 @@ from typing import Any
 import tomlkit
 from hypothesis import strategies as st
 
-from solids.errors import InputError, Problem, RecipeError
+from solids.base.errors import InputError, Problem, RecipeError
 from solids.layout import Layout, complete, lay_out
 from solids.recipe import Recipe, parse_recipe
 

@@ -10,9 +10,9 @@ from pathlib import Path
 
 import pytest
 
-from solids.box_refusals import lay_out_box
-from solids.cli import cli
+from solids.app.cli import cli
 from solids.layout import lay_out
+from solids.layout.box_refusals import lay_out_box
 from solids.recipe import parse_recipe, preset_names, read_recipe
 from solids.recipe.boxes import check_box
 from solids.recipe.reading import parse_toml

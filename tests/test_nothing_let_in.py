@@ -17,7 +17,7 @@ from pathlib import Path
 import pytest
 
 import solids
-from solids.cli import cli
+from solids.app.cli import cli
 from solids.recipe import preset_text
 from solids.recipe.texts import preset_text as any_preset
 

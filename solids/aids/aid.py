@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from solids.kernel import Point, Solid
-from solids.kernel.shaping import Rows
 from solids.layout import Layout
+from solids.model.kernel import Point, Solid
+from solids.model.kernel.shaping import Rows
 from solids.recipe.resolved import Printing
 
 Vector = tuple[float, float, float]

@@ -9,8 +9,8 @@ from dataclasses import dataclass
 from pydantic_core import PydanticCustomError
 
 from solids.aids.names import KIND_NAMES
-from solids.comparing import slopes_in
-from solids.errors import InputError
+from solids.base.errors import InputError
+from solids.bench.comparing import slopes_in
 from solids.recipe.fields import Slope
 
 

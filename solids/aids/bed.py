@@ -6,8 +6,8 @@ import math
 
 from solids.aids.aid import Refusal
 from solids.aids.plates import MARGIN, room_on
+from solids.base.tolerances import ROUNDING
 from solids.recipe.resolved import Printing
-from solids.tolerances import ROUNDING
 
 
 def bed_room(printing: Printing) -> tuple[float, float]:

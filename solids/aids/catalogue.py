@@ -6,25 +6,25 @@ import math
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
-from solids import tolerances as tol
 from solids.aids.aid import Aid, Maker, Refusal
 from solids.aids.asked import AidsAsked, wanted_kinds
 from solids.aids.bed import too_large
-from solids.aids.cauls import cauls
-from solids.aids.cnc_jig import cnc_jigs
+from solids.aids.cauls.catalogue import cauls
+from solids.aids.cnc.comb import cnc_jigs
 from solids.aids.coupon import coupons
-from solids.aids.marking_template import marking_templates
+from solids.aids.marking.template import marking_templates
+from solids.aids.marking.transfer_rest import transfer_rests
 from solids.aids.modelling import surface_of
-from solids.aids.paring_block import paring_blocks
+from solids.aids.paring_block.plan import paring_blocks
 from solids.aids.proof import SOUND_WALL, WALLS_OF_A_NOZZLE, prove_aid
-from solids.aids.saw_guides import saw_guides
-from solids.aids.transfer_rest import transfer_rests
-from solids.findings import Finding, fails
-from solids.kernel import Mesh, bounds
+from solids.aids.saw_guides.plan import saw_guides
+from solids.base import tolerances as tol
+from solids.base.findings import Finding, fails
+from solids.base.lengths import with_inches
+from solids.base.parallel import side_by_side
 from solids.layout import Layout
-from solids.lengths import with_inches
+from solids.model.kernel import Mesh, bounds
 from solids.recipe.resolved import Printing
-from solids.side_by_side import side_by_side
 
 
 @dataclass(frozen=True)

@@ -14,14 +14,14 @@ from solids.aids.bed import too_large
 from solids.aids.engraving import DEPTH, engraved
 from solids.aids.modelling import FOOT, MINUS_Y, MINUS_Z, X, Y, Z, foot_chamfered, inverse, motion
 from solids.aids.terraces import eased, terraced
-from solids.boards import pin_board, tail_board
-from solids.cautions import MILLING
-from solids.drafting.outlines import inset
-from solids.kernel import Solid
-from solids.kernel.shaping import Flat, Rows, placed
+from solids.base.cautions import MILLING
+from solids.base.lengths import format_mm
+from solids.base.polygons import inset
 from solids.layout import Layout
 from solids.layout.model import place
-from solids.lengths import format_mm
+from solids.model.boards import pin_board, tail_board
+from solids.model.kernel import Solid
+from solids.model.kernel.shaping import Flat, Rows, placed
 from solids.recipe.resolved import EntryChamfer, Printing, Undercut
 
 NAME = "coupon"

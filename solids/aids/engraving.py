@@ -11,10 +11,10 @@ from fontTools.pens.basePen import decomposeQuadraticSegment
 from fontTools.pens.recordingPen import DecomposingRecordingPen
 
 from solids.aids.modelling import area, faces_in
-from solids.drafting.lettering import BOLD_FILE, font
-from solids.errors import FaultError
-from solids.kernel import Face, Point, Solid, solid_from_faces
-from solids.kernel.shaping import Flat
+from solids.base.errors import FaultError
+from solids.base.fonts import BOLD_FILE, font
+from solids.model.kernel import Face, Point, Solid, solid_from_faces
+from solids.model.kernel.shaping import Flat
 
 STEPS = 1
 """Straight lines for each curve of the font, which draws a round with eight to sixteen. More make files large, and a

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from functools import lru_cache
 
-from solids.kernel import Face, Mesh, Point, Solid, faces_of, mesh
-from solids.kernel.shaping import Flat, Rows, chamfer, prism
 from solids.layout import Layout
+from solids.model.kernel import Face, Mesh, Point, Solid, faces_of, mesh
+from solids.model.kernel.shaping import Flat, Rows, chamfer, prism
 
 FOOT = 0.4
 """Chamfer round the first layer, against elephant's foot. Common practice: about two layers."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from solids.tolerances import ROUNDING
+from solids.base.tolerances import ROUNDING
 
 MARGIN = 5.0
 """What stays free at the edges of a bed. Common practice."""

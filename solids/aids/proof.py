@@ -9,14 +9,14 @@ from functools import lru_cache
 
 import numpy as np
 
-from solids import second_opinion
-from solids import tolerances as tol
 from solids.aids.aid import Aid, Plane, Rest, Use, Vector
 from solids.aids.bed import bed_room, finds_room
 from solids.aids.engraving import DEPTH
 from solids.aids.modelling import faces_in, inverse, surface_of
-from solids.findings import REPORT, Finding
-from solids.kernel import (
+from solids.base import tolerances as tol
+from solids.base.findings import REPORT, Finding
+from solids.model import manifold
+from solids.model.kernel import (
     Face,
     Mesh,
     Point,
@@ -27,9 +27,9 @@ from solids.kernel import (
     topology,
     volume_of,
 )
-from solids.kernel.shaping import Rows
+from solids.model.kernel.shaping import Rows
+from solids.model.manifold import Body
 from solids.recipe.resolved import Printing
-from solids.second_opinion import Body
 
 STEEPEST_OVERHANG = math.sin(math.radians(45.0)) + 1e-6
 """How far a face may look down and still print without support: 45 degrees. Common practice of printing guides."""
@@ -70,7 +70,7 @@ def prove_aid(aid: Aid, printing: Printing) -> tuple[Finding, ...]:
     ]
     if aid.to_print:
         found.append(_fits_bed(aid, printing))
-    body = second_opinion.body_of(surface.points, surface.triangles)
+    body = manifold.body_of(surface.points, surface.triangles)
     for use in aid.uses:
         found += _fits(aid, use, faces, body)
     return tuple(found)
@@ -87,7 +87,7 @@ def _finding(aid: Aid, code: str, good: bool, sentence: str, measured: float, li
 def _sound(aid: Aid, surface: Mesh) -> Finding:
     """One closed, valid solid, whose volume a second program finds too."""
     counts = topology(aid.solid)
-    second = second_opinion.examine(surface.points, surface.triangles)
+    second = manifold.examine(surface.points, surface.triangles)
     volume = volume_of(aid.solid)
     good = (
         is_valid(aid.solid)
@@ -188,10 +188,10 @@ def _shortest(starts: np.ndarray, ray: np.ndarray, corners: np.ndarray) -> float
 
 def _fits(aid: Aid, use: Use, faces: Sequence[Face], lying: Body) -> Iterator[Finding]:
     # Manifold tries it on the boards: as good as the kernel on plane faces, and many times faster.
-    tried = second_opinion.placed(lying, use.place)
+    tried = manifold.placed(lying, use.place)
     boards = {name: _body_of(board) for name, board in use.boards}
     for name, _ in use.boards:
-        overlap = second_opinion.overlap_volume(tried, boards[name])
+        overlap = manifold.overlap_volume(tried, boards[name])
         good = overlap <= tol.OVERLAP_ABSOLUTE
         yield _finding(aid, "meets", good, f"{_at(use)}: it does not cut into the {name}.", overlap, 0.0, "mm3")
     for rest in use.rests:
@@ -231,13 +231,13 @@ def _clears(aid: Aid, use: Use, body: Body, board: Body, name: str, direction: V
 def _body_of(solid: Solid) -> Body:
     """A board as Manifold has it. Many aids are tried on one board, so it is made once."""
     found = surface_of(solid)
-    return second_opinion.body_of(found.points, found.triangles)
+    return manifold.body_of(found.points, found.triangles)
 
 
 def _bite(body: Body, board: Body, direction: Vector, by: float) -> float:
     """What a body pushed that way cuts out of a board (mm3)."""
     x, y, z = direction
-    return second_opinion.overlap_volume(second_opinion.moved(body, (x * by, y * by, z * by)), board)
+    return manifold.overlap_volume(manifold.moved(body, (x * by, y * by, z * by)), board)
 
 
 def _on_the_bed(plane: Plane, place: Rows) -> Plane:

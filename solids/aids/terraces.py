@@ -6,9 +6,9 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
-from solids.drafting.outlines import inset
-from solids.kernel import Face, Point, Solid, solid_from_faces
-from solids.kernel.shaping import Flat
+from solids.base.polygons import inset
+from solids.model.kernel import Face, Point, Solid, solid_from_faces
+from solids.model.kernel.shaping import Flat
 
 Outline = Sequence[Flat]
 Stations = Sequence[tuple[Outline, float]]

@@ -5,7 +5,7 @@
 
 from __future__ import annotations
 
-from solids.errors import RecipeError
+from solids.base.errors import RecipeError
 from solids.layout.frail import Frail, frail_parts
 from solids.layout.model import GrooveHere, InBox, Layout, State, StateName, Tail, place, tails_in_words
 from solids.layout.nearest import in_a_row, usual_slopes, with_pins, with_tails

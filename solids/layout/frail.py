@@ -14,7 +14,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Literal
 
-from solids import tolerances as tol
+from solids.base import tolerances as tol
 from solids.layout.model import Layout
 from solids.wood import Wood
 

@@ -20,7 +20,7 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import Literal
 
-from solids import tolerances as tol
+from solids.base import tolerances as tol
 from solids.recipe.resolved import Recipe
 
 StateName = Literal["as cut", "as finished"]

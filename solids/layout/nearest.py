@@ -7,9 +7,9 @@ from collections.abc import Callable, Iterator
 from dataclasses import replace
 from typing import Literal
 
-from solids import tolerances as tol
+from solids.base import tolerances as tol
+from solids.base.lengths import Units, format_decimal
 from solids.layout.model import tails_in_words
-from solids.lengths import Units, format_decimal
 from solids.recipe.choices import round_up
 from solids.recipe.resolved import Recipe
 

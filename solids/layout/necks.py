@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from solids import tolerances as tol
+from solids.base import tolerances as tol
 from solids.layout.model import Layout
 
 Span = tuple[float, float]

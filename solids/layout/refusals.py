@@ -7,13 +7,21 @@ from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from functools import partial
 
-from solids import tolerances as tol
-from solids.errors import Problem
+from solids.base import tolerances as tol
+from solids.base.errors import Problem
+from solids.base.lengths import (
+    Units,
+    format_decimal,
+    format_least,
+    format_limits,
+    format_most,
+    format_over,
+    format_under,
+)
 from solids.layout.frail import frail_parts
 from solids.layout.model import InBox, Layout, place, tail_room, tails_in_words
 from solids.layout.nearest import PinKey, enough_for, in_a_row, steps_up, ways_out
 from solids.layout.necks import neck_of
-from solids.lengths import Units, format_decimal, format_least, format_limits, format_most, format_over, format_under
 from solids.recipe.fields import up_to
 from solids.recipe.resolved import Recipe
 

@@ -1,7 +1,7 @@
 """What the maker asks for, checked; the one place where input is refused.
 
-`read_recipe` goes from a file or a preset's name to a `Recipe` with nothing left out. The keys stand in `asked.py`, the
-kinds of value in `fields.py`, the rules that fill in what is left out in `choices.py`.
+`read_recipe` goes from a file or a preset's name to a `Recipe` with nothing left out. The keys stand in `schema.py`,
+the kinds of value in `fields.py`, the rules that fill in what is left out in `choices.py`.
 """
 
 from solids.recipe.reading import (

@@ -8,7 +8,7 @@ from collections.abc import Mapping
 from dataclasses import replace
 from typing import Any
 
-from solids.errors import Problem
+from solids.base.errors import Problem
 from solids.recipe.box_resolved import CORNERS, CornerName
 
 SHAPING_TABLES = ("entry_chamfer", "undercut")

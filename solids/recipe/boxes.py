@@ -12,11 +12,10 @@ from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
-from solids import tolerances as tol
-from solids.errors import InputError, Problem, RecipeError
-from solids.lengths import Units, format_both, format_least, format_most, parse_length
-from solids.recipe.asked import BoxTable, ClimateTable
-from solids.recipe.box_asked import GrooveTable, PanelTable, RoughTable, SideTable, StockTable
+from solids.base import tolerances as tol
+from solids.base.errors import InputError, Problem, RecipeError
+from solids.base.lengths import Units, format_both, format_least, format_most, parse_length
+from solids.base.sources import OWN_SIZES
 from solids.recipe.box_keys import as_written, has_through_corner, put_joint
 from solids.recipe.box_resolved import (
     CORNERS,
@@ -32,12 +31,13 @@ from solids.recipe.box_resolved import (
     grooved_sides,
     moves_across,
 )
+from solids.recipe.box_schema import GrooveTable, PanelTable, RoughTable, SideTable, StockTable
 from solids.recipe.choices import Choosing, round_up
 from solids.recipe.fields import Title
 from solids.recipe.reading import Raw, apply_override, box_faults, check_recipe, parse_toml
 from solids.recipe.resolved import Choice, Recipe
+from solids.recipe.schema import BoxTable, ClimateTable
 from solids.recipe.texts import source_text
-from solids.sources import OWN_SIZES
 from solids.wood import DEFAULT, Sawn
 
 GROOVE_WIDTH, GROOVE_SHARE, GROOVE_UP, LEAST_UP = 6.0, 1 / 3, 1.0, 6.0

@@ -9,11 +9,11 @@ from __future__ import annotations
 import math
 from typing import Literal, TypeVar
 
-from solids import tolerances as tol
-from solids.errors import Problem, RecipeError
-from solids.lengths import MM_PER_INCH, Units, format_both, format_decimal, format_most, format_over
+from solids.base import tolerances as tol
+from solids.base.errors import Problem, RecipeError
+from solids.base.lengths import MM_PER_INCH, Units, format_both, format_decimal, format_most, format_over
+from solids.base.sources import COMMON_PRACTICE, NOYES, OWN_SIZES
 from solids.recipe.air import SHOP, SHOP_RULE, HomeAsked, seasons_of
-from solids.recipe.asked import Asked, BoardTable, ClimateTable
 from solids.recipe.fields import up_to
 from solids.recipe.resolved import (
     Board,
@@ -30,7 +30,7 @@ from solids.recipe.resolved import (
     Recipe,
     Undercut,
 )
-from solids.sources import COMMON_PRACTICE, NOYES, OWN_SIZES
+from solids.recipe.schema import Asked, BoardTable, ClimateTable
 from solids.wood import DEFAULT, Climate, Seasons, Wood
 
 T = TypeVar("T")

@@ -16,9 +16,9 @@ from typing import Any, cast
 from pydantic import GetCoreSchemaHandler, GetJsonSchemaHandler
 from pydantic_core import CoreSchema, PydanticCustomError, core_schema
 
-from solids import tolerances as tol
-from solids.errors import InputError, LengthError
-from solids.lengths import ACCEPTED, Units, format_limits, format_most, format_over, format_under, parse_length
+from solids.base import tolerances as tol
+from solids.base.errors import InputError, LengthError
+from solids.base.lengths import ACCEPTED, Units, format_limits, format_most, format_over, format_under, parse_length
 from solids.wood import OWN_SOURCE, Climate, Kind, Movement, Strength, Wood, find_wood, own_wood, wood_names
 from solids.wood.moisture import HUMIDITY_LEAST, HUMIDITY_MOST, TEMPERATURE_LEAST, TEMPERATURE_MOST
 

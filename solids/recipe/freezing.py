@@ -15,7 +15,7 @@ from typing import Any
 import tomlkit
 from tomlkit.items import Comment, InlineTable, Table
 
-from solids.errors import FaultError
+from solids.base.errors import FaultError
 from solids.recipe.box_resolved import BoxRecipe
 from solids.recipe.boxes import check_box, is_box
 from solids.recipe.frozen import Added, added

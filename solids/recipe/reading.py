@@ -18,13 +18,13 @@ from typing import Any, cast, get_args
 
 from pydantic import BaseModel, ValidationError
 
-from solids.errors import InputError, Problem, RecipeError
+from solids.base.errors import InputError, Problem, RecipeError
 from solids.recipe.air import HomeAsked
-from solids.recipe.asked import Asked
 from solids.recipe.choices import resolve
 from solids.recipe.depth import DEEPEST, TOO_DEEP, has_long_key, is_deep
 from solids.recipe.fields import shown
 from solids.recipe.resolved import Recipe
+from solids.recipe.schema import Asked
 from solids.recipe.texts import source_text
 from solids.wood import OWN_SOURCE, Climate, Wood
 

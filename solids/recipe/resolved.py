@@ -9,8 +9,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Any, Literal
 
-from solids.lengths import Units
-from solids.sources import COMMON_PRACTICE
+from solids.base.lengths import Units
+from solids.base.sources import COMMON_PRACTICE
 from solids.wood import Climate, Sawn, Seasons, Wood
 
 MARK = 6

@@ -10,9 +10,9 @@ import tomlkit
 from pydantic import BaseModel
 from pydantic_core import PydanticCustomError
 
-from solids.recipe.asked import Asked
 from solids.recipe.fields import Title
 from solids.recipe.reading import parse_toml, table_type
+from solids.recipe.schema import Asked
 from solids.recipe.texts import preset_text
 
 WIDTH = 88

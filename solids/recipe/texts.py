@@ -9,8 +9,8 @@ from functools import cache
 from importlib import resources
 from pathlib import Path
 
-from solids import tolerances as tol
-from solids.errors import FileError, InputError
+from solids.base import tolerances as tol
+from solids.base.errors import FileError, InputError
 from solids.recipe.fields import shown
 
 REPORT_ENDING = ".json"

@@ -5,7 +5,7 @@ from __future__ import annotations
 
 import difflib
 
-from solids.errors import InputError
+from solids.base.errors import InputError
 from solids.wood.moisture import Climate, Seasons, change, equilibrium_moisture, in_published_range
 from solids.wood.record import Kind, Movement, Sawn, Strength, Wood, density_from_gravity
 from solids.wood.species import WOODS

@@ -11,7 +11,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from solids.lengths import Units
+from solids.base.lengths import Units
 
 MOISTURE_LEAST, MOISTURE_MOST = 6.0, 14.0
 """Where the coefficients of change are published for, in %."""

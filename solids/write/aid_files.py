@@ -9,7 +9,7 @@ from pathlib import Path
 from solids.aids.aid import Aid
 from solids.aids.catalogue import Proved
 from solids.aids.plates import Footprint, Spot, lay_out_plates
-from solids.kernel import bounds, volume_of
+from solids.model.kernel import bounds, volume_of
 from solids.wood import Wood
 from solids.write import aids_note, mf3, step, stl
 from solids.write.job import AIDS_FOLDER, FileKind, Job

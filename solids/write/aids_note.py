@@ -8,10 +8,10 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from solids import __version__
-from solids.cautions import BY_HAND
-from solids.errors import ReadBackError
+from solids.base.cautions import BY_HAND
+from solids.base.errors import ReadBackError
+from solids.base.lengths import format_both
 from solids.layout import Layout
-from solids.lengths import format_both
 
 if TYPE_CHECKING:
     from solids.aids.catalogue import Proved, Workshop

@@ -12,8 +12,8 @@ from collections.abc import Iterator
 from contextlib import contextmanager, suppress
 from pathlib import Path
 
-from solids.errors import FileError
-from solids.interrupts import signals_wait
+from solids.base.errors import FileError
+from solids.base.signals import signals_wait
 
 WITHOUT_LOCKS = {errno.EBADF, errno.ENOLCK, errno.EOPNOTSUPP, errno.EINVAL}
 """What a file system says that cannot lock a folder, such as some that lie on a network. There we do without."""

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from solids.drafting.layers import path_name
+from solids.base.lengths import format_both, format_length
+from solids.bench.milling import ALLOWANCE, FLUTES, ROUGHING_LEAVES, SPINDLE_RPM, Cut, Run, cuts, why_none
 from solids.layout import Layout
-from solids.lengths import format_both, format_length
-from solids.milling import ALLOWANCE, FLUTES, ROUGHING_LEAVES, SPINDLE_RPM, Cut, Run, cuts, why_none
+from solids.write.drafting.layers import path_name
 
 
 def cutter_words(layout: Layout, cut: Cut, drawing: str) -> str:

@@ -28,11 +28,11 @@ from OCP.TopLoc import TopLoc_Location
 from OCP.XCAFDoc import XCAFDoc_DocumentTool, XCAFDoc_VisMaterial, XCAFDoc_VisMaterialPBR
 
 from solids import __version__
-from solids.errors import FaultError, ReadBackError
-from solids.kernel import Solid, quiet
-from solids.kernel.solid import faces_in_order
-from solids.scene import GAPS, Board, Scene
-from solids.scratch import scratch
+from solids.base.errors import FaultError, ReadBackError
+from solids.base.scratch import scratch
+from solids.model.kernel import Solid, quiet
+from solids.model.kernel.solid import faces_in_order
+from solids.write.scene import GAPS, Board, Scene
 
 MM = 0.001
 """One millimetre in the file's metres."""

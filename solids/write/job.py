@@ -8,17 +8,17 @@ from functools import cached_property
 from pathlib import Path
 from typing import TYPE_CHECKING, Literal
 
-from solids.corner import Corner, make_corner
-from solids.fit import Proof, prove
-from solids.kernel import Mesh, mesh
 from solids.layout import Layout
+from solids.model.corner import Corner, make_corner
+from solids.model.kernel import Mesh, mesh
+from solids.proof.corner import Proof, prove
 from solids.write import step
 
 if TYPE_CHECKING:
     from solids.aids.asked import AidsAsked
     from solids.aids.catalogue import Workshop
-    from solids.drafting.sheet import Sheet
-    from solids.scene import Scene
+    from solids.write.drafting.sheet import Sheet
+    from solids.write.scene import Scene
 
 Group = Literal["corner", "paper", "aids", "model", "gaps", "page", "picture"]
 
@@ -44,7 +44,7 @@ class Job:
     @cached_property
     def drawing(self) -> Sheet:
         """The shop drawing, which three files share. InputError where it does not fit the paper."""
-        from solids.drafting.views import shop_drawing
+        from solids.write.drafting.views import shop_drawing
 
         return shop_drawing(self.layout, self.layout.recipe.paper.size, failing=not self.proof.passes)
 
@@ -59,7 +59,7 @@ class Job:
     @cached_property
     def scene(self) -> Scene:
         """What there is to look at, which model, page and picture share."""
-        from solids.scene import make_scene
+        from solids.write.scene import make_scene
 
         return make_scene(self.cut, self.finished, self.proof.contacts)
 

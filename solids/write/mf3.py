@@ -16,8 +16,8 @@ import lib3mf
 from lib3mf import get_wrapper
 
 from solids import __version__
-from solids.errors import FaultError, ReadBackError
-from solids.kernel import Mesh
+from solids.base.errors import FaultError, ReadBackError
+from solids.model.kernel import Mesh
 
 FILE_SPACE = uuid.UUID("6f9d3b7e-4c1a-5e52-9a0b-2d8f7c6e1b34")
 """The space of names that our identifiers are made in: our own, and of no meaning elsewhere."""

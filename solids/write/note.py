@@ -9,12 +9,12 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
 
-from solids.cautions import CAUTIONS
-from solids.errors import ReadBackError
-from solids.fit import Proof
+from solids.base.cautions import CAUTIONS
+from solids.base.errors import ReadBackError
+from solids.base.lengths import format_both
+from solids.bench.milling import SPINDLE_RPM, Cut, cuts
 from solids.layout import Layout, tails_in_words
-from solids.lengths import format_both
-from solids.milling import SPINDLE_RPM, Cut, cuts
+from solids.proof.corner import Proof
 from solids.write.cutter_words import cutter_words, feed_rows, round_words
 from solids.write.templates import template
 

@@ -23,8 +23,8 @@ from vtkmodules.vtkRenderingCore import (
     vtkWindowToImageFilter,
 )
 
-from solids.errors import FaultError, ReadBackError
-from solids.scene import Board, Scene
+from solids.base.errors import FaultError, ReadBackError
+from solids.write.scene import Board, Scene
 
 WIDTH = 1600
 SHAPE = 0.5

@@ -18,9 +18,9 @@ from pathlib import Path, PurePosixPath
 
 from pydantic import BaseModel, ValidationError
 
-from solids import tolerances as tol
-from solids.errors import FileError, ReadBackError
-from solids.interrupts import signals_wait
+from solids.base import tolerances as tol
+from solids.base.errors import FileError, ReadBackError
+from solids.base.signals import signals_wait
 from solids.write.claim import claimed
 from solids.write.report import NAME as REPORT
 from solids.write.report import SCHEMA_ID, FileRecord, sha256

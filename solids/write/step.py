@@ -46,10 +46,10 @@ from OCP.XCAFDoc import (
 )
 
 from solids import __version__
-from solids import tolerances as tol
-from solids.errors import FaultError, ReadBackError
-from solids.kernel import Measure, Solid, measure, quiet
-from solids.kernel.shaping import Rows, motion, placed
+from solids.base import tolerances as tol
+from solids.base.errors import FaultError, ReadBackError
+from solids.model.kernel import Measure, Solid, measure, quiet
+from solids.model.kernel.shaping import Rows, motion, placed
 from solids.wood import Wood
 from solids.write.part21 import encoded, order_styles, unfold_texts
 

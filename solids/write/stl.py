@@ -11,10 +11,11 @@ from pathlib import Path
 import numpy as np
 import numpy.typing as npt
 
-from solids import __version__, second_opinion
-from solids import tolerances as tol
-from solids.errors import FaultError, ReadBackError
-from solids.kernel import Mesh
+from solids import __version__
+from solids.base import tolerances as tol
+from solids.base.errors import FaultError, ReadBackError
+from solids.model import manifold
+from solids.model.kernel import Mesh
 
 HEADER_BYTES = 80
 FACET = np.dtype(
@@ -61,7 +62,7 @@ def read_stl(path: Path) -> tuple[npt.NDArray[np.float64], npt.NDArray[np.int64]
 def reread(path: Path, volume: float) -> None:
     """Reads an STL file with Manifold and compares it with the solid's volume (mm3): one closed body, same size."""
     points, triangles = read_stl(path)
-    report = second_opinion.examine(points, triangles)
+    report = manifold.examine(points, triangles)
     if not report.closed or report.bodies != 1:
         raise ReadBackError(f"{path.name} is not one closed body ({report.status}, {report.bodies} bodies)")
     if abs(report.volume - volume) > tol.MESH_VOLUME_RELATIVE * volume + _rounding(points, triangles):

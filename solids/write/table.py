@@ -7,7 +7,7 @@ from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from solids.corner import PIN_BOARD, TAIL_BOARD, Corner
+from solids.model.corner import PIN_BOARD, TAIL_BOARD, Corner
 from solids.write import note, report, step, stl
 from solids.write.job import AIDS_FOLDER, NOTE, SETUP_SHEET, FileKind, Group, Job, prove_layout
 from solids.write.publish import Kept

@@ -7,9 +7,9 @@ from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from solids.errors import FaultError, InputError
-from solids.scratch import scratch
-from solids.side_by_side import side_by_side
+from solids.base.errors import FaultError, InputError
+from solids.base.parallel import side_by_side
+from solids.base.scratch import scratch
 from solids.write import report
 from solids.write.publish import Kept, as_file_errors, held, publish, still_there
 from solids.write.report.record import Record

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from solids.aids.aid import Aid, Refusal
-from solids.aids.cauls import cauls
-from solids.kernel import Face, newell_normal
+from solids.aids.cauls.catalogue import cauls
+from solids.model.kernel import Face, newell_normal
 from solids.recipe.resolved import Printing
 from tests.aids.helpers import PRINTING
 from tests.corners import layout_of

@@ -18,10 +18,10 @@ from solids.aids.catalogue import KINDS, Workshop, make_aids
 from solids.aids.modelling import block
 from solids.aids.names import KIND_NAMES
 from solids.aids.plates import Footprint, lay_out_plates
-from solids.cautions import CAUTIONS
-from solids.errors import InputError
-from solids.kernel import volume_of
+from solids.base.cautions import CAUTIONS
+from solids.base.errors import InputError
 from solids.layout import Layout
+from solids.model.kernel import volume_of
 from solids.recipe.resolved import Printing
 from tests.aids.helpers import PRINTING
 from tests.corners import CASES, PRESETS, case, job_of, layout_of

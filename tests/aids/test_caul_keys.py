@@ -9,8 +9,8 @@ from itertools import pairwise
 import pytest
 
 from solids.aids.aid import Aid
-from solids.aids.caul_keys import inner_span, inset
-from solids.kernel import bounds, common, moved, volume_of
+from solids.aids.cauls.keys import inner_span, inset
+from solids.model.kernel import bounds, common, moved, volume_of
 from tests.aids.caul_helpers import faces_in, made
 from tests.aids.helpers import PRINTING, faces_in_place, in_place
 from tests.corners import layout_of

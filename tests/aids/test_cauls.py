@@ -8,9 +8,9 @@ from itertools import combinations
 
 import pytest
 
-from solids.cautions import CAUTIONS
-from solids.kernel import common
-from solids.kernel.shaping import placed
+from solids.base.cautions import CAUTIONS
+from solids.model.kernel import common
+from solids.model.kernel.shaping import placed
 from tests.aids.caul_helpers import faces_in, made, refused
 from tests.aids.helpers import PRINTING, faces_in_place, failing, first_use
 from tests.corners import PRESETS, layout_of

@@ -13,17 +13,17 @@ from shapely.geometry import Point, Polygon, box
 
 import solids
 from solids.aids.aid import Aid, Refusal
-from solids.aids.cnc_jig import cnc_jigs
+from solids.aids.cnc.comb import cnc_jigs
 from solids.aids.modelling import moved as place_moved
 from solids.aids.modelling import rise
 from solids.aids.proof import prove_aid
-from solids.boards import pin_board
-from solids.cautions import CAUTIONS
-from solids.findings import fails
-from solids.kernel import faces_of
-from solids.kernel.shaping import placed
+from solids.base.cautions import CAUTIONS
+from solids.base.findings import fails
+from solids.bench.milling import pin_board_cut
 from solids.layout import Layout
-from solids.milling import pin_board_cut
+from solids.model.boards import pin_board
+from solids.model.kernel import faces_of
+from solids.model.kernel.shaping import placed
 from solids.recipe.resolved import Printing
 from tests.aids.helpers import PRINTING, first_use, in_place, shared
 from tests.corners import PRESETS

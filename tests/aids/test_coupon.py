@@ -10,10 +10,10 @@ from solids.aids.aid import Aid, Refusal
 from solids.aids.coupon import clearances, coupons
 from solids.aids.modelling import moved as place_moved
 from solids.aids.proof import prove_aid
-from solids.errors import RecipeError
-from solids.findings import fails
-from solids.kernel import Face, bounds, faces_of
+from solids.base.errors import RecipeError
+from solids.base.findings import fails
 from solids.layout import Layout
+from solids.model.kernel import Face, bounds, faces_of
 from solids.recipe import check_recipe, preset_text
 from solids.recipe.reading import parse_toml
 from solids.recipe.resolved import Printing

@@ -12,13 +12,13 @@ from hypothesis import strategies as st
 from shapely import affinity
 from shapely.geometry import Polygon
 
-from solids import second_opinion
 from solids.aids.engraving import DEPTH, engraved, letter_height, words_outlines
 from solids.aids.modelling import block
-from solids.drafting.lettering import BOLD_FILE, font
-from solids.errors import FaultError
-from solids.kernel import Face, Solid, faces_of, is_valid, mesh, topology, volume_of
-from solids.kernel.shaping import cut
+from solids.base.errors import FaultError
+from solids.base.fonts import BOLD_FILE, font
+from solids.model import manifold
+from solids.model.kernel import Face, Solid, faces_of, is_valid, mesh, topology, volume_of
+from solids.model.kernel.shaping import cut
 
 SIZE = (60.0, 20.0)
 TOP = 4.0
@@ -122,7 +122,7 @@ def test_an_engraved_body_is_one_closed_valid_solid(text: str, turned: bool) -> 
     assert counts.closed
     assert counts.solids == counts.shells == 1
     surface = mesh(solid)
-    second = second_opinion.examine(surface.points, surface.triangles)
+    second = manifold.examine(surface.points, surface.triangles)
     assert (second.closed, second.bodies) == (True, 1)
     assert second.volume == pytest.approx(volume_of(solid), rel=1e-9)
 

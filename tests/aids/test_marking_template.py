@@ -10,13 +10,13 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from solids.aids.aid import Aid
-from solids.aids.marking_template import HOOK_DEEPEST, NARROWEST, PAST, PLATE, marking_templates
+from solids.aids.marking.template import HOOK_DEEPEST, NARROWEST, PAST, PLATE, marking_templates
 from solids.aids.modelling import FOOT
 from solids.aids.proof import prove_aid
-from solids.findings import fails
-from solids.kernel import Face, Solid, bounds, common, faces_of, volume_of
-from solids.kernel.shaping import placed
+from solids.base.findings import fails
 from solids.layout import Layout
+from solids.model.kernel import Face, Solid, bounds, common, faces_of, volume_of
+from solids.model.kernel.shaping import placed
 from tests.aids.helpers import unit
 from tests.corners import CASES, PRESETS, case, layout_of
 

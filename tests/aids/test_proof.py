@@ -15,10 +15,10 @@ from solids.aids.aid import Aid, Plane, Rest, Use
 from solids.aids.engraving import engraved
 from solids.aids.modelling import MINUS_X, MINUS_Y, MINUS_Z, X, Y, Z, block, motion, rise
 from solids.aids.proof import prove_aid, thinnest_wall
-from solids.findings import Finding, fails
-from solids.kernel import Point, Solid, faces_of, mesh, solid_from_faces
-from solids.kernel.shaping import Rows, cut, fuse, placed, prism
-from solids.kernel.solid import each
+from solids.base.findings import Finding, fails
+from solids.model.kernel import Point, Solid, faces_of, mesh, solid_from_faces
+from solids.model.kernel.shaping import Rows, cut, fuse, placed, prism
+from solids.model.kernel.solid import each
 from solids.recipe.resolved import Printing
 from tests.aids.helpers import PRINTING
 

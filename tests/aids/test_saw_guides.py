@@ -9,14 +9,14 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from solids.aids import saw_guides as module
 from solids.aids.aid import Aid, Refusal
-from solids.aids.saw_guides import saw_guides
-from solids.cautions import CAUTIONS
-from solids.corner import make_corner
-from solids.kernel import Face, common, faces_of, volume_of
-from solids.kernel.shaping import placed, prism
+from solids.aids.saw_guides.plan import plan as module
+from solids.aids.saw_guides.plan import saw_guides
+from solids.base.cautions import CAUTIONS
 from solids.layout import Layout
+from solids.model.corner import make_corner
+from solids.model.kernel import Face, common, faces_of, volume_of
+from solids.model.kernel.shaping import placed, prism
 from solids.recipe.resolved import Magnet, Printing
 from tests.aids.helpers import PRINTING, area, coplanar, faces_in_place, failing, first_use, unit
 from tests.corners import PRESETS, layout_of

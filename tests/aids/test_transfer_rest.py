@@ -7,13 +7,13 @@ from dataclasses import replace
 import pytest
 
 from solids.aids.aid import Aid, Refusal
+from solids.aids.marking.transfer_rest import transfer_rests
 from solids.aids.modelling import rise
 from solids.aids.proof import prove_aid
-from solids.aids.transfer_rest import transfer_rests
-from solids.findings import fails
-from solids.kernel import Solid, bounds, faces_of
-from solids.kernel.shaping import placed
+from solids.base.findings import fails
 from solids.layout import Layout
+from solids.model.kernel import Solid, bounds, faces_of
+from solids.model.kernel.shaping import placed
 from solids.recipe.resolved import Printing
 from tests.aids.helpers import PRINTING, first_use, in_place, shared
 from tests.corners import PRESETS, layout_of

@@ -10,12 +10,12 @@ from pathlib import Path
 
 from hypothesis import given, seed, settings
 
-from solids.boards import pin_board_faces, tail_board_faces
-from solids.corner import Corner, make_corner
-from solids.errors import HalfpinError, InputError, RecipeError
-from solids.fit import prove
-from solids.kernel import Face, Point, solid_from_faces
+from solids.base.errors import HalfpinError, InputError, RecipeError
 from solids.layout import lay_out
+from solids.model.boards import pin_board_faces, tail_board_faces
+from solids.model.corner import Corner, make_corner
+from solids.model.kernel import Face, Point, solid_from_faces
+from solids.proof.corner import prove
 from solids.recipe import parse_recipe
 from solids.write.table import PAPER, prove_layout
 from tests.campaign.random_recipes import accepted, random_text

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import random
 
-from solids.errors import InputError
+from solids.base.errors import InputError
 from solids.layout import Layout, lay_out
 from solids.recipe import parse_recipe
 

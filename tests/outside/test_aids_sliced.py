@@ -18,8 +18,8 @@ from pathlib import Path
 import pytest
 
 from solids.aids.modelling import MINUS_Y, X, Z, motion, rise
-from solids.kernel import bounds, mesh
-from solids.kernel.shaping import placed
+from solids.model.kernel import bounds, mesh
+from solids.model.kernel.shaping import placed
 from solids.write import stl
 from solids.write.table import write_files
 from tests.corners import job_of

@@ -12,12 +12,12 @@ from typing import Any
 import numpy as np
 import pytest
 
-from solids.kernel import measure
+from solids.model.kernel import measure
 from solids.recipe.box_resolved import SIDES
 from solids.write.box.files import BoxJob, write_box
-from tests.box.by_slices import board_volume
-from tests.box.lopsided import lopsided
 from tests.boxes import box_case
+from tests.layout.lopsided import lopsided
+from tests.model.by_slices import board_volume
 from tests.outside.freecad import NEEDED, found_by
 from tests.outside.plane_solids import solids_of
 from tests.part21 import read_step

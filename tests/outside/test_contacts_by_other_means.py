@@ -19,8 +19,8 @@ import trimesh
 from shapely.affinity import translate
 from shapely.ops import polygonize
 
-from solids.kernel import Mesh
 from solids.layout import Layout
+from solids.model.kernel import Mesh
 from tests.fitted import CHAMFERED, FITTED, layout_of, meshes_of, proof_of
 from tests.outside.test_mesh_booleans import body, volume
 

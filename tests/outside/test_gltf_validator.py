@@ -17,7 +17,7 @@ import numpy as np
 import pytest
 import trimesh
 
-from solids.kernel import measure
+from solids.model.kernel import measure
 from solids.write.gltf import Model, glb_bytes
 from tests.boxes import box_case
 from tests.corners import CASES, job_of, titled

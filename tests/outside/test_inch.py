@@ -10,9 +10,9 @@ from fractions import Fraction
 
 import pytest
 
-from solids.kernel import measure
+from solids.base.lengths import MM_PER_INCH, format_inch, parse_length
 from solids.layout import lay_out
-from solids.lengths import MM_PER_INCH, format_inch, parse_length
+from solids.model.kernel import measure
 from solids.recipe import parse_recipe
 from solids.write import step, stl
 from solids.write.table import Job, prove_layout

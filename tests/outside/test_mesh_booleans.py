@@ -13,8 +13,8 @@ import numpy as np
 import pytest
 import trimesh
 
-from solids.kernel import Mesh, mesh
 from solids.layout import Layout
+from solids.model.kernel import Mesh, mesh
 from tests.corners import CASES, case, job_of
 
 VOLUME = 1e-9

@@ -15,11 +15,11 @@ import pypdfium2
 import pytest
 from PIL import Image
 
-from solids.cautions import CAUTIONS
+from solids.base.cautions import CAUTIONS
 from solids.layout import Layout
-from solids.scene import GAPS, Scene
 from solids.write import table
 from solids.write.job import Job
+from solids.write.scene import GAPS, Scene
 from tests.corners import job_of
 from tests.outside.browser import (
     AXE,

@@ -15,9 +15,9 @@ import math
 import pytest
 from reportlab.lib import pagesizes
 
-from solids.drafting.layers import ISO_WIDTHS, LAYERS
-from solids.drafting.paper import FILING_MARGIN, MARGIN, PAPERS, SCALES, scale_in_words
-from solids.drafting.titles import BLOCK_WIDTH
+from solids.write.drafting.layers import ISO_WIDTHS, LAYERS
+from solids.write.drafting.paper import FILING_MARGIN, MARGIN, PAPERS, SCALES, scale_in_words
+from solids.write.drafting.titles import BLOCK_WIDTH
 
 pytestmark = pytest.mark.outside
 

@@ -24,9 +24,9 @@ from shapely.geometry import LineString, Polygon, box
 from shapely.geometry.base import BaseGeometry
 from shapely.ops import polygonize
 
-from solids.drafting.views import shop_drawing
-from solids.lengths import parse_length
+from solids.base.lengths import parse_length
 from solids.write import note, stl
+from solids.write.drafting.views import shop_drawing
 from solids.write.job import Job
 from solids.write.paper.dxf import dxf_bytes
 from tests.boxes import job_of_box

@@ -16,10 +16,10 @@ import math
 import numpy as np
 import pytest
 
+from solids.base.lengths import parse_length
+from solids.bench.remarks import remarks
 from solids.layout import Layout, lay_out
-from solids.lengths import parse_length
 from solids.recipe import parse_recipe
-from solids.remarks import remarks
 from tests.corners import job_of, layout_of
 
 INCH = 25.4

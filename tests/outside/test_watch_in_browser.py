@@ -9,7 +9,7 @@ from typing import Any
 
 import pytest
 
-from solids.watching import Bulletin, served
+from solids.app.watching import Bulletin, served
 from solids.write.box.page import box_page_bytes
 from solids.write.page.page import page_bytes
 from tests.boxes import job_of_box

@@ -16,7 +16,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from solids.movement import wood_movement
+from solids.bench.movement import wood_movement
 from solids.wood import change, equilibrium_moisture, find_wood
 from tests.recipes import MINIMAL, laid_out
 

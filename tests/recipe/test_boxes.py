@@ -7,9 +7,9 @@ from typing import Any
 
 import pytest
 
-from solids.box_layout import BoxLayout
-from solids.box_refusals import lay_out_box
-from solids.errors import InputError, Problem, RecipeError
+from solids.base.errors import InputError, Problem, RecipeError
+from solids.layout.box import BoxLayout
+from solids.layout.box_refusals import lay_out_box
 from solids.recipe import preset_text
 from solids.recipe.box_resolved import CORNERS, BoxRecipe
 from solids.recipe.boxes import check_box, is_box, raw_recipe, read_box

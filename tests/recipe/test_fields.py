@@ -14,9 +14,9 @@ import pytest
 import tomlkit
 from pydantic_core import PydanticCustomError
 
-from solids.recipe.asked import Asked
 from solids.recipe.fields import Air, Length, Number, OneOf, Rule, Slope, Spacing, Title, Whole, WoodField, YesNo, shown
 from solids.recipe.reading import apply_override, ask
+from solids.recipe.schema import Asked
 from solids.wood import Climate, Movement, Strength, find_wood
 from tests.recipes import MINIMAL, only_problem, problems
 

@@ -10,9 +10,9 @@ import tomlkit
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from solids import tolerances as tol
-from solids.errors import InputError
-from solids.lengths import MM_PER_INCH, Units, parse_length
+from solids.base import tolerances as tol
+from solids.base.errors import InputError
+from solids.base.lengths import MM_PER_INCH, Units, parse_length
 from solids.recipe import Recipe, air, box_preset_names, preset_names, preset_text
 from solids.recipe import boxes as box_rules
 from solids.recipe import choices as rules

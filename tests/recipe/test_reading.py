@@ -10,11 +10,11 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from solids.errors import FileError, InputError, Problem, RecipeError
+from solids.base.errors import FileError, InputError, Problem, RecipeError
 from solids.layout import complete
 from solids.recipe import ask, check_recipe, parse_recipe, preset_names, preset_text, read_recipe, toml_of
-from solids.recipe.asked import Asked
 from solids.recipe.reading import apply_override, known_keys, parse_toml
+from solids.recipe.schema import Asked
 from solids.recipe.texts import source_text
 from tests.recipes import MINIMAL, WHOLE, keys_of, only_problem, problems, recipe, recipe_texts
 

@@ -9,7 +9,7 @@ import jsonschema
 import pytest
 from hypothesis import given, settings
 
-from solids.errors import InputError
+from solids.base.errors import InputError
 from solids.recipe import box_preset_names, preset_names, preset_text, recipe_schema
 from solids.recipe.boxes import check_box
 from solids.recipe.reading import apply_override, known_keys

@@ -7,7 +7,7 @@ import re
 
 import pytest
 
-from solids.errors import InputError
+from solids.base.errors import InputError
 from solids.recipe import ask, parse_recipe, preset_names, preset_text, read_recipe
 from solids.recipe.reading import known_keys, parse_toml
 from solids.recipe.starter import WHOLE_BOX, starter_text

@@ -12,10 +12,10 @@ from typing import Any
 import pytest
 
 from solids.aids.asked import asked_for
-from solids.cautions import CAUTIONS
-from solids.errors import FileError, ReadBackError
-from solids.kernel import bounds, volume_of
-from solids.second_opinion import examine
+from solids.base.cautions import CAUTIONS
+from solids.base.errors import FileError, ReadBackError
+from solids.model.kernel import bounds, volume_of
+from solids.model.manifold import examine
 from solids.write import aids_note, stl
 from solids.write.aid_files import aid_files
 from solids.write.job import Job

@@ -15,10 +15,10 @@ import pytest
 from OCP.RWGltf import RWGltf_CafWriter
 
 from solids import __version__
-from solids.errors import FaultError, ReadBackError
-from solids.scene import GAPS
+from solids.base.errors import FaultError, ReadBackError
 from solids.wood import WOODS
 from solids.write.gltf import Model, glb_bytes, reread
+from solids.write.scene import GAPS
 from solids.write.table import Job
 from tests.corners import CASES, case, job_of, titled
 from tests.glb import Glb, opened, repacked

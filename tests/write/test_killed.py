@@ -11,7 +11,7 @@ from typing import Any
 
 import pytest
 
-from solids.errors import FileError
+from solids.base.errors import FileError
 from solids.write.publish import held, publish, still_there
 from tests.commands import whole
 from tests.write.test_publish import NEW, OLD, TITLE, a_set, failing_on_call

@@ -18,9 +18,9 @@ from lib3mf import get_wrapper
 
 from solids.aids.modelling import block
 from solids.aids.plates import MARGIN
-from solids.errors import FaultError, ReadBackError
-from solids.kernel import bounds, mesh
-from solids.kernel.shaping import prism
+from solids.base.errors import FaultError, ReadBackError
+from solids.model.kernel import bounds, mesh
+from solids.model.kernel.shaping import prism
 from solids.write.aid_files import COLOURS, aid_files
 from solids.write.mf3 import Piece, mf3_bytes, reread
 from tests.commands import told_elsewhere

@@ -10,12 +10,12 @@ import pytest
 import textstat
 from markdown_it import MarkdownIt
 
-from solids.cautions import CAUTIONS
-from solids.drafting.outlines import machine_outlines
-from solids.errors import ReadBackError
-from solids.lengths import format_both
-from solids.milling import ALLOWANCE, CUTTERS, LONGEST_REACH, corner_rest
+from solids.base.cautions import CAUTIONS
+from solids.base.errors import ReadBackError
+from solids.base.lengths import format_both
+from solids.bench.milling import ALLOWANCE, CUTTERS, LONGEST_REACH, corner_rest
 from solids.write import note
+from solids.write.drafting.outlines import machine_outlines
 from solids.write.table import Job
 from tests.corners import CASES, PRESETS, case, job_of, titled
 

@@ -21,16 +21,16 @@ import numpy as np
 import pytest
 
 import solids.write.page.page
-from solids.cautions import CAUTIONS
-from solids.errors import FaultError, ReadBackError
-from solids.findings import worst_first
-from solids.listing import pin_rows, raw_end_rows, tail_rows
-from solids.scene import GAPS
+from solids.base.cautions import CAUTIONS
+from solids.base.errors import FaultError, ReadBackError
+from solids.base.findings import worst_first
+from solids.bench.listing import pin_rows, raw_end_rows, tail_rows
 from solids.write import table, templates
 from solids.write.job import Job
 from solids.write.page import library
 from solids.write.page.contents import scene_json
 from solids.write.page.page import page_bytes, reread
+from solids.write.scene import GAPS
 from tests.corners import CASES, case, job_of, titled
 
 MOST_BYTES = 1_500_000

@@ -10,10 +10,10 @@ import numpy as np
 import pytest
 from PIL import Image
 
-from solids.errors import FaultError, ReadBackError
-from solids.scene import Board, Scene
+from solids.base.errors import FaultError, ReadBackError
 from solids.write import picture
 from solids.write.picture import WIDTH, png_bytes, reread, size_of
+from solids.write.scene import Board, Scene
 from tests.corners import case, job_of
 from tests.projection import NOTHING, Numbers, away_from_rims, axes_of, by_hue, in_front, overlap
 

@@ -11,7 +11,7 @@ from typing import Any
 
 import pytest
 
-from solids.errors import FileError, ReadBackError
+from solids.base.errors import FileError, ReadBackError
 from solids.write.publish import Kept, publish, still_there
 from solids.write.report import NAME, SCHEMA_ID, make_report, sha256
 from tests.commands import contents

@@ -14,8 +14,8 @@ from typing import Any
 import jsonschema
 import pytest
 
-from solids.errors import ReadBackError
-from solids.findings import Finding
+from solids.base.errors import ReadBackError
+from solids.base.findings import Finding
 from solids.write import report
 from solids.write.report import records
 from tests.corners import CASES, PRESETS, case, job_of, layout_of
@@ -188,7 +188,7 @@ def test_a_second_opinion_that_gave_no_answer_becomes_null_and_nan_never_appears
     job = case("through")
     nothing = Finding("opinions", "fail", "No answer.", measured=math.nan, limit=math.nan, unit="mm3")
     proof = replace(
-        job.proof, overlap=replace(job.proof.overlap, second_opinion=math.nan), findings=(*job.proof.findings, nothing)
+        job.proof, overlap=replace(job.proof.overlap, manifold=math.nan), findings=(*job.proof.findings, nothing)
     )
     data = report.report_bytes(report.make_report(job.layout, proof))
     assert not re.search(rb"NaN|Infinity", data)

@@ -11,7 +11,7 @@ import pytest
 from OCP.Interface import Interface_Static
 
 from solids import __version__
-from solids.errors import ReadBackError
+from solids.base.errors import ReadBackError
 from solids.wood import find_wood, own_wood
 from solids.write import step
 from tests.corners import CASES, case, titled

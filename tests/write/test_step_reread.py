@@ -12,7 +12,7 @@ from OCP.BRepBuilderAPI import BRepBuilderAPI_Transform
 from OCP.gp import gp_Trsf, gp_Vec
 from OCP.TopoDS import TopoDS
 
-from solids.errors import ReadBackError
+from solids.base.errors import ReadBackError
 from solids.wood import Wood, find_wood, own_wood
 from solids.write import step
 from tests.corners import PRESETS, job_of

@@ -8,8 +8,8 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from solids.errors import FaultError, ReadBackError
-from solids.kernel import Mesh
+from solids.base.errors import FaultError, ReadBackError
+from solids.model.kernel import Mesh
 from solids.write import stl
 from tests.corners import CASES, case, job_of
 

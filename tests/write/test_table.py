@@ -13,9 +13,9 @@ from pathlib import Path
 import pypdfium2
 import pytest
 
-from solids.cautions import CAUTIONS, FAILS
-from solids.errors import FaultError, FileError, ReadBackError
-from solids.kernel import measure
+from solids.base.cautions import CAUTIONS, FAILS
+from solids.base.errors import FaultError, FileError, ReadBackError
+from solids.model.kernel import measure
 from solids.recipe import read_recipe
 from solids.write import table
 from solids.write.writing import File, write_set

@@ -5,9 +5,9 @@ from __future__ import annotations
 import csv
 from pathlib import Path
 
-from solids.cut_list import CutListRow
-from solids.errors import ReadBackError
-from solids.outgoing import csv_table
+from solids.base.errors import ReadBackError
+from solids.base.safe_text import csv_table
+from solids.layout.cut_list import CutListRow
 
 DECIMALS_MM, DECIMALS_INCH, DECIMALS_FEET = 2, 3, 3
 SIZES = ("length", "width", "thickness")

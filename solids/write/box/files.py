@@ -8,14 +8,13 @@ from functools import cached_property
 from pathlib import Path
 
 from solids.aids.asked import AidsAsked
-from solids.box.parts import BoxPart
-from solids.box.proof import BoxProof, ProvedCorner, prove_box
-from solids.box_layout import BOARD_KINDS, BoxLayout
-from solids.cut_list import cut_list
-from solids.kernel import mesh
-from solids.kernel.shaping import Rows
+from solids.layout.box import BOARD_KINDS, BoxLayout
+from solids.layout.cut_list import cut_list
+from solids.model.box import BoxPart
+from solids.model.kernel import mesh
+from solids.model.kernel.shaping import Rows
+from solids.proof.box import BoxProof, ProvedCorner, prove_box
 from solids.recipe.box_resolved import SIDES
-from solids.scene import Scene
 from solids.write import note, step, stl
 from solids.write.box import cut_list_file, report
 from solids.write.box import note as box_note
@@ -23,6 +22,7 @@ from solids.write.box.records import BoxReport
 from solids.write.job import NOTE, FileKind, Group, Job
 from solids.write.publish import Kept
 from solids.write.report.records import NAME, FileRecord
+from solids.write.scene import Scene
 from solids.write.table import PAPER, keys_of_others
 from solids.write.writing import File, Written, answers, refuse_passing_over, with_cautions, write_set
 
@@ -44,7 +44,7 @@ class BoxJob:
     @cached_property
     def scene(self) -> Scene:
         """What there is to look at."""
-        from solids.box.view import box_scene
+        from solids.write.box.scene import box_scene
 
         return box_scene(self.proof)
 

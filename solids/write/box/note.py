@@ -6,14 +6,14 @@ from collections.abc import Sequence
 from typing import Any
 
 from solids import __version__
-from solids.box.proof import BoxProof, ProvedCorner
-from solids.box.work import work_of
-from solids.box_layout import box_headline
-from solids.cautions import BY_HAND
-from solids.cut_list import cut_list, cut_list_rows, glue_up_words
-from solids.findings import worst_first
-from solids.lengths import format_both
-from solids.listing import summary
+from solids.base.cautions import BY_HAND
+from solids.base.findings import worst_first
+from solids.base.lengths import format_both
+from solids.bench.listing import summary
+from solids.layout.box import box_headline
+from solids.layout.cut_list import cut_list, cut_list_rows, glue_up_words
+from solids.proof.box import BoxProof, ProvedCorner
+from solids.write.box.work import work_of
 from solids.write.note import escaped, wrapped
 from solids.write.templates import template
 

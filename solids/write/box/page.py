@@ -5,13 +5,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from solids.box.proof import BoxProof
-from solids.box_layout import BoxLayout, box_headline
-from solids.cut_list import cut_list_rows
-from solids.lengths import format_both
-from solids.scene import Scene
+from solids.base.lengths import format_both
+from solids.layout.box import BoxLayout, box_headline
+from solids.layout.cut_list import cut_list_rows
+from solids.proof.box import BoxProof
 from solids.wood import Wood
 from solids.write.page.page import joint_words, render
+from solids.write.scene import Scene
 
 
 def box_page_bytes(

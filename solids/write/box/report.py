@@ -6,9 +6,9 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from solids import __version__
-from solids.box_layout import BoxLayout, kinds_of_corner, piece_key, shown_layout
-from solids.cut_list import cut_list
 from solids.layout import Layout
+from solids.layout.box import BoxLayout, kinds_of_corner, piece_key, shown_layout
+from solids.layout.cut_list import cut_list
 from solids.recipe.box_resolved import CornerName
 from solids.recipe.frozen import frozen_toml
 from solids.write.box.records import (
@@ -25,7 +25,7 @@ from solids.write.report import finding_record, make_report, wood_record
 from solids.write.report.records import ChoiceRecord, Report, Tool
 
 if TYPE_CHECKING:  # which needs the kernel, and a report without a proof does not
-    from solids.box.proof import BoxProof
+    from solids.proof.box import BoxProof
 
 
 def make_box_report(proof: BoxProof, notices: Sequence[str] = ()) -> BoxReport:

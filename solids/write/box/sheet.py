@@ -6,16 +6,16 @@ from __future__ import annotations
 from reportlab.lib.units import mm
 from reportlab.platypus import Flowable, Paragraph, Spacer, Table, TableStyle
 
-from solids.box.proof import BoxProof
-from solids.box.work import work_of
-from solids.box_bottom import bottom_words
-from solids.box_layout import box_headline
-from solids.cautions import FAILS
-from solids.cut_list import cut_list, cut_list_rows, glue_up_words
-from solids.drafting.paper import PAPERS
-from solids.errors import FaultError
-from solids.procedure import WorkStep
+from solids.base.cautions import FAILS
+from solids.base.errors import FaultError
+from solids.bench.procedure import WorkStep
+from solids.layout.box import box_headline
+from solids.layout.box_bottom import bottom_words
+from solids.layout.cut_list import cut_list, cut_list_rows, glue_up_words
+from solids.proof.box import BoxProof
 from solids.write.box.note import corner_words
+from solids.write.box.work import work_of
+from solids.write.drafting.paper import PAPERS
 from solids.write.paper.flow import cautions_flow, flow_height, head, put, safe, style, to_tick
 from solids.write.paper.letters import in_font
 from solids.write.paper.pdf import Pages

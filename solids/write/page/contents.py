@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from solids.layout import Layout
-from solids.scene import GAPS, Board, Scene
+from solids.write.scene import GAPS, Board, Scene
 
 DECIMALS = 4
 """0.0001 mm on the screen."""

@@ -8,7 +8,7 @@ import zipfile
 from functools import lru_cache
 from pathlib import Path
 
-from solids.errors import FaultError
+from solids.base.errors import FaultError
 
 REVISION = "140"
 """The revision that the page is written for and tested with. It has the MIT licence, whose words it begins with."""

@@ -10,16 +10,16 @@ from pathlib import Path
 from typing import Any
 
 from solids import __version__
-from solids.cautions import CAUTIONS
-from solids.errors import ReadBackError
-from solids.findings import Finding, worst_first
-from solids.fit import Proof
+from solids.base.cautions import CAUTIONS
+from solids.base.errors import ReadBackError
+from solids.base.findings import Finding, worst_first
+from solids.base.lengths import format_both
+from solids.bench.listing import pin_rows, raw_end_rows, summary, tail_rows
 from solids.layout import Layout
-from solids.lengths import format_both
-from solids.listing import pin_rows, raw_end_rows, summary, tail_rows
-from solids.scene import GAPS, Scene
+from solids.proof.corner import Proof
 from solids.write.page.contents import flat_layout, scene_json
 from solids.write.page.library import three_js
+from solids.write.scene import GAPS, Scene
 from solids.write.templates import template
 
 FAILS_WORDS = "This joint fails its proof. Do not cut it."

@@ -11,11 +11,11 @@ import math
 from collections import OrderedDict
 from pathlib import Path
 
-from solids.drafting.dimensions import ABOVE, BEYOND, GAP, LETTERS, TICK, dimension_line, words_at
-from solids.drafting.layers import LAYERS, layer_of
-from solids.drafting.sheet import Angle, Distance, Item, Label, Point, Sheet, Stroke, bounds, placed
-from solids.errors import ReadBackError
-from solids.lengths import format_mm
+from solids.base.errors import ReadBackError
+from solids.base.lengths import format_mm
+from solids.write.drafting.dimensions import ABOVE, BEYOND, GAP, LETTERS, TICK, dimension_line, words_at
+from solids.write.drafting.layers import LAYERS, layer_of
+from solids.write.drafting.sheet import Angle, Distance, Item, Label, Point, Sheet, Stroke, bounds, placed
 from solids.write.paper.ezdxf_alone import Drawing, Modelspace, TextEntityAlignment, ezdxf, options, units
 from solids.write.paper.letters import in_font
 

@@ -15,8 +15,8 @@ from configparser import ConfigParser
 from contextlib import contextmanager
 from typing import Any
 
-from solids.drafting.lettering import PLAIN_FILE, font_file
-from solids.scratch import scratch
+from solids.base.fonts import PLAIN_FILE, font_file
+from solids.base.scratch import scratch
 
 __all__ = ["Drawing", "Modelspace", "TextEntityAlignment", "ezdxf", "options", "units"]
 

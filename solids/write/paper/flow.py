@@ -10,8 +10,8 @@ from reportlab.lib.styles import ParagraphStyle
 from reportlab.lib.units import mm
 from reportlab.platypus import Flowable, Frame, Paragraph, Table, TableStyle
 
-from solids.cautions import BY_HAND
-from solids.errors import FaultError
+from solids.base.cautions import BY_HAND
+from solids.base.errors import FaultError
 from solids.write.paper.letters import FAMILY, in_font
 from solids.write.paper.pdf import Pages
 

@@ -1,4 +1,4 @@
-"""The one font (see `drafting/lettering`) as the PDF library knows it."""
+"""The one font (see `base/fonts`) as the PDF library knows it."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from importlib import resources
 from reportlab.pdfbase import pdfmetrics
 from reportlab.pdfbase.ttfonts import TTFont
 
-from solids.drafting.lettering import BOLD_FILE, NOWHERE, PLAIN_FILE, font_file, in_font, replaced
+from solids.base.fonts import BOLD_FILE, NOWHERE, PLAIN_FILE, font_file, in_font, replaced
 
 __all__ = ["BOLD", "FAMILY", "NOWHERE", "PLAIN", "in_font", "register", "replaced", "width_of"]
 

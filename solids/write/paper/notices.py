@@ -5,9 +5,9 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
+from solids.base.lengths import Units, format_length, format_most
+from solids.bench.milling import DEEPEST_BITE, Cut, cuts, relief_bite, why_none
 from solids.layout import Layout
-from solids.lengths import Units, format_length, format_most
-from solids.milling import DEEPEST_BITE, Cut, cuts, relief_bite, why_none
 from solids.write.paper.letters import replaced
 
 

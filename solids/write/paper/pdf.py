@@ -16,10 +16,10 @@ from reportlab.lib.units import mm
 from reportlab.pdfgen.canvas import Canvas
 
 from solids import __version__
-from solids.drafting.dimensions import drawn
-from solids.drafting.layers import layer_of
-from solids.drafting.sheet import Item, Label, Point, Sheet, Stroke
-from solids.errors import ReadBackError
+from solids.base.errors import ReadBackError
+from solids.write.drafting.dimensions import drawn
+from solids.write.drafting.layers import layer_of
+from solids.write.drafting.sheet import Item, Label, Point, Sheet, Stroke
 from solids.write.paper.letters import BOLD, PLAIN, in_font, register
 
 CAP_HEIGHT = 0.711

@@ -16,18 +16,18 @@ from reportlab.lib.units import mm
 from reportlab.platypus import Flowable, Paragraph, Spacer, Table, TableStyle
 
 from solids import __version__
-from solids.bench import Bench, bench_of
-from solids.cautions import FAILS
-from solids.drafting.lettering import fitted
-from solids.drafting.paper import PAPERS, PaperSize
-from solids.drafting.sheet import Item, Label, placed
-from solids.drafting.template import Strip, strips
-from solids.errors import FaultError
+from solids.base.cautions import FAILS
+from solids.base.errors import FaultError
+from solids.base.fonts import fitted
+from solids.base.lengths import format_length
+from solids.bench.procedure import order_of_work
+from solids.bench.remarks import facts, remarks
+from solids.bench.settings import Bench, bench_of
 from solids.layout import Layout, tails_in_words
-from solids.lengths import format_length
-from solids.procedure import order_of_work
-from solids.remarks import facts, remarks
 from solids.write.cutter_words import cutter_lines
+from solids.write.drafting.paper import PAPERS, PaperSize
+from solids.write.drafting.sheet import Item, Label, placed
+from solids.write.drafting.template import Strip, strips
 from solids.write.paper.flow import cautions_flow, flow_height, head, put, safe, style, to_tick
 from solids.write.paper.letters import BOLD, PLAIN, in_font, width_of
 from solids.write.paper.pdf import Pages

@@ -5,10 +5,10 @@ from __future__ import annotations
 import xml.etree.ElementTree as ET
 from pathlib import Path
 
-from solids.drafting.dimensions import drawn
-from solids.drafting.layers import LAYERS, Layer
-from solids.drafting.sheet import Label, Sheet, Stroke
-from solids.errors import ReadBackError
+from solids.base.errors import ReadBackError
+from solids.write.drafting.dimensions import drawn
+from solids.write.drafting.layers import LAYERS, Layer
+from solids.write.drafting.sheet import Label, Sheet, Stroke
 from solids.write.paper.letters import in_font
 from solids.write.paper.pdf import CAP_HEIGHT
 

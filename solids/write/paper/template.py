@@ -6,13 +6,13 @@ from collections.abc import Iterator, Sequence
 
 from reportlab.lib.units import mm
 
-from solids.cautions import FAILS, IN_SHORT
-from solids.drafting.lettering import fitted
-from solids.drafting.paper import PAPERS, PaperSize
-from solids.drafting.sheet import Item, Label, Point, line
-from solids.drafting.template import strips
-from solids.drafting.tiling import EDGE, Piece, paginate
+from solids.base.cautions import FAILS, IN_SHORT
+from solids.base.fonts import fitted
 from solids.layout import Layout
+from solids.write.drafting.paper import PAPERS, PaperSize
+from solids.write.drafting.sheet import Item, Label, Point, line
+from solids.write.drafting.template import strips
+from solids.write.drafting.tiling import EDGE, Piece, paginate
 from solids.write.paper.letters import in_font
 from solids.write.paper.pdf import Pages
 

@@ -14,7 +14,7 @@ from typing import Any
 
 from pydantic import ValidationError
 
-from solids.errors import ReadBackError
+from solids.base.errors import ReadBackError
 from solids.write.report.making import finding_record, make_report, wood_record
 from solids.write.report.record import Record
 from solids.write.report.records import NAME, SCHEMA_ID, FileRecord, Report

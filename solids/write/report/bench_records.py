@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from solids.bench import bench_of
+from solids.bench.movement import BoardChange, Season, WoodMovement
+from solids.bench.procedure import order_of_work
+from solids.bench.settings import bench_of
+from solids.bench.strength import ASSUMPTIONS, Screening, WeakPart
+from solids.bench.worktime import work_time
 from solids.layout import Layout
-from solids.movement import BoardChange, Season, WoodMovement
-from solids.procedure import order_of_work
-from solids.strength import ASSUMPTIONS, Screening, WeakPart
-from solids.worktime import work_time
 from solids.write.report.records import (
     BenchRecord,
     ChiselRecord,

@@ -7,13 +7,13 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from solids import __version__
-from solids.findings import Finding
+from solids.base.findings import Finding
+from solids.bench.movement import wood_movement
+from solids.bench.remarks import hand_work
+from solids.bench.strength import screening
 from solids.layout import Layout, State
-from solids.movement import wood_movement
 from solids.recipe.frozen import frozen_toml
 from solids.recipe.resolved import Board, Recipe
-from solids.remarks import hand_work
-from solids.strength import screening
 from solids.wood import Climate, Wood
 from solids.write.report.bench_records import bench_record, movement_record, strength_record
 from solids.write.report.records import (
@@ -40,9 +40,9 @@ from solids.write.report.records import (
 from solids.write.report.wood_records import AirRecord, WoodMovementRecord, WoodRecord, WoodStrengthRecord
 
 if TYPE_CHECKING:
-    from solids.contacts import Contact
-    from solids.fit import Proof
-    from solids.handwork import HandWork
+    from solids.bench.hand_error import HandWork
+    from solids.proof.contacts import Contact
+    from solids.proof.corner import Proof
 
 
 def make_report(
@@ -215,7 +215,7 @@ def _proof(proof: Proof) -> ProofRecord:
         overlap=OverlapRecord(
             closed_form_mm3=overlap.closed_form,
             open_cascade_mm3=overlap.kernel,
-            manifold_mm3=_finite(overlap.second_opinion),
+            manifold_mm3=_finite(overlap.manifold),
             places=tuple(OverlapPlaceRecord(place=p.place, volume_mm3=p.volume) for p in overlap.places),
         ),
         contacts=tuple(_contact(contact) for contact in proof.contacts),

@@ -8,13 +8,13 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from solids.errors import ReadBackError
-from solids.kernel import measure
+from solids.base.errors import ReadBackError
+from solids.model.kernel import measure
 from solids.recipe.box_resolved import SIDES
 from solids.write.box.files import BoxJob, _assembly, write_box
-from tests.box.by_slices import board_volume
-from tests.box.lopsided import lopsided
 from tests.boxes import box_case
+from tests.layout.lopsided import lopsided
+from tests.model.by_slices import board_volume
 from tests.outside.plane_solids import Measured, solids_of
 from tests.part21 import Ref, StepFile, read_step
 

@@ -10,7 +10,7 @@ from pathlib import Path
 
 import pytest
 
-from solids.errors import FileError, ReadBackError
+from solids.base.errors import FileError, ReadBackError
 from solids.write.box import files as making
 from solids.write.box.files import write_box
 from solids.write.job import Group
@@ -33,7 +33,7 @@ def stale(folder: Path) -> dict[str, bool]:
 
 def test_the_same_box_gives_the_same_bytes_here_and_in_another_process(tmp_path: Path) -> None:
     first = whole(write_box(box_case("keepsake"), tmp_path / "a").folder)
-    script = "from solids.cli import main; main()"
+    script = "from solids.app.cli import main; main()"
     done = subprocess.run(
         [sys.executable, "-c", script, "build", "keepsake-box", "--out", str(tmp_path / "b")],
         capture_output=True,

@@ -15,20 +15,20 @@ import jsonschema
 import pypdfium2
 import pytest
 
-from solids.box.order import steps_of
-from solids.box.work import work_of
-from solids.box_refusals import lay_out_box
-from solids.cautions import CAUTIONS
-from solids.cut_list import cut_list, cut_list_rows
+from solids.base.cautions import CAUTIONS
+from solids.layout.box_refusals import lay_out_box
+from solids.layout.cut_list import cut_list, cut_list_rows
+from solids.proof.order import steps_of
 from solids.recipe.box_resolved import SIDES
 from solids.recipe.boxes import check_box
 from solids.write.box.files import BoxJob, prove_box_layout, write_box
 from solids.write.box.records import box_report_schema
 from solids.write.box.report import make_box_report
+from solids.write.box.work import work_of
 from solids.write.report import report_bytes
-from tests.box.by_slices import board_volume
-from tests.box.lopsided import OVERRIDES, lopsided
 from tests.boxes import box_case, job_of_box, raw_of
+from tests.layout.lopsided import OVERRIDES, lopsided
+from tests.model.by_slices import board_volume
 
 BOXES = ("keepsake", "drawer", "lopsided")
 ON_PAPER = BOXES[:2]

@@ -10,13 +10,13 @@ import pytest
 from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
 
-from solids.drafting.paper import PAPERS
-from solids.drafting.template import strips
-from solids.drafting.tiling import MOST_PAGES, paginate
-from solids.drafting.views import shop_drawing
-from solids.errors import InputError
+from solids.base.errors import InputError
 from solids.layout import Layout
 from solids.recipe.resolved import PaperName
+from solids.write.drafting.paper import PAPERS
+from solids.write.drafting.template import strips
+from solids.write.drafting.tiling import MOST_PAGES, paginate
+from solids.write.drafting.views import shop_drawing
 from solids.write.paper.dxf import dxf_bytes
 from solids.write.paper.notices import paper_notices
 from solids.write.paper.pdf import sheet_pdf

@@ -17,19 +17,19 @@ from ezdxf.addons.drawing.json import CustomJSONBackend
 from ezdxf.document import Drawing
 from ezdxf.entities import DXFEntity
 
-from solids.drafting.layers import LAYERS
-from solids.drafting.sheet import Angle, Distance, Label, Sheet
-from solids.drafting.views import shop_drawing
-from solids.errors import ReadBackError
+from solids.base.errors import ReadBackError
+from solids.base.lengths import parse_length
+from solids.bench.milling import cuts
 from solids.layout import Layout
-from solids.lengths import parse_length
-from solids.milling import cuts
 from solids.write.cutter_words import path_of
+from solids.write.drafting.layers import LAYERS
+from solids.write.drafting.sheet import Angle, Distance, Label, Sheet
+from solids.write.drafting.views import shop_drawing
 from solids.write.paper.dxf import dxf_bytes, reread
 from solids.write.paper.letters import in_font
 from tests.commands import told_elsewhere
 from tests.corners import layout_of
-from tests.drafting.flat import ODD
+from tests.write.drafting.flat import ODD
 
 CUTTERS = ('kit.cutters=["1 mm", "2 mm", "6 mm", "16 mm"]',)
 NAMES = {
@@ -275,7 +275,7 @@ def test_it_is_the_same_twice_and_after_other_drawings() -> None:
 
 MAKE = """
 import hashlib
-from solids.drafting.sheet import Angle, Distance, Label, Sheet, box, line
+from solids.write.drafting.sheet import Angle, Distance, Label, Sheet, box, line
 from solids.write.paper.dxf import dxf_bytes
 items = (
     line("visible edges", (20.0, 20.0), (80.0, 20.0)), box("frame", (10.0, 10.0), (90.0, 90.0)),

@@ -8,9 +8,9 @@ from pathlib import Path
 
 import pytest
 
-from solids.drafting.layers import ISO_WIDTHS, LAYERS
-from solids.drafting.sheet import Label, Sheet, Stroke, box, line
-from solids.errors import ReadBackError
+from solids.base.errors import ReadBackError
+from solids.write.drafting.layers import ISO_WIDTHS, LAYERS
+from solids.write.drafting.sheet import Label, Sheet, Stroke, box, line
 from solids.write.paper.pdf import reread, sheet_pdf
 from solids.write.table import PAPER, Job
 from tests.commands import told_elsewhere

@@ -7,16 +7,16 @@ from functools import cache
 
 import pytest
 
-from solids.bench import bench_of
-from solids.cautions import CAUTIONS
+from solids.base.cautions import CAUTIONS
+from solids.base.lengths import format_length
+from solids.bench.procedure import order_of_work
+from solids.bench.settings import bench_of
 from solids.layout import Layout
-from solids.lengths import format_length
-from solids.procedure import order_of_work
 from solids.write.paper.letters import in_font
 from solids.write.paper.setup_sheet import setup_sheet_bytes
 from tests.corners import CASES, PRESETS, layout_of
-from tests.drafting.flat import ODD
 from tests.sampling import few
+from tests.write.drafting.flat import ODD
 from tests.write.paper.reading import MM, TITLES, boxes_of_words, nasty, opened, pixels, tight, words_of
 
 EVERY: dict[str, Layout] = {

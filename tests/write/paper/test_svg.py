@@ -13,12 +13,12 @@ from pathlib import Path
 
 import pytest
 
-from solids.drafting.dimensions import drawn
-from solids.drafting.layers import LAYERS, layer_of
-from solids.drafting.sheet import Label, Sheet, Stroke, line
-from solids.drafting.views import shop_drawing
-from solids.errors import ReadBackError
+from solids.base.errors import ReadBackError
 from solids.recipe.resolved import PaperName
+from solids.write.drafting.dimensions import drawn
+from solids.write.drafting.layers import LAYERS, layer_of
+from solids.write.drafting.sheet import Label, Sheet, Stroke, line
+from solids.write.drafting.views import shop_drawing
 from solids.write.paper.svg import reread, svg_bytes
 from tests.corners import CASES, layout_of
 

@@ -6,9 +6,9 @@ import math
 
 import pytest
 
-from solids.drafting.paper import PAPERS
-from solids.drafting.template import strips
-from solids.drafting.tiling import FOOT, HEAD, paginate
+from solids.write.drafting.paper import PAPERS
+from solids.write.drafting.template import strips
+from solids.write.drafting.tiling import FOOT, HEAD, paginate
 from solids.write.paper.template import template_bytes
 from tests.corners import CASES, layout_of
 from tests.write.paper.reading import MM, TITLES, Drawn, boxes_of_words, nasty, opened, pixels, strokes_on, words_of

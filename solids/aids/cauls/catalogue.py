@@ -1,0 +1,164 @@
+"""Glue-up cauls: bars that press on tails only, or on pins only, so that clamps drive a seated joint together without
+touching what stands proud beside them; a plain one for a lap; and a small pad for the edges."""
+
+from __future__ import annotations
+
+from solids.aids.aid import Aid, Plane, Refusal, Rest, Use
+from solids.aids.bed import bed_room
+from solids.aids.cauls.edge_pad import edge_pad
+from solids.aids.cauls.keys import Key, Part, key_for, part_span, parts_of, raised, seams_for, shifted
+from solids.aids.cauls.marks import marked, spot_on, spots_beside
+from solids.aids.cauls.plans import BAR, Press, plan_for_lap, plan_for_pins, plan_for_tails
+from solids.aids.modelling import FOOT, MINUS_X, X, area, motion, moved
+from solids.aids.plates import MARGIN
+from solids.base.polygons import inset
+from solids.layout import Layout
+from solids.model.corner import Corner, make_corner
+from solids.model.kernel import Solid
+from solids.model.kernel.shaping import Rows, placed
+from solids.recipe.resolved import Printing
+
+EASED = 0.8
+"""Chamfer round the side of a plain bar that presses, so that no edge marks the show face."""
+
+LEAST_ROOM = 60.0
+"""On a bed with so much room along a bar a place for every seam is found."""
+
+PRESSES = 0.8
+"""The share of a pressing face that must bear."""
+
+CAUTIONS = ("Clamps", "Printed aids are not guards")
+STRONG = "Print it as it lies, with four walls and 40 % infill (common practice). It needs no support."
+RELEASE = "Cover what presses with packing tape or wax, so that glue does not hold it (common practice)."
+
+
+def cauls(layout: Layout, printing: Printing) -> list[Aid | Refusal]:
+    """A caul for the tails, one for the pins or for the lap, and a pad for the edges."""
+    corner, key = make_corner(layout, layout.as_cut), key_for(printing)
+    plans = [
+        plan_for_tails(layout, printing, key),
+        plan_for_lap(layout, key) if layout.is_half_blind else plan_for_pins(layout, printing, key),
+    ]
+    made: list[Aid | Refusal] = []
+    for plan in plans:
+        made += [plan] if isinstance(plan, Refusal) else _bars(plan, corner, printing, key)
+    return [*made, edge_pad(layout, printing, corner)]
+
+
+# --- bars, whole or in parts ---------------------------------------------------------------------------------
+
+
+def _bars(press: Press, corner: Corner, printing: Printing, key: Key) -> list[Aid | Refusal]:
+    """The caul, in as many parts as the bed needs."""
+    deepest, longest = bed_room(printing)
+    seams = seams_for(press.span, press.pads, longest, key) if press.depth <= deepest else None
+    if seams is None:
+        why = f"The bed is too small for a bar {press.depth:.4g} mm deep, even in parts."
+        side = max(press.depth, LEAST_ROOM) + 2 * MARGIN
+        return [Refusal(press.name, why, f"Set print.bed to {side:.4g} mm or more on both sides.")]
+    parts = parts_of(press.span, press.depth, press.pads, seams, key)
+    made = [_part_solid(press, part, (number, len(parts)), printing, key) for number, part in enumerate(parts, start=1)]
+    places = [_place(press, part) for part in parts]
+    aids: list[Aid | Refusal] = []
+    for number, (part, (body, text, turned)) in enumerate(zip(parts, made, strict=True), start=1):
+        uses = [_in_place(press, part, places[number - 1], corner)]
+        if number < len(parts):
+            neighbour = placed(made[number][0], places[number])
+            uses += _keyed(f"{press.name}-{number + 1}", places[number - 1], neighbour, key)
+        aids.append(_bar_aid(press, body, text, turned, (number, len(parts)), tuple(uses)))
+    return aids
+
+
+def _part_solid(
+    press: Press, part: Part, number: tuple[int, int], printing: Printing, key: Key
+) -> tuple[Solid, str, bool]:
+    """The solid, from U = 0, its text, and whether that runs across the bar."""
+    which, count = number
+    start = part_span(part)[0]
+    pads = [shifted(pad, -start) for pad in part.pads]
+    body = raised(shifted(part.outline, -start), _foot(press, part), BAR, [(pad, BAR + press.rise) for pad in pads])
+    texts = press.texts
+    if count > 1:
+        kind = press.texts[0].split()[0]
+        texts = (f"{kind} {which}/{count} {press.slope}", f"{which}/{count} {press.slope}", f"{which}/{count}")
+    low, high = part_span(part)
+    free = (
+        low - start if part.left_seam is None else part.left_seam + key.zone[1] - start,
+        (high if part.right_seam is None else part.right_seam) - start,
+    )
+    spots = list(spots_beside(pads, free, press.depth, BAR))
+    spots += [spot_on(pad, BAR + press.rise, 2 * printing.nozzle) for pad in pads]
+    return marked(body, texts, spots)
+
+
+def _foot(press: Press, part: Part) -> float:
+    """The chamfer on the bed: a plain bar presses with that side, and is eased more where no key gets thin by it."""
+    return FOOT if press.pads or part.left_seam is not None or part.right_seam is not None else EASED
+
+
+def _place(press: Press, part: Part) -> Rows:
+    """From the bed into the joint: pads look toward the board; a plain bar lies with its pressing side on the bed."""
+    top = BAR + press.rise if press.pads else 0.0
+    up = press.toward if press.pads else tuple(-step for step in press.toward)
+    start = part_span(part)[0]
+    # The plane `face` lies along the outward normal, which is the way back from `toward`.
+    x, y, z = (
+        first * start + second * press.v_start - third * (press.face + top)
+        for first, second, third in zip(X, press.across, press.toward, strict=True)
+    )
+    return motion(X, press.across, (up[0], up[1], up[2]), (x, y, z))
+
+
+def _in_place(press: Press, part: Part, place: Rows, corner: Corner) -> Use:
+    pressing = sum(area(pad) for pad in part.pads) if press.pads else area(inset(part.outline, _foot(press, part)))
+    if not pressing:
+        return Use(press.words, place, corner.boards, (), press.clears)
+    x, y, z = (step * -press.face for step in press.toward)
+    return Use(
+        words=press.words,
+        place=place,
+        boards=corner.boards,
+        rests=(Rest(press.board, press.toward, PRESSES * pressing),),
+        clears=press.clears,
+        works_in=Plane((x, y, z), press.toward),
+        least_face=PRESSES * pressing,
+    )
+
+
+def _keyed(name: str, place: Rows, neighbour: Solid, key: Key) -> list[Use]:
+    """Together, two parts do not cut into each other; pulled apart by the clearance, the tongue's shoulders hook in."""
+    boards = ((name, neighbour),)
+    apart = moved(place, (-key.clearance, 0.0, 0.0))
+    hooks = PRESSES * key.shoulder * BAR
+    return [
+        Use("pushed together", place, boards, (), ((name, X, key.clearance),) if key.clearance else ()),
+        Use("pulled apart by the clearance", apart, boards, (Rest(name, MINUS_X, hooks),)),
+    ]
+
+
+def _bar_aid(press: Press, body: Solid, text: str, turned: bool, number: tuple[int, int], uses: tuple[Use, ...]) -> Aid:
+    part, count = number
+    split = count > 1
+    how_to = press.how_to
+    if split:
+        how_to += f" Join its {count} parts first: lower each tongue into the socket of the next part."
+    if text and press.pads:
+        side = "the tops of the letters point to the reference edge" if turned else "the reference edge is on your left"
+        how_to += f" Seen with the words upright, {side}."
+    elif not text:
+        how_to += " It has no room for words: write its name on it, and mark the end at the reference edge."
+    figures = [("parts", f"{count}"), ("height of the bar", f"{BAR:g} mm"), ("depth", f"{press.depth:.2f} mm")]
+    if press.pads:
+        figures += [("presses over", f"{uses[0].least_face / PRESSES:.0f} mm2")]
+        figures += [("height of the pads", f"{press.rise:.2f} mm"), ("above the proud ends", f"{press.above:.4g} mm")]
+    return Aid(
+        name=f"{press.name}-{part}" if split else press.name,
+        title=f"{press.title}, part {part} of {count}" if split else press.title,
+        solid=body,
+        engraved=text,
+        uses=uses,
+        how_to=f"{how_to} {RELEASE}",
+        cautions=CAUTIONS,
+        printing=STRONG,
+        figures=tuple(figures),
+    )

@@ -1,0 +1,278 @@
+"""What each caul presses on: the plan of its bar and pads over the seated joint, or why there is none. In mm."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from solids.aids.aid import Refusal, Vector
+from solids.aids.cauls.keys import LEAST_PART, RIM, Key, Outline
+from solids.aids.modelling import MINUS_X, MINUS_Y, MINUS_Z, Axis, X, Z
+from solids.base import tolerances as tol
+from solids.layout import Layout
+from solids.model.kernel.shaping import Flat
+from solids.recipe.resolved import Printing
+
+BAR = 12.0
+"""Height of a bar, and its least depth: stiff between clamps a hand apart. Common practice."""
+
+ABOVE = 1.0
+"""How far a bar stays above the ends that stand proud beside its pads."""
+
+FLANK = 0.5
+"""How far a tail's pad stays off its flanks, normal to them; a tight flank's share comes on top."""
+
+PIN_SIDE = 0.3
+"""How far a pin's pad stays off its sides and off the tails that widen beside it."""
+
+ENDS = 1.0
+"""How far a bar stays off both edges of the boards, and a pad off the baseline and the far end."""
+
+BETWEEN = 0.5
+"""How far the bars for tails and pins stay apart where both press at once."""
+
+CLEAR, BESIDE_TAIL, BESIDE_PIN = 0.8, 0.4, 0.2
+"""What is proved of these distances: above the proud ends, and beside the pads along X."""
+
+
+@dataclass(frozen=True)
+class Press:
+    """What one caul is made from. The plan has U along X and V along `across`, V = 0 lying at `v_start` of it. It
+    presses `toward` the plane `face` of `board`. `rise` is the height of its pads, `above` what
+    of it is left over the proud ends; without pads the bar itself presses."""
+
+    name: str
+    title: str
+    words: str
+    board: str
+    across: Axis
+    toward: Axis
+    face: float
+    span: Flat
+    depth: float
+    v_start: float
+    pads: tuple[Outline, ...]
+    rise: float
+    above: float
+    texts: tuple[str, ...]
+    slope: str
+    clears: tuple[tuple[str, Vector, float], ...]
+    how_to: str
+
+
+# --- shared ----------------------------------------------------------------------------------------------
+
+
+def off_ends(length: float) -> float:
+    """How far a pad stays off both ends of a length: less where the board is thin."""
+    return min(ENDS, length / 4)
+
+
+def bar_depth(length: float, key: Key) -> float:
+    """How deep the bar over a length of joint is."""
+    return max(BAR, length, key.least_depth)
+
+
+def slope_of(layout: Layout) -> str:
+    """The slope as it is engraved."""
+    return f"1:{layout.ratio:.4g}"
+
+
+def too_short(name: str, what: str, length: float) -> Refusal:
+    """A pad that keeps off both ends of a length would be thinner than two nozzles."""
+    nozzle = (length - 2 * off_ends(length)) / 2
+    return Refusal(name, f"{what} only {length:.4g} mm: no pad fits.", f"Set print.nozzle to {nozzle:.2f} mm or less.")
+
+
+def _span(layout: Layout, pads: Sequence[Outline]) -> Flat:
+    """A bar from edge to edge less 1 mm, or a little less only where a pad needs it."""
+    ends = [u for pad in pads for u, _ in pad]
+    off = min([ENDS, *(u - RIM for u in ends), *(layout.width - u - RIM for u in ends)])
+    return off, layout.width - off
+
+
+# --- the tails --------------------------------------------------------------------------------------------
+
+
+def plan_for_tails(layout: Layout, printing: Printing, key: Key) -> Press | Refusal:
+    """On the tail board's show face, V along -Y: each pad a tail less a strip along its sides."""
+    if layout.depth - 2 * off_ends(layout.depth) < 2 * printing.nozzle - tol.ROUNDING:
+        return too_short("caul-tails", "The tails reach past the baseline by", layout.depth)
+    depth = bar_depth(layout.depth, key)
+    pads = _tail_pads(layout, printing, depth)
+    if not pads:
+        return _no_tail(layout, printing)
+    if layout.width < LEAST_PART:
+        return _too_narrow("caul-tails")
+    count, slope = len(layout.tails), slope_of(layout)
+    left_out = "" if len(pads) == count else " Tails that are too narrow for a pad have none."
+    state = layout.as_cut
+    return Press(
+        name="caul-tails",
+        title=f"Caul for the tails, {count} x {slope}",
+        words="on the tails",
+        board="tail board",
+        across=MINUS_Y,
+        toward=MINUS_Z,
+        face=state.show_z,
+        span=_span(layout, pads),
+        depth=depth,
+        v_start=-(layout.depth + depth) / 2,
+        pads=tuple(pads),
+        rise=state.pin_end - state.show_z + ABOVE,
+        above=ABOVE,
+        texts=(f"tails {count} x {slope}", f"{count} x {slope}", slope),
+        slope=slope,
+        clears=(
+            ("pin board", MINUS_Z, CLEAR),
+            ("pin board", X, BESIDE_TAIL),
+            ("pin board", MINUS_X, BESIDE_TAIL),
+        ),
+        how_to=f"Set it on the tail board's show face, one pad on each tail, wide ends to the tails' ends.{left_out} "
+        f"The bar stays {ABOVE:g} mm above the pins, so they can stand proud.",
+    )
+
+
+def _flank_inset(layout: Layout) -> float:
+    """How far in X a pad stays inside its tail."""
+    return (FLANK + max(0.0, -layout.recipe.flank_gap)) * layout.flank_stretch
+
+
+def _tail_pads(layout: Layout, printing: Printing, depth: float) -> list[Outline]:
+    off, inset, middle = off_ends(layout.depth), _flank_inset(layout), (layout.depth + depth) / 2
+    near, far = off, layout.depth - off
+    pads: list[Outline] = []
+    for tail in layout.tails:
+        (left, right), (wide_left, wide_right) = layout.tail_edges(tail, near), layout.tail_edges(tail, far)
+        if right - left - 2 * inset >= 2 * printing.nozzle - tol.ROUNDING:
+            low, high = middle - far, middle - near
+            pads.append(
+                [(wide_left + inset, low), (wide_right - inset, low), (right - inset, high), (left + inset, high)]
+            )
+    return pads
+
+
+def _no_tail(layout: Layout, printing: Printing) -> Refusal:
+    """No tail is wide enough: how many even ones would be."""
+    recipe = layout.recipe
+    off = off_ends(layout.depth)
+    needed = 2 * printing.nozzle + 2 * _flank_inset(layout) + 2 * (layout.depth - off) / layout.ratio
+    count = math.floor((layout.width - 2 * recipe.half_pin + recipe.pin) / (needed + recipe.pin) + tol.ROUNDING)
+    remedy = f"Set joint.tails to {count} or less." if count else "Make joint.width larger or joint.slope gentler."
+    return Refusal("caul-tails", f"No tail is wide enough for a pad: it takes {needed:.2f} mm at the wide end.", remedy)
+
+
+def _too_narrow(name: str) -> Refusal:
+    why = "The boards are so narrow that a caul with pads could not be held."
+    return Refusal(name, why, f"Use a block of wood, or set joint.width to {LEAST_PART:g} mm or more.")
+
+
+# --- the pins, or the lap in front of them ----------------------------------------------------------------
+
+
+def plan_for_pins(layout: Layout, printing: Printing, key: Key) -> Press | Refusal:
+    """On the pin board's show face, V along Z: each pad a rectangle on a pin."""
+    state = layout.as_cut
+    if state.show_z - 2 * off_ends(state.show_z) < 2 * printing.nozzle - tol.ROUNDING:
+        return too_short("caul-pins", "The pins rise past the baseline by", state.show_z)
+    depth = bar_depth(state.show_z, key)
+    pads = _pin_pads(layout, printing, depth)
+    held = [pad for pad in pads if pad]
+    if not held:
+        return _no_pin(layout, printing)
+    if layout.width < LEAST_PART:
+        return _too_narrow("caul-pins")
+    count, slope = len(pads), slope_of(layout)
+    # On thin boards the bar for the tails is deeper than the joint: both must find room at once.
+    other = (bar_depth(layout.depth, key) - layout.depth) / 2
+    above = max(ABOVE, other + BETWEEN - (state.tail_end - state.show_y))
+    return Press(
+        name="caul-pins",
+        title=f"Caul for the pins, {count} x {slope}",
+        words="on the pins",
+        board="pin board",
+        across=Z,
+        toward=MINUS_Y,
+        face=state.show_y,
+        span=_span(layout, held),
+        depth=depth,
+        v_start=(state.show_z - depth) / 2,
+        pads=tuple(held),
+        rise=above + state.tail_end - state.show_y,
+        above=above,
+        texts=(f"pins {count} x {slope}", f"{count} x {slope}", slope),
+        slope=slope,
+        clears=(
+            ("tail board", MINUS_Y, CLEAR),
+            ("tail board", X, BESIDE_PIN),
+            ("tail board", MINUS_X, BESIDE_PIN),
+        ),
+        how_to=f"{_which_pins(pads, printing)} The bar stays {above:.4g} mm above the tails, so they can stand proud.",
+    )
+
+
+def _pin_pads(layout: Layout, printing: Printing, depth: float) -> list[Outline]:
+    """A pad for each pin from the reference edge; an empty one where it would be too thin."""
+    state = layout.as_cut
+    off = off_ends(state.show_z)
+    low, high = (depth - state.show_z) / 2 + off, (depth + state.show_z) / 2 - off
+    pads: list[Outline] = []
+    # Tails that stand proud go on widening, so a pad keeps off the pin's side and off the tail's far end.
+    for pin, gap in zip(layout.pin_spans(state.show_y), layout.gap_spans(state.tail_end), strict=True):
+        left = max(pin[0], gap[0]) + PIN_SIDE if pin[0] > 0 else ENDS + RIM
+        right = min(pin[1], gap[1]) - PIN_SIDE if pin[1] < layout.width else layout.width - ENDS - RIM
+        wide = right - left >= 2 * printing.nozzle - tol.ROUNDING
+        pads.append([(left, low), (right, low), (right, high), (left, high)] if wide else [])
+    return pads
+
+
+def _which_pins(pads: Sequence[Outline], printing: Printing) -> str:
+    face = "Set it on the pin board's show face"
+    if all(pads):
+        return f"{face}, one pad on each pin."
+    if not any(pads[1:-1]):
+        return f"{face}. Only the half pins have a pad: the pins between are too narrow."
+    least = 2 * printing.nozzle
+    return f"{face}, pads on pins. A pin whose pad would be thinner than {least:g} mm has none."
+
+
+def _no_pin(layout: Layout, printing: Printing) -> Refusal:
+    """No pin is wide enough: what the nearest kind of pin would have to measure."""
+    thin = 2 * printing.nozzle
+    lost = max(layout.flank_shift, layout.recipe.tail_board.proud / layout.ratio) + PIN_SIDE
+    half = f"joint.half_pin to {math.ceil(100 * (thin + lost + ENDS + RIM)) / 100:.2f} mm"
+    full = f"joint.pin to {math.ceil(100 * (thin + 2 * lost)) / 100:.2f} mm, or "
+    why = f"No pin is wide enough for a pad of {thin:g} mm."
+    return Refusal("caul-pins", why, f"Set {full if len(layout.tails) > 1 else ''}{half}.")
+
+
+def plan_for_lap(layout: Layout, key: Key) -> Press | Refusal:
+    """On the show face of a half-blind pin board, V along -Z: nothing stands proud there, so the bar itself presses."""
+    state = layout.as_cut
+    if layout.width < LEAST_PART:
+        return _too_narrow("caul-plain")
+    depth = bar_depth(state.show_z, key)
+    # In the middle of the joint, but never past the pins' ends, where it would tip.
+    top = min((state.show_z + depth) / 2, state.pin_end)
+    slope = slope_of(layout)
+    return Press(
+        name="caul-plain",
+        title="Plain caul for the show face",
+        words="on the lap",
+        board="pin board",
+        across=MINUS_Z,
+        toward=MINUS_Y,
+        face=state.show_y,
+        span=_span(layout, ()),
+        depth=depth,
+        v_start=-top,
+        pads=(),
+        rise=0.0,
+        above=0.0,
+        texts=(f"lap {layout.recipe.lap:.4g} {slope}", slope),
+        slope=slope,
+        clears=(),
+        how_to="Set its plain side, the one without words, on the show face in front of the tails. Its edges are "
+        "eased, so they leave no mark.",
+    )

@@ -1,0 +1,1 @@
+"""Aids for a router: the comb for a guide bush, and the cradle that holds a board upright."""

@@ -1,0 +1,274 @@
+"""Paring blocks: a stiff block as wide as the board whose face stands in the plane of the baseline. A fence lies along
+the edge of the board, and an arm brings a hook over the raw end, so that nothing is left to set. Where the recipe
+hollows the floors, a second block for each board leans by as much."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from solids.aids.aid import Aid, Plane, Refusal, Rest, Use
+from solids.aids.bed import too_large
+from solids.aids.engraving import engraved
+from solids.aids.modelling import MINUS_X, MINUS_Y, MINUS_Z, Axis, X, Y, Z, motion, pin_blank, tail_blank
+from solids.aids.paring_block.body import HIGH, PAD, PAD_LEAST, THICK, Size, block_body
+from solids.base.lengths import format_inch, format_mm
+from solids.bench.settings import bench_of
+from solids.layout import Layout
+from solids.model.kernel import Solid
+from solids.recipe.resolved import Printing
+
+DROP = 8.0
+"""How far fence and hook reach down beside the board. Common practice."""
+
+OFF_BENCH = 1.0
+"""How far they stay off the bench that a thin board lies on."""
+
+HOOK_REACH = 4.0
+"""How far the hook reaches over the end grain: enough to feel it stop. Common practice."""
+
+HALF_PIN_SHARE = 0.8
+"""What share of a half pin the hook covers at most, so that no chisel meets it."""
+
+MOST_LEAN = 30.0
+"""A face that leans by more degrees ends in a weak edge, and no chisel is held so. Common practice."""
+
+FREE = 1.0
+"""What stays between a leaning face and the hook."""
+
+BEARS = 0.5
+"""What must bear, as a share of the wood that the block covers."""
+
+LEAST_FACE = 0.8
+"""What must lie in the plane of the floor, as a share of the face."""
+
+
+@dataclass(frozen=True)
+class _Stand:
+    """One face that a block stands on: in words, where the corner of fence and baseline lies in the joint's frame, and
+    which way from there the board goes across, the raw end lies along, and the face looks out."""
+
+    words: str
+    corner: Axis
+    across: Axis
+    along: Axis
+    out: Axis
+
+
+@dataclass(frozen=True)
+class _Kind:
+    """One board and its block. `half_pin` is the narrowest wood at a corner of its raw end."""
+
+    board: str
+    blank: Solid
+    thickness: float
+    length: float
+    half_pin: float
+    size: Size
+    stands: tuple[_Stand, ...]
+
+    @property
+    def wood(self) -> str:
+        """ "tails" or "pins"."""
+        return self.board.removesuffix(" board") + "s"
+
+    @property
+    def name(self) -> str:
+        return f"paring-block-{self.wood}" + ("-leaning" if self.size.leans else "")
+
+    @property
+    def lean_deg(self) -> float:
+        return math.degrees(math.atan(self.size.leans))
+
+
+def paring_blocks(layout: Layout, printing: Printing) -> list[Aid | Refusal]:
+    """A plain one for each board, and a leaning one for each where the recipe hollows the floors."""
+    return [
+        _made(layout, printing, kind)
+        for leaning in ((False, True) if layout.land is not None else (False,))
+        for kind in (_tails(layout, leaning=leaning), _pins(layout, leaning=leaning))
+    ]
+
+
+def _made(layout: Layout, printing: Printing, kind: _Kind) -> Aid | Refusal:
+    refusal = next(_refusals(layout, printing, kind), None)
+    if refusal:
+        return Refusal(kind.name, *refusal)
+    size = kind.size
+    letters = f"{kind.lean_deg:.1f} deg" if size.leans else _setting(layout, size.end)
+    setting = f"leans {letters}" if size.leans else f"baseline {letters}"
+    return Aid(
+        name=kind.name,
+        title=f"Paring block for the {kind.board}, {setting}",
+        solid=_lettered(size, kind.wood, letters),
+        engraved=f"{kind.wood}, {letters}",
+        uses=tuple(_use(kind, stand) for stand in kind.stands),
+        how_to=_how_to(layout, kind),
+        cautions=("Edge tools", "Clamps", "Printed aids are not guards"),
+        printing="Print it as it lies, upside down. It needs no support.",
+        figures=(
+            ("baseline from the raw end", f"{size.end:.2f} mm"),
+            ("lean of the face", f"{kind.lean_deg:.1f} deg"),
+            ("clamp pads", f"2 of at least {PAD_LEAST:g} x {PAD:g} mm"),
+            ("fence below the face", f"{size.drop:.1f} mm"),
+            ("hook over the end grain", f"{size.reach:.1f} mm"),
+        ),
+    )
+
+
+def _setting(layout: Layout, length: float) -> str:
+    return format_inch(length) if layout.recipe.units == "in" else format_mm(length, 0.01).removesuffix(" mm")
+
+
+def _how_to(layout: Layout, kind: _Kind) -> str:
+    first, *others = kind.stands
+    hook = (
+        "Use it before you saw off the corners: its hook needs their end grain."
+        if kind.board == "tail board"
+        else "Its hook bears on a half pin, which stays."
+    )
+    pare = (
+        "Chop to the baseline with the plain block first; then hold the back of the chisel flat against the leaning "
+        f"face, which hollows the floor by {layout.recipe.undercut.depth:.2g} mm and leaves the land."
+        if kind.size.leans
+        else "Hold the back of the chisel flat against the face, and pare straight down."
+    )
+    turn = " For the inside face turn it over, with the fence at the other edge." if others else ""
+    return (
+        f"{hook} Stand it on the {first.words}, press the fence to the reference edge, and slide it until the hook "
+        f"touches the raw end. Clamp it on the two level pads behind, each at least {PAD_LEAST:g} x {PAD:g} mm. "
+        f"{pare}{turn}"
+    )
+
+
+def _lettered(size: Size, wood: str, letters: str) -> Solid:
+    """With words on two lines of the face that stands on the board; along it on a narrow one."""
+    body, span = block_body(size), size.span
+    turned = span < THICK + PAD
+    deep = THICK if size.has_notch else THICK + PAD
+    for text, share in ((wood, 0.3), (letters, 0.7)):
+        if turned:
+            across = share if size.hand > 0 else 1.0 - share
+            middle, room = (size.hand * span * across, -deep / 2), (0.35 * span, deep - 4.0)
+        else:
+            middle, room = (size.hand * span / 2, -THICK * share), (span - 4.0, 0.35 * THICK)
+        body = engraved(body, text, middle, HIGH, room, turned=turned)
+    return body
+
+
+# --- why not -------------------------------------------------------------------------------------
+
+
+def _refusals(layout: Layout, printing: Printing, kind: _Kind) -> Iterator[tuple[str, str]]:
+    """Why it cannot be made, and the nearest setting that works."""
+    wall, size = 2 * printing.nozzle, kind.size
+    key = kind.board.replace(" ", "_")
+    if size.drop < wall:
+        yield (
+            f"The {kind.board} is {kind.thickness:.2f} mm thick: its fence would reach down less than a printed wall.",
+            f"Set {key}.thickness to {_up(wall + OFF_BENCH)} mm or more.",
+        )
+    if kind.length < -size.back:
+        yield (
+            f"The {kind.board} is {kind.length:g} mm long behind the baseline: the clamp pads would hang free.",
+            f"Set {key}.length to {-size.back:g} mm or more.",
+        )
+    if size.reach < wall:
+        more = wall / HALF_PIN_SHARE - kind.half_pin
+        yield (
+            f"The half pin leaves {kind.half_pin:.2f} mm of end grain: too little for a hook that prints.",
+            f"Set joint.half_pin to {_up(layout.recipe.half_pin + more)} mm or more.",
+        )
+    steepest = min(math.tan(math.radians(MOST_LEAN)), max(size.end - FREE, 0.0) / (HIGH + size.land))
+    if size.leans > steepest:
+        depth = layout.recipe.undercut.depth * steepest / size.leans
+        yield (
+            f"Its face would lean by {kind.lean_deg:.1f} deg, and {math.degrees(math.atan(steepest)):.1f} deg is the "
+            "most before its edge is weak or it meets the hook.",
+            f"Set undercut.depth to {math.floor(depth * 100 + 1e-6) / 100:g} mm or less.",
+        )
+    no_room = too_large(kind.name, *size.footprint, printing)
+    if no_room:
+        yield no_room.why, no_room.remedy
+
+
+def _up(value: float) -> str:
+    """Two figures after the point, never told too small."""
+    return f"{math.ceil(value * 100 - 1e-6) / 100:g}"
+
+
+# --- where it works ------------------------------------------------------------------------------
+
+
+def _use(kind: _Kind, stand: _Stand) -> Use:
+    size, lean = kind.size, math.atan(kind.size.leans)
+    down, toward = _times(stand.out, -1.0), _times(stand.along, -1.0)
+    bears = BEARS * size.drop
+    return Use(
+        f"on the {stand.words}",
+        motion(_times(stand.across, size.hand), stand.along, down, _plus(stand.corner, _times(stand.out, HIGH))),
+        ((kind.board, kind.blank),),
+        (
+            Rest(kind.board, down, BEARS * size.width * THICK),
+            Rest(kind.board, stand.across, bears * (size.end - size.back)),
+            Rest(kind.board, toward, bears * size.reach),
+        ),
+        (),
+        Plane(
+            _plus(stand.corner, _times(down, size.land)),
+            _plus(_times(stand.along, math.cos(lean)), _times(down, math.sin(lean))),
+        ),
+        LEAST_FACE * size.face_area,
+    )
+
+
+def _times(a: Axis, by: float) -> Axis:
+    return a[0] * by, a[1] * by, a[2] * by
+
+
+def _plus(a: Axis, b: Axis) -> Axis:
+    return a[0] + b[0], a[1] + b[1], a[2] + b[2]
+
+
+def _tails(layout: Layout, *, leaning: bool) -> _Kind:
+    board, end = layout.recipe.tail_board, layout.as_cut.tail_end
+    gaps = layout.tail_board_gaps(end)
+    stands = (
+        _Stand("show face", (0.0, 0.0, board.thickness), X, Y, Z),
+        _Stand("inside face", (layout.width, 0.0, 0.0), MINUS_X, Y, MINUS_Z),
+    )
+    half_pin = min(gaps[0], gaps[-1])
+    size = _size(layout, "tail board", -1.0, board.thickness, end, half_pin, leaning=leaning)
+    return _Kind("tail board", tail_blank(layout), board.thickness, board.length, half_pin, size, stands)
+
+
+def _pins(layout: Layout, *, leaning: bool) -> _Kind:
+    """A half-blind board is chopped from its inside face only."""
+    board, end = layout.recipe.pin_board, layout.as_cut.pin_end
+    pins = layout.pin_widths(layout.depth)
+    stands: tuple[_Stand, ...] = (
+        _Stand("show face", (0.0, board.thickness, 0.0), X, Z, Y),
+        _Stand("inside face", (layout.width, 0.0, 0.0), MINUS_X, Z, MINUS_Y),
+    )
+    if layout.is_half_blind:
+        stands = (_Stand("inside face", (0.0, 0.0, 0.0), X, Z, MINUS_Y),)
+    hand, half_pin = -1.0 if layout.is_half_blind else 1.0, min(pins[0], pins[-1])
+    size = _size(layout, "pin board", hand, board.thickness, end, half_pin, leaning=leaning)
+    return _Kind("pin board", pin_blank(layout), board.thickness, board.length, half_pin, size, stands)
+
+
+def _size(
+    layout: Layout, board: str, hand: float, thickness: float, end: float, half_pin: float, *, leaning: bool
+) -> Size:
+    """The lean is the bench's own, of the first chop into that board."""
+    lean = next(chop.lean_deg for chop in bench_of(layout).chops if chop.board == board) if leaning else 0.0
+    return Size(
+        hand=hand,
+        width=layout.width,
+        end=end,
+        reach=min(HOOK_REACH, HALF_PIN_SHARE * half_pin),
+        drop=min(DROP, thickness - OFF_BENCH),
+        leans=math.tan(math.radians(lean)),
+        land=(layout.land or 0.0) if leaning else 0.0,
+    )

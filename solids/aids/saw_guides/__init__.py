@@ -1,0 +1,1 @@
+"""Guides that hold a saw at the angle of a flank."""

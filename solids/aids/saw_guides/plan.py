@@ -1,0 +1,290 @@
+"""Saw guides: a block in front of the board with a lip over its end, whose two ends lie in the planes of the flanks. A
+saw plate lies flat against an end and is held there by a magnet. One for tails, one for pins, one square."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+
+from solids.aids.aid import Aid, Plane, Refusal, Rest, Use
+from solids.aids.bed import too_large
+from solids.aids.engraving import engraved
+from solids.aids.modelling import MINUS_X, MINUS_Y, MINUS_Z, Axis, X, Y, Z, motion, pin_blank, tail_blank
+from solids.aids.saw_guides.body import BEHIND, BETWEEN, LIP, Size, guide_body
+from solids.layout import Layout
+from solids.model.kernel import Solid
+from solids.model.kernel.shaping import Rows
+from solids.recipe.resolved import Printing
+
+LARGEST = 60.0
+"""A guide that is thicker or wider than this, or reaches so far past the cut, is in the way. Common practice."""
+
+FLATTEST = 20.0
+"""1:20 leans by 1 mm over a board of 20 mm: a flatter guide, turned round, would not be noticed. Common practice."""
+
+LEAST_FLOOR = 0.8
+"""The wall between magnet and saw where the nozzle would allow a thinner one: less wears through. Common practice."""
+
+BEARS = 0.5
+"""What must bear, as a share of the wood that the block covers beside its slots."""
+
+LEAST_FACE = 0.8
+"""What must lie in the plane of the flank, as a share of the end."""
+
+
+@dataclass(frozen=True)
+class _Place:
+    """One end at work: where the guide stands, the plane of the flank, the wood that lies beside it under the guide,
+    and the ways it is pushed against the face and against the end."""
+
+    words: str
+    place: Rows
+    plane: Plane
+    wood: float
+    pushes: tuple[Axis, Axis]
+
+
+@dataclass(frozen=True)
+class _Kind:
+    """One guide: its name, what is engraved on it, its board, how deep the saw goes from the end, how much board lies
+    past that, how its ends lean along Y and along Z of the bed, its places, and how it is set."""
+
+    name: str
+    words: str
+    board: str
+    blank: Solid
+    thickness: float
+    cut: float
+    room: float
+    along: float
+    up: float
+    places: Callable[[Size], tuple[_Place, ...]]
+    setting: str
+
+
+def saw_guides(layout: Layout, printing: Printing) -> list[Aid | Refusal]:
+    """One for the tails, one for the pins, and a square one for the shoulders at the edges."""
+    return [_made(layout, printing, kind) for kind in (_tails(layout), _pins(layout), _square(layout))]
+
+
+def _made(layout: Layout, printing: Printing, kind: _Kind) -> Aid | Refusal:
+    magnet, slack, wall = printing.magnet, 2 * printing.clearance, 2 * printing.nozzle
+    size = Size(
+        kind.thickness,
+        kind.cut,
+        kind.room,
+        kind.along,
+        kind.up,
+        floor=max(wall, LEAST_FLOOR),
+        wall=wall,
+        gap=magnet.thickness + slack,
+        disc=magnet.diameter + slack,
+    )
+    refusal = next(_refusals(layout, printing, kind, size), None)
+    if refusal:
+        return Refusal(kind.name, *refusal)
+    room = size.between_slots - 2.0, size.reach - 3.0
+    body = engraved(guide_body(size), kind.words, (0.0, -size.reach / 2), size.back, room, turned=True)
+    return Aid(
+        name=kind.name,
+        title=f"Saw guide, {kind.words}",
+        solid=body,
+        engraved=kind.words,
+        uses=tuple(_use(kind, size, place) for place in kind.places(size)),
+        how_to=f"Fix the magnets in their slots with a drop of glue. {kind.setting} Clamp it past the cut, where the "
+        "saw never comes. Lay the plate flat against the end; the magnet holds it once it is a few millimetres down. "
+        "The teeth run outside the groove on top; their set reaches a hair under the block, so let it stand off the "
+        "line by that much, toward the waste.",
+        cautions=("Edge tools", "Magnets", "Clamps", "Printed aids are not guards"),
+        figures=(
+            ("ends", kind.words),
+            ("floor between magnet and saw", f"{size.floor:.2f} mm; thinner pulls harder, thicker lasts longer"),
+            ("slot for a magnet", f"{size.gap:.2f} x {size.disc:.2f} x {size.disc:.2f} mm"),
+            ("saw plate below its back, at least", f"{kind.cut + LIP:.1f} mm"),
+            ("the block steadies the plate over", f"{size.back:.1f} mm"),
+        ),
+    )
+
+
+def _use(kind: _Kind, size: Size, place: _Place) -> Use:
+    wood = min(size.width, place.wood)
+    beside = max(wood - 2 * size.gap * size.stretch, min(wood, size.floor))
+    face, end = place.pushes
+    return Use(
+        place.words,
+        place.place,
+        ((kind.board, kind.blank),),
+        (Rest(kind.board, face, BEARS * beside * size.reach), Rest(kind.board, end, BEARS * wood * size.lip)),
+        (),
+        place.plane,
+        LEAST_FACE * size.end_area,
+    )
+
+
+# --- why not -------------------------------------------------------------------------------------
+
+
+def _refusals(layout: Layout, printing: Printing, kind: _Kind, size: Size) -> Iterator[tuple[str, str]]:
+    """Why it cannot be made, and the nearest setting that works."""
+    lean = max(kind.along, abs(kind.up))
+    if 0 < lean < 1 / FLATTEST:
+        yield (
+            f"A slope of 1:{layout.ratio:.4g} can hardly be told from square: turned round it would look the same.",
+            f"Set joint.slope to 1:{FLATTEST:g} or steeper, or set the square guide by eye along the marked line.",
+        )
+    if kind.thickness < size.wall:
+        yield (
+            f"The {kind.board} is {kind.thickness:.2f} mm thick, less than the {size.wall:.2f} mm that the printer "
+            "needs for a wall: the lip would be too weak.",
+            f"Set print.nozzle to {_down(kind.thickness / 2)} mm or less.",
+        )
+    if size.width > LARGEST:
+        thick = ((LARGEST - max(BETWEEN, size.wall)) / 2 / size.stretch) - size.floor - 2 * printing.clearance
+        yield (
+            f"Two magnets {printing.magnet.thickness:g} mm thick make the guide {size.width:.0f} mm wide; "
+            f"{LARGEST:g} mm is the most that handles well.",
+            f"Set print.magnet.thickness to {_down(thick)} mm or less.",
+        )
+    room = min(LARGEST, kind.room)
+    if size.back > LARGEST or size.past_needed > room:
+        yield _large_magnet(printing, kind, size, room)
+    no_room = too_large(kind.name, size.widest, size.reach + LIP, printing)
+    if no_room:
+        yield no_room.why, no_room.remedy
+
+
+def _large_magnet(printing: Printing, kind: _Kind, size: Size, room: float) -> tuple[str, str]:
+    """A magnet that the block cannot hold; the largest that it can."""
+    thick = LARGEST - max(BEHIND, size.wall)
+    across = math.hypot(1.0, kind.up) * thick - size.gap * abs(kind.up)
+    along = math.hypot(1.0, kind.along) * (kind.cut + room - 2 * size.wall) - size.gap * kind.along
+    largest = min(across, along) - 2 * printing.clearance
+    why = (
+        f"A magnet of {printing.magnet.diameter:g} mm is larger than a block holds that is at most {LARGEST:g} mm "
+        f"thick, and reaches at most {room:.0f} mm past the cut."
+    )
+    if largest < 1.0:
+        return why, f"The {kind.board} is too small here for any magnet: use a larger board, or saw by the line."
+    return why, f"Set print.magnet.diameter to {_down(largest)} mm or less."
+
+
+def _down(value: float) -> str:
+    """Two figures after the point, never told too large."""
+    return f"{math.floor(value * 100 + 1e-6) / 100:g}"
+
+
+# --- the three kinds -----------------------------------------------------------------------------
+
+
+def _tails(layout: Layout) -> _Kind:
+    board, end = layout.recipe.tail_board, layout.as_cut.tail_end
+
+    def places(size: Size) -> tuple[_Place, ...]:
+        half, height = size.half(0.0, 0.0), board.thickness + size.back
+        left = layout.tail_edges(layout.tails[0], end)[0]
+        right = layout.tail_edges(layout.tails[-1], end)[1]
+        return tuple(
+            _Place(
+                words,
+                motion(MINUS_X, Y, MINUS_Z, (edge + side * half, end, height)),
+                Plane((edge, end, board.thickness), _leaning(layout, side)),
+                wood,
+                (MINUS_Z, MINUS_Y),
+            )
+            for words, edge, side, wood in (
+                ("at a left flank", left, 1.0, layout.width - left),
+                ("at a right flank", right, -1.0, right),
+            )
+        )
+
+    return _Kind(
+        "saw-guide-tails",
+        f"1:{layout.ratio:.4g} tails",
+        "tail board",
+        tail_blank(layout),
+        board.thickness,
+        end,
+        board.length,
+        1.0 / layout.ratio,
+        0.0,
+        places,
+        "Hook it over the raw end, on the show face, with the block on the tail and its end on the marked flank.",
+    )
+
+
+def _pins(layout: Layout) -> _Kind:
+    """In front of the show face, narrowest on the bed; a half-blind board takes the saw from its inside face."""
+    board, end = layout.recipe.pin_board, layout.as_cut.pin_end
+    inside = layout.is_half_blind
+    face = 0.0 if inside else board.thickness
+
+    def places(size: Size) -> tuple[_Place, ...]:
+        half, back = size.half(0.0, size.back), size.back
+        left = layout.socket_edges(layout.tails[-1], face)[0]
+        right = layout.socket_edges(layout.tails[0], face)[1]
+        spots = (("at a left flank", left, -1.0, left), ("at a right flank", right, 1.0, layout.width - right))
+        return tuple(
+            _Place(
+                words,
+                motion(MINUS_X, Z, Y, (edge + side * half, -back, end))
+                if inside
+                else motion(X, Z, MINUS_Y, (edge + side * half, face + back, end)),
+                Plane((edge, face, end), _leaning(layout, -side)),
+                wood,
+                (Y if inside else MINUS_Y, MINUS_Z),
+            )
+            for words, edge, side, wood in spots
+        )
+
+    where = "inside face" if inside else "show face"
+    return _Kind(
+        "saw-guide-pins",
+        f"1:{layout.ratio:.4g} pins",
+        "pin board",
+        pin_blank(layout),
+        board.thickness,
+        end,
+        board.length,
+        0.0,
+        (-1.0 if inside else 1.0) / layout.ratio,
+        places,
+        f"Hook it over the raw end, on the {where}, with the block on the pin and its end on the marked flank; beside "
+        "a half pin, pack it with a scrap as thick as the board.",
+    )
+
+
+def _leaning(layout: Layout, side: float) -> Axis:
+    """The normal of a left flank (1) or of a right one (-1)."""
+    return math.cos(layout.slope_rad), side * math.sin(layout.slope_rad), 0.0
+
+
+def _square(layout: Layout) -> _Kind:
+    """It hooks over the edge of the tail board, and its end stands in the baseline."""
+    board, width = layout.recipe.tail_board, layout.width
+    gaps = layout.tail_board_gaps(0.0)
+    shoulder = max(gaps[0], gaps[-1])
+
+    def places(size: Size) -> tuple[_Place, ...]:
+        height, y = board.thickness + size.back, -size.width / 2
+        plane = Plane((0.0, 0.0, board.thickness), Y)
+        near, far = motion(MINUS_Y, MINUS_X, MINUS_Z, (0.0, y, height)), motion(Y, X, MINUS_Z, (width, y, height))
+        return (
+            _Place("at the reference edge", near, plane, board.length, (MINUS_Z, X)),
+            _Place("at the other edge", far, plane, board.length, (MINUS_Z, MINUS_X)),
+        )
+
+    return _Kind(
+        "saw-guide-square",
+        "square",
+        "tail board",
+        tail_blank(layout),
+        board.thickness,
+        shoulder,
+        width - shoulder,
+        0.0,
+        0.0,
+        places,
+        "Hook it over the edge of the tail board, on the show face, with the block behind the baseline and its end on "
+        "the line.",
+    )

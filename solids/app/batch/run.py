@@ -1,0 +1,168 @@
+"""Works tasks off by any executor of `concurrent.futures`: processes of this machine, or a cluster's scheduler."""
+
+from __future__ import annotations
+
+import logging
+import multiprocessing
+import os
+import re
+from collections.abc import Callable, Iterator, Sequence
+from concurrent.futures import FIRST_COMPLETED, CancelledError, Executor, Future, wait
+from contextlib import contextmanager
+from dataclasses import dataclass
+from functools import partial
+from multiprocessing import resource_tracker
+from typing import Any
+
+from pebble import ProcessExpired, ProcessPool
+
+from solids.app.batch.tasks import Task
+from solids.app.batch.worker import Outcome, do_task, load_kernel, outcome_of
+from solids.base.errors import InputError
+from solids.base.scratch import sweep
+from solids.base.signals import deaf_helpers
+
+AHEAD = 4
+"""How many tasks wait for each worker: enough that none is idle, few enough that their files need no memory."""
+
+ADDRESS = re.compile(r"((tcp|tls|ws|wss|ucx)://)?[^\s/]+:\d+")
+
+ANSWERS_WITHIN = 10.0
+"""How long a scheduler may take to answer at first (s)."""
+
+LOOK_EVERY = 2.0
+"""How often it is asked whether the cluster is still there (s)."""
+
+GONE = "the scheduler went away; --resume goes on when there is one again"
+
+SAFE_PATH = "PYTHONSAFEPATH"
+
+TASKS_A_WORKER = 5000
+"""After so many a worker is replaced, whatever the kernel may have kept of them."""
+
+
+class TimedPool(Executor):
+    """Processes that each load the kernel once. A task that takes too long, or that ends its process, costs itself
+    alone: its worker is replaced. (The pool of the standard library gives up as a whole.)"""
+
+    def __init__(self, workers: int, limit_s: float) -> None:
+        # Else a new process looks for its modules in the current folder first, where a stranger's may lie. A worker may
+        # be replaced as long as there is work.
+        self._before = os.environ.get(SAFE_PATH)
+        os.environ[SAFE_PATH] = "1"
+        # The library starts this process with the first worker otherwise, and lets Ctrl-C in again when it has.
+        resource_tracker.ensure_running()
+        context = multiprocessing.get_context("spawn")
+        self._limit = limit_s
+        self._pool: Any = ProcessPool(workers, max_tasks=TASKS_A_WORKER, initializer=load_kernel, context=context)
+
+    def submit(self, fn: Callable[..., Any], /, *args: Any, **kwargs: Any) -> Future[Any]:
+        """As any executor does."""
+        # The first task starts the pool: its workers, and the threads that replace them, are deaf from then on.
+        with deaf_helpers():
+            future: Future[Any] = self._pool.schedule(fn, args=args, kwargs=kwargs, timeout=self._limit)
+        return future
+
+    def shutdown(self, wait: bool = True, *, cancel_futures: bool = False) -> None:
+        """Ends the workers; at once where nothing more is wanted of them."""
+        if cancel_futures:
+            self._pool.stop()
+        else:
+            self._pool.close()
+        if wait:
+            self._pool.join()
+            sweep()  # a worker that was stopped cannot do it
+        os.environ.pop(SAFE_PATH, None)
+        if self._before is not None:
+            os.environ[SAFE_PATH] = self._before
+
+
+@dataclass(frozen=True)
+class Crew:
+    """An executor, how many workers it has, and whether it is still there."""
+
+    executor: Executor
+    workers: int
+    is_there: Callable[[], bool] = lambda: True
+
+
+@contextmanager
+def executor_for(cluster: str, workers: int, limit_s: float) -> Iterator[Crew]:
+    """The crew to work with: processes here, or a Dask scheduler at an address. InputError where there is none."""
+    if not cluster:
+        pool = TimedPool(workers, limit_s)
+        finished = False
+        try:
+            yield Crew(pool, workers)
+            finished = True
+        finally:
+            pool.shutdown(cancel_futures=not finished)
+        return
+    try:
+        from distributed import Client
+    except ImportError:
+        raise InputError("--cluster needs the package `distributed`; install halfpin[cluster]") from None
+    if not ADDRESS.fullmatch(cluster):
+        raise InputError(f"--cluster {cluster!r} is no address; write one as in tcp://127.0.0.1:8786")
+    logging.getLogger("distributed").setLevel(logging.CRITICAL)  # what went wrong is told joint by joint
+    try:
+        client: Any = Client(cluster, timeout=ANSWERS_WITHIN, set_as_default=False)  # type: ignore[no-untyped-call]
+    except (OSError, ValueError, TimeoutError) as err:
+        raise InputError(f"--cluster {cluster!r}: no scheduler answers there ({type(err).__name__})") from None
+    try:
+        count = sum(client.nthreads().values())
+        if not count:
+            raise InputError(f"--cluster {cluster!r}: the scheduler has no workers")
+        executor = client.get_executor(pure=False, retries=2)
+        yield Crew(executor, count, lambda: client.status in ("running", "connecting"))
+    finally:
+        client.close()
+
+
+def cores() -> int:
+    """How many processes can work at once."""
+    return len(os.sched_getaffinity(0)) if hasattr(os, "sched_getaffinity") else os.cpu_count() or 1
+
+
+def outcomes(tasks: Sequence[Task], crew: Crew | None, *, check_only: bool, anyway: bool) -> Iterator[Outcome]:
+    """What comes of each task, as it comes. Rows that cannot be done never reach a worker; without a crew there must be
+    no others."""
+    work = partial(do_task, check_only=check_only, anyway=anyway)
+    waiting: dict[Future[Outcome], Task] = {}
+    for task in tasks:
+        if task.wrong or crew is None:
+            yield outcome_of(task, "refused", task.wrong)
+            continue
+        while len(waiting) >= AHEAD * crew.workers:
+            yield from _finished(waiting, crew)
+        try:
+            waiting[crew.executor.submit(work, task)] = task
+        except Exception as err:  # what goes wrong there differs from one executor to the next
+            yield outcome_of(task, "crashed", f"nobody took it: {type(err).__name__}: {str(err)[:200]}")
+    while waiting:
+        yield from _finished(waiting, crew)
+
+
+def _finished(waiting: dict[Future[Outcome], Task], crew: Crew | None) -> Iterator[Outcome]:
+    """What is finished, some seconds at most from now; where the crew is gone, all that it had."""
+    done, _ = wait(waiting, timeout=LOOK_EVERY, return_when=FIRST_COMPLETED)
+    for future in done:
+        yield _outcome(future, waiting.pop(future))
+    if not done and crew and not crew.is_there():
+        for task in waiting.values():
+            yield outcome_of(task, "crashed", GONE)
+        waiting.clear()
+
+
+def _outcome(future: Future[Outcome], task: Task) -> Outcome:
+    try:
+        return future.result()
+    except TimeoutError:
+        return outcome_of(task, "too slow", "it took longer than --limit allows; try it alone with halfpin check")
+    except ProcessExpired as err:
+        words = f"the process that worked on it ended ({err}); please report it with the recipe"
+        return outcome_of(task, "crashed", words)
+    except CancelledError:
+        return outcome_of(task, "crashed", GONE)
+    except Exception as err:
+        return outcome_of(task, "crashed", f"{type(err).__name__}: {str(err)[:300]}")

@@ -1,0 +1,352 @@
+"""What a run has to do: one task a joint, from a folder of recipes or from a table with a base recipe, times any grids.
+
+A table is CSV (RFC 4180) in UTF-8, with a comma between cells and a point in numbers.
+"""
+
+from __future__ import annotations
+
+import csv
+import difflib
+import hashlib
+import itertools
+import json
+import math
+import re
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
+from pathlib import Path
+from typing import Any
+
+from pydantic_core import PydanticCustomError
+
+from solids import __version__
+from solids.base import tolerances as tol
+from solids.base.errors import FileError, InputError, Problem
+from solids.base.safe_text import printable
+from solids.recipe.fields import Title
+from solids.recipe.reading import Raw, apply_override, known_keys, nearest_key, parse_toml
+from solids.recipe.resolved import slug
+from solids.recipe.texts import source_text
+
+BASE = "-"
+"""A cell that leaves a key as the base recipe has it."""
+
+DECIMAL_COMMA = re.compile(r"\s*-?\d+,\d+\s*(mm|in)?\s*")
+MOST_JOINTS = 100_000
+"""The recipes of a run stand in memory, some 3 KB for each joint. A larger work is several tables and folders."""
+
+LARGEST_TABLE = 64 * 1024 * 1024
+"""Bytes; six hundred a row are more than a recipe's every key takes."""
+
+TOO_MANY = f"more joints than one run takes, which is {MOST_JOINTS}; take several tables, each with its own --out"
+
+
+@dataclass(frozen=True)
+class Task:
+    """One joint to do: where it comes from, what it is called, its recipe's tables as JSON, and what to write of it:
+    groups of files, and of those only some `files` (or groups) by name. `wrong` is why it cannot be done, empty where
+    it can."""
+
+    origin: str
+    title: str
+    tables: str
+    groups: tuple[str, ...]
+    files: tuple[str, ...]
+    wrong: str = ""
+
+    @property
+    def slug(self) -> str:
+        """The folder that its files go into."""
+        return slug(self.title)
+
+    @property
+    def key(self) -> str:
+        """A hash of all that its files depend on: recipe, version and what is written."""
+        return hashlib.sha256("\n".join((self.tables, __version__, *sorted(self.files))).encode()).hexdigest()
+
+
+def tasks_from(
+    source: str, base: str, overrides: Sequence[str], grids: Sequence[str], files: Sequence[str]
+) -> list[Task]:
+    """Every task of a run, in order. InputError names what is wrong with the whole of it; what is wrong with one row
+    stands in that row's task."""
+    path = Path(source)
+    choices = _choices(grids)
+    each = math.prod(len(values) for _, values in choices)
+    if path.is_dir():
+        rows = _folder(path, overrides)
+    elif path.is_file():
+        _refuse_a_huge_table(path, MOST_JOINTS // each)
+        rows = _table(path, base, overrides)
+    else:
+        raise InputError(f"{source!r} is neither a folder of recipes nor a table (CSV)")
+    tasks: list[Task] = []
+    for row in rows:
+        if len(tasks) + each > MOST_JOINTS:
+            raise InputError(TOO_MANY)
+        tasks += _multiplied(row, choices, tuple(files))
+    return list(_told_apart(list(_each_its_own(tasks))))
+
+
+@dataclass(frozen=True)
+class _Row:
+    """One recipe of a run, which may be wrong. Its origin can be shown as it stands."""
+
+    origin: str
+    raw: Raw
+    wrong: str = ""
+
+
+GROUP_OF: dict[str, str] = {
+    **{name: name for name in ("corner", "paper", "aids", "model", "gaps", "page", "picture")},
+    **{f"{name}.{end}": "corner" for name in ("corner", "corner-finished", "box", "box-finished") for end in ("step",)},
+    **{f"{board}-board.{end}": "corner" for board in ("tail", "pin") for end in ("step", "stl")},
+    **{f"{part}.stl": "corner" for part in ("front", "back", "left", "right", "bottom")},
+    **dict.fromkeys(("cnc-jig-note.md", "box-note.md", "cut-list.csv"), "corner"),
+    **dict.fromkeys(("setup-sheet.pdf", "template.pdf", "drawing.dxf", "drawing.svg", "drawing.pdf"), "paper"),
+    "corner.glb": "model",
+    "corner-gaps.glb": "gaps",
+    "corner.html": "page",
+    "corner.png": "picture",
+    "box.glb": "model",
+    "box.png": "picture",
+    "box.html": "page",
+    "box-sheet.pdf": "paper",
+}
+"""What can be asked for: groups of files, and single files with the group that they are in."""
+
+
+def groups_of(files: Sequence[str]) -> tuple[str, ...]:
+    """The groups that some files, or groups, are in. InputError names the nearest where one is not known."""
+    for name in files:
+        if name not in GROUP_OF:
+            near = difflib.get_close_matches(name, GROUP_OF, n=1, cutoff=0.0)[0]
+            raise InputError(f"--files: {name[:40]!r} is not known; the nearest is {near}")
+    return tuple(dict.fromkeys(GROUP_OF[name] for name in files))
+
+
+def only_of(name: str) -> str:
+    """Which kind of work alone has a file or a group: "box", "corner", or "" where both have it."""
+    sides = ("front.", "back.", "left.", "right.", "bottom.", "cut-list.")
+    if name.startswith(("box.", "box-", *sides)):
+        return "box"
+    return "corner" if name.startswith(("corner.", "corner-", "tail-board.", "pin-board.", "gaps")) else ""
+
+
+def _each_its_own(tasks: Sequence[Task]) -> Iterator[Task]:
+    """Tasks with the files that their kind of work can have. InputError where a file is asked for that no joint of the
+    run can have; a joint that can have none is refused."""
+    kinds = {task.origin: "box" if "box" in tables_of(task) else "corner" for task in tasks}
+    there = {kinds[task.origin] for task in tasks if not task.wrong}
+    for task in tasks:
+        kind = kinds[task.origin]
+        strange = [name for name in task.files if only_of(name) not in ("", kind)]
+        if not strange or task.wrong:
+            yield task
+            continue
+        what = "a box" if kind == "box" else "a single corner"
+        if lost := [name for name in strange if only_of(name) not in there]:
+            raise InputError(f"--files: {what} has no {' and no '.join(lost)}; leave it out")
+        files = tuple(name for name in task.files if name not in strange)
+        wrong = "" if files else f"{what} has no {' and no '.join(strange)}"
+        yield replace(task, files=files, groups=groups_of(files), wrong=wrong)
+
+
+# --- a folder ------------------------------------------------------------------------------------
+
+
+def _folder(path: Path, overrides: Sequence[str]) -> Iterator[_Row]:
+    """Each recipe of a folder, by name."""
+    files = sorted(item for item in path.iterdir() if item.suffix == ".toml")
+    if not files:
+        raise InputError(f"{path} holds no recipe; a recipe is a file that ends in .toml")
+    for file in files:
+        origin = printable(file.name)
+        try:
+            raw = parse_toml(source_text(file), origin)
+        except (InputError, FileError) as err:
+            yield _Row(origin, {"title": file.stem}, str(err))
+            continue
+        raw.setdefault("title", file.stem)
+        yield _Row(origin, raw, _override(raw, overrides))
+
+
+def _override(raw: Raw, overrides: Iterable[str]) -> str:
+    """Puts overrides into a recipe; what cannot go in, in words."""
+    problems = [problem for item in overrides if (problem := apply_override(raw, item))]
+    return "; ".join(str(problem) for problem in problems)
+
+
+# --- a table -------------------------------------------------------------------------------------
+
+
+def _table(path: Path, base: str, overrides: Sequence[str]) -> Iterator[_Row]:
+    """Each row of a table, put into the base recipe. Rows are numbered as a spreadsheet does, blank ones too."""
+    count = 0
+    for number, cells in enumerate(_cells_of(path), start=1):
+        if number == 1:
+            heads = [head.strip() for head in cells]
+            _check_heads(path.name, heads)
+            ground = parse_toml(source_text(base), base)
+            title = str(ground.get("title", "joint"))
+        elif any(cell.strip() for cell in cells):
+            count += 1
+            yield _row(f"{printable(path.name)}, row {number}", heads, cells, ground, f"{title} {count}", overrides)
+    if not count:
+        raise InputError(f"{path.name} has no rows below its heads")
+
+
+def _cells_of(path: Path) -> Iterator[list[str]]:
+    """The cells of each record, the first of them however empty the file is."""
+    first: list[list[str]] = [[]]
+    try:
+        with path.open(encoding="utf-8-sig", newline="") as file:
+            lines = csv.reader(file, strict=True)
+            try:
+                for cells in lines:
+                    first.clear()
+                    yield cells
+            except csv.Error as err:
+                raise InputError(f"{path.name}, line {lines.line_num}: not CSV: {err}") from None
+    except UnicodeDecodeError:
+        raise InputError(f"{path.name} is not UTF-8 text; save the table as CSV in UTF-8") from None
+    except OSError as err:
+        raise FileError(f"{path} cannot be read: {err.strerror or err}") from None
+    yield from first
+
+
+def _refuse_a_huge_table(path: Path, most: int) -> None:
+    """InputError where a table has more rows than a run takes, before any is worked on."""
+    try:
+        if path.stat().st_size > LARGEST_TABLE:
+            raise InputError(f"{path.name} is over {LARGEST_TABLE // 1024**2} MB; {TOO_MANY}")
+        with path.open("rb") as file:
+            if sum(1 for line in itertools.islice(file, 2 * most + 2) if line.strip(b", \t\r\n")) > most + 1:
+                raise InputError(TOO_MANY)
+    except OSError as err:
+        raise FileError(f"{path} cannot be read: {err.strerror or err}") from None
+
+
+def _check_heads(name: str, heads: Sequence[str]) -> None:
+    if not any(heads):
+        raise InputError(f"{name} is empty; its first line names recipe keys, as in title,joint.width,joint.tails")
+    if len(heads) == 1 and ";" in heads[0]:
+        raise InputError(f"{name} has semicolons between its cells; save it with commas, and a point in its numbers")
+    known = known_keys()
+    for number, head in enumerate(heads, start=1):
+        if head not in known:
+            near = nearest_key(head)
+            raise InputError(f"{name}, column {number}: {head[:80]!r} is not a key of a recipe; the nearest is {near}")
+    twice = next((head for head in heads if heads.count(head) > 1), None)
+    if twice:
+        raise InputError(f"{name}: the column {twice} is there twice")
+
+
+def _row(
+    origin: str, heads: Sequence[str], cells: Sequence[str], ground: Raw, title: str, overrides: Sequence[str]
+) -> _Row:
+    raw: Raw = json.loads(json.dumps(ground))
+    raw["title"] = title
+    wrong: list[str] = []
+    if len(cells) != len(heads):
+        missing = f", {heads[len(cells)]} is missing" if len(cells) < len(heads) else ""
+        wrong.append(f"it has {len(cells)} cells under {len(heads)} heads{missing}")
+    for head, cell in zip(heads, cells, strict=False):
+        if problem := _put(raw, head, cell.strip()):
+            wrong.append(f"column {head}: {problem}")
+    if problem := _override(raw, overrides):
+        wrong.append(problem)
+    return _Row(origin, raw, "; ".join(wrong))
+
+
+def _put(raw: Raw, key: str, cell: str) -> str:
+    """Puts one cell into a recipe; what is wrong with it, in words."""
+    if cell == BASE:
+        return ""
+    if not cell:
+        return f'is empty; write a value, or "{BASE}" for that of the base recipe'
+    if DECIMAL_COMMA.fullmatch(cell):
+        return f"{cell!r} has a comma in its number; write a point"
+    if key == "title":
+        raw["title"] = cell
+        return ""
+    found: Problem | None = apply_override(raw, f"{key}={cell}")
+    return str(found) if found else ""
+
+
+# --- grids and names -----------------------------------------------------------------------------
+
+
+def _grid(text: str) -> tuple[str, list[str]]:
+    """ "joint.tails=3,4,5" as a key and its values."""
+    key, equals, values = text.partition("=")
+    key, found = key.strip(), [value.strip() for value in values.split(",")]
+    if not equals or not all(found):
+        raise InputError(f"--grid {text[:60]!r} is not KEY=VALUE,VALUE; write it as in --grid joint.tails=3,4,5")
+    if key not in known_keys() or key == "title":
+        raise InputError(f"--grid: {key[:60]!r} is not a key to multiply by; the nearest is {nearest_key(key)}")
+    return key, found
+
+
+def _choices(grids: Sequence[str]) -> list[tuple[str, list[str]]]:
+    """Every --grid, each of another key."""
+    found = [_grid(text) for text in grids]
+    keys = [key for key, _ in found]
+    twice = next((key for key in keys if keys.count(key) > 1), None)
+    if twice:
+        raise InputError(f"--grid: {twice} is there twice; give all its values in one, as in --grid {twice}=A,B,C")
+    return found
+
+
+def _multiplied(row: _Row, choices: Sequence[tuple[str, list[str]]], files: tuple[str, ...]) -> Iterator[Task]:
+    """One task for each combination of the grids. A recipe that cannot be handed on is one that is wrong."""
+    name, problem = _title(row.raw)
+    faults = [fault for fault in (row.wrong, problem) if fault]
+    try:
+        plain = json.dumps(row.raw, default=str)
+    except (ValueError, TypeError, RecursionError):  # a number of ten thousand digits
+        plain, faults = "{}", faults or ["holds a value that is no part of a recipe"]
+    keys = [key for key, _ in choices]
+    for values in itertools.product(*(values for _, values in choices)):
+        raw: Raw = json.loads(plain)
+        wrong = list(faults)
+        for key, value in zip(keys, values, strict=True):
+            if problem := _put(raw, key, value):
+                wrong.append(f"--grid {key}: {problem}")
+        parts = [f"{key.rpartition('.')[2].replace('_', ' ')} {value}" for key, value in zip(keys, values, strict=True)]
+        title = ", ".join([name, *(part.replace("/", "-") for part in parts)])
+        raw["title"] = title
+        if len(title) > tol.TITLE_LONGEST and not wrong:
+            wrong.append(f"its title would be {len(title)} characters long; {tol.TITLE_LONGEST} is the most")
+        origin = ", ".join([row.origin, *parts])
+        yield Task(
+            origin, title, json.dumps(raw, sort_keys=True, default=str), groups_of(files), files, "; ".join(wrong)
+        )
+
+
+def _title(raw: Raw) -> tuple[str, str]:
+    """What a recipe is called, and what is wrong with that, in the words of `halfpin check`."""
+    given = raw.get("title", "joint")
+    try:
+        return str(Title().read(given, "mm")), ""
+    except PydanticCustomError as err:
+        told = err.context or {}
+        return printable(str(given))[: tol.TITLE_LONGEST], f"title: {told['wrong']}; {told['remedy']}"
+
+
+def _told_apart(tasks: Sequence[Task]) -> Iterator[Task]:
+    """Tasks with the name of an earlier one, or of its folder, are refused. One that is refused takes no name."""
+    first: dict[str, str] = {}
+    for task in tasks:
+        earlier = task.origin if task.wrong else first.setdefault(task.slug, task.origin)
+        if earlier != task.origin:
+            words = f"its title {task.title!r} gives the same folder as {earlier}; give another title"
+            yield replace(task, wrong=words)
+        else:
+            yield task
+
+
+def tables_of(task: Task) -> dict[str, Any]:
+    """The recipe's tables of a task."""
+    found: dict[str, Any] = json.loads(task.tables)
+    return found

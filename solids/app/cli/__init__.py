@@ -1,0 +1,30 @@
+"""The command `halfpin`. `commands` holds what it can do, `way_out` how it ends, `exits` the exit codes."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    from solids.app.cli.commands import cli
+
+__all__ = ["cli", "main"]
+
+
+def main() -> None:
+    """The entry point. Ctrl-C is heard while the commands load, too."""
+    try:
+        from solids.app.cli.way_out import main as run
+
+        run()
+    except KeyboardInterrupt:
+        from solids.app.cli.exits import STOPPED
+
+        raise SystemExit(STOPPED) from None
+
+
+def __getattr__(name: str) -> Any:
+    if name == "cli":
+        from solids.app.cli.commands import cli
+
+        return cli
+    raise AttributeError(f"module {__name__!r} has no attribute {name!r}")

@@ -1,0 +1,396 @@
+"""The commands of `halfpin`: they read arguments, call, and print. No arithmetic and no geometry.
+
+Results go to stdout, talk to stderr. Whatever needs the geometry kernel is imported inside the command that needs it,
+because the kernel takes most of a second to load.
+"""
+
+from __future__ import annotations
+
+import json
+import re
+import time
+from collections.abc import Iterable
+from contextlib import suppress
+from dataclasses import replace
+from pathlib import Path
+from typing import TYPE_CHECKING, cast
+
+import click
+
+from solids import __version__
+from solids.app.cli.batch import batch
+from solids.app.cli.boxes import box_of, box_row, check_it, code_of, live_page, show_box, write_it
+from solids.app.cli.exits import BAD_INPUT, FAILS_PROOF, GOOD, OUR_FAULT, explained
+from solids.app.cli.freezing import freeze
+from solids.app.cli.loading import kernel_loading
+from solids.app.cli.recipe_argument import recipe_argument
+from solids.app.cli.written import tell_written, write_new
+from solids.app.terminal import (
+    console,
+    hand_out,
+    print_caution,
+    print_comparison,
+    print_layout,
+    print_proof,
+    print_table,
+    print_workshop,
+    progress,
+    say,
+)
+from solids.base.errors import InputError, JointError
+
+if TYPE_CHECKING:
+    from solids.app.watching import Bulletin
+    from solids.layout import Layout
+    from solids.proof.box import BoxProof
+    from solids.proof.corner import Proof
+    from solids.write.table import Group, Job
+
+
+def _complete_preset(_context: click.Context, _parameter: click.Parameter, typed: str) -> list[str]:
+    from solids.recipe import box_preset_names, preset_names
+
+    return [name for name in (*preset_names(), *box_preset_names()) if name.startswith(typed)]
+
+
+def _complete_aid(_context: click.Context, _parameter: click.Parameter, typed: str) -> list[str]:
+    from solids.aids.names import KIND_NAMES
+
+    return [name for name in KIND_NAMES if name.startswith(typed)]
+
+
+def _complete_key(_context: click.Context, _parameter: click.Parameter, typed: str) -> list[str]:
+    from solids.recipe.reading import known_keys
+
+    return [f"{key}=" for key in known_keys() if key.startswith(typed)]
+
+
+set_option = click.option(
+    "--set",
+    "overrides",
+    metavar="KEY=VALUE",
+    multiple=True,
+    shell_complete=_complete_key,
+    help="Override a key of the recipe; may be repeated.",
+)
+out_option = click.option(
+    "--out",
+    type=click.Path(path_type=Path),
+    default=Path("exports"),
+    show_default=True,
+    help="The folder that the joint's own folder goes into.",
+)
+anyway_option = click.option("--anyway", is_flag=True, help="Write the files though the joint fails its proof.")
+json_option = click.option("--json", "as_json", is_flag=True, help="Print JSON for a script.")
+
+
+@click.group(context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
+@click.version_option(__version__, prog_name="halfpin")
+def cli() -> None:
+    """Exact solids of hand-cut dovetailed corners: recipe in, proved joint and files out.
+
+    RECIPE is a TOML file or the name of a preset (see `halfpin presets`).
+    """
+
+
+@cli.command()
+@click.argument("file", type=click.Path(path_type=Path))
+@click.option(
+    "--preset",
+    default="tool-tray",
+    show_default=True,
+    shell_complete=_complete_preset,
+    help="The preset to start from.",
+)
+def new(file: Path, preset: str) -> None:
+    """Write a starter recipe, with a comment for every key."""
+    from solids.recipe.starter import starter_text
+
+    write_new(file, starter_text(preset, re.sub(r"[-_]+", " ", file.stem).strip() or None))
+    say(f"Wrote {file}. Change it, then try: halfpin layout {file}", err=True)
+
+
+@cli.command()
+@recipe_argument
+@set_option
+@json_option
+def layout(recipe: str, overrides: tuple[str, ...], as_json: bool) -> int:
+    """Numbers and a drawing of the joint in the terminal; exit 1 if no hand can cut it."""
+    if box := box_of(recipe, overrides):
+        return show_box(box, as_json=as_json)
+    plan = _lay_out(recipe, overrides)
+    if as_json:
+        from solids.write.report import make_report, report_bytes
+
+        hand_out(report_bytes(make_report(plan)))
+    else:
+        screen = console()
+        print_layout(screen, plan)
+        print_caution(screen)
+    return code_of([plan])
+
+
+@cli.command()
+@recipe_argument
+@set_option
+@json_option
+def check(recipe: str, overrides: tuple[str, ...], as_json: bool) -> int:
+    """Prove that the joint goes together; exit 1 if it would not."""
+    if box := box_of(recipe, overrides):
+        return check_it(box, as_json=as_json)
+    job = _prove(recipe, overrides)
+    from solids.write.report import make_report, report_bytes
+
+    if as_json:
+        hand_out(report_bytes(make_report(job.layout, job.proof)))
+    else:
+        screen = console()
+        print_proof(screen, job.proof)
+        print_caution(screen)
+    return GOOD if job.proof.passes else FAILS_PROOF
+
+
+@cli.command()
+@recipe_argument
+@set_option
+@out_option
+@anyway_option
+@click.option("--paper", is_flag=True, help="Write the paper for the bench too (see `halfpin paper`).")
+@click.option("--page", is_flag=True, help="Write a page to turn the joint in a browser, and the model with it.")
+@click.option("--picture", is_flag=True, help="Write a picture of the joint, put together and apart.")
+@click.option("--model", is_flag=True, help="Write a GLB model for viewers; in it the tail board slides home.")
+@click.option("--gaps", is_flag=True, help="Write a GLB model whose colours show how faces meet.")
+def build(recipe: str, overrides: tuple[str, ...], out: Path, anyway: bool, **wanted: bool) -> int:
+    """Prove the joint, then write its files."""
+    wanted["model"] = wanted["model"] or wanted["page"]  # which offers it for download
+    named = ("corner", *(group for group in ("paper", "model", "gaps", "page", "picture") if wanted[group]))
+    groups = cast("tuple[Group, ...]", named)
+    if box := box_of(recipe, overrides):
+        return write_it(box, out, groups, anyway=anyway)
+    job = _prove(recipe, overrides)
+    print_proof(console(), job.proof)
+    return _write(job, out, groups, anyway=anyway)
+
+
+@cli.command()
+@recipe_argument
+@set_option
+@click.option("--port", type=click.IntRange(0, 65535), default=0, help="Where the page is served; else any free port.")
+def watch(recipe: str, overrides: tuple[str, ...], port: int) -> int:
+    """Prove the joint anew each time its recipe is saved, with a page that follows."""
+    from solids.app.watching import Bulletin, changes, served
+
+    if not Path(recipe).is_file():
+        raise InputError(f"{recipe!r} is no file to watch. `halfpin new FILE --preset NAME` writes one to begin with")
+    bulletin = Bulletin()
+    with suppress(KeyboardInterrupt), served(bulletin, port) as address:
+        say(f"Open {address} in the browser on this machine. Ctrl-C ends it.", err=True)
+        for _ in changes(Path(recipe)):
+            _show(recipe, overrides, bulletin)
+    return GOOD
+
+
+@cli.command()
+@recipe_argument
+@set_option
+@out_option
+@anyway_option
+@click.option(
+    "--size", type=click.Choice(["A4", "Letter", "A3"]), help="The sheet in your printer; else as the recipe says."
+)
+def paper(recipe: str, overrides: tuple[str, ...], out: Path, anyway: bool, size: str | None) -> int:
+    """Write the setup sheet, the 1:1 template and the shop drawing."""
+    overrides = (*overrides, f'paper.size="{size}"') if size else overrides
+    if box := box_of(recipe, overrides):
+        return write_it(box, out, ("paper",), anyway=anyway)
+    job = _prove(recipe, overrides)
+    if not job.proof.passes:
+        print_proof(console(), job.proof)
+    return _write(job, out, ("paper",), anyway=anyway)
+
+
+@cli.command()
+@recipe_argument
+@set_option
+@out_option
+@anyway_option
+@click.option("--only", metavar="NAME", multiple=True, shell_complete=_complete_aid, help="One kind; may be repeated.")
+@click.option("--slope", "slopes", metavar="1:N,1:N,...", default="", help="More marking templates, as in 1:6,1:8.")
+def aids(recipe: str, overrides: tuple[str, ...], out: Path, anyway: bool, only: tuple[str, ...], slopes: str) -> int:
+    """Make shop aids for this joint, ready to print or to mill."""
+    from solids.aids.asked import asked_for
+
+    asked = asked_for(only, slopes)
+    if box := box_of(recipe, overrides):
+        return write_it(box, out, ("aids",), anyway=anyway, asked=asked)
+    job = _prove(recipe, overrides)
+    if not job.proof.passes:
+        print_proof(console(), job.proof)
+        _refuse_failing(anyway=anyway)
+    job = replace(job, aids=asked)
+    with progress() as tell:
+        tell("the aids and their proof")
+        workshop = job.workshop
+    print_workshop(console(), workshop)
+    if not workshop.good:
+        raise InputError("No shop aid could be made; the reasons stand above")
+    code = _write(job, out, ("aids",), anyway=anyway)
+    return OUR_FAULT if workshop.failed else code
+
+
+@cli.command()
+@recipe_argument
+@set_option
+@json_option
+@click.option("--tails", metavar="N,N,...", default="", help="Numbers of tails to try, as in 3,4,5.")
+@click.option("--slope", "slopes", metavar="1:N,1:N,...", default="", help="Slopes to try, as in 1:6,1:7,1:8.")
+def compare(recipe: str, overrides: tuple[str, ...], as_json: bool, tails: str, slopes: str) -> int:
+    """Put layouts of one joint side by side: strength, yield, chisels, time."""
+    from solids.bench.comparing import compare as compare_layouts
+    from solids.bench.comparing import counts_in, slopes_in
+
+    candidates = compare_layouts(recipe, overrides, counts_in(tails), slopes_in(slopes))
+    if as_json:
+        from solids.write.report.comparison import comparison_bytes
+
+        hand_out(comparison_bytes(candidates))
+    else:
+        print_comparison(console(), candidates)
+    return GOOD if any(candidate.layout for candidate in candidates) else BAD_INPUT
+
+
+@cli.command()
+@json_option
+def presets(as_json: bool) -> None:
+    """List the recipes that ship with the tool."""
+    from solids.base.lengths import format_both
+    from solids.layout import lay_out
+    from solids.recipe import box_preset_names, preset_names, read_recipe
+    from solids.recipe.boxes import read_box
+
+    plans = {name: lay_out(read_recipe(name)) for name in preset_names()}
+    if as_json:
+        boxes = ({"name": name, "title": read_box(name).title} for name in box_preset_names())
+        listed = [*({"name": name, "title": plan.recipe.title} for name, plan in plans.items()), *boxes]
+        hand_out(json.dumps(listed, indent=2))
+        return
+    rows: list[tuple[str, ...]] = [
+        (
+            name,
+            plan.recipe.kind,
+            str(len(plan.tails)),
+            format_both(plan.width, plan.recipe.units),
+            _woods_of(plan),
+        )
+        for name, plan in plans.items()
+    ]
+    rows += [box_row(name) for name in box_preset_names()]
+    print_table(console(), ("preset", "kind", "tails", "width", "tail board / pin board"), rows)
+
+
+@cli.command()
+@json_option
+def woods(as_json: bool) -> None:
+    """List the woods that ship with the tool."""
+    from solids.bench.listing import WOOD_HEADS, WOOD_WORDS, wood_rows
+    from solids.wood import WOODS
+
+    if as_json:
+        from solids.write.report import wood_record
+
+        hand_out(json.dumps([wood_record(wood).model_dump(mode="json") for wood in WOODS], indent=2))
+        return
+    screen = console()
+    print_table(screen, WOOD_HEADS, wood_rows(WOODS))
+    for line in WOOD_WORDS:
+        screen.print(line)
+
+
+@cli.command(short_help="Print the JSON Schema of a recipe or of report.json.")
+@click.argument("what", type=click.Choice(["recipe", "report", "box-report"]), default="recipe")
+def schema(what: str) -> None:
+    """Print the JSON Schema of a recipe (for an editor) or of report.json."""
+    from solids.recipe import recipe_schema
+    from solids.write.box.records import box_report_schema
+    from solids.write.report import report_schema
+
+    schemas = {"recipe": recipe_schema, "report": report_schema, "box-report": box_report_schema}
+    hand_out(json.dumps(schemas[what](), indent=2))
+
+
+cli.add_command(batch)
+cli.add_command(freeze)
+
+
+# --- steps that commands share -------------------------------------------------------------------
+
+
+def _lay_out(recipe: str, overrides: Iterable[str]) -> Layout:
+    from solids.layout.plan import plan
+
+    corner = cast("Layout", plan(recipe, overrides))
+    for notice in corner.recipe.notices:
+        say(f"Note: {notice}.", err=True)
+    return corner
+
+
+def _write(job: Job, out: Path, groups: tuple[Group, ...], *, anyway: bool) -> int:
+    """Writes some groups of files, and says what was written and what a reader should know of it."""
+    from solids.write.table import write_files
+
+    if not job.proof.passes:
+        _refuse_failing(anyway=anyway)
+    with progress() as tell:
+        written = write_files(job, out, tell, groups)
+    tell_written(written)
+    return GOOD if job.proof.passes else FAILS_PROOF
+
+
+def _show(recipe: str, overrides: Iterable[str], bulletin: Bulletin) -> None:
+    """Proves the recipe as it is now, on the terminal and on the page; an error leaves the last good one there."""
+    begun = time.perf_counter()
+    page: bytes
+    proof: Proof | BoxProof
+    try:
+        if box := box_of(recipe, overrides):
+            page, proof = live_page(box, bulletin.next_version)
+        else:
+            page, proof = _live_page(recipe, overrides, bulletin.next_version)
+        bulletin.show(page)
+    except Exception as err:
+        _, lines = explained(err)
+        for line in lines:
+            say(line, err=True)
+        below = ["What stands below is the last that could be read."] if bulletin.next_version > 1 else []
+        bulletin.tell("\n".join([*lines, *below]))
+        return
+    print_proof(console(), proof, "box" if box else "joint")
+    say(f"{time.strftime('%H:%M:%S')}, in {time.perf_counter() - begun:.2f} s", err=True)
+
+
+def _live_page(recipe: str, overrides: Iterable[str], version: int) -> tuple[bytes, Proof]:
+    job = _prove(recipe, overrides)
+    from solids.write.page.page import page_bytes
+
+    return page_bytes(job.layout, job.proof, job.scene, (), live=version), job.proof
+
+
+def _refuse_failing(*, anyway: bool) -> None:
+    if not anyway:
+        raise JointError("Nothing was written, because the joint fails its proof. Mend it, or add --anyway.")
+
+
+def _prove(recipe: str, overrides: Iterable[str]) -> Job:
+    plan = _lay_out(recipe, overrides)
+    with progress() as tell:
+        tell("loading the geometry kernel")
+        with kernel_loading():
+            from solids.write.table import prove_layout
+
+        tell("the proof")
+        return prove_layout(plan)
+
+
+def _woods_of(plan: Layout) -> str:
+    recipe = plan.recipe
+    return f"{recipe.tail_board.wood.name} / {recipe.pin_board.wood.name}"

@@ -1,0 +1,189 @@
+"""What the command shows on a terminal or in a pipe: progress, drawings, tables, findings. It decides nothing."""
+
+from __future__ import annotations
+
+import os
+import sys
+from collections.abc import Callable, Iterable, Iterator
+from contextlib import contextmanager
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from solids.base.safe_text import printable
+
+if TYPE_CHECKING:
+    from rich.console import Console
+
+    from solids.aids.catalogue import Workshop
+    from solids.base.findings import Finding
+    from solids.bench.comparing import Candidate
+    from solids.layout import Layout
+    from solids.proof.box import BoxProof
+    from solids.proof.corner import Proof
+
+DRAWING_WIDEST = 100
+PIPE_WIDTH = 10_000
+STYLES = {"fail": "bold red", "warning": "yellow", "pass": "green", "note": "cyan"}
+LABELS = {"fail": "FAIL", "warning": "warn", "pass": "pass", "note": "note"}
+
+
+@contextmanager
+def progress() -> Iterator[Callable[[str], None]]:
+    """Shows what is being done on a terminal, and nothing in a pipe."""
+    if not sys.stderr.isatty():
+        yield lambda _: None
+        return
+    from rich.console import Console
+    from rich.live import Live
+
+    # Not refreshed by a thread of its own: work is shared out by forking, which knows of no other threads.
+    with Live(console=Console(stderr=True, markup=False), auto_refresh=False, transient=True) as line:
+        yield lambda text: line.update(f"{text} ...", refresh=True)
+
+
+def say(text: str, *, err: bool = False) -> None:
+    """A line for people, on stdout or stderr. Names and values that came from outside stand in it as text."""
+    click.echo(printable(text), err=err)
+
+
+def hand_out(data: bytes | str) -> None:
+    """What a program is to read, on stdout as it stands: JSON, which has no other than its own line breaks."""
+    click.echo(data, nl=isinstance(data, str))
+
+
+def console() -> Console:
+    """Colour on a terminal only, none where NO_COLOR is set, never wrapped in a pipe."""
+    from rich.console import Console
+
+    class Screen(Console):
+        """Colours are ours; a text brings none, and no other command for a terminal."""
+
+        def print(self, *objects: Any, **options: Any) -> None:
+            super().print(*(_as_text(item) for item in objects), **options)
+
+    width = None if sys.stdout.isatty() else PIPE_WIDTH
+    return Screen(highlight=False, markup=False, emoji=False, width=width, soft_wrap=width is not None)
+
+
+def _as_text(item: Any) -> Any:
+    """A text without commands for a terminal, its own line breaks kept."""
+    return "\n".join(printable(line) for line in item.split("\n")) if isinstance(item, str) else item
+
+
+def print_layout(console: Console, plan: Layout) -> None:
+    """Drawing, tables, what was chosen, and what is worth a word."""
+    from solids.bench.listing import bench_words, board_rows, chisel_rows, headline, pin_rows, raw_end_rows, tail_rows
+    from solids.bench.remarks import facts, remarks
+    from solids.bench.sketch import sketch
+
+    recipe = plan.recipe
+    console.print(headline(plan), style="bold")
+    for words in plan.in_box.words:
+        console.print(words)
+    console.print()
+    for line in sketch(plan, min(console.width, DRAWING_WIDEST), _charset()):
+        console.print(line, soft_wrap=True)
+    console.print()
+    for rows in (tail_rows, raw_end_rows, pin_rows, board_rows, chisel_rows):
+        print_table(console, *rows(plan))
+        console.print()
+    for line in ("Length runs from the baseline.", *bench_words(plan)):
+        console.print(line)
+    # What concerns the printer only is told with the shop aids.
+    choices = [choice for choice in recipe.choices if not choice.key.startswith("print.")]
+    if choices:
+        console.print("\nChosen for you, because the recipe leaves it out:")
+        for choice in choices:
+            console.print(f"  {choice.key} = {choice.value}: {choice.why}")
+    movement = [finding for finding in facts(plan) if finding.code == "movement"]
+    for finding in (*remarks(plan), *movement):
+        console.print()
+        _print_finding(console, finding)
+
+
+def print_caution(console: Console) -> None:
+    """The last line of what is only looked at: where the cautions are."""
+    from solids.base.cautions import IN_A_LINE
+
+    console.print(f"\n{IN_A_LINE}")
+
+
+def print_comparison(console: Console, candidates: list[Candidate]) -> None:
+    """Layouts as rows, and what the columns mean."""
+    from solids.bench.comparing import NOTES, compare_heads, compare_notes, compare_rows
+
+    inches = any(c.layout.recipe.units == "in" for c in candidates if c.layout)
+    print_table(console, compare_heads("in" if inches else "mm"), compare_rows(candidates))
+    for line in ("", NOTES, *compare_notes(candidates)):
+        console.print(line)
+
+
+def print_workshop(console: Console, workshop: Workshop) -> None:
+    """Each aid with what it measures and bears on, and why some are not made."""
+    from solids.base.findings import Finding
+
+    for proved in workshop.good:
+        words = f"{proved.aid.name}: {len(proved.findings)} checks passed. {proved.findings[-1].sentence}"
+        _print_finding(console, Finding("aid", "pass", words))
+    for proved in workshop.failed:
+        wrong = next(finding for finding in proved.findings if finding.severity == "fail")
+        words = f"{proved.aid.name} fails its own proof and is not written. {wrong.sentence}"
+        _print_finding(console, Finding("aid", "fail", words, remedy=wrong.remedy))
+    for refusal in workshop.refused:
+        _print_finding(console, Finding("aid", "note", f"{refusal.name}: {refusal.why}", remedy=refusal.remedy))
+
+
+def print_proof(console: Console, proof: Proof | BoxProof, what: str = "joint") -> None:
+    """All findings, worst first, and the verdict."""
+    from solids.base.findings import worst_first
+
+    for finding in worst_first(proof.findings):
+        _print_finding(console, finding)
+    console.print(f"The {what} goes together." if proof.passes else f"The {what} fails its proof.", style="bold")
+
+
+def _print_finding(console: Console, finding: Finding) -> None:
+    from rich.table import Table
+    from rich.text import Text
+
+    label = Text(LABELS[finding.severity], style=STYLES[finding.severity])
+    text = finding.words
+    if not sys.stdout.isatty():
+        console.print(f"{label}  {text}")
+        return
+    grid = Table.grid(padding=(0, 2))
+    grid.add_row(label, printable(text))
+    console.print(grid, soft_wrap=False)
+
+
+def print_table(console: Console, head: tuple[str, ...], rows: Iterable[tuple[str, ...]]) -> None:
+    """A table with a line under its heads, cut only where a terminal is too narrow."""
+    from rich import box
+    from rich.table import Table
+
+    lines = box.SIMPLE_HEAD if _charset_has_lines() else box.ASCII2
+    table = Table(box=lines, pad_edge=False, show_edge=False, padding=(0, 1, 0, 0))
+    for title in head:
+        table.add_column(title, overflow="fold", no_wrap=not sys.stdout.isatty())
+    for row in rows:
+        table.add_row(*map(printable, row))
+    console.print(table, soft_wrap=False)
+
+
+def _can_print(text: str) -> bool:
+    try:
+        text.encode(sys.stdout.encoding or "ascii")
+    except (UnicodeEncodeError, LookupError):
+        return False
+    return os.environ.get("TERM") != "dumb" or not sys.stdout.isatty()
+
+
+def _charset() -> Any:
+    from solids.bench.sketch import ASCII, BLOCKS
+
+    return BLOCKS if _can_print("█░▌▐") else ASCII
+
+
+def _charset_has_lines() -> bool:
+    return _can_print("─")

@@ -1,0 +1,105 @@
+"""Work on many items by all cores: the geometry kernel holds Python's lock, so only further processes help."""
+
+from __future__ import annotations
+
+import multiprocessing
+import os
+import signal
+import sys
+import threading
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import suppress
+from multiprocessing.connection import Connection
+from typing import Any, TypeVar
+
+from solids.base.errors import FaultError
+from solids.base.scratch import sweep
+from solids.base.signals import WAITING_SIGNALS, deaf_helpers
+
+Item = TypeVar("Item")
+Result = TypeVar("Result")
+
+WORTH_IT = 6
+"""From so many items on a further process saves more than it costs."""
+
+
+def side_by_side(
+    work: Callable[[Item], Result], items: Sequence[Item], tell: Callable[[Item], None] = lambda _: None
+) -> list[Result]:
+    """`[work(item) for item in items]`, in shares, one for each core: one share here, the others in forked processes,
+    which have everything that this one has loaded and made. Results must pickle; an error of any share is raised here.
+    `tell` hears of each item, of those of other shares once they are done. Few items, one core, other threads that a
+    fork would leave behind, or a system that does not fork: then all are done here."""
+    shares = _cores() if len(items) >= WORTH_IT and _may_fork() else 1
+    own, *others = (list(_dealt(len(items), shares, number)) for number in range(shares))
+    forked: list[tuple[list[int], multiprocessing.Process, Connection]] = []
+    found: dict[int, Result] = {}
+    try:
+        with deaf_helpers(WAITING_SIGNALS):
+            forked += [(places, *_fork(work, [items[place] for place in places])) for places in others]
+        for place in own:
+            tell(items[place])
+            found[place] = work(items[place])
+        for places, _, results in forked:
+            found.update(zip(places, _received(results), strict=True))
+            for place in places:
+                tell(items[place])
+    finally:
+        for _, process, results in forked:
+            results.close()
+            process.terminate()
+            process.join()
+        if forked:
+            sweep()
+    return [found[place] for place in range(len(items))]
+
+
+def _dealt(count: int, shares: int, number: int) -> Iterator[int]:
+    """The places that a share is dealt, to and fro, so that neither every second item is its own, which may be all the
+    heavy ones, nor a run of them."""
+    turn = 2 * shares
+    return (place for place in range(count) if place % turn in (number, turn - 1 - number))
+
+
+def _cores() -> int:
+    return len(os.sched_getaffinity(0))
+
+
+def _may_fork() -> bool:
+    """Not in a process that was itself started to help."""
+    return sys.platform == "linux" and threading.active_count() == 1 and multiprocessing.parent_process() is None
+
+
+def _fork(work: Callable[[Item], Result], items: Sequence[Item]) -> tuple[multiprocessing.Process, Connection]:
+    fork = multiprocessing.get_context("fork")
+    receiving, sending = fork.Pipe(duplex=False)
+    process = fork.Process(target=_share, args=(work, items, receiving, sending), daemon=True)
+    process.start()
+    sending.close()
+    return process, receiving  # type: ignore[return-value]
+
+
+def _share(work: Callable[[Item], Result], items: Sequence[Item], receiving: Connection, sending: Connection) -> None:
+    """What a forked process does. Ctrl-C reaches it too, and is for the process that it came from to hear. It stays
+    deaf to that, and to nothing else from here on."""
+    for number in WAITING_SIGNALS:
+        signal.signal(number, signal.SIG_IGN if number == signal.SIGINT else signal.SIG_DFL)
+    signal.pthread_sigmask(signal.SIG_UNBLOCK, set(WAITING_SIGNALS) - {signal.SIGINT})
+    receiving.close()
+    try:
+        answer: tuple[bool, Any] = (True, [work(item) for item in items])
+    except Exception as err:
+        answer = (False, err)
+    with suppress(OSError):  # who asked may be gone
+        sending.send(answer)
+    sending.close()
+
+
+def _received(results: Connection) -> Any:
+    try:
+        good, answer = results.recv()
+    except EOFError:
+        raise FaultError("a process that was to help has ended before its work was done") from None
+    if not good:
+        raise answer
+    return answer

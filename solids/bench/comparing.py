@@ -1,0 +1,224 @@
+"""Layouts side by side: the same recipe with other numbers of tails and other slopes, and what each would mean."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+
+from solids.base import tolerances as tol
+from solids.base.errors import InputError, RecipeError
+from solids.base.lengths import NEWTON_METRES_PER_POUND_INCH, NEWTONS_PER_POUND_FORCE, Units, format_cell
+from solids.bench.hand_error import HandWork
+from solids.bench.remarks import hand_work, remarks
+from solids.bench.settings import bench_of
+from solids.bench.strength import Screening, WeakPart, screening
+from solids.bench.worktime import WorkTime, work_time
+from solids.layout import Layout, lay_out, tails_in_words
+from solids.recipe import read_recipe
+
+MOST_CHOICES = 20
+"""Of tails, and of slopes: more rows than that nobody compares."""
+
+
+@dataclass(frozen=True)
+class Figures:
+    """What one layout means: the widest chisels that fit between tails (None where there is one tail) and in a socket's
+    narrowest place, and those of the maker's own that go into every socket. `warnings` are the codes of the remarks,
+    `failures` says what no hand can cut."""
+
+    strength: Screening
+    hand: HandWork
+    time: WorkTime
+    widest_between_tails: float | None
+    widest_in_sockets: float
+    own_chisels: tuple[float, ...]
+    warnings: tuple[str, ...]
+    failures: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class Candidate:
+    """One combination: its layout and figures, or why it is refused. None stands for what the recipe itself says."""
+
+    tails: int | None
+    slope: str | None
+    layout: Layout | None
+    figures: Figures | None
+    refusal: str
+
+
+def compare(source: str, overrides: Iterable[str], tails: Iterable[int], slopes: Iterable[str]) -> list[Candidate]:
+    """Every combination of tails and slopes on one recipe, in the order given; an empty list keeps the recipe's own.
+
+    Raises as `read_recipe` does where the recipe itself cannot be read; a combination that is refused is a row.
+    """
+    own = list(overrides)
+    read_recipe(source, own)
+    counts: list[int | None] = [*tails] or [None]
+    ratios: list[str | None] = [*slopes] or [None]
+    return [_candidate(source, own, count, slope) for slope in ratios for count in counts]
+
+
+def _candidate(source: str, overrides: list[str], tails: int | None, slope: str | None) -> Candidate:
+    try:
+        layout = lay_out(read_recipe(source, [*overrides, *_keys(tails, slope)]))
+    except RecipeError as err:
+        return Candidate(tails, slope, None, None, "; ".join(str(problem) for problem in err.problems))
+    return Candidate(tails, slope, layout, figures_of(layout), "")
+
+
+def _keys(tails: int | None, slope: str | None) -> Iterator[str]:
+    if tails is not None:
+        yield f"joint.tails={tails}"
+    if slope is not None:
+        yield f'joint.slope="{slope}"'
+
+
+def figures_of(layout: Layout) -> Figures:
+    """The figures of one layout."""
+    chisels, told = bench_of(layout).chisels, remarks(layout)
+    between = [fit.widest for fit in chisels if fit.sockets.endswith("between tails")]
+    return Figures(
+        strength=screening(layout),
+        hand=hand_work(layout),
+        time=work_time(layout),
+        widest_between_tails=min(between, default=None),
+        widest_in_sockets=min(fit.widest for fit in chisels if fit.sockets.startswith("pin board")),
+        own_chisels=tuple(
+            width
+            for width in sorted(layout.recipe.kit.chisels)
+            if all(fit.is_open or width <= fit.widest + tol.ROUNDING for fit in chisels)
+        ),
+        warnings=tuple(finding.code for finding in told if finding.severity != "fail"),
+        failures=tuple(finding.sentence for finding in told if finding.severity == "fail"),
+    )
+
+
+# --- in words ------------------------------------------------------------------------------------
+
+
+def compare_heads(units: Units) -> tuple[str, ...]:
+    """The heads of the columns; units stand here, so that a row fits a narrow terminal."""
+    size, area, pull, moment = ("in", "sq in", "lbf", "lbf in") if units == "in" else ("mm", "cm2", "kN", "N m")
+    return (
+        *("tails", "slope", f"tail {size}", f"glue {area}", f"glued {pull}", f"dry {pull}"),
+        *("dry, at", f"rack {moment}", "right %", f"chisel {size}", "min"),
+    )
+
+
+def compare_rows(candidates: Iterable[Candidate]) -> list[tuple[str, ...]]:
+    """Layouts side by side; one that is refused has no figures."""
+    return [_row(candidate) for candidate in candidates]
+
+
+def _row(candidate: Candidate) -> tuple[str, ...]:
+    layout, figures = candidate.layout, candidate.figures
+    if layout is None or figures is None:
+        return (*_asked(candidate), "-", *[""] * (len(compare_heads("mm")) - 3))
+    units, strength = layout.recipe.units, figures.strength
+    force = NEWTONS_PER_POUND_FORCE if units == "in" else 1000.0
+    between = figures.widest_between_tails
+    widest = figures.widest_in_sockets if between is None else min(between, figures.widest_in_sockets)
+    return (
+        str(len(layout.tails)),
+        f"1:{layout.ratio:.4g}",
+        _bare(min(tail.width for tail in layout.tails), units),
+        f"{strength.glue_area / (645.16 if units == 'in' else 100):.2f}",
+        _bare_load(strength.glued, force),
+        _bare_load(strength.dry, force),
+        strength.dry[0].name.partition(",")[0].partition(" of ")[0] if strength.dry else "",
+        _bare_load(strength.racked, NEWTON_METRES_PER_POUND_INCH if units == "in" else 1.0),
+        f"{100 * figures.hand.right:.0f}",
+        _chisels(layout, figures, widest),
+        f"{figures.time.total:.0f}",
+    )
+
+
+def _asked(candidate: Candidate) -> tuple[str, str]:
+    """What was tried, in words; what was left to the recipe is a dash."""
+    return "-" if candidate.tails is None else str(candidate.tails), candidate.slope or "-"
+
+
+def _in_words(candidate: Candidate) -> str:
+    """ "4 tails, slope 1:6", or what of it was asked."""
+    tails = None if candidate.tails is None else tails_in_words(candidate.tails)
+    slope = candidate.slope and f"slope {candidate.slope}"
+    return ", ".join(part for part in (tails, slope) if part) or "the recipe as it is"
+
+
+def _chisels(layout: Layout, figures: Figures, widest: float) -> str:
+    """The maker's own that go into every socket; where the kit names none, the widest that would."""
+    units = layout.recipe.units
+    if not layout.recipe.kit.chisels:
+        return _bare(widest, units)
+    return ", ".join(_bare(width, units) for width in figures.own_chisels) or "none"
+
+
+def _bare(mm: float, units: Units) -> str:
+    return format_cell(mm, units, 0.1).removesuffix(f" {units}")
+
+
+def _bare_load(parts: tuple[WeakPart, ...], unit: float) -> str:
+    """What the weakest part holds, in two figures of a unit: "2.5", "2.8-5.2"."""
+    ends = [f"{float(f'{load / unit:.2g}'):g}" for load in (parts[0].least, parts[0].most)] if parts else []
+    return "-".join(dict.fromkeys(ends))
+
+
+NOTES = (
+    "tail: the narrowest. glue: area that holds, long grain to long grain. glued, dry: the pull at which the weakest "
+    "part gives; rack: the moment out of square at which a glued corner gives, as boxes fail. All are from averages of "
+    "small clear pieces without any factor of safety, as a range where the source has one: to compare layouts with, "
+    "never to design with. right: how many joints in a hundred come out right by the hand's error in the recipe. "
+    "chisel: the widest that goes into every socket, or those of your kit that do. min: minutes for a practised hand, "
+    "about."
+)
+"""What the columns mean."""
+
+
+def compare_notes(candidates: Iterable[Candidate]) -> list[str]:
+    """What is worth a word about each layout: why it is refused, and what to watch."""
+    notes = []
+    for candidate in candidates:
+        what = _in_words(candidate)
+        figures = candidate.figures
+        if figures is None:
+            notes.append(f"{what}: refused. {candidate.refusal}")
+            continue
+        notes += [f"{what}: fails. {sentence}" for sentence in figures.failures]
+        if figures.warnings:
+            notes.append(f"{what}: see `halfpin layout` about {', '.join(figures.warnings)}")
+    return notes
+
+
+# --- what to compare -----------------------------------------------------------------------------
+
+
+def counts_in(text: str) -> list[int]:
+    """Numbers of tails in "3,4,5"; InputError where one is no whole number that a joint may have."""
+    parts = _parts("--tails", text)
+    known = {str(number): number for number in range(1, tol.MOST_TAILS + 1)}
+    if not all(part in known for part in parts):
+        raise InputError(
+            f"--tails {text[:60]!r} is not a list of whole numbers from 1 to {tol.MOST_TAILS}; write it as in "
+            "--tails 3,4,5"
+        )
+    return [known[part] for part in parts]
+
+
+def slopes_in(text: str) -> list[str]:
+    """Slopes in "1:6,1:7", as the recipe writes them; each is checked with the recipe."""
+    return _parts("--slope", text)
+
+
+EXAMPLES = {"--tails": "3,4,5", "--slope": "1:6,1:8"}
+
+
+def _parts(option: str, text: str) -> list[str]:
+    if not text:
+        return []
+    parts = [part.strip() for part in text.split(",")]
+    if not all(parts):
+        raise InputError(f"{option} {text[:60]!r} has an empty place; write it as in {option} {EXAMPLES[option]}")
+    if len(parts) > MOST_CHOICES:
+        raise InputError(f"{option} has {len(parts)} choices, more than fit a table; give at most {MOST_CHOICES}")
+    return parts

@@ -1,0 +1,145 @@
+"""The layout in words and rows of text, in the maker's units. Pure: printed elsewhere."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable
+from typing import TYPE_CHECKING
+
+from solids.base.lengths import format_cell, format_length
+from solids.bench.settings import ChiselFit, bench_of, gauge_settings
+from solids.layout import Layout, tails_in_words
+
+if TYPE_CHECKING:
+    from solids.wood import Wood
+
+STEP = 0.01
+Rows = tuple[tuple[str, ...], list[tuple[str, ...]]]
+"""The heads of a table and its rows."""
+
+
+def headline(layout: Layout) -> str:
+    """The joint in one line, with its title."""
+    return f"{layout.recipe.title}: {summary(layout)}"
+
+
+def summary(layout: Layout) -> str:
+    """The joint in one line."""
+    recipe = layout.recipe
+    tails = tails_in_words(len(layout.tails))
+    slope = f"1:{layout.ratio:.4g} ({math.degrees(layout.slope_rad):.1f} deg)"
+    width = format_length(layout.width, recipe.units, STEP)
+    return f"{recipe.kind} dovetail, {tails}, slope {slope}, {width} wide"
+
+
+def tail_rows(layout: Layout) -> Rows:
+    """Each tail on the finished show face, from the reference edge, or from the line where the joint begins on a wider
+    board; and its width at the baseline."""
+    head = ("tail", "from line" if layout.in_box.strips[0] else "from edge", "to", "width", "at baseline")
+    return head, [
+        (str(tail.number), *_cells(layout, tail.left, tail.right, tail.width, layout.tail_width(tail, 0.0)))
+        for tail in layout.tails
+    ]
+
+
+def raw_end_rows(layout: Layout) -> Rows:
+    """Each tail on the raw end of the tail board, where it is knifed: wider than it shows, as the ends stand proud."""
+    raw = layout.as_cut.tail_end
+    head = ("tail", "on raw end from", "to", "width")
+    return head, [
+        (str(tail.number), *_cells(layout, *layout.tail_edges(tail, raw), layout.tail_width(tail, raw)))
+        for tail in layout.tails
+    ]
+
+
+def pin_rows(layout: Layout) -> Rows:
+    """Each pin as cut, half pins first and last, and the gap between the tails that it goes into."""
+    raw = layout.as_cut.tail_end
+    last = len(layout.tails)
+    widths = zip(layout.pin_widths(layout.depth), layout.pin_widths(0.0), layout.tail_board_gaps(raw), strict=True)
+    head = ("pin", "show face", "inside face", "gap at raw end")
+    return head, [
+        (f"{i + 1}, half pin" if i in (0, last) else str(i + 1), *_cells(layout, *row)) for i, row in enumerate(widths)
+    ]
+
+
+def board_rows(layout: Layout) -> Rows:
+    """Both boards: sizes as the recipe has them."""
+    recipe, cut, finished = layout.recipe, layout.as_cut, layout.as_finished
+    head = ("board", "wood", "thickness", "length", "saw to", "proud", "planed away")
+    boards = (
+        ("tail board", recipe.tail_board, cut.tail_end, layout.tail_board_volume),
+        ("pin board", recipe.pin_board, cut.pin_end, layout.pin_board_volume),
+    )
+    return head, [
+        (
+            name,
+            board.wood.name,
+            *_cells(layout, board.thickness, board.length, board.length + joint, board.proud),
+            _say_volume(layout, volume(cut) - volume(finished)),
+        )
+        for name, board, joint, volume in boards
+    ]
+
+
+def bench_words(layout: Layout) -> list[str]:
+    """What to set before a line is drawn: two gauges and the bevel."""
+    lines = [f"Gauge {_say(layout, gauge.setting)}: {gauge.lines}." for gauge in gauge_settings(layout)]
+    return [*lines, f"Bevel {math.degrees(layout.slope_rad):.1f} deg, 1 in {layout.ratio:.4g}."]
+
+
+def chisel_rows(layout: Layout) -> Rows:
+    """The widest chisel for each kind of socket, and the widest of the maker's own where the kit names some."""
+    own = bool(layout.recipe.kit.chisels)
+    head = ("sockets", "chop", "widest chisel", "your own") if own else ("sockets", "chop", "widest chisel")
+    return head, [_chisel_row(layout, fit, own=own) for fit in bench_of(layout).chisels]
+
+
+def _chisel_row(layout: Layout, fit: ChiselFit, *, own: bool) -> tuple[str, ...]:
+    widest = "any" if fit.is_open else _cells(layout, fit.widest)[0]
+    mine = "none fits" if fit.own is None else _cells(layout, fit.own)[0]
+    return (fit.sockets, fit.side, widest, mine) if own else (fit.sockets, fit.side, widest)
+
+
+WOOD_HEADS = ("wood", "kind", "kg/m3", "radial", "tangential", "shear", "across", "botanical name")
+
+
+def wood_rows(woods: Iterable[Wood]) -> list[tuple[str, ...]]:
+    """Each wood: density, change for 1 % of moisture, and strengths in MPa."""
+    return [
+        (
+            wood.name,
+            wood.kind,
+            f"{wood.density:.0f}",
+            f"{wood.movement.radial:.5f}" if wood.movement else "",
+            f"{wood.movement.tangential:.5f}" if wood.movement else "",
+            f"{wood.strength.shear_mpa:.1f}" if wood.strength else "",
+            f"{wood.strength.compression_mpa:.1f}" if wood.strength and wood.strength.compression_mpa else "",
+            wood.botanical,
+        )
+        for wood in woods
+    ]
+
+
+WOOD_WORDS = (
+    "",
+    "Density at 12 % moisture. Radial and tangential: change of size for 1 % of moisture, as a share.",
+    "Shear along the grain and compression across it: averages of small clear pieces, in MPa, no design values.",
+    "From the Wood Handbook, FPL-GTR-282 (2021) and FPL-GTR-190 (2010); `halfpin woods --json` names the source",
+    "of each figure. For a wood that is not here, give your own figures: see `halfpin new`.",
+)
+"""What the columns are, and where the figures come from."""
+
+
+def _say_volume(layout: Layout, mm3: float) -> str:
+    if layout.recipe.units == "in":
+        return f"{mm3 / 25.4**3:.3f} cu in"
+    return f"{mm3 / 1000:.2f} cm3"
+
+
+def _cells(layout: Layout, *lengths: float) -> tuple[str, ...]:
+    return tuple(format_cell(mm, layout.recipe.units, STEP) for mm in lengths)
+
+
+def _say(layout: Layout, mm: float) -> str:
+    return format_length(mm, layout.recipe.units, STEP)

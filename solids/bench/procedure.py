@@ -1,0 +1,186 @@
+"""The order of work for one corner, in steps that a maker ticks off. Common practice, with this joint's own numbers.
+
+Tails first: they are cut in the tail board, then knifed onto the pin board.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from solids.base import tolerances as tol
+from solids.base.lengths import format_length
+from solids.bench.settings import Bench, Chop, bench_of
+from solids.layout import Layout, tails_in_words
+
+STEP = 0.05
+"""As fine as a rule or a gauge is set."""
+
+
+@dataclass(frozen=True)
+class WorkStep:
+    """One step: what to do in a few words, and how, in short sentences."""
+
+    what: str
+    how: str
+
+
+def order_of_work(layout: Layout) -> tuple[WorkStep, ...]:
+    """All steps for this joint, from sawing to length to planing."""
+    return tuple(_steps(layout, bench_of(layout)))
+
+
+def _steps(layout: Layout, bench: Bench) -> Iterator[WorkStep]:
+    tails, pins = (_say(layout, cut.saw_to) for cut in bench.cut_lengths)
+    edge = layout.in_box.edge
+    yield WorkStep(
+        "Saw to length",
+        f"Tail board {tails}, pin board {pins}. Square the ends. Mark the {edge} and the show face of both.",
+    )
+    yield from _grooving(layout)
+    yield _gauging(layout, bench)
+    yield WorkStep(
+        "Mark and saw the tails",
+        f"Knife {tails_in_words(len(layout.tails))} on the raw end, square across. Bevel 1 in {layout.ratio:.3g} on "
+        f"both faces. Gauge the show face in the waste only. Saw beside each line, in the waste, down to the "
+        f"baseline{_kerf(layout)}.",
+    )
+    yield _clearing(layout, bench)
+    if layout.chamfer_reach:
+        width = _fine(layout, layout.recipe.entry_chamfer.width)
+        yield WorkStep(
+            "Chamfer the tails",
+            f"{width} on the inside edges of the flanks, from the baseline to {_fine(layout, layout.chamfer_stop)} "
+            "short of the raw end.",
+        )
+    onto = "the ends of the tails on the gauged line" if layout.is_half_blind else "the baseline over the inside edge"
+    flush = f"{edge}s flush"
+    if layout.in_box.strips[0]:
+        flush = "the lower edge of the pin board on the line where the joint begins"
+    yield WorkStep(
+        "Mark the pins",
+        f"Lay the tail board on the pin board's end, show face up: {flush}, {onto}. Hold both square. "
+        "Knife along every flank. Square the lines down to the baseline."
+        + ("" if layout.is_half_blind else " Gauge the show face in the waste only."),
+    )
+    yield WorkStep("Saw and chop the pins", _pins(layout, bench))
+    yield WorkStep(
+        "Try it dry",
+        "Press it part of the way home, once. Pare where it shines. Do not drive a half pin that is tight.",
+    )
+    finish = layout.recipe.finish
+    if finish.ends == "proud" and finish.chamfer:
+        yield WorkStep("Chamfer the ends", f"{_fine(layout, finish.chamfer)} round the ends that stay proud.")
+    yield WorkStep("Glue", f"Glue the flanks. {pressing_words(layout)} Check for square.")
+    planing = " ".join(planing_words(layout))
+    yield WorkStep("Plane", planing or "Nothing: the ends stay as they are.")
+
+
+def pressing_words(layout: Layout) -> str:
+    """Where the clamps press."""
+    if layout.recipe.pin_board.proud:
+        return "Press on the tails only: let cauls clear the pins."
+    return "Press on the tails."
+
+
+def planing_words(layout: Layout) -> list[str]:
+    """What is planed when the glue has set, a sentence each."""
+    planing = bench_of(layout).planing
+    return [f"{p.what.capitalize()}: {_fine(layout, p.amount)}, {p.direction}." for p in planing]
+
+
+def _grooving(layout: Layout) -> Iterator[WorkStep]:
+    """Before any joint is laid out: a plough needs its whole edge, and a groove of which one sees where it runs is not
+    met by chance later. Common practice. Stops are measured from the raw ends, as no baseline is drawn yet."""
+    groove = layout.in_box.groove
+    if groove is None:
+        return
+    width, depth, up = (_fine(layout, size) for size in (groove.width, groove.depth, groove.up))
+    boards = {(True, True): "both boards", (True, False): "the tail board", (False, True): "the pin board"}
+    where = boards[groove.reach is not None, groove.in_pin_board]
+    words = [f"{width} wide, {depth} deep, {up} above the lower edge, in the inside face of {where}."]
+    end = layout.as_cut.tail_end
+    if groove.reach is not None:
+        stops = groove.reach < end - tol.ROUNDING
+        short = _fine(layout, end - groove.reach)
+        words.append(
+            f"In the tail board stop it {short} short of the raw end: chop that end first."
+            if stops
+            else "In the tail board it runs out at the end."
+        )
+    if groove.in_pin_board:
+        words.append("In the pin board plough right through: it ends in a socket.")  # a box that cuts a pin is refused
+    words.append("At the least lay it out now.")
+    if len(groove.spans) > 1:
+        words.append("Drawings and template show it at both edges: cut it at the lower edge alone.")
+    yield WorkStep("Plough the groove", " ".join(words))
+
+
+def _gauging(layout: Layout, bench: Bench) -> WorkStep:
+    """The faces that take a full line. On a show face the waste is known only once its tails or pins are marked."""
+    first, second = (gauge.setting for gauge in bench.gauges)
+    alike = (
+        "Both settings are the same here." if abs(first - second) < STEP else "The settings differ: do not mix them up."
+    )
+    grain = " Also the pin board's end grain, from its inside face." if layout.is_half_blind else ""
+    return WorkStep(
+        "Gauge",
+        f"{_say(layout, first)}: the tail board's inside face and edges.{grain} {_say(layout, second)}: the pin "
+        f"board's inside face. {alike} Leave the show faces alone for now.",
+    )
+
+
+def _pins(layout: Layout, bench: Bench) -> str:
+    chopping = _chopping(layout, bench, "pin board")
+    if layout.is_half_blind:
+        return (
+            f"Saw at a slant from the inside corner, on the waste side{_kerf(layout)}. {chopping} Pare the acute "
+            "corners with a skew chisel."
+        )
+    return (
+        f"Saw on the waste side of the knife lines{_kerf(layout)}. {chopping} Lean the chisel with the flank where you "
+        "pare beside a pin."
+    )
+
+
+def _clearing(layout: Layout, bench: Bench) -> WorkStep:
+    edges = "Saw off the waste at both edges, beside the baseline."
+    if any(layout.in_box.strips):
+        edges = (
+            "Saw off the waste at the open edge, beside the baseline. At the other, saw square down beside the wood "
+            "that stays, and chop."
+        )
+    if len(layout.tails) == 1:
+        lean = _leaning([chop for chop in bench.chops if chop.board == "tail board"])
+        return WorkStep("Clear beside the tail", f"{edges} Pare to the line from both faces{lean}.")
+    chopping = _chopping(layout, bench, "tail board")
+    return WorkStep("Clear between the tails", f"{edges} Saw out most of the rest. {chopping}")
+
+
+def _chopping(layout: Layout, bench: Bench, board: str) -> str:
+    """With the widest of the maker's own chisels that goes into every closed socket from either side."""
+    chops = [chop for chop in bench.chops if chop.board == board]
+    narrowest = min(fit.widest for fit in bench.chisels if fit.sockets.startswith(board) and not fit.is_open)
+    own = max((c for c in layout.recipe.kit.chisels if c <= narrowest + tol.ROUNDING), default=None)
+    chisel = "" if own is None else f" with {_say(layout, own)}"
+    cuts = ", then ".join(f"{_say(layout, chop.depth)} from the {chop.face}" for chop in chops)
+    return f"Chop{chisel}: {cuts}{_leaning(chops)}."
+
+
+def _leaning(chops: list[Chop]) -> str:
+    leans = sorted({round(chop.lean_deg, 1) for chop in chops if chop.lean_deg})
+    return f". Past the land lean the chisel by {' or '.join(f'{lean:g} deg' for lean in leans)}" if leans else ""
+
+
+def _kerf(layout: Layout) -> str:
+    kerf = layout.recipe.kit.saw_kerf
+    return f" (kerf {_fine(layout, kerf)})" if kerf else ""
+
+
+def _say(layout: Layout, mm: float) -> str:
+    return format_length(mm, layout.recipe.units, STEP)
+
+
+def _fine(layout: Layout, mm: float) -> str:
+    """Small amounts, as a caliper reads them."""
+    return format_length(mm, layout.recipe.units, 0.01)

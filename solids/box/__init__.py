@@ -1,1 +1,0 @@
-"""A whole box: its layout made into solids, proved, and put together in some order."""

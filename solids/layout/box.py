@@ -1,0 +1,420 @@
+"""Where everything of a box is: its four corners in one frame, its boards with both ends, groove and bottom. Pure
+arithmetic, lengths in mm.
+
+The frame of the box: X to the right along the front, Y from front to back, Z up from the reference edges. The finished
+box begins at (0, 0, 0). In each corner the joint's own frame is right-handed (see `layout`), so its X runs up in two
+corners and down in the two others: there the joint is laid out from the other edge, which is its mirror image.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from functools import cached_property
+from typing import Literal
+
+from solids.base import tolerances as tol
+from solids.base.lengths import format_both
+from solids.layout import GrooveHere, InBox, Layout, State
+from solids.layout.model import place
+from solids.recipe.box_resolved import CORNERS, SIDES, BoxRecipe, CornerName, Side
+from solids.recipe.resolved import Board, Recipe
+from solids.wood import Wood
+
+Vector = tuple[float, float, float]
+Rows = tuple[tuple[float, float, float, float], ...]
+"""A rigid motion: three rows of a rotation and a shift."""
+Span = tuple[float, float]
+BoardKind = Literal["tail board", "pin board"]
+BOARD_KINDS: tuple[BoardKind, ...] = ("tail board", "pin board")
+
+OUTWARD: dict[str, Vector] = {
+    "front": (0.0, -1.0, 0.0),
+    "back": (0.0, 1.0, 0.0),
+    "left": (-1.0, 0.0, 0.0),
+    "right": (1.0, 0.0, 0.0),
+}
+
+
+def cross(a: Vector, b: Vector) -> Vector:
+    """The vector product."""
+    return a[1] * b[2] - a[2] * b[1], a[2] * b[0] - a[0] * b[2], a[0] * b[1] - a[1] * b[0]
+
+
+@dataclass(frozen=True)
+class BoxCorner:
+    """One corner. `layout` is measured from the reference edge, with whole boards; `turned` is the same joint in the
+    corner's right-handed frame, which `rows` bring into the box, its boards as far as their middle."""
+
+    name: CornerName
+    layout: Layout
+    turned: Layout
+    upright: bool
+    rows: Rows
+
+    @property
+    def is_symmetrical(self) -> bool:
+        """Whether the joint is its own mirror image, so that one drawing serves both hands."""
+        shares = self.layout.recipe.tail_shares
+        return shares == shares[::-1] and not self.below
+
+    @property
+    def below(self) -> float:
+        """How far the tail board runs on below the joint, where its mate stands higher."""
+        return sum(self.turned.in_box.strips)
+
+
+@dataclass(frozen=True)
+class BoxBoard:
+    """One of the four boards: its own frame is that of its end at the corner `up`, where X runs up; `down` is the
+    corner at its other end. `low` is how far its lower edge is above the reference edges; `length` runs between the
+    baselines."""
+
+    side: Side
+    kind: BoardKind
+    board: Board
+    up: BoxCorner
+    down: BoxCorner
+    width: float
+    low: float
+    length: float
+
+    def end_to_end(self, *, finished: bool) -> float:
+        """Its length over both ends."""
+        states = [corner.layout.state(finished=finished) for corner in (self.up, self.down)]
+        return self.length + sum(s.tail_end if self.kind == "tail board" else s.pin_end for s in states)
+
+
+@dataclass(frozen=True)
+class Slab:
+    """A block with its edges along the box's axes: its span in X, Y and Z."""
+
+    x: Span
+    y: Span
+    z: Span
+
+    @property
+    def size(self) -> Vector:
+        """Its three sides."""
+        return self.x[1] - self.x[0], self.y[1] - self.y[0], self.z[1] - self.z[0]
+
+    @property
+    def volume(self) -> float:
+        """mm3."""
+        a, b, c = self.size
+        return a * b * c
+
+
+@dataclass(frozen=True)
+class BoxLayout:
+    """A box laid out. Nothing here asks whether it can be made; see `lay_out_box`."""
+
+    recipe: BoxRecipe
+
+    # --- corners and boards --------------------------------------------------------------------
+
+    @property
+    def planing(self) -> float:
+        """What is planed off every show face."""
+        return self.recipe.corners["front left"].finish.planing
+
+    def board_of(self, side: Side) -> Board:
+        """Thickness, wood and so on of a board."""
+        corner = next(recipe for name, recipe in self.recipe.corners.items() if side in name)
+        return corner.tail_board if self.kind_of(side) == "tail board" else corner.pin_board
+
+    def kind_of(self, side: Side) -> BoardKind:
+        """Whether a board carries tails or pins."""
+        return "tail board" if (side in ("left", "right")) == self.recipe.tails_on_sides else "pin board"
+
+    @cached_property
+    def inside(self) -> tuple[Span, Span]:
+        """From inside face to inside face, in X and in Y."""
+        left, front = (self.board_of(side).thickness - self.planing for side in ("left", "front"))
+        long, wide = self.recipe.inside
+        return (left, left + long), (front, front + wide)
+
+    @cached_property
+    def outside(self) -> tuple[float, float]:
+        """Length and width of the finished box."""
+        (_, x), (_, y) = self.inside
+        right, back = (self.board_of(side).thickness - self.planing for side in ("right", "back"))
+        return x + right, y + back
+
+    @cached_property
+    def corners(self) -> dict[CornerName, BoxCorner]:
+        """All four, by name."""
+        return {name: self._corner(name) for name in CORNERS}
+
+    def _corner(self, name: CornerName) -> BoxCorner:
+        end, hand = name.split()
+        pin_side, tail_side = (end, hand) if self.recipe.tails_on_sides else (hand, end)
+        y_axis, z_axis = OUTWARD[pin_side], OUTWARD[tail_side]
+        x_axis = cross(y_axis, z_axis)
+        upright = x_axis[2] > 0
+        (x0, x1), (y0, y1) = self.inside
+        low = self.recipe.back_rise if end == "back" else 0.0
+        origin = (x0 if hand == "left" else x1, y0 if end == "front" else y1, low if upright else self.recipe.height)
+        recipe = self.recipe.corners[name]
+        rows = tuple((x_axis[i], y_axis[i], z_axis[i], origin[i]) for i in range(3))
+        half = self._half_boards(recipe)
+        turned = replace(place(half if upright else mirrored(half)), in_box=InBox(strips=self._strips(recipe, upright)))
+        return BoxCorner(name, place(recipe), turned, upright, rows)
+
+    def _strips(self, recipe: Recipe, upright: bool) -> Span:
+        """How far the tail board runs on beside a corner's joint, below it where its mate stands higher."""
+        below = self.recipe.height - recipe.width
+        return (below, 0.0) if upright else (0.0, below)
+
+    def _half_boards(self, recipe: Recipe) -> Recipe:
+        """A corner whose boards end half-way between the baselines."""
+        long, wide = self.recipe.inside
+        tails, pins = (wide, long) if self.recipe.tails_on_sides else (long, wide)
+        return replace(
+            recipe,
+            tail_board=replace(recipe.tail_board, length=tails / 2),
+            pin_board=replace(recipe.pin_board, length=pins / 2),
+        )
+
+    @cached_property
+    def boards(self) -> dict[Side, BoxBoard]:
+        """All four, by name."""
+        return {side: self._board(side) for side in SIDES}
+
+    def _board(self, side: Side) -> BoxBoard:
+        ends = [corner for name, corner in self.corners.items() if side in name]
+        up, down = sorted(ends, key=lambda corner: not corner.upright)
+        low = self.recipe.back_rise if side == "back" else 0.0
+        return BoxBoard(
+            side=side,
+            kind=self.kind_of(side),
+            board=self.board_of(side),
+            up=up,
+            down=down,
+            width=self.recipe.height - low,
+            low=low,
+            length=self.recipe.inside[0 if side in ("front", "back") else 1],
+        )
+
+    # --- the groove ----------------------------------------------------------------------------
+
+    def is_grooved(self, side: Side) -> bool:
+        """Whether a board has a groove for the bottom."""
+        return self.recipe.groove.width > 0 and not (side == "back" and self.recipe.back_above_bottom)
+
+    def is_open(self, corner: BoxCorner) -> bool:
+        """Whether the groove runs out below the back at this corner."""
+        return self.recipe.back_above_bottom and corner.name.startswith("back")
+
+    def runs_out(self, corner: BoxCorner) -> bool:
+        """Whether the groove of the tail board runs through the end of a tail at this corner."""
+        return self.recipe.groove.ends != "stopped" and not self.is_open(corner)
+
+    def shows(self, corner: BoxCorner) -> bool:
+        """Whether an open groove is seen at this corner when the box is finished."""
+        return self.runs_out(corner) and self.recipe.groove.ends == "through" and not corner.layout.is_half_blind
+
+    def groove_at(self, corner: BoxCorner) -> Span | None:
+        """From where to where, from the reference edge, the groove passes through a corner's joint; None where it does
+        not."""
+        groove = self.recipe.groove
+        return None if not groove.width or self.is_open(corner) else (groove.up, groove.top)
+
+    def groove_reach(self, board: BoxBoard, corner: BoxCorner, state: State) -> float:
+        """How far a board's groove runs past the baseline of one of its ends: in a pin board to the socket floor, in a
+        tail board as far as the bottom does, or out."""
+        if board.kind == "pin board":
+            return 0.0
+        if self.is_open(corner) or self.runs_out(corner):
+            return state.tail_end
+        return self.recipe.groove.depth
+
+    # --- the bottom ----------------------------------------------------------------------------
+
+    @property
+    def panel_room(self) -> float:
+        """What the bottom is left across the grain to grow at the dampest."""
+        panel = self.recipe.panel
+        return panel.room(self.recipe.inside[panel.across], self.recipe.groove.depth)
+
+    @property
+    def panel_hold(self) -> float:
+        """How much of the bottom's edge is left in its groove at the driest; 0 where there is none."""
+        panel = self.recipe.panel
+        return panel.hold(self.recipe.inside[panel.across], self.recipe.groove.depth) if self.panel else 0.0
+
+    @property
+    def panel_moves(self) -> Span:
+        """How much the bottom grows across its grain until the dampest, and shrinks until the driest; 0 where there is
+        none."""
+        panel = self.recipe.panel
+        across = self.panel.size[panel.across] if self.panel else 0.0
+        return panel.grows * across, panel.shrinks * across
+
+    @cached_property
+    def panel(self) -> Slab | None:
+        """The bottom where it lies; None where there is none."""
+        groove, spare = self.recipe.groove, self.recipe.panel.clearance
+        if not groove.width:
+            return None
+        spans = []
+        for axis, (low, high) in enumerate(self.inside):
+            room = spare + (self.panel_room / 2 if axis == self.recipe.panel.across else 0.0)
+            spans.append((low - groove.depth + room, high + groove.depth - room))
+        if self.recipe.back_above_bottom:
+            spans[1] = (spans[1][0], self.outside[1])
+        return Slab(spans[0], spans[1], (groove.up, groove.top))
+
+    # --- volumes, exact ------------------------------------------------------------------------
+
+    def board_volume(self, side: Side, *, finished: bool) -> float:
+        """Exact volume of a board in a state (mm3)."""
+        board = self.boards[side]
+        return sum(self._half_volume(board, corner, finished=finished) for corner in (board.up, board.down))
+
+    def _half_volume(self, board: BoxBoard, corner: BoxCorner, *, finished: bool) -> float:
+        layout = corner.turned
+        state = layout.state(finished=finished)
+        whole = layout.pin_board_volume(state) if board.kind == "pin board" else layout.tail_board_volume(state)
+        return whole - self._groove_volume(board, corner, state)
+
+    def _groove_volume(self, board: BoxBoard, corner: BoxCorner, state: State) -> float:
+        """What the groove takes of half a board, less what hollow floors or chamfered ends have taken before."""
+        groove = self.recipe.groove
+        if not self.is_grooved(board.side):
+            return 0.0
+        area = groove.depth * (board.length / 2 + self.groove_reach(board, corner, state))
+        if board.kind == "pin board":
+            area -= _hollow_in_groove(corner.layout, groove.depth)
+        elif self.runs_out(corner):
+            area -= chamfer_in_groove(state, groove.depth)
+        return groove.width * area
+
+
+def chamfer_in_groove(state: State, depth: float) -> float:
+    """How much of the groove's side, at a tail board's end, the chamfer of that end has taken (mm2)."""
+    c = state.chamfer
+    return c**2 / 2 - max(c - depth, 0.0) ** 2 / 2
+
+
+def _hollow_in_groove(layout: Layout, depth: float) -> float:
+    """How much of the groove's side, at a pin board's end, an undercut floor has taken (mm2)."""
+    land = layout.land
+    if land is None or depth <= land:
+        return 0.0
+    run = layout.depth - land if layout.is_half_blind else layout.depth / 2 - land
+    slope = layout.recipe.undercut.depth / run
+    down = min(depth - land, run)
+    taken = slope * down**2 / 2
+    if depth - land > run and not layout.is_half_blind:
+        up = min(depth - land - run, run)
+        taken += slope * (run * up - up**2 / 2)
+    return taken
+
+
+def mirrored(recipe: Recipe) -> Recipe:
+    """The same joint, laid out from the other edge."""
+    return replace(recipe, tail_shares=tuple(reversed(recipe.tail_shares)))
+
+
+def box_headline(box: BoxLayout) -> str:
+    """The box in one sentence."""
+    long, wide = (format_both(size, box.recipe.units, 0.01) for size in box.outside)
+    height = format_both(box.recipe.height, box.recipe.units, 0.01)
+    pair = "left and right" if box.recipe.tails_on_sides else "front and back"
+    return f"Outside {long} long, {wide} wide, {height} high; the tails are on {pair}."
+
+
+def kinds_of_corner(box: BoxLayout) -> list[tuple[CornerName, ...]]:
+    """The names of corners that are alike, kind by kind. A joint that is not its own mirror image is another kind at
+    the corners where it is met the other way round."""
+    kinds: dict[tuple[Recipe, bool | None], list[CornerName]] = {}
+    for name, corner in box.corners.items():
+        hand = None if corner.is_symmetrical else corner.upright
+        plain = replace(corner.layout.recipe, title="", choices=(), notices=())
+        kinds.setdefault((plain, hand), []).append(name)
+    return [tuple(names) for names in kinds.values()]
+
+
+def kind_title(names: Sequence[str]) -> str:
+    """ "front left and front right", "all four corners"."""
+    return "all four corners" if len(names) == len(CORNERS) else and_so_on(names)
+
+
+def shown_layout(box: BoxLayout, names: tuple[CornerName, ...]) -> Layout:
+    """A kind of corner as its papers and aids have it: in the right-handed frame, its boards whole, with what is to be
+    known of its place in the box."""
+    first = box.corners[names[0]]
+    kind = kind_title(names)
+    title = f"{box.recipe.title[: tol.TITLE_LONGEST - len(kind) - 2]}, {kind}"
+    recipe = replace(first.layout.recipe if first.upright else mirrored(first.layout.recipe), title=title)
+    edge = "reference edge" if first.upright or first.is_symmetrical else "upper edge"
+    sides, ends = ("box.width", "box.length") if box.recipe.tails_on_sides else ("box.length", "box.width")
+    keys = (("joint.width", "box.height"), ("tail_board.length", sides), ("pin_board.length", ends))
+    words, groove = tuple(_words_of_place(box, names)), _groove_here(box, names)
+    place_in_box = InBox(edge, box.groove_at(first), first.turned.in_box.strips, words, keys, groove)
+    return replace(place(recipe), in_box=place_in_box)
+
+
+def _groove_here(box: BoxLayout, names: tuple[CornerName, ...]) -> GrooveHere | None:
+    """The groove of a kind of corner, in the frame that its papers have."""
+    groove, first = box.recipe.groove, box.corners[names[0]]
+    sides: dict[BoardKind, Side] = {box.kind_of(side): side for side in SIDES if side in first.name}
+    grooved = {kind: box.is_grooved(side) for kind, side in sides.items()}
+    if not any(grooved.values()):
+        return None
+    low, high = first.layout.recipe.width - box.recipe.height, box.recipe.height
+    spans = {
+        box.corners[name].upright: (groove.up + low, groove.top + low)
+        if box.corners[name].upright
+        else (high - groove.top, high - groove.up)
+        for name in names
+    }
+    tails = box.boards[sides["tail board"]]
+    reach = box.groove_reach(tails, first, first.layout.as_cut) if grooved["tail board"] else None
+    ordered = dict.fromkeys(spans[hand] for hand in (True, False) if hand in spans)
+    return GrooveHere(groove.up, groove.width, groove.depth, tuple(ordered), reach, grooved["pin board"])
+
+
+def _words_of_place(box: BoxLayout, names: tuple[CornerName, ...]) -> Iterator[str]:
+    """From which edge the joint is measured, and where it begins on a board that is wider than its mate."""
+    corners = [box.corners[name] for name in names]
+    first = corners[0]
+    turned = [corner.name for corner in corners if not corner.upright]
+    if turned:
+        same = ": the joint is the same from both" if first.is_symmetrical else ""
+        yield f"At the {and_so_on(turned)} the upper edge of the boards stands for the reference edge{same}."
+    if first.below:
+        side = next(side for side in SIDES if side in first.name and box.kind_of(side) == "tail board")
+        up = format_both(first.below, box.recipe.units, 0.01)
+        begins = "begins" if first.upright else "ends"
+        yield f"On the {side} board the joint {begins} {up} above the lower edge, level with the back's lower edge."
+        yield f"The wood of the {side} board below it stays. Do not saw it off."
+
+
+def and_so_on(names: Sequence[str]) -> str:
+    """ "front left", "front left and back left", "front left, front right and back left"."""
+    return " and ".join(part for part in (", ".join(names[:-1]), names[-1]) if part)
+
+
+def piece_key(box: BoxLayout, board: BoxBoard) -> tuple[object, ...]:
+    """What tells two pieces apart: boards with equal keys are one part, turned."""
+    ends = tuple(
+        (
+            replace(corner.turned.recipe, title="", choices=(), notices=(), tail_board=shape, pin_board=mate),
+            corner.below if board.kind == "tail board" else 0.0,
+            box.groove_reach(board, corner, corner.layout.as_cut) if box.is_grooved(board.side) else None,
+        )
+        for corner in (board.up, board.down)
+        for shape, mate in [_without_woods(corner.turned.recipe, board.kind)]
+    )
+    return board.kind, board.board, board.width, board.low, board.length, box.is_grooved(board.side), ends
+
+
+def _without_woods(recipe: Recipe, kind: BoardKind) -> tuple[Board, Board]:
+    """Both boards, the mate's wood and length left out of the comparison."""
+    plain = Wood("", "", "hardwood", 1.0, "", "")
+    tails, pins = recipe.tail_board, recipe.pin_board
+    if kind == "tail board":
+        return tails, replace(pins, wood=plain, sawn="flat", length=0.0)
+    return replace(tails, wood=plain, sawn="flat", length=0.0), pins

@@ -1,0 +1,140 @@
+"""The bottom of a box through the year: what its groove holds at the driest, what room it has at the dampest, and what
+else would do where a groove cannot give both. Lengths in mm."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+from solids.base import tolerances as tol
+from solids.base.errors import Problem
+from solids.base.lengths import format_both, format_decimal, format_least, format_most
+from solids.layout.box import BoxLayout
+from solids.recipe.box_resolved import Panel, grooved_sides, moves_across
+from solids.recipe.boxes import CLEARANCE
+from solids.recipe.choices import round_up
+from solids.wood import Movement, Sawn, Wood, own_wood
+
+PLYWOOD = own_wood("plywood", "hardwood", 600.0, Movement(0.0002, 0.0002, "Wood Handbook, chapter 12, second-hand"))
+PLYWOOD_KEY = (
+    'box.panel.wood = { name = "plywood", kind = "hardwood", density = 600, radial = 0.0002, tangential = 0.0002 }'
+)
+"""Plywood in its plane moves about 0.0002 of its size for 1 % of moisture: Wood Handbook, chapter 12, second-hand."""
+
+SLIP_BACK = 3.0
+"""What stays of a slip behind the groove in it. Common practice."""
+
+
+def panel_problems(box: BoxLayout) -> Iterator[Problem]:
+    """A bottom that its groove does not hold at the driest: too much room, or too shallow a groove."""
+    panel, recipe, units = box.recipe.panel, box.recipe, box.recipe.units
+    yield from _under_back(box)
+    if box.panel is None or box.panel_hold >= tol.PANEL_HELD - tol.ROUNDING:
+        return
+    inside, depth = recipe.inside[panel.across], recipe.groove.depth
+    given, held = (format_decimal(max(size, 0.0), units) for size in (depth, box.panel_hold))
+    close, wide = (replace(panel, clearance=room).hold(inside, depth) for room in (0.0, 1.0))
+    most = (close - tol.PANEL_HELD) / (close - wide)
+    if panel.clearance > CLEARANCE and most >= tol.LEAST_STEP:
+        wrong = f"{format_decimal(panel.clearance, units)} leaves {held} of the bottom's edge in a groove {given} deep"
+        told = format_most(most, units)
+        yield Problem("box.panel.clearance", wrong, f"accepted is up to {told}", (told,))
+        return
+    moves = f" that moves {_say(box, sum(box.panel_moves))} between the driest and the dampest air"
+    wrong = f"{given} holds {held} of a bottom{'' if panel.free else moves}"
+    yield Problem("box.groove.depth", wrong, *_what_holds(box))
+
+
+def _under_back(box: BoxLayout) -> Iterator[Problem]:
+    """A bottom that slides under the back and shrinks until it is out from under it."""
+    panel, shrinks = box.recipe.panel, box.panel_moves[1]
+    under = box.board_of("back").thickness - box.planing
+    if not panel.free or under - shrinks >= tol.PANEL_HELD:
+        return
+    least = [_say(box, size) for size in (shrinks, under)]
+    ways = [words for words, made in _quieter(box) if under - shrinks * made.shrinks / panel.shrinks >= tol.PANEL_HELD]
+    back = format_least(shrinks + tol.PANEL_HELD + box.planing, box.recipe.units)
+    wrong = f"shrinks {least[0]} at the back, which is {least[1]} thick, and comes out from under it"
+    yield Problem("box.panel.wood", wrong, _in_a_row([f"a back of {back} or thicker (box.back.thickness)", *ways]))
+
+
+def _what_holds(box: BoxLayout) -> tuple[str, tuple[str, ...]]:
+    """What would hold the bottom, each tried: a deeper groove, quieter wood, slips."""
+    panel, inside, depth = box.recipe.panel, box.recipe.inside[box.recipe.panel.across], box.recipe.groove.depth
+    needed = panel.depth_for(inside, tol.PANEL_HELD)
+    quieter = [] if panel.free else _quieter(box)
+    ways = [words for words, made in quieter if made.hold(inside, depth) >= tol.PANEL_HELD]
+    slip, groove = slip_for(box)
+    ways.append(f"grooved slips glued to the boards, {_say(box, slip)} thick, their groove {_say(box, groove)} deep")
+    if needed > _deepest(box):
+        return _in_a_row(ways), ()
+    told = format_least(needed, box.recipe.units)
+    return f"accepted is {told} or more; or {_in_a_row(ways)}", (told,)
+
+
+def _in_a_row(ways: list[str]) -> str:
+    """ "take this, that, or the other"."""
+    return "take " + (ways[0] if len(ways) == 1 else f"{', '.join(ways[:-1])}, or {ways[-1]}")
+
+
+def _deepest(box: BoxLayout) -> float:
+    """The deepest groove that the boards and the joints take."""
+    recipe = box.recipe
+    thinnest = min(box.board_of(side).thickness for side in grooved_sides(above=recipe.back_above_bottom)) - box.planing
+    joints = (
+        corner.layout.depth - (0.0 if box.runs_out(corner) else tol.LEAST_FEATURE)
+        for corner in box.corners.values()
+        if not box.is_open(corner)
+    )
+    return min(tol.GROOVE_DEEPEST * thinnest, *joints)
+
+
+def _quieter(box: BoxLayout) -> list[tuple[str, Panel]]:
+    """Bottoms that move less, as a recipe asks for them."""
+    panel = box.recipe.panel
+    found = [(f"plywood ({PLYWOOD_KEY})", _made_of(box, PLYWOOD, "flat"))]
+    if panel.sawn == "flat" and panel.wood.movement:
+        words = 'a quarter-sawn bottom (box.panel.sawn = "quarter")'
+        found.insert(0, (words, _made_of(box, panel.wood, "quarter")))
+    return found
+
+
+def _made_of(box: BoxLayout, wood: Wood, sawn: Sawn) -> Panel:
+    first = box.recipe.corners["front left"]
+    grows, shrinks = moves_across(wood, sawn, first.shop, first.home)
+    return replace(box.recipe.panel, wood=wood, sawn=sawn, grows=grows, shrinks=shrinks)
+
+
+def slip_for(box: BoxLayout) -> tuple[float, float]:
+    """The thickness of slips that hold the bottom, and the depth of their groove. However deep that is, its floor lies
+    as far from the board as the slip has behind it."""
+    panel, units = box.recipe.panel, box.recipe.units
+    between_floors = box.recipe.inside[panel.across] - 2 * SLIP_BACK
+    groove = round_up(tol.PANEL_HELD - panel.hold(between_floors, 0.0), units)
+    return groove + SLIP_BACK, groove
+
+
+def bottom_words(box: BoxLayout) -> str:
+    """What the bottom does through the year and how it is fastened; empty where there is none."""
+    if box.panel is None:
+        return ""
+    recipe, first = box.recipe, box.recipe.corners["front left"]
+    (grows, shrinks), held = box.panel_moves, _say(box, box.panel_hold)
+    dry, damp = (air.words(recipe.units) for air in (first.home.dry, first.home.damp))
+    year = (
+        f"Made at {first.shop.words(recipe.units)}, it shrinks {_say(box, shrinks)} by the driest time at home, {dry}, "
+        f"and grows {_say(box, grows)} by the dampest, {damp}."
+    )
+    if recipe.panel.free:
+        back = "At the back it comes and goes by as much."
+        how = f"The bottom slides in under the back and moves there; the groove holds {held} of its edge."
+        return f"{how} {year} {back} Fasten it at the front alone; a screw under the back needs a slot."
+    room = f"It has {_say(box, box.panel_room)} of room to grow across its grain."
+    stays = f"At the driest {held} of its edge stays in the groove on each side, if it is fixed in the middle"
+    how = "slides in under the back and is held at its sides" if recipe.back_above_bottom else "is held all round"
+    fix = "with a dab of glue in the middle of each end-grain edge and nowhere else"
+    return f"The bottom {how}. {year} {room} {stays}, {fix}."
+
+
+def _say(box: BoxLayout, mm: float) -> str:
+    return format_both(mm, box.recipe.units, 0.01)

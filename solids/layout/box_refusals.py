@@ -1,0 +1,172 @@
+"""Every way in which a box cannot be made as it is asked for, with what would be accepted. Lengths in mm."""
+
+from __future__ import annotations
+
+import copy
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+
+from solids.base import tolerances as tol
+from solids.base.errors import Problem, RecipeError
+from solids.base.lengths import format_decimal, format_limits, format_most, parse_length
+from solids.layout import InBox, Layout
+from solids.layout.box import BoxCorner, BoxLayout, Span, kind_title
+from solids.layout.box_bottom import panel_problems
+from solids.layout.necks import neck_of, necks
+from solids.layout.refusals import problems_of
+from solids.recipe.box_keys import as_written
+from solids.recipe.box_resolved import CORNERS, BoxRecipe, CornerName
+from solids.recipe.boxes import check_box
+
+NO_PLACE = "take a narrower groove, or fewer and wider tails"
+MOST_SHIFTS = 64
+"""How often a groove is shifted after tails that move with it, each time by less."""
+
+
+def lay_out_box(recipe: BoxRecipe) -> BoxLayout:
+    """The layout of a box. RecipeError holds every reason why it cannot be made."""
+    at: dict[Problem, list[str]] = {}
+    box = BoxLayout(recipe)
+    for name, corner in recipe.corners.items():
+        for problem in problems_of(corner, InBox(passes=box.groove_at(box.corners[name]))):
+            told = as_written(problem, recipe.written[name])
+            if problem.key == "joint.width" and corner.width < recipe.height:
+                told = replace(told, wrong=f"of it {told.wrong} for the back above the bottom")
+            at.setdefault(told, []).append(name)
+    problems = [
+        problem if len(names) == 4 else replace(problem, wrong=f"{problem.wrong} ({', '.join(names)})")
+        for problem, names in at.items()
+    ]
+    if not problems:
+        problems = [*_groove_problems(box), *panel_problems(box), *_stock_problems(box)]
+    if problems:
+        raise RecipeError(dict.fromkeys(problems))
+    return box
+
+
+def _groove_problems(box: BoxLayout) -> Iterator[Problem]:
+    recipe, groove = box.recipe, box.recipe.groove
+    if not groove.width:
+        return
+    if groove.top > recipe.height - tol.LEAST_FEATURE:
+        wrong = f"{format_decimal(groove.up, recipe.units)} puts the groove off the edge of boards that are "
+        yield Problem("box.groove.up", f"{wrong}{format_decimal(recipe.height, recipe.units)} wide", *_place(box))
+        return
+    if cut := _cut_by_groove(box):
+        where = " to ".join(format_decimal(value, recipe.units) for value in (groove.up, groove.top))
+        meets = all(_is_in_a_tail(box.corners[name].layout, groove.up, groove.top) for name in cut)
+        does = "meets the gap, chamfer or hollow beside a pin" if meets else "cuts a pin"
+        yield Problem("box.groove.up", f"from {where} the groove {does} at {_at(cut)}", *_place(box))
+    yield from _too_deep_for_joints(box)
+
+
+def _cut_by_groove(box: BoxLayout) -> list[CornerName]:
+    """The corners at which the groove does not pass within one tail."""
+    groove = box.recipe.groove
+    return [corner.name for corner in _closed(box) if not neck_of(corner.layout, groove.up, groove.top)]
+
+
+def _is_in_place(box: BoxLayout) -> bool:
+    return box.recipe.groove.top <= box.recipe.height - tol.LEAST_FEATURE and not _cut_by_groove(box)
+
+
+def _is_in_a_tail(layout: Layout, low: float, high: float) -> bool:
+    edges = (layout.tail_edges(tail, 0.0) for tail in layout.tails)
+    return any(left <= low + tol.ROUNDING and high <= right + tol.ROUNDING for left, right in edges)
+
+
+def _at(names: Sequence[str]) -> str:
+    """ "the front left and back left", "all four corners"."""
+    return kind_title(names) if len(names) == len(CORNERS) else f"the {kind_title(names)}"
+
+
+def _closed(box: BoxLayout) -> list[BoxCorner]:
+    """The corners that the groove passes through a joint at."""
+    return [corner for corner in box.corners.values() if not box.is_open(corner)]
+
+
+def _too_deep_for_joints(box: BoxLayout) -> Iterator[Problem]:
+    """A groove that stops needs wood to stop in; one that runs out must not reach into a lap."""
+    groove, units = box.recipe.groove, box.recipe.units
+    shallow: dict[float, list[str]] = {}
+    for corner in _closed(box):
+        most = corner.layout.depth - (0.0 if box.runs_out(corner) else tol.LEAST_FEATURE)
+        if groove.depth > most + tol.ROUNDING:
+            shallow.setdefault(corner.layout.depth, []).append(corner.name)
+    for deep, names in shallow.items():
+        given, joint = (format_decimal(size, units) for size in (groove.depth, deep))
+        wrong = f"{given} leaves no wood to stop in within the joint of {joint} at {_at(names)}"
+        most = deep - tol.LEAST_FEATURE
+        if groove.ends != "stopped":
+            wrong, most = f"{given} reaches into the lap, past the joint of {joint} at {_at(names)}", deep
+        told = format_most(most, units)
+        yield Problem("box.groove.depth", wrong, f"accepted is up to {told}", (told,))
+
+
+def _place(box: BoxLayout) -> tuple[str, tuple[str, ...]]:
+    """The nearest place where the groove cuts no pin at any corner, tried as it is told."""
+    units = box.recipe.units
+    if not (places := _places(box)):
+        return NO_PLACE, ()
+    told = format_limits(*_nearest(box, places), units)
+    low, high = map(parse_length, told)
+    if all((made := _shifted(box, up)) and _is_in_place(made) for up in (low, high)):
+        return f"shift it: accepted is from {told[0]} to {told[1]}", told
+    found = _settled(box, low) or _settled(box, high)
+    if found is None:
+        return NO_PLACE, ()
+    told_one = format_decimal(found, units)
+    return f"shift it: accepted is {told_one}", (told_one,)
+
+
+def _places(box: BoxLayout) -> list[Span]:
+    """From where to where the groove's lower side may lie."""
+    width = box.recipe.groove.width
+    free: list[Span] = [(0.0, box.recipe.height)]
+    for corner in _closed(box):
+        shared = [(max(low, left), min(high, right)) for low, high in free for left, right in necks(corner.layout)]
+        free = [(low, high) for low, high in shared if high - low > width + tol.LEAST_STEP]
+    return [(low, high - width) for low, high in free]
+
+
+def _nearest(box: BoxLayout, places: Sequence[Span]) -> Span:
+    up = box.recipe.groove.up
+    return min(places, key=lambda place: max(place[0] - up, up - place[1]))
+
+
+def _shifted(box: BoxLayout, up: float) -> BoxLayout | None:
+    """The same box with its groove elsewhere; None where it is refused. Boards whose width follows from the groove get
+    another, and their tails with it."""
+    raw = copy.deepcopy(dict(box.recipe.tables))
+    raw["box"].setdefault("groove", {})["up"] = f"{up!r} mm"
+    try:
+        return BoxLayout(check_box(raw))
+    except RecipeError:
+        return None
+
+
+def _settled(box: BoxLayout, up: float) -> float | None:
+    """Shifts the groove after the tails until it lies within one."""
+    for _ in range(MOST_SHIFTS):
+        made = _shifted(box, up)
+        if made is None or _is_in_place(made):
+            return up if made else None
+        if not (places := _places(made)):
+            return None
+        low, high = format_limits(*_nearest(made, places), box.recipe.units)
+        up = parse_length(low if up < parse_length(low) else high)
+    return None
+
+
+def _stock_problems(box: BoxLayout) -> Iterator[Problem]:
+    """Boards that are larger, as sawn, than any that can be had. A bottom is glued up of narrower ones."""
+    (longest, widest), units, rough = box.recipe.stock, box.recipe.units, box.recipe.rough
+    for side, board in box.boards.items():
+        length, width = board.end_to_end(finished=False) + rough.length, board.width + rough.width
+        if longest is not None and length > longest:
+            key = "box.length" if side in ("front", "back") else "box.width"
+            wrong = f"the {side} is sawn {format_decimal(length, units)} long, and stock.length is "
+            yield Problem(key, f"{wrong}{format_decimal(longest, units)}", "take a smaller box or longer stock")
+        if widest is not None and width > widest:
+            wrong = f"the {side} is sawn {format_decimal(width, units)} wide, and stock.width is "
+            yield Problem("box.height", f"{wrong}{format_decimal(widest, units)}", "take a lower box or wider stock")

@@ -1,0 +1,34 @@
+"""What both boards are made of: points in a plane of the joint's frame, and ends that taper."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from solids.model.kernel import Face, Point
+
+Flat = tuple[float, float]
+"""A point in the plane of a profile."""
+
+
+def at_y(y: float, points: Sequence[Flat]) -> list[Point]:
+    """Points (x, z) in a plane Y = y."""
+    return [(x, y, z) for x, z in points]
+
+
+def at_z(z: float, points: Sequence[Flat]) -> list[Point]:
+    """Points (x, y) in a plane Z = z."""
+    return [(x, y, z) for x, y in points]
+
+
+def frustum(base: Sequence[Point], end: Sequence[Point]) -> list[Face]:
+    """The end face and the chamfers between two loops, both counter-clockwise seen from the end."""
+    faces: list[Face] = [[end]]
+    for i in range(len(base)):
+        j = (i + 1) % len(base)
+        faces.append([[base[i], base[j], end[j], end[i]]])
+    return faces
+
+
+def without_repeats(loop: Sequence[Point]) -> list[Point]:
+    """The loop without points that follow themselves, where two features meet in one point."""
+    return [point for i, point in enumerate(loop) if point != loop[i - 1]]

@@ -1,0 +1,379 @@
+"""The few Open CASCADE operations that the rest needs, in plain names.
+
+Everything here takes and returns solids, points and numbers in mm; failures come out as KernelError with the operation
+and its numbers. Faces are plane throughout this package, so a solid can be built from loops of points and read back as
+such.
+"""
+
+from __future__ import annotations
+
+import multiprocessing
+from collections.abc import Iterable, Iterator, Sequence
+from contextlib import contextmanager
+from dataclasses import dataclass
+from typing import TypeAlias
+
+import numpy as np
+import numpy.typing as npt
+from OCP.Bnd import Bnd_Box
+from OCP.BRep import BRep_Builder, BRep_Tool
+from OCP.BRepAdaptor import BRepAdaptor_Surface
+from OCP.BRepAlgoAPI import BRepAlgoAPI_Common
+from OCP.BRepBndLib import BRepBndLib
+from OCP.BRepBuilderAPI import BRepBuilderAPI_MakeEdge, BRepBuilderAPI_MakeFace, BRepBuilderAPI_MakeVertex
+from OCP.BRepCheck import BRepCheck_Analyzer
+from OCP.BRepGProp import BRepGProp
+from OCP.BRepMesh import BRepMesh_IncrementalMesh
+from OCP.BRepTools import BRepTools, BRepTools_WireExplorer
+from OCP.GeomAbs import GeomAbs_Plane
+from OCP.gp import gp_Dir, gp_Pln, gp_Pnt, gp_Trsf, gp_Vec
+from OCP.GProp import GProp_GProps
+from OCP.Message import Message
+from OCP.TopAbs import TopAbs_ShapeEnum
+from OCP.TopExp import TopExp, TopExp_Explorer
+from OCP.TopLoc import TopLoc_Location
+from OCP.TopoDS import (
+    TopoDS,
+    TopoDS_Compound,
+    TopoDS_Edge,
+    TopoDS_Face,
+    TopoDS_Shape,
+    TopoDS_Shell,
+    TopoDS_Solid,
+    TopoDS_Vertex,
+    TopoDS_Wire,
+)
+from OCP.TopTools import TopTools_IndexedMapOfShape, TopTools_ListOfShape
+
+from solids.base import tolerances as tol
+from solids.base.errors import KernelError
+from solids.base.polygons import Face, Loop, Point, newell_normal
+
+Solid: TypeAlias = TopoDS_Solid
+
+
+@dataclass(frozen=True)
+class Measure:
+    """Volume in mm3, surface area in mm2, centroid in mm."""
+
+    volume: float
+    area: float
+    centroid: Point
+
+
+@dataclass(frozen=True)
+class Topology:
+    """How many of each kind a shape has, and whether all its shells are closed."""
+
+    solids: int
+    shells: int
+    faces: int
+    edges: int
+    vertices: int
+    closed: bool
+
+
+@dataclass(frozen=True)
+class Mesh:
+    """Triangles of one closed surface. `points` is (n, 3) float64 in mm, no two alike; `triangles` is (m, 3) int64,
+    counter-clockwise seen from outside."""
+
+    points: npt.NDArray[np.float64]
+    triangles: npt.NDArray[np.int64]
+
+
+@contextmanager
+def quiet() -> Iterator[None]:
+    """Keeps Open CASCADE's chatter off the terminal while something is read or written."""
+    messenger = Message.DefaultMessenger_s()
+    printers = list(messenger.Printers())
+    for printer in printers:
+        messenger.RemovePrinter(printer)
+    try:
+        yield
+    finally:
+        for printer in printers:
+            messenger.AddPrinter(printer)
+
+
+# --- building ------------------------------------------------------------------------------------
+
+
+def solid_from_faces(faces: Iterable[Face]) -> Solid:
+    """One solid from its plane faces. Points that are equal to the bit are one vertex, so neighbours share their edges.
+
+    Built directly, with no boolean and no sewing: the face count is what the caller gave. Raises KernelError where an
+    edge does not have exactly one face on each side.
+    """
+    builder = BRep_Builder()
+    shell = TopoDS_Shell()
+    builder.MakeShell(shell)
+    edges = _SharedEdges()
+    for face in faces:
+        builder.Add(shell, _face(builder, face, edges))
+    edges.check_closed()
+    shell.Closed(True)
+    solid = TopoDS_Solid()
+    builder.MakeSolid(solid)
+    builder.Add(solid, shell)
+    return solid
+
+
+class _SharedEdges:
+    """Hands out one vertex per point and one edge per pair of points, and counts both directions of use."""
+
+    def __init__(self) -> None:
+        self._vertices: dict[Point, TopoDS_Vertex] = {}
+        self._edges: dict[tuple[Point, Point], TopoDS_Edge] = {}
+        self._used: set[tuple[Point, Point]] = set()
+
+    def edge(self, start: Point, end: Point) -> TopoDS_Shape:
+        way = (start, end)
+        if way in self._used or start == end:
+            raise KernelError(f"building a solid: the edge {start} to {end} is used twice in one direction")
+        self._used.add(way)
+        twin = self._edges.get((end, start))
+        if twin is not None:
+            return twin.Reversed()
+        maker = BRepBuilderAPI_MakeEdge(self._vertex(start), self._vertex(end))
+        if not maker.IsDone():
+            raise KernelError(f"building a solid: no edge from {start} to {end}")
+        edge = self._edges[way] = maker.Edge()
+        return edge
+
+    def _vertex(self, point: Point) -> TopoDS_Vertex:
+        vertex = self._vertices.get(point)
+        if vertex is None:
+            vertex = self._vertices[point] = BRepBuilderAPI_MakeVertex(gp_Pnt(*point)).Vertex()
+        return vertex
+
+    def check_closed(self) -> None:
+        for start, end in self._used:
+            if (end, start) not in self._used:
+                raise KernelError(f"building a solid: open at the edge {start} to {end}")
+
+
+def _face(builder: BRep_Builder, face: Face, edges: _SharedEdges) -> TopoDS_Face:
+    outer, *holes = face
+    plane = gp_Pln(gp_Pnt(*outer[0]), gp_Dir(*newell_normal(outer)))
+    # The last argument would have the kernel ask which side of the loop is inside; its direction says so already.
+    maker = BRepBuilderAPI_MakeFace(plane, _wire(builder, outer, edges), False)
+    for hole in holes:
+        maker.Add(_wire(builder, hole, edges))
+    if not maker.IsDone():
+        raise KernelError(f"building a solid: no plane face on {len(outer)} points from {outer[0]}")
+    return maker.Face()
+
+
+def _wire(builder: BRep_Builder, loop: Loop, edges: _SharedEdges) -> TopoDS_Wire:
+    wire = TopoDS_Wire()
+    builder.MakeWire(wire)
+    for start, end in zip(loop, [*loop[1:], loop[0]], strict=True):
+        builder.Add(wire, edges.edge(start, end))
+    wire.Closed(True)
+    return wire
+
+
+# --- reading -------------------------------------------------------------------------------------
+
+
+def volume_of(shape: TopoDS_Shape) -> float:
+    """Volume in mm3."""
+    properties = GProp_GProps()
+    BRepGProp.VolumeProperties_s(shape, properties)
+    return float(properties.Mass())
+
+
+def measure(shape: TopoDS_Shape) -> Measure:
+    """Volume, area and centroid of a shape."""
+    volume, surface = GProp_GProps(), GProp_GProps()
+    BRepGProp.VolumeProperties_s(shape, volume)
+    BRepGProp.SurfaceProperties_s(shape, surface)
+    centre = volume.CentreOfMass()
+    return Measure(volume.Mass(), surface.Mass(), (centre.X(), centre.Y(), centre.Z()))
+
+
+def topology(shape: TopoDS_Shape) -> Topology:
+    """The counts of a shape, each part counted once."""
+    shells = list(each(shape, TopAbs_ShapeEnum.TopAbs_SHELL))
+    return Topology(
+        solids=_count(shape, TopAbs_ShapeEnum.TopAbs_SOLID),
+        shells=len(shells),
+        faces=_count(shape, TopAbs_ShapeEnum.TopAbs_FACE),
+        edges=_count(shape, TopAbs_ShapeEnum.TopAbs_EDGE),
+        vertices=_count(shape, TopAbs_ShapeEnum.TopAbs_VERTEX),
+        closed=bool(shells) and all(BRep_Tool.IsClosed_s(shell) for shell in shells),
+    )
+
+
+def is_valid(shape: TopoDS_Shape) -> bool:
+    """Open CASCADE's own check of geometry and topology (BRepCheck)."""
+    return are_valid([shape])[0]
+
+
+def are_valid(shapes: Sequence[TopoDS_Shape]) -> list[bool]:
+    """The same check of several shapes at once, each by itself, spread over the cores."""
+    together = TopoDS_Compound()
+    builder = BRep_Builder()
+    builder.MakeCompound(together)
+    for shape in shapes:
+        builder.Add(together, shape)
+    analyzer = BRepCheck_Analyzer(together, True, may_use_threads())
+    return [bool(analyzer.IsValid(shape)) for shape in shapes]
+
+
+def may_use_threads() -> bool:
+    """Not in a process that was started to help: the other cores have helpers of their own, and a forked process has
+    none of the threads that the kernel remembers."""
+    return multiprocessing.parent_process() is None
+
+
+def bounds(shape: TopoDS_Shape) -> tuple[Point, Point]:
+    """The least and the greatest X, Y and Z, exact for plane faces."""
+    box = Bnd_Box()
+    BRepBndLib.AddOptimal_s(shape, box, False, False)
+    low, high = box.CornerMin(), box.CornerMax()
+    return (low.X(), low.Y(), low.Z()), (high.X(), high.Y(), high.Z())
+
+
+def faces_of(solid: TopoDS_Shape) -> list[Face]:
+    """Every plane face of a solid as loops of points, ordered as `solid_from_faces` takes them.
+
+    Points at one vertex are equal to the bit. Raises KernelError for a face that is not plane.
+    """
+    return [_loops_of(face) for face in faces_in_order(solid)]
+
+
+def faces_in_order(solid: TopoDS_Shape) -> list[TopoDS_Face]:
+    """The kernel's own faces, in the order of `faces_of` and `mesh_by_face`."""
+    return [TopoDS.Face_s(face) for face in each(solid, TopAbs_ShapeEnum.TopAbs_FACE)]
+
+
+def _loops_of(face: TopoDS_Face) -> Face:
+    surface = BRepAdaptor_Surface(face, False)
+    if surface.GetType() != GeomAbs_Plane:
+        raise KernelError("reading a solid: a face is not plane")
+    plane = surface.Plane()
+    axis = plane.Axis().Direction()
+    outward = -1.0 if face.Orientation().name == "TopAbs_REVERSED" else 1.0
+    if not plane.Direct():
+        outward = -outward
+    wires = [TopoDS.Wire_s(shape) for shape in each(face, TopAbs_ShapeEnum.TopAbs_WIRE)]
+    outer = wires[0] if len(wires) == 1 else BRepTools.OuterWire_s(face)
+    loops: list[Loop] = []
+    for wire in wires:
+        loop = _points_of(wire, face)
+        nx, ny, nz = newell_normal(loop)
+        turns = outward * (nx * axis.X() + ny * axis.Y() + nz * axis.Z())
+        is_outer = wire.IsSame(outer)
+        if (turns > 0) != is_outer:
+            loop.reverse()
+        loops.insert(0 if is_outer else len(loops), loop)
+    return loops
+
+
+def _points_of(wire: TopoDS_Wire, face: TopoDS_Face) -> list[Point]:
+    walker = BRepTools_WireExplorer(wire, face)
+    points = []
+    while walker.More():
+        point = BRep_Tool.Pnt_s(walker.CurrentVertex())
+        points.append((point.X(), point.Y(), point.Z()))
+        walker.Next()
+    return points
+
+
+def mesh(solid: Solid, deviation: float = tol.MESH_DEVIATION) -> Mesh:
+    """The triangles of a solid, at most `deviation` mm from it (exact on plane faces), vertices shared."""
+    points, triangles, _ = mesh_by_face(solid, deviation)
+    # Every node lies on a vertex, and all faces read it from the same one, so equal means equal to the bit.
+    unique, index = np.unique(points, axis=0, return_inverse=True)
+    return Mesh(unique, index.reshape(-1)[triangles])
+
+
+def mesh_by_face(
+    solid: Solid, deviation: float = tol.MESH_DEVIATION
+) -> tuple[npt.NDArray[np.float64], npt.NDArray[np.int64], npt.NDArray[np.int64]]:
+    """The triangles of a solid with points that no two faces share: points (n, 3), triangles (m, 3), and for each
+    triangle (m) the number of its face in the order of `faces_of`."""
+    mesher = BRepMesh_IncrementalMesh(solid, deviation, False, 0.5, False)
+    if not mesher.IsDone():
+        raise KernelError("meshing a solid: no triangles came out")
+    points: list[npt.NDArray[np.float64]] = []
+    triangles: list[npt.NDArray[np.int64]] = []
+    counts: list[int] = []
+    begin = 0
+    for face in faces_in_order(solid):
+        nodes, corners = _triangles_of(face)
+        points.append(nodes)
+        triangles.append(corners + begin)
+        counts.append(len(corners))
+        begin += len(nodes)
+    numbers = np.repeat(np.arange(len(counts), dtype=np.int64), counts)
+    return np.concatenate(points), np.concatenate(triangles), numbers
+
+
+def _triangles_of(face: TopoDS_Face) -> tuple[npt.NDArray[np.float64], npt.NDArray[np.int64]]:
+    location = TopLoc_Location()
+    found = BRep_Tool.Triangulation_s(face, location)
+    if found is None:
+        raise KernelError("meshing a solid: a face has no triangles")
+    if not location.IsIdentity():
+        raise KernelError("meshing a solid: a face is placed apart from its solid")
+    nodes = [found.Node(i) for i in range(1, found.NbNodes() + 1)]
+    corners = [found.Triangle(i).Get() for i in range(1, found.NbTriangles() + 1)]
+    points = np.array([(p.X(), p.Y(), p.Z()) for p in nodes], dtype=np.float64)
+    triangles = np.array(corners, dtype=np.int64) - 1
+    if face.Orientation().name == "TopAbs_REVERSED":
+        triangles = triangles[:, ::-1]
+    return points, triangles
+
+
+# --- booleans ------------------------------------------------------------------------------------
+
+
+def common(first: Solid, second: Solid) -> list[Solid]:
+    """The solids that two solids share; none where they touch or stand apart.
+
+    No fuzzy value and no glue option: the input is exact, and either would hide the 0.001 mm that must be found.
+    """
+    operation = BRepAlgoAPI_Common()
+    operation.SetArguments(_list(first))
+    operation.SetTools(_list(second))
+    operation.SetRunParallel(False)
+    operation.SetToFillHistory(False)
+    # What it may change of its arguments, a copy of each would cost a third more time for: their records, never their
+    # shape. A test holds that, and validity and volume are checked after it.
+    operation.SetNonDestructive(False)
+    # Whether the arguments are inside out: their volumes say so already.
+    operation.SetCheckInverted(False)
+    operation.Build()
+    if not operation.IsDone():
+        raise KernelError("intersecting two solids: the kernel reports an error")
+    return [TopoDS.Solid_s(shape) for shape in each(operation.Shape(), TopAbs_ShapeEnum.TopAbs_SOLID)]
+
+
+def _list(shape: TopoDS_Shape) -> TopTools_ListOfShape:
+    shapes = TopTools_ListOfShape()
+    shapes.Append(shape)
+    return shapes
+
+
+def each(shape: TopoDS_Shape, kind: TopAbs_ShapeEnum) -> Iterator[TopoDS_Shape]:
+    """Every part of a kind, once for each place where it is used."""
+    explorer = TopExp_Explorer(shape, kind)
+    while explorer.More():
+        yield explorer.Current()
+        explorer.Next()
+
+
+def _count(shape: TopoDS_Shape, kind: TopAbs_ShapeEnum) -> int:
+    found = TopTools_IndexedMapOfShape()
+    TopExp.MapShapes_s(shape, kind, found)
+    return int(found.Extent())
+
+
+def moved(solid: Solid, by: Point) -> Solid:
+    """A copy of a solid, moved by a vector (mm)."""
+    shift = gp_Trsf()
+    shift.SetTranslation(gp_Vec(*by))
+    return TopoDS.Solid_s(solid.Moved(TopLoc_Location(shift)))

@@ -1,0 +1,329 @@
+"""The proof that the two boards are what the recipe says and go together, as a list of findings.
+
+Three ways to the overlap of the seated boards must agree: the closed form from `layout`, Open CASCADE's boolean
+intersection, and Manifold's. A disagreement fails the proof and says which two differ; it is never averaged.
+
+Only the corner as cut is tried for interference: finishing takes wood away and adds none, so it can add no overlap.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from itertools import combinations, pairwise
+
+from solids.base import tolerances as tol
+from solids.base.findings import Finding, fails, said_truly
+from solids.base.lengths import format_both, format_most
+from solids.base.parallel import side_by_side
+from solids.base.polygons import enclosed_volume
+from solids.base.sources import COMMON_PRACTICE
+from solids.bench.remarks import facts, remarks
+from solids.layout import Layout
+from solids.layout.expected_contacts import place_of
+from solids.model.boards import face_count
+from solids.model.corner import Corner
+from solids.model.kernel import (
+    Face,
+    Solid,
+    are_valid,
+    bounds,
+    common,
+    faces_of,
+    solid_from_faces,
+    topology,
+    volume_of,
+)
+from solids.model.manifold import body_of, overlap_volume, triangles_of, way_above
+from solids.model.slabs import NotSimpleError, slabs, usable_cuts
+from solids.proof.contacts import Contact, contacts
+from solids.proof.verdicts import contact_findings, entry_finding, hold_findings
+from solids.proof.way_in import Entry, Hold, Pair, entry, holds
+
+TAILS_PER_SLAB = 4
+"""Boards are tried this many tails at a time: few enough that the kernel's time grows in proportion to the tails."""
+
+
+@dataclass(frozen=True)
+class OverlapPlace:
+    """Where the boards overlap, and by how much (mm3)."""
+
+    place: str
+    volume: float
+
+
+@dataclass(frozen=True)
+class Overlap:
+    """The overlap of the seated boards as cut, by three ways (mm3), and where the kernel finds it."""
+
+    closed_form: float
+    kernel: float
+    manifold: float
+    places: tuple[OverlapPlace, ...]
+
+    @property
+    def by_name(self) -> dict[str, float]:
+        """The three figures, each by what it came from."""
+        return {"closed form": self.closed_form, "Open CASCADE": self.kernel, "Manifold": self.manifold}
+
+    @property
+    def disagreements(self) -> tuple[tuple[str, str], ...]:
+        """The pairs that differ by more than the tolerance; a NaN differs from everything."""
+        return tuple(
+            (first, second)
+            for (first, a), (second, b) in combinations(self.by_name.items(), 2)
+            if not abs(a - b) <= max(tol.OVERLAP_ABSOLUTE, tol.OVERLAP_RELATIVE * max(abs(a), abs(b)))
+        )
+
+
+@dataclass(frozen=True)
+class Proof:
+    """All findings about a corner, and what they rest on."""
+
+    findings: tuple[Finding, ...]
+    overlap: Overlap
+    contacts: tuple[Contact, ...]
+    entry: Entry
+    holds: tuple[Hold, ...]
+
+    @property
+    def passes(self) -> bool:
+        """Whether the joint goes together."""
+        return not fails(self.findings)
+
+
+def prove(cut: Corner, finished: Corner) -> Proof:
+    """The proof for the two states of one corner."""
+    layout = cut.layout
+    both = tail_faces, pin_faces = faces_of(cut.tail_board), faces_of(cut.pin_board)
+    tail_surface, pin_surface = triangles_of(tail_faces), triangles_of(pin_faces)
+    tails, pins = whole = body_of(*tail_surface), body_of(*pin_surface)
+    middles = _middles_of_pins(layout)
+    places = _overlap_places(cut, _slabs(both, middles[TAILS_PER_SLAB - 1 :: TAILS_PER_SLAB]))
+    overlap = Overlap(
+        closed_form=layout.overlap_volume(),
+        kernel=math.fsum(place.volume for place in places),
+        manifold=overlap_volume(tails, pins),
+        places=places,
+    )
+    measured = contacts(layout, tail_faces, pin_faces)
+    way_in = entry(layout, way_above(*tail_surface, layout.as_cut.pin_end), pins)
+    # One tail between its pins is tried first: it says as much as all of them, in no time.
+    held = holds(measured, [_bodies(_slabs(both, middles[:1])[0]), whole])
+    valid = iter(are_valid([solid for corner in (cut, finished) for _, solid in corner.boards]))
+    findings = [
+        *_solid_findings(cut, valid),
+        *_solid_findings(finished, valid),
+        _agreement(overlap),
+        _interference(layout, overlap),
+        *contact_findings(measured),
+        entry_finding(layout, way_in),
+        *hold_findings(layout, held),
+        *facts(layout),
+        *remarks(layout),
+    ]
+    return Proof(said_truly(findings), overlap, measured, way_in, held)
+
+
+# --- each solid ------------------------------------------------------------------------------------
+
+
+def _solid_findings(corner: Corner, valid: Iterator[bool]) -> Iterable[Finding]:
+    layout, state = corner.layout, corner.state
+    meant = (layout.tail_board_volume(state), layout.pin_board_volume(state))
+    faces = face_count(layout, state)
+    for (name, solid), volume, count in zip(corner.boards, meant, faces, strict=True):
+        place = f"{name}, {state.name}"
+        faults = list(_faults(place, solid, next(valid), volume, count))
+        yield from faults
+        if not faults:
+            yield Finding(
+                code="solid",
+                severity="pass",
+                sentence=f"The {name} {state.name} is one closed, valid solid of {count} faces with the right volume.",
+                place=place,
+                measured=volume,
+                unit="mm3",
+            )
+
+
+def _faults(place: str, solid: Solid, is_valid: bool, volume: float, count: int) -> Iterable[Finding]:
+    report = "This is a fault of ours. Please report the recipe."
+    counts = topology(solid)
+    if (counts.solids, counts.shells, counts.closed) != (1, 1, True):
+        closed = "closed" if counts.closed else "open"
+        yield Finding(
+            code="not-closed",
+            severity="fail",
+            sentence=f"The {place} has {counts.solids} solids and {counts.shells} shells, {closed}, not one closed.",
+            place=place,
+            remedy=report,
+        )
+    if not is_valid:
+        yield Finding(
+            code="not-valid",
+            severity="fail",
+            sentence=f"The geometry kernel finds the {place} not valid.",
+            place=place,
+            remedy=report,
+        )
+    if counts.faces != count:
+        yield Finding(
+            code="wrong-faces",
+            severity="fail",
+            sentence=f"The {place} has {counts.faces} faces where its layout has {count}.",
+            place=place,
+            measured=counts.faces,
+            limit=count,
+            remedy=report,
+        )
+    measured = volume_of(solid)
+    if not abs(measured - volume) <= tol.VOLUME_RELATIVE * volume:
+        yield Finding(
+            code="wrong-volume",
+            severity="fail",
+            sentence=f"The {place} has {measured:.6g} mm3 where its layout has {volume:.6g}, "
+            f"{abs(measured - volume):.3g} mm3 apart.",
+            place=place,
+            measured=measured,
+            limit=volume,
+            unit="mm3",
+            remedy=report,
+        )
+
+
+# --- both together -------------------------------------------------------------------------------
+
+
+FacePair = tuple[list[Face], list[Face]]
+"""The faces of the tail board and the pin board, or of the same slab of both."""
+
+
+def _slabs(both: FacePair, cuts: Sequence[float]) -> list[FacePair]:
+    """Both boards cut at the same planes X = c; whole where they cannot be cut there.
+
+    The slabs' volumes must sum to the board's, so that nothing can be lost between them.
+    """
+    for faces in both:
+        cuts = usable_cuts(faces, cuts)
+    if not cuts:
+        return [both]
+    try:
+        pieces = [slabs(faces, cuts) for faces in both]
+    except NotSimpleError:
+        return [both]
+    for faces, parts in zip(both, pieces, strict=True):
+        volumes, whole = [enclosed_volume(part) for part in parts], enclosed_volume(faces)
+        if min(volumes) <= 0 or not abs(math.fsum(volumes) - whole) <= tol.VOLUME_RELATIVE * whole:
+            return [both]
+    return list(zip(*pieces, strict=True))
+
+
+def _bodies(both: FacePair) -> Pair:
+    """Both boards, or a slab of both, for Manifold."""
+    tails, pins = both
+    return body_of(*triangles_of(tails)), body_of(*triangles_of(pins))
+
+
+def _middles_of_pins(layout: Layout) -> list[float]:
+    """Where boards are cut into slabs: half-way through each inner pin."""
+    return [(first.right + second.left) / 2 for first, second in pairwise(layout.tails)]
+
+
+def _overlap_places(corner: Corner, pairs: Sequence[FacePair]) -> tuple[OverlapPlace, ...]:
+    """What Open CASCADE finds in both boards at once, piece by piece."""
+
+    def places(pair: FacePair) -> list[OverlapPlace]:
+        solids = (corner.tail_board, corner.pin_board) if len(pairs) == 1 else map(solid_from_faces, pair)
+        return [_place(corner.layout, piece) for piece in common(*solids)]
+
+    return tuple(place for found in side_by_side(places, pairs) for place in found)
+
+
+def _place(layout: Layout, piece: Solid) -> OverlapPlace:
+    low, high = bounds(piece)
+    return OverlapPlace(place_of(layout, low[0], high[0]), volume_of(piece))
+
+
+def _agreement(overlap: Overlap) -> Finding:
+    figures = ", ".join(f"{name} {_told(value)}" for name, value in overlap.by_name.items())
+    if overlap.disagreements:
+        pairs = "; ".join(f"{first} and {second} differ" for first, second in overlap.disagreements)
+        values = list(overlap.by_name.values())
+        return Finding(
+            code="opinions",
+            severity="fail",
+            sentence=f"The three ways to reckon the overlap do not agree: {pairs} ({figures} mm3).",
+            place=overlap.places[0].place if overlap.places else "",
+            measured=max(values) - min(values),
+            limit=tol.OVERLAP_ABSOLUTE,
+            unit="mm3",
+            remedy="The solids depart from their recipe, or a kernel is wrong. Do not cut; please report the recipe.",
+        )
+    return Finding(
+        code="opinions",
+        severity="pass",
+        sentence=f"Three ways to reckon the overlap agree: {figures} mm3.",
+        measured=overlap.kernel,
+        unit="mm3",
+    )
+
+
+def _told(volume: float) -> str:
+    """A volume to tell; what is far below the tolerance is rounding."""
+    return "0" if abs(volume) < tol.OVERLAP_ABSOLUTE / 100 else f"{volume:.6g}"
+
+
+def _interference(layout: Layout, overlap: Overlap) -> Finding:
+    recipe = layout.recipe
+    worst = max(overlap.by_name.values(), key=lambda value: math.inf if math.isnan(value) else value)
+    asked = -recipe.flank_gap
+    if not worst > tol.OVERLAP_ABSOLUTE:
+        loose = recipe.flank_gap > 0
+        play = f" It has {format_both(layout.free_play(), recipe.units, 0.01)} of play along the tails before it locks."
+        return Finding(
+            code="overlap",
+            severity="pass",
+            sentence="The boards seat without overlap." + (play if loose else ""),
+            measured=worst,
+            limit=tol.OVERLAP_ABSOLUTE,
+            unit="mm3",
+        )
+    if asked <= 0 or overlap.disagreements:
+        where = ", ".join(place.place for place in overlap.places[:4]) or "found by one way only"
+        return Finding(
+            code="overlap",
+            severity="fail",
+            sentence=f"The boards overlap by {worst:.4g} mm3, which the recipe does not ask for ({where}).",
+            place=overlap.places[0].place if overlap.places else "",
+            measured=worst,
+            limit=0.0,
+            unit="mm3",
+            remedy="The solids depart from their recipe. Do not cut; please report the recipe.",
+        )
+    limit = tol.tight_limit(both_hardwood=recipe.both_hardwood)
+    woods = f"{recipe.tail_board.wood.name} in {recipe.pin_board.wood.name}"
+    within = asked <= limit
+
+    def say(mm: float) -> str:
+        return format_both(mm, recipe.units, 0.001)
+
+    return Finding(
+        code="overlap",
+        severity="warning" if within else "fail",
+        sentence=f"Each flank is {say(asked)} tight, {worst:.4g} mm3 in all. "
+        + (
+            f"{woods.capitalize()} forgives {say(limit)}."
+            if within
+            else f"{woods.capitalize()} takes no more than {say(limit)}."
+        ),
+        place="all flanks",
+        measured=asked,
+        limit=limit,
+        unit="mm",
+        remedy="Try it in scrap, and clamp across the half pins."
+        if within
+        else f"Take fit.flank_gap of -{format_most(limit, recipe.units)} or looser.",
+        source=COMMON_PRACTICE,
+    )

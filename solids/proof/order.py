@@ -1,0 +1,127 @@
+"""In which order a box goes together: found backward, by taking off one part after another along a straight way that is
+free. A way is tried with all that a part passes through, so that nothing is missed between two steps."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from solids.base import tolerances as tol
+from solids.model.kernel import Mesh
+from solids.model.manifold import Body, Vector, body_of, overlap_volume, way_above
+
+DIRECTIONS: dict[str, Vector] = {
+    "from the right": (1.0, 0.0, 0.0),
+    "from the left": (-1.0, 0.0, 0.0),
+    "from the back": (0.0, 1.0, 0.0),
+    "from the front": (0.0, -1.0, 0.0),
+    "from above": (0.0, 0.0, 1.0),
+    "from below": (0.0, 0.0, -1.0),
+}
+"""Where a part comes from, and the way back out."""
+
+OPPOSITE = {"left": "right", "right": "left", "front": "back", "back": "front"}
+
+
+def taken_off(*, tails_on_sides: bool) -> tuple[str, ...]:
+    """Which part is tried first when the box is taken apart. Put together, one tail board lies flat, the pin boards
+    are knocked into it, the bottom slides in between them and the other tail board closes the box, so that every
+    part meets one that stands already. A bottom that runs under the back comes last. Common practice."""
+    if tails_on_sides:
+        return ("bottom", "right", "back", "front", "left")
+    return ("bottom", "back", "right", "left", "front")
+
+
+@dataclass(frozen=True)
+class Move:
+    """One part put in its place, from a direction; the first part has none."""
+
+    part: str
+    direction: str
+
+
+@dataclass(frozen=True)
+class Order:
+    """How the box goes together, part by part; `stuck` are parts that no straight way leads to."""
+
+    moves: tuple[Move, ...]
+    stuck: tuple[str, ...]
+
+
+def steps_of(order: Order) -> list[str]:
+    """The order in words, a sentence a step."""
+    base = order.moves[0].part if order.moves else ""
+    return [_step(move, base) for move in order.moves]
+
+
+def _step(move: Move, base: str) -> str:
+    """`base` lies flat on its show face, so that what comes from the far side of the box comes from above."""
+    above = move.direction == f"from the {OPPOSITE.get(base)}"
+    way = "from above" if above else move.direction
+    if not move.direction:
+        return f"Lay the {move.part} board flat, show face down."
+    if move.part != "bottom":
+        return f"Knock in the {move.part} board {way}, straight, with a block under the mallet."
+    if above:
+        return "Slide the bottom into its grooves from above. It stays dry."
+    return f"Slide in the bottom {way}. It stays dry."
+
+
+def order_of(
+    meshes: Mapping[str, Mesh], asked: Mapping[frozenset[str], float], last_first: Sequence[str] = ()
+) -> Order:
+    """An order for parts in their places. `asked` is the wood (mm3) that two parts may meet on their way, where the
+    recipe wants their joint tight; the parts of `last_first` are tried in that order."""
+    bodies = {name: body_of(mesh.points, mesh.triangles) for name, mesh in meshes.items()}
+    left = list(meshes)
+    moves: list[Move] = []
+    while len(left) > 1:
+        found = _free(sorted(left, key=_place(last_first)), meshes, bodies, asked)
+        if found is None:
+            return Order(tuple(reversed(moves)), tuple(left))
+        moves.append(found)
+        left.remove(found.part)
+    return Order((Move(left[0], ""), *reversed(moves)), ())
+
+
+def _place(last_first: Sequence[str]) -> Callable[[str], int]:
+    return lambda part: last_first.index(part) if part in last_first else -1
+
+
+def _free(
+    left: Sequence[str],
+    meshes: Mapping[str, Mesh],
+    bodies: Mapping[str, Body],
+    asked: Mapping[frozenset[str], float],
+) -> Move | None:
+    """The first of the parts that comes off, and where it came from."""
+    for name in left:
+        others = [other for other in left if other != name]
+        own = f"from the {name}"
+        for words, direction in sorted(DIRECTIONS.items(), key=lambda way: way[0] != own):
+            met = _met(meshes[name], [bodies[other] for other in others], direction)
+            allowed = [asked.get(frozenset((name, other)), 0.0) + tol.ENTRY_OVERLAP for other in others]
+            if all(volume <= most for volume, most in zip(met, allowed, strict=True)):
+                return Move(name, words)
+    return None
+
+
+def _met(mesh: Mesh, others: Sequence[Body], direction: Vector) -> list[float]:
+    """How much of each other part lies in the way of a part that leaves in a direction (mm3)."""
+    turn = upright(direction)
+    rows = np.column_stack([turn, np.zeros(3)])
+    turned = [other.transform(rows) for other in others]
+    points = mesh.points @ turn.T
+    top = max(float(points[:, 2].max()), *(body.bounding_box()[5] for body in turned)) + 1.0
+    way = way_above(points, mesh.triangles, top)
+    return [overlap_volume(way, body) for body in turned]
+
+
+def upright(direction: Vector) -> np.ndarray:
+    """The turn that makes one of the six directions point up."""
+    x, y, z = direction
+    if z:
+        return np.diag((1.0, z, z))
+    return np.array(((0.0, 0.0, 1.0), (y, -x, 0.0), (x, y, 0.0)))

@@ -1,0 +1,131 @@
+"""How the tail board goes into its seat and what holds it there.
+
+Out of the seat, the play in a direction follows exactly from the contacts: a pair of faces with gap g and normal n
+closes after g / (v . n) of a move along v. Manifold then tries the moved boards just before and just beyond it, so that
+nothing else can hold or bind within that step. The way in is swept exactly: every column above the tail board that it
+comes down through.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+
+from solids.base import tolerances as tol
+from solids.layout import Layout
+from solids.model.manifold import Body, Piece, Vector, moved, overlap_pieces, overlap_volume
+from solids.proof.contacts import Contact
+
+DIRECTIONS: dict[str, Vector] = {
+    "toward the reference edge (-X)": (-1.0, 0.0, 0.0),
+    "away from the reference edge (+X)": (1.0, 0.0, 0.0),
+    "along the tails, out of the joint (-Y)": (0.0, -1.0, 0.0),
+    "along the tails, further in (+Y)": (0.0, 1.0, 0.0),
+    "down into the sockets (-Z)": (0.0, 0.0, -1.0),
+}
+"""Ways in which a dovetail must hold the tail board; the way it came in (+Z) stays open."""
+
+GROUPS = {
+    "flank": "the flanks",
+    "shoulder": "the shoulders",
+    "floor": "the socket floors",
+    "lap": "the lap",
+    "edge": "the edge",
+}
+
+
+@dataclass(frozen=True)
+class Hold:
+    """One direction out of the seat: the free play (mm) before the joint locks, None where nothing holds; what
+    holds it; and whether the boards, moved, bear it out."""
+
+    direction: str
+    play: float | None
+    by: str
+    confirmed: bool
+
+
+@dataclass(frozen=True)
+class Entry:
+    """The way in, from above along -Z: what the tail board meets on it (mm3), what it meets where the recipe asks for
+    tight flanks, and where."""
+
+    overlap: float
+    asked: float
+    pieces: tuple[Piece, ...]
+
+    @property
+    def is_free(self) -> bool:
+        """Whether it meets no more wood than its recipe asks for."""
+        return self.overlap <= self.asked + tol.ENTRY_OVERLAP
+
+
+def entry(layout: Layout, way: Body, pins: Body) -> Entry:
+    """`way` is all that the tail board comes down through; the seat itself is the matter of the interference check."""
+    overlap = overlap_volume(way, pins)
+    asked = layout.entry_overlap()
+    found = Entry(overlap, asked, ())
+    if found.is_free:
+        return found
+    # Films without volume where faces only touch, and the wedges beside tight flanks, are not what stands in the way.
+    expected = asked / (2 * len(layout.tails)) + tol.OVERLAP_ABSOLUTE
+    pieces = overlap_pieces(way, pins)
+    return replace(found, pieces=tuple(piece for piece in pieces if piece.volume > expected) or tuple(pieces[:1]))
+
+
+Pair = tuple[Body, Body]
+"""The tail board and the pin board in their seat, or the same slab of both."""
+
+
+def holds(measured: Sequence[Contact], pairs: Sequence[Pair]) -> tuple[Hold, ...]:
+    """What holds the seated tail board in each direction. The last of the pairs is both boards whole. Slabs of them may
+    stand before it: where a slab of both overlaps, both do."""
+    return tuple(_hold(name, direction, measured, pairs) for name, direction in DIRECTIONS.items())
+
+
+def _hold(name: str, direction: Vector, measured: Sequence[Contact], pairs: Sequence[Pair]) -> Hold:
+    plays = [(play, contact) for contact in measured if (play := _play(contact, direction)) is not None]
+    if not plays:
+        return Hold(name, None, "nothing", not _binds(pairs, direction, tol.MOVE_STEP))
+    least = min(play for play, _ in plays)
+    first = {contact.meeting.kind for play, contact in plays if play - least < tol.FACE_DEPARTS}
+    by = " and ".join(words for kind, words in GROUPS.items() if kind in first)
+    relief = max((_relief(contact, direction) for contact in measured), default=0.0)
+    return Hold(name, least, by, _bears_out(least, relief, direction, pairs))
+
+
+def _play(contact: Contact, direction: Vector) -> float | None:
+    """How far a move may go before this pair of faces closes; None where it opens, slides, or does not meet."""
+    closing = sum(a * b for a, b in zip(direction, contact.meeting.normal, strict=True))
+    if closing <= tol.SLIDES or contact.area == 0:
+        return None
+    return max(contact.tightest, 0.0) / closing + 0.0
+
+
+def _relief(contact: Contact, direction: Vector) -> float:
+    """How far a move must go before a tight pair of faces that it opens is free."""
+    opening = -sum(a * b for a, b in zip(direction, contact.meeting.normal, strict=True))
+    return max(-contact.tightest, 0.0) / opening if opening > tol.SLIDES else 0.0
+
+
+def _bears_out(play: float, relief: float, direction: Vector, pairs: Sequence[Pair]) -> bool:
+    """Whether boards moved just beyond the play overlap, and boards moved almost as far do not.
+
+    What was tight and opens must be free first, so that any overlap that is left is what holds.
+    """
+    beyond = _binds(pairs, direction, play + relief + tol.MOVE_STEP)
+    if play <= tol.MOVE_STEP:
+        return beyond
+    return beyond and not _binds(pairs, direction, play - tol.MOVE_STEP)
+
+
+def _binds(pairs: Sequence[Pair], direction: Vector, distance: float) -> bool:
+    """Whether the tail board, moved, overlaps the pin board."""
+    x, y, z = direction
+    by = (x * distance, y * distance, z * distance)
+    return any(overlap_volume(moved(tails, by), pins) > tol.ENTRY_OVERLAP for tails, pins in pairs)
+
+
+def unheld(found: Iterable[Hold]) -> list[Hold]:
+    """The directions in which nothing holds, or in which the moved boards do not bear out what the contacts say."""
+    return [hold for hold in found if hold.play is None or not hold.confirmed]

@@ -1,0 +1,88 @@
+"""The strip at the foot of a drawing: list of parts on the left, title block on the right."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from solids import __version__
+from solids.base.cautions import FAILS, IN_SHORT
+from solids.base.fonts import fitted
+from solids.base.lengths import format_length
+from solids.bench.settings import bench_of
+from solids.layout import Layout, tails_in_words
+from solids.write.drafting.paper import PaperSize, scale_in_words, units_in_words
+from solids.write.drafting.sheet import Item, Label, Point, Stroke, arc, box, line
+
+BLOCK_WIDTH = 108.0
+TITLE_HEIGHT = 4.6
+STRIP_HEIGHT = 36.0
+LINE_STEP = 4.5
+
+
+def title_block(layout: Layout, paper: PaperSize, scale: float, *, failing: bool) -> Iterator[Item]:
+    """Title, what it is, scale, units, projection, sheet and tool. No date: the same recipe gives the same drawing."""
+    low, high = paper.frame
+    left, foot = high[0] - BLOCK_WIDTH, low[1]
+    yield box("frame", (left, foot), (high[0], foot + STRIP_HEIGHT))
+    yield line("thin frame", (left, foot + 17), (high[0], foot + 17))
+    lines, height = fitted(layout.recipe.title, BLOCK_WIDTH - 6, TITLE_HEIGHT, most_lines=2, bold=True)
+    top = foot + (26.5 if len(lines) == 1 else 30.0)
+    for row, text in enumerate(lines):
+        yield Label(
+            text, (left + 3, top - 5.0 * row), min(height, 3.4) if len(lines) > 1 else height, "left", bold=True
+        )
+    what = FAILS if failing else f"{layout.recipe.kind} dovetailed corner, as cut"
+    yield Label(what, (left + 3, foot + 20), 2.8, "left", bold=failing)
+    words = (
+        (f"scale {scale_in_words(scale)}", units_in_words(layout.recipe.units)),
+        (paper.name, f"halfpin {__version__}"),
+    )
+    for row, (first, second) in enumerate(words):
+        y = foot + 11 - 7.0 * row
+        yield Label(first, (left + 3, y), 2.8, "left")
+        yield Label(second, (left + 28, y), 2.8, "left")
+    yield from _projection_symbol((high[0] - 34, foot + 8.5))
+
+
+def _projection_symbol(at: Point) -> Iterator[Item]:
+    """Third-angle: both circles beside the narrow end of the cone (ISO 5456-2)."""
+    x, y = at
+    for radius in (2.0, 4.0):
+        yield Stroke("visible edges", arc("visible edges", at, radius, 0.0, 360.0, 48).points[:-1], closed=True)
+    cone = ((x + 9, y - 2), (x + 20, y - 4), (x + 20, y + 4), (x + 9, y + 2))
+    yield Stroke("visible edges", cone, closed=True)
+    yield line("thin frame", (x - 5.5, y), (x + 22, y))
+    yield line("thin frame", (x, y - 5.5), (x, y + 5.5))
+
+
+def parts_list(layout: Layout, paper: PaperSize) -> Iterator[Item]:
+    """Both boards, the tails, and the two gauge settings."""
+    recipe, bench = layout.recipe, bench_of(layout)
+    low = paper.frame[0]
+    rows = []
+    for cut, board in zip(bench.cut_lengths, (recipe.tail_board, recipe.pin_board), strict=True):
+        proud = f", ends {_say(layout, board.proud)} proud" if board.proud else ""
+        rows.append(
+            f"{cut.board}: {board.wood.name}, {_say(layout, board.thickness)} thick, "
+            f"saw to {_say(layout, cut.saw_to)}{proud}"
+        )
+    rows.append(f"{tails_in_words(len(layout.tails))}, {recipe.spacing}, slope 1:{layout.ratio:.4g}")
+    rows.append("gauge: " + ", ".join(f"{g.board} {_say(layout, g.setting)}" for g in bench.gauges))
+    if groove := layout.in_box.groove:
+        sizes = f"{_say(layout, groove.width)} wide, {_say(layout, groove.depth)} deep"
+        edges = ", drawn at both edges" if len(groove.spans) > 1 else ""
+        rows.append(f"groove: {sizes}, {_say(layout, groove.up)} above the lower edge, inside faces{edges}")
+    rows.append("Boards are drawn broken off. Widths are at the finished face.")
+    rows.append("The template shows all of them.")
+    rows += layout.in_box.words
+    rows.append(IN_SHORT)
+    step = min(LINE_STEP, (STRIP_HEIGHT - LINE_STEP) / len(rows))
+    width = paper.inner_width - BLOCK_WIDTH - 6
+    height = min(fitted(text, width, 2.8)[1] for text in rows[:-1])
+    for row, text in enumerate(rows):
+        size = min(height, fitted(text, width, 0.63 * step)[1])
+        yield Label(text, (low[0] + 3, low[1] + STRIP_HEIGHT - 5.5 - step * row), size, "left")
+
+
+def _say(layout: Layout, mm: float) -> str:
+    return format_length(mm, layout.recipe.units, 0.01)

@@ -1,0 +1,281 @@
+"""The shop drawing of a corner as cut: three views and one exploded pictorial view, hidden lines removed by the kernel.
+
+Third-angle projection (ISO 5456-2): the tail board's show face in front, the pin board's show face above it, the corner
+from its far edge to the right. Boards are drawn broken off behind the joint; their lengths stand in the list of parts.
+"""
+
+from __future__ import annotations
+
+import math
+import re
+from collections.abc import Iterator
+from dataclasses import replace
+
+from solids.base.errors import InputError
+from solids.base.lengths import format_length
+from solids.layout import Layout
+from solids.model.corner import make_corner
+from solids.model.kernel import Projection, moved, project
+from solids.recipe.resolved import PaperName
+from solids.write.drafting.dimensions import drawn, stacked, words_width
+from solids.write.drafting.grooves import beside_groove, front_groove, side_groove, top_groove
+from solids.write.drafting.outlines import machine_outlines
+from solids.write.drafting.paper import PAPERS, SCALES, PaperSize, scale_in_words
+from solids.write.drafting.segments import tidy
+from solids.write.drafting.sheet import Angle, Distance, Item, Label, Point, Sheet, Stroke, bounds, box, line, placed
+from solids.write.drafting.titles import STRIP_HEIGHT, parts_list, title_block
+
+STUB = 26.0
+"""How much of a board is drawn behind the joint, on paper."""
+
+ROOM = 24.0
+"""Between two views, for dimensions."""
+
+FIRST_ROW, ROW_STEP, MOST_ROWS = 7.0, 5.0, 4
+"""Dimensions over the front view: where the first row stands, and how many there may be."""
+
+FOOT_ROOM = 24.0
+"""Below the front view and above the top view together, for their names."""
+
+ANGLE_ROOM = 30.0
+"""Below the baseline, for the dimension of the slope and the view's name."""
+
+HEAD_ROOM = FIRST_ROW + ROW_STEP * (MOST_ROWS + 1) + 3.0
+"""Between front and top view."""
+
+LEFT_SHARE = 0.58
+"""Share of the width that front and top view may take."""
+
+X, Y, Z, BACK = (1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0), (0.0, 0.0, -1.0)
+LOOKS = ((Z, X), (Y, X), (X, BACK))
+"""For front, top and side view: from where they are seen, and what is to the right."""
+
+TURN = (0.62, 1.0, 0.75)
+"""From where the pictorial view is seen: mostly from the pin board's show face, a little from above and the side. A
+half-blind corner is seen from its inside, where its sockets open."""
+
+APART = 2.2
+"""How far the tail board is lifted in the pictorial view, as a multiple of what it enters."""
+
+
+def shop_drawing(layout: Layout, size: PaperName, *, failing: bool = False) -> Sheet:
+    """The whole drawing on one sheet, at the largest scale that fits. `failing` says so in the title block. InputError
+    where even the smallest scale does not fit."""
+    paper = PAPERS[size].turned()
+    for scale in SCALES:
+        if _fits(layout, paper, scale):
+            return _sheet(layout, paper, scale, failing=failing)
+    raise InputError(f"The drawing does not fit {size} at {scale_in_words(SCALES[-1])}; take a narrower joint")
+
+
+def _fits(layout: Layout, paper: PaperSize, scale: float) -> bool:
+    front, top, side = _sizes(layout, scale)
+    room = paper.inner_height - STRIP_HEIGHT
+    left = LEFT_SHARE * paper.inner_width
+    tall = front[1] + top[1] + HEAD_ROOM + FOOT_ROOM <= room
+    return tall and front[0] + ROOM <= left and side[0] + ROOM <= paper.inner_width - left
+
+
+def _stubs(layout: Layout, scale: float) -> tuple[float, float]:
+    """How much of the tail board and of the pin board is drawn, in mm of the work."""
+    recipe = layout.recipe
+    return min(recipe.tail_board.length, STUB / scale), min(recipe.pin_board.length, STUB / scale)
+
+
+def _sizes(layout: Layout, scale: float) -> tuple[Point, Point, Point]:
+    """What front, top and side view take on paper."""
+    tails, pins = _stubs(layout, scale)
+    cut, depth = layout.as_cut, max(layout.as_cut.tail_end, layout.as_cut.show_y)
+    width = (layout.width + sum(layout.in_box.strips)) * scale
+    front = (width, (tails + depth) * scale)
+    top = (width, (pins + cut.pin_end) * scale)
+    return front, top, (top[1], front[1])
+
+
+def _sheet(layout: Layout, paper: PaperSize, scale: float, *, failing: bool) -> Sheet:
+    front, top, side = _views(layout, scale)
+    low = paper.frame[0]
+    (_, front_height), (_, top_height), (side_width, _) = _sizes(layout, scale)
+    tails, pins = _stubs(layout, scale)
+    left = low[0] + ROOM * 0.75 + layout.in_box.strips[0] * scale
+    # The angle hangs below the baseline, where a short board leaves it no room of its own.
+    base = low[1] + STRIP_HEIGHT + max(FOOT_ROOM / 2, ANGLE_ROOM - tails * scale)
+    baseline = base + tails * scale
+    above = base + front_height + HEAD_ROOM
+    right = low[0] + LEFT_SHARE * paper.inner_width + ROOM * 0.4
+    items: list[Item] = [
+        *placed([*front, *front_groove(layout, tails), *_front_dimensions(layout, scale)], scale, (left, baseline)),
+        *placed(
+            [*top, *top_groove(layout, pins), *_top_dimensions(layout)],
+            scale,
+            (left, above + layout.as_cut.pin_end * scale),
+        ),
+        *placed(
+            [*side, *side_groove(layout, (tails, pins)), *_side_dimensions(layout, pins)],
+            scale,
+            (right + layout.as_cut.pin_end * scale, baseline),
+        ),
+    ]
+    name_y = min(base - 5.5, baseline - ANGLE_ROOM + 4.0)
+    middle = left + layout.width * scale / 2
+    words = (
+        (f"tail board, show face; {layout.in_box.edge} on the left", (max(middle, left + 32.0), name_y)),
+        ("pin board, show face", (middle, above + top_height + 3.5)),
+        ("from the far edge", (right + side_width / 2, name_y)),
+    )
+    items += [Label(text, at, 2.5) for text, at in words]
+    beside = [item for item in drawn(items) if isinstance(item, Label) and item.at[0] > right - ROOM * 0.3]
+    clear = max(item.at[1] + (words_width(item.text) / 2 if item.turn_deg else 2.5) for item in beside)
+    items += _pictorial(layout, (right - ROOM * 0.3, max(base + front_height, clear) + 4.0), paper.frame[1])
+    items += [*_frame(paper), *title_block(layout, paper, scale, failing=failing), *parts_list(layout, paper)]
+    return Sheet(layout.recipe.title, paper.width, paper.height, scale, tuple(items), tuple(machine_outlines(layout)))
+
+
+def _frame(paper: PaperSize) -> list[Item]:
+    low, high = paper.frame
+    return [
+        box("frame", low, high),
+        line("thin frame", (low[0], low[1] + STRIP_HEIGHT), (high[0], low[1] + STRIP_HEIGHT)),
+    ]
+
+
+# --- the views -----------------------------------------------------------------------------------
+
+
+def _views(layout: Layout, scale: float) -> tuple[list[Stroke], list[Stroke], list[Stroke]]:
+    stubs = _stubs(layout, scale)
+    solids = [solid for _, solid in make_corner(_shortened(layout, stubs), layout.as_cut).boards]
+    front, top, side = (_projected(project(solids, eye, right)) for eye, right in LOOKS)
+    recipe = layout.recipe
+    tails_broken, pins_broken = stubs[0] < recipe.tail_board.length, stubs[1] < recipe.pin_board.length
+    width, cut = (0.0, layout.width), layout.as_cut
+    if tails_broken:
+        whole = width[0] - layout.in_box.strips[0], width[1] + layout.in_box.strips[1]
+        front = [*_off_line(front, 1, -stubs[0]), _break_line(whole, -stubs[0], 1, scale)]
+        side = [*_off_line(side, 1, -stubs[0]), _break_line((-cut.show_z, 0.0), -stubs[0], 1, scale)]
+    if pins_broken:
+        top = [*_off_line(top, 1, stubs[1]), _break_line(width, stubs[1], 1, scale)]
+        side = [*_off_line(side, 0, stubs[1]), _break_line((0.0, cut.show_y), stubs[1], 0, scale)]
+    return front, top, side
+
+
+def _shortened(layout: Layout, stubs: tuple[float, float]) -> Layout:
+    recipe = layout.recipe
+    boards = replace(recipe.tail_board, length=stubs[0]), replace(recipe.pin_board, length=stubs[1])
+    return replace(layout, recipe=replace(recipe, tail_board=boards[0], pin_board=boards[1]))
+
+
+def _projected(picture: Projection) -> list[Stroke]:
+    visible, hidden = tidy(picture.visible, picture.hidden)
+    return [
+        *(Stroke("visible edges", segment) for segment in visible),
+        *(Stroke("hidden edges", segment) for segment in hidden),
+    ]
+
+
+def _off_line(strokes: list[Stroke], axis: int, value: float) -> list[Stroke]:
+    """The strokes without those that lie along a board's sawn-off end."""
+    return [s for s in strokes if any(abs(point[axis] - value) > 1e-6 for point in s.points)]
+
+
+def _break_line(span: tuple[float, float], at: float, axis: int, scale: float) -> Stroke:
+    """A thin line with one zigzag across the broken end, standing a little past both edges."""
+    past, jag = 2.0 / scale, 1.6 / scale
+    low, high = span[0] - past, span[1] + past
+    middle = (low + high) / 2
+    along = [low, middle - jag, middle - jag / 2, middle + jag / 2, middle + jag, high]
+    across = [at, at, at + jag * 1.5, at - jag * 1.5, at, at]
+    points = zip(along, across, strict=True) if axis == 1 else zip(across, along, strict=True)
+    return Stroke("break lines", tuple(points))
+
+
+def _pictorial(layout: Layout, low: Point, high: Point) -> list[Item]:
+    """The corner drawn apart, in the room between two corners of the sheet, in no scale of its own."""
+    stub = max(2.0 * layout.depth, 0.35 * layout.width)
+    recipe = layout.recipe
+    stubs = min(recipe.tail_board.length, stub), min(recipe.pin_board.length, stub)
+    corner = make_corner(_shortened(layout, stubs), layout.as_cut)
+    eye, lift = TURN, APART * layout.as_cut.pin_end
+    if layout.is_half_blind:
+        # From the inside the tail board stands between the eye and the sockets: it is lifted out of the line of sight.
+        eye = (TURN[0], -TURN[1], TURN[2])
+        lift = layout.as_cut.pin_end + (stubs[0] + layout.depth) * TURN[2] / TURN[1]
+    picture = project([moved(corner.tail_board, (0.0, 0.0, lift)), corner.pin_board], eye, (-eye[1], eye[0], 0.0))
+    strokes = [stroke for stroke in _projected(picture) if stroke.layer == "visible edges"]
+    (x1, y1), (x2, y2) = bounds(strokes)
+    room = high[0] - low[0] - 8.0, high[1] - low[1] - 12.0
+    scale = min(room[0] / (x2 - x1), room[1] / (y2 - y1))
+    middle = (low[0] + high[0]) / 2, (low[1] + high[1]) / 2 + 2.0
+    at = middle[0] - scale * (x1 + x2) / 2, middle[1] - scale * (y1 + y2) / 2
+    words = Label("drawn apart, not to scale", (middle[0], low[1] + 1.5), 2.5)
+    return [*placed(strokes, scale, at), words]
+
+
+# --- dimensions ----------------------------------------------------------------------------------
+
+
+def _front_dimensions(layout: Layout, scale: float) -> list[Item]:
+    """At the finished face: half pin, pin, and each width of tail once; the width; the depth; the slope."""
+    end = layout.as_cut.tail_end
+    # The widths are those at the finished face, so their lines begin there and pass the ends that stand proud.
+    first = FIRST_ROW + (end - layout.depth) * scale
+    widths = [placed([dim], scale, (0.0, 0.0))[0] for dim in _widths(layout)]
+    rows, count = stacked((dim for dim in widths if isinstance(dim, Distance)), first, ROW_STEP, MOST_ROWS)
+    items = placed(rows, 1.0 / scale, (0.0, 0.0))
+    items.append(_across(layout, 0.0, layout.width, first + ROW_STEP * count))
+    edge = 0.0 - layout.in_box.strips[0]
+    items.append(Distance((edge, 0.0), (edge, layout.depth), -9.0, _say(layout, layout.depth), "up"))
+    foot = layout.tail_edges(layout.tails[-1], 0.0)[1]
+    lean = math.degrees(layout.slope_rad)
+    text = f"{lean:.1f}° (1:{layout.ratio:.4g})"
+    # Beside the lines of the angle: inside the board where it is wide enough, else past its far edge.
+    inside = -words_width(text) / 2 - 4.0
+    outside = (layout.width - foot) * scale + words_width(text) / 2 + 2.0
+    aside = inside if foot * scale > words_width(text) + 6.0 else outside
+    aside = beside_groove(layout, foot, scale, aside, words_width(text) / 2 + 1.0)
+    # A nearer arc where the end of a short board would strike the words out.
+    drawn_length = _stubs(layout, scale)[0] * scale
+    radius = 8.0 if 14.0 <= drawn_length < 22.0 else 13.0
+    items.append(Angle((foot, 0.0), 270.0 - lean, 270.0, radius, text, aside))
+    return items
+
+
+def _widths(layout: Layout) -> Iterator[Distance]:
+    """Half pin, each width of tail once, and a pin; and what runs on beside the joint."""
+    below, above = layout.in_box.strips
+    for left, right in ((0.0 - below, 0.0), (layout.width, layout.width + above)):
+        if left != right:
+            yield _across(layout, left, right, 0.0)
+    yield _across(layout, 0.0, layout.tails[0].left, 0.0)
+    widths = [round(tail.width, 6) for tail in layout.tails]
+    for number, (tail, width) in enumerate(zip(layout.tails, widths, strict=True)):
+        if width not in widths[:number]:
+            count = widths.count(width)
+            yield _across(layout, tail.left, tail.right, 0.0, "" if count == 1 else f" ({count}x)")
+    if len(layout.tails) > 1:
+        yield _across(layout, layout.tails[-2].right, layout.tails[-1].left, 0.0)
+
+
+def _across(layout: Layout, left: float, right: float, rise: float, more: str = "") -> Distance:
+    return Distance((left, layout.depth), (right, layout.depth), rise, _say(layout, right - left) + more)
+
+
+def _top_dimensions(layout: Layout) -> Iterator[Item]:
+    """On the pin board: the tail board's thickness, which is the depth of its sockets."""
+    edge, thick = 0.0 - layout.in_box.strips[0], layout.as_cut.show_z
+    yield Distance((edge, -thick), (edge, 0.0), -9.0, _say(layout, thick), "up")
+
+
+def _side_dimensions(layout: Layout, stub: float) -> Iterator[Item]:
+    """Both thicknesses, and the lap where there is one."""
+    cut = layout.as_cut
+    top = max(cut.tail_end, cut.show_y)
+    yield Distance((-cut.show_z, top), (0.0, top), 6.0, _say(layout, cut.show_z))
+    yield Distance((stub, 0.0), (stub, cut.show_y), 7.0, _say(layout, cut.show_y), "up")
+    if layout.is_half_blind:
+        yield Distance((stub, layout.depth), (stub, cut.show_y), 13.0, _say(layout, layout.recipe.lap), "up")
+
+
+def _say(layout: Layout, mm: float) -> str:
+    """A length without its unit, which the title block names."""
+    return re.sub(r" (mm|in)\b", "", format_length(mm, layout.recipe.units, 0.01))

@@ -1,0 +1,145 @@
+"""Work dealt out to processes: the same results in the same order, errors raised, nobody left behind."""
+
+from __future__ import annotations
+
+import multiprocessing
+import os
+import signal
+import subprocess
+import sys
+import threading
+import time
+from pathlib import Path
+
+import pytest
+
+from solids.base.errors import FaultError, FileError, InputError
+from solids.base.parallel import WORTH_IT, side_by_side
+
+MANY = list(range(3 * WORTH_IT + 1))
+
+cores = len(os.sched_getaffinity(0)) if hasattr(os, "sched_getaffinity") else 1
+several = pytest.mark.skipif(cores < 2 or sys.platform != "linux", reason="one core, or a system that does not fork")
+
+
+def processes(items: list[int]) -> list[int]:
+    return side_by_side(lambda _: os.getpid(), items)
+
+
+@pytest.mark.parametrize("count", [0, 1, 2, WORTH_IT - 1, WORTH_IT, WORTH_IT + 1, 100])
+def test_results_come_in_the_order_of_the_items(count: int) -> None:
+    assert side_by_side(lambda item: item * item, range(count)) == [item * item for item in range(count)]
+
+
+@several
+def test_many_items_are_dealt_to_every_core_evenly() -> None:
+    found = processes(MANY)
+    shares = sorted(found.count(pid) for pid in set(found))
+    assert len(shares) == cores
+    assert shares[-1] - shares[0] <= 1
+    assert os.getpid() in found
+
+
+@several
+def test_neither_every_second_item_nor_a_run_of_them_falls_to_one_process() -> None:
+    found = processes(list(range(20 * cores)))
+    assert len(set(found[::2])) > 1
+    assert all(len(set(found[begin : begin + 4])) > 1 for begin in range(len(found) - 4))
+
+
+def test_few_items_are_done_here() -> None:
+    assert set(processes(list(range(WORTH_IT - 1)))) == {os.getpid()}
+
+
+def test_with_other_threads_about_nothing_is_forked() -> None:
+    """A fork takes over the locks that other threads hold, and not the threads."""
+    done = threading.Event()
+    thread = threading.Thread(target=done.wait)
+    thread.start()
+    try:
+        assert set(processes(MANY)) == {os.getpid()}
+    finally:
+        done.set()
+        thread.join()
+
+
+def test_a_process_that_was_started_to_help_forks_no_further() -> None:
+    receiving, sending = multiprocessing.get_context("fork").Pipe(duplex=False)
+    child = multiprocessing.get_context("fork").Process(target=lambda: sending.send((os.getpid(), processes(MANY))))
+    child.start()
+    pid, found = receiving.recv()
+    child.join()
+    assert set(found) == {pid}
+
+
+@pytest.mark.parametrize("error", [InputError("bad"), FileError("gone"), ValueError("odd")])
+@pytest.mark.parametrize("bad", [0, 1, 2, 3, len(MANY) - 1])
+def test_an_error_of_any_share_is_raised_here(error: Exception, bad: int) -> None:
+    def work(item: int) -> int:
+        if item == bad:
+            raise error
+        return item
+
+    with pytest.raises(type(error), match=str(error)):
+        side_by_side(work, MANY)
+    assert multiprocessing.active_children() == []
+
+
+@several
+def test_a_process_that_dies_is_a_fault_of_ours_and_not_a_wait_for_ever() -> None:
+    here = os.getpid()
+    with pytest.raises(FaultError, match="has ended before"):
+        side_by_side(lambda _: os.getpid() == here or os._exit(9), MANY)
+
+
+@several
+def test_results_larger_than_a_pipe_holds_come_through() -> None:
+    found = side_by_side(lambda item: bytes([item]) * 300_000, MANY)
+    assert [(data[0], len(data)) for data in found] == [(item, 300_000) for item in MANY]
+
+
+def test_it_tells_of_the_items_of_this_process_and_then_of_those_of_others() -> None:
+    told: list[int] = []
+    found = side_by_side(lambda _: os.getpid(), MANY, told.append)
+    own = [item for item in MANY if found[item] == os.getpid()]
+    assert told[: len(own)] == own
+    assert sorted(told) == sorted(MANY)
+
+
+@several
+def test_an_error_here_does_not_wait_for_the_others() -> None:
+    here, started = os.getpid(), time.monotonic()
+
+    def work(_: int) -> None:
+        if os.getpid() == here:
+            raise InputError("bad")
+        time.sleep(60)
+
+    with pytest.raises(InputError):
+        side_by_side(work, MANY)
+    assert time.monotonic() - started < 30
+    assert multiprocessing.active_children() == []
+
+
+@several
+def test_ctrl_c_ends_all_of_them(tmp_path: Path) -> None:
+    """As a terminal sends it: to every process of the group."""
+    script = tmp_path / "long.py"
+    script.write_text(
+        "import signal, time\n"
+        "from solids.base.parallel import side_by_side\n"
+        "signal.signal(signal.SIGINT, signal.default_int_handler)\n"
+        "print('ready', flush=True)\n"
+        "side_by_side(lambda _: time.sleep(2), range(60))\n"
+    )
+    with subprocess.Popen(
+        [sys.executable, script], stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True, start_new_session=True
+    ) as run:
+        assert run.stdout is not None
+        assert run.stdout.readline() == "ready\n"
+        time.sleep(0.5)
+        os.killpg(run.pid, signal.SIGINT)
+        _, said = run.communicate(timeout=30)
+    assert said.count("KeyboardInterrupt") == 1, "the others say nothing"
+    with pytest.raises(ProcessLookupError):
+        os.killpg(run.pid, 0)

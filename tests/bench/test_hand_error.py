@@ -1,0 +1,192 @@
+"""How often a hand gets it right: the formula and the trial against scipy.stats, with and without a shift."""
+
+from __future__ import annotations
+
+import math
+import re
+from dataclasses import astuple
+
+import numpy as np
+import pytest
+from scipy import integrate, optimize, stats
+
+from solids.base.tolerances import GAP_SHOWS, TIGHT_HARDWOOD, TIGHT_SOFTWOOD, tight_limit
+from solids.bench.hand_error import JOINTS, best_gap, estimate, share_right, try_out, work_out
+from solids.bench.remarks import facts, hand_work
+from tests.fitted import layout_of
+
+HANDS = [
+    # tails, gap, sigma, limit
+    (1, 0.0, 0.05, 0.05),
+    (4, 0.02, 0.03, 0.05),
+    (4, 0.0, 0.05, 0.10),
+    (9, -0.02, 0.02, 0.05),
+    (20, 0.05, 0.04, 0.10),
+]
+SHIFTS = [0.01, 0.04, 0.1]
+
+
+def share_by_scipy(tails: int, gap: float, sigma: float, low: float, high: float, shift: float = 0.0) -> float:
+    """Of joints whose n left flanks open by one common shift as their n right flanks close, all within low..high."""
+    hand = stats.norm(0, sigma)
+
+    def right(z: float) -> float:
+        sides = (hand.cdf(high - gap - e) - hand.cdf(low - gap - e) for e in (z, -z))
+        return math.prod(side**tails for side in sides)
+
+    if not shift:
+        return right(0.0)
+    board = stats.norm(0, shift)
+    return integrate.quad(lambda z: board.pdf(z) * right(z), -9 * shift, 9 * shift, limit=400, points=[0.0])[0]
+
+
+def worst_by_scipy(tails: int, gap: float, sigma: float, shift: float, share: float) -> float:
+    """The gap that no flank of this share of joints is wider than."""
+    return optimize.brentq(
+        lambda w: share_by_scipy(tails, gap, sigma, -np.inf, w, shift) - share, gap - 2, gap + 2, xtol=1e-10
+    )
+
+
+# --- the formula ------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(("tails", "gap", "sigma", "limit"), HANDS)
+def test_the_formula_is_the_power_of_one_flanks_chance(tails: int, gap: float, sigma: float, limit: float) -> None:
+    """(Phi((0.1 - g)/sigma) - Phi((-limit - g)/sigma))^(2n)."""
+    one = stats.norm.cdf((0.1 - gap) / sigma) - stats.norm.cdf((-limit - gap) / sigma)
+    assert share_right(tails, gap, sigma, limit) == pytest.approx(one ** (2 * tails), rel=1e-12)
+    assert work_out(tails, gap, sigma, limit).right == pytest.approx(one ** (2 * tails), rel=1e-12)
+
+
+@pytest.mark.parametrize(("tails", "gap", "sigma", "limit"), HANDS)
+def test_the_worst_flanks_are_quantiles_of_the_extremes(tails: int, gap: float, sigma: float, limit: float) -> None:
+    found = work_out(tails, gap, sigma, limit)
+    hand = stats.norm(gap, sigma)
+    for w, share in zip(found.widest, (0.5, 0.95), strict=True):
+        assert hand.cdf(w) ** (2 * tails) == pytest.approx(share)
+    for w, share in zip(found.tightest, (0.5, 0.95), strict=True):
+        assert hand.sf(w) ** (2 * tails) == pytest.approx(share)
+
+
+def test_a_sure_hand_is_always_right_and_a_wild_one_hardly_ever() -> None:
+    assert share_right(4, 0.0, 1e-4, 0.05) == pytest.approx(1)
+    assert share_right(4, 0.0, 5.0, 0.05) == pytest.approx(0, abs=1e-12)
+    assert share_right(4, GAP_SHOWS, 1e-6, 0.05) == pytest.approx(0.5**8)
+
+
+# --- the trial ---------------------------------------------------------------------------------------------
+
+
+def spread(share: float, joints: int) -> float:
+    """Five standard deviations of a share that is counted in so many joints."""
+    return 5 * math.sqrt(share * (1 - share) / joints) + 1e-12
+
+
+def test_a_hundred_thousand_joints_are_tried() -> None:
+    assert JOINTS == 100_000
+    assert try_out(2, 0, 0.05, 0.05).joints == 100_000
+
+
+@pytest.mark.parametrize(("tails", "gap", "sigma", "limit"), HANDS)
+def test_the_trial_agrees_with_the_formula(tails: int, gap: float, sigma: float, limit: float) -> None:
+    exact = share_right(tails, gap, sigma, limit)
+    assert try_out(tails, gap, sigma, limit).right == pytest.approx(exact, abs=spread(exact, JOINTS))
+
+
+@pytest.mark.parametrize("shift", SHIFTS)
+@pytest.mark.parametrize(("tails", "gap", "sigma", "limit"), HANDS[:4])
+def test_the_trial_with_a_shift_agrees_with_scipy(
+    tails: int, gap: float, sigma: float, limit: float, shift: float
+) -> None:
+    exact = share_by_scipy(tails, gap, sigma, -limit, GAP_SHOWS, shift)
+    found = try_out(tails, gap, sigma, limit, shift)
+    assert found.right == pytest.approx(exact, abs=spread(exact, JOINTS))
+    assert estimate(tails, gap, sigma, limit, shift) == found
+
+
+@pytest.mark.parametrize("shift", [0.0, 0.04])
+@pytest.mark.parametrize(("tails", "gap", "sigma", "limit"), HANDS[1:3])
+def test_the_trials_worst_flanks_agree_with_scipy(
+    tails: int, gap: float, sigma: float, limit: float, shift: float
+) -> None:
+    """Of 100,000 joints, the share that stays within a found quantile is the quantile's own."""
+    found = try_out(tails, gap, sigma, limit, shift)
+    for w, share in zip(found.widest, (0.5, 0.95), strict=True):
+        exact = share_by_scipy(tails, gap, sigma, -np.inf, w, shift)
+        assert exact == pytest.approx(share, abs=spread(share, JOINTS) + 1e-6)
+        assert w == pytest.approx(worst_by_scipy(tails, gap, sigma, shift, share), abs=0.03 * (sigma + shift))
+    for w, share in zip(found.tightest, (0.5, 0.95), strict=True):
+        assert share_by_scipy(tails, gap, sigma, w, np.inf, shift) == pytest.approx(share, abs=spread(share, JOINTS))
+
+
+def test_the_same_hand_always_gives_the_same_figures() -> None:
+    first, second = (try_out(3, 0.01, 0.04, 0.05, 0.02) for _ in range(2))
+    assert astuple(first) == astuple(second)
+
+
+def test_the_trial_leaves_numpys_own_chance_alone() -> None:
+    state = np.random.get_state()[1].copy()
+    try_out(2, 0, 0.05, 0.05, 0.02, joints=100)
+    assert (np.random.get_state()[1] == state).all()
+
+
+def test_a_shift_is_tried_out_and_nothing_else_is() -> None:
+    assert estimate(3, 0, 0.05, 0.05) == work_out(3, 0, 0.05, 0.05)
+    assert estimate(3, 0, 0.05, 0.05).joints == 0
+    assert estimate(3, 0, 0.05, 0.05, 0.01).joints == JOINTS
+
+
+def test_a_shift_makes_fewer_joints_right() -> None:
+    shares = [estimate(4, 0.025, 0.03, 0.05, shift).right for shift in (0.0, 0.02, 0.05, 0.2)]
+    assert shares == sorted(shares, reverse=True)
+    assert len(set(shares)) == 4
+
+
+# --- the best gap ------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("shift", [0.0, 0.03])
+@pytest.mark.parametrize("limit", [TIGHT_HARDWOOD, TIGHT_SOFTWOOD])
+@pytest.mark.parametrize(("tails", "sigma"), [(1, 0.02), (4, 0.05), (12, 0.03), (100, 0.05)])
+def test_no_gap_on_a_grid_makes_more_joints_right(tails: int, sigma: float, limit: float, shift: float) -> None:
+    best = share_by_scipy(tails, best_gap(limit), sigma, -limit, GAP_SHOWS, shift)
+    grid = np.arange(-0.12, 0.1605, 0.02 if shift else 0.001)
+    shares = [share_by_scipy(tails, gap, sigma, -limit, GAP_SHOWS, shift) for gap in grid]
+    assert max(shares) <= best * (1 + 1e-9)
+    assert min(shares) < best / 2
+
+
+@pytest.mark.parametrize("shift", [0.0, 0.05])
+def test_the_share_told_for_the_best_gap_is_what_the_same_hand_gets_there(shift: float) -> None:
+    """A hand that shifts boards still does so at the best gap."""
+    found = estimate(4, 0.0, 0.03, 0.05, shift)
+    there = estimate(4, found.best_gap, 0.03, 0.05, shift)
+    assert found.best_right == pytest.approx(there.right, abs=2 * spread(there.right, JOINTS))
+
+
+# --- for a layout --------------------------------------------------------------------------------------------
+
+
+def test_a_layout_asks_for_its_own_hand_woods_and_tails() -> None:
+    """A shift in X moves a flank by its share normal to it: shift/s."""
+    layout = layout_of("fit.sigma=0.03", "fit.shift=0.04", "fit.flank_gap=0.02", "pin_board.wood=spruce")
+    s = math.sqrt(1 + 1 / 49)
+    assert hand_work(layout) == try_out(4, 0.02, 0.03, tight_limit(both_hardwood=False), 0.04 / s)
+    hardwood = layout_of("fit.sigma=0.03")
+    assert hand_work(hardwood) == work_out(4, 0, 0.03, TIGHT_HARDWOOD)
+
+
+def test_the_sentence_tells_the_shares() -> None:
+    layout = layout_of("fit.sigma=0.03", "fit.flank_gap=0")
+    (told,) = (finding for finding in facts(layout) if finding.code == "hand-work")
+    found = hand_work(layout)
+    assert told.measured == pytest.approx(100 * share_right(4, 0, 0.03, 0.05))
+    shares = [float(share) for share in re.findall(r"([\d.]+) %", told.sentence)]
+    assert shares == [round(100 * found.right), round(100 * found.best_right)]
+    assert "flank gap of 0.025 mm" in told.sentence
+
+
+def test_a_share_under_one_in_a_hundred_is_told_as_such() -> None:
+    (told,) = (finding for finding in facts(layout_of("fit.sigma=0.3")) if finding.code == "hand-work")
+    assert share_right(4, 0, 0.3, 0.05) < 0.01
+    assert "fewer than 1 % of" in told.sentence

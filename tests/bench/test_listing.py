@@ -1,0 +1,126 @@
+"""The layout in words and rows: heads fit rows, every number is the layout's, in the maker's units."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+from hypothesis import given, settings
+
+from solids.base.lengths import format_cell, parse_length
+from solids.bench.listing import Rows, bench_words, board_rows, chisel_rows, headline, pin_rows, raw_end_rows, tail_rows
+from tests.recipes import HALF_BLIND, WHOLE, laid_out, recipe_texts, try_lay_out
+
+HALF_A_STEP = 0.005 + 1e-9
+HALF_A_THOUSANDTH = 0.0005 * 25.4
+
+
+def test_the_headline_names_title_kind_tails_slope_and_width() -> None:
+    assert headline(laid_out(text=WHOLE)) == ("small tray: through dovetail, 4 tails, slope 1:7 (8.1 deg), 96 mm wide")
+    assert headline(laid_out(*HALF_BLIND, "joint.slope=1:6.5", "title=front", text=WHOLE)) == (
+        "front: half-blind dovetail, 4 tails, slope 1:6.5 (8.7 deg), 96 mm wide"
+    )
+
+
+def test_one_tail_is_singular_and_inches_are_inches() -> None:
+    assert headline(laid_out("joint.tails=1", "joint.width=1 3/4 in", "units=in", "pin_board.thickness=12 mm",
+                             "tail_board.thickness=10 mm")) == (
+        "corner: through dovetail, 1 tail, slope 1:8 (7.1 deg), 1 3/4 in wide"
+    )  # fmt: skip
+
+
+def test_tails_are_listed_from_the_reference_edge_at_three_planes() -> None:
+    """w = 18.75 mm; at the raw end 18.75 + 2 x 0.5 / 7 = 18.89; at the baseline 18.75 - 24 / 7 = 15.32."""
+    head, rows = tail_rows(laid_out(text=WHOLE))
+    assert head == ("tail", "from edge", "to", "width", "at baseline")
+    assert rows[0] == ("1", "6 mm", "24.75 mm", "18.75 mm", "15.32 mm")
+    raw_head, raw_rows = raw_end_rows(laid_out(text=WHOLE))
+    assert raw_head == ("tail", "on raw end from", "to", "width")
+    assert raw_rows[0] == ("1", "5.93 mm", "24.82 mm", "18.89 mm")
+    assert [row[1] for row in rows] == ["6 mm", "27.75 mm", "49.5 mm", "71.25 mm"]
+
+
+def test_pins_are_listed_with_half_pins_at_both_ends() -> None:
+    """p = 3 and 3 + 24/7 = 6.43, gap 3 - 1/7 = 2.86; h = 6 and 6 + 12/7 = 7.71, gap 6 - 0.5/7 = 5.93."""
+    head, rows = pin_rows(laid_out(text=WHOLE))
+    assert head == ("pin", "show face", "inside face", "gap at raw end")
+    assert rows[0] == ("1, half pin", "6 mm", "7.71 mm", "5.93 mm")
+    assert rows[1] == ("2", "3 mm", "6.43 mm", "2.86 mm")
+    assert [row[0] for row in rows] == ["1, half pin", "2", "3", "4", "5, half pin"]
+
+
+def test_boards_are_listed_as_the_recipe_has_them() -> None:
+    """Tails 0.5 mm proud, 10 mm thick: 10 (0.5 x 4 x 18.75 + 4 x 0.5^2/7) = 376 mm3. Pins 0.25 mm proud: their ends are
+    the board's 96 x 12 mm less 4 tails of 12 x 18.75 - 12^2/7, 0.25 x (1152 - 817.7) = 84 mm3."""
+    head, rows = board_rows(laid_out(text=WHOLE))
+    assert head == ("board", "wood", "thickness", "length", "saw to", "proud", "planed away")
+    assert rows == [
+        ("tail board", "cherry", "10 mm", "120 mm", "132.5 mm", "0.5 mm", "0.38 cm3"),
+        ("pin board", "maple", "12 mm", "110 mm", "120.25 mm", "0.25 mm", "0.08 cm3"),
+    ]
+
+
+def test_two_gauges_and_the_bevel_are_told() -> None:
+    """12 + 0.5 on the tail board, 10 + 0.25 on the pin board; different, as the boards are (common practice)."""
+    first, second, bevel = bench_words(laid_out(text=WHOLE))
+    assert first == "Gauge 12.5 mm: from the tail board's end: inside face, edges, waste of the show face."
+    assert second == "Gauge 10.25 mm: from the pin board's end: inside face, and the waste of the show face."
+    assert bevel == "Bevel 8.1 deg, 1 in 7."
+
+
+def test_chisels_are_listed_with_the_makers_own_where_the_kit_names_some() -> None:
+    head, rows = chisel_rows(laid_out(text=WHOLE))
+    assert head == ("sockets", "chop", "widest chisel")
+    own_head, own_rows = chisel_rows(laid_out("kit.chisels=[10]", text=WHOLE))
+    assert own_head == (*head, "your own")
+    assert [row[:3] for row in own_rows] == rows
+    assert [row[3] for row in own_rows] == ["10 mm", "none fits", "10 mm", "10 mm"]
+
+
+def test_a_gap_thins_the_pins_but_not_the_gaps_between_tails() -> None:
+    thin, plain = (pin_rows(laid_out(gap, text=WHOLE))[1] for gap in ("fit.flank_gap=0.2", "fit.flank_gap=0"))
+    assert [row[3] for row in thin] == [row[3] for row in plain]
+    assert all(parse_length(a[1]) < parse_length(b[1]) for a, b in zip(thin, plain, strict=True))
+
+
+def without_last(rows: Rows) -> Rows:
+    """The table but for its last column, which is a volume."""
+    head, body = rows
+    return head[:-1], [row[:-1] for row in body]
+
+
+def read(cell: str) -> float:
+    """A cell as a length: "1 11/64 -.005 in" is "1 11/64 in - 0.005 in"."""
+    return parse_length(re.sub(r" ([+-])(\.\d+ in)$", r" in \1 0\2", cell))
+
+
+def test_an_inch_names_its_unit_once_in_a_cell() -> None:
+    """23.4167 mm is 59/64 in less 0.005 in."""
+    assert format_cell(59 / 64 * 25.4 + 0.005 * 25.4, "in") == "59/64 +.005 in"
+    assert format_cell(25.4 * 1.125, "in") == "1 1/8 in"
+    assert read("59/64 +.005 in") == pytest.approx((59 / 64 + 0.005) * 25.4)
+
+
+@settings(max_examples=60, deadline=None)
+@given(recipe_texts())
+def test_every_listed_number_is_the_layouts(text: str) -> None:
+    layout = try_lay_out(text)
+    if layout is None:
+        return
+    close = HALF_A_THOUSANDTH if layout.recipe.units == "in" else HALF_A_STEP
+    raw = layout.as_cut.tail_end
+    tails = [(tail.left, tail.right, tail.width, layout.tail_width(tail, 0)) for tail in layout.tails]
+    on_raw_end = [(*layout.tail_edges(tail, raw), layout.tail_width(tail, raw)) for tail in layout.tails]
+    pins = zip(layout.pin_widths(layout.depth), layout.pin_widths(0), layout.tail_board_gaps(raw), strict=True)
+    joints = ((layout.recipe.tail_board, raw), (layout.recipe.pin_board, layout.as_cut.pin_end))
+    boards = [(b.thickness, b.length, b.length + joint, b.proud) for b, joint in joints]
+    for (head, rows), numbers, first in (
+        (tail_rows(layout), tails, 1),
+        (raw_end_rows(layout), on_raw_end, 1),
+        (pin_rows(layout), list(pins), 1),
+        (without_last(board_rows(layout)), boards, 2),
+    ):
+        assert len(rows) == len(numbers)
+        for row, wanted in zip(rows, numbers, strict=True):
+            assert len(row) == len(head)
+            assert [read(cell) for cell in row[first:]] == pytest.approx(wanted, rel=1e-9, abs=close)

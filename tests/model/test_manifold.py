@@ -1,0 +1,178 @@
+"""Manifold's opinion on bodies whose volume is known, and the way that a body comes down through, by columns."""
+
+from __future__ import annotations
+
+import math
+
+import manifold3d
+import numpy as np
+import pytest
+import shapely
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from solids.model.manifold import (
+    Body,
+    body_of,
+    examine,
+    is_sound,
+    moved,
+    overlap_pieces,
+    overlap_volume,
+    triangles_of,
+    way_above,
+)
+from tests.fitted import FITTED, faces_as_cut, layout_of, meshes_of
+
+BOX = np.array([(x, y, z) for x in (0.0, 2.0) for y in (0.0, 3.0) for z in (0.0, 5.0)])
+BOX_TRIANGLES = np.array(
+    [(0, 1, 3), (0, 3, 2), (4, 6, 7), (4, 7, 5), (0, 4, 5), (0, 5, 1), (2, 3, 7), (2, 7, 6), (0, 2, 6), (0, 6, 4),
+     (1, 5, 7), (1, 7, 3)]
+)  # fmt: skip
+"""2 x 3 x 5 mm, counter-clockwise seen from outside."""
+
+
+def arrays(body: Body) -> tuple[np.ndarray, np.ndarray]:
+    mesh = body.to_mesh64()
+    return np.array(mesh.vert_properties[:, :3]), np.array(mesh.tri_verts).astype(np.int64)
+
+
+@pytest.mark.parametrize("name", FITTED)
+def test_its_own_triangles_of_a_board_enclose_what_the_kernel_s_do(name: str) -> None:
+    """As many triangles, the same corners, the same volume, one closed body: with chamfers, hollows and holes alike."""
+    for faces, mesh in zip(faces_as_cut(layout_of(*FITTED[name])), meshes_of(*FITTED[name]), strict=True):
+        points, triangles = triangles_of(faces)
+        ours, theirs = examine(points, triangles), examine(mesh.points, mesh.triangles)
+        assert (ours.closed, ours.bodies) == (True, 1)
+        assert ours.volume == pytest.approx(theirs.volume, rel=1e-12)
+        assert len(triangles) == len(mesh.triangles)
+        assert {tuple(point) for point in points} == {tuple(point) for point in mesh.points}
+
+
+def test_a_hole_in_a_face_stays_open() -> None:
+    """A 30 x 20 x 10 mm block with a 10 x 6 mm hole through it: 6000 - 600 mm3."""
+    outer = [(0.0, 0.0), (30.0, 0.0), (30.0, 20.0), (0.0, 20.0)]
+    hole = [(10.0, 7.0), (10.0, 13.0), (20.0, 13.0), (20.0, 7.0)]
+    top = [[(x, y, 10.0) for x, y in loop] for loop in (outer, hole)]
+    bottom = [[(x, y, 0.0) for x, y in reversed(loop)] for loop in (outer, hole)]
+    sides = [
+        [[(*loop[i - 1], 0.0), (*loop[i], 0.0), (*loop[i], 10.0), (*loop[i - 1], 10.0)]]
+        for loop in (outer, hole)
+        for i in range(4)
+    ]
+    report = examine(*triangles_of([top, bottom, *sides]))
+    assert (report.closed, report.volume) == (True, pytest.approx(5400, rel=1e-12))
+
+
+# --- meshes ---------------------------------------------------------------------------------------------
+
+
+def test_a_box_is_one_closed_body_of_its_volume() -> None:
+    report = examine(BOX, BOX_TRIANGLES)
+    assert (report.closed, report.bodies, report.status) == (True, 1, "NoError")
+    assert report.volume == pytest.approx(2 * 3 * 5)
+
+
+def test_two_boxes_apart_are_two_bodies() -> None:
+    report = examine(np.vstack((BOX, BOX + 10)), np.vstack((BOX_TRIANGLES, BOX_TRIANGLES + 8)))
+    assert (report.bodies, report.volume) == (2, pytest.approx(60))
+
+
+@pytest.mark.parametrize("gone", range(12))
+def test_a_missing_triangle_leaves_no_closed_body(gone: int) -> None:
+    report = examine(BOX, np.delete(BOX_TRIANGLES, gone, axis=0))
+    assert (report.closed, report.volume, report.bodies) == (False, 0.0, 0)
+    assert report.status != "NoError"
+
+
+def test_a_flipped_triangle_leaves_no_closed_body() -> None:
+    flipped = BOX_TRIANGLES.copy()
+    flipped[3] = flipped[3][::-1]
+    assert not examine(BOX, flipped).closed
+    assert not is_sound(body_of(BOX, flipped))
+
+
+def test_an_unread_body_agrees_with_nobody() -> None:
+    broken = body_of(BOX, BOX_TRIANGLES[1:])
+    assert math.isnan(overlap_volume(broken, body_of(BOX, BOX_TRIANGLES)))
+    assert math.isnan(overlap_volume(body_of(BOX, BOX_TRIANGLES), broken))
+
+
+def test_an_empty_body_shares_nothing_and_is_not_sound() -> None:
+    assert overlap_volume(manifold3d.Manifold(), body_of(BOX, BOX_TRIANGLES)) == 0
+    assert not is_sound(manifold3d.Manifold())
+
+
+# --- overlaps ----------------------------------------------------------------------------------------------
+
+
+@settings(max_examples=60, deadline=None)
+@given(st.tuples(*[st.floats(-6, 6)] * 3))
+def test_moved_boxes_share_the_product_of_what_is_left_of_each_side(by: tuple[float, float, float]) -> None:
+    body = body_of(BOX, BOX_TRIANGLES)
+    shared = math.prod(max(side - abs(step), 0) for side, step in zip((2, 3, 5), by, strict=True))
+    assert overlap_volume(body, moved(body, by)) == pytest.approx(shared, abs=1e-9)
+
+
+def test_pieces_come_largest_first_with_their_reach_in_x() -> None:
+    comb = manifold3d.Manifold.cube((1, 1, 1)) + manifold3d.Manifold.cube((2, 1, 1)).translate((3, 0, 0))
+    pieces = overlap_pieces(comb, manifold3d.Manifold.cube((9, 1, 0.5)))
+    assert [(piece.volume, piece.low, piece.high) for piece in pieces] == [
+        (pytest.approx(1.0), pytest.approx(3), pytest.approx(5)),
+        (pytest.approx(0.5), pytest.approx(0), pytest.approx(1)),
+    ]
+
+
+def test_moving_leaves_the_body_where_it_was() -> None:
+    body = body_of(BOX, BOX_TRIANGLES)
+    moved(body, (1.0, 2.0, 3.0))
+    assert body.bounding_box() == pytest.approx((0, 0, 0, 2, 3, 5))
+
+
+# --- the way in -------------------------------------------------------------------------------------------
+
+
+def test_the_way_above_a_box_is_its_column() -> None:
+    way = way_above(BOX, BOX_TRIANGLES, 9.0)
+    assert way.volume() == pytest.approx(2 * 3 * 4)
+    assert way.bounding_box() == pytest.approx((0, 0, 5, 2, 3, 9))
+
+
+def test_there_is_no_way_below_the_top() -> None:
+    assert way_above(BOX, BOX_TRIANGLES, 5.0).is_empty()
+
+
+def test_the_way_above_a_sloping_roof_follows_it() -> None:
+    """A wedge from 0 to 4 mm high over 2 x 3 mm, up to 6 mm: 2 x 3 x 6 less the wedge's 2 x 3 x 4/2."""
+    wedge = manifold3d.Manifold.hull_points(
+        np.array([(0, 0, 0), (2, 0, 0), (0, 3, 0), (2, 3, 0), (2, 0, 4), (2, 3, 4)], dtype=float)
+    )
+    way = way_above(*arrays(wedge), 6.0)
+    assert way.volume() == pytest.approx(2 * 3 * 6 - 2 * 3 * 4 / 2)
+    assert overlap_volume(way, wedge) == pytest.approx(0, abs=1e-9)
+
+
+def test_a_step_sweeps_over_both_its_levels() -> None:
+    """An overhang is swept too: what lies above its lower level and under the overhang is on the way."""
+    step = manifold3d.Manifold.cube((4, 1, 1)) + manifold3d.Manifold.cube((1, 1, 3))
+    way = way_above(*arrays(step), 5.0)
+    assert way.volume() == pytest.approx(3 * 4 + 1 * 2)
+    hook = manifold3d.Manifold.cube((4, 1, 1)) + manifold3d.Manifold.cube((1, 1, 3))
+    hook += manifold3d.Manifold.cube((4, 1, 1)).translate((0, 0, 2))
+    assert way_above(*arrays(hook), 5.0).volume() == pytest.approx(3 * 4 + 1 * 2)
+
+
+@pytest.mark.parametrize("name", FITTED)
+def test_the_way_of_a_tail_board_is_its_outline_up_to_the_pins_ends(name: str) -> None:
+    """By shapely's union of what the board shows from above, times how far the pins stand above it. A hollow shows
+    nothing from above: its wood stands over it."""
+    layout = layout_of(*FITTED[name])
+    (mesh, _), state = meshes_of(*FITTED[name]), layout.as_cut
+    way = way_above(mesh.points, mesh.triangles, state.pin_end)
+    above = way ^ manifold3d.Manifold.cube((1e3, 1e3, 1e3)).translate((-500, -500, state.show_z))
+    outline = shapely.union_all([shapely.Polygon(t) for t in mesh.points[mesh.triangles][:, :, :2] if ring_area(t)])
+    assert above.volume() == pytest.approx(outline.area * (state.pin_end - state.show_z), rel=1e-6, abs=1e-6)
+
+
+def ring_area(corners: np.ndarray) -> float:
+    return shapely.Polygon(corners).area

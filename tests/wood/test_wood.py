@@ -1,0 +1,173 @@
+"""The face of the woods: names forgiven in spelling, densities that follow from the printed specific gravities, and
+your own woods. The rows themselves are checked in `outside/test_species.py`."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from solids import wood
+from solids.base.errors import InputError
+from solids.wood import WOODS, Movement, Strength, density_from_gravity, find_wood, own_wood, wood_names
+
+# Specific gravity at 12 % moisture, Wood Handbook, FPL-GTR-282 (2021), Table 5-3b: the woods that recipes of the first
+# versions could name, so that those recipes still weigh the same.
+GRAVITIES = {
+    "alder": 0.41,
+    "ash": 0.60,
+    "basswood": 0.37,
+    "beech": 0.64,
+    "birch": 0.62,
+    "cherry": 0.50,
+    "maple": 0.63,
+    "red oak": 0.63,
+    "white oak": 0.68,
+    "walnut": 0.55,
+    "yellow-poplar": 0.42,
+    "douglas-fir": 0.48,
+    "white pine": 0.35,
+    "ponderosa pine": 0.40,
+    "red cedar": 0.32,
+    "spruce": 0.40,
+}
+
+SOFTWOOD_GENERA = {
+    "Abies",
+    "Callitropsis",
+    "Calocedrus",
+    "Chamaecyparis",
+    "Picea",
+    "Pinus",
+    "Pseudotsuga",
+    "Sequoia",
+    "Taxodium",
+    "Thuja",
+}
+"""The trees with needles or scales among ours; common practice."""
+
+
+def test_density_is_gravity_and_the_water_in_it() -> None:
+    """rho = 1000 G (1 + M/100): a gravity of 0.5 at 12 % weighs 500 kg of wood and 60 kg of water a cubic metre."""
+    assert density_from_gravity(0.5) == pytest.approx(500 + 60, rel=1e-12)
+    assert density_from_gravity(0.5, 0.0) == pytest.approx(500, rel=1e-12)
+
+
+@pytest.mark.parametrize(("name", "gravity"), GRAVITIES.items())
+def test_densities_follow_from_the_handbooks_gravities(name: str, gravity: float) -> None:
+    found = find_wood(name)
+    assert found.density == pytest.approx(gravity * 1120, abs=0.05), "printed to a tenth of a kg/m3"
+    assert found.density_g_cm3 == pytest.approx(gravity * 1.12, abs=0.00005)
+    assert "Wood Handbook" in found.source
+
+
+def test_the_woods_of_the_first_versions_are_still_there_and_none_is_there_twice() -> None:
+    assert set(GRAVITIES) < set(wood_names())
+    assert wood_names() == tuple(each.name for each in WOODS)
+    plain = [re.sub("[^a-z]", "", each.name) for each in WOODS]
+    assert len(set(plain)) == len({each.botanical for each in WOODS}) == len(WOODS) == 59
+
+
+def test_softwoods_are_those_of_conifers() -> None:
+    conifers = {each.name for each in WOODS if each.botanical.partition(" ")[0] in SOFTWOOD_GENERA}
+    assert {each.botanical.partition(" ")[0] for each in WOODS if each.name in conifers} == SOFTWOOD_GENERA
+    assert {each.name for each in WOODS if each.kind == "softwood"} == conifers
+    assert {each.name for each in WOODS if not each.is_hardwood} == conifers
+
+
+@pytest.mark.parametrize("each", WOODS, ids=wood_names())
+def test_every_wood_is_found_by_its_own_name_and_says_where_its_figures_are_from(each: wood.Wood) -> None:
+    assert find_wood(each.name) is each
+    assert each.movement is not None
+    assert each.strength is not None
+    assert "Wood Handbook" in each.source
+    assert "Wood Handbook" in each.movement.source
+    assert "Wood Handbook" in each.strength.source
+
+
+def test_flat_sawn_boards_move_along_the_rings_and_quarter_sawn_ones_along_the_rays() -> None:
+    """Wood Handbook, FPL-GTR-190 (2010), Table 13-5: beech C_R = 0.00190, C_T = 0.00431."""
+    moves = find_wood("beech").movement
+    assert moves is not None
+    assert (moves.across("flat"), moves.through("flat")) == (0.00431, 0.00190)
+    assert (moves.across("quarter"), moves.through("quarter")) == (0.00190, 0.00431)
+
+
+def test_the_wood_of_a_board_that_names_none_is_a_hardwood_of_the_list() -> None:
+    assert find_wood("beech") == wood.DEFAULT
+    assert wood.DEFAULT.is_hardwood
+
+
+@pytest.mark.parametrize("each", WOODS, ids=wood_names())
+def test_colours_are_three_bytes(each: wood.Wood) -> None:
+    assert re.fullmatch("#[0-9a-f]{6}", each.colour)
+    assert "#{:02x}{:02x}{:02x}".format(*each.rgb) == each.colour
+
+
+def test_rgb_keeps_red_green_and_blue_in_order() -> None:
+    assert wood.Wood("x", "", "hardwood", 1.0, "", "#0180ff").rgb == (1, 128, 255)
+
+
+@pytest.mark.parametrize("text", ["white oak", "White Oak", "WHITE-OAK", " white  oak ", "whiteoak"])
+def test_names_are_forgiven_case_spaces_and_hyphens(text: str) -> None:
+    assert find_wood(text).name == "white oak"
+
+
+@pytest.mark.parametrize(
+    ("text", "nearest"),
+    [
+        ("chery", "cherry"),
+        ("wallnut", "walnut"),
+        ("douglas fur", "douglas-fir"),
+        ("poplar", "yellow-poplar"),
+        ("mapel", "maple"),
+        ("mahagony", "mahogany"),
+        ("yellow ceder", "yellow cedar"),
+    ],
+)
+def test_a_misspelt_wood_names_the_nearest(text: str, nearest: str) -> None:
+    with pytest.raises(InputError, match=f"is not a wood we know; the nearest is {nearest!r}, or give name, kind and"):
+        find_wood(text)
+
+
+def test_a_wood_like_none_of_ours_points_to_the_list() -> None:
+    with pytest.raises(InputError, match="'xyzzy' is not a wood we know; see `halfpin woods`"):
+        find_wood("xyzzy")
+
+
+def test_a_very_long_name_is_cut_short_in_the_message() -> None:
+    with pytest.raises(InputError) as caught:
+        find_wood("q" * 500)
+    assert str(caught.value).startswith(repr("q" * 40) + " is not")
+
+
+def test_a_wood_of_your_own_keeps_your_numbers_and_says_so() -> None:
+    pear = own_wood("pear", "hardwood", 690.0)
+    assert (pear.name, pear.kind, pear.density, pear.botanical) == ("pear", "hardwood", 690.0, "")
+    assert pear.source == "given in the recipe"
+    assert pear.is_hardwood
+    assert not own_wood("larch", "softwood", 590.0).is_hardwood
+
+
+def test_a_wood_of_your_own_moves_and_holds_as_you_say_or_is_left_out() -> None:
+    bare = own_wood("pear", "hardwood", 690.0)
+    assert (bare.movement, bare.strength) == (None, None)
+    moves, holds = Movement(0.0016, 0.0031, "measured"), Strength(14.0, 98.0, None, "measured")
+    moving = own_wood("pear", "hardwood", 690.0, movement=moves)
+    assert (moving.movement, moving.strength) == (moves, None)
+    holding = own_wood("pear", "hardwood", 690.0, strength=holds)
+    assert (holding.movement, holding.strength) == (None, holds)
+    both = own_wood("pear", "hardwood", 690.0, moves, holds)
+    assert (both.movement, both.strength) == (moves, holds)
+
+
+def test_own_hardwoods_and_softwoods_are_told_apart_in_a_picture() -> None:
+    assert own_wood("a", "hardwood", 600.0).rgb != own_wood("a", "softwood", 600.0).rgb
+
+
+@given(st.sampled_from(wood_names()), st.randoms(use_true_random=False))
+def test_any_mix_of_capitals_finds_the_wood(name: str, chance) -> None:
+    mixed = "".join(chance.choice((ch.upper(), ch.lower())) for ch in name)
+    assert find_wood(mixed).name == name
