@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import os
 import sys
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import contextmanager
 from typing import TYPE_CHECKING, Any
 
@@ -19,8 +19,10 @@ if TYPE_CHECKING:
     from solids.base.findings import Finding
     from solids.bench.comparing import Candidate
     from solids.layout import Layout
-    from solids.proof.box import BoxProof
+    from solids.layout.box import BoxLayout
+    from solids.proof.assembly import PieceProof
     from solids.proof.corner import Proof
+    from solids.recipe.resolved import Choice
 
 DRAWING_WIDEST = 100
 PIPE_WIDTH = 10_000
@@ -71,6 +73,41 @@ def _as_text(item: Any) -> Any:
     return "\n".join(printable(line) for line in item.split("\n")) if isinstance(item, str) else item
 
 
+def print_plan(console: Console, plan: Layout | BoxLayout) -> None:
+    """A piece laid out; of a box its sizes and its cut list first, then each kind of corner."""
+    from solids.layout.assembly import assembly_of
+
+    assembly = assembly_of(plan)
+    if assembly.box is not None:
+        _print_box(console, assembly.box)
+    for place, kind in enumerate(assembly.kinds):
+        if place or assembly.box is not None:
+            console.print()
+        print_layout(console, kind.layout)
+
+
+def _print_box(console: Console, box: BoxLayout) -> None:
+    from solids.layout.box import box_headline
+    from solids.layout.box_bottom import bottom_words
+    from solids.layout.cut_list import cut_list_rows, glue_up_words
+
+    console.print(f"{box.recipe.title}: {box_headline(box)}", style="bold")
+    console.print()
+    print_table(console, *cut_list_rows(box))
+    if bottom := bottom_words(box):
+        console.print(f"\n{bottom}")
+    if words := glue_up_words(box):
+        console.print(words)
+    _print_choices(console, box.recipe.choices)
+
+
+def _print_choices(console: Console, choices: Sequence[Choice]) -> None:
+    if choices:
+        console.print("\nChosen for you, because the recipe leaves it out:")
+        for choice in choices:
+            console.print(f"  {choice.key} = {choice.value}: {choice.why}")
+
+
 def print_layout(console: Console, plan: Layout) -> None:
     """Drawing, tables, what was chosen, and what is worth a word."""
     from solids.bench.listing import bench_words, board_rows, chisel_rows, headline, pin_rows, raw_end_rows, tail_rows
@@ -91,11 +128,7 @@ def print_layout(console: Console, plan: Layout) -> None:
     for line in ("Length runs from the baseline.", *bench_words(plan)):
         console.print(line)
     # What concerns the printer only is told with the shop aids.
-    choices = [choice for choice in recipe.choices if not choice.key.startswith("print.")]
-    if choices:
-        console.print("\nChosen for you, because the recipe leaves it out:")
-        for choice in choices:
-            console.print(f"  {choice.key} = {choice.value}: {choice.why}")
+    _print_choices(console, [choice for choice in recipe.choices if not choice.key.startswith("print.")])
     movement = [finding for finding in facts(plan) if finding.code == "movement"]
     for finding in (*remarks(plan), *movement):
         console.print()
@@ -134,7 +167,7 @@ def print_workshop(console: Console, workshop: Workshop) -> None:
         _print_finding(console, Finding("aid", "note", f"{refusal.name}: {refusal.why}", remedy=refusal.remedy))
 
 
-def print_proof(console: Console, proof: Proof | BoxProof, what: str = "joint") -> None:
+def print_proof(console: Console, proof: Proof | PieceProof, what: str = "joint") -> None:
     """All findings, worst first, and the verdict."""
     from solids.base.findings import worst_first
 

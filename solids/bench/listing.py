@@ -6,9 +6,10 @@ import math
 from collections.abc import Iterable
 from typing import TYPE_CHECKING
 
-from solids.base.lengths import format_cell, format_length
+from solids.base.lengths import format_both, format_cell, format_length
 from solids.bench.settings import ChiselFit, bench_of, gauge_settings
 from solids.layout import Layout, tails_in_words
+from solids.layout.assembly import Assembly
 
 if TYPE_CHECKING:
     from solids.wood import Wood
@@ -143,3 +144,16 @@ def _cells(layout: Layout, *lengths: float) -> tuple[str, ...]:
 
 def _say(layout: Layout, mm: float) -> str:
     return format_length(mm, layout.recipe.units, STEP)
+
+
+PIECE_HEADS = ("preset", "kind", "tails", "width", "tail board / pin board")
+
+
+def piece_row(piece: Assembly) -> tuple[str, ...]:
+    """A piece in a list of several: its kind, its tails, how wide its boards are, and their woods."""
+    layouts = [kind.layout for kind in piece.kinds]
+    tails = ", ".join(dict.fromkeys(str(len(layout.tails)) for layout in layouts))
+    recipe, width = layouts[0].recipe, max(layout.width for layout in layouts)
+    kind = recipe.kind if piece.name == "corner" else piece.name
+    woods = f"{recipe.tail_board.wood.name} / {recipe.pin_board.wood.name}"
+    return kind, tails, format_both(width, recipe.units), woods

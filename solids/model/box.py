@@ -3,55 +3,34 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
-from functools import cached_property
 
-from solids.layout.box import BoxBoard, BoxCorner, BoxLayout, Rows, Slab, Vector, chamfer_in_groove, piece_key
+from solids.layout.box import BoxBoard, BoxCorner, BoxLayout, Rows, Slab, piece_key
+from solids.layout.box_loose import BOTTOM, plug_slabs
 from solids.model.boards import pin_board, tail_board
 from solids.model.kernel import Solid
 from solids.model.kernel.shaping import cut, fuse, placed, prism
-from solids.recipe.box_resolved import SIDES, CornerName
-from solids.wood import Wood
+from solids.model.parts import IN_PLACE, Part
+from solids.recipe.box_resolved import SIDES
 
 AIR = 1.0
 """How far a tool that cuts reaches into the air beyond a face, so that no two faces lie in one plane (mm)."""
 
-BOTTOM = "bottom"
-IDENTITY: Rows = ((1.0, 0.0, 0.0, 0.0), (0.0, 1.0, 0.0, 0.0), (0.0, 0.0, 1.0, 0.0))
 
-
-@dataclass(frozen=True)
-class BoxPart:
-    """One part in its place in the box: `solid` in the frame of its piece, `rows` from there into the box. Parts of one
-    `piece` share their solid."""
-
-    name: str
-    piece: str
-    solid: Solid
-    wood: Wood
-    rows: Rows
-
-    @cached_property
-    def in_place(self) -> Solid:
-        """The solid where it stands in the box."""
-        return placed(self.solid, self.rows)
-
-
-def box_parts(box: BoxLayout, *, finished: bool) -> tuple[BoxPart, ...]:
+def box_parts(box: BoxLayout, *, finished: bool) -> tuple[Part, ...]:
     """Boards, bottom, and where they are asked for and the box is finished, plugs. Boards that are congruent by a turn
     are one piece, made once."""
-    boards: list[BoxPart] = []
-    pieces: dict[tuple[object, ...], BoxPart] = {}
+    boards: list[Part] = []
+    pieces: dict[tuple[object, ...], Part] = {}
     for side in SIDES:
         board = box.boards[side]
         key = piece_key(box, board)
         first = pieces.get(key)
         if first is None:
-            first = BoxPart(side, side, _board(box, board, finished=finished), board.board.wood, board.up.rows)
+            first = Part(side, side, _board(box, board, finished=finished), board.board.wood, board.up.rows)
             pieces[key] = first
-        boards.append(BoxPart(side, first.piece, first.solid, board.board.wood, board.up.rows))
+        boards.append(Part(side, first.shape, first.solid, board.board.wood, board.up.rows))
     if box.panel:
-        boards.append(BoxPart(BOTTOM, BOTTOM, block(box.panel), box.recipe.panel.wood, IDENTITY))
+        boards.append(Part(BOTTOM, BOTTOM, block(box.panel), box.recipe.panel.wood, IN_PLACE))
     if finished:
         boards += _plugs(box)
     return tuple(boards)
@@ -104,30 +83,11 @@ def _into_air(box: BoxLayout, board: BoxBoard, corner: BoxCorner) -> float:
     return 0.0 if stops else AIR
 
 
-def plug_slabs(box: BoxLayout) -> dict[CornerName, Slab]:
-    """Where plugs fill the ends of the tail boards' grooves, in the frame of their corner."""
-    groove = box.recipe.groove
-    if groove.ends != "plugged" or not groove.width:
-        return {}
-    return {
-        name: Slab(_plug_x(box, corner), (groove.depth, corner.layout.as_finished.tail_end), (0.0, groove.depth))
-        for name, corner in box.corners.items()
-        if not box.is_open(corner) and not corner.layout.is_half_blind
-    }
-
-
-def _plug_x(box: BoxLayout, corner: BoxCorner) -> tuple[float, float]:
-    groove, origin = box.recipe.groove, corner.rows[2][3]
-    if corner.upright:
-        return groove.up - origin, groove.top - origin
-    return origin - groove.top, origin - groove.up
-
-
-def _plugs(box: BoxLayout) -> Iterator[BoxPart]:
+def _plugs(box: BoxLayout) -> Iterator[Part]:
     for name, slab in plug_slabs(box).items():
         corner = box.corners[name]
         wood = corner.layout.recipe.tail_board.wood
-        yield BoxPart(f"plug {name}", f"plug {name}", _plug(slab, corner.layout.as_finished.chamfer), wood, corner.rows)
+        yield Part(f"plug {name}", f"plug {name}", _plug(slab, corner.layout.as_finished.chamfer), wood, corner.rows)
 
 
 def _plug(slab: Slab, chamfer: float) -> Solid:
@@ -139,27 +99,3 @@ def _plug(slab: Slab, chamfer: float) -> Solid:
         edge = [(end - chamfer, 0.0), *far]
     lying = prism([(start, 0.0), *edge, (start, deep)], low, high)
     return placed(lying, ((0.0, 0.0, 1.0, 0.0), (1.0, 0.0, 0.0, 0.0), (0.0, 1.0, 0.0, 0.0)))
-
-
-def plug_volumes(box: BoxLayout) -> dict[str, float]:
-    """Exact volumes of the plugs (mm3), by their names: each its slab less what the chamfer of its end has taken."""
-    deep, volumes = box.recipe.groove.depth, {}
-    for name, slab in plug_slabs(box).items():
-        taken = chamfer_in_groove(box.corners[name].layout.as_finished, deep)
-        volumes[f"plug {name}"] = slab.volume - box.recipe.groove.width * taken
-    return volumes
-
-
-def loose_slabs(box: BoxLayout) -> dict[str, Slab]:
-    """Where in the box the parts lie that no joint holds, by their names: the bottom, and plugs."""
-    found = {BOTTOM: box.panel} if box.panel else {}
-    for name, slab in plug_slabs(box).items():
-        ends = [_moved(box.corners[name].rows, corner) for corner in zip(slab.x, slab.y, slab.z, strict=True)]
-        found[f"plug {name}"] = Slab(*((min(pair), max(pair)) for pair in zip(*ends, strict=True)))
-    return found
-
-
-def _moved(rows: Rows, point: Vector) -> Vector:
-    """A point after a motion."""
-    x, y, z = (sum(part * value for part, value in zip(row[:3], point, strict=True)) + row[3] for row in rows)
-    return x, y, z

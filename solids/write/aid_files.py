@@ -12,7 +12,7 @@ from solids.aids.plates import Footprint, Spot, lay_out_plates
 from solids.model.kernel import bounds, volume_of
 from solids.wood import Wood
 from solids.write import aids_note, mf3, step, stl
-from solids.write.job import AIDS_FOLDER, FileKind, Job
+from solids.write.job import AIDS_FOLDER, FileKind, JointJob
 
 PLASTIC = Wood("printed plastic", "polylactide (PLA)", "hardwood", 1240.0, "common practice", "#d0893f")
 """What a STEP file says an aid is made of: a name, a density and a colour; the record of a wood holds them."""
@@ -24,7 +24,7 @@ COLOURS = ("#d0893f", "#4f7f9e", "#7a9a4c", "#a8577e", "#8c7a5b", "#5b6f8c", "#b
 """Our own choice, so that neighbours on a plate are told apart."""
 
 
-def aid_files(job: Job) -> list[FileKind]:
+def aid_files(job: JointJob) -> list[FileKind]:
     """Every file of the aids that pass their proof."""
     good = job.workshop.good
     kinds = [kind for proved in good for kind in (_stl(proved), _step(proved))]
@@ -42,9 +42,10 @@ def aid_files(job: Job) -> list[FileKind]:
     return [replace(kind, cautions=name) for kind in kinds]
 
 
-def _some(job: Job) -> str:
+def _some(job: JointJob) -> str:
     """What names begin with where only some kinds are made, so that the note and plates of all stay as they are."""
-    return f"{'-'.join(sorted(job.aids.only))}-" if job.aids and job.aids.only else ""
+    asked = job.job.aids
+    return f"{'-'.join(sorted(asked.only))}-" if asked and asked.only else ""
 
 
 def _stl(proved: Proved) -> FileKind:
@@ -71,7 +72,7 @@ def _step(proved: Proved) -> FileKind:
     )
 
 
-def _plates(job: Job) -> Iterator[FileKind]:
+def _plates(job: JointJob) -> Iterator[FileKind]:
     """One file a plate: `plate.3mf`, or `plate-1.3mf` and so on where one bed does not hold all."""
     printed = {
         name: proved for proved in job.workshop.good if proved.aid.to_print for name in _names_on_plates(proved.aid)
@@ -90,7 +91,7 @@ def _names_on_plates(aid: Aid) -> list[str]:
 
 
 def _plate(name: str, pieces: list[mf3.Piece]) -> FileKind:
-    def reread(path: Path, _: Job) -> None:
+    def reread(path: Path, _: JointJob) -> None:
         mf3.reread(path, pieces)
 
     holds = f"a plate for the printer: {', '.join(piece.name for piece in pieces)}"

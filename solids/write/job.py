@@ -5,14 +5,14 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cached_property
-from pathlib import Path
-from typing import TYPE_CHECKING, Literal
+from typing import TYPE_CHECKING, Any, Literal
 
 from solids.layout import Layout
-from solids.model.corner import Corner, make_corner
-from solids.model.kernel import Mesh, mesh
-from solids.proof.corner import Proof, prove
-from solids.write import step
+from solids.layout.assembly import JointKind, PieceName
+from solids.layout.box import BoxLayout
+from solids.model.corner import Corner
+from solids.proof.assembly import PieceProof, prove_piece
+from solids.proof.corner import Proof
 
 if TYPE_CHECKING:
     from solids.aids.asked import AidsAsked
@@ -21,25 +21,26 @@ if TYPE_CHECKING:
     from solids.write.scene import Scene
 
 Group = Literal["corner", "paper", "aids", "model", "gaps", "page", "picture"]
+Scope = Literal["piece", "board", "joint"]
 
 AIDS_FOLDER = "aids/"
-"""Where the shop aids go, in the joint's folder."""
+"""Where the shop aids go, in the folder of a joint alone."""
 
 
 @dataclass(frozen=True)
-class Job:
-    """Everything that a file can be made from: one proved corner in both states."""
+class JointJob:
+    """Everything that the files of one kind of joint are made from; `job` is that of the piece."""
 
-    layout: Layout
+    kind: JointKind
     cut: Corner
     finished: Corner
     proof: Proof
-    aids: AidsAsked | None = None
+    job: Job
 
-    @cached_property
-    def meshes(self) -> tuple[Mesh, Mesh]:
-        """The kernel's triangles of the tail board and the pin board as cut."""
-        return mesh(self.cut.tail_board), mesh(self.cut.pin_board)
+    @property
+    def layout(self) -> Layout:
+        """As its papers have it."""
+        return self.kind.layout
 
     @cached_property
     def drawing(self) -> Sheet:
@@ -54,41 +55,74 @@ class Job:
         from solids.aids.asked import AidsAsked
         from solids.aids.catalogue import make_aids
 
-        return make_aids(self.layout, self.aids or AidsAsked())
+        return make_aids(self.layout, self.job.aids or AidsAsked())
 
     @cached_property
     def scene(self) -> Scene:
-        """What there is to look at, which model, page and picture share."""
+        """What there is to look at of a joint alone, which model, page and picture share."""
         from solids.write.scene import make_scene
 
         return make_scene(self.cut, self.finished, self.proof.contacts)
 
-    def parts(self, corner: Corner) -> list[step.Part]:
-        """Both boards as a STEP file takes them."""
-        recipe = self.layout.recipe
-        woods = (recipe.tail_board.wood, recipe.pin_board.wood)
-        return [step.Part(name, solid, wood) for (name, solid), wood in zip(corner.boards, woods, strict=True)]
+
+@dataclass(frozen=True)
+class Job:
+    """Everything that the files of a piece are made from: its proof, and which aids are asked for."""
+
+    proof: PieceProof
+    aids: AidsAsked | None = None
+
+    @property
+    def piece(self) -> PieceName:
+        """What it is."""
+        return self.proof.assembly.name
+
+    @property
+    def title(self) -> str:
+        """What the maker calls it."""
+        return self.proof.assembly.recipe.title
+
+    @cached_property
+    def joints(self) -> tuple[JointJob, ...]:
+        """Each kind of joint, and what its own files are made from."""
+        return tuple(JointJob(joint.kind, joint.cut, joint.finished, joint.proof, self) for joint in self.proof.joints)
+
+    @cached_property
+    def scene(self) -> Scene:
+        """What there is to look at, which model, page and picture share."""
+        if self.piece == "corner":
+            return self.joints[0].scene
+        from solids.write.box.scene import box_scene
+
+        return box_scene(self.proof)
 
 
-def prove_layout(layout: Layout) -> Job:
-    """Builds both states of a corner and proves them."""
-    cut, finished = make_corner(layout, layout.as_cut), make_corner(layout, layout.as_finished)
-    return Job(layout, cut, finished, prove(cut, finished))
+def prove_layout(plan: Layout | BoxLayout) -> Job:
+    """Makes a piece and proves it."""
+    return Job(prove_piece(plan))
 
 
 NOTE = "cnc-jig-note.md"
 SETUP_SHEET = "setup-sheet.pdf"
+BOX_NOTE, BOX_SHEET = "box-note.md", "box-sheet.pdf"
 
 
 @dataclass(frozen=True)
 class FileKind:
-    """One file: its name, what it holds, how its bytes are made, how the written file is re-read, and whether it comes
-    with every corner, with the paper for the bench, with the shop aids, or to look at. `cautions` names the file that
-    holds its cautions, which is itself where it has all of them: no set is written without it."""
+    """A row of the table of files. `name` may hold `{piece}` and `{board}`. A file of scope "piece" or "board" is made
+    from a `Job`, of scope "joint" from a `JointJob`; a `board` is named beside it. `of` are the pieces that have it.
+    `cautions` names the file that holds its cautions, which is itself where it has all of them: no set is written
+    without it; "" is the note of the piece."""
 
     name: str
     holds: str
-    make: Callable[[Job], bytes]
-    reread: Callable[[Path, Job], None]
+    make: Callable[..., bytes]
+    reread: Callable[..., None]
     group: Group = "corner"
-    cautions: str = NOTE
+    cautions: str = ""
+    scope: Scope = "joint"
+    of: tuple[PieceName, ...] = ("corner", "box")
+
+    def named(self, **words: Any) -> str:
+        """Its name in a piece."""
+        return self.name.format(**words)

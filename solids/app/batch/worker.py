@@ -7,7 +7,7 @@ import gc
 import importlib
 import os
 import time
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Literal, cast
@@ -17,9 +17,7 @@ from solids.base.errors import HalfpinError, RecipeError
 from solids.base.scratch import scratch
 
 if TYPE_CHECKING:
-    from solids.layout import Layout
-    from solids.layout.box import BoxLayout
-    from solids.write.writing import Written
+    from solids.write.job import Group
 
 Verdict = Literal["passes", "fails", "refused", "crashed", "too slow"]
 
@@ -43,8 +41,7 @@ class Outcome:
 def load_kernel() -> None:
     """What a worker does once, when it starts: loads the kernel and what writes files. None of it is ever garbage."""
     gc.disable()
-    for module in ("solids.write.table", "solids.write.box.files"):
-        importlib.import_module(module)
+    importlib.import_module("solids.write.table")
     gc.freeze()
     gc.set_threshold(50_000, 20, 100)
     gc.enable()
@@ -61,7 +58,7 @@ def do_task(task: Task, check_only: bool, anyway: bool) -> Outcome:
     if task.wrong:
         return outcome_of(task, "refused", task.wrong)
     try:
-        done = _box(task, check_only, anyway) if "box" in tables_of(task) else _corner(task, check_only, anyway)
+        done = _made(task, check_only, anyway)
     except RecipeError as err:
         return outcome_of(task, "refused", "; ".join(str(problem) for problem in err.problems))
     except HalfpinError as err:
@@ -86,51 +83,29 @@ def do_task(task: Task, check_only: bool, anyway: bool) -> Outcome:
 Done = tuple[bool, tuple[str, ...], dict[str, Any], dict[str, bytes], str]
 
 
-def _corner(task: Task, check_only: bool, anyway: bool) -> Done:
+def _made(task: Task, check_only: bool, anyway: bool) -> Done:
     from solids.layout.plan import plan_of
     from solids.write.table import prove_layout, write_files
 
-    layout = cast("Layout", plan_of(tables_of(task)))
-    job = prove_layout(layout)
+    job = prove_layout(plan_of(tables_of(task)))
+    layout = job.joints[0].layout
     recipe = layout.recipe
     size = {
-        "kind": recipe.kind,
+        "kind": recipe.kind if job.piece == "corner" else job.piece,
         "tails": len(layout.tails),
         "slope": f"1:{layout.ratio:.4g}",
-        "width_mm": layout.width,
+        "width_mm": max(joint.layout.width for joint in job.joints),
         "tail_board_mm": recipe.tail_board.thickness,
         "pin_board_mm": recipe.pin_board.thickness,
     }
-    files = {} if check_only else _written(task, write_files, job, anyway)
+    files: dict[str, bytes] = {}
+    if not check_only and (job.proof.passes or anyway):
+        # Read back where they are made, in memory if there is such a place; who asked puts them on a real disk.
+        with scratch() as folder:
+            files = _read(
+                write_files(job, folder, groups=cast("tuple[Group, ...]", task.groups), only=task.files).folder
+            )
     return _done(job.proof.passes, job.proof.findings, size, files)
-
-
-def _box(task: Task, check_only: bool, anyway: bool) -> Done:
-    from solids.layout.plan import plan_of
-    from solids.write.box.files import prove_box_layout, write_box
-
-    box = cast("BoxLayout", plan_of(tables_of(task)))
-    job = prove_box_layout(box)
-    corner = box.corners["front left"].layout
-    size = {
-        "kind": "box",
-        "tails": len(corner.tails),
-        "slope": f"1:{corner.ratio:.4g}",
-        "width_mm": box.recipe.height,
-        "tail_board_mm": corner.recipe.tail_board.thickness,
-        "pin_board_mm": corner.recipe.pin_board.thickness,
-    }
-    files = {} if check_only else _written(task, write_box, job, anyway)
-    return _done(job.proof.passes, job.proof.findings, size, files)
-
-
-def _written(task: Task, write: Callable[..., Written], job: Any, anyway: bool) -> dict[str, bytes]:
-    """The files of a job, unless it fails and nobody insists."""
-    if not (job.proof.passes or anyway):
-        return {}
-    # Read back where they are made, in memory if there is such a place; who asked puts them on a real disk.
-    with scratch() as folder:
-        return _read(write(job, folder, groups=task.groups, only=task.files).folder)
 
 
 def _done(passes: bool, findings: Any, size: dict[str, Any], files: dict[str, bytes]) -> Done:

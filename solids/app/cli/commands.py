@@ -11,7 +11,6 @@ import re
 import time
 from collections.abc import Iterable
 from contextlib import suppress
-from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, cast
 
@@ -19,32 +18,25 @@ import click
 
 from solids import __version__
 from solids.app.cli.batch import batch
-from solids.app.cli.boxes import box_of, box_row, check_it, code_of, live_page, show_box, write_it
-from solids.app.cli.exits import BAD_INPUT, FAILS_PROOF, GOOD, OUR_FAULT, explained
+from solids.app.cli.exits import BAD_INPUT, FAILS_PROOF, GOOD, explained
 from solids.app.cli.freezing import freeze
-from solids.app.cli.loading import kernel_loading
+from solids.app.cli.pieces import code_of, planned, proved, show_proof, write
 from solids.app.cli.recipe_argument import recipe_argument
-from solids.app.cli.written import tell_written, write_new
+from solids.app.cli.written import write_new
 from solids.app.terminal import (
     console,
     hand_out,
     print_caution,
     print_comparison,
-    print_layout,
-    print_proof,
+    print_plan,
     print_table,
-    print_workshop,
-    progress,
     say,
 )
-from solids.base.errors import InputError, JointError
+from solids.base.errors import InputError
 
 if TYPE_CHECKING:
     from solids.app.watching import Bulletin
-    from solids.layout import Layout
-    from solids.proof.box import BoxProof
-    from solids.proof.corner import Proof
-    from solids.write.table import Group, Job
+    from solids.write.job import Group
 
 
 def _complete_preset(_context: click.Context, _parameter: click.Parameter, typed: str) -> list[str]:
@@ -116,18 +108,21 @@ def new(file: Path, preset: str) -> None:
 @json_option
 def layout(recipe: str, overrides: tuple[str, ...], as_json: bool) -> int:
     """Numbers and a drawing of the joint in the terminal; exit 1 if no hand can cut it."""
-    if box := box_of(recipe, overrides):
-        return show_box(box, as_json=as_json)
-    plan = _lay_out(recipe, overrides)
-    if as_json:
-        from solids.write.report import make_report, report_bytes
+    from solids.base.findings import fails
+    from solids.bench.remarks import remarks
+    from solids.layout.assembly import assembly_of
 
-        hand_out(report_bytes(make_report(plan)))
+    plan = planned(recipe, overrides)
+    if as_json:
+        from solids.write.report import report_bytes
+        from solids.write.report.pieces import report_of_plan
+
+        hand_out(report_bytes(report_of_plan(plan)))
     else:
         screen = console()
-        print_layout(screen, plan)
+        print_plan(screen, plan)
         print_caution(screen)
-    return code_of([plan])
+    return FAILS_PROOF if any(fails(remarks(kind.layout)) for kind in assembly_of(plan).kinds) else GOOD
 
 
 @cli.command()
@@ -136,18 +131,16 @@ def layout(recipe: str, overrides: tuple[str, ...], as_json: bool) -> int:
 @json_option
 def check(recipe: str, overrides: tuple[str, ...], as_json: bool) -> int:
     """Prove that the joint goes together; exit 1 if it would not."""
-    if box := box_of(recipe, overrides):
-        return check_it(box, as_json=as_json)
-    job = _prove(recipe, overrides)
-    from solids.write.report import make_report, report_bytes
-
+    job = proved(recipe, overrides)
     if as_json:
-        hand_out(report_bytes(make_report(job.layout, job.proof)))
+        from solids.write.report import report_bytes
+        from solids.write.report.pieces import report_of_proof
+
+        hand_out(report_bytes(report_of_proof(job.proof)))
     else:
-        screen = console()
-        print_proof(screen, job.proof)
-        print_caution(screen)
-    return GOOD if job.proof.passes else FAILS_PROOF
+        show_proof(job)
+        print_caution(console())
+    return code_of(job)
 
 
 @cli.command()
@@ -164,12 +157,7 @@ def build(recipe: str, overrides: tuple[str, ...], out: Path, anyway: bool, **wa
     """Prove the joint, then write its files."""
     wanted["model"] = wanted["model"] or wanted["page"]  # which offers it for download
     named = ("corner", *(group for group in ("paper", "model", "gaps", "page", "picture") if wanted[group]))
-    groups = cast("tuple[Group, ...]", named)
-    if box := box_of(recipe, overrides):
-        return write_it(box, out, groups, anyway=anyway)
-    job = _prove(recipe, overrides)
-    print_proof(console(), job.proof)
-    return _write(job, out, groups, anyway=anyway)
+    return write(proved(recipe, overrides), out, cast("tuple[Group, ...]", named), anyway=anyway)
 
 
 @cli.command()
@@ -201,12 +189,7 @@ def watch(recipe: str, overrides: tuple[str, ...], port: int) -> int:
 def paper(recipe: str, overrides: tuple[str, ...], out: Path, anyway: bool, size: str | None) -> int:
     """Write the setup sheet, the 1:1 template and the shop drawing."""
     overrides = (*overrides, f'paper.size="{size}"') if size else overrides
-    if box := box_of(recipe, overrides):
-        return write_it(box, out, ("paper",), anyway=anyway)
-    job = _prove(recipe, overrides)
-    if not job.proof.passes:
-        print_proof(console(), job.proof)
-    return _write(job, out, ("paper",), anyway=anyway)
+    return write(proved(recipe, overrides), out, ("paper",), anyway=anyway)
 
 
 @cli.command()
@@ -220,22 +203,7 @@ def aids(recipe: str, overrides: tuple[str, ...], out: Path, anyway: bool, only:
     """Make shop aids for this joint, ready to print or to mill."""
     from solids.aids.asked import asked_for
 
-    asked = asked_for(only, slopes)
-    if box := box_of(recipe, overrides):
-        return write_it(box, out, ("aids",), anyway=anyway, asked=asked)
-    job = _prove(recipe, overrides)
-    if not job.proof.passes:
-        print_proof(console(), job.proof)
-        _refuse_failing(anyway=anyway)
-    job = replace(job, aids=asked)
-    with progress() as tell:
-        tell("the aids and their proof")
-        workshop = job.workshop
-    print_workshop(console(), workshop)
-    if not workshop.good:
-        raise InputError("No shop aid could be made; the reasons stand above")
-    code = _write(job, out, ("aids",), anyway=anyway)
-    return OUR_FAULT if workshop.failed else code
+    return write(proved(recipe, overrides, asked_for(only, slopes)), out, ("aids",), anyway=anyway)
 
 
 @cli.command()
@@ -263,29 +231,16 @@ def compare(recipe: str, overrides: tuple[str, ...], as_json: bool, tails: str, 
 @json_option
 def presets(as_json: bool) -> None:
     """List the recipes that ship with the tool."""
-    from solids.base.lengths import format_both
-    from solids.layout import lay_out
-    from solids.recipe import box_preset_names, preset_names, read_recipe
-    from solids.recipe.boxes import read_box
+    from solids.bench.listing import PIECE_HEADS, piece_row
+    from solids.layout.assembly import assembly_of
+    from solids.layout.plan import plan
+    from solids.recipe import box_preset_names, preset_names
 
-    plans = {name: lay_out(read_recipe(name)) for name in preset_names()}
+    pieces = {name: assembly_of(plan(name)) for name in (*preset_names(), *box_preset_names())}
     if as_json:
-        boxes = ({"name": name, "title": read_box(name).title} for name in box_preset_names())
-        listed = [*({"name": name, "title": plan.recipe.title} for name, plan in plans.items()), *boxes]
-        hand_out(json.dumps(listed, indent=2))
+        hand_out(json.dumps([{"name": name, "title": piece.recipe.title} for name, piece in pieces.items()], indent=2))
         return
-    rows: list[tuple[str, ...]] = [
-        (
-            name,
-            plan.recipe.kind,
-            str(len(plan.tails)),
-            format_both(plan.width, plan.recipe.units),
-            _woods_of(plan),
-        )
-        for name, plan in plans.items()
-    ]
-    rows += [box_row(name) for name in box_preset_names()]
-    print_table(console(), ("preset", "kind", "tails", "width", "tail board / pin board"), rows)
+    print_table(console(), PIECE_HEADS, [(name, *piece_row(piece)) for name, piece in pieces.items()])
 
 
 @cli.command()
@@ -322,41 +277,17 @@ cli.add_command(batch)
 cli.add_command(freeze)
 
 
-# --- steps that commands share -------------------------------------------------------------------
-
-
-def _lay_out(recipe: str, overrides: Iterable[str]) -> Layout:
-    from solids.layout.plan import plan
-
-    corner = cast("Layout", plan(recipe, overrides))
-    for notice in corner.recipe.notices:
-        say(f"Note: {notice}.", err=True)
-    return corner
-
-
-def _write(job: Job, out: Path, groups: tuple[Group, ...], *, anyway: bool) -> int:
-    """Writes some groups of files, and says what was written and what a reader should know of it."""
-    from solids.write.table import write_files
-
-    if not job.proof.passes:
-        _refuse_failing(anyway=anyway)
-    with progress() as tell:
-        written = write_files(job, out, tell, groups)
-    tell_written(written)
-    return GOOD if job.proof.passes else FAILS_PROOF
+# --- what a command does ---------------------------------------------------------------------------
 
 
 def _show(recipe: str, overrides: Iterable[str], bulletin: Bulletin) -> None:
     """Proves the recipe as it is now, on the terminal and on the page; an error leaves the last good one there."""
     begun = time.perf_counter()
-    page: bytes
-    proof: Proof | BoxProof
     try:
-        if box := box_of(recipe, overrides):
-            page, proof = live_page(box, bulletin.next_version)
-        else:
-            page, proof = _live_page(recipe, overrides, bulletin.next_version)
-        bulletin.show(page)
+        job = proved(recipe, overrides)
+        from solids.write.view_files import live_page
+
+        bulletin.show(live_page(job, bulletin.next_version))
     except Exception as err:
         _, lines = explained(err)
         for line in lines:
@@ -364,33 +295,5 @@ def _show(recipe: str, overrides: Iterable[str], bulletin: Bulletin) -> None:
         below = ["What stands below is the last that could be read."] if bulletin.next_version > 1 else []
         bulletin.tell("\n".join([*lines, *below]))
         return
-    print_proof(console(), proof, "box" if box else "joint")
+    show_proof(job)
     say(f"{time.strftime('%H:%M:%S')}, in {time.perf_counter() - begun:.2f} s", err=True)
-
-
-def _live_page(recipe: str, overrides: Iterable[str], version: int) -> tuple[bytes, Proof]:
-    job = _prove(recipe, overrides)
-    from solids.write.page.page import page_bytes
-
-    return page_bytes(job.layout, job.proof, job.scene, (), live=version), job.proof
-
-
-def _refuse_failing(*, anyway: bool) -> None:
-    if not anyway:
-        raise JointError("Nothing was written, because the joint fails its proof. Mend it, or add --anyway.")
-
-
-def _prove(recipe: str, overrides: Iterable[str]) -> Job:
-    plan = _lay_out(recipe, overrides)
-    with progress() as tell:
-        tell("loading the geometry kernel")
-        with kernel_loading():
-            from solids.write.table import prove_layout
-
-        tell("the proof")
-        return prove_layout(plan)
-
-
-def _woods_of(plan: Layout) -> str:
-    recipe = plan.recipe
-    return f"{recipe.tail_board.wood.name} / {recipe.pin_board.wood.name}"

@@ -12,7 +12,7 @@ from solids.base.lengths import format_both
 from solids.bench.listing import summary
 from solids.layout.box import box_headline
 from solids.layout.cut_list import cut_list, cut_list_rows, glue_up_words
-from solids.proof.box import BoxProof, ProvedCorner
+from solids.proof.assembly import PieceProof, ProvedJoint
 from solids.write.box.work import work_of
 from solids.write.note import escaped, wrapped
 from solids.write.templates import template
@@ -20,12 +20,12 @@ from solids.write.templates import template
 LABELS = {"fail": "FAILS", "warning": "warning", "pass": "passes", "note": "note"}
 
 
-def note_bytes(proof: BoxProof, files: Sequence[tuple[str, str]]) -> bytes:
+def note_bytes(proof: PieceProof, files: Sequence[tuple[str, str]]) -> bytes:
     """The note as UTF-8; `files` names every file beside it and what it holds."""
     return wrapped(template("solids.write.box", "box-note.md.jinja").render(_words(proof, files))).encode("utf-8")
 
 
-def _words(proof: BoxProof, files: Sequence[tuple[str, str]]) -> dict[str, Any]:
+def _words(proof: PieceProof, files: Sequence[tuple[str, str]]) -> dict[str, Any]:
     box, units = proof.box, proof.box.recipe.units
     rough = box.recipe.rough
     say = [format_both(size, units, 0.01) for size in (rough.length, rough.width, rough.thickness)]
@@ -39,7 +39,7 @@ def _words(proof: BoxProof, files: Sequence[tuple[str, str]]) -> dict[str, Any]:
         "table": markdown_table(*cut_list_rows(box)),
         "rows": cut_list(box),
         "glue_up": glue_up_words(box),
-        "corners": [_corner(corner, [name for name, _ in files]) for corner in proof.corners],
+        "corners": [_corner(corner, [name for name, _ in files]) for corner in proof.joints],
         "work": work_of(proof),
         "findings": [(LABELS[finding.severity], escaped(finding.words)) for finding in worst_first(proof.findings)],
         "choices": [(choice.key, escaped(choice.value), escaped(choice.why)) for choice in box.recipe.choices],
@@ -54,11 +54,11 @@ def markdown_table(heads: Sequence[str], rows: Sequence[Sequence[str]]) -> str:
     return "\n".join(f"| {' | '.join(line)} |" for line in lines)
 
 
-def _corner(corner: ProvedCorner, files: Sequence[str]) -> dict[str, str]:
-    own = [f"`{name}`" for name in files if name.startswith(corner.slug)]
-    return {"title": corner.heading, "words": corner_words(corner), "files": ", ".join(own)}
+def _corner(corner: ProvedJoint, files: Sequence[str]) -> dict[str, str]:
+    own = [f"`{name}`" for name in files if name.startswith(corner.kind.slug)]
+    return {"title": corner.kind.heading, "words": corner_words(corner), "files": ", ".join(own)}
 
 
-def corner_words(corner: ProvedCorner) -> str:
+def corner_words(corner: ProvedJoint) -> str:
     """What a kind of corner is, and what is to be known of its place."""
     return " ".join([f"{summary(corner.layout)}.", *corner.layout.in_box.words])

@@ -8,19 +8,19 @@ from collections.abc import Iterator, Sequence
 from solids.base.lengths import format_both
 from solids.layout.box import BoxLayout, box_headline
 from solids.layout.cut_list import cut_list_rows
-from solids.proof.box import BoxProof
+from solids.proof.assembly import PieceProof
 from solids.wood import Wood
 from solids.write.page.page import joint_words, render
 from solids.write.scene import Scene
 
 
 def box_page_bytes(
-    proof: BoxProof, scene: Scene, files: Sequence[tuple[str, str]], *, live: int | None = None
+    proof: PieceProof, scene: Scene, files: Sequence[tuple[str, str]], *, live: int | None = None
 ) -> bytes:
     """The page of a box; `files` and `live` as for the page of a corner."""
     box = proof.box
     cut_list = {"title": "Cut list", "flat": None, "place": "", "tables": [("Boards", cut_list_rows(box))]}
-    corners = [joint_words(corner.heading, corner.layout) for corner in proof.corners]
+    corners = [joint_words(corner.kind.heading, corner.layout) for corner in proof.joints]
     return render(
         title=box.recipe.title,
         headline=box_headline(box),

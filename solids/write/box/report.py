@@ -25,13 +25,13 @@ from solids.write.report import finding_record, make_report, wood_record
 from solids.write.report.records import ChoiceRecord, Report, Tool
 
 if TYPE_CHECKING:  # which needs the kernel, and a report without a proof does not
-    from solids.proof.box import BoxProof
+    from solids.proof.assembly import PieceProof
 
 
-def make_box_report(proof: BoxProof, notices: Sequence[str] = ()) -> BoxReport:
+def make_box_report(proof: PieceProof, notices: Sequence[str] = ()) -> BoxReport:
     """The report of a proved box. `notices` are more than those of its recipe."""
     corners = [
-        _corner(corner.names, corner.layout, make_report(corner.layout, corner.proof)) for corner in proof.corners
+        _corner(corner.kind.names, corner.layout, make_report(corner.layout, corner.proof)) for corner in proof.joints
     ]
     return _report(proof.box, corners, proof, notices)
 
@@ -48,7 +48,7 @@ def _corner(names: tuple[CornerName, ...], layout: Layout, report: Report) -> Bo
 
 
 def _report(
-    box: BoxLayout, corners: Sequence[BoxCornerRecord], proof: BoxProof | None, notices: Sequence[str] = ()
+    box: BoxLayout, corners: Sequence[BoxCornerRecord], proof: PieceProof | None, notices: Sequence[str] = ()
 ) -> BoxReport:
     recipe = box.recipe
     moves = proof.order.moves if proof else ()

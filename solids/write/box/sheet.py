@@ -12,7 +12,7 @@ from solids.bench.procedure import WorkStep
 from solids.layout.box import box_headline
 from solids.layout.box_bottom import bottom_words
 from solids.layout.cut_list import cut_list, cut_list_rows, glue_up_words
-from solids.proof.box import BoxProof
+from solids.proof.assembly import PieceProof
 from solids.write.box.note import corner_words
 from solids.write.box.work import work_of
 from solids.write.drafting.paper import PAPERS
@@ -25,7 +25,7 @@ SIZES = (11.0, 10.5, 10.0, 9.5, 9.0, 8.5, 8.0, 7.5, 7.0, 6.5)
 CAUTION_SHARE = 0.82
 
 
-def box_sheet_bytes(proof: BoxProof) -> bytes:
+def box_sheet_bytes(proof: PieceProof) -> bytes:
     """The PDF file, its letters as large as one page takes."""
     recipe = proof.box.recipe
     size = recipe.corners["front left"].paper.size
@@ -43,7 +43,7 @@ def box_sheet_bytes(proof: BoxProof) -> bytes:
     raise FaultError("the sheet of the box does not fit its page")
 
 
-def _text(proof: BoxProof, size: float, width: float) -> list[Flowable]:
+def _text(proof: PieceProof, size: float, width: float) -> list[Flowable]:
     box = proof.box
     body = style(size, after=size * 0.2)
     flow: list[Flowable] = [
@@ -59,8 +59,8 @@ def _text(proof: BoxProof, size: float, width: float) -> list[Flowable]:
     flow += [gap, head("Marks", size)]
     flow += [Paragraph(f"<b>{safe(row.name)}</b>: {safe(row.mark)}.", body) for row in cut_list(box)]
     flow += [gap, head("Corners", size)]
-    for corner in proof.corners:
-        flow.append(Paragraph(f"<b>{safe(corner.title)}</b>: {safe(corner_words(corner))}", body))
+    for corner in proof.joints:
+        flow.append(Paragraph(f"<b>{safe(corner.kind.title)}</b>: {safe(corner_words(corner))}", body))
     if bottom := bottom_words(box):
         flow += [gap, head("Bottom", size), Paragraph(safe(bottom), body)]
     work = work_of(proof)
@@ -76,7 +76,7 @@ def _step(step: WorkStep, size: float) -> Table:
     return to_tick(Paragraph(f"<b>{safe(step.what)}.</b> {safe(step.how)}", style(size)), size)
 
 
-def _table(proof: BoxProof, size: float, width: float) -> Table:
+def _table(proof: PieceProof, size: float, width: float) -> Table:
     heads, rows = cut_list_rows(proof.box)
     small = style(size * 0.92)
     cells = [[Paragraph(safe(cell), small) for cell in row] for row in (heads, *rows)]

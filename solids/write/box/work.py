@@ -9,8 +9,9 @@ from dataclasses import dataclass
 from solids.base.lengths import format_both
 from solids.bench.procedure import WorkStep, planing_words, pressing_words
 from solids.layout.box import BoxLayout
-from solids.model.box import plug_slabs
-from solids.proof.box import BoxProof, diagonals
+from solids.layout.box_loose import plug_slabs
+from solids.proof.assembly import PieceProof
+from solids.proof.box import diagonals
 from solids.proof.order import steps_of
 
 
@@ -23,12 +24,12 @@ class BoxWork:
     after: tuple[WorkStep, ...]
 
 
-def work_of(proof: BoxProof) -> BoxWork:
+def work_of(proof: PieceProof) -> BoxWork:
     """All of it for one box."""
     return BoxWork(tuple(_before(proof)), tuple(steps_of(proof.order)), tuple(_after(proof)))
 
 
-def _before(proof: BoxProof) -> Iterator[WorkStep]:
+def _before(proof: PieceProof) -> Iterator[WorkStep]:
     groove = groove_words(proof.box)
     yield WorkStep(
         "Prepare the boards",
@@ -43,9 +44,9 @@ def _before(proof: BoxProof) -> Iterator[WorkStep]:
     yield WorkStep("Glue", glue)
 
 
-def _after(proof: BoxProof) -> Iterator[WorkStep]:
+def _after(proof: PieceProof) -> Iterator[WorkStep]:
     box = proof.box
-    layouts = [corner.layout for corner in proof.corners]
+    layouts = [corner.layout for corner in proof.joints]
     press = " ".join(dict.fromkeys(pressing_words(layout) for layout in layouts))
     both = format_both(diagonals(box)[0], box.recipe.units, 0.01)
     yield WorkStep("Clamp and check", f"{press} Both diagonals inside are {both}: shift a clamp until they are.")

@@ -1,0 +1,90 @@
+"""The steps that commands share, for a corner and a box alike: lay out, prove, show, write."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import replace
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from solids.app.cli.exits import FAILS_PROOF, GOOD, OUR_FAULT
+from solids.app.cli.loading import kernel_loading
+from solids.app.cli.written import tell_written
+from solids.app.terminal import console, print_proof, print_workshop, progress, say
+from solids.base.errors import InputError, JointError
+
+if TYPE_CHECKING:
+    from solids.aids.asked import AidsAsked
+    from solids.layout import Layout
+    from solids.layout.box import BoxLayout
+    from solids.write.job import Group, Job
+
+WHAT = {"corner": "joint", "box": "box"}
+"""What a verdict calls a piece."""
+
+
+def planned(recipe: str, overrides: Iterable[str]) -> Layout | BoxLayout:
+    """The layout of a recipe; what a maker should know of it goes to stderr."""
+    from solids.layout.plan import plan
+
+    found = plan(recipe, overrides)
+    for notice in found.recipe.notices:
+        say(f"Note: {notice}.", err=True)
+    return found
+
+
+def proved(recipe: str, overrides: Iterable[str], asked: AidsAsked | None = None) -> Job:
+    """The piece made and proved. `asked` says which aids."""
+    found = planned(recipe, overrides)
+    with progress() as tell:
+        tell("loading the geometry kernel")
+        with kernel_loading():
+            from solids.write.table import prove_layout
+
+        tell("the proof")
+        return replace(prove_layout(found), aids=asked)
+
+
+def code_of(job: Job) -> int:
+    """How a command ends that proved a piece."""
+    return GOOD if job.proof.passes else FAILS_PROOF
+
+
+def show_proof(job: Job) -> None:
+    """All findings and the verdict, on the terminal."""
+    print_proof(console(), job.proof, WHAT[job.piece])
+
+
+def make_aids(job: Job) -> bool:
+    """Makes the aids of each kind of joint and shows them; whether all pass their own proof. InputError where none
+    could be made."""
+    for joint in job.joints:
+        with progress() as tell:
+            tell("the aids and their proof")
+            workshop = joint.workshop
+        if joint.kind.title:
+            console().print(f"{joint.kind.heading}:", style="bold")
+        print_workshop(console(), workshop)
+    if not any(joint.workshop.good for joint in job.joints):
+        raise InputError("No shop aid could be made; the reasons stand above")
+    return not any(joint.workshop.failed for joint in job.joints)
+
+
+def write(job: Job, out: Path, groups: tuple[Group, ...], *, anyway: bool) -> int:
+    """Writes some groups of files, and says what was written and what a reader should know of it. The proof is shown
+    where the solids are among them, and where it fails."""
+    from solids.write.table import GROUPS, files_of, write_files
+
+    wrong = [group for group in groups if group in GROUPS and not files_of(job, group)]
+    if wrong:
+        raise InputError(f"--{wrong[0]} shows a single corner; leave it out, or leave out the table [box]")
+    if "corner" in groups or not job.proof.passes:
+        show_proof(job)
+    if not job.proof.passes and not anyway:
+        what = WHAT[job.piece]
+        raise JointError(f"Nothing was written, because the {what} fails its proof. Mend it, or add --anyway.")
+    aids_pass = make_aids(job) if "aids" in groups else True
+    with progress() as tell:
+        written = write_files(job, out, tell, groups)
+    tell_written(written)
+    return code_of(job) if aids_pass else OUR_FAULT

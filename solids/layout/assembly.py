@@ -1,0 +1,114 @@
+"""A piece: boards and loose parts, and joints placed by rigid frames. A corner is two boards and one joint, a box four
+and four. What comes next adds parts and joints. Pure arithmetic, lengths in mm."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from functools import singledispatch
+from typing import Literal, cast
+
+from solids.layout.box import BoxLayout, Rows, Slab, kind_title, kinds_of_corner, shown_layout
+from solids.layout.box_loose import BOTTOM, loose_slabs, plug_volumes
+from solids.layout.model import Layout
+from solids.recipe.box_resolved import SIDES, BoxRecipe, CornerName, Side
+from solids.recipe.resolved import Recipe
+
+PieceName = Literal["corner", "box"]
+
+
+@dataclass(frozen=True)
+class PlacedJoint:
+    """One joint of a piece with others: its layout in its own right-handed frame, which `rows` bring into the piece,
+    and the names of the boards that meet there."""
+
+    name: str
+    layout: Layout
+    rows: Rows
+    tail_board: str
+    pin_board: str
+
+    @property
+    def boards(self) -> frozenset[str]:
+        """Both names."""
+        return frozenset((self.tail_board, self.pin_board))
+
+
+@dataclass(frozen=True)
+class JointKind:
+    """Joints that are alike: their names, and their layout as papers and aids have it. A piece that is one joint alone
+    has one kind, without a name."""
+
+    layout: Layout
+    names: tuple[CornerName, ...] = ()
+
+    @property
+    def title(self) -> str:
+        """ "front left and front right", "all four corners"; "" for a joint alone."""
+        return kind_title(self.names)
+
+    @property
+    def heading(self) -> str:
+        """The title as a sentence begins."""
+        return f"{self.title[:1].upper()}{self.title[1:]}"
+
+    @property
+    def slug(self) -> str:
+        """What the names of its own files begin with; "" for a joint alone."""
+        if not self.names or len(self.names) == len(SIDES):
+            return "corner" if self.names else ""
+        end = self.names[0].split()[0]
+        whole = len(self.names) == 2 and all(name.startswith(end) for name in self.names)
+        return f"{end}-corner" if whole else f"{self.names[0].replace(' ', '-')}-corner"
+
+
+@dataclass(frozen=True)
+class Assembly:
+    """A piece laid out. `kinds` are its joints, each kind once; `joints` are those of a piece that has several, each
+    where it stands. `loose` is where the parts lie that no joint holds. `volumes` are those of loose parts (mm3)."""
+
+    name: PieceName
+    plan: Layout | BoxLayout
+    kinds: tuple[JointKind, ...]
+    joints: tuple[PlacedJoint, ...] = ()
+    loose: Mapping[str, Slab] = field(default_factory=dict)
+    volumes: Mapping[str, float] = field(default_factory=dict)
+
+    @property
+    def recipe(self) -> Recipe | BoxRecipe:
+        """What was asked for, with nothing left out."""
+        return self.plan.recipe
+
+    def volume(self, part: str, *, finished: bool) -> float:
+        """Exact volume of a part of a piece with several joints (mm3)."""
+        if part in self.volumes:
+            return self.volumes[part]
+        assert self.box is not None
+        return self.box.board_volume(cast("Side", part), finished=finished)
+
+    @property
+    def box(self) -> BoxLayout | None:
+        """The box that it is, if it is one."""
+        return self.plan if isinstance(self.plan, BoxLayout) else None
+
+
+@singledispatch
+def assembly_of(plan: Layout | BoxLayout) -> Assembly:
+    """The piece that a layout describes."""
+    raise TypeError(plan)
+
+
+@assembly_of.register
+def _(plan: Layout) -> Assembly:
+    return Assembly("corner", plan, (JointKind(plan),))
+
+
+@assembly_of.register
+def _(plan: BoxLayout) -> Assembly:
+    kinds = tuple(JointKind(shown_layout(plan, names), names) for names in kinds_of_corner(plan))
+    joints = []
+    for name, corner in plan.corners.items():
+        pins, tails = sorted((side for side in SIDES if side in name), key=plan.kind_of)
+        joints.append(PlacedJoint(name, corner.turned, corner.rows, tails, pins))
+    bottom = {BOTTOM: plan.panel.volume} if plan.panel else {}
+    return Assembly("box", plan, kinds, tuple(joints), loose_slabs(plan), {**bottom, **plug_volumes(plan)})

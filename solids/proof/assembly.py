@@ -1,0 +1,220 @@
+"""The proof of a piece: each kind of its joints, each part, how the placed parts meet, and that the whole can be put
+together. A piece that is one joint alone is proved with that."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from itertools import combinations
+
+from solids.base import tolerances as tol
+from solids.base.findings import REPORT, Finding, fails, said_truly
+from solids.layout import Layout
+from solids.layout.assembly import Assembly, JointKind, assembly_of
+from solids.layout.box import BoxLayout
+from solids.model import manifold
+from solids.model.box import box_parts
+from solids.model.corner import Corner, make_corner
+from solids.model.kernel import Mesh, common, faces_of, is_valid, topology, volume_of
+from solids.model.parts import Part, corner_parts
+from solids.proof.box import bottom_findings, groove_findings, ring_findings
+from solids.proof.corner import Proof, prove
+from solids.proof.order import Order, order_of, taken_off
+from solids.proof.placed_contacts import placed_findings
+
+
+@dataclass(frozen=True)
+class ProvedJoint:
+    """One kind of joint: its solids in both states, and its proof."""
+
+    kind: JointKind
+    cut: Corner
+    finished: Corner
+    proof: Proof
+
+    @property
+    def layout(self) -> Layout:
+        """As its papers have it."""
+        return self.kind.layout
+
+
+@dataclass(frozen=True)
+class PieceProof:
+    """All that is known of a piece: its parts in both states, its joints, the order in which it goes together (empty
+    where it is one joint alone), and every finding."""
+
+    assembly: Assembly
+    cut: tuple[Part, ...]
+    finished: tuple[Part, ...]
+    joints: tuple[ProvedJoint, ...]
+    order: Order
+    findings: tuple[Finding, ...]
+
+    @property
+    def passes(self) -> bool:
+        """Whether it goes together."""
+        return not fails(self.findings)
+
+    @property
+    def box(self) -> BoxLayout:
+        """The box that it is; for what is written of boxes alone."""
+        assert self.assembly.box is not None
+        return self.assembly.box
+
+
+def prove_piece(plan: Layout | BoxLayout) -> PieceProof:
+    """Makes and proves the piece that a layout describes."""
+    assembly = assembly_of(plan)
+    joints = tuple(_proved(kind) for kind in assembly.kinds)
+    if assembly.box is None:
+        (joint,) = joints
+        cut, finished = corner_parts(joint.cut), corner_parts(joint.finished)
+        return PieceProof(assembly, cut, finished, joints, Order((), ()), joint.proof.findings)
+    return _placed(assembly, assembly.box, joints)
+
+
+def _proved(kind: JointKind) -> ProvedJoint:
+    layout = kind.layout
+    cut, finished = make_corner(layout, layout.as_cut), make_corner(layout, layout.as_finished)
+    return ProvedJoint(kind, cut, finished, prove(cut, finished))
+
+
+def _placed(assembly: Assembly, box: BoxLayout, joints: tuple[ProvedJoint, ...]) -> PieceProof:
+    """A piece of several joints: what is proved of each kind, and of all parts together."""
+    states = {state: box_parts(box, finished=state) for state in (False, True)}
+    meshes = {state: {part.name: _triangles(part) for part in parts} for state, parts in states.items()}
+    cut, finished = states[False], states[True]
+    ways = {pair: still + way for pair, (still, way) in asked_overlaps(assembly, finished=False).items()}
+    order = order_of(meshes[False], ways, taken_off(tails_on_sides=box.recipe.tails_on_sides))
+    findings = [
+        *(finding for joint in joints for finding in _joint_findings(joint)),
+        *_board_findings(assembly, cut, meshes[False], finished=False),
+        *_board_findings(assembly, finished, meshes[True], finished=True),
+        *ring_findings(box),
+        *placed_findings(assembly, cut),
+        *_place_findings(assembly, meshes[True]),
+        *_overlap_findings(assembly, cut, meshes[False], finished=False),
+        *_overlap_findings(assembly, finished, meshes[True], finished=True),
+        *bottom_findings(box),
+        *groove_findings(box),
+        _order_finding(order),
+    ]
+    return PieceProof(assembly, cut, finished, joints, order, said_truly(findings))
+
+
+def _triangles(part: Part) -> Mesh:
+    """A part in its place for Manifold, which takes its triangles from nobody else."""
+    return Mesh(*manifold.triangles_of(faces_of(part.in_place)))
+
+
+# --- each by itself --------------------------------------------------------------------------------
+
+
+def _joint_findings(joint: ProvedJoint) -> Iterator[Finding]:
+    """What fails or warns at a kind of joint, and one line where nothing does."""
+    grave = [finding for finding in joint.proof.findings if finding.severity in ("fail", "warning")]
+    for finding in grave:
+        sentence = f"{joint.kind.heading}: {finding.sentence}"
+        yield replace(finding, sentence=sentence, place=joint.kind.title)
+    passed = sum(finding.severity == "pass" for finding in joint.proof.findings)
+    if joint.proof.passes:
+        words = f"{joint.kind.heading}: {passed} checks passed, the joint goes together."
+        yield Finding("corner", "pass", words, joint.kind.title, float(passed))
+
+
+def _board_findings(
+    assembly: Assembly, parts: Sequence[Part], meshes: Mapping[str, Mesh], *, finished: bool
+) -> Iterator[Finding]:
+    state = _words(finished)
+    good = 0
+    for part in parts:
+        found = meshes[part.name]
+        second = manifold.examine(found.points, found.triangles)
+        volume, meant = volume_of(part.solid), assembly.volume(part.name, finished=finished)
+        counts = topology(part.solid)
+        apart = max(abs(volume - meant), abs(second.volume - meant)) / meant
+        sound = is_valid(part.solid) and counts.closed and counts.solids == second.bodies == 1
+        if sound and apart < tol.VOLUME_RELATIVE:
+            good += 1
+            continue
+        yield Finding(
+            "box-board",
+            "fail",
+            f"The {part.name} {state} is not the solid that it should be: {volume:.10g} mm3, or "
+            f"{second.volume:.10g} by a second program, instead of {meant:.10g}.",
+            part.name,
+            volume,
+            meant,
+            "mm3",
+            REPORT,
+        )
+    if good == len(parts):
+        yield Finding("box-board", "pass", f"{good} parts {state}, each one closed, valid solid with the right volume.")
+
+
+def _words(finished: bool) -> str:
+    return "as finished" if finished else "as cut"
+
+
+# --- between the parts ---------------------------------------------------------------------------
+
+
+def asked_overlaps(assembly: Assembly, *, finished: bool) -> dict[frozenset[str], tuple[float, float]]:
+    """By pair of boards: the wood (mm3) that the recipe asks them to share where flanks are tight, and what they meet
+    more on the way in."""
+    return {
+        joint.boards: (
+            joint.layout.overlap_volume(joint.layout.state(finished=finished)),
+            joint.layout.entry_overlap(),
+        )
+        for joint in assembly.joints
+    }
+
+
+def _place_findings(assembly: Assembly, meshes: Mapping[str, Mesh]) -> Iterator[Finding]:
+    """What no joint holds lies where the layout has it: the bottom, and plugs."""
+    slabs = {name: slab for name, slab in assembly.loose.items() if name in meshes}
+    wrong = False
+    for name, slab in slabs.items():
+        points = meshes[name].points
+        reach = zip((slab.x, slab.y, slab.z), points.min(axis=0), points.max(axis=0), strict=True)
+        off = max(max(abs(low - span[0]), abs(high - span[1])) for span, low, high in reach)
+        if off > tol.FACE_DEPARTS:
+            wrong = True
+            yield Finding(
+                "box-place", "fail", f"The {name} lies {off:.4g} mm off its place.", name, off, 0.0, "mm", REPORT
+            )
+    if slabs and not wrong:
+        yield Finding("box-place", "pass", f"In its place: {', '.join(slabs)}.")
+
+
+def _overlap_findings(
+    assembly: Assembly, parts: Sequence[Part], meshes: Mapping[str, Mesh], *, finished: bool
+) -> Iterator[Finding]:
+    asked, state = asked_overlaps(assembly, finished=finished), _words(finished)
+    bodies = {name: manifold.body_of(found.points, found.triangles) for name, found in meshes.items()}
+    solids = {part.name: part.in_place for part in parts}
+    wrong = False
+    for first, second in combinations(bodies, 2):
+        meant, _ = asked.get(frozenset((first, second)), (0.0, 0.0))
+        found = [manifold.overlap_volume(bodies[first], bodies[second])]
+        if {first, second} & set(assembly.loose) and not finished:
+            # Two boards of one joint are tried by the kernel in the proof of that joint.
+            found.append(sum(volume_of(solid) for solid in common(solids[first], solids[second])))
+        limit = max(tol.OVERLAP_ABSOLUTE, tol.OVERLAP_RELATIVE * meant)
+        if all(abs(volume - meant) <= limit for volume in found):
+            continue
+        wrong = True
+        words = f"The {first} and the {second}, {state}, overlap by {max(found):.6g} mm3; the recipe has {meant:.6g}."
+        yield Finding("box-overlap", "fail", words, f"{first}, {second}", max(found), meant, "mm3", REPORT)
+    if not wrong:
+        words = f"No two of {len(bodies)} parts, {state}, overlap more than the recipe asks for."
+        yield Finding("box-overlap", "pass", words)
+
+
+def _order_finding(order: Order) -> Finding:
+    if order.stuck:
+        words = f"No straight way leads to these parts once the others stand: {', '.join(order.stuck)}."
+        return Finding("order", "fail", words, remedy="Change the joints or the groove so that one part can come last.")
+    steps = [f"the {order.moves[0].part} lies flat", *(f"the {move.part} {move.direction}" for move in order.moves[1:])]
+    return Finding("order", "pass", f"It goes together in this order: {', then '.join(steps)}.")
