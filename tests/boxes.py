@@ -7,11 +7,11 @@ from functools import cache
 from solids.layout.box import BoxLayout
 from solids.layout.box_refusals import lay_out_box
 from solids.model.kernel import Mesh, mesh
-from solids.proof.box import BoxProof
+from solids.proof.assembly import PieceProof
 from solids.recipe.boxes import check_box
 from solids.recipe.reading import Raw, apply_override, parse_toml
 from solids.recipe.texts import preset_text
-from solids.write.box.files import BoxJob, prove_box_layout
+from solids.write.table import Job, prove_layout
 
 ODD = """
 title = "odd box"
@@ -102,16 +102,16 @@ def box_of(name: str, *overrides: str) -> BoxLayout:
 
 
 @cache
-def job_of_box(name: str, *overrides: str) -> BoxJob:
+def job_of_box(name: str, *overrides: str) -> Job:
     """A proved box."""
-    return prove_box_layout(box_of(name, *overrides))
+    return prove_layout(box_of(name, *overrides))
 
 
-def box_case(name: str) -> BoxJob:
+def box_case(name: str) -> Job:
     """One of CASES, proved."""
     return job_of_box(*CASES[name])
 
 
-def meshes_of(proof: BoxProof) -> dict[str, Mesh]:
+def meshes_of(proof: PieceProof) -> dict[str, Mesh]:
     """The kernel's triangles of every part as cut, in its place, by its name."""
     return {part.name: mesh(part.in_place) for part in proof.cut}

@@ -2,11 +2,19 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import cache
 
 from solids.layout import Layout, lay_out
+from solids.model.corner import Corner
+from solids.model.kernel import Mesh, mesh
+from solids.model.parts import corner_parts
+from solids.proof.corner import Proof
 from solids.recipe import parse_recipe, preset_names, preset_text
-from solids.write.table import Job, prove_layout
+from solids.write.job import JointJob
+from solids.write.step import Part
+from solids.write.table import GROUPS, Job, files_of, prove_layout
+from solids.write.writing import File
 
 PRESETS = preset_names()
 
@@ -34,16 +42,62 @@ def layout_of(preset: str = "tool-tray", *overrides: str) -> Layout:
 
 
 @cache
-def job_of(preset: str = "tool-tray", *overrides: str) -> Job:
-    """The proved corner of a preset with KEY=VALUE overrides."""
+def piece_of(preset: str = "tool-tray", *overrides: str) -> Job:
+    """The proved piece of a preset with KEY=VALUE overrides."""
     return prove_layout(layout_of(preset, *overrides))
 
 
-def case(name: str) -> Job:
+def job_of(preset: str = "tool-tray", *overrides: str) -> JointJob:
+    """Its one joint."""
+    (joint,) = piece_of(preset, *overrides).joints
+    return joint
+
+
+def meshes(job: JointJob) -> tuple[Mesh, Mesh]:
+    """The kernel's triangles of the tail board and the pin board as cut."""
+    return mesh(job.cut.tail_board), mesh(job.cut.pin_board)
+
+
+def step_parts(corner: Corner) -> list[Part]:
+    """Both boards as a STEP file takes them."""
+    return [Part(part.name, part.solid, part.wood) for part in corner_parts(corner)]
+
+
+def file_named(job: JointJob, name: str) -> File:
+    """One of the files of its piece."""
+    return next(file for group in GROUPS for file in files_of(job.job, group) if file.name == name)
+
+
+def made(job: JointJob, name: str) -> bytes:
+    """Its bytes."""
+    return file_named(job, name).make()
+
+
+def judged(piece: Job, proof: Proof) -> Job:
+    """The same piece with another proof of its joint."""
+    (joint,) = piece.proof.joints
+    other = replace(joint, proof=proof)
+    return Job(replace(piece.proof, joints=(other,), findings=proof.findings))
+
+
+CORNER_FILES = (
+    *("corner.step", "corner-finished.step", "tail-board.step", "pin-board.step"),
+    *("tail-board.stl", "pin-board.stl", "cnc-jig-note.md"),
+)
+"""What comes with every corner, in the order of the table."""
+STEP_FILES = CORNER_FILES[:4]
+
+
+def case(name: str) -> JointJob:
     """The proved corner of one of CASES."""
     return job_of(*CASES[name])
 
 
-def titled(title: str) -> Job:
+def titled(title: str) -> JointJob:
     """The tool tray under another title."""
-    return job_of("tool-tray", "title=" + '"' + title.replace('"', '\\"') + '"')
+    return titled_piece(title).joints[0]
+
+
+def titled_piece(title: str) -> Job:
+    """The same as a piece."""
+    return piece_of("tool-tray", "title=" + '"' + title.replace('"', '\\"') + '"')

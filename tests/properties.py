@@ -17,7 +17,7 @@ from solids.base.tolerances import tight_limit
 from solids.layout import Layout, complete, lay_out
 from solids.layout.box_refusals import lay_out_box
 from solids.model.corner import make_corner
-from solids.proof.box import prove_box
+from solids.proof.assembly import prove_piece
 from solids.proof.corner import prove
 from solids.recipe import parse_recipe
 from solids.recipe.boxes import check_box
@@ -160,12 +160,12 @@ def box_is_proved_or_refused(raw: dict[str, object]) -> None:
         assert err.problems
         assert all(problem.key and problem.wrong and problem.remedy for problem in err.problems)
         return
-    proof = prove_box(found)
+    proof = prove_piece(found)
     # What woods do not forgive, or air between faces, is a verdict on a corner, and no fault of the box.
-    places = {corner.title for corner in proof.corners}
+    places = {corner.kind.title for corner in proof.joints}
     faults = [each for each in proof.findings if each.severity == "fail" and each.place not in places]
     assert not faults, [each.sentence for each in faults]
-    assert proof.passes == (not any(meant_to_fail(corner.layout) for corner in proof.corners))
+    assert proof.passes == (not any(meant_to_fail(corner.layout) for corner in proof.joints))
     assert {move.part for move in proof.order.moves} == {part.name for part in proof.cut}
 
 
@@ -208,9 +208,9 @@ def plain_box_is_proved_or_refused(raw: dict[str, object]) -> None:
     except RecipeError as err:
         assert all(problem.remedy for problem in err.problems)
         return
-    proof = prove_box(box)
+    proof = prove_piece(box)
     failing = [finding.sentence for finding in proof.findings if finding.severity == "fail"]
-    assert proof.passes == (not any(meant_to_fail(corner.layout) for corner in proof.corners)), failing
+    assert proof.passes == (not any(meant_to_fail(corner.layout) for corner in proof.joints)), failing
 
 
 # --- all of them -----------------------------------------------------------------------------------

@@ -69,7 +69,8 @@ def test_the_readme_names_every_command_and_every_file() -> None:
     for name in cli.commands:
         assert f"`halfpin {name}" in README
     for kind in FILES:
-        assert f"`{kind.name}`" in README
+        for board in ("tail-board", "pin-board"):
+            assert f"`{kind.name.format(board=board)}`" in README
 
 
 def test_the_picture_of_the_readme_is_there() -> None:

@@ -13,7 +13,8 @@ import pytest
 from solids.layout import lay_out
 from solids.recipe import read_recipe
 from solids.write.report import NAME as REPORT
-from solids.write.table import CORNER, prove_layout, write_files
+from solids.write.table import prove_layout, write_files
+from tests.corners import CORNER_FILES, file_named, job_of
 
 ROOT = Path(__file__).parent.parent
 EXAMPLE = ROOT / "exports" / "tool-tray"
@@ -39,20 +40,18 @@ def made(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 def test_the_example_holds_the_eight_files_and_one_small_picture() -> None:
     names = {path.name for path in EXAMPLE.iterdir()}
-    assert names == {*(kind.name for kind in CORNER), REPORT, "tool-tray.png"}
+    assert names == {*CORNER_FILES, REPORT, "tool-tray.png"}
     assert (EXAMPLE / "tool-tray.png").stat().st_size < 100_000
 
 
-@pytest.mark.parametrize("name", [*(kind.name for kind in CORNER), REPORT])
+@pytest.mark.parametrize("name", [*CORNER_FILES, REPORT])
 def test_the_example_is_made_again(name: str, made: Path) -> None:
     if ON_THE_PINNED_KERNEL:
         assert (made / name).read_bytes() == (EXAMPLE / name).read_bytes()
     elif name == REPORT:
         same_within_tolerance(json.loads((made / name).read_bytes()), json.loads((EXAMPLE / name).read_bytes()))
     else:
-        for kind in CORNER:
-            if kind.name == name:
-                kind.reread(EXAMPLE / name, prove_layout(lay_out(read_recipe("tool-tray"))))
+        file_named(job_of("tool-tray"), name).reread(EXAMPLE / name)
 
 
 def same_within_tolerance(found: object, kept: object) -> None:

@@ -80,11 +80,13 @@ class Assembly:
         return self.plan.recipe
 
     def volume(self, part: str, *, finished: bool) -> float:
-        """Exact volume of a part of a piece with several joints (mm3)."""
+        """Exact volume of a part (mm3)."""
         if part in self.volumes:
             return self.volumes[part]
-        assert self.box is not None
-        return self.box.board_volume(cast("Side", part), finished=finished)
+        if isinstance(self.plan, BoxLayout):
+            return self.plan.board_volume(cast("Side", part), finished=finished)
+        state = self.plan.state(finished=finished)
+        return self.plan.tail_board_volume(state) if part == "tail board" else self.plan.pin_board_volume(state)
 
     @property
     def box(self) -> BoxLayout | None:

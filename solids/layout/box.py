@@ -394,7 +394,7 @@ def _words_of_place(box: BoxLayout, names: tuple[CornerName, ...]) -> Iterator[s
 
 def and_so_on(names: Sequence[str]) -> str:
     """ "front left", "front left and back left", "front left, front right and back left"."""
-    return " and ".join(part for part in (", ".join(names[:-1]), names[-1]) if part)
+    return " and ".join(part for part in (", ".join(names[:-1]), *names[-1:]) if part)
 
 
 def piece_key(box: BoxLayout, board: BoxBoard) -> tuple[object, ...]:

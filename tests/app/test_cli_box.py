@@ -234,8 +234,7 @@ def test_an_aid_or_a_slope_that_is_none_is_told_before_anything_is_proved(
     def proved(*_: object) -> None:
         raise AssertionError
 
-    monkeypatch.setattr("solids.write.box.files.prove_box", proved)
-    monkeypatch.setattr("solids.write.job.prove", proved)
+    monkeypatch.setattr("solids.write.job.prove_piece", proved)
     code, out, err = said("aids", recipe, *option)
     assert (code, out) == (2, "")
     assert words in err

@@ -37,7 +37,7 @@ def paper(number: int) -> str:
     layout = accepted(number)
     with tempfile.TemporaryDirectory() as folder:
         try:
-            job = prove_layout(layout)
+            (job,) = prove_layout(layout).joints
             for kind in PAPER:
                 path = Path(folder) / kind.name
                 path.write_bytes(kind.make(job))

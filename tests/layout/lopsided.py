@@ -9,7 +9,7 @@ from functools import cache
 from solids.layout.box_refusals import lay_out_box
 from solids.recipe.boxes import check_box
 from solids.recipe.reading import Raw
-from solids.write.box.files import BoxJob, prove_box_layout
+from solids.write.table import Job, prove_layout
 from tests.boxes import raw_from
 
 TEXT = """
@@ -89,6 +89,6 @@ LOPSIDED: dict[str, Callable[[], Raw]] = {name: lambda name=name: raw_lopsided(n
 
 
 @cache
-def lopsided(name: str) -> BoxJob:
+def lopsided(name: str) -> Job:
     """One of OVERRIDES, proved once in a test run."""
-    return prove_box_layout(lay_out_box(check_box(raw_lopsided(name))))
+    return prove_layout(lay_out_box(check_box(raw_lopsided(name))))

@@ -11,14 +11,16 @@ import shapely
 
 from solids.layout import box as box_layout
 from solids.layout.box import OUTWARD, BoxLayout
+from solids.layout.box_loose import plug_slabs
 from solids.layout.box_refusals import lay_out_box
 from solids.model import manifold
-from solids.model.box import BoxPart, box_parts, plug_slabs
+from solids.model.box import box_parts
 from solids.model.kernel import bounds, common, faces_of, is_valid, mesh, newell_normal, topology, volume_of
-from solids.proof.box import asked_overlaps, prove_box
+from solids.model.parts import Part
+from solids.proof.assembly import asked_overlaps, prove_piece
 from solids.recipe.box_resolved import SIDES, Side
 from solids.recipe.boxes import check_box
-from solids.write.box.files import BoxJob
+from solids.write.table import Job
 from tests.boxes import box_case, box_of, job_of_box, meshes_of
 from tests.layout.lopsided import OVERRIDES, lopsided, raw_lopsided
 from tests.layout.test_box import low_of, reference_heights
@@ -28,7 +30,7 @@ SHARED = ("drawer", "odd", "odd, tails on the ends", "ends left proud", "tight",
 BOXES = [*(("lopsided", name) for name in OVERRIDES), *(("shared", name) for name in SHARED)]
 
 
-def job_of(kind: str, name: str) -> BoxJob:
+def job_of(kind: str, name: str) -> Job:
     return lopsided(name) if kind == "lopsided" else box_case(name)
 
 
@@ -36,7 +38,7 @@ each_box = pytest.mark.parametrize(("kind", "name"), BOXES)
 each_lopsided = pytest.mark.parametrize("name", OVERRIDES)
 
 
-def parts_of(job: BoxJob, *, finished: bool) -> dict[str, BoxPart]:
+def parts_of(job: Job, *, finished: bool) -> dict[str, Part]:
     return {part.name: part for part in (job.proof.finished if finished else job.proof.cut)}
 
 
@@ -49,8 +51,8 @@ def test_every_board_has_the_volume_that_slices_of_its_recipe_sum_to(kind: str, 
     job = job_of(kind, name)
     for side, part in parts_of(job, finished=finished).items():
         if side in SIDES:
-            meant = board_volume(job.box, side, finished=finished)
-            assert job.box.board_volume(side, finished=finished) == pytest.approx(meant, rel=1e-9), side
+            meant = board_volume(job.proof.box, side, finished=finished)
+            assert job.proof.box.board_volume(side, finished=finished) == pytest.approx(meant, rel=1e-9), side
             assert volume_of(part.solid) == pytest.approx(meant, rel=1e-9), side
 
 
@@ -104,7 +106,7 @@ def test_no_two_parts_overlap_by_either_program_in_either_state(name: str, finis
 @pytest.mark.parametrize("finished", [False, True], ids=["as cut", "as finished"])
 def test_tight_flanks_overlap_by_what_is_asked_and_no_more(finished: bool) -> None:
     job = job_of_box("keepsake-box", "fit.flank_gap=-0.03", "finish.planing=0.4")
-    asked = asked_overlaps(job.box, finished=finished)
+    asked = asked_overlaps(job.proof.box, finished=finished)
     parts = parts_of(job, finished=finished)
     for first, second in itertools.combinations(parts, 2):
         meant = asked.get(frozenset((first, second)), (0.0, 0.0))[0]
@@ -134,10 +136,10 @@ def along(found: BoxLayout, side: Side, by: float) -> float:
     return at if axis == "y" else -at
 
 
-def tails_and_pins(job: BoxJob, name: str, share: float, y: float) -> tuple[list[tuple[float, float]], ...]:
+def tails_and_pins(job: Job, name: str, share: float, y: float) -> tuple[list[tuple[float, float]], ...]:
     """Wood of the tail board and of the pin board on an upright line: a share of the tail board's thickness out from
     its inside face, and y out from the pin board's."""
-    found = job.box
+    found = job.proof.box
     tail_side, pin_side = sides_of(found, name)
     thickness = found.corners[name].layout.recipe.tail_board.thickness  # type: ignore[index]
     plane = out_from(found, tail_side, share * thickness)
@@ -150,8 +152,8 @@ def tails_and_pins(job: BoxJob, name: str, share: float, y: float) -> tuple[list
 def test_tails_and_pins_are_where_the_marks_from_the_reference_edge_are(kind: str, name: str) -> None:
     """On lines at three depths of every joint, six tenths into the tail board, past groove and chamfer."""
     job = job_of(kind, name)
-    for corner in job.box.corners.values():
-        layout, low, height = corner.layout, low_of(job.box, corner), job.box.recipe.height
+    for corner in job.proof.box.corners.values():
+        layout, low, height = corner.layout, low_of(job.proof.box, corner), job.proof.box.recipe.height
         aside = layout.recipe.flank_gap * np.hypot(1, 1 / layout.recipe.slope_ratio)
         for y in (0.2 * layout.depth, 0.5 * layout.depth, 0.95 * layout.depth):
             meant = reference_heights(layout, low, y)
@@ -169,10 +171,10 @@ def test_marks_from_the_wrong_edge_would_be_noticed(monkeypatch: pytest.MonkeyPa
     """Both boards of a corner that is not mirrored still meet, so that the proof itself has nothing to say of it."""
     monkeypatch.setattr(box_layout, "mirrored", lambda recipe: recipe)
     found = lay_out_box(check_box(raw_lopsided("stopped", "box.groove.width=0")))
-    proof = prove_box(found)
+    proof = prove_piece(found)
     corner = next(corner for corner in found.corners.values() if not corner.upright)
     layout = corner.layout
-    tails, _ = tails_and_pins(BoxJob(proof), corner.name, 0.6, layout.depth / 2)
+    tails, _ = tails_and_pins(Job(proof), corner.name, 0.6, layout.depth / 2)
     assert tails != [pytest.approx(span, abs=1e-3) for span in reference_heights(layout, 0.0, layout.depth / 2)]
 
 
@@ -182,8 +184,8 @@ def test_boards_meet_face_to_face_along_every_flank_and_shoulder(name: str) -> N
     shoulders between them, at a half-blind corner the ends of the tails at the lap, and below a back that stands higher
     the edge of the side that it stands on."""
     job = box_case(name)
-    for corner in job.box.corners.values():
-        layout, found = corner.layout, job.box
+    for corner in job.proof.box.corners.values():
+        layout, found = corner.layout, job.proof.box
         tail_side, pin_side = sides_of(found, corner.name)
         plane = out_from(found, tail_side, 0.6 * layout.recipe.tail_board.thickness)
         tails, pins = (section(meshes_of(job.proof)[side], *plane) for side in (tail_side, pin_side))
@@ -201,7 +203,7 @@ def test_boards_meet_face_to_face_along_every_flank_and_shoulder(name: str) -> N
 
 def test_a_board_a_hundredth_of_a_millimetre_out_would_be_noticed_there() -> None:
     job = box_case("keepsake")
-    found = job.box
+    found = job.proof.box
     plane = out_from(found, "left", 6.0)
     tails, pins = (section(meshes_of(job.proof)[side], *plane) for side in ("left", "front"))
     away = shapely.affinity.translate(pins, 0.01, 0.0)
@@ -214,7 +216,7 @@ def test_a_board_a_hundredth_of_a_millimetre_out_would_be_noticed_there() -> Non
 # --- right way round -------------------------------------------------------------------------------
 
 
-def flat_area(part: BoxPart, axis: int, at: float, normal: float) -> float:
+def flat_area(part: Part, axis: int, at: float, normal: float) -> float:
     """How much of a part's surface lies in a plane across an axis and looks one way (mm2)."""
     total = 0.0
     for face in faces_of(part.in_place):
@@ -230,7 +232,7 @@ def test_show_faces_are_outside_and_grooves_inside(kind: str, name: str) -> None
     """As finished. Outside, a face is as long and high as its board but for what the mates' ends take of it; inside,
     the groove takes its width out of it."""
     job = job_of(kind, name)
-    found, recipe = job.box, job.box.recipe
+    found, recipe = job.proof.box, job.proof.box.recipe
     for side in SIDES:
         part = parts_of(job, finished=True)[side]
         axis = 0 if side in ("left", "right") else 1
@@ -255,7 +257,7 @@ def test_show_faces_are_outside_and_grooves_inside(kind: str, name: str) -> None
 @each_box
 def test_the_groove_is_at_one_height_all_round(kind: str, name: str) -> None:
     job = job_of(kind, name)
-    found, recipe = job.box, job.box.recipe
+    found, recipe = job.proof.box, job.proof.box.recipe
     for side in SIDES:
         axis = 0 if side in ("left", "right") else 1
         cut = section(meshes_of(job.proof)[side], "yx"[axis], sum(found.inside[1 - axis]) / 2)
@@ -282,7 +284,7 @@ def test_the_finished_box_is_as_large_as_it_says(name: str) -> None:
     assert high[2] - low[2] == pytest.approx(112)
     assert (low, high) == (
         pytest.approx([-stand, -0.4 if stand else 0, 0], abs=1e-9),
-        pytest.approx([251 + stand, job.box.outside[1] + (0.4 if stand else 0), 112], abs=1e-9),
+        pytest.approx([251 + stand, job.proof.box.outside[1] + (0.4 if stand else 0), 112], abs=1e-9),
     )
 
 
@@ -290,7 +292,7 @@ def test_the_finished_box_is_as_large_as_it_says(name: str) -> None:
 
 
 def vertices(
-    part: BoxPart, turn: np.ndarray | None = None, shift: tuple[float, ...] = (0, 0, 0)
+    part: Part, turn: np.ndarray | None = None, shift: tuple[float, ...] = (0, 0, 0)
 ) -> set[tuple[float, ...]]:
     points = np.array([point for face in faces_of(part.in_place) for loop in face for point in loop])
     points = points @ (np.eye(3) if turn is None else turn).T + np.array(shift)
@@ -300,23 +302,23 @@ def vertices(
 @pytest.mark.parametrize("name", ["keepsake", "through groove", "plugged", "tight", "no bottom", "inches"])
 def test_opposite_boards_that_are_one_piece_coincide_after_half_a_turn(name: str) -> None:
     job = box_case(name)
-    turn, shift = np.diag((-1.0, -1.0, 1.0)), (*job.box.outside, 0.0)
+    turn, shift = np.diag((-1.0, -1.0, 1.0)), (*job.proof.box.outside, 0.0)
     for finished in (False, True):
         parts = parts_of(job, finished=finished)
         for first, second in (("front", "back"), ("left", "right")):
-            assert parts[first].piece == parts[second].piece
+            assert parts[first].shape == parts[second].shape
             assert parts[first].solid is parts[second].solid
             assert vertices(parts[first], turn, shift) == vertices(parts[second])
 
 
 def test_sides_of_a_drawer_are_two_pieces_and_mirror_images_of_each_other() -> None:
     job = box_case("drawer")
-    mirror, shift = np.diag((-1.0, 1.0, 1.0)), (job.box.outside[0], 0.0, 0.0)
-    half_turn, there = np.diag((-1.0, -1.0, 1.0)), (*job.box.outside, 0.0)
+    mirror, shift = np.diag((-1.0, 1.0, 1.0)), (job.proof.box.outside[0], 0.0, 0.0)
+    half_turn, there = np.diag((-1.0, -1.0, 1.0)), (*job.proof.box.outside, 0.0)
     for finished in (False, True):
         parts = parts_of(job, finished=finished)
         left, right = parts["left"], parts["right"]
-        assert left.piece != right.piece
+        assert left.shape != right.shape
         assert vertices(left, mirror, shift) == vertices(right)
         assert vertices(left, half_turn, there) != vertices(right), "no turn makes the one of the other"
 
@@ -324,14 +326,14 @@ def test_sides_of_a_drawer_are_two_pieces_and_mirror_images_of_each_other() -> N
 @each_lopsided
 def test_nothing_of_a_lopsided_box_is_one_piece(name: str) -> None:
     parts = lopsided(name).proof.cut
-    assert [part.piece for part in parts] == [part.name for part in parts]
+    assert [part.shape for part in parts] == [part.name for part in parts]
 
 
 def test_every_piece_that_is_shared_is_shared_rightly_at_random_corners() -> None:
     """Boards that share a piece have, each by itself, the volume that slices of its own recipe sum to."""
     found = box_of("keepsake-box", "box.joints.front_left.tails=2", "box.joints.back_right.tails=2")
     parts = {part.name: part for part in box_parts(found, finished=False)}
-    assert parts["front"].piece == parts["back"].piece
+    assert parts["front"].shape == parts["back"].shape
     for side in SIDES:
         assert volume_of(parts[side].solid) == pytest.approx(board_volume(found, side, finished=False), rel=1e-9)
 
@@ -343,13 +345,15 @@ def test_a_plug_fills_its_notch_from_the_bottom_of_the_groove_to_the_show_face()
     job = lopsided("plugged")
     parts = parts_of(job, finished=True)
     plugs = {name.removeprefix("plug "): part for name, part in parts.items() if name.startswith("plug ")}
-    assert set(plugs) == {"front right", "back left", "back right"} == set(plug_slabs(job.box)), "the lap hides one"
+    assert set(plugs) == {"front right", "back left", "back right"} == set(plug_slabs(job.proof.box)), (
+        "the lap hides one"
+    )
     for name, plug in plugs.items():
-        tail_side, pin_side = sides_of(job.box, name)
+        tail_side, pin_side = sides_of(job.proof.box, name)
         low, high = bounds(plug.in_place)
         assert (low[2], high[2]) == pytest.approx((17, 21.5))
         axis = 0 if pin_side in ("left", "right") else 1
-        end = job.box.outside[axis] if pin_side in ("right", "back") else 0.0
+        end = job.proof.box.outside[axis] if pin_side in ("right", "back") else 0.0
         assert min(abs(low[axis] - end), abs(high[axis] - end)) < 1e-9, "flush with the mate's show face"
         assert plug.wood == parts[tail_side].wood
         board = mesh(parts[tail_side].in_place)

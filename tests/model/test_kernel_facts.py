@@ -10,7 +10,7 @@ from unittest.mock import patch
 import pytest
 
 from solids.write import step
-from tests.corners import case
+from tests.corners import case, step_parts
 
 
 def test_settings_are_not_known_before_the_controller_is_there() -> None:
@@ -34,7 +34,7 @@ def unmended() -> str:
         patch.object(step, "encoded", lambda text: text),
         patch.object(step, "order_styles", lambda text: text),
     ):
-        return step.step_bytes("plain", "as it comes", job.parts(job.cut)).decode("ascii")
+        return step.step_bytes("plain", "as it comes", step_parts(job.cut)).decode("ascii")
 
 
 def test_density_comes_with_impossible_units() -> None:

@@ -22,7 +22,7 @@ from solids.model.kernel import bounds, mesh
 from solids.model.kernel.shaping import placed
 from solids.write import stl
 from solids.write.table import write_files
-from tests.corners import job_of
+from tests.corners import job_of, piece_of
 
 COMMAND = shutil.which("prusa-slicer")
 BED = 220.0
@@ -93,7 +93,7 @@ def wedge(degrees: float, path: Path) -> Path:
 @pytest.fixture(scope="module", params=["tool-tray", "drawer-front"])
 def folder(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory) -> Path:
     """The aids of a joint, as they are written."""
-    return write_files(job_of(request.param), tmp_path_factory.mktemp("sliced"), groups=("aids",)).folder / "aids"
+    return write_files(piece_of(request.param), tmp_path_factory.mktemp("sliced"), groups=("aids",)).folder / "aids"
 
 
 @pytest.mark.parametrize(("degrees", "supported"), [(45.0, False), (52.0, True), (60.0, True)])

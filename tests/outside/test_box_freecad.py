@@ -14,7 +14,7 @@ import pytest
 
 from solids.model.kernel import measure
 from solids.recipe.box_resolved import SIDES
-from solids.write.box.files import BoxJob, write_box
+from solids.write.table import Job, write_files
 from tests.boxes import box_case
 from tests.layout.lopsided import lopsided
 from tests.model.by_slices import board_volume
@@ -50,7 +50,7 @@ for path in MESHES:
 """
 
 
-def job_of(name: str) -> BoxJob:
+def job_of(name: str) -> Job:
     return lopsided(name) if name in LOPSIDED else box_case(name)
 
 
@@ -60,7 +60,7 @@ def found(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Any]:
     out = tmp_path_factory.mktemp("freecad")
     keys: dict[str, str] = {}
     for name in dict.fromkeys((*NAMES, *MEASURED)):
-        folder = write_box(job_of(name), out / name.replace(" ", "-")).folder
+        folder = write_files(job_of(name), out / name.replace(" ", "-")).folder
         keys |= {str(path): f"{name}/{path.name}" for path in folder.iterdir() if path.suffix in (".step", ".stl")}
     steps, meshes = ([path for path in keys if path.endswith(end)] for end in (".step", ".stl"))
     read = found_by(SCRIPT, out, STEPS=steps, MESHES=meshes)
@@ -85,9 +85,9 @@ def test_every_board_has_its_volume_where_its_placement_has_it(found: dict[str, 
         assert valid
         assert closed
         assert centre == pytest.approx(middle, abs=1e-6), occurrence
-        meant = job.box.panel.volume if job.box.panel else 0.0
+        meant = job.proof.box.panel.volume if job.proof.box.panel else 0.0
         if occurrence in SIDES:
-            meant = board_volume(job.box, occurrence, finished=file == FILES[1])  # type: ignore[arg-type]
+            meant = board_volume(job.proof.box, occurrence, finished=file == FILES[1])  # type: ignore[arg-type]
         assert volume == pytest.approx(meant, rel=1e-9), occurrence
 
 
@@ -104,12 +104,12 @@ def test_every_board_is_there_as_we_measure_it(found: dict[str, Any], name: str,
         assert volume == pytest.approx(size.volume, rel=1e-9)
         assert centre == pytest.approx(size.centroid, abs=1e-6)
     if file == FILES[1]:
-        assert read["box"] == pytest.approx([0, 0, 0, *job.box.outside, job.box.recipe.height], abs=1e-6)
+        assert read["box"] == pytest.approx([0, 0, 0, *job.proof.box.outside, job.proof.box.recipe.height], abs=1e-6)
 
 
 @pytest.mark.parametrize("name", NAMES)
 def test_the_whole_is_as_large_as_it_says(found: dict[str, Any], name: str) -> None:
-    box = job_of(name).box
+    box = job_of(name).proof.box
     size = [*box.outside, box.recipe.height]
     assert found[f"{name}/box-finished.step"]["box"] == pytest.approx([0, 0, 0, *size], abs=1e-6)
     planed, corner = box.planing, box.recipe.corners["back right"]
@@ -131,9 +131,9 @@ def test_each_stl_is_one_solid_in_its_place_in_the_box(found: dict[str, Any], na
         read = found[f"{name}/{side}.stl"]
         volume, solid, broken = read["solid"]
         assert (solid, broken) == (True, False)
-        meant = job.box.panel.volume if job.box.panel else 0.0
+        meant = job.proof.box.panel.volume if job.proof.box.panel else 0.0
         if side in SIDES:
-            meant = board_volume(job.box, side, finished=False)  # type: ignore[arg-type]
+            meant = board_volume(job.proof.box, side, finished=False)  # type: ignore[arg-type]
         assert volume == pytest.approx(meant, rel=1e-5), side
         low, high = np.minimum(low, read["box"][:3]), np.maximum(high, read["box"][3:])
     assert [*low, *high] == pytest.approx(whole, abs=1e-4)

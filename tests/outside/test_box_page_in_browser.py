@@ -28,4 +28,4 @@ def test_the_page_of_a_box_turns_comes_apart_and_complains_of_nothing(browser: A
         assert text(page, "apart-out").endswith("mm apart")
         page.click("input[name=section][value='1']")
         assert text(page, "depth-out").endswith("from the front")
-        assert page.locator("table").count() == 1 + 3 * len(job.proof.corners)
+        assert page.locator("table").count() == 1 + 3 * len(job.proof.joints)

@@ -7,8 +7,7 @@ from __future__ import annotations
 
 import pytest
 
-from solids.write import table
-from tests.corners import case
+from tests.corners import STEP_FILES, case, made
 from tests.outside.freecad import NEEDED, found_by
 
 pytestmark = NEEDED
@@ -29,11 +28,10 @@ def found(tmp_path_factory: pytest.TempPathFactory) -> dict[str, list[tuple[floa
     folder = tmp_path_factory.mktemp("freecad")
     paths = {}
     for number, name in enumerate(NAMES):
-        for kind in table.CORNER:
-            if kind.name.endswith(".step"):
-                path = folder / f"{number}-{kind.name}"
-                path.write_bytes(kind.make(case(name)))
-                paths[str(path)] = f"{name}/{kind.name}"
+        for file in STEP_FILES:
+            path = folder / f"{number}-{file}"
+            path.write_bytes(made(case(name), file))
+            paths[str(path)] = f"{name}/{file}"
     return {paths[path]: solids for path, solids in found_by(SCRIPT, folder, PATHS=[*paths]).items()}
 
 

@@ -16,6 +16,7 @@ from solids.model.kernel import measure
 from solids.recipe import parse_recipe
 from solids.write import step, stl
 from solids.write.table import Job, prove_layout
+from tests.corners import meshes, step_parts
 
 YARD_M = Fraction(9144, 10_000)
 INCH_MM = YARD_M * 1000 / 36
@@ -92,8 +93,8 @@ def test_a_recipe_in_inches_gives_the_same_solids_and_files_as_one_in_millimetre
     for ours, theirs in zip(found.cut.boards, metric.cut.boards, strict=True):
         assert measure(ours[1]).volume == pytest.approx(measure(theirs[1]).volume, rel=1e-14)
         assert measure(ours[1]).centroid == pytest.approx(measure(theirs[1]).centroid, abs=1e-12)
-    assert step.step_bytes("t", "x", found.parts(found.cut)) == step.step_bytes("t", "x", metric.parts(metric.cut))
-    assert stl.stl_bytes("t", found.meshes[0]) == stl.stl_bytes("t", metric.meshes[0])
+    assert step.step_bytes("t", "x", step_parts(found.cut)) == step.step_bytes("t", "x", step_parts(metric.cut))
+    assert stl.stl_bytes("t", meshes(found)[0]) == stl.stl_bytes("t", meshes(metric)[0])
 
 
 def test_every_sixty_fourth_of_a_foot_of_inches_prints_and_reads_back_to_the_bit() -> None:

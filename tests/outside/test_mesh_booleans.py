@@ -15,7 +15,7 @@ import trimesh
 
 from solids.layout import Layout
 from solids.model.kernel import Mesh, mesh
-from tests.corners import CASES, case, job_of
+from tests.corners import CASES, case, job_of, meshes
 
 VOLUME = 1e-9
 OVERLAP_MM3 = 1e-6
@@ -41,7 +41,7 @@ def volume(of: manifold3d.Manifold) -> float:
 
 
 def boards(name: str) -> tuple[Mesh, Mesh]:
-    return case(name).meshes
+    return meshes(case(name))
 
 
 def overlap_when_moved(layout: Layout, e: float) -> float:
@@ -110,6 +110,6 @@ def test_the_tails_lift_straight_out_without_touching(name: str, up: float) -> N
 @pytest.mark.parametrize("gap", [-0.001, 0.001])
 def test_a_thousandth_of_a_millimetre_on_each_flank_is_seen(gap: float) -> None:
     job = job_of("tool-tray", f"fit.flank_gap={gap}")
-    found = volume(body(job.meshes[0]) ^ body(job.meshes[1]))
+    found = volume(body(meshes(job)[0]) ^ body(meshes(job)[1]))
     s = math.sqrt(1 + 1 / 7**2)
     assert found == pytest.approx(2 * 4 * 10 * 12 * 0.001 * s if gap < 0 else 0.0, abs=OVERLAP_MM3)

@@ -20,7 +20,7 @@ from solids.layout import Layout
 from solids.write import table
 from solids.write.job import Job
 from solids.write.scene import GAPS, Scene
-from tests.corners import job_of
+from tests.corners import job_of, made
 from tests.outside.browser import (
     AXE,
     DRAWS_NOTHING,
@@ -55,8 +55,7 @@ def written(folder: Path, joint: tuple[str, ...]) -> str:
     """The address of a joint's page, as `build --page` writes it."""
     path = folder / f"{abs(hash(joint))}.html"
     if not path.exists():
-        (kind,) = (kind for kind in table.FILES if kind.name == "corner.html")
-        path.write_bytes(kind.make(job_of(*joint)))
+        path.write_bytes(made(job_of(*joint), "corner.html"))
     return path.as_uri()
 
 

@@ -30,7 +30,7 @@ from solids.write.drafting.views import shop_drawing
 from solids.write.job import Job
 from solids.write.paper.dxf import dxf_bytes
 from tests.boxes import job_of_box
-from tests.corners import job_of
+from tests.corners import job_of, meshes
 
 ROUND = 128
 """Pieces of a quarter circle of a cutter's sweep."""
@@ -104,7 +104,7 @@ def swept(doc: Drawing, board: Board, zero: tuple[float, float]) -> BaseGeometry
 
 def section(job: Job, which: int, board: Board) -> tuple[BaseGeometry, float]:
     """The board of the STL file, moved as the note says, cut level half-way down the cut; and the depth told by Z."""
-    mesh_of = (job.meshes[0], job.meshes[1])[which]
+    mesh_of = (meshes(job)[0], meshes(job)[1])[which]
     mesh = trimesh.load(io.BytesIO(stl.stl_bytes("board", mesh_of)), file_type="stl")
     mesh.apply_translation(board.move)
     depth = float(re.search(r" Z-([\d.]+)$", board.paths[0][0])[1])  # type: ignore[index]
@@ -162,7 +162,7 @@ def corners_of_boxes() -> Iterator[tuple[str, int]]:
 def test_the_paths_of_a_box_leave_the_ends_of_its_boards(name: str, which: int) -> None:
     """As for a corner, and by the same code; the note of a box tells no move, since its models stand in the box, so the
     corner's own note is asked for that."""
-    corner = job_of_box(name, CUTTERS).corners[which][1]
+    corner = job_of_box(name, CUTTERS).joints[which]
     doc = read(dxf_bytes(shop_drawing(corner.layout, "A4")))
     text = note.note_bytes(corner.layout, corner.proof, ()).decode("utf-8")
     assert sum(check(corner, text, doc, board) for board in (0, 1)) > 0

@@ -12,7 +12,7 @@ import numpy as np
 import pytest
 import trimesh
 
-from solids.write import table
+from tests import corners
 from tests.corners import CASES, case
 
 pytestmark = pytest.mark.outside
@@ -28,10 +28,9 @@ ADMESH = shutil.which("admesh")
 def made(name: str, file: str) -> tuple[bytes, float]:
     """The bytes of a board's file, and the volume that its layout has."""
     job = case(name)
-    kind = next(kind for kind in table.CORNER if kind.name == file)
     layout = job.layout
     volume = layout.tail_board_volume if file == BOARDS[0] else layout.pin_board_volume
-    return kind.make(job), volume(layout.as_cut)
+    return corners.made(job, file), volume(layout.as_cut)
 
 
 @pytest.mark.parametrize("file", BOARDS)

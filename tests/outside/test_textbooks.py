@@ -20,7 +20,7 @@ from solids.base.lengths import parse_length
 from solids.bench.remarks import remarks
 from solids.layout import Layout, lay_out
 from solids.recipe import parse_recipe
-from tests.corners import job_of, layout_of
+from tests.corners import job_of, layout_of, meshes
 
 INCH = 25.4
 
@@ -45,7 +45,7 @@ DEGREES = {5: 11.310, 6: 9.462, 7: 8.130, 8: 7.125}
 def test_slopes_in_degrees_in_the_layout_and_measured_on_the_solid(n: int, degrees: float) -> None:
     job = job_of("tool-tray", f'joint.slope="1:{n}"')
     assert math.degrees(job.layout.slope_rad) == pytest.approx(degrees, abs=5e-4)
-    corners = job.meshes[0].points[job.meshes[0].triangles]
+    corners = meshes(job)[0].points[meshes(job)[0].triangles]
     normals = np.cross(corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0])
     flanks = normals[(np.abs(normals[:, 0]) > 1e-6) & (np.abs(normals[:, 1]) > 1e-6)]
     assert len(flanks) == 2 * 2 * len(job.layout.tails)
@@ -198,8 +198,8 @@ def test_the_same_gauge_setting_marks_the_front_s_end_and_both_faces_of_the_side
     """NOYES p. 166, No. 49: gauge the same depth on the drawer front's end and on both faces of the sides."""
     job = job_of("drawer-front")
     depth = job.layout.recipe.pin_board.thickness - job.layout.recipe.lap
-    assert job.meshes[0].points[:, 1].max() == pytest.approx(depth)
-    points = job.meshes[1].points
+    assert meshes(job)[0].points[:, 1].max() == pytest.approx(depth)
+    points = meshes(job)[1].points
     floors = points[(points[:, 2] == 0.0)]
     assert floors[:, 1].max() == pytest.approx(depth)
     assert floors[:, 1].min() == 0.0

@@ -12,15 +12,18 @@ import pytest
 from hypothesis import given
 
 from solids.base.errors import RecipeError
+from solids.layout.assembly import assembly_of
 from solids.layout.box import BoxLayout, Slab
 from solids.layout.box_refusals import lay_out_box
 from solids.model import box as making
 from solids.model import manifold
-from solids.model.box import BoxPart, block, box_parts
+from solids.model.box import block, box_parts
 from solids.model.kernel import Face, faces_of, mesh
 from solids.model.kernel.shaping import cut, fuse, placed
-from solids.proof import box as proving
-from solids.proof.box import BoxProof, prove_box
+from solids.model.parts import IN_PLACE, Part
+from solids.proof import assembly as proving
+from solids.proof.assembly import PieceProof, prove_piece
+from solids.proof.box import ring_findings
 from solids.proof.contacts import contacts
 from solids.proof.order import DIRECTIONS, Move, Order, order_of, steps_of
 from solids.recipe.boxes import check_box
@@ -29,10 +32,10 @@ from tests.layout.lopsided import OVERRIDES, lopsided, raw_lopsided
 from tests.model.test_box import sides_of
 from tests.properties import BOXES, box_is_proved_or_refused, examples
 
-Harm = Callable[[BoxPart], BoxPart]
+Harm = Callable[[Part], Part]
 
 
-def failing(proof: BoxProof) -> set[str]:
+def failing(proof: PieceProof) -> set[str]:
     return {finding.code for finding in proof.findings if finding.severity == "fail"}
 
 
@@ -43,10 +46,10 @@ def failing(proof: BoxProof) -> set[str]:
 def test_a_lopsided_box_passes_and_its_four_corners_are_proved_one_by_one(name: str) -> None:
     proof = lopsided(name).proof
     assert proof.passes, [finding.sentence for finding in proof.findings if finding.severity == "fail"]
-    assert [corner.names for corner in proof.corners] == [
+    assert [joint.kind.names for joint in proof.joints] == [
         *(("front left",), ("front right",), ("back left",), ("back right",))
     ]
-    assert all(corner.proof.passes for corner in proof.corners)
+    assert all(joint.proof.passes for joint in proof.joints)
     assert {finding.place for finding in proof.findings if finding.code == "corner"} == {
         *("front left", "front right", "back left", "back right")
     }
@@ -55,7 +58,7 @@ def test_a_lopsided_box_passes_and_its_four_corners_are_proved_one_by_one(name: 
 
 
 def test_what_a_corner_fails_is_told_with_the_names_of_the_corners() -> None:
-    found = prove_box(box_of("keepsake-box", "fit.flank_gap=-0.08"))
+    found = prove_piece(box_of("keepsake-box", "fit.flank_gap=-0.08"))
     assert not found.passes
     grave = [finding for finding in found.findings if finding.severity == "fail"]
     assert {finding.place for finding in grave} == {"all four corners"}
@@ -90,7 +93,7 @@ def in_frame(solid_faces: list[Face], rows: tuple[tuple[float, ...], ...]) -> li
     return [[[back(point) for point in loop] for loop in face] for face in solid_faces]  # type: ignore[misc]
 
 
-def untrue_at(found: BoxLayout, parts: dict[str, BoxPart], name: str, kinds: tuple[str, ...] = ()) -> list[str]:
+def untrue_at(found: BoxLayout, parts: dict[str, Part], name: str, kinds: tuple[str, ...] = ()) -> list[str]:
     """The meetings at a corner whose gap, place or area is not that of its layout, measured on the boards as placed."""
     corner = found.corners[name]  # type: ignore[index]
     tails, pins = (in_frame(faces_of(parts[side].in_place), corner.rows) for side in sides_of(found, name))
@@ -128,13 +131,13 @@ def test_placed_boards_meet_at_every_corner_as_the_single_corner_does(name: str)
 def test_a_groove_takes_nothing_from_any_flank(name: str) -> None:
     job = lopsided(name)
     parts = {part.name: part for part in job.proof.cut}
-    for corner in job.box.corners:
-        assert untrue_at(job.box, parts, corner, ("flank",)) == []
+    for corner in job.proof.box.corners:
+        assert untrue_at(job.proof.box, parts, corner, ("flank",)) == []
 
 
-def shifted(part: BoxPart, by: tuple[float, float, float]) -> BoxPart:
+def shifted(part: Part, by: tuple[float, float, float]) -> Part:
     rows = tuple((*row[:3], row[3] + step) for row, step in zip(part.rows, by, strict=True))
-    return BoxPart(part.name, part.piece, part.solid, part.wood, rows)
+    return Part(part.name, part.shape, part.solid, part.wood, rows)
 
 
 @pytest.mark.parametrize(
@@ -164,7 +167,7 @@ def once(found: BoxLayout, what: object, make: Callable[[], Iterable[object]]) -
     return KEPT[id(found), what]
 
 
-def proved_with(monkeypatch: pytest.MonkeyPatch, found: BoxLayout, name: str, harm: Harm) -> BoxProof:
+def proved_with(monkeypatch: pytest.MonkeyPatch, found: BoxLayout, name: str, harm: Harm) -> PieceProof:
     """The proof of a box one of whose parts is not as it should be, in both states. Its corners are proved already."""
     made = {
         state: once(found, state, lambda state=state: box_parts(found, finished=state))  # type: ignore[misc]
@@ -178,12 +181,12 @@ def proved_with(monkeypatch: pytest.MonkeyPatch, found: BoxLayout, name: str, ha
 
 
 def proved_with_parts(
-    monkeypatch: pytest.MonkeyPatch, found: BoxLayout, parts: Callable[[bool], tuple[BoxPart, ...]]
-) -> BoxProof:
-    corners = once(found, "corners", lambda: proving._corners(found))
-    monkeypatch.setattr(proving, "_corners", lambda _: corners)
+    monkeypatch: pytest.MonkeyPatch, found: BoxLayout, parts: Callable[[bool], tuple[Part, ...]]
+) -> PieceProof:
+    joints = once(found, "joints", lambda: map(proving._proved, assembly_of(found).kinds))
+    monkeypatch.setattr(proving, "_proved", lambda kind: next(each for each in joints if each.kind == kind))  # type: ignore[attr-defined]
     monkeypatch.setattr(proving, "box_parts", lambda _, finished: parts(finished))
-    return prove_box(found)
+    return prove_piece(found)
 
 
 STEP = 0.01
@@ -217,7 +220,7 @@ def test_a_board_drawn_out_of_its_joints_fails(
     )
 
 
-def turned(part: BoxPart, box: BoxLayout, flip: tuple[float, float, float]) -> BoxPart:
+def turned(part: Part, box: BoxLayout, flip: tuple[float, float, float]) -> Part:
     """A part turned half round about the middle of its box, along one axis."""
     middle = np.array((*box.outside, box.recipe.height)) / 2
     rows = np.array(part.rows)
@@ -280,7 +283,7 @@ def test_a_bite_out_of_any_part_fails(monkeypatch: pytest.MonkeyPatch, name: str
     """A corner of a tenth of a millimetre is gone, out of some 100 000 mm3."""
     found = box_of("keepsake-box")
 
-    def bitten(part: BoxPart) -> BoxPart:
+    def bitten(part: Part) -> Part:
         point = min(point for face in faces_of(part.solid) for loop in face for point in loop)
         spans = [(x - 0.1, x + 0.1) for x in point]
         return replace(part, solid=cut(part.solid, [block(Slab(*spans))]))
@@ -301,7 +304,7 @@ def test_a_formula_that_is_off_by_a_millionth_fails(monkeypatch: pytest.MonkeyPa
 
     state = finished
     monkeypatch.setattr(BoxLayout, "board_volume", off)
-    (fault,) = [each for each in prove_box(box_of("keepsake-box")).findings if each.severity == "fail"]
+    (fault,) = [each for each in prove_piece(box_of("keepsake-box")).findings if each.severity == "fail"]
     assert (fault.code, fault.place) == ("box-board", "back")
     assert ("as finished" in fault.sentence) == finished
 
@@ -319,7 +322,7 @@ def test_a_corner_out_of_place_opens_the_ring_and_skews_it(monkeypatch: pytest.M
         rows = tuple((*row[:3], row[3] + push) for row, push in zip(corner.rows, (0.0, step, 0.0), strict=True))
         bent = type(found)(found.recipe)
         bent.__dict__["corners"] = {**found.corners, "back left": replace(corner, rows=rows)}
-        codes = {each.code: each.severity == "fail" for each in proving._ring_findings(bent)}
+        codes = {each.code: each.severity == "fail" for each in ring_findings(bent)}
         assert codes == {"ring": fails, "square": fails}
 
 
@@ -330,7 +333,7 @@ def test_a_deep_groove_over_hollow_floors_is_no_fault() -> None:
     found = box_of(
         *("keepsake-box", "tail_board.thickness=12", "undercut.depth=0.5", "box.groove.up=11", "box.groove.depth=7.5")
     )
-    assert prove_box(found).passes
+    assert prove_piece(found).passes
 
 
 def test_a_groove_deeper_than_a_half_blind_joint_is_right_or_refused() -> None:
@@ -343,7 +346,7 @@ def test_a_groove_deeper_than_a_half_blind_joint_is_right_or_refused() -> None:
     except RecipeError as err:
         assert {problem.key for problem in err.problems} == {"box.groove.depth"}
         return
-    assert prove_box(found).passes
+    assert prove_piece(found).passes
 
 
 @pytest.mark.parametrize("thick", ["10", "12"])
@@ -353,7 +356,7 @@ def test_a_groove_deeper_than_the_planed_board_is_refused(thick: str) -> None:
         found = lay_out_box(check_box(raw_of("keepsake-box", *overrides)))
     except RecipeError:
         return
-    assert prove_box(found).passes
+    assert prove_piece(found).passes
 
 
 # --- the order -------------------------------------------------------------------------------------
@@ -417,7 +420,7 @@ def test_each_part_goes_onto_one_that_stands_already(name: str) -> None:
     job = lopsided(name)
     first, *rest = job.proof.order.moves
     ends, sides = {"front", "back"}, {"left", "right"}
-    tails = sides if job.box.recipe.tails_on_sides else ends
+    tails = sides if job.proof.box.recipe.tails_on_sides else ends
     assert first.part in tails
     standing = {first.part}
     for move in rest:
@@ -463,17 +466,17 @@ def test_a_box_with_a_part_that_cannot_come_out_fails_its_proof(monkeypatch: pyt
         *(Slab((x[0], 240.0), (80.0, 85.0), (11.0, 14.0)), Slab((240.0, 245.0), (75.0, 90.0), (8.0, 17.0))),
     ]
 
-    def pegged(box: BoxLayout, *, finished: bool) -> tuple[BoxPart, ...]:
+    def pegged(box: BoxLayout, *, finished: bool) -> tuple[Part, ...]:
         made = []
         for part in box_parts(box, finished=finished):
             if part.name == "bottom":
                 made.append(replace(part, solid=fuse([part.solid, *(block(peg) for peg in pegs)])))
             else:
-                made.append(replace(part, solid=cut(part.in_place, map(block, pegs)), rows=making.IDENTITY))
+                made.append(replace(part, solid=cut(part.in_place, map(block, pegs)), rows=IN_PLACE))
         return tuple(made)
 
     monkeypatch.setattr(proving, "box_parts", pegged)
-    proof = prove_box(found)
+    proof = prove_piece(found)
     assert "order" in failing(proof)
     assert set(proof.order.stuck) == {"front", "right", "back", "left", "bottom"}
     assert "box-overlap" not in failing(proof)
@@ -505,4 +508,4 @@ def test_a_chosen_groove_beside_hollow_floors_is_proved() -> None:
         del raw["box"]["groove"][key]
     found = lay_out_box(check_box(raw))
     assert found.recipe.groove.up > 5 + 20 / 5
-    assert prove_box(found).passes
+    assert prove_piece(found).passes

@@ -15,10 +15,12 @@ from solids.layout.box import Slab, mirrored
 from solids.layout.box_refusals import lay_out_box, necks
 from solids.layout.model import place
 from solids.model import manifold
-from solids.model.box import BoxPart, block, box_parts
+from solids.model.box import block, box_parts
 from solids.model.kernel import bounds, common, faces_of, is_valid, measure, mesh, topology, volume_of
 from solids.model.kernel.shaping import placed
-from solids.proof import box as proving
+from solids.model.parts import Part
+from solids.proof import assembly as proving
+from solids.proof.box import diagonals, ring_findings, ring_gap
 from solids.proof.order import DIRECTIONS, order_of, upright
 from solids.recipe.boxes import check_box, read_box
 from tests.boxes import CASES, box_case, box_of, job_of_box, meshes_of, raw_of
@@ -140,7 +142,7 @@ def test_a_bottom_of_a_wood_nobody_has_measured_is_taken_to_move_as_hard_maple_d
     """0.0035 of its width for 1 % of moisture (maple has 0.00353: Wood Handbook, FPL-GTR-190, Table 13-5), from 10.1 %
     in the usual shop to 11.9 % in the usual summer."""
     job = job_of_box("keepsake-box", 'box.panel.wood={name = "pear", kind = "hardwood", density = 690}')
-    assert job.box.panel_room == pytest.approx(0.0035 * 144 * 1.83, rel=0.01)
+    assert job.proof.box.panel_room == pytest.approx(0.0035 * 144 * 1.83, rel=0.01)
     assert any(finding.code == "bottom-movement" for finding in job.proof.findings)
 
 
@@ -149,7 +151,7 @@ def test_a_bottom_of_a_wood_nobody_has_measured_is_taken_to_move_as_hard_maple_d
 
 @pytest.mark.parametrize("name", CASES)
 def test_every_corner_has_a_right_handed_frame_and_its_joint_is_measured_from_the_reference_edge(name: str) -> None:
-    for corner in box_case(name).box.corners.values():
+    for corner in box_case(name).proof.box.corners.values():
         turn = np.array(corner.rows)[:, :3]
         assert np.linalg.det(turn) == pytest.approx(1.0)
         assert turn @ turn.T == pytest.approx(np.eye(3))
@@ -174,7 +176,7 @@ def test_mirroring_twice_changes_nothing() -> None:
 @pytest.mark.parametrize("name", CASES)
 def test_every_part_is_one_sound_solid_of_exact_volume_in_its_place(name: str, finished: bool) -> None:
     job = box_case(name)
-    box = job.box
+    box = job.proof.box
     parts = job.proof.finished if finished else job.proof.cut
     low, high = np.full(3, np.inf), np.full(3, -np.inf)
     for part in parts:
@@ -192,7 +194,7 @@ def test_every_part_is_one_sound_solid_of_exact_volume_in_its_place(name: str, f
 @pytest.mark.parametrize("name", CASES)
 def test_no_two_parts_overlap_by_either_program(name: str) -> None:
     job = box_case(name)
-    asked = proving.asked_overlaps(job.box, finished=False)
+    asked = proving.asked_overlaps(job.proof.assembly, finished=False)
     for state in (job.proof.cut, job.proof.finished):
         for first, second in itertools.combinations(state, 2):
             meant = asked.get(frozenset((first.name, second.name)), (0.0, 0.0))[0]
@@ -214,15 +216,15 @@ def test_tails_lie_in_sockets_at_the_heights_that_are_marked_from_the_reference_
     between them, measured up from the reference edge."""
     job = box_case(name)
     bodies = {part: manifold.body_of(found.points, found.triangles) for part, found in meshes_of(job.proof).items()}
-    for corner in job.box.corners.values():
+    for corner in job.proof.box.corners.values():
         layout = corner.layout
-        low = job.box.recipe.back_rise if corner.name.startswith("back") else 0.0
+        low = job.proof.box.recipe.back_rise if corner.name.startswith("back") else 0.0
         y, z = layout.depth / 2, layout.recipe.tail_board.thickness / 2
         (_, _, _, ox), (_, _, _, oy), _ = corner.rows
         across = np.array(corner.rows)[:2, :3] @ (0.0, y, z)
         at = (ox + across[0], oy + across[1])
         sides = corner.name.split()
-        tail_side = next(side for side in sides if job.box.kind_of(side) == "tail board")  # type: ignore[arg-type]
+        tail_side = next(side for side in sides if job.proof.box.kind_of(side) == "tail board")  # type: ignore[arg-type]
         pin_side = next(side for side in sides if side != tail_side)
         for side, spans in (
             (tail_side, [layout.tail_edges(tail, y) for tail in layout.tails]),
@@ -239,12 +241,12 @@ def test_tails_lie_in_sockets_at_the_heights_that_are_marked_from_the_reference_
 
 def test_boards_that_are_alike_are_one_part_and_coincide_when_turned() -> None:
     parts = {part.name: part for part in box_case("keepsake").proof.cut}
-    assert (parts["front"].piece, parts["back"].piece) == ("front", "front")
-    assert parts["left"].piece == parts["right"].piece
+    assert (parts["front"].shape, parts["back"].shape) == ("front", "front")
+    assert parts["left"].shape == parts["right"].shape
     box = box_of("keepsake-box")
     half_turn = ((-1.0, 0.0, 0.0, box.outside[0]), (0.0, -1.0, 0.0, box.outside[1]), (0.0, 0.0, 1.0, 0.0))
 
-    def vertices(part: BoxPart, *, turned: bool) -> np.ndarray:
+    def vertices(part: Part, *, turned: bool) -> np.ndarray:
         solid = placed(part.in_place, half_turn) if turned else part.in_place
         return np.array(
             sorted({tuple(np.round(point, 6)) for face in faces_of(solid) for loop in face for point in loop})
@@ -256,7 +258,7 @@ def test_boards_that_are_alike_are_one_part_and_coincide_when_turned() -> None:
 
 def test_the_sides_of_a_drawer_are_two_parts_and_mirror_images() -> None:
     parts = {part.name: part for part in box_case("drawer").proof.cut}
-    assert parts["left"].piece != parts["right"].piece
+    assert parts["left"].shape != parts["right"].shape
     left, right = (measure(parts[side].in_place) for side in ("left", "right"))
     assert left.volume == pytest.approx(right.volume, rel=1e-12)
     assert left.centroid[0] == pytest.approx(380 - right.centroid[0], abs=1e-9)
@@ -265,7 +267,7 @@ def test_the_sides_of_a_drawer_are_two_parts_and_mirror_images() -> None:
 
 def test_nothing_alike_in_a_box_without_symmetry() -> None:
     parts = box_case("odd").proof.cut
-    assert len({part.piece for part in parts}) == len(parts) == 5
+    assert len({part.shape for part in parts}) == len(parts) == 5
 
 
 # --- proof ---------------------------------------------------------------------------------------
@@ -276,15 +278,15 @@ def test_a_box_that_is_true_to_its_recipe_passes(name: str) -> None:
     proof = box_case(name).proof
     assert proof.passes, [finding.sentence for finding in proof.findings if finding.severity == "fail"]
     assert {finding.code for finding in proof.findings} >= {"ring", "square", "order", "box-board", "box-overlap"}
-    assert proving.ring_gap(proof.box) <= 1e-9
-    first, second = proving.diagonals(proof.box)
+    assert ring_gap(proof.box) <= 1e-9
+    first, second = diagonals(proof.box)
     assert first == pytest.approx(math.hypot(*proof.box.recipe.inside))
     assert second == pytest.approx(first)
 
 
-def shifted(part: BoxPart, by: tuple[float, float, float]) -> BoxPart:
+def shifted(part: Part, by: tuple[float, float, float]) -> Part:
     rows = tuple((*row[:3], row[3] + step) for row, step in zip(part.rows, by, strict=True))
-    return BoxPart(part.name, part.piece, part.solid, part.wood, rows)
+    return Part(part.name, part.shape, part.solid, part.wood, rows)
 
 
 @pytest.mark.parametrize(
@@ -293,7 +295,7 @@ def shifted(part: BoxPart, by: tuple[float, float, float]) -> BoxPart:
         lambda part: shifted(part, (0.0, 0.0, 0.01)) if part.name == "left" else part,
         lambda part: shifted(part, (0.001, 0.0, 0.0)) if part.name == "bottom" else part,
         lambda part: shifted(part, (0.6, 0.0, 0.0)) if part.name == "bottom" else part,
-        lambda part: BoxPart(part.name, part.piece, block(Slab((0, 50), (0, 50), (0, 50))), part.wood, part.rows),
+        lambda part: Part(part.name, part.shape, block(Slab((0, 50), (0, 50), (0, 50))), part.wood, part.rows),
     ],
     ids=["a side too high", "the bottom a hair aside, within its room", "the bottom in the wood", "other solids"],
 )
@@ -304,7 +306,7 @@ def test_a_planted_fault_is_found(monkeypatch: pytest.MonkeyPatch, harm: object)
         "box_parts",
         lambda box, finished: tuple(map(harm, box_parts(box, finished=finished))),  # type: ignore[arg-type]
     )
-    assert not proving.prove_box(box).passes
+    assert not proving.prove_piece(box).passes
 
 
 def test_a_ring_that_does_not_close_and_a_skew_box_fail() -> None:
@@ -314,8 +316,8 @@ def test_a_ring_that_does_not_close_and_a_skew_box_fail() -> None:
     bent = replace(corner, rows=rows)
     skew = type(box)(box.recipe)
     skew.__dict__["corners"] = {**box.corners, "back right": bent}
-    assert proving.ring_gap(skew) == pytest.approx(0.01)
-    codes = {finding.code: finding.severity for finding in proving._ring_findings(skew)}
+    assert ring_gap(skew) == pytest.approx(0.01)
+    codes = {finding.code: finding.severity for finding in ring_findings(skew)}
     assert codes == {"ring": "fail", "square": "fail"}
 
 
@@ -344,7 +346,9 @@ def test_plugs_fill_the_notches_of_the_finished_box_alone() -> None:
 @pytest.mark.parametrize("name", CASES)
 def test_put_together_step_by_step_in_the_order_told_no_part_meets_another(name: str) -> None:
     job = box_case(name)
-    asked = {pair: still + way for pair, (still, way) in proving.asked_overlaps(job.box, finished=False).items()}
+    asked = {
+        pair: still + way for pair, (still, way) in proving.asked_overlaps(job.proof.assembly, finished=False).items()
+    }
     bodies = {part: manifold.body_of(found.points, found.triangles) for part, found in meshes_of(job.proof).items()}
     standing: list[str] = []
     assert [move.part for move in job.proof.order.moves] != []

@@ -7,12 +7,12 @@ from pathlib import Path
 import pytest
 
 from solids.write import step
-from tests.corners import job_of
+from tests.corners import job_of, step_parts
 
 
 def parts(preset: str = "tool-tray", *overrides: str) -> list[step.Part]:
     job = job_of(preset, *overrides)
-    return job.parts(job.cut)
+    return step_parts(job.cut)
 
 
 @pytest.fixture(scope="module")

@@ -20,9 +20,10 @@ from solids.write import aids_note, stl
 from solids.write.aid_files import aid_files
 from solids.write.job import Job
 from solids.write.report import NAME, Report
-from solids.write.table import CORNER, NOTE, Written, write_files
+from solids.write.table import NOTE, Written, write_files
+from tests import corners
 from tests.commands import names_below, whole
-from tests.corners import job_of
+from tests.corners import job_of, piece_of
 from tests.part21 import read_step
 
 ONE = ("marking-template",)
@@ -33,11 +34,11 @@ ONE_FILES = {
 }
 """Plates and note of some kinds have a name of their own, so that those of all kinds stay."""
 
-CORNER_FILES = {kind.name for kind in CORNER}
+CORNER_FILES = set(corners.CORNER_FILES)
 
 
 def asking(*overrides: str, only: Iterable[str] = ONE, slopes: str = "", preset: str = "tool-tray") -> Job:
-    return replace(job_of(preset, *overrides), aids=asked_for(only, slopes))
+    return replace(piece_of(preset, *overrides), aids=asked_for(only, slopes))
 
 
 def aids(job: Job, out: Path) -> Written:
@@ -123,7 +124,7 @@ def test_the_note_says_nothing_of_words_where_there_are_none() -> None:
 
 @pytest.mark.parametrize("lost", ["It will not stop a blade.", CAUTIONS[-1].text], ids=["the end", "a caution"])
 def test_a_note_that_is_not_whole_is_refused(tmp_path: Path, lost: str) -> None:
-    job = asking()
+    (job,) = asking().joints
     path = tmp_path / "aids-note.md"
     path.write_bytes(aids_note.note_bytes(job.layout, job.workshop))
     aids_note.reread(path)
@@ -166,18 +167,20 @@ def test_a_second_run_over_the_first_changes_nothing(tmp_path: Path) -> None:
 def test_a_later_build_keeps_the_aids_and_lists_them(tmp_path: Path) -> None:
     folder = aids(asking(), tmp_path).folder
     before = whole(folder)
-    written = write_files(job_of(), tmp_path)
+    written = write_files(piece_of(), tmp_path)
     assert written.stale == ()
     assert names_below(folder) == ONE_FILES | CORNER_FILES | {NAME}
     assert {name: data for name, data in whole(folder).items() if name in ONE_FILES} == {
         name: data for name, data in before.items() if name != NAME
     }
     assert {record.name for record in report_in(folder).files} == ONE_FILES | CORNER_FILES
-    assert [record.name for record in report_in(folder).files][: len(CORNER)] == [kind.name for kind in CORNER]
+    assert [record.name for record in report_in(folder).files][: len(corners.CORNER_FILES)] == list(
+        corners.CORNER_FILES
+    )
 
 
 def test_aids_keep_an_earlier_build(tmp_path: Path) -> None:
-    folder = write_files(job_of(), tmp_path).folder
+    folder = write_files(piece_of(), tmp_path).folder
     assert aids(asking(), tmp_path).stale == ()
     assert names_below(folder) == ONE_FILES | CORNER_FILES | {NAME}
     assert {record.name for record in report_in(folder).files} == ONE_FILES | CORNER_FILES
@@ -185,7 +188,7 @@ def test_aids_keep_an_earlier_build(tmp_path: Path) -> None:
 
 def test_a_changed_recipe_marks_the_aids_stale_until_they_are_made_again(tmp_path: Path) -> None:
     folder = aids(asking(), tmp_path).folder
-    written = write_files(job_of("tool-tray", "joint.tails=5"), tmp_path)
+    written = write_files(piece_of("tool-tray", "joint.tails=5"), tmp_path)
     assert set(written.stale) == stale_in(folder) == ONE_FILES
     again = aids(asking("joint.tails=5"), tmp_path)
     assert (again.stale, stale_in(folder)) == ((), set())
@@ -202,10 +205,10 @@ def test_a_changed_recipe_marks_the_aids_stale_until_they_are_made_again(tmp_pat
     ],
 )
 def test_a_key_of_the_printer_or_the_bush_marks_only_aids_stale(tmp_path: Path, override: str) -> None:
-    folder = write_files(job_of(), tmp_path, groups=("corner", "paper")).folder
+    folder = write_files(piece_of(), tmp_path, groups=("corner", "paper")).folder
     others = names_below(folder) - {NAME}
     assert aids(asking(), tmp_path).stale == ()
-    changed = write_files(job_of("tool-tray", override), tmp_path, groups=("corner",))
+    changed = write_files(piece_of("tool-tray", override), tmp_path, groups=("corner",))
     assert set(changed.stale) == stale_in(folder) == ONE_FILES
     again = aids(asking(override), tmp_path)
     assert again.stale == ()
@@ -213,21 +216,21 @@ def test_a_key_of_the_printer_or_the_bush_marks_only_aids_stale(tmp_path: Path, 
 
 
 def test_cutters_mark_paper_aids_and_the_note_for_cnc_stale_but_no_model_of_the_corner(tmp_path: Path) -> None:
-    folder = write_files(job_of(), tmp_path, groups=("corner", "paper")).folder
+    folder = write_files(piece_of(), tmp_path, groups=("corner", "paper")).folder
     paper = names_below(folder) - CORNER_FILES - {NAME} | {NOTE}
     aids(asking(), tmp_path)
     aids(asking("kit.cutters=[5]"), tmp_path)
     assert stale_in(folder) == paper
     shutil.rmtree(folder)
-    write_files(job_of(), tmp_path, groups=("corner", "paper"))
+    write_files(piece_of(), tmp_path, groups=("corner", "paper"))
     aids(asking(), tmp_path)
-    write_files(job_of("tool-tray", "kit.cutters=[5]"), tmp_path)
+    write_files(piece_of("tool-tray", "kit.cutters=[5]"), tmp_path)
     assert stale_in(folder) == paper - {NOTE} | ONE_FILES
 
 
 def test_a_sheet_of_another_size_leaves_aids_as_good_as_they_were(tmp_path: Path) -> None:
     aids(asking(), tmp_path)
-    assert write_files(job_of("tool-tray", "paper.size=A3"), tmp_path).stale == ()
+    assert write_files(piece_of("tool-tray", "paper.size=A3"), tmp_path).stale == ()
 
 
 def test_aids_of_a_kind_that_is_no_longer_made_stay(tmp_path: Path) -> None:

@@ -31,7 +31,7 @@ from solids.write.page import library
 from solids.write.page.contents import scene_json
 from solids.write.page.page import page_bytes, reread
 from solids.write.scene import GAPS
-from tests.corners import CASES, case, job_of, titled
+from tests.corners import CASES, case, job_of, piece_of, titled
 
 MOST_BYTES = 1_500_000
 VOID = {"meta", "link", "input", "br", "img", "line", "polygon"}
@@ -74,8 +74,8 @@ def page(job: Job, *, live: int | None = None) -> str:
     """The page as `build --page` writes it, or as `watch` serves it."""
     if live is not None:
         return page_bytes(job.layout, job.proof, job.scene, (), live=live).decode("utf-8")
-    (kind,) = (kind for kind in table.FILES if kind.name == "corner.html")
-    return kind.make(job).decode("utf-8")
+    files = [*table.beside(job.job, "corner", "model"), ("report.json", "every number, for programs")]
+    return page_bytes(job.layout, job.proof, job.scene, files).decode("utf-8")
 
 
 @cache
@@ -232,7 +232,7 @@ def test_every_caution_stands_there_word_for_word(name: str) -> None:
 
 def test_every_file_that_comes_with_it_is_listed_and_leads_there(name: str) -> None:
     links = {link.has["href"]: link.text for link in elements(page_of(name), "a")}
-    meant = [kind.name for kind in table.FILES if kind.group in ("corner", "model")]
+    meant = [name for name, _ in table.beside(piece_of(), "corner", "model")]
     assert list(links) == [*meant, "report.json"]
     assert all(href == text for href, text in links.items())
 

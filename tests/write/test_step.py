@@ -14,7 +14,7 @@ from solids import __version__
 from solids.base.errors import ReadBackError
 from solids.wood import find_wood, own_wood
 from solids.write import step
-from tests.corners import CASES, case, titled
+from tests.corners import CASES, case, step_parts, titled
 from tests.part21 import Word, read_step
 from tests.write.conftest import parts, written
 
@@ -88,7 +88,7 @@ def test_characters_outside_ascii_are_written_as_clause_6_4_3_says_and_control_c
 @pytest.mark.parametrize("title", TITLES + LONG_TITLES)
 def test_any_title_goes_out_as_ascii_and_is_found_by_a_strict_reader(title: str) -> None:
     job = titled(title)
-    data = step.step_bytes(job.layout.recipe.title, "x", job.parts(job.cut))
+    data = step.step_bytes(job.layout.recipe.title, "x", step_parts(job.cut))
     assert data.isascii()
     file = read_step(data)
     assert file.header[1].values[0] == title
@@ -100,7 +100,7 @@ def test_any_title_goes_out_as_ascii_and_is_found_by_a_strict_reader(title: str)
 @pytest.mark.parametrize("title", TITLES + LONG_TITLES)
 def test_any_title_reads_back_through_open_cascade(tmp_path: Path, title: str) -> None:
     job = titled(title)
-    both = job.parts(job.cut)
+    both = step_parts(job.cut)
     step.reread(written(tmp_path, step.step_bytes(job.layout.recipe.title, "x", both)), title, both)
 
 
@@ -170,7 +170,7 @@ def test_density_is_in_grams_to_the_power_1_and_centimetres_to_the_power_minus_3
 @pytest.mark.parametrize("name", CASES)
 def test_stored_volumes_are_the_layouts_closed_form(name: str) -> None:
     job = case(name)
-    file = read_step(step.step_bytes("t", "x", job.parts(job.cut)))
+    file = read_step(step.step_bytes("t", "x", step_parts(job.cut)))
     stored = [r.values[1].values[0] for r in file.all("MEASURE_REPRESENTATION_ITEM") if r.values[0] == "volume measure"]
     layout, state = job.layout, job.layout.as_cut
     meant = [layout.tail_board_volume(state), layout.pin_board_volume(state)]

@@ -15,7 +15,7 @@ from OCP.TopoDS import TopoDS
 from solids.base.errors import ReadBackError
 from solids.wood import Wood, find_wood, own_wood
 from solids.write import step
-from tests.corners import PRESETS, job_of
+from tests.corners import PRESETS, job_of, step_parts
 from tests.part21 import Ref, read_step
 from tests.write.conftest import parts, written
 
@@ -24,7 +24,7 @@ from tests.write.conftest import parts, written
 def test_every_preset_reads_back_in_both_states(tmp_path: Path, preset: str) -> None:
     job = job_of(preset)
     for corner in (job.cut, job.finished):
-        both = job.parts(corner)
+        both = step_parts(corner)
         step.reread(written(tmp_path, step.step_bytes("t", "x", both)), "t", both)
 
 

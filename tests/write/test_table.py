@@ -15,12 +15,13 @@ import pytest
 
 from solids.base.cautions import CAUTIONS, FAILS
 from solids.base.errors import FaultError, FileError, ReadBackError
+from solids.layout.assembly import JointKind
 from solids.model.kernel import measure
 from solids.recipe import read_recipe
 from solids.write import table
 from solids.write.writing import File, write_set
 from tests.commands import contents, told_elsewhere
-from tests.corners import CASES, case, job_of, layout_of, titled
+from tests.corners import CASES, case, job_of, judged, layout_of, piece_of, titled_piece
 from tests.part21 import read_step
 
 NAMES = [
@@ -45,9 +46,10 @@ try:
 except locale.Error:
     pass
 job = table.prove_layout(lay_out(read_recipe(sys.argv[1])))
-made = {kind.name: kind.make(job) for kind in table.FILES}
-records = [report.file_record(kind.name, kind.holds, made[kind.name]) for kind in table.FILES]
-made["report.json"] = report.report_bytes(report.make_report(job.layout, job.proof, records))
+files = [file for group in table.GROUPS for file in table.files_of(job, group)]
+made = {file.name: file.make() for file in files}
+records = [report.file_record(file.name, file.holds, made[file.name]) for file in files]
+made["report.json"] = report.report_bytes(report.make_report(job.joints[0].layout, job.joints[0].proof, records))
 print({name: hashlib.sha256(data).hexdigest() for name, data in made.items()})
 """
 
@@ -57,16 +59,18 @@ ALL: tuple[table.Group, ...] = (*BOTH, "model", "gaps", "page", "picture")
 
 
 def test_the_tables_names_are_the_designs() -> None:
-    assert [kind.name for kind in table.CORNER] == NAMES
+    job = piece_of()
+    assert [file.name for file in table.files_of(job, "corner")] == NAMES
     assert [kind.name for kind in table.PAPER] == PAPER_NAMES
-    assert [kind.name for kind in table.FILES] == NAMES + PAPER_NAMES + LOOK_NAMES
-    assert all(kind.holds for kind in table.FILES)
-    assert len({kind.holds for kind in table.FILES}) == len(table.FILES)
+    files = [file for group in table.GROUPS for file in table.files_of(job, group)]
+    assert [file.name for file in files] == NAMES + PAPER_NAMES + LOOK_NAMES
+    assert all(file.holds for file in files)
+    assert len({file.holds for file in files}) == len(files)
 
 
 @pytest.mark.parametrize("preset", ["tool-tray", "drawer-front"])
 def test_eight_files_go_to_the_folder_of_the_title_and_the_report_lists_seven(tmp_path: Path, preset: str) -> None:
-    written = table.write_files(job_of(preset), tmp_path)
+    written = table.write_files(piece_of(preset), tmp_path)
     assert written == table.Written(tmp_path / preset, 8, (), ())
     made = contents(written.folder)
     assert sorted(made) == sorted([*NAMES, "report.json"])
@@ -79,7 +83,7 @@ def test_eight_files_go_to_the_folder_of_the_title_and_the_report_lists_seven(tm
 
 
 def test_writing_twice_gives_the_same_bytes_and_leaves_the_job_as_it_was(tmp_path: Path) -> None:
-    job = job_of("tool-tray")
+    job = piece_of("tool-tray")
     before = [measure(solid) for corner in (job.cut, job.finished) for _, solid in corner.boards]
     first = contents(table.write_files(job, tmp_path).folder)
     assert contents(table.write_files(job, tmp_path).folder) == first
@@ -91,7 +95,7 @@ def test_writing_twice_gives_the_same_bytes_and_leaves_the_job_as_it_was(tmp_pat
 def test_another_process_with_another_hash_order_time_zone_and_language_gives_the_same_bytes(
     tmp_path: Path, preset: str
 ) -> None:
-    made = contents(table.write_files(job_of(preset), tmp_path / "out", groups=ALL).folder)
+    made = contents(table.write_files(piece_of(preset), tmp_path / "out", groups=ALL).folder)
     names = [*NAMES, *PAPER_NAMES, *LOOK_NAMES, "report.json"]
     hashes = {name: hashlib.sha256(made[name]).hexdigest() for name in names}
     assert told_elsewhere(HASH_ALL, preset, cwd=tmp_path) == str(hashes)
@@ -99,20 +103,20 @@ def test_another_process_with_another_hash_order_time_zone_and_language_gives_th
 
 @pytest.mark.parametrize("name", CASES)
 def test_every_kind_of_joint_can_be_written(tmp_path: Path, name: str) -> None:
-    job = case(name)
+    job = case(name).job
     assert sorted(contents(table.write_files(job, tmp_path).folder)) == sorted([*NAMES, "report.json"])
 
 
 @pytest.mark.parametrize("title", ["Kästchen für Nähzeug, Öl, Übungsstücke", "木工の引き出しの角の箱", "O'Brien's"])
 def test_a_title_in_any_script_can_be_written(tmp_path: Path, title: str) -> None:
-    folder = table.write_files(titled(title), tmp_path).folder
+    folder = table.write_files(titled_piece(title), tmp_path).folder
     assert folder.parent == tmp_path
     assert folder.name.isascii()
     assert json.loads((folder / "report.json").read_bytes())["title"] == title
 
 
 def test_each_step_file_holds_what_its_name_says(tmp_path: Path) -> None:
-    folder = table.write_files(job_of("shoe-bench"), tmp_path).folder
+    folder = table.write_files(piece_of("shoe-bench"), tmp_path).folder
     products = {
         name: [record.values[0] for record in read_step((folder / name).read_bytes()).all("PRODUCT")]
         for name in NAMES
@@ -146,14 +150,14 @@ def test_each_step_file_holds_what_its_name_says(tmp_path: Path) -> None:
 )
 def test_progress_is_told_of_every_file(tmp_path: Path, groups: tuple[table.Group, ...], names: list[str]) -> None:
     told: list[str] = []
-    table.write_files(job_of(), tmp_path, told.append, groups)
+    table.write_files(piece_of(), tmp_path, told.append, groups)
     assert sorted(told) == sorted(names)
 
 
 @pytest.mark.parametrize("name", [*NAMES, *PAPER_NAMES, *LOOK_NAMES])
 def test_whatever_one_file_is_asked_for_its_cautions_come_with_it(tmp_path: Path, name: str) -> None:
     """Paper that sends its reader to the setup sheet comes with the setup sheet; a model comes with the note."""
-    folder = table.write_files(job_of(), tmp_path, groups=ALL, only=(name,)).folder
+    folder = table.write_files(piece_of(), tmp_path, groups=ALL, only=(name,)).folder
     made = contents(folder)
     own = {"cnc-jig-note.md", "setup-sheet.pdf", "corner.html"}
     beside = "setup-sheet.pdf" if name in PAPER_NAMES else "cnc-jig-note.md"
@@ -182,16 +186,26 @@ def test_a_set_that_leaves_its_cautions_out_is_a_fault_of_ours(tmp_path: Path) -
     assert list(tmp_path.iterdir()) == []
 
 
-@pytest.mark.parametrize("number", range(len(NAMES) + len(PAPER_NAMES)))
+def cut_short(monkeypatch: pytest.MonkeyPatch, name: str) -> None:
+    """One file loses its second half when it is made."""
+    whole = table.files_of
+
+    def files_of(job: table.Job, group: table.Group) -> list[File]:
+        return [
+            replace(file, make=lambda file=file: (data := file.make())[: len(data) // 2]) if file.name == name else file
+            for file in whole(job, group)
+        ]
+
+    monkeypatch.setattr(table, "files_of", files_of)
+
+
+@pytest.mark.parametrize("name", NAMES + PAPER_NAMES)
 def test_a_file_that_does_not_read_back_stops_all_of_them(
-    monkeypatch: pytest.MonkeyPatch, tmp_path: Path, number: int
+    monkeypatch: pytest.MonkeyPatch, tmp_path: Path, name: str
 ) -> None:
-    kinds = list(table.FILES)
-    make = kinds[number].make
-    kinds[number] = replace(kinds[number], make=lambda job: make(job)[: len(make(job)) // 2])
-    monkeypatch.setattr(table, "FILES", tuple(kinds))
-    with pytest.raises(ReadBackError, match=(NAMES + PAPER_NAMES)[number]):
-        table.write_files(job_of(), tmp_path, groups=BOTH)
+    cut_short(monkeypatch, name)
+    with pytest.raises(ReadBackError, match=name):
+        table.write_files(piece_of(), tmp_path, groups=BOTH)
     assert list(tmp_path.iterdir()) == []
 
 
@@ -199,19 +213,15 @@ def test_a_file_that_does_not_read_back_stops_all_of_them(
 def test_something_to_look_at_that_does_not_read_back_stops_all_of_them(
     monkeypatch: pytest.MonkeyPatch, tmp_path: Path, name: str
 ) -> None:
-    kinds = list(table.FILES)
-    number = next(i for i, kind in enumerate(kinds) if kind.name == name)
-    make = kinds[number].make
-    kinds[number] = replace(kinds[number], make=lambda job: make(job)[: len(make(job)) // 2])
-    monkeypatch.setattr(table, "FILES", tuple(kinds))
+    cut_short(monkeypatch, name)
     with pytest.raises(ReadBackError, match=name):
-        table.write_files(job_of(), tmp_path, groups=("model", "gaps", "page", "picture"))
+        table.write_files(piece_of(), tmp_path, groups=("model", "gaps", "page", "picture"))
     assert list(tmp_path.iterdir()) == []
 
 
 def test_another_joint_under_the_same_title_replaces_the_first(tmp_path: Path) -> None:
-    first = contents(table.write_files(job_of(), tmp_path).folder)
-    second = contents(table.write_files(job_of("tool-tray", "joint.tails=3"), tmp_path).folder)
+    first = contents(table.write_files(piece_of(), tmp_path).folder)
+    second = contents(table.write_files(piece_of("tool-tray", "joint.tails=3"), tmp_path).folder)
     assert second != first
     assert len(read_step(second["tail-board.step"]).all("ADVANCED_FACE")) == 4 * 3 + 6
 
@@ -220,14 +230,14 @@ def test_a_preset_can_be_read_again_where_its_own_files_were_written_to_the_work
     monkeypatch: pytest.MonkeyPatch, tmp_path: Path
 ) -> None:
     monkeypatch.chdir(tmp_path)
-    table.write_files(job_of(), Path())
+    table.write_files(piece_of(), Path())
     assert read_recipe("tool-tray") == job_of().layout.recipe
 
 
 def test_another_title_with_the_same_folder_is_refused(tmp_path: Path) -> None:
-    before = contents(table.write_files(titled("Tool tray!"), tmp_path).folder)
+    before = contents(table.write_files(titled_piece("Tool tray!"), tmp_path).folder)
     with pytest.raises(FileError, match="holds the files of 'Tool tray!'"):
-        table.write_files(job_of(), tmp_path)
+        table.write_files(piece_of(), tmp_path)
     assert contents(tmp_path / "tool-tray") == before
 
 
@@ -246,7 +256,7 @@ def listed_in(folder: Path) -> dict[str, bool]:
 @pytest.fixture
 def papers(tmp_path: Path) -> Path:
     """A folder with the tool tray's papers alone."""
-    return table.write_files(job_of(), tmp_path, groups=("paper",)).folder
+    return table.write_files(piece_of(), tmp_path, groups=("paper",)).folder
 
 
 CHANGED = ("tool-tray", "joint.tails=3")
@@ -259,7 +269,7 @@ def test_paper_alone_is_five_files_and_a_report_of_them(papers: Path) -> None:
 
 @pytest.mark.parametrize("preset", ["tool-tray", "drawer-front", "tea-box"])
 def test_corner_then_paper_lists_all_twelve_and_none_is_stale(tmp_path: Path, preset: str) -> None:
-    job = job_of(preset)
+    job = piece_of(preset)
     before = contents(table.write_files(job, tmp_path).folder)
     written = table.write_files(job, tmp_path, groups=("paper",))
     assert (written.count, written.stale) == (6, ())
@@ -272,22 +282,22 @@ def test_corner_then_paper_lists_all_twelve_and_none_is_stale(tmp_path: Path, pr
 
 
 def test_paper_then_corner_lists_all_twelve_as_well(tmp_path: Path, papers: Path) -> None:
-    written = table.write_files(job_of(), tmp_path)
+    written = table.write_files(piece_of(), tmp_path)
     assert (written.folder, written.count, written.stale) == (papers, 8, ())
     assert listed_in(papers) == dict.fromkeys(NAMES + PAPER_NAMES, False)
 
 
 def test_papers_of_an_earlier_recipe_are_listed_as_stale_and_stay_as_they_are(tmp_path: Path, papers: Path) -> None:
     before = contents(papers)
-    written = table.write_files(job_of(*CHANGED), tmp_path)
+    written = table.write_files(piece_of(*CHANGED), tmp_path)
     assert written.stale == tuple(PAPER_NAMES)
     assert listed_in(papers) == {**dict.fromkeys(NAMES, False), **dict.fromkeys(PAPER_NAMES, True)}
     assert {name: contents(papers)[name] for name in PAPER_NAMES} == {name: before[name] for name in PAPER_NAMES}
 
 
 def test_the_corner_of_an_earlier_recipe_is_listed_as_stale_beside_new_papers(tmp_path: Path) -> None:
-    table.write_files(job_of(), tmp_path)
-    written = table.write_files(job_of(*CHANGED), tmp_path, groups=("paper",))
+    table.write_files(piece_of(), tmp_path)
+    written = table.write_files(piece_of(*CHANGED), tmp_path, groups=("paper",))
     assert written.stale == tuple(NAMES)
     assert listed_in(written.folder) == {**dict.fromkeys(NAMES, True), **dict.fromkeys(PAPER_NAMES, False)}
 
@@ -295,16 +305,16 @@ def test_the_corner_of_an_earlier_recipe_is_listed_as_stale_beside_new_papers(tm
 def test_what_is_stale_stays_so_until_it_is_made_anew(tmp_path: Path, papers: Path) -> None:
     """A second build of the changed recipe finds the report's recipe unchanged: the papers are as old as before. Going
     back to the first recipe does not make them fresh either, for nobody looks into them."""
-    table.write_files(job_of(*CHANGED), tmp_path)
-    assert table.write_files(job_of(*CHANGED), tmp_path).stale == tuple(PAPER_NAMES)
-    assert table.write_files(job_of(), tmp_path).stale == tuple(PAPER_NAMES)
-    assert table.write_files(job_of(), tmp_path, groups=("paper",)).stale == ()
+    table.write_files(piece_of(*CHANGED), tmp_path)
+    assert table.write_files(piece_of(*CHANGED), tmp_path).stale == tuple(PAPER_NAMES)
+    assert table.write_files(piece_of(), tmp_path).stale == tuple(PAPER_NAMES)
+    assert table.write_files(piece_of(), tmp_path, groups=("paper",)).stale == ()
     assert listed_in(papers) == dict.fromkeys(NAMES + PAPER_NAMES, False)
 
 
 def test_files_of_an_earlier_version_are_stale(monkeypatch: pytest.MonkeyPatch, tmp_path: Path, papers: Path) -> None:
     monkeypatch.setattr("solids.write.report.making.__version__", "999.0.0")
-    assert table.write_files(job_of(), tmp_path).stale == tuple(PAPER_NAMES)
+    assert table.write_files(piece_of(), tmp_path).stale == tuple(PAPER_NAMES)
 
 
 def test_a_report_from_before_files_could_be_stale_is_read(tmp_path: Path, papers: Path) -> None:
@@ -312,7 +322,7 @@ def test_a_report_from_before_files_could_be_stale_is_read(tmp_path: Path, paper
     for record in report["files"]:
         del record["stale"]
     (papers / "report.json").write_text(json.dumps(report), "utf-8")
-    assert table.write_files(job_of(), tmp_path).stale == ()
+    assert table.write_files(piece_of(), tmp_path).stale == ()
     assert listed_in(papers) == dict.fromkeys(NAMES + PAPER_NAMES, False)
 
 
@@ -320,10 +330,10 @@ def test_a_report_from_before_files_could_be_stale_is_read(tmp_path: Path, paper
 def test_a_file_that_was_deleted_or_changed_by_hand_is_not_listed(tmp_path: Path, papers: Path, name: str) -> None:
     rest = [each for each in PAPER_NAMES if each != name]
     (papers / name).write_bytes((papers / name).read_bytes() + b"\n")
-    table.write_files(job_of(), tmp_path)
+    table.write_files(piece_of(), tmp_path)
     assert listed_in(papers) == dict.fromkeys(NAMES + rest, False)
     (papers / name).unlink()
-    table.write_files(job_of(), tmp_path)
+    table.write_files(piece_of(), tmp_path)
     assert listed_in(papers) == dict.fromkeys(NAMES + rest, False)
 
 
@@ -331,9 +341,9 @@ def test_a_file_changed_by_hand_is_no_obstacle_to_the_others_but_is_not_written_
     tmp_path: Path, papers: Path
 ) -> None:
     (papers / "template.pdf").write_bytes(b"my own drawing")
-    table.write_files(job_of(), tmp_path)
+    table.write_files(piece_of(), tmp_path)
     with pytest.raises(FileError, match=r"template\.pdf was not written by this tool"):
-        table.write_files(job_of(), tmp_path, groups=("paper",))
+        table.write_files(piece_of(), tmp_path, groups=("paper",))
     assert (papers / "template.pdf").read_bytes() == b"my own drawing"
 
 
@@ -348,7 +358,7 @@ def test_a_listed_name_that_leads_out_of_the_folder_or_is_none_of_ours_is_left_o
     for name in ("../secret.txt", str(tmp_path / "secret.txt"), "mine.txt", "..", ".", ""):
         report["files"].append({"name": name, "holds": "x", "bytes": len(data), "sha256": digest, "stale": False})
     (papers / "report.json").write_text(json.dumps(report), "utf-8")
-    written = table.write_files(job_of(), tmp_path)
+    written = table.write_files(piece_of(), tmp_path)
     assert written.stale == ()
     assert listed_in(papers) == dict.fromkeys(NAMES + PAPER_NAMES, False)
     assert (tmp_path / "secret.txt").read_bytes() == (papers / "mine.txt").read_bytes() == data
@@ -357,7 +367,7 @@ def test_a_listed_name_that_leads_out_of_the_folder_or_is_none_of_ours_is_left_o
 def test_papers_under_another_title_are_refused_before_anything_is_written(tmp_path: Path, papers: Path) -> None:
     before = contents(papers)
     with pytest.raises(FileError, match="holds the files of 'tool tray', not of 'Tool tray!'"):
-        table.write_files(titled("Tool tray!"), tmp_path, groups=("paper",))
+        table.write_files(titled_piece("Tool tray!"), tmp_path, groups=("paper",))
     assert contents(papers) == before
 
 
@@ -366,7 +376,7 @@ def test_papers_under_another_title_are_refused_before_anything_is_written(tmp_p
 
 def test_letters_that_the_font_lacks_are_told_with_the_paper_and_not_with_the_corner(tmp_path: Path) -> None:
     """\u6728 and \u7bb1 are read "mu" and "xiang" (Unihan, Mandarin readings; from memory)."""
-    job = titled("tray \u6728\u7bb1")
+    job = titled_piece("tray \u6728\u7bb1")
     assert table.write_files(job, tmp_path).notices == ()
     written = table.write_files(job, tmp_path, groups=("paper",))
     (notice,) = written.notices
@@ -378,12 +388,12 @@ def test_letters_that_the_font_lacks_are_told_with_the_paper_and_not_with_the_co
 def test_cutters_that_pass_no_opening_are_told_with_the_widest_that_would(tmp_path: Path) -> None:
     """Pins of 3 mm at the finished face are 3 - 2 x 0.5/7 = 2.857 mm between the tails' raw ends, less the 0.3 mm that
     stay on both lines. The sockets of 18.75 - 24/7 = 15.32 mm let 6 mm pass."""
-    written = table.write_files(job_of("tool-tray", "kit.cutters=[6, 8]"), tmp_path, groups=("paper",))
+    written = table.write_files(piece_of("tool-tray", "kit.cutters=[6, 8]"), tmp_path, groups=("paper",))
     (notice,) = written.notices
     assert notice.startswith("None of your cutters passes the tail board's openings")
     told = float(notice.split("; one of ")[1].split(" mm")[0])
     assert told == math.floor(100 * (3 - 2 * 0.5 / 7 - 0.6)) / 100
-    fits = table.write_files(job_of("tool-tray", f"kit.cutters=[{told}]"), tmp_path / "b", groups=("paper",))
+    fits = table.write_files(piece_of("tool-tray", f"kit.cutters=[{told}]"), tmp_path / "b", groups=("paper",))
     assert fits.notices == ()
 
 
@@ -409,13 +419,13 @@ def test_a_joint_of_many_different_tails_still_fits_its_setup_sheet(tails: int, 
         f"paper.size={paper}",
     )
     (sheet,) = (kind for kind in table.PAPER if kind.name == "setup-sheet.pdf")
-    assert sheet.make(replace(job_of(), layout=layout)).startswith(b"%PDF-1.")
+    assert sheet.make(replace(job_of(), kind=JointKind(layout))).startswith(b"%PDF-1.")
 
 
 def test_every_paper_of_a_failing_joint_says_so(tmp_path: Path) -> None:
     """The same layout, but for its proof. The SVG and the DXF hold their words as text."""
-    job = job_of()
-    failing = replace(job, proof=job_of("tool-tray", "fit.flank_gap=-0.06").proof)
+    job = piece_of()
+    failing = judged(job, job_of("tool-tray", "fit.flank_gap=-0.06").proof)
     assert not failing.proof.passes
     good, bad = (
         contents(table.write_files(each, tmp_path / str(i), groups=("paper",)).folder)

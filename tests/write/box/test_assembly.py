@@ -10,8 +10,10 @@ import pytest
 
 from solids.base.errors import ReadBackError
 from solids.model.kernel import measure
+from solids.model.parts import Part
 from solids.recipe.box_resolved import SIDES
-from solids.write.box.files import BoxJob, _assembly, write_box
+from solids.write.table import Job, files_of, write_files
+from solids.write.writing import File
 from tests.boxes import box_case
 from tests.layout.lopsided import lopsided
 from tests.model.by_slices import board_volume
@@ -19,18 +21,26 @@ from tests.outside.plane_solids import Measured, solids_of
 from tests.part21 import Ref, StepFile, read_step
 
 BOXES = ("keepsake", "drawer", "lopsided", "plugged")
-FILES = {"box.step": "cut", "box-finished.step": "finished"}
+FILES = ("box.step", "box-finished.step")
 
 
 @cache
-def job_of(name: str) -> BoxJob:
+def job_of(name: str) -> Job:
     return lopsided("stopped") if name == "lopsided" else box_case(name)
 
 
 @cache
 def file_of(name: str, file: str) -> StepFile:
     job = job_of(name)
-    return read_step(_assembly(file, "x", job.box.recipe.title, getattr(job.proof, FILES[file])).make())
+    return read_step(box_file(job, file).make())
+
+
+def parts_in(job: Job, file: str) -> tuple[Part, ...]:
+    return job.proof.cut if file == "box.step" else job.proof.finished
+
+
+def box_file(job: Job, name: str) -> File:
+    return next(file for file in files_of(job, "corner") if file.name == name)
 
 
 def placements(file: StepFile) -> dict[str, tuple[str, np.ndarray, np.ndarray]]:
@@ -65,7 +75,7 @@ def axes(file: StepFile, ref: Ref) -> tuple[np.ndarray, np.ndarray]:
 @pytest.mark.parametrize("name", BOXES)
 def test_every_part_is_placed_by_its_name_with_a_turn_and_no_mirror(name: str, file: str) -> None:
     job, step = job_of(name), file_of(name, file)
-    parts = {part.name: part for part in getattr(job.proof, FILES[file])}
+    parts = {part.name: part for part in parts_in(job, file)}
     found = placements(step)
     assert set(found) == set(parts)
     for part_name, (_, turn, shift) in found.items():
@@ -86,7 +96,7 @@ def test_every_part_is_placed_by_its_name_with_a_turn_and_no_mirror(name: str, f
 def test_boards_that_are_alike_are_one_part_placed_twice(name: str, products: set[str]) -> None:
     step = file_of(name, "box.step")
     assert {record.values[0] for record in step.all("MANIFOLD_SOLID_BREP")} == products
-    assert {record.values[1] for record in step.all("PRODUCT")} == {*products, job_of(name).box.recipe.title}
+    assert {record.values[1] for record in step.all("PRODUCT")} == {*products, job_of(name).proof.box.recipe.title}
     for occurrence, (product, _, _) in placements(step).items():
         assert occurrence in product.split(" and ")
 
@@ -98,11 +108,11 @@ def test_volumes_and_places_by_the_planes_in_the_file(name: str, file: str) -> N
     middle of each part where the solid is."""
     job, step = job_of(name), file_of(name, file)
     solids: dict[str, Measured] = solids_of(step)
-    parts = {part.name: part for part in getattr(job.proof, FILES[file])}
+    parts = {part.name: part for part in parts_in(job, file)}
     for occurrence, (product, turn, shift) in placements(step).items():
         solid = solids[product]
         if occurrence in SIDES:
-            meant = board_volume(job.box, occurrence, finished=file != "box.step")  # type: ignore[arg-type]
+            meant = board_volume(job.proof.box, occurrence, finished=file != "box.step")  # type: ignore[arg-type]
             assert solid.volume == pytest.approx(meant, rel=1e-9)
         assert turn @ solid.centroid + shift == pytest.approx(measure(parts[occurrence].in_place).centroid, abs=1e-7)
 
@@ -116,7 +126,7 @@ def test_the_finished_box_is_as_large_as_it_says_and_begins_at_nothing(name: str
         low, high = solids[product].low, solids[product].high
         corners += [turn @ low + shift, turn @ high + shift]
     assert np.min(corners, axis=0) == pytest.approx([0, 0, 0], abs=1e-9)
-    assert np.max(corners, axis=0) == pytest.approx([*job.box.outside, job.box.recipe.height], abs=1e-9)
+    assert np.max(corners, axis=0) == pytest.approx([*job.proof.box.outside, job.proof.box.recipe.height], abs=1e-9)
 
 
 def test_each_board_has_the_colour_and_weight_of_its_own_wood() -> None:
@@ -140,7 +150,7 @@ def test_each_board_has_the_colour_and_weight_of_its_own_wood() -> None:
 )
 def test_a_file_with_another_name_in_it_is_noticed(tmp_path: Path, old: bytes, new: bytes) -> None:
     job = lopsided("stopped")
-    kind = _assembly("box.step", "x", job.box.recipe.title, job.proof.cut)
+    kind = box_file(job, "box.step")
     path = tmp_path / "box.step"
     path.write_bytes(kind.make())
     kind.reread(path)
@@ -153,7 +163,7 @@ def test_a_file_with_another_name_in_it_is_noticed(tmp_path: Path, old: bytes, n
 def test_a_board_that_is_placed_elsewhere_is_noticed(tmp_path: Path) -> None:
     """One occurrence is moved by 0.01 mm in the text of the file."""
     job = lopsided("stopped")
-    kind = _assembly("box.step", "x", job.box.recipe.title, job.proof.cut)
+    kind = box_file(job, "box.step")
     data = kind.make()
     step = read_step(data)
     use = next(iter(step.all("ITEM_DEFINED_TRANSFORMATION")))
@@ -169,5 +179,5 @@ def test_a_board_that_is_placed_elsewhere_is_noticed(tmp_path: Path) -> None:
 
 
 def test_no_file_of_a_box_is_the_file_of_a_corner(tmp_path: Path) -> None:
-    names = {path.name for path in write_box(box_case("keepsake"), tmp_path).folder.iterdir()}
+    names = {path.name for path in write_files(box_case("keepsake"), tmp_path).folder.iterdir()}
     assert not names & {"corner.step", "tail-board.step", "pin-board.step", "cnc-jig-note.md"}

@@ -17,9 +17,9 @@ from solids.base.errors import FileError, KernelError, ReadBackError
 from solids.layout.cut_list import BOARD_FOOT, cut_list
 from solids.model.kernel.shaping import motion
 from solids.write.box import cut_list_file
-from solids.write.box.files import write_box
 from solids.write.box.records import BoxReport, box_report_schema
 from solids.write.report import reread
+from solids.write.table import write_files
 from tests import commands
 from tests.boxes import CASES, box_case, job_of_box
 from tests.commands import names_below
@@ -46,7 +46,7 @@ halfpin = partial(commands.halfpin, COLUMNS="200")
 
 @pytest.mark.parametrize("name", CASES)
 def test_the_cut_list_holds_every_board_finished_within_rough(name: str) -> None:
-    box = box_case(name).box
+    box = box_case(name).proof.box
     rows = {row.name: row for row in cut_list(box)}
     assert set(rows) == {"front", "right", "back", "left"} | ({"bottom"} if box.panel else set())
     for row in rows.values():
@@ -68,7 +68,7 @@ def test_a_board_foot_is_144_cubic_inches() -> None:
 
 
 def test_the_csv_is_read_by_others_and_its_last_row_is_the_sum(tmp_path: Path) -> None:
-    rows = cut_list(box_case("drawer").box)
+    rows = cut_list(box_case("drawer").proof.box)
     data = cut_list_file.csv_bytes(rows)
     found = list(csv.DictReader(io.StringIO(data.decode("utf-8"))))
     assert [row["board"] for row in found] == ["front", "right", "back", "left", "bottom", "all"]
@@ -91,11 +91,11 @@ def test_the_files_of_a_box_are_whole_and_say_what_they_hold(
     tmp_path: Path, name: str, occurrences: int, parts: int
 ) -> None:
     job = box_case(name)
-    written = write_box(job, tmp_path)
+    written = write_files(job, tmp_path)
     found = names_below(written.folder)
     notes = {each for each in found if each.endswith("cnc-jig-note.md")}
     assert found == ALWAYS | notes
-    assert len(notes) == len(job.proof.corners)
+    assert len(notes) == len(job.proof.joints)
     whole = json.loads((written.folder / "report.json").read_text("utf-8"))
     jsonschema.validate(whole, box_report_schema())
     assert {record["name"] for record in whole["files"]} == found - {"report.json"}
@@ -112,15 +112,15 @@ def test_the_files_of_a_box_are_whole_and_say_what_they_hold(
 
 
 def test_the_same_box_gives_the_same_bytes(tmp_path: Path) -> None:
-    first, second = (write_box(job_of_box("desk-drawer"), tmp_path / name).folder for name in "ab")
+    first, second = (write_files(job_of_box("desk-drawer"), tmp_path / name).folder for name in "ab")
     for name in names_below(first):
         assert (first / name).read_bytes() == (second / name).read_bytes(), name
 
 
 def test_everything_that_a_corner_has_comes_in_folders_of_its_kind_and_each_aid_once(tmp_path: Path) -> None:
     job = box_case("drawer")
-    write_box(job, tmp_path)
-    folder = write_box(job, tmp_path, groups=("paper", "aids", "model", "picture", "page")).folder
+    write_files(job, tmp_path)
+    folder = write_files(job, tmp_path, groups=("paper", "aids", "model", "picture", "page")).folder
     found = names_below(folder)
     assert found >= ALWAYS, "what was there stays"
     assert {"box-sheet.pdf", "box.glb", "box.png", "box.html"} <= found
@@ -131,7 +131,7 @@ def test_everything_that_a_corner_has_comes_in_folders_of_its_kind_and_each_aid_
     assert set(listed) == found - {"report.json"}
     assert not any(listed.values())
     changed = job_of_box("desk-drawer", "box.length=390")
-    written = write_box(changed, tmp_path)
+    written = write_files(changed, tmp_path)
     assert set(written.stale) == found - ALWAYS - {
         name for name in found if name.endswith("-note.md") and "/" not in name
     }
@@ -142,13 +142,13 @@ def test_a_file_that_is_not_ours_is_left_alone(tmp_path: Path) -> None:
     folder.mkdir()
     (folder / "box.step").write_text("mine")
     with pytest.raises(FileError):
-        write_box(box_case("keepsake"), tmp_path)
+        write_files(box_case("keepsake"), tmp_path)
     assert (folder / "box.step").read_text() == "mine"
     assert names_below(folder) == {"box.step"}
 
 
 def test_a_report_that_lists_other_files_is_refused(tmp_path: Path) -> None:
-    folder = write_box(box_case("no bottom"), tmp_path).folder
+    folder = write_files(box_case("no bottom"), tmp_path).folder
     with pytest.raises(ReadBackError, match="does not list the files beside it"):
         reread(folder / "report.json", {}, BoxReport)
     (folder / "report.json").write_text("{}")
@@ -164,7 +164,7 @@ def test_the_kernel_places_no_mirror_images() -> None:
 def test_the_sheet_is_one_page_with_the_cut_list_and_every_caution(tmp_path: Path) -> None:
     pdfium = pytest.importorskip("pypdfium2")
     for name in ("drawer", "odd", "no bottom"):
-        folder = write_box(box_case(name), tmp_path / name.replace(" ", "-"), groups=("paper",)).folder
+        folder = write_files(box_case(name), tmp_path / name.replace(" ", "-"), groups=("paper",)).folder
         document = pdfium.PdfDocument(folder / "box-sheet.pdf")
         assert len(document) == 1
         text = " ".join(document[0].get_textpage().get_text_range().split())

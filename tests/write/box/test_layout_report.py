@@ -46,7 +46,7 @@ def test_pieces_and_places_are_those_of_the_solids(name: str) -> None:
     parts = {part.name: part for part in box_case(name).proof.cut}
     for board in make_layout_report(box_of(*CASES[name])).boards:
         part = parts[board.name]
-        assert board.piece == part.piece
+        assert board.piece == part.shape
         assert [number for row in board.place for number in row] == pytest.approx(
             [number for row in part.rows for number in row], abs=1e-9
         )

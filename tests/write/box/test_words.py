@@ -21,11 +21,11 @@ from solids.layout.cut_list import cut_list, cut_list_rows
 from solids.proof.order import steps_of
 from solids.recipe.box_resolved import SIDES
 from solids.recipe.boxes import check_box
-from solids.write.box.files import BoxJob, prove_box_layout, write_box
 from solids.write.box.records import box_report_schema
 from solids.write.box.report import make_box_report
 from solids.write.box.work import work_of
 from solids.write.report import report_bytes
+from solids.write.table import Job, prove_layout, write_files
 from tests.boxes import box_case, job_of_box, raw_of
 from tests.layout.lopsided import OVERRIDES, lopsided
 from tests.model.by_slices import board_volume
@@ -36,7 +36,7 @@ WITH_PAPER = ("corner", "paper")
 
 
 @cache
-def job_of(name: str) -> BoxJob:
+def job_of(name: str) -> Job:
     return lopsided("stopped") if name == "lopsided" else box_case(name)
 
 
@@ -45,7 +45,7 @@ def folders(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Path]:
     """Each box written once, and two of them with their papers."""
     out = tmp_path_factory.mktemp("boxes")
     return {
-        name: write_box(job_of(name), out, groups=WITH_PAPER if name in ON_PAPER else ("corner",)).folder
+        name: write_files(job_of(name), out, groups=WITH_PAPER if name in ON_PAPER else ("corner",)).folder
         for name in BOXES
     }
 
@@ -97,7 +97,7 @@ def test_a_report_with_a_key_more_or_less_or_of_another_kind_is_not_valid() -> N
 @pytest.mark.parametrize("name", BOXES)
 def test_the_report_holds_the_numbers_of_the_box(folders: dict[str, Path], name: str) -> None:
     job, whole = job_of(name), report_of(folders[name])
-    box = job.box
+    box = job.proof.box
     assert whole["outside_mm"] == pytest.approx([*box.outside, box.recipe.height])
     assert [board["name"] for board in whole["boards"]] == list(SIDES)
     for board in whole["boards"]:
@@ -155,17 +155,17 @@ def test_the_note_holds_cut_list_marks_order_and_every_caution(folders: dict[str
     job, note = job_of(name), note_of(folders[name])
     for caution in CAUTIONS:
         assert flat(caution.text) in flat(note)
-    _, rows = cut_list_rows(job.box)
+    _, rows = cut_list_rows(job.proof.box)
     for row in rows:
         assert f"| {' | '.join(row)} |" in note
-    for row in cut_list(job.box):
+    for row in cut_list(job.proof.box):
         assert f"- **{row.name}**: {flat(row.mark)}. The grain runs {row.grain}." in flat(note).replace("  ", " ")
     steps = steps_of(job.proof.order)
     places = [flat(note).index(f"{number}. {step}") for number, step in enumerate(steps, start=1)]
     assert places == sorted(places)
     for finding in job.proof.findings:
         assert flat(finding.sentence) in flat(note)
-    for choice in job.box.recipe.choices:
+    for choice in job.proof.box.recipe.choices:
         assert f"`{choice.key}` = {choice.value}" in flat(note)
     assert "Do not cut it" not in note
     assert max(len(line) for line in note.splitlines() if not line.startswith("|")) <= 100
@@ -195,37 +195,37 @@ def test_every_file_that_the_notes_for_cnc_name_is_there(folders: dict[str, Path
 
 def test_each_note_for_cnc_names_its_own_drawing_and_the_layers_in_it(tmp_path: Path) -> None:
     job = job_of_box("desk-drawer", "kit.cutters=[3, 6, 10]")
-    folder = write_box(job, tmp_path, groups=WITH_PAPER).folder
-    for corner in job.proof.corners:
-        note = flat((folder / f"{corner.slug}-cnc-jig-note.md").read_text("utf-8"))
+    folder = write_files(job, tmp_path, groups=WITH_PAPER).folder
+    for corner in job.proof.joints:
+        note = flat((folder / f"{corner.kind.slug}-cnc-jig-note.md").read_text("utf-8"))
         layers = set(re.findall(r"`(CAM [^`]* D[^`]*)`", note))
-        assert f"in `{corner.slug}/drawing.dxf`" in note
-        drawn = ezdxf.readfile(folder / corner.slug / "drawing.dxf")
+        assert f"in `{corner.kind.slug}/drawing.dxf`" in note
+        drawn = ezdxf.readfile(folder / corner.kind.slug / "drawing.dxf")
         assert layers == {e.dxf.layer for e in drawn.modelspace() if " path D" in e.dxf.layer}
         assert len(layers) >= 2
 
 
 def test_a_change_of_cutters_leaves_the_models_of_a_box_as_good_as_they_were(tmp_path: Path) -> None:
-    folder = write_box(job_of_box("desk-drawer"), tmp_path, groups=WITH_PAPER).folder
-    written = write_box(job_of_box("desk-drawer", "kit.cutters=[3, 6, 10]"), tmp_path, groups=("paper",))
+    folder = write_files(job_of_box("desk-drawer"), tmp_path, groups=WITH_PAPER).folder
+    written = write_files(job_of_box("desk-drawer", "kit.cutters=[3, 6, 10]"), tmp_path, groups=("paper",))
     assert set(written.stale) == {path.name for path in folder.glob("*-cnc-jig-note.md")}
 
 
 def test_a_wood_of_any_name_keeps_the_table_whole(tmp_path: Path) -> None:
     job = job_of_box("keepsake-box", 'tail_board.wood={name = "a|b", kind = "hardwood", density = 690}')
-    note = note_of(write_box(job, tmp_path).folder)
+    note = note_of(write_files(job, tmp_path).folder)
     rows = [line for line in note.splitlines() if line.startswith("| ")]
     assert {len(re.findall(r"(?<!\\)\|", row)) for row in rows} == {7}
 
 
 def test_a_title_of_any_letters_is_a_title_in_markdown(tmp_path: Path) -> None:
-    note = note_of(write_box(job_of_box("keepsake-box", 'title="a *b* <i>"'), tmp_path).folder)
+    note = note_of(write_files(job_of_box("keepsake-box", 'title="a *b* <i>"'), tmp_path).folder)
     assert "*b*" not in note.replace("\\*b\\*", "")
 
 
 def test_a_box_that_fails_says_so_on_every_paper(tmp_path: Path) -> None:
     job = job_of_box("keepsake-box", "fit.flank_gap=-0.08")
-    folder = write_box(job, tmp_path, groups=WITH_PAPER).folder
+    folder = write_files(job, tmp_path, groups=WITH_PAPER).folder
     assert "Do not cut it" in note_of(folder)
     assert "- FAILS:" in note_of(folder)
     assert "do not cut it" in pdf_text(folder / "box-sheet.pdf", 1).lower()
@@ -240,9 +240,9 @@ def test_the_sheet_is_one_page_with_cut_list_marks_order_and_cautions(folders: d
     job, text = job_of(name), pdf_text(folders[name] / "box-sheet.pdf", 1)
     for caution in CAUTIONS:
         assert flat(caution.text) in text
-    for row in cut_list(job.box):
+    for row in cut_list(job.proof.box):
         assert f"{row.name}: {flat(row.mark)}." in text
-    _, rows = cut_list_rows(job.box)
+    _, rows = cut_list_rows(job.proof.box)
     for row in rows[:-1]:
         for cell in row[2:5]:
             assert cell.replace(" ", "") in text.replace(" ", "")
@@ -257,7 +257,7 @@ def test_the_sheet_of_the_fullest_box_fits_its_page(tmp_path: Path, size: str) -
     job = job_of_box(
         "desk-drawer", f"paper.size={size}", f'title="{title}"', "fit.flank_gap=-0.08", "stock.length=3000"
     )
-    folder = write_box(job, tmp_path, groups=("paper",)).folder
+    folder = write_files(job, tmp_path, groups=("paper",)).folder
     document = pypdfium2.PdfDocument(folder / "box-sheet.pdf")
     assert len(document) == 1
     width, height = (side / 72 * 25.4 for side in document[0].get_size())
@@ -271,24 +271,24 @@ def test_the_sheet_of_the_fullest_box_fits_its_page(tmp_path: Path, size: str) -
 @pytest.mark.parametrize("name", ON_PAPER)
 def test_each_kind_of_corner_has_its_own_papers(folders: dict[str, Path], name: str) -> None:
     job = job_of(name)
-    for corner in job.proof.corners:
-        names = {path.name for path in (folders[name] / corner.slug).iterdir()}
+    for corner in job.proof.joints:
+        names = {path.name for path in (folders[name] / corner.kind.slug).iterdir()}
         assert names == {"setup-sheet.pdf", "template.pdf", "drawing.dxf", "drawing.svg", "drawing.pdf"}
     below = {path.name for path in folders[name].iterdir() if path.is_dir()}
-    assert below == {corner.slug for corner in job.proof.corners}
+    assert below == {corner.kind.slug for corner in job.proof.joints}
 
 
 @pytest.mark.parametrize("name", ON_PAPER)
 def test_no_setup_sheet_saws_a_board_too_short(folders: dict[str, Path], name: str) -> None:
     """Whoever follows "Saw to length" with a board of the cut list must be left with that board."""
     job = job_of(name)
-    for corner in job.proof.corners:
-        text = pdf_text(folders[name] / corner.slug / "setup-sheet.pdf")
+    for corner in job.proof.joints:
+        text = pdf_text(folders[name] / corner.kind.slug / "setup-sheet.pdf")
         for words in re.findall(r"Saw to length\. Tail board ([\d.]+) mm, pin board ([\d.]+) mm", text):
-            end, hand = corner.names[0].split()
-            sides = (hand, end) if job.box.recipe.tails_on_sides else (end, hand)
+            end, hand = corner.kind.names[0].split()
+            sides = (hand, end) if job.proof.box.recipe.tails_on_sides else (end, hand)
             for told, side in zip(words, sides, strict=True):
-                assert float(told) >= job.box.boards[side].end_to_end(finished=False) - 0.05  # type: ignore[index]
+                assert float(told) >= job.proof.box.boards[side].end_to_end(finished=False) - 0.05  # type: ignore[index]
 
 
 def labels_of_cam(path: Path) -> str:
@@ -326,14 +326,14 @@ def test_papers_of_a_lopsided_joint_are_of_the_hand_of_their_corners(tmp_path: P
     raw = raw_of("keepsake-box", "joint.spacing=[30, 10, 22]", "box.groove.up=12")
     del raw["joint"]["tails"]
     del raw["joint"]["half_pin"]
-    job = prove_box_layout(lay_out_box(check_box(raw)))
-    folder = write_box(job, tmp_path, groups=WITH_PAPER).folder
-    for corner in job.proof.corners:
+    job = prove_layout(lay_out_box(check_box(raw)))
+    folder = write_files(job, tmp_path, groups=WITH_PAPER).folder
+    for corner in job.proof.joints:
         tails = [round(tail.width, 6) for tail in corner.layout.tails]
-        assert tails == ([30, 10, 22] if job.box.corners[corner.names[0]].upright else [22, 10, 30])
+        assert tails == ([30, 10, 22] if job.proof.box.corners[corner.kind.names[0]].upright else [22, 10, 30])
         outlines = [
             line
-            for line in ezdxf.readfile(folder / corner.slug / "drawing.dxf").modelspace().query("LWPOLYLINE")
+            for line in ezdxf.readfile(folder / corner.kind.slug / "drawing.dxf").modelspace().query("LWPOLYLINE")
             if line.dxf.layer == "CAM tail board outline"
         ]
         (outline,) = outlines
@@ -343,16 +343,16 @@ def test_papers_of_a_lopsided_joint_are_of_the_hand_of_their_corners(tmp_path: P
         feet = [x for tail in corner.layout.tails for x in corner.layout.tail_edges(tail, 0.0)]
         assert baseline == pytest.approx([0.0, *feet, 80.0])
         edge = "reference edge" if tails[0] == 30 else "upper edge"
-        note = flat((folder / f"{corner.slug}-cnc-jig-note.md").read_text("utf-8"))
+        note = flat((folder / f"{corner.kind.slug}-cnc-jig-note.md").read_text("utf-8"))
         assert f"Put the {edge} to the left" in note
-        assert f"{edge} on the left" in labels_of_cam(folder / corner.slug / "drawing.dxf")
-        assert f"Tails, from the {edge}" in pdf_text(folder / corner.slug / "setup-sheet.pdf")
+        assert f"{edge} on the left" in labels_of_cam(folder / corner.kind.slug / "drawing.dxf")
+        assert f"Tails, from the {edge}" in pdf_text(folder / corner.kind.slug / "setup-sheet.pdf")
 
 
 def test_one_drawing_serves_both_hands_of_a_joint_that_is_its_own_mirror_image(folders: dict[str, Path]) -> None:
     words = "At the front left and back right the upper edge of the boards stands for the reference edge: the joint"
-    (corner,) = job_of("keepsake").proof.corners
-    assert words in pdf_text(folders["keepsake"] / corner.slug / "setup-sheet.pdf")
+    (corner,) = job_of("keepsake").proof.joints
+    assert words in pdf_text(folders["keepsake"] / corner.kind.slug / "setup-sheet.pdf")
     assert words in flat(note_of(folders["keepsake"]))
 
 
@@ -364,11 +364,11 @@ def test_the_sheet_has_the_groove_before_the_joints_and_the_glue_before_the_orde
     job, text = job_of(name), pdf_text(folders[name] / "box-sheet.pdf", 1)
     work = work_of(job.proof)
     heads = [f"{step.what}." for step in work.before]
-    groove = ["Plough the groove."] if job.box.panel else []
+    groove = ["Plough the groove."] if job.proof.box.panel else []
     assert heads == ["Prepare the boards.", *groove, "Cut the joints.", "Try it dry.", "Glue."]
     told = [*heads, *work.together, *(f"{step.what}." for step in work.after)]
     places = [text.index(words) for words in told]
     assert places == sorted(places)
     note = flat(note_of(folders[name]))
     assert all(flat(step.how) in note for step in (*work.before, *work.after))
-    assert ("the bottom stays loose" in text) == bool(job.box.panel)
+    assert ("the bottom stays loose" in text) == bool(job.proof.box.panel)

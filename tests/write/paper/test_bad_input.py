@@ -24,7 +24,7 @@ from solids.write.paper.setup_sheet import setup_sheet_bytes
 from solids.write.paper.svg import svg_bytes
 from solids.write.table import write_files
 from tests.commands import contents, halfpin, refused
-from tests.corners import job_of
+from tests.corners import piece_of
 from tests.recipes import laid_out, problems, recipe_texts, try_lay_out
 
 SIZES: tuple[PaperName, ...] = ("A4", "Letter", "A3")
@@ -105,10 +105,10 @@ def test_every_random_recipe_that_is_accepted_makes_all_its_paper(text: str, siz
 
 
 def test_a_template_that_is_too_long_leaves_an_old_folder_as_it_was(tmp_path: Path) -> None:
-    good = write_files(job_of("tool-tray"), tmp_path, groups=("paper",))
+    good = write_files(piece_of("tool-tray"), tmp_path, groups=("paper",))
     before = contents(good.folder)
     with pytest.raises(InputError, match="sheets of A4"):
-        write_files(job_of(*TOO_WIDE), tmp_path, groups=("paper",))
+        write_files(piece_of(*TOO_WIDE), tmp_path, groups=("paper",))
     assert contents(good.folder) == before
     assert [path.name for path in tmp_path.iterdir()] == [good.folder.name]
 
