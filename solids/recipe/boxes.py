@@ -61,7 +61,12 @@ def is_box(raw: Raw) -> bool:
 
 def raw_recipe(source: str | Path, overrides: Iterable[str] = ()) -> tuple[Raw, list[Problem]]:
     """The tables of a recipe with its overrides, unchecked, and what is wrong with overrides that cannot be read."""
-    raw = parse_toml(source_text(source), str(source))
+    return raw_in(source_text(source), str(source), overrides)
+
+
+def raw_in(text: str, name: str = "recipe", overrides: Iterable[str] = ()) -> tuple[Raw, list[Problem]]:
+    """The same for a TOML text. `name` is what messages call it."""
+    raw = parse_toml(text, name)
     return raw, [problem for item in overrides if (problem := apply_override(raw, item))]
 
 
