@@ -127,7 +127,10 @@ def _fits_bed(aid: Aid, printing: Printing) -> Finding:
 def thinnest_wall(body: Body) -> float:
     """The least distance (mm) straight through the wood from a face to a face that looks the other way, by rays from
     points all over the surface. Edges where two faces meet at an angle are no walls, and neither are the strokes
-    between the sides of an engraved letter: no ray starts or counts there."""
+    between the sides of an engraved letter: no ray starts or counts there. 0 where the body
+    is broken."""
+    if not manifold.is_sound(body):
+        return 0.0
     points, triangles = manifold.triangles_in(body)
     corners = points[triangles]
     cross = np.cross(corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0])

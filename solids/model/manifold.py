@@ -121,8 +121,8 @@ def triangles_in(body: Body) -> tuple[Points, Triangles]:
 
 
 def hits(body: Body, start: Points, end: Points) -> list[tuple[float, int]]:
-    """Where a ray between two points meets a body's surface, nearest first: how far along the ray (mm), and the number of
-    the triangle in `triangles_in`. No ray slips through where triangles meet."""
+    """Where a ray between two points meets a body's surface, nearest first: how far along the ray (mm), and the number
+    of the triangle in `triangles_in`. No ray slips through where triangles meet."""
     length = math.dist(start, end)
     return [(hit.distance * length, hit.face_id) for hit in body.ray_cast(start, end)]
 

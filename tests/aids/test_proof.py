@@ -87,8 +87,9 @@ def without_top(solid: Solid) -> Solid:
     return made
 
 
-def test_a_solid_with_a_face_missing_is_not_sound() -> None:
+def test_a_solid_with_a_face_missing_is_not_sound_and_has_no_walls() -> None:
     assert verdict(box_aid(without_top(BOARD)), "sound") == "fail"
+    assert verdict(box_aid(without_top(BOARD)), "walls") == "fail"
     assert verdict(box_aid(BOARD), "sound") == "pass"
 
 
