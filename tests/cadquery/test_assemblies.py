@@ -124,20 +124,18 @@ def test_what_a_board_weighs_is_its_volume_by_its_density() -> None:
 # --- what goes in --------------------------------------------------------------------------------
 
 
-def test_a_recipe_comes_from_wherever_it_is(tmp_path: Path) -> None:
-    text = preset_text("tool-tray")
-    file = tmp_path / "tray.toml"
+@pytest.mark.parametrize(
+    ("make", "name", "read"),
+    [(corner, "tool-tray", read_recipe), (box, "desk-drawer", read_box)],
+    ids=["corner", "box"],
+)
+def test_a_recipe_comes_from_wherever_it_is(
+    make: Make, name: str, read: Callable[[str], object], tmp_path: Path
+) -> None:
+    text = preset_text(name)
+    file = tmp_path / "own.toml"
     file.write_text(text, "utf-8")
-    made = [corner(source) for source in ("tool-tray", text, file, str(file), read_recipe("tool-tray"))]
-    for other in made[1:]:
-        are_alike(made[0], other)
-
-
-def test_a_recipe_of_a_box_comes_from_wherever_it_is(tmp_path: Path) -> None:
-    text = preset_text("desk-drawer")
-    file = tmp_path / "drawer.toml"
-    file.write_text(text, "utf-8")
-    made = [box(source) for source in ("desk-drawer", text, file, str(file), read_box("desk-drawer"))]
+    made = [make(source) for source in (name, text, file, str(file), read(name))]
     for other in made[1:]:
         are_alike(made[0], other)
 
