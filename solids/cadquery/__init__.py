@@ -16,8 +16,8 @@ it stands. Boards that are congruent by a turn share one shape; give a part anot
 
 The proof is of what the recipe asks for. What you change afterwards is no longer part of it: stay clear of the joints.
 
-CadQuery's own STEP has two limits, which that of `halfpin build` has not: a compound loses its wood, so keep each `obj`
-one solid, as `.solids().val()` gives it; and names outside ASCII come back garbled.
+CadQuery's STEP has two limits that the STEP of `halfpin build` does not have. A compound loses its wood, so keep each
+`obj` one solid, as `.solids().val()` gives it. Names outside ASCII come back garbled.
 
 CadQuery takes two seconds to load, so nothing else of Halfpin imports this package.
 """

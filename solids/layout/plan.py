@@ -15,8 +15,8 @@ from solids.layout.box import BoxLayout
 from solids.layout.box_refusals import lay_out_box
 from solids.recipe import Recipe, check_recipe
 from solids.recipe.box_resolved import BoxRecipe
-from solids.recipe.boxes import check_box, is_box, raw_in, raw_recipe
-from solids.recipe.reading import Raw, apply_override
+from solids.recipe.boxes import check_box, is_box, raw_recipe
+from solids.recipe.reading import Raw, apply_override, raw_in
 from solids.recipe.texts import is_text
 
 Source = str | Path | Recipe | BoxRecipe
@@ -37,7 +37,9 @@ def plan(source: Source, overrides: Iterable[str] = ()) -> Layout | BoxLayout:
         if list(overrides):
             raise InputError("overrides change a recipe as it is read; this one is resolved, so read it with them")
         return lay_out(source) if isinstance(source, Recipe) else lay_out_box(source)
-    return plan_of(*(raw_in(str(source), "recipe", overrides) if is_text(source) else raw_recipe(source, overrides)))
+    if is_text(source):
+        return plan_of(*raw_in(str(source), overrides=overrides))
+    return plan_of(*raw_recipe(source, overrides))
 
 
 def plan_of(raw: Raw, problems: Iterable[Problem] = ()) -> Layout | BoxLayout:

@@ -19,6 +19,7 @@ from tests.boxes import CASES as BOXES
 from tests.boxes import ODD, box_case, raw_of
 from tests.corners import CASES, case
 from tests.recipes import HALF_BLIND, MINIMAL
+from tests.sampling import few
 
 Make = Callable[..., cq.Assembly]
 
@@ -52,7 +53,7 @@ def span(part: cq.Assembly) -> Iterable[float]:
 # --- what comes out ------------------------------------------------------------------------------
 
 
-@pytest.mark.parametrize("name", CASES)
+@pytest.mark.parametrize("name", few(CASES, 6))
 @pytest.mark.parametrize("finished", [False, True], ids=["cut", "finished"])
 def test_a_corner_is_the_one_that_was_proved(name: str, finished: bool) -> None:
     job, made = case(name), corner(*the_call(CASES[name]), finished=finished)
@@ -69,7 +70,7 @@ def test_a_corner_is_the_one_that_was_proved(name: str, finished: bool) -> None:
         assert (part.material.name, part.material.density) == (board.wood.name, board.wood.density_g_cm3)
 
 
-@pytest.mark.parametrize("name", BOXES)
+@pytest.mark.parametrize("name", few(BOXES, 5))
 def test_a_box_is_the_one_that_was_proved(name: str) -> None:
     recipe = check_box(raw_of(*BOXES[name]))
     for finished, proved in ((False, box_case(name).proof.cut), (True, box_case(name).proof.finished)):
