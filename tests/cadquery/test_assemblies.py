@@ -40,7 +40,7 @@ def are_alike(first: cq.Assembly, second: cq.Assembly) -> None:
         for ours, theirs in zip(one.loc.toTuple(), other.loc.toTuple(), strict=True):
             assert ours == pytest.approx(theirs, abs=1e-9)
         assert sum(s.Volume() for s in one.shapes) == pytest.approx(sum(s.Volume() for s in other.shapes), rel=1e-9)
-        # The box around a part tells where it stands, which turns that differ by a full one do not.
+        # Where the shape ends up, whichever way its place is written.
         for ours, theirs in zip(span(one), span(other), strict=True):
             assert ours == pytest.approx(theirs, abs=1e-6)
 
