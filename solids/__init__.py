@@ -5,8 +5,9 @@
     layout = solids.lay_out(solids.read_recipe("tool-tray"))
     job = solids.prove_layout(layout)
     job.proof.passes                # True
-    job.cut.to_cadquery()           # both boards as a CadQuery assembly
     solids.write_files(job, Path("exports"))
+
+`solids.cadquery` hands corners and boxes to CadQuery, to model on with.
 
 Names are loaded when they are first used: the geometry kernel takes most of a second, and arithmetic needs none of it.
 """

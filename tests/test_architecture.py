@@ -14,7 +14,7 @@ import solids
 
 ROOT = Path(solids.__file__).parent
 
-ORDER = ["base", "wood", "recipe", "layout", "bench", "model", "proof", "aids", "write", "app"]
+ORDER = ["base", "wood", "recipe", "layout", "bench", "model", "proof", "cadquery", "aids", "write", "app"]
 """The rooms from the ground up; none imports one that comes after it."""
 
 LOOSE = {"__init__.py", "__main__.py", "py.typed"}
@@ -84,6 +84,13 @@ def test_data_flows_one_way() -> None:
 def test_only_the_doors_import_open_cascade() -> None:
     opened = {path for path, tree in trees().items() if any(name.split(".")[0] == "OCP" for name in imports(tree))}
     assert opened == DOORS_TO_OCP
+
+
+def test_cadquery_is_loaded_for_those_who_ask_for_it_only() -> None:
+    names = {
+        path: {name for name in imports(tree) if "cadquery" in name.split(".")[:2]} for path, tree in trees().items()
+    }
+    assert {path for path, found in names.items() if found} == {"cadquery/__init__.py"}
 
 
 def test_imports_form_no_cycle() -> None:

@@ -52,9 +52,6 @@ ALIGNED = 1e-6
 RAY_SPACING, MOST_RAYS = 5.0, 400
 """About one ray for a square of this side (mm), wider on a large aid, so that there are about so many at most."""
 
-ROUNDED = 9
-"""Decimals in which the directions of two rays must agree to count as one."""
-
 OPPOSED = -0.5
 """Cosine of two normals from which on their faces count as the two sides of a wall."""
 
@@ -62,15 +59,15 @@ OPPOSED = -0.5
 def prove_aid(aid: Aid, printing: Printing) -> tuple[Finding, ...]:
     """Every check of one aid, in order: the solid, how it prints, and each place where it works."""
     surface, faces = surface_of(aid.solid), faces_in(aid.solid)
+    body = manifold.body_of(surface.points, surface.triangles)
     found = [
         _sound(aid, surface),
         _lies_flat(aid, faces),
         _overhang(aid, faces),
-        _walls(aid, surface, printing),
+        _walls(aid, body, printing),
     ]
     if aid.to_print:
         found.append(_fits_bed(aid, printing))
-    body = manifold.body_of(surface.points, surface.triangles)
     for use in aid.uses:
         found += _fits(aid, use, faces, body)
     return tuple(found)
@@ -113,9 +110,9 @@ def _overhang(aid: Aid, faces: Sequence[Face]) -> Finding:
     return _finding(aid, "overhang", area == 0, words, area, 0.0, "mm2")
 
 
-def _walls(aid: Aid, surface: Mesh, printing: Printing) -> Finding:
+def _walls(aid: Aid, body: Body, printing: Printing) -> Finding:
     limit = WALLS_OF_A_NOZZLE * printing.nozzle if aid.to_print else SOUND_WALL
-    thinnest = thinnest_wall(surface)
+    thinnest = thinnest_wall(body)
     good = thinnest >= limit - tol.ROUNDING
     return _finding(aid, "walls", good, f"The thinnest wall measures {thinnest:.2f} mm.", thinnest, limit, "mm")
 
@@ -127,27 +124,29 @@ def _fits_bed(aid: Aid, printing: Printing) -> Finding:
     return _finding(aid, "bed", good, words, max(width, depth), bed_room(printing)[1], "mm")
 
 
-def thinnest_wall(body: Mesh) -> float:
+def thinnest_wall(body: Body) -> float:
     """The least distance (mm) straight through the wood from a face to a face that looks the other way, by rays from
     points all over the surface. Edges where two faces meet at an angle are no walls, and neither are the strokes
-    between the sides of an engraved letter: no ray starts there."""
-    corners = body.points[body.triangles]
+    between the sides of an engraved letter: no ray starts or counts there. 0 where the body
+    is broken."""
+    if not manifold.is_sound(body):
+        return 0.0
+    points, triangles = manifold.triangles_in(body)
+    corners = points[triangles]
     cross = np.cross(corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0])
     doubled = np.linalg.norm(cross, axis=1)
     normals = cross / doubled[:, None]
     heights = np.ptp(corners[:, :, 2], axis=1)
-    letters = (np.abs(heights - DEPTH) < tol.ROUNDING) & (np.abs(normals[:, 2]) < tol.ROUNDING)
-    corners, normals = corners[~letters], normals[~letters]
-    starts, looks = _ray_starts(corners, normals, doubled[~letters] / 2)
-    thinnest = math.inf
-    # Rays of one direction together: only few of an aid's triangles look the other way.
-    directions, which = np.unique(np.round(looks, ROUNDED), axis=0, return_inverse=True)
-    for number, direction in enumerate(directions):
-        opposed = corners[normals @ direction < OPPOSED]
-        begun = starts[which.ravel() == number]
-        for begin in range(0, len(begun), 256):
-            thinnest = min(thinnest, _shortest(begun[begin : begin + 256], -direction, opposed))
-    return thinnest
+    plain = (np.abs(heights - DEPTH) >= tol.ROUNDING) | (np.abs(normals[:, 2]) >= tol.ROUNDING)
+    starts, looks = _ray_starts(corners[plain], normals[plain], doubled[plain] / 2)
+    ends = starts - looks * np.linalg.norm(np.ptp(points, axis=0))
+    walls = (
+        reach
+        for start, end, look in zip(starts, ends, looks, strict=True)
+        for reach, met in manifold.hits(body, start, end)
+        if reach > tol.ROUNDING and plain[met] and normals[met] @ look < OPPOSED
+    )
+    return min(walls, default=math.inf)
 
 
 def _ray_starts(corners: np.ndarray, normals: np.ndarray, areas: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
@@ -166,21 +165,6 @@ def _ray_starts(corners: np.ndarray, normals: np.ndarray, areas: np.ndarray) -> 
             points.append(triangle[0] + u * (triangle[1] - triangle[0]) + v * (triangle[2] - triangle[0]))
             looks.append(normal)
     return np.array(points), np.array(looks)
-
-
-def _shortest(starts: np.ndarray, ray: np.ndarray, corners: np.ndarray) -> float:
-    """The shortest way along one direction from any start to any triangle, none of which lies along it (Moeller and
-    Trumbore's test)."""
-    first, second = corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0]
-    p = np.cross(ray, second)
-    determinant = (p * first).sum(axis=1)
-    offset = starts[:, None, :] - corners[None, :, 0]
-    u = np.einsum("rti,ti->rt", offset, p) / determinant
-    # The other two as triple products turned round, so that no cross product of each ray with each triangle is needed.
-    v = np.einsum("rti,ti->rt", offset, np.cross(first, ray)) / determinant
-    reach = np.einsum("rti,ti->rt", offset, np.cross(first, second)) / determinant
-    hit = (u >= 0) & (v >= 0) & (u + v <= 1) & (reach > 1e-6)
-    return float(np.where(hit, reach, math.inf).min(initial=math.inf))
 
 
 # --- where it works ------------------------------------------------------------------------------
@@ -222,6 +206,8 @@ def _bears(aid: Aid, use: Use, body: Body, rest: Rest, board: Body) -> Finding:
 
 
 def _clears(aid: Aid, use: Use, body: Body, board: Body, name: str, direction: Vector, least: float) -> Finding:
+    """Manifold's own `min_gap` is no help here: it looks in every direction, and an aid may keep one clearance above a
+    board and another beside it, or touch it elsewhere."""
     bite = _bite(body, board, direction, least - PUSH)
     words = f"{_at(use)}: it stays {least:g} mm clear of the {name}."
     return _finding(aid, "clears", bite <= tol.OVERLAP_ABSOLUTE, words, bite, 0.0, "mm3")

@@ -64,7 +64,7 @@ class FileError(HalfpinError, OSError):
 
 
 class JointError(HalfpinError):
-    """The joint fails its proof, so its files are not written."""
+    """The joint fails its proof, so neither files nor assemblies are made of it."""
 
 
 class FaultError(HalfpinError, RuntimeError):

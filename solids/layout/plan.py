@@ -9,13 +9,18 @@ from dataclasses import replace
 from functools import partial
 from pathlib import Path
 
-from solids.base.errors import Problem, RecipeError
+from solids.base.errors import InputError, Problem, RecipeError
 from solids.layout import Layout, complete, lay_out
 from solids.layout.box import BoxLayout
 from solids.layout.box_refusals import lay_out_box
-from solids.recipe import check_recipe
+from solids.recipe import Recipe, check_recipe
+from solids.recipe.box_resolved import BoxRecipe
 from solids.recipe.boxes import check_box, is_box, raw_recipe
-from solids.recipe.reading import Raw, apply_override
+from solids.recipe.reading import Raw, apply_override, raw_in
+from solids.recipe.texts import is_text
+
+Source = str | Path | Recipe | BoxRecipe
+"""Where a recipe is: a file, the name of a preset, a TOML text of more than one line, or a recipe that is resolved."""
 
 Refused = Callable[[str], Sequence[Problem]]
 """What is wrong with a recipe once one KEY=VALUE more is in it."""
@@ -25,9 +30,15 @@ MOST_TRIES = 4
 """How often what is said of a value that was told is followed. Each time another limit of the same key is found."""
 
 
-def plan(source: str | Path, overrides: Iterable[str] = ()) -> Layout | BoxLayout:
-    """The layout of what is in a file, or of a preset's name, with KEY=VALUE overrides applied. RecipeError holds every
-    reason why it cannot be made, and advice that holds when it is taken; FileError what cannot be read."""
+def plan(source: Source, overrides: Iterable[str] = ()) -> Layout | BoxLayout:
+    """The layout of a recipe, with KEY=VALUE overrides applied. RecipeError holds every reason why it cannot be made,
+    and advice that holds when it is taken; FileError what cannot be read."""
+    if isinstance(source, Recipe | BoxRecipe):
+        if list(overrides):
+            raise InputError("overrides change a recipe as it is read; this one is resolved, so read it with them")
+        return lay_out(source) if isinstance(source, Recipe) else lay_out_box(source)
+    if is_text(source):
+        return plan_of(*raw_in(str(source), overrides=overrides))
     return plan_of(*raw_recipe(source, overrides))
 
 

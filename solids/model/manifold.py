@@ -5,6 +5,7 @@ It works on triangles in double precision and guarantees closed results, by anot
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import TypeAlias
@@ -111,6 +112,19 @@ def moved(body: Body, by: Vector) -> Body:
 def placed(body: Body, rows: Sequence[Sequence[float]]) -> Body:
     """A copy after a rigid motion: three rows of a rotation and a shift."""
     return body.transform(np.array(rows, dtype=np.float64))
+
+
+def triangles_in(body: Body) -> tuple[Points, Triangles]:
+    """The triangles of a body in its own order, which need not be that in which they were given."""
+    own = body.to_mesh64()
+    return np.asarray(own.vert_properties)[:, :3], np.asarray(own.tri_verts).astype(np.int64)
+
+
+def hits(body: Body, start: Points, end: Points) -> list[tuple[float, int]]:
+    """Where a ray between two points meets a body's surface, nearest first: how far along the ray (mm), and the number
+    of the triangle in `triangles_in`. No ray slips through where triangles meet."""
+    length = math.dist(start, end)
+    return [(hit.distance * length, hit.face_id) for hit in body.ray_cast(start, end)]
 
 
 def way_above(points: Points, triangles: Triangles, top: float) -> Body:

@@ -34,7 +34,7 @@ from solids.recipe.box_resolved import (
 from solids.recipe.box_schema import GrooveTable, PanelTable, RoughTable, SideTable, StockTable
 from solids.recipe.choices import Choosing, round_up
 from solids.recipe.fields import Title
-from solids.recipe.reading import Raw, apply_override, box_faults, check_recipe, parse_toml
+from solids.recipe.reading import Raw, box_faults, check_recipe, raw_in
 from solids.recipe.resolved import Choice, Recipe
 from solids.recipe.schema import BoxTable, ClimateTable
 from solids.recipe.texts import source_text
@@ -61,8 +61,7 @@ def is_box(raw: Raw) -> bool:
 
 def raw_recipe(source: str | Path, overrides: Iterable[str] = ()) -> tuple[Raw, list[Problem]]:
     """The tables of a recipe with its overrides, unchecked, and what is wrong with overrides that cannot be read."""
-    raw = parse_toml(source_text(source), str(source))
-    return raw, [problem for item in overrides if (problem := apply_override(raw, item))]
+    return raw_in(source_text(source), str(source), overrides)
 
 
 def read_box(source: str | Path, overrides: Iterable[str] = ()) -> BoxRecipe:

@@ -61,12 +61,16 @@ def read_recipe(source: str | Path, overrides: Iterable[str] = ()) -> Recipe:
 
 def parse_recipe(text: str, name: str = "recipe", overrides: Iterable[str] = ()) -> Recipe:
     """The recipe in a TOML text. `name` is what messages call it."""
-    raw = parse_toml(text, name)
-    problems = [problem for item in overrides if (problem := apply_override(raw, item))]
     try:
-        return check_recipe(raw, problems)
+        return check_recipe(*raw_in(text, name, overrides))
     except RecursionError:
         raise InputError(f"{name}: {TOO_DEEP}") from None
+
+
+def raw_in(text: str, name: str = "recipe", overrides: Iterable[str] = ()) -> tuple[Raw, list[Problem]]:
+    """The tables of a TOML text with its overrides, unchecked, and what is wrong with overrides that cannot be read."""
+    raw = parse_toml(text, name)
+    return raw, [problem for item in overrides if (problem := apply_override(raw, item))]
 
 
 def check_recipe(raw: Raw, problems: Iterable[Problem] = ()) -> Recipe:

@@ -36,6 +36,11 @@ def recipe_file(source: str | Path) -> Path | None:
     return path if looks_like_file or _is_file_before_preset(path) else None
 
 
+def is_text(source: str | Path) -> bool:
+    """Whether this is the TOML itself: a text of more than one line that is not the name of a file."""
+    return isinstance(source, str) and "\n" in source and not _is_file_before_preset(Path(source))
+
+
 def _is_file_before_preset(path: Path) -> bool:
     """Whether something of this name is there; the folder of a preset's own files does not hide the preset."""
     try:

@@ -10,8 +10,8 @@ import numpy as np
 import pytest
 
 from solids.aids.aid import Aid, Refusal
+from solids.aids.paring_block import plan as module
 from solids.aids.paring_block.plan import paring_blocks
-from solids.aids.paring_block.plan import plan as module
 from solids.base.cautions import CAUTIONS
 from solids.bench.settings import bench_of
 from solids.layout import Layout

@@ -10,7 +10,7 @@ import numpy as np
 import pytest
 
 from solids.aids.aid import Aid, Refusal
-from solids.aids.saw_guides.plan import plan as module
+from solids.aids.saw_guides import plan as module
 from solids.aids.saw_guides.plan import saw_guides
 from solids.base.cautions import CAUTIONS
 from solids.layout import Layout

@@ -12,13 +12,14 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from solids.model.manifold import (
-    Body,
     body_of,
     examine,
+    hits,
     is_sound,
     moved,
     overlap_pieces,
     overlap_volume,
+    triangles_in,
     triangles_of,
     way_above,
 )
@@ -30,11 +31,6 @@ BOX_TRIANGLES = np.array(
      (1, 5, 7), (1, 7, 3)]
 )  # fmt: skip
 """2 x 3 x 5 mm, counter-clockwise seen from outside."""
-
-
-def arrays(body: Body) -> tuple[np.ndarray, np.ndarray]:
-    mesh = body.to_mesh64()
-    return np.array(mesh.vert_properties[:, :3]), np.array(mesh.tri_verts).astype(np.int64)
 
 
 @pytest.mark.parametrize("name", FITTED)
@@ -129,6 +125,56 @@ def test_moving_leaves_the_body_where_it_was() -> None:
     assert body.bounding_box() == pytest.approx((0, 0, 0, 2, 3, 5))
 
 
+# --- rays --------------------------------------------------------------------------------------------------
+
+
+def ray(*to: float, start: tuple[float, float, float] = (1.0, 1.0, 1.0)) -> list[float]:
+    """How far the surface of the box is along a ray from a point in it."""
+    return [reach for reach, _ in hits(body_of(BOX, BOX_TRIANGLES), np.array(start), np.array(to))]
+
+
+def test_a_ray_tells_how_far_each_face_is() -> None:
+    assert ray(9, 1, 1) == pytest.approx([1])
+    assert ray(1, 1, -5) == pytest.approx([1])
+    assert ray(1, 1, 9, start=(1, 1, -2)) == pytest.approx([2, 7])
+    assert ray(5, 4, 1) == pytest.approx([1.25]), "3-4-5, and the face at X = 2 after a fourth of the way"
+    assert ray(1.5, 1, 1) == [], "it ends in the box"
+    assert ray(3, 3.1, 9, start=(3, 3.1, -1)) == [], "it passes by"
+
+
+def test_no_ray_slips_through_where_triangles_meet() -> None:
+    """From the middle to the corners, and to the middles of edges and faces, which lie on the faces' diagonals."""
+    middle = np.array([1.0, 1.5, 2.5])
+    for turn in np.ndindex(3, 3, 3):
+        way = (np.array(turn) - 1) * middle
+        if way.any():
+            reach = float(np.linalg.norm(way))
+            assert ray(*(middle + 3 * way), start=tuple(middle)) == pytest.approx([reach])
+
+
+@pytest.mark.parametrize("name", FITTED)
+def test_each_hit_lies_on_the_triangle_that_it_names(name: str) -> None:
+    rng = np.random.default_rng(7)
+    for mesh in meshes_of(*FITTED[name]):
+        body = body_of(mesh.points, mesh.triangles)
+        points, triangles = triangles_in(body)
+        low, high = points.min(axis=0), points.max(axis=0)
+        found = 0
+        for start, through in rng.uniform(low, high, (40, 2, 3)):
+            way = (through - start) / np.linalg.norm(through - start)
+            begin, end = start - 2000 * way, start + 2000 * way
+            met = hits(body, begin, end)
+            assert len(met) % 2 == 0, "what goes in comes out"
+            for reach, number in met:
+                a, b, c = points[triangles[number]]
+                spot, normal = begin + reach * way, np.cross(b - a, c - a)
+                assert abs((spot - a) @ normal) / np.linalg.norm(normal) < 1e-9
+                around = ((a, b), (b, c), (c, a))
+                assert all(np.cross(q - p, spot - p) @ normal > -1e-6 * (normal @ normal) for p, q in around)
+            found += len(met)
+        assert found > 20
+
+
 # --- the way in -------------------------------------------------------------------------------------------
 
 
@@ -147,7 +193,7 @@ def test_the_way_above_a_sloping_roof_follows_it() -> None:
     wedge = manifold3d.Manifold.hull_points(
         np.array([(0, 0, 0), (2, 0, 0), (0, 3, 0), (2, 3, 0), (2, 0, 4), (2, 3, 4)], dtype=float)
     )
-    way = way_above(*arrays(wedge), 6.0)
+    way = way_above(*triangles_in(wedge), 6.0)
     assert way.volume() == pytest.approx(2 * 3 * 6 - 2 * 3 * 4 / 2)
     assert overlap_volume(way, wedge) == pytest.approx(0, abs=1e-9)
 
@@ -155,11 +201,11 @@ def test_the_way_above_a_sloping_roof_follows_it() -> None:
 def test_a_step_sweeps_over_both_its_levels() -> None:
     """An overhang is swept too: what lies above its lower level and under the overhang is on the way."""
     step = manifold3d.Manifold.cube((4, 1, 1)) + manifold3d.Manifold.cube((1, 1, 3))
-    way = way_above(*arrays(step), 5.0)
+    way = way_above(*triangles_in(step), 5.0)
     assert way.volume() == pytest.approx(3 * 4 + 1 * 2)
     hook = manifold3d.Manifold.cube((4, 1, 1)) + manifold3d.Manifold.cube((1, 1, 3))
     hook += manifold3d.Manifold.cube((4, 1, 1)).translate((0, 0, 2))
-    assert way_above(*arrays(hook), 5.0).volume() == pytest.approx(3 * 4 + 1 * 2)
+    assert way_above(*triangles_in(hook), 5.0).volume() == pytest.approx(3 * 4 + 1 * 2)
 
 
 @pytest.mark.parametrize("name", FITTED)
