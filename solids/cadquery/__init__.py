@@ -29,15 +29,11 @@ from collections.abc import Iterable
 import cadquery as cq
 
 from solids.base.errors import InputError, JointError
-from solids.base.findings import Finding
 from solids.layout import Layout
 from solids.layout.box import BoxLayout
 from solids.layout.plan import Source, plan
-from solids.model.box import IDENTITY, BoxPart
-from solids.model.corner import make_corner
 from solids.model.kernel.shaping import motion
-from solids.proof.box import prove_box
-from solids.proof.corner import prove
+from solids.proof.assembly import prove_piece
 from solids.wood import Wood
 
 __all__ = ["box", "corner"]
@@ -55,12 +51,7 @@ def corner(
     layout = plan(recipe, overrides)
     if isinstance(layout, BoxLayout):
         raise InputError("this is a recipe for a whole box; call solids.cadquery.box")
-    cut, done = (make_corner(layout, state) for state in (layout.as_cut, layout.as_finished))
-    _refuse_failing(layout.recipe.title, prove(cut, done).findings, anyway=anyway)
-    boards = (done if finished else cut).boards
-    woods = (layout.recipe.tail_board.wood, layout.recipe.pin_board.wood)
-    parts = [BoxPart(name, name, solid, wood, IDENTITY) for (name, solid), wood in zip(boards, woods, strict=True)]
-    return _assembly(layout.recipe.title, parts)
+    return _proved(layout, finished=finished, anyway=anyway)
 
 
 def box(recipe: Source, overrides: Iterable[str] = (), *, finished: bool = False, anyway: bool = False) -> cq.Assembly:
@@ -69,24 +60,20 @@ def box(recipe: Source, overrides: Iterable[str] = (), *, finished: bool = False
     layout = plan(recipe, overrides)
     if isinstance(layout, Layout):
         raise InputError("this is a recipe for a single corner; call solids.cadquery.corner")
-    proof = prove_box(layout)
-    _refuse_failing(layout.recipe.title, proof.findings, anyway=anyway)
-    return _assembly(layout.recipe.title, proof.finished if finished else proof.cut)
+    return _proved(layout, finished=finished, anyway=anyway)
 
 
-def _refuse_failing(title: str, findings: Iterable[Finding], *, anyway: bool) -> None:
-    failing = [finding.sentence for finding in findings if finding.severity == "fail"]
+def _proved(layout: Layout | BoxLayout, *, finished: bool, anyway: bool) -> cq.Assembly:
+    proof, title = prove_piece(layout), layout.recipe.title
+    failing = [finding.sentence for finding in proof.findings if finding.severity == "fail"]
     if failing and not anyway:
         raise JointError(f"{title} fails its proof: {' '.join(failing)} Mend the recipe, or add anyway=True.")
-
-
-def _assembly(title: str, parts: Iterable[BoxPart]) -> cq.Assembly:
-    parts = list(parts)
+    parts = proof.finished if finished else proof.cut
     # CadQuery wants every name once, the assembly's own among them.
     made = cq.Assembly(name=f"{title} assembly" if title in {part.name for part in parts} else title)
     shapes: dict[str, cq.Solid] = {}
     for part in parts:
-        shape = shapes.setdefault(part.piece, cq.Solid(part.solid))
+        shape = shapes.setdefault(part.shape, cq.Solid(part.solid))
         place, (red, green, blue) = cq.Location(motion(part.rows)), (value / 255 for value in part.wood.rgb)
         made.add(shape, name=part.name, loc=place, color=cq.Color(red, green, blue), material=_material(part.wood))
     return made

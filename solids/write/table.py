@@ -10,6 +10,7 @@ from pathlib import Path
 
 from solids.layout.assembly import PieceName
 from solids.layout.box import BOARD_KINDS
+from solids.layout.box_loose import BOTTOM
 from solids.layout.cut_list import cut_list
 from solids.model.kernel import mesh
 from solids.model.parts import Part
@@ -344,7 +345,7 @@ def write_files(
         if "paper" in groups or any(group_of(name) == "paper" for name in kept.names):
             notices = _paper_notices(job)
         whole = report_of_proof(job.proof, notices)
-        known = [name for name in kept.names if name in order or group_of(name) == "aids"]
+        known = [name for name in kept.names if _is_ours(name)]
         listed = {**{name: kept.record(name, whole, keys_of_others(group_of(name), name)) for name in known}, **fresh}
         records = sorted(listed.values(), key=lambda record: _place(order, record.name))
         return whole.model_copy(update={"files": tuple(records)}), records
@@ -402,6 +403,13 @@ def group_of(name: str) -> Group:
     if re.fullmatch(r"(.+-)?aids", folder):
         return "aids"
     return next((kind.group for kind in FILES if kind.name == base), "corner")
+
+
+def _is_ours(name: str) -> bool:
+    """Whether a file of any piece has such a name: a corner and a box of one title share their folder."""
+    base, boards = name.rpartition("/")[2], ("tail-board", "pin-board", *SIDES, BOTTOM)
+    names = {kind.name.format(board=board) for kind in FILES for board in boards}
+    return group_of(name) == "aids" or base in names or base.endswith(f"-{NOTE}")
 
 
 def _place(order: Sequence[str], name: str) -> tuple[int, str]:

@@ -106,7 +106,7 @@ def test_no_two_parts_overlap_by_either_program_in_either_state(name: str, finis
 @pytest.mark.parametrize("finished", [False, True], ids=["as cut", "as finished"])
 def test_tight_flanks_overlap_by_what_is_asked_and_no_more(finished: bool) -> None:
     job = job_of_box("keepsake-box", "fit.flank_gap=-0.03", "finish.planing=0.4")
-    asked = asked_overlaps(job.proof.box, finished=finished)
+    asked = asked_overlaps(job.proof.assembly, finished=finished)
     parts = parts_of(job, finished=finished)
     for first, second in itertools.combinations(parts, 2):
         meant = asked.get(frozenset((first, second)), (0.0, 0.0))[0]

@@ -15,7 +15,7 @@ from solids.write.box import cut_list_file
 from solids.write.job import Group
 from solids.write.table import files_of, write_files
 from tests.boxes import box_case, job_of_box
-from tests.corners import job_of
+from tests.corners import piece_of
 
 
 def whole(folder: Path) -> dict[str, bytes]:
@@ -172,7 +172,7 @@ def test_the_folder_of_another_title_is_left_alone(tmp_path: Path) -> None:
 
 
 def test_a_corner_and_a_box_of_one_title_share_a_folder_and_each_knows_its_own(tmp_path: Path) -> None:
-    write_files(job_of("tool-tray"), tmp_path)
+    write_files(piece_of("tool-tray"), tmp_path)
     job = job_of_box("keepsake-box", "title=tool tray")
     written = write_files(job, tmp_path)
     assert "corner.step" in written.stale
