@@ -8,8 +8,8 @@ from __future__ import annotations
 from pathlib import Path
 
 import solids
-from solids.scene import make_scene
 from solids.write.picture import png_bytes
+from solids.write.scene import make_scene
 
 OUT = Path(__file__).parent / "tool-tray" / "tool-tray.png"
 
