@@ -8,9 +8,11 @@ import threading
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 
-WAITING_SIGNALS = [
-    getattr(signal, name) for name in ("SIGINT", "SIGTERM", "SIGHUP", "SIGBREAK") if hasattr(signal, name)
-]
+WAITING_SIGNALS = [signal.SIGINT, signal.SIGTERM]
+if sys.platform == "win32":
+    WAITING_SIGNALS.append(signal.SIGBREAK)
+else:
+    WAITING_SIGNALS.append(signal.SIGHUP)
 
 
 @contextmanager
