@@ -9,8 +9,9 @@ from __future__ import annotations
 
 import json
 import os
+import secrets
 import shutil
-import tempfile
+import sys
 from collections.abc import Callable, Collection, Iterable, Iterator, Mapping
 from contextlib import contextmanager, suppress
 from dataclasses import dataclass
@@ -56,7 +57,7 @@ def publish(
         staging, keep = None, False
         try:
             with signals_wait():
-                staging = Path(tempfile.mkdtemp(prefix=STAGING, dir=folder))
+                staging = _new_staging(folder)
             for name, data in files.items():
                 _write(staging / name, data)
             for name, data in files.items():
@@ -143,6 +144,14 @@ def as_file_errors(folder: Path) -> Iterator[None]:
         if in_the_way is not None:
             raise FileError(f"{in_the_way} is a file; a folder is needed. Move it away, or give another --out") from err
         raise FileError(f"{folder} cannot be written: {why_not(err)}; nothing was changed") from err
+
+
+def _new_staging(folder: Path) -> Path:
+    """A staging folder. One by `tempfile` is its user's alone, and on Windows so is all that is moved out of it, even
+    into a folder that a workshop shares."""
+    staging = folder / f"{STAGING}{secrets.token_hex(4)}"
+    staging.mkdir(mode=0o777 if sys.platform == "win32" else 0o700)
+    return staging
 
 
 def _write(path: Path, data: bytes) -> None:

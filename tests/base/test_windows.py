@@ -10,9 +10,11 @@ from typing import Any
 
 import pytest
 
+from solids.app.batch.run import TimedPool
 from solids.app.cli.written import write_new
 from solids.base import windows
 from solids.base.errors import FileError
+from solids.base.parallel import cores, side_by_side
 from solids.base.windows import WINDOWS_PATH_LONGEST, is_reserved, move
 from solids.recipe import slug
 from solids.write.publish import publish, still_there
@@ -111,23 +113,23 @@ def test_a_path_that_is_too_long_is_told_as_that(tmp_path: Path, monkeypatch: py
     path = "C:\\out\\".ljust(letters - len("\\corner.step"), "x") + "\\corner.step"
     assert len(path) == letters
 
-    def mkdtemp(**_: Any) -> str:
+    def new_staging(_: Path) -> Path:
         raise FileNotFoundError(2, "The system cannot find the path specified", path)
 
-    monkeypatch.setattr("tempfile.mkdtemp", mkdtemp)
+    monkeypatch.setattr("solids.write.publish._new_staging", new_staging)
     with pytest.raises(FileError) as told:
         publish(tmp_path, TITLE, NEW)
     long = f"has {letters} letters, and Windows takes 259: give a shorter --out or a shorter title" in str(told.value)
     assert long == (letters > 259)
 
 
-LONGEST_OF_OURS = ".halfpin-abcdefgh/before/front-left-corner-aids/marking-template-wood-1.step"
+LONGEST_OF_OURS = ".halfpin-abcdefgh/before/back-left-corner-aids/marking-template-milled-1-8.step"
 
 
 @pytest.mark.parametrize("title", ["walnut " * 11 + "box", "小" * 80, "㎯" * 80, "ﷺ" * 40 + "a"])
 def test_a_title_leaves_room_for_the_path_to_it(title: str) -> None:
-    """259 - 87 of the folder - 2 of the slashes - 76 of our longest name leave 94, of which C:\\Users\\, a name of 20,
-    Documents and exports take 47."""
+    """259 - 87 of the folder - 2 slashes - 79 of our longest name leave 91. C:\\Users\\, a name of 20 letters,
+    Documents and exports take 47 of them."""
     assert len(slug(title)) <= 87
     assert 259 - len(slug(title)) - 2 - len(LONGEST_OF_OURS) >= 47
 
@@ -196,6 +198,40 @@ def test_a_report_has_no_way_out_on_windows(tmp_path: Path) -> None:
 
 
 # --- without what only POSIX has -----------------------------------------------------------------------
+
+
+def test_a_pool_asks_for_no_process_that_windows_has_not(monkeypatch: pytest.MonkeyPatch) -> None:
+    """The library's process that watches over shared memory is started by a module of POSIX."""
+
+    def ensure_running() -> None:
+        raise ModuleNotFoundError("No module named '_posixsubprocess'")
+
+    monkeypatch.setattr(sys, "platform", "win32")
+    monkeypatch.setattr("multiprocessing.resource_tracker.ensure_running", ensure_running)
+    TimedPool(1, 60.0).shutdown(cancel_futures=True)
+
+
+def test_all_is_done_here_where_nothing_can_be_forked(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("solids.base.parallel.cores", lambda: 2)
+    monkeypatch.setattr(sys, "platform", "darwin")
+    assert set(side_by_side(lambda _: os.getpid(), range(20))) == {os.getpid()}
+
+
+def test_cores_are_counted_on_any_system(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.delattr(os, "sched_getaffinity", raising=False)
+    monkeypatch.setattr(os, "cpu_count", lambda: None)
+    monkeypatch.setattr(sys, "platform", "darwin")
+    assert cores() == 1
+
+
+def test_no_other_program_may_take_the_port_of_the_page() -> None:
+    """On Windows the option means just that (Microsoft, Using SO_REUSEADDR and SO_EXCLUSIVEADDRUSE); elsewhere it lets
+    a port be used again at once."""
+    script = "import importlib, sys, solids.app.watching as w; sys.platform = {!r}; importlib.reload(w); "
+    for platform, reuse in (("win32", False), ("linux", True)):
+        done = ended(script.format(platform) + "print(w._Server.allow_reuse_address)")
+        assert done.stdout.strip() == str(reuse), done.stderr
+
 
 BARE = """
 import os, signal, sys
