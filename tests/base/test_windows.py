@@ -10,7 +10,6 @@ from typing import Any
 
 import pytest
 
-from solids.app.batch.run import TimedPool
 from solids.app.cli.written import write_new
 from solids.base import windows
 from solids.base.errors import FileError
@@ -200,15 +199,21 @@ def test_a_report_has_no_way_out_on_windows(tmp_path: Path) -> None:
 # --- without what only POSIX has -----------------------------------------------------------------------
 
 
-def test_a_pool_asks_for_no_process_that_windows_has_not(monkeypatch: pytest.MonkeyPatch) -> None:
+POOL = """
+import multiprocessing.resource_tracker, sys
+from solids.app.batch.run import TimedPool
+def ensure_running():
+    raise ModuleNotFoundError("No module named '_posixsubprocess'")
+multiprocessing.resource_tracker.ensure_running = ensure_running
+sys.platform = {!r}
+TimedPool(1, 60.0).shutdown(cancel_futures=True)
+"""
+
+
+def test_a_pool_asks_for_no_process_that_windows_has_not() -> None:
     """The library's process that watches over shared memory is started by a module of POSIX."""
-
-    def ensure_running() -> None:
-        raise ModuleNotFoundError("No module named '_posixsubprocess'")
-
-    monkeypatch.setattr(sys, "platform", "win32")
-    monkeypatch.setattr("multiprocessing.resource_tracker.ensure_running", ensure_running)
-    TimedPool(1, 60.0).shutdown(cancel_futures=True)
+    assert ended(POOL.format("win32")).returncode == 0
+    assert "_posixsubprocess" in ended(POOL.format("linux")).stderr, "the test would see it"
 
 
 def test_all_is_done_here_where_nothing_can_be_forked(monkeypatch: pytest.MonkeyPatch) -> None:
