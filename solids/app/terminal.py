@@ -46,7 +46,7 @@ def progress() -> Iterator[Callable[[str], None]]:
 
 def say(text: str, *, err: bool = False) -> None:
     """A line for people, on stdout or stderr. Names and values that came from outside stand in it as text."""
-    click.echo(printable(text), err=err)
+    click.echo(printable(text), file=sys.stderr if err else sys.stdout)  # its own choice is UTF-8 on an ASCII terminal
 
 
 def hand_out(data: bytes | str) -> None:

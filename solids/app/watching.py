@@ -8,6 +8,7 @@ import math
 import os
 import socket
 import stat
+import sys
 import threading
 import time
 from collections.abc import Iterator
@@ -149,6 +150,7 @@ def served(bulletin: Bulletin, port: int) -> Iterator[str]:
 
 class _Server(ThreadingHTTPServer):
     daemon_threads = True
+    allow_reuse_address = sys.platform != "win32"  # there it would let another program take the port away
     request_queue_size = 1024  # who comes while these wait tries again after a whole second
     block_on_close = False
 

@@ -23,6 +23,13 @@ WORTH_IT = 6
 """From so many items on a further process saves more than it costs."""
 
 
+def cores() -> int:
+    """How many processes can work at once: the cores that this one may use, where a system tells."""
+    if sys.platform == "linux":
+        return len(os.sched_getaffinity(0))
+    return os.cpu_count() or 1
+
+
 def side_by_side(
     work: Callable[[Item], Result], items: Sequence[Item], tell: Callable[[Item], None] = lambda _: None
 ) -> list[Result]:
@@ -30,7 +37,7 @@ def side_by_side(
     which have everything that this one has loaded and made. Results must pickle; an error of any share is raised here.
     `tell` hears of each item, of those of other shares once they are done. Few items, one core, other threads that a
     fork would leave behind, or a system that does not fork: then all are done here."""
-    shares = _cores() if len(items) >= WORTH_IT and _may_fork() else 1
+    shares = cores() if len(items) >= WORTH_IT and _may_fork() else 1
     own, *others = (list(_dealt(len(items), shares, number)) for number in range(shares))
     forked: list[tuple[list[int], multiprocessing.Process, Connection]] = []
     found: dict[int, Result] = {}
@@ -61,22 +68,18 @@ def _dealt(count: int, shares: int, number: int) -> Iterator[int]:
     return (place for place in range(count) if place % turn in (number, turn - 1 - number))
 
 
-def _cores() -> int:
-    return len(os.sched_getaffinity(0))
-
-
 def _may_fork() -> bool:
     """Not in a process that was itself started to help."""
     return sys.platform == "linux" and threading.active_count() == 1 and multiprocessing.parent_process() is None
 
 
 def _fork(work: Callable[[Item], Result], items: Sequence[Item]) -> tuple[multiprocessing.Process, Connection]:
-    fork = multiprocessing.get_context("fork")
+    fork: Any = multiprocessing.get_context("fork")  # a type that only some systems have
     receiving, sending = fork.Pipe(duplex=False)
     process = fork.Process(target=_share, args=(work, items, receiving, sending), daemon=True)
     process.start()
     sending.close()
-    return process, receiving  # type: ignore[return-value]
+    return process, receiving
 
 
 def _share(work: Callable[[Item], Result], items: Sequence[Item], receiving: Connection, sending: Connection) -> None:
@@ -84,7 +87,8 @@ def _share(work: Callable[[Item], Result], items: Sequence[Item], receiving: Con
     deaf to that, and to nothing else from here on."""
     for number in WAITING_SIGNALS:
         signal.signal(number, signal.SIG_IGN if number == signal.SIGINT else signal.SIG_DFL)
-    signal.pthread_sigmask(signal.SIG_UNBLOCK, set(WAITING_SIGNALS) - {signal.SIGINT})
+    if sys.platform != "win32":
+        signal.pthread_sigmask(signal.SIG_UNBLOCK, set(WAITING_SIGNALS) - {signal.SIGINT})
     receiving.close()
     try:
         answer: tuple[bool, Any] = (True, [work(item) for item in items])

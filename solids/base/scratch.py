@@ -1,13 +1,15 @@
 """A folder for a moment, for programs that know files only. It goes with the process that made it, however that ends:
 what a killed one could not take away, the next sweep does.
 
-Each folder is locked by its maker. A lock goes with its process, so a folder that nobody holds is left over.
+Each folder is locked by its maker (`locks.py`). A lock goes with its process, so a folder that nobody holds is a
+leftover.
 """
 
 from __future__ import annotations
 
 import os
 import shutil
+import stat
 import sys
 import tempfile
 from collections.abc import Iterator
@@ -15,6 +17,7 @@ from contextlib import contextmanager, suppress
 from functools import cache
 from pathlib import Path
 
+from solids.base.locks import Lock, lock
 from solids.base.signals import signals_wait
 
 PREFIX = "halfpin-scratch-"
@@ -34,28 +37,26 @@ def place() -> Path:
 def scratch() -> Iterator[Path]:
     """A new folder, gone at the end."""
     _swept_once()
-    folder, lock = None, None
+    folder, held = None, None
     try:
         # A signal is heard once both names are set, so that what is made is known.
         with signals_wait():
-            folder, lock = _made()
+            folder, held = _made()
         yield folder
     finally:
         with signals_wait():
             if folder is not None:
-                shutil.rmtree(folder, ignore_errors=True)
-            if lock is not None:
-                os.close(lock)
+                _take_away(folder, held)
 
 
 def sweep() -> None:
     """Takes away folders whose makers are gone. It costs a look at one folder's names."""
-    if sys.platform == "win32":
-        return
     with suppress(OSError):
         for folder in place().glob(f"{PREFIX}*"):
             with suppress(OSError):
-                _swept(folder)
+                held = lock(folder) if _is_mine(folder) else None
+                if held:
+                    _take_away(folder, held)
 
 
 @cache
@@ -64,31 +65,24 @@ def _swept_once() -> None:
     sweep()
 
 
-def _made() -> tuple[Path, int | None]:
+def _made() -> tuple[Path, Lock | None]:
     """A folder and its lock. A sweep may come between the two; then the next folder is taken."""
     while True:
         folder = Path(tempfile.mkdtemp(prefix=PREFIX, dir=place()))
-        if sys.platform == "win32":
-            return folder, None
-        import fcntl
+        with suppress(FileNotFoundError, BlockingIOError):
+            return folder, lock(folder)
 
+
+def _is_mine(folder: Path) -> bool:
+    """Whether it is a folder of this user's, and no link to one. On Windows the place itself is the user's own."""
+    found = folder.lstat()
+    return stat.S_ISDIR(found.st_mode) and (sys.platform == "win32" or found.st_uid == os.getuid())
+
+
+def _take_away(folder: Path, held: Lock | None) -> None:
+    """Removes a folder and lets go of it. A lock that is a file in it goes last, and the empty folder with it."""
+    shutil.rmtree(folder, ignore_errors=True)
+    if held:
+        held.let_go()
         with suppress(OSError):
-            lock = os.open(folder, os.O_RDONLY | os.O_DIRECTORY | os.O_CLOEXEC)
-            with suppress(OSError):  # some file systems have no locks; then nobody sweeps either
-                fcntl.flock(lock, fcntl.LOCK_EX)
-            if folder.exists():
-                return folder, lock
-            os.close(lock)
-
-
-def _swept(folder: Path) -> None:
-    """Takes one away if it is this user's and nobody holds it; OSError where that is not so."""
-    import fcntl
-
-    lock = os.open(folder, os.O_RDONLY | os.O_DIRECTORY | os.O_NOFOLLOW | os.O_CLOEXEC)
-    try:
-        if os.fstat(lock).st_uid == os.getuid():
-            fcntl.flock(lock, fcntl.LOCK_EX | fcntl.LOCK_NB)
-            shutil.rmtree(folder, ignore_errors=True)
-    finally:
-        os.close(lock)
+            folder.rmdir()

@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 import signal
+import sys
 import threading
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 
-WAITING_SIGNALS = [
-    getattr(signal, name) for name in ("SIGINT", "SIGTERM", "SIGHUP", "SIGBREAK") if hasattr(signal, name)
-]
+WAITING_SIGNALS = [signal.SIGINT, signal.SIGTERM]
+if sys.platform == "win32":
+    WAITING_SIGNALS.append(signal.SIGBREAK)
+else:
+    WAITING_SIGNALS.append(signal.SIGHUP)
 
 
 @contextmanager
@@ -34,7 +37,7 @@ def deaf_helpers(numbers: Sequence[int] = (signal.SIGINT,)) -> Iterator[None]:
     """Processes that are started inside begin deaf to some signals: to Ctrl-C, which is for the one that started them
     to hear. What comes meanwhile is heard at the end. (Python has hooks of its own round a fork, and what a signal
     raises in one of them is lost.)"""
-    if not hasattr(signal, "pthread_sigmask"):
+    if sys.platform == "win32":  # no signal reaches a new process there but by its console
         yield
         return
     # The mask is this thread's and goes on to the new process. Another thread of ours may take the signal all the same.

@@ -11,17 +11,16 @@ from typing import Any, Literal
 
 from solids.base.lengths import Units
 from solids.base.sources import COMMON_PRACTICE
+from solids.base.windows import is_reserved
 from solids.wood import Climate, Sawn, Seasons, Wood
 
 MARK = 6
 """Letters of a hash: of a thousand titles that are written alike, two are marked alike once in thirty times, and then
 the second is refused."""
 
-LONGEST_FOLDER = 160
-"""Some systems take 255 letters; one character may be written as several."""
-
-RESERVED = {"con", "prn", "aux", "nul", *(f"{port}{n}" for port in ("com", "lpt") for n in range(10))}
-"""Names that Windows keeps for itself, whatever their ending."""
+LONGEST_FOLDER = 80
+"""As many letters as a title has; but one character may be written as several. Windows takes 259 for a whole path, and
+below this folder our own names need 80."""
 
 JointKind = Literal["through", "half-blind"]
 PaperName = Literal["A4", "Letter", "A3"]
@@ -191,5 +190,5 @@ def slug(title: str) -> str:
         same = unicodedata.normalize("NFC", title)
         mark = hashlib.sha256(same.encode("utf-8", "replace")).hexdigest()[:MARK]
         ascii_text = f"{anyascii(same)[:LONGEST_FOLDER]}-{mark}"
-    name = re.sub(r"[^a-z0-9]+", "-", ascii_text.lower()).strip("-") or "corner"
-    return f"{name}-corner" if name in RESERVED else name
+    name = re.sub(r"[^a-z0-9]+", "-", ascii_text.lower()).strip("-")[: LONGEST_FOLDER + 1 + MARK].strip("-") or "corner"
+    return f"{name}-corner" if is_reserved(name) else name

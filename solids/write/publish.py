@@ -9,8 +9,9 @@ from __future__ import annotations
 
 import json
 import os
+import secrets
 import shutil
-import tempfile
+import sys
 from collections.abc import Callable, Collection, Iterable, Iterator, Mapping
 from contextlib import contextmanager, suppress
 from dataclasses import dataclass
@@ -21,6 +22,7 @@ from pydantic import BaseModel, ValidationError
 from solids.base import tolerances as tol
 from solids.base.errors import FileError, ReadBackError
 from solids.base.signals import signals_wait
+from solids.base.windows import move, why_not
 from solids.write.claim import claimed
 from solids.write.report import NAME as REPORT
 from solids.write.report import SCHEMA_ID, FileRecord, sha256
@@ -55,7 +57,7 @@ def publish(
         staging, keep = None, False
         try:
             with signals_wait():
-                staging = Path(tempfile.mkdtemp(prefix=STAGING, dir=folder))
+                staging = _new_staging(folder)
             for name, data in files.items():
                 _write(staging / name, data)
             for name, data in files.items():
@@ -106,7 +108,7 @@ def _end_of(staging: Path, folder: Path) -> None:
                     f"{path} was changed after an earlier run was cut off here. Move it away, or give another --out"
                 )
             path.parent.mkdir(exist_ok=True)
-            os.replace(staging / name, path)
+            move(staging / name, path)
         _take_away(staging)
 
 
@@ -125,7 +127,8 @@ def _take_away(staging: Path) -> None:
     """Removes a staging folder, its list of moves last: while the list is there, so is all that it names."""
     for path in staging.iterdir():
         if path.name != MOVES:
-            shutil.rmtree(path, ignore_errors=True) if path.is_dir() and not path.is_symlink() else path.unlink()
+            with suppress(OSError):  # what another program has open goes next time
+                shutil.rmtree(path) if path.is_dir() and not path.is_symlink() else path.unlink()
     shutil.rmtree(staging, ignore_errors=True)
 
 
@@ -140,7 +143,15 @@ def as_file_errors(folder: Path) -> Iterator[None]:
         in_the_way = next((path for path in (folder, *folder.parents) if path.exists() and not path.is_dir()), None)
         if in_the_way is not None:
             raise FileError(f"{in_the_way} is a file; a folder is needed. Move it away, or give another --out") from err
-        raise FileError(f"{folder} cannot be written: {err.strerror or err}; nothing was changed") from err
+        raise FileError(f"{folder} cannot be written: {why_not(err)}; nothing was changed") from err
+
+
+def _new_staging(folder: Path) -> Path:
+    """A staging folder. One by `tempfile` is its user's alone, and on Windows so is all that is moved out of it, even
+    into a folder that a workshop shares."""
+    staging = folder / f"{STAGING}{secrets.token_hex(4)}"
+    staging.mkdir(mode=0o777 if sys.platform == "win32" else 0o700)
+    return staging
 
 
 def _write(path: Path, data: bytes) -> None:
@@ -254,11 +265,11 @@ def still_there(folder: Path, title: str, made: Iterable[str]) -> Kept:
 
 
 def _is_ours_to_name(name: str) -> bool:
-    """Whether a file name stays in the joint's folder or one folder below, whatever a report says."""
+    """Whether a file name stays in the joint's folder or one folder below, whatever a report says. On Windows there are
+    more ways out: `..\\x`, `C:x`."""
     parts = PurePosixPath(name).parts
-    return (
-        1 <= len(parts) <= 2 and len(name) <= LONGEST_NAME and name == "/".join(parts) and not {"..", "/"} & set(parts)
-    )
+    stays = name == "/".join(parts) and not {"..", "/"} & set(parts) and not {"\\", ":"} & set(name)
+    return stays and 1 <= len(parts) <= 2 and len(name) <= LONGEST_NAME
 
 
 def _move_all(staging: Path, folder: Path, names: list[str], present: list[str]) -> None:
@@ -272,7 +283,7 @@ def _move_all(staging: Path, folder: Path, names: list[str], present: list[str])
     try:
         for name in names:
             (folder / name).parent.mkdir(exist_ok=True)
-            os.replace(staging / name, folder / name)
+            move(staging / name, folder / name)
             moved.append(name)
     except BaseException as err:
         stuck = [name for name in reversed(moved) if not _put_back(staging, folder, name)]
@@ -290,13 +301,13 @@ def _put_back(staging: Path, folder: Path, name: str) -> bool:
     the process killed now, the next run could still make all moves."""
     path, copy, back = folder / name, staging / BEFORE / name, staging / "back"
     try:
-        os.replace(path, staging / name)
+        move(path, staging / name)
         if copy.exists():
             try:
                 os.link(copy, back)
             except OSError:
                 shutil.copy2(copy, back)
-            os.replace(back, path)
+            move(back, path)
     except OSError:
         return False
     return True

@@ -149,7 +149,7 @@ def test_a_worker_is_deaf_to_ctrl_c_from_its_first_moment_and_so_is_the_one_that
 
 @pytest.mark.skipif(sys.platform != "linux", reason="/proc tells which signals a process is deaf to")
 def test_a_forked_helper_is_deaf_to_ctrl_c(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("solids.base.parallel._cores", lambda: 2)
+    monkeypatch.setattr("solids.base.parallel.cores", lambda: 2)
     masks = side_by_side(lambda _: (os.getpid(), mask_of(os.getpid()) & 1 << (signal.SIGINT - 1)), range(8))
     assert {bool(mask) for number, mask in masks if number != os.getpid()} <= {True}
     assert {bool(mask) for number, mask in masks if number == os.getpid()} == {False}
@@ -168,7 +168,7 @@ def test_a_wish_to_end_that_comes_while_a_helper_is_forked_is_heard(monkeypatch:
         raise InterruptedError
 
     os.register_at_fork(after_in_parent=hook)
-    monkeypatch.setattr("solids.base.parallel._cores", lambda: 2)
+    monkeypatch.setattr("solids.base.parallel.cores", lambda: 2)
     before = signal.signal(signal.SIGTERM, end)
     try:
         hooks.append(signal.SIGTERM)

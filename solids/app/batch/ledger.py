@@ -14,6 +14,7 @@ from typing import Any
 from solids.app.batch.tasks import Task
 from solids.app.batch.worker import Outcome
 from solids.base.errors import FileError
+from solids.base.windows import move, why_not
 from solids.write.publish import Record, may_replace, publish, record_of
 from solids.write.report import sha256
 
@@ -49,7 +50,7 @@ class Ledger:
             self._read(before.decode("utf-8", "replace"))
             for name in LISTS:
                 self._may_put(name)  # told now, not after an hour of work
-            self._file = self._path.open("a", encoding="utf-8")
+            self._file = self._path.open("a", encoding="utf-8", newline="\n")
         except OSError as err:
             raise FileError(f"{self._path} cannot be used: {err.strerror or err}") from None
         if not before:
@@ -167,12 +168,12 @@ def _replace(path: Path, data: bytes) -> None:
         try:
             with beside.open("xb") as file:
                 file.write(data)
-            beside.replace(path)
+            move(beside, path)
         except BaseException:
             beside.unlink(missing_ok=True)
             raise
     except OSError as err:
-        raise FileError(f"{path} cannot be written: {err.strerror or err}") from None
+        raise FileError(f"{path} cannot be written: {why_not(err)}") from None
 
 
 def _title_of(files: Mapping[str, bytes]) -> str:

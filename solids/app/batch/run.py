@@ -6,12 +6,12 @@ import logging
 import multiprocessing
 import os
 import re
+import sys
 from collections.abc import Callable, Iterator, Sequence
 from concurrent.futures import FIRST_COMPLETED, CancelledError, Executor, Future, wait
 from contextlib import contextmanager
 from dataclasses import dataclass
 from functools import partial
-from multiprocessing import resource_tracker
 from typing import Any
 
 from pebble import ProcessExpired, ProcessPool
@@ -50,9 +50,12 @@ class TimedPool(Executor):
         # be replaced as long as there is work.
         self._before = os.environ.get(SAFE_PATH)
         os.environ[SAFE_PATH] = "1"
-        # The library starts this process with the first worker otherwise, and lets Ctrl-C in again when it has.
-        resource_tracker.ensure_running()
-        context = multiprocessing.get_context("spawn")
+        if sys.platform != "win32":
+            # The library starts this process with the first worker otherwise, and lets Ctrl-C in again when it has.
+            from multiprocessing import resource_tracker
+
+            resource_tracker.ensure_running()
+        context: Any = multiprocessing.get_context("spawn")
         self._limit = limit_s
         self._pool: Any = ProcessPool(workers, max_tasks=TASKS_A_WORKER, initializer=load_kernel, context=context)
 
@@ -117,11 +120,6 @@ def executor_for(cluster: str, workers: int, limit_s: float) -> Iterator[Crew]:
         yield Crew(executor, count, lambda: client.status in ("running", "connecting"))
     finally:
         client.close()
-
-
-def cores() -> int:
-    """How many processes can work at once."""
-    return len(os.sched_getaffinity(0)) if hasattr(os, "sched_getaffinity") else os.cpu_count() or 1
 
 
 def outcomes(tasks: Sequence[Task], crew: Crew | None, *, check_only: bool, anyway: bool) -> Iterator[Outcome]:

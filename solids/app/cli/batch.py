@@ -60,8 +60,9 @@ def batch(  # noqa: PLR0913, PLR0917  one for each option
     Exit 0 where all pass, 1 where one fails its proof, 2 where one is refused, 3 where one ends in a fault of ours.
     """
     from solids.app.batch.ledger import Ledger
-    from solids.app.batch.run import cores, executor_for, outcomes
+    from solids.app.batch.run import executor_for, outcomes
     from solids.app.batch.tasks import tasks_from
+    from solids.base.parallel import cores
     from solids.write.claim import claimed
     from solids.write.publish import as_file_errors
 

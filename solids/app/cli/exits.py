@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from solids import __version__
 from solids.base.errors import FaultError, HalfpinError, JointError, RecipeError
+from solids.base.windows import why_not
 
 GOOD, FAILS_PROOF, BAD_INPUT, OUR_FAULT, STOPPED = 0, 1, 2, 3, 130
 SIGNALLED = 128
@@ -28,4 +29,4 @@ def explained(err: Exception) -> tuple[int, tuple[str, ...]]:
 
 def reason(err: Exception) -> str:
     """The system's own words where it has some."""
-    return getattr(err, "strerror", None) or str(err)
+    return why_not(err) if isinstance(err, OSError) else str(err)

@@ -17,7 +17,7 @@ KERNEL = "solids.model.kernel"
 def _bound_when_called() -> Iterator[None]:
     """The kernel's libraries name a great many functions, of which a run calls few. The system looks each up at its
     first call, as it does for programs, and not all of them at once."""
-    if not hasattr(sys, "setdlopenflags"):
+    if sys.platform == "win32":
         yield
         return
     flags = sys.getdlopenflags()

@@ -17,6 +17,7 @@ import click
 from solids.app.cli.commands import cli
 from solids.app.cli.exits import BAD_INPUT, GOOD, SIGNALLED, STOPPED, explained
 from solids.app.terminal import say
+from solids.base.signals import WAITING_SIGNALS
 
 
 class Terminated(BaseException):
@@ -32,15 +33,14 @@ def main() -> None:
     _open_closed_streams()
     for stream in (sys.stdout, sys.stderr):
         if isinstance(stream, io.TextIOWrapper):
-            stream.reconfigure(errors="replace")
-    for name in ("SIGTERM", "SIGHUP"):
-        if hasattr(signal, name):
-            signal.signal(getattr(signal, name), _terminate)
+            # A letter that it cannot show stands there by its number, as in \u5c0f: titles can still be told apart.
+            stream.reconfigure(errors="backslashreplace")
+    for number in set(WAITING_SIGNALS) - {signal.SIGINT}:
+        signal.signal(number, _terminate)
     code = _run()
     # What is left is to hand on what was said. A signal now ends that, without a traceback.
-    for name in ("SIGINT", "SIGTERM", "SIGHUP"):
-        if hasattr(signal, name):
-            signal.signal(getattr(signal, name), signal.SIG_DFL)
+    for number in WAITING_SIGNALS:
+        signal.signal(number, signal.SIG_DFL)
     try:
         sys.stdout.flush()
         sys.stderr.flush()

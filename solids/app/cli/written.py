@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import shutil
+import sys
 import tempfile
 from contextlib import suppress
 from pathlib import Path
@@ -12,6 +13,7 @@ from typing import TYPE_CHECKING
 from solids.app.cli.exits import reason
 from solids.app.terminal import say
 from solids.base.errors import FileError
+from solids.base.windows import is_reserved, move
 
 if TYPE_CHECKING:
     from solids.write.table import Written
@@ -33,6 +35,8 @@ def tell_written(written: Written) -> None:
 
 def write_new(file: Path, text: str) -> None:
     """Writes a file that is not there yet. FileError where it is."""
+    if sys.platform == "win32" and is_reserved(file.name):
+        raise FileError(f"{file.name} is the name of a device on Windows; give another name")
     try:
         with file.open("x", encoding="utf-8", newline="") as handle:
             try:
@@ -61,7 +65,7 @@ def write_over(file: Path, text: str) -> None:
             handle.flush()
             os.fsync(handle.fileno())
         shutil.copymode(place, beside)
-        os.replace(beside, place)
+        move(Path(beside), place)
     except OSError as err:
         raise FileError(f"{file} cannot be written and was left as it is: {reason(err)}; or give --out FILE") from None
     finally:
