@@ -57,7 +57,7 @@ def stale_in(folder: Path) -> set[str]:
 def all_of_it(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """The folder of the tool tray with every aid, written once."""
     out = tmp_path_factory.mktemp("all")
-    written = aids(job_of(), out)
+    written = aids(piece_of(), out)
     assert written.folder == out / "tool-tray"
     assert written.count == len(names_below(written.folder))
     return written.folder

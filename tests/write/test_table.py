@@ -84,11 +84,11 @@ def test_eight_files_go_to_the_folder_of_the_title_and_the_report_lists_seven(tm
 
 def test_writing_twice_gives_the_same_bytes_and_leaves_the_job_as_it_was(tmp_path: Path) -> None:
     job = piece_of("tool-tray")
-    before = [measure(solid) for corner in (job.cut, job.finished) for _, solid in corner.boards]
+    before = [measure(part.solid) for part in (*job.proof.cut, *job.proof.finished)]
     first = contents(table.write_files(job, tmp_path).folder)
     assert contents(table.write_files(job, tmp_path).folder) == first
     assert contents(table.write_files(job, tmp_path / "elsewhere").folder) == first
-    assert [measure(solid) for corner in (job.cut, job.finished) for _, solid in corner.boards] == before
+    assert [measure(part.solid) for part in (*job.proof.cut, *job.proof.finished)] == before
 
 
 @pytest.mark.parametrize("preset", ["drawer-front", "tea-box"])
