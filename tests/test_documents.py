@@ -16,7 +16,7 @@ from solids.layout.box_refusals import lay_out_box
 from solids.recipe import parse_recipe, preset_names, read_recipe
 from solids.recipe.boxes import check_box
 from solids.recipe.reading import parse_toml
-from solids.write.table import FILES
+from solids.write.named import NAMED
 from tests.commands import halfpin
 
 ROOT = Path(__file__).parent.parent
@@ -69,9 +69,9 @@ def test_readme_commands_are_found() -> None:
 def test_the_readme_names_every_command_and_every_file() -> None:
     for name in cli.commands:
         assert f"`halfpin {name}" in README
-    for kind in FILES:
-        for board in ("tail-board", "pin-board"):
-            assert f"`{kind.name.format(board=board)}`" in README
+    for name, rows in NAMED.items():
+        if rows[0].scope != "board" or "corner" in rows[0].of:
+            assert f"`{name}`" in README
 
 
 def test_the_picture_of_the_readme_is_there() -> None:

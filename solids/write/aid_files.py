@@ -12,7 +12,8 @@ from solids.aids.plates import Footprint, Spot, lay_out_plates
 from solids.model.kernel import bounds, volume_of
 from solids.wood import Wood
 from solids.write import aids_note, mf3, step, stl
-from solids.write.job import AIDS_FOLDER, FileKind, JointJob
+from solids.write.job import FileKind, JointJob
+from solids.write.named import AIDS_FOLDER
 
 PLASTIC = Wood("printed plastic", "polylactide (PLA)", "hardwood", 1240.0, "common practice", "#d0893f")
 """What a STEP file says an aid is made of: a name, a density and a colour; the record of a wood holds them."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cached_property
-from typing import TYPE_CHECKING, Any, Literal
+from typing import TYPE_CHECKING
 
 from solids.layout import Layout
 from solids.layout.assembly import JointKind, PieceName
@@ -13,18 +13,13 @@ from solids.layout.box import BoxLayout
 from solids.model.corner import Corner
 from solids.proof.assembly import PieceProof, prove_piece
 from solids.proof.corner import Proof
+from solids.write.named import NOTE, Group, Scope
 
 if TYPE_CHECKING:
     from solids.aids.asked import AidsAsked
     from solids.aids.catalogue import Workshop
     from solids.write.drafting.sheet import Sheet
     from solids.write.scene import Scene
-
-Group = Literal["corner", "paper", "aids", "model", "gaps", "page", "picture"]
-Scope = Literal["piece", "board", "joint"]
-
-AIDS_FOLDER = "aids/"
-"""Where the shop aids go, in the folder of a joint alone."""
 
 
 @dataclass(frozen=True)
@@ -102,27 +97,15 @@ def prove_layout(plan: Layout | BoxLayout) -> Job:
     return Job(prove_piece(plan))
 
 
-NOTE = "cnc-jig-note.md"
-SETUP_SHEET = "setup-sheet.pdf"
-BOX_NOTE, BOX_SHEET = "box-note.md", "box-sheet.pdf"
-
-
 @dataclass(frozen=True)
 class FileKind:
-    """A row of the table of files. `name` may hold `{piece}` and `{board}`. A file of scope "piece" or "board" is made
-    from a `Job`, of scope "joint" from a `JointJob`; a `board` is named beside it. `of` are the pieces that have it.
-    `cautions` names the file that holds its cautions, which is itself where it has all of them: no set is written
-    without it; "" is the note of the piece."""
+    """A row of the table of files, and how it is made and read back: from a `Job` where its scope is the piece or a
+    board, which is named beside it; from a `JointJob` where it is a joint."""
 
     name: str
     holds: str
     make: Callable[..., bytes]
     reread: Callable[..., None]
     group: Group = "corner"
-    cautions: str = ""
+    cautions: str = NOTE
     scope: Scope = "joint"
-    of: tuple[PieceName, ...] = ("corner", "box")
-
-    def named(self, **words: Any) -> str:
-        """Its name in a piece."""
-        return self.name.format(**words)

@@ -17,7 +17,7 @@ from solids.model.corner import Corner, make_corner
 from solids.model.kernel import Face, Point, solid_from_faces
 from solids.proof.corner import prove
 from solids.recipe import parse_recipe
-from solids.write.table import PAPER, prove_layout
+from solids.write.table import papers, prove_layout
 from tests.campaign.random_recipes import accepted, random_text
 from tests.odd_joints import odd
 from tests.properties import PROPERTIES, examples, meant_to_fail
@@ -38,7 +38,7 @@ def paper(number: int) -> str:
     with tempfile.TemporaryDirectory() as folder:
         try:
             (job,) = prove_layout(layout).joints
-            for kind in PAPER:
+            for kind in papers():
                 path = Path(folder) / kind.name
                 path.write_bytes(kind.make(job))
                 kind.reread(path, job)

@@ -17,7 +17,7 @@ import ezdxf
 import pikepdf
 import pytest
 
-from solids.write.table import PAPER
+from solids.write.table import papers
 from tests.corners import case
 
 QPDF, PDFTOPPM = shutil.which("qpdf"), shutil.which("pdftoppm")
@@ -35,7 +35,7 @@ def paper(tmp_path_factory: pytest.TempPathFactory) -> dict[tuple[str, str], Pat
     folder = tmp_path_factory.mktemp("paper")
     paths = {}
     for number, name in enumerate(NAMES):
-        for kind in PAPER:
+        for kind in papers():
             path = folder / f"{number}-{kind.name}"
             path.write_bytes(kind.make(case(name)))
             paths[name, kind.name] = path

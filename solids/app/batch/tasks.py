@@ -23,10 +23,12 @@ from solids import __version__
 from solids.base import tolerances as tol
 from solids.base.errors import FileError, InputError, Problem
 from solids.base.safe_text import printable
+from solids.layout.assembly import PieceName
 from solids.recipe.fields import Title
 from solids.recipe.reading import Raw, apply_override, known_keys, nearest_key, parse_toml
 from solids.recipe.resolved import slug
 from solids.recipe.texts import source_text
+from solids.write.named import GROUPS, NAMED, pieces_with
 
 BASE = "-"
 """A cell that leaves a key as the base recipe has it."""
@@ -97,55 +99,29 @@ class _Row:
     wrong: str = ""
 
 
-GROUP_OF: dict[str, str] = {
-    **{name: name for name in ("corner", "paper", "aids", "model", "gaps", "page", "picture")},
-    **{f"{name}.{end}": "corner" for name in ("corner", "corner-finished", "box", "box-finished") for end in ("step",)},
-    **{f"{board}-board.{end}": "corner" for board in ("tail", "pin") for end in ("step", "stl")},
-    **{f"{part}.stl": "corner" for part in ("front", "back", "left", "right", "bottom")},
-    **dict.fromkeys(("cnc-jig-note.md", "box-note.md", "cut-list.csv"), "corner"),
-    **dict.fromkeys(("setup-sheet.pdf", "template.pdf", "drawing.dxf", "drawing.svg", "drawing.pdf"), "paper"),
-    "corner.glb": "model",
-    "corner-gaps.glb": "gaps",
-    "corner.html": "page",
-    "corner.png": "picture",
-    "box.glb": "model",
-    "box.png": "picture",
-    "box.html": "page",
-    "box-sheet.pdf": "paper",
-}
-"""What can be asked for: groups of files, and single files with the group that they are in."""
-
-
 def groups_of(files: Sequence[str]) -> tuple[str, ...]:
     """The groups that some files, or groups, are in. InputError names the nearest where one is not known."""
+    known = {name: rows[0].group for name, rows in NAMED.items()} | dict(zip(GROUPS, GROUPS, strict=True))
     for name in files:
-        if name not in GROUP_OF:
-            near = difflib.get_close_matches(name, GROUP_OF, n=1, cutoff=0.0)[0]
+        if name not in known:
+            near = difflib.get_close_matches(name, known, n=1, cutoff=0.0)[0]
             raise InputError(f"--files: {name[:40]!r} is not known; the nearest is {near}")
-    return tuple(dict.fromkeys(GROUP_OF[name] for name in files))
-
-
-def only_of(name: str) -> str:
-    """Which kind of work alone has a file or a group: "box", "corner", or "" where both have it."""
-    sides = ("front.", "back.", "left.", "right.", "bottom.", "cut-list.")
-    if name.startswith(("box.", "box-", *sides)):
-        return "box"
-    return "corner" if name.startswith(("corner.", "corner-", "tail-board.", "pin-board.", "gaps")) else ""
+    return tuple(dict.fromkeys(known[name] for name in files))
 
 
 def _each_its_own(tasks: Sequence[Task]) -> Iterator[Task]:
     """Tasks with the files that their kind of work can have. InputError where a file is asked for that no joint of the
     run can have; a joint that can have none is refused."""
-    kinds = {task.origin: "box" if "box" in tables_of(task) else "corner" for task in tasks}
+    kinds: dict[str, PieceName] = {task.origin: "box" if "box" in tables_of(task) else "corner" for task in tasks}
     there = {kinds[task.origin] for task in tasks if not task.wrong}
     for task in tasks:
         kind = kinds[task.origin]
-        strange = [name for name in task.files if only_of(name) not in ("", kind)]
+        strange = [name for name in task.files if kind not in pieces_with(name)]
         if not strange or task.wrong:
             yield task
             continue
         what = "a box" if kind == "box" else "a single corner"
-        if lost := [name for name in strange if only_of(name) not in there]:
+        if lost := [name for name in strange if not pieces_with(name) & there]:
             raise InputError(f"--files: {what} has no {' and no '.join(lost)}; leave it out")
         files = tuple(name for name in task.files if name not in strange)
         wrong = "" if files else f"{what} has no {' and no '.join(strange)}"

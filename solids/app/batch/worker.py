@@ -17,7 +17,7 @@ from solids.base.errors import HalfpinError, RecipeError
 from solids.base.scratch import scratch
 
 if TYPE_CHECKING:
-    from solids.write.job import Group
+    from solids.write.named import Group
 
 Verdict = Literal["passes", "fails", "refused", "crashed", "too slow"]
 

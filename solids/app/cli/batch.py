@@ -12,6 +12,7 @@ import click
 
 from solids.app.cli.exits import BAD_INPUT, FAILS_PROOF, GOOD, OUR_FAULT, STOPPED
 from solids.app.terminal import say
+from solids.write.named import GROUPS
 
 if TYPE_CHECKING:
     from solids.app.batch.ledger import Ledger
@@ -33,7 +34,7 @@ TOLD = 20
     "--files",
     default="corner",
     metavar="NAME,...",
-    help="Groups (corner, paper, aids, model, gaps, page, picture) or files to write.",
+    help=f"Groups ({', '.join(GROUPS)}) or files to write.",
 )
 @click.option("--check", "check_only", is_flag=True, help="Prove only; write nothing but the index.")
 @click.option("--anyway", is_flag=True, help="Write joints too that fail their proof.")

@@ -36,7 +36,7 @@ from solids.base.errors import InputError
 
 if TYPE_CHECKING:
     from solids.app.watching import Bulletin
-    from solids.write.job import Group
+    from solids.write.named import Group
 
 
 def _complete_preset(_context: click.Context, _parameter: click.Parameter, typed: str) -> list[str]:

@@ -17,7 +17,8 @@ if TYPE_CHECKING:
     from solids.aids.asked import AidsAsked
     from solids.layout import Layout
     from solids.layout.box import BoxLayout
-    from solids.write.job import Group, Job
+    from solids.write.job import Job
+    from solids.write.named import Group
 
 WHAT = {"corner": "joint", "box": "box"}
 """What a verdict calls a piece."""
@@ -73,9 +74,10 @@ def make_aids(job: Job) -> bool:
 def write(job: Job, out: Path, groups: tuple[Group, ...], *, anyway: bool) -> int:
     """Writes some groups of files, and says what was written and what a reader should know of it. The proof is shown
     where the solids are among them, and where it fails."""
-    from solids.write.table import GROUPS, files_of, write_files
+    from solids.write.named import pieces_with
+    from solids.write.table import write_files
 
-    wrong = [group for group in groups if group in GROUPS and not files_of(job, group)]
+    wrong = [group for group in groups if job.piece not in pieces_with(group)]
     if wrong:
         raise InputError(f"--{wrong[0]} shows a single corner; leave it out, or leave out the table [box]")
     if "corner" in groups or not job.proof.passes:

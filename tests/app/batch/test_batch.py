@@ -25,12 +25,12 @@ import tomlkit
 from solids.app.batch import run, worker
 from solids.app.batch.index import csv_bytes, html_bytes, summary
 from solids.app.batch.ledger import LEDGER, Ledger
-from solids.app.batch.tasks import GROUP_OF, Task, only_of, tasks_from
+from solids.app.batch.tasks import Task, tasks_from
 from solids.app.batch.worker import Outcome, do_task
 from solids.base.errors import FileError, InputError, KernelError
 from solids.recipe import preset_text
 from solids.write.claim import claimed
-from solids.write.table import FILES
+from solids.write.named import NAMED, pieces_with
 from tests import commands
 from tests.commands import MAIN, ended
 from tests.forks import Forked
@@ -194,10 +194,11 @@ def test_what_each_kind_of_corner_has_is_found_by_its_plain_name(asked: str, tmp
 
 def test_files_of_both_are_papers_and_notes() -> None:
     """What a box has for each kind of corner too; all else of a corner is named after it."""
-    papers = {kind.name for kind in FILES if kind.group == "paper" and "corner" in kind.of}
-    named = {kind.name for kind in FILES if "{board}" not in kind.name}
-    assert {name for name in named if only_of(name) == ""} == {*papers, "cnc-jig-note.md"}
-    assert {only_of(name) for name in GROUP_OF if name.startswith("box") or name == "cut-list.csv"} == {"box"}
+    papers = {name for name, rows in NAMED.items() if rows[0].group == "paper" and "corner" in rows[0].of}
+    assert {name for name in NAMED if len(pieces_with(name)) == 2} == {*papers, "cnc-jig-note.md"}
+    of_box = [name for name in NAMED if name.startswith("box") or name == "cut-list.csv"]
+    assert {pieces_with(name) for name in of_box} == {frozenset({"box"})}
+    assert pieces_with("tail-board.stl") == pieces_with("gaps") == frozenset({"corner"})
 
 
 @pytest.mark.parametrize(

@@ -12,7 +12,7 @@ import pytest
 
 from solids.base.errors import FileError, ReadBackError
 from solids.write.box import cut_list_file
-from solids.write.job import Group
+from solids.write.named import Group
 from solids.write.table import files_of, write_files
 from tests.boxes import box_case, job_of_box
 from tests.corners import piece_of

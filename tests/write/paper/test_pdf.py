@@ -12,7 +12,7 @@ from solids.base.errors import ReadBackError
 from solids.write.drafting.layers import ISO_WIDTHS, LAYERS
 from solids.write.drafting.sheet import Label, Sheet, Stroke, box, line
 from solids.write.paper.pdf import reread, sheet_pdf
-from solids.write.table import PAPER, Job
+from solids.write.table import Job, papers
 from tests.commands import told_elsewhere
 from tests.corners import case, job_of
 from tests.write.paper.reading import MM, opened, pixels, strokes_on, words_of
@@ -29,7 +29,7 @@ KEPT: dict[tuple[str, int], bytes] = {}
 def made(name: str, job: Job) -> bytes:
     """The bytes of one file, made once for each job."""
     if (name, id(job)) not in KEPT:
-        (kind,) = [kind for kind in PAPER if kind.name == name]
+        (kind,) = [kind for kind in papers() if kind.name == name]
         KEPT[name, id(job)] = kind.make(job)
     return KEPT[name, id(job)]
 
@@ -152,7 +152,7 @@ def test_a_drawing_has_one_page_and_its_words_can_be_found(joint: str) -> None:
 
 @pytest.mark.parametrize("name", NAMES)
 def test_the_file_holds_no_clock_and_comes_out_the_same_twice(name: str) -> None:
-    (kind,) = [kind for kind in PAPER if kind.name == name]
+    (kind,) = [kind for kind in papers() if kind.name == name]
     job = case("inches")
     assert kind.make(job) == kind.make(job)
     with opened(kind.make(job)) as pdf:
@@ -162,15 +162,15 @@ def test_the_file_holds_no_clock_and_comes_out_the_same_twice(name: str) -> None
 MAKE = """
 import hashlib, sys
 from tests.corners import job_of
-from solids.write.table import PAPER
+from solids.write.table import papers
 job = job_of(sys.argv[1])
-print({kind.name: hashlib.sha256(kind.make(job)).hexdigest() for kind in PAPER})
+print({kind.name: hashlib.sha256(kind.make(job)).hexdigest() for kind in papers()})
 """
 
 
 @pytest.mark.parametrize("preset", ["drawer-front"])
 def test_another_process_in_another_time_zone_and_language_makes_the_same_paper(preset: str) -> None:
-    expected = {kind.name: hashlib.sha256(kind.make(job_of(preset))).hexdigest() for kind in PAPER}
+    expected = {kind.name: hashlib.sha256(kind.make(job_of(preset))).hexdigest() for kind in papers()}
     assert told_elsewhere(MAKE, preset) == str(expected)
 
 

@@ -1,0 +1,122 @@
+"""The one literal table of files: what each is called and holds, of which pieces, and for which part of them. Plain
+data, which commands and batch runs ask without loading what makes the files."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Literal, get_args
+
+if TYPE_CHECKING:  # the rooms below take a moment to load, and the help of a command needs none of them
+    from solids.layout.assembly import PieceName
+
+Group = Literal["corner", "paper", "model", "gaps", "page", "picture", "aids"]
+GROUPS: tuple[Group, ...] = get_args(Group)
+"""What can be asked for; the shop aids come last, as their number depends on the joint."""
+
+Scope = Literal["piece", "board", "joint"]
+
+NOTE, SETUP_SHEET = "cnc-jig-note.md", "setup-sheet.pdf"
+BOX_NOTE, BOX_SHEET = "box-note.md", "box-sheet.pdf"
+AIDS_FOLDER = "aids/"
+"""Where the shop aids go, in the folder of a joint alone."""
+
+NOTE_OF: dict[PieceName, str] = {"corner": NOTE, "box": BOX_NOTE}
+BOARDS: dict[PieceName, tuple[str, ...]] = {
+    "corner": ("tail-board", "pin-board"),
+    "box": ("front", "right", "back", "left", "bottom"),
+}
+"""What `{board}` stands for in a name."""
+
+
+@dataclass(frozen=True)
+class Row:
+    """One file. Its `scope` is the piece, each of its boards, or each kind of its joints; in a piece of several joints
+    that of a joint lies in a folder of its kind, or under its name. `cautions` names the file that holds its cautions,
+    which is itself where it has all of them; "" is the note of the piece. No set is written without it."""
+
+    name: str
+    holds: str
+    of: tuple[PieceName, ...]
+    scope: Scope = "piece"
+    group: Group = "corner"
+    cautions: str = ""
+
+
+CORNER: tuple[PieceName, ...] = ("corner",)
+BOX: tuple[PieceName, ...] = ("box",)
+BOTH: tuple[PieceName, ...] = ("corner", "box")
+
+ROWS: tuple[Row, ...] = (
+    Row("corner.step", "both boards as cut, put together", CORNER),
+    Row("corner-finished.step", "both boards as finished, put together", CORNER),
+    Row("box.step", "the box as cut, every board in its place", BOX),
+    Row("box-finished.step", "the box as finished", BOX),
+    Row("{board}.step", "the {board} as cut", CORNER, "board"),
+    Row("{board}.stl", "the {board} as cut, as a mesh in mm", CORNER, "board"),
+    Row("{board}.stl", "the {board} as cut, as a mesh in mm, in its place in the box", BOX, "board"),
+    Row("cut-list.csv", "the cut list, finished and rough, for a spreadsheet", BOX),
+    Row(NOTE, "how to cut this joint with a router and a jig, and the cautions", CORNER, "joint", cautions=NOTE),
+    Row(NOTE, "how to cut {kind} with a router and a jig", BOX, "joint", cautions=NOTE),
+    Row(BOX_NOTE, "cut list, marks, corners, the order of work, and the cautions", BOX),
+    Row(BOX_SHEET, "cut list, marks and the order of work, on one page", BOX, "piece", "paper", BOX_SHEET),
+    Row(SETUP_SHEET, "what to set, saw, chop and plane, on one page", BOTH, "joint", "paper", SETUP_SHEET),
+    Row("template.pdf", "both boards at 1:1, to fold over their ends", BOTH, "joint", "paper", SETUP_SHEET),
+    Row("drawing.dxf", "the shop drawing, with outlines for CAM", BOTH, "joint", "paper", SETUP_SHEET),
+    Row("drawing.svg", "the shop drawing as a picture", BOTH, "joint", "paper", SETUP_SHEET),
+    Row("drawing.pdf", "the shop drawing, to print", BOTH, "joint", "paper", SETUP_SHEET),
+    Row(
+        "corner.glb",
+        "both boards as cut, for viewers: in metres, the tail board slides home",
+        CORNER,
+        group="model",
+    ),
+    Row("box.glb", "the box as cut, for viewers, in metres; its boards come home", BOX, group="model"),
+    Row("corner-gaps.glb", "the same, each face coloured by how it meets its mate", CORNER, group="gaps"),
+    Row(
+        "corner.html",
+        "a page to turn the joint, take it apart and cut it open",
+        CORNER,
+        group="page",
+        cautions="corner.html",
+    ),
+    Row("box.html", "a page to turn the box, take it apart and cut it open", BOX, group="page", cautions="box.html"),
+    Row("corner.png", "a picture of the joint, put together and apart", CORNER, group="picture"),
+    Row("box.png", "a picture of the box, put together and apart", BOX, group="picture"),
+)
+"""Every file but the report, which lists them, and the shop aids."""
+
+
+def file_names(row: Row) -> list[str]:
+    """The names that a row stands for."""
+    boards = dict.fromkeys(board for piece in row.of for board in BOARDS[piece])
+    return [row.name.format(board=board) for board in boards] if row.scope == "board" else [row.name]
+
+
+NAMED: dict[str, tuple[Row, ...]] = {}
+"""The rows that have a file of a name."""
+for _row in ROWS:
+    for _name in file_names(_row):
+        NAMED[_name] = (*NAMED.get(_name, ()), _row)
+
+
+def group_of(name: str) -> Group | None:
+    """The group of a file by its name in the folder of a piece, whichever it is; None where no piece has it."""
+    folder, _, base = name.rpartition("/")
+    if re.fullmatch(r"(.+-)?aids", folder):
+        return "aids"
+    rows = NAMED.get(NOTE if base.endswith(f"-{NOTE}") else base)
+    return rows[0].group if rows else None
+
+
+def pieces_with(asked: str) -> frozenset[PieceName]:
+    """The pieces that have a file, or a group of files."""
+    rows = [row for row in ROWS if row.group == asked] or NAMED.get(asked, ())
+    return frozenset(BOTH) if asked == "aids" else frozenset(piece for row in rows for piece in row.of)
+
+
+def name_at(slug: str, name: str) -> str:
+    """The name of a joint's own file in the folder of its piece; `slug` is that of its kind, "" for a joint alone."""
+    if not slug:
+        return name
+    return f"{slug}-{name}" if name == NOTE or name.startswith(AIDS_FOLDER) else f"{slug}/{name}"
