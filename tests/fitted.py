@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from functools import cache
 
+from solids.base.geometry import Point
 from solids.layout import Layout
 from solids.model.boards import pin_board_faces, tail_board_faces
 from solids.model.corner import make_corner
-from solids.model.kernel import Face, Mesh, Point, mesh
+from solids.model.kernel import Face, Mesh, mesh
 from solids.proof.corner import Proof, prove
 from tests.recipes import HALF_BLIND, STANDING, WHOLE, laid_out
 

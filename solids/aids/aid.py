@@ -5,12 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 
+from solids.base.geometry import Frame, Point, Vector
 from solids.layout import Layout
-from solids.model.kernel import Point, Solid
-from solids.model.kernel.shaping import Rows
+from solids.model.kernel import Solid
 from solids.recipe.resolved import Printing
-
-Vector = tuple[float, float, float]
 
 
 @dataclass(frozen=True)
@@ -38,7 +36,7 @@ class Use:
     many mm in their direction. One of its faces lies in `works_in`, over at least `least_face` (mm2)."""
 
     words: str
-    place: Rows
+    place: Frame
     boards: tuple[tuple[str, Solid], ...]
     rests: tuple[Rest, ...]
     clears: tuple[tuple[str, Vector, float], ...] = ()

@@ -12,16 +12,17 @@ from dataclasses import replace
 from solids.aids.aid import Aid, Plane, Refusal, Rest, Use
 from solids.aids.bed import too_large
 from solids.aids.engraving import DEPTH, engraved
-from solids.aids.modelling import FOOT, MINUS_Y, MINUS_Z, X, Y, Z, foot_chamfered, inverse, motion
+from solids.aids.modelling import FOOT, MINUS_Y, MINUS_Z, X, Y, Z, foot_chamfered
 from solids.aids.terraces import eased, terraced
 from solids.base.cautions import MILLING
+from solids.base.geometry import Frame
 from solids.base.lengths import format_mm
 from solids.base.polygons import inset
 from solids.layout import Layout
 from solids.layout.model import place
 from solids.model.boards import pin_board, tail_board
 from solids.model.kernel import Solid
-from solids.model.kernel.shaping import Flat, Rows, placed
+from solids.model.kernel.shaping import Flat, placed
 from solids.recipe.resolved import EntryChamfer, Printing, Undercut
 
 NAME = "coupon"
@@ -111,16 +112,16 @@ def _tail_body(joint: Layout) -> Solid:
     return terraced(eased(outline, 0.0, joint.as_cut.show_z, foot=FOOT))
 
 
-def _tail_place(joint: Layout) -> Rows:
-    return motion(X, MINUS_Y, MINUS_Z, (0.0, joint.as_cut.tail_end, joint.as_cut.show_z))
+def _tail_place(joint: Layout) -> Frame:
+    return Frame.of(X, MINUS_Y, MINUS_Z, (0.0, joint.as_cut.tail_end, joint.as_cut.show_z))
 
 
-def _pin_place(joint: Layout) -> Rows:
+def _pin_place(joint: Layout) -> Frame:
     """A half-blind one lies on its show face, so that no lap hangs over a socket; a through one on its inside face,
     where its pins are widest."""
     if joint.is_half_blind:
-        return motion(X, Z, MINUS_Y, (0.0, joint.as_cut.show_y, -STUB))
-    return motion(X, MINUS_Z, Y, (0.0, 0.0, joint.as_cut.pin_end))
+        return Frame.of(X, Z, MINUS_Y, (0.0, joint.as_cut.show_y, -STUB))
+    return Frame.of(X, MINUS_Z, Y, (0.0, 0.0, joint.as_cut.pin_end))
 
 
 def _flank(joint: Layout) -> Plane:
@@ -189,7 +190,7 @@ _PRINTING = "Print it as it lies. It needs no support. If you mill it, leave out
 def _pin_body(joint: Layout) -> Solid:
     """The pin board on the bed, its lower edges chamfered."""
     if joint.is_half_blind:
-        return foot_chamfered(placed(pin_board(joint, joint.as_cut), inverse(_pin_place(joint))))
+        return foot_chamfered(placed(pin_board(joint, joint.as_cut), _pin_place(joint).inverse()))
     end, low = joint.as_cut.pin_end, joint.as_cut.pin_end + STUB
 
     def outline(y: float) -> list[Flat]:

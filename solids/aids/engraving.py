@@ -13,7 +13,8 @@ from fontTools.pens.recordingPen import DecomposingRecordingPen
 from solids.aids.modelling import area, faces_in
 from solids.base.errors import FaultError
 from solids.base.fonts import BOLD_FILE, font
-from solids.model.kernel import Face, Point, Solid, solid_from_faces
+from solids.base.geometry import Point
+from solids.model.kernel import Face, Solid, solid_from_faces
 from solids.model.kernel.shaping import Flat
 
 STEPS = 1

@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 from functools import lru_cache
 
+from solids.base.geometry import Point
 from solids.layout import Layout
-from solids.model.kernel import Face, Mesh, Point, Solid, faces_of, mesh
-from solids.model.kernel.shaping import Flat, Rows, chamfer, prism
+from solids.model.kernel import Face, Mesh, Solid, faces_of, mesh
+from solids.model.kernel.shaping import Flat, chamfer, prism
 
 FOOT = 0.4
 """Chamfer round the first layer, against elephant's foot. Common practice: about two layers."""
@@ -15,31 +16,6 @@ FOOT = 0.4
 Axis = tuple[float, float, float]
 X, Y, Z = (1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0)
 MINUS_X, MINUS_Y, MINUS_Z = (-1.0, 0.0, 0.0), (0.0, -1.0, 0.0), (0.0, 0.0, -1.0)
-
-
-def motion(bed_x: Axis, bed_y: Axis, bed_z: Axis, origin: Point) -> Rows:
-    """From the bed's frame into the joint's: where the bed's axes point, and where its origin lies, in the joint's
-    frame. The axes must be right-handed."""
-    return (
-        (bed_x[0], bed_y[0], bed_z[0], origin[0]),
-        (bed_x[1], bed_y[1], bed_z[1], origin[1]),
-        (bed_x[2], bed_y[2], bed_z[2], origin[2]),
-    )
-
-
-def inverse(rows: Rows) -> Rows:
-    """The motion back."""
-    columns = list(zip(*(row[:3] for row in rows), strict=True))
-    shift = [row[3] for row in rows]
-    back = [-sum(part * by for part, by in zip(column, shift, strict=True)) for column in columns]
-    first, second, third = ((*column, by) for column, by in zip(columns, back, strict=True))
-    return first, second, third
-
-
-def moved(rows: Rows, by: Point) -> Rows:
-    """The motion, followed by a shift."""
-    first, second, third = ((row[0], row[1], row[2], row[3] + step) for row, step in zip(rows, by, strict=True))
-    return first, second, third
 
 
 def block(low: Point, high: Point) -> Solid:

@@ -9,25 +9,15 @@ from functools import lru_cache
 
 import numpy as np
 
-from solids.aids.aid import Aid, Plane, Rest, Use, Vector
+from solids.aids.aid import Aid, Plane, Rest, Use
 from solids.aids.bed import bed_room, finds_room
 from solids.aids.engraving import DEPTH
-from solids.aids.modelling import faces_in, inverse, surface_of
+from solids.aids.modelling import faces_in, surface_of
 from solids.base import tolerances as tol
 from solids.base.findings import REPORT, Finding
+from solids.base.geometry import Frame, Point, Vector
 from solids.model import manifold
-from solids.model.kernel import (
-    Face,
-    Mesh,
-    Point,
-    Solid,
-    bounds,
-    is_valid,
-    newell_normal,
-    topology,
-    volume_of,
-)
-from solids.model.kernel.shaping import Rows
+from solids.model.kernel import Face, Mesh, Solid, bounds, is_valid, newell_normal, topology, volume_of
 from solids.model.manifold import Body
 from solids.recipe.resolved import Printing
 
@@ -226,9 +216,9 @@ def _bite(body: Body, board: Body, direction: Vector, by: float) -> float:
     return manifold.overlap_volume(manifold.moved(body, (x * by, y * by, z * by)), board)
 
 
-def _on_the_bed(plane: Plane, place: Rows) -> Plane:
+def _on_the_bed(plane: Plane, place: Frame) -> Plane:
     """A plane of the joint as the aid sees it that lies on the bed."""
-    back = inverse(place)
+    back = place.inverse()
     (px, py, pz), (nx, ny, nz) = plane.point, plane.normal
     x, y, z = (row[0] * px + row[1] * py + row[2] * pz + row[3] for row in back)
     u, v, w = (row[0] * nx + row[1] * ny + row[2] * nz for row in back)

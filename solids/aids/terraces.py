@@ -6,8 +6,9 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
+from solids.base.geometry import Point
 from solids.base.polygons import inset
-from solids.model.kernel import Face, Point, Solid, solid_from_faces
+from solids.model.kernel import Face, Solid, solid_from_faces
 from solids.model.kernel.shaping import Flat
 
 Outline = Sequence[Flat]

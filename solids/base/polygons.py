@@ -8,8 +8,8 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Sequence
 
-Point = tuple[float, float, float]
-PlanePoint = tuple[float, float]
+from solids.base.geometry import PlanePoint, Point
+
 Loop = Sequence[Point]
 Face = Sequence[Loop]
 

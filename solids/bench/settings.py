@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from solids.base import tolerances as tol
+from solids.base.geometry import Span
 from solids.layout import Layout
 
 BLADE_THICKNESS = 3.0
@@ -20,7 +21,6 @@ MOST_NUMBERS = 8
 """Of sockets named one by one."""
 
 BoardName = Literal["tail board", "pin board"]
-Span = tuple[float, float]
 
 
 @dataclass(frozen=True)

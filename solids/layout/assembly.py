@@ -8,7 +8,8 @@ from dataclasses import dataclass, field
 from functools import singledispatch
 from typing import Literal, cast
 
-from solids.layout.box import BoxLayout, Rows, Slab, kind_title, kinds_of_corner, shown_layout
+from solids.base.geometry import Frame
+from solids.layout.box import BoxLayout, Slab, kind_title, kinds_of_corner, shown_layout
 from solids.layout.box_loose import BOTTOM, loose_slabs, plug_volumes
 from solids.layout.model import Layout
 from solids.recipe.box_resolved import SIDES, BoxRecipe, CornerName, Side
@@ -24,7 +25,7 @@ class PlacedJoint:
 
     name: str
     layout: Layout
-    rows: Rows
+    rows: Frame
     tail_board: str
     pin_board: str
 

@@ -14,6 +14,7 @@ from functools import cached_property
 from typing import Literal
 
 from solids.base import tolerances as tol
+from solids.base.geometry import Frame, Span, Vector, cross
 from solids.base.lengths import format_both
 from solids.layout import GrooveHere, InBox, Layout, State
 from solids.layout.model import place
@@ -21,10 +22,6 @@ from solids.recipe.box_resolved import CORNERS, SIDES, BoxRecipe, CornerName, Si
 from solids.recipe.resolved import Board, Recipe
 from solids.wood import Wood
 
-Vector = tuple[float, float, float]
-Rows = tuple[tuple[float, float, float, float], ...]
-"""A rigid motion: three rows of a rotation and a shift."""
-Span = tuple[float, float]
 BoardKind = Literal["tail board", "pin board"]
 BOARD_KINDS: tuple[BoardKind, ...] = ("tail board", "pin board")
 
@@ -36,11 +33,6 @@ OUTWARD: dict[str, Vector] = {
 }
 
 
-def cross(a: Vector, b: Vector) -> Vector:
-    """The vector product."""
-    return a[1] * b[2] - a[2] * b[1], a[2] * b[0] - a[0] * b[2], a[0] * b[1] - a[1] * b[0]
-
-
 @dataclass(frozen=True)
 class BoxCorner:
     """One corner. `layout` is measured from the reference edge, with whole boards; `turned` is the same joint in the
@@ -50,7 +42,7 @@ class BoxCorner:
     layout: Layout
     turned: Layout
     upright: bool
-    rows: Rows
+    rows: Frame
 
     @property
     def is_symmetrical(self) -> bool:
@@ -156,7 +148,7 @@ class BoxLayout:
         low = self.recipe.back_rise if end == "back" else 0.0
         origin = (x0 if hand == "left" else x1, y0 if end == "front" else y1, low if upright else self.recipe.height)
         recipe = self.recipe.corners[name]
-        rows = tuple((x_axis[i], y_axis[i], z_axis[i], origin[i]) for i in range(3))
+        rows = Frame.of(x_axis, y_axis, z_axis, origin)
         half = self._half_boards(recipe)
         turned = replace(place(half if upright else mirrored(half)), in_box=InBox(strips=self._strips(recipe, upright)))
         return BoxCorner(name, place(recipe), turned, upright, rows)

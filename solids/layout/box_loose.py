@@ -3,7 +3,7 @@ in mm."""
 
 from __future__ import annotations
 
-from solids.layout.box import BoxCorner, BoxLayout, Rows, Slab, Vector, chamfer_in_groove
+from solids.layout.box import BoxCorner, BoxLayout, Slab, chamfer_in_groove
 from solids.recipe.box_resolved import CornerName
 
 BOTTOM = "bottom"
@@ -41,12 +41,6 @@ def loose_slabs(box: BoxLayout) -> dict[str, Slab]:
     """Where in the box the parts lie that no joint holds, by their names: the bottom, and plugs."""
     found = {BOTTOM: box.panel} if box.panel else {}
     for name, slab in plug_slabs(box).items():
-        ends = [_moved(box.corners[name].rows, corner) for corner in zip(slab.x, slab.y, slab.z, strict=True)]
+        ends = [box.corners[name].rows.apply(corner) for corner in zip(slab.x, slab.y, slab.z, strict=True)]
         found[f"plug {name}"] = Slab(*((min(pair), max(pair)) for pair in zip(*ends, strict=True)))
     return found
-
-
-def _moved(rows: Rows, point: Vector) -> Vector:
-    """A point after a motion."""
-    x, y, z = (sum(part * value for part, value in zip(row[:3], point, strict=True)) + row[3] for row in rows)
-    return x, y, z

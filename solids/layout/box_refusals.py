@@ -8,9 +8,10 @@ from dataclasses import replace
 
 from solids.base import tolerances as tol
 from solids.base.errors import Problem, RecipeError
+from solids.base.geometry import Span
 from solids.base.lengths import format_decimal, format_limits, format_most, parse_length
 from solids.layout import InBox, Layout
-from solids.layout.box import BoxCorner, BoxLayout, Span, kind_title
+from solids.layout.box import BoxCorner, BoxLayout, kind_title
 from solids.layout.box_bottom import panel_problems
 from solids.layout.necks import neck_of, necks
 from solids.layout.refusals import problems_of

@@ -10,10 +10,10 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Literal
 
+from solids.base.geometry import Vector
 from solids.layout import Layout, Tail
 
 Kind = Literal["flank", "shoulder", "floor", "lap", "edge"]
-Vector = tuple[float, float, float]
 Rectangle = tuple[Vector, Vector, Vector, Vector]
 
 

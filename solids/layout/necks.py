@@ -5,9 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from solids.base import tolerances as tol
+from solids.base.geometry import Span
 from solids.layout.model import Layout
-
-Span = tuple[float, float]
 
 
 def necks(layout: Layout) -> Iterator[Span]:

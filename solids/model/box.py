@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from solids.layout.box import BoxBoard, BoxCorner, BoxLayout, Rows, Slab, piece_key
+from solids.base.geometry import IN_PLACE, Frame
+from solids.layout.box import BoxBoard, BoxCorner, BoxLayout, Slab, piece_key
 from solids.layout.box_loose import BOTTOM, plug_slabs
 from solids.model.boards import pin_board, tail_board
 from solids.model.kernel import Solid
 from solids.model.kernel.shaping import cut, fuse, placed, prism
-from solids.model.parts import IN_PLACE, Part
+from solids.model.parts import Part
 from solids.recipe.box_resolved import SIDES
 
 AIR = 1.0
@@ -51,13 +52,13 @@ def _board(box: BoxLayout, board: BoxBoard, *, finished: bool) -> Solid:
     return cut(whole, [_groove_tool(box, board, finished=finished)]) if box.is_grooved(board.side) else whole
 
 
-def _turned_round(board: BoxBoard) -> Rows:
+def _turned_round(board: BoxBoard) -> Frame:
     """From the frame of the end where X runs down into that where it runs up: half a turn about the show face's normal,
     and the length of the board away. The one's lower edge is the other's upper edge."""
     across = board.low + board.width - _low(board.up)
     if board.kind == "tail board":
-        return ((-1.0, 0.0, 0.0, across), (0.0, -1.0, 0.0, -board.length), (0.0, 0.0, 1.0, 0.0))
-    return ((-1.0, 0.0, 0.0, across), (0.0, 1.0, 0.0, 0.0), (0.0, 0.0, -1.0, -board.length))
+        return Frame((-1.0, 0.0, 0.0, across), (0.0, -1.0, 0.0, -board.length), (0.0, 0.0, 1.0, 0.0))
+    return Frame((-1.0, 0.0, 0.0, across), (0.0, 1.0, 0.0, 0.0), (0.0, 0.0, -1.0, -board.length))
 
 
 def _low(corner: BoxCorner) -> float:
@@ -98,4 +99,4 @@ def _plug(slab: Slab, chamfer: float) -> Solid:
         far = [(end, chamfer), (end, deep)] if chamfer < deep else [(end - chamfer + deep, deep)]
         edge = [(end - chamfer, 0.0), *far]
     lying = prism([(start, 0.0), *edge, (start, deep)], low, high)
-    return placed(lying, ((0.0, 0.0, 1.0, 0.0), (1.0, 0.0, 0.0, 0.0), (0.0, 1.0, 0.0, 0.0)))
+    return placed(lying, Frame((0.0, 0.0, 1.0, 0.0), (1.0, 0.0, 0.0, 0.0), (0.0, 1.0, 0.0, 0.0)))

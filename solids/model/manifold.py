@@ -14,11 +14,11 @@ import manifold3d
 import numpy as np
 import numpy.typing as npt
 
-from solids.base.polygons import Face, Point, newell_normal
+from solids.base.geometry import Point, Vector
+from solids.base.polygons import Face, newell_normal
 
 Points = npt.NDArray[np.float64]
 Triangles = npt.NDArray[np.int64]
-Vector = tuple[float, float, float]
 Body: TypeAlias = manifold3d.Manifold
 
 UPWARD = 1e-6

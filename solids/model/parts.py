@@ -5,13 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import cached_property
 
+from solids.base.geometry import IN_PLACE, Frame
 from solids.model.corner import Corner
 from solids.model.kernel import Solid
-from solids.model.kernel.shaping import Rows, placed
+from solids.model.kernel.shaping import placed
 from solids.wood import Wood
-
-IN_PLACE: Rows = ((1.0, 0.0, 0.0, 0.0), (0.0, 1.0, 0.0, 0.0), (0.0, 0.0, 1.0, 0.0))
-"""The motion that moves nothing."""
 
 
 @dataclass(frozen=True)
@@ -23,7 +21,7 @@ class Part:
     shape: str
     solid: Solid
     wood: Wood
-    rows: Rows = IN_PLACE
+    rows: Frame = IN_PLACE
 
     @cached_property
     def in_place(self) -> Solid:

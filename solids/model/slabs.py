@@ -12,7 +12,8 @@ from __future__ import annotations
 from bisect import bisect
 from collections.abc import Iterable, Sequence
 
-from solids.base.polygons import Face, Loop, Point
+from solids.base.geometry import Point
+from solids.base.polygons import Face, Loop
 
 CLEAR_OF_VERTICES = 1e-4
 """A cut keeps this far from every vertex (mm), so that no sliver arises and no point lies on the plane."""

@@ -9,8 +9,9 @@ from dataclasses import dataclass
 import numpy as np
 
 from solids.base import tolerances as tol
+from solids.base.geometry import Vector
 from solids.model.kernel import Mesh
-from solids.model.manifold import Body, Vector, body_of, overlap_volume, way_above
+from solids.model.manifold import Body, body_of, overlap_volume, way_above
 
 DIRECTIONS: dict[str, Vector] = {
     "from the right": (1.0, 0.0, 0.0),

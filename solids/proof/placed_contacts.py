@@ -9,8 +9,8 @@ import numpy as np
 
 from solids.base import tolerances as tol
 from solids.base.findings import REPORT, Finding
+from solids.base.geometry import Frame
 from solids.layout.assembly import Assembly, PlacedJoint
-from solids.layout.box import Rows
 from solids.model.kernel import Face, faces_of
 from solids.model.parts import Part
 from solids.proof.contacts import Contact, contacts
@@ -37,7 +37,7 @@ def placed_contacts(joint: PlacedJoint, faces: Mapping[str, Sequence[Face]]) -> 
     return contacts(joint.layout, tails, pins)
 
 
-def _in_frame(faces: Sequence[Face], rows: Rows) -> list[Face]:
+def _in_frame(faces: Sequence[Face], rows: Frame) -> list[Face]:
     """Faces of the piece in the frame of a joint."""
     motion = np.array(rows)
     turn, at = motion[:, :3], motion[:, 3]

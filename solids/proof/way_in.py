@@ -12,8 +12,9 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
 from solids.base import tolerances as tol
+from solids.base.geometry import Vector
 from solids.layout import Layout
-from solids.model.manifold import Body, Piece, Vector, moved, overlap_pieces, overlap_volume
+from solids.model.manifold import Body, Piece, moved, overlap_pieces, overlap_volume
 from solids.proof.contacts import Contact
 
 DIRECTIONS: dict[str, Vector] = {

@@ -12,13 +12,12 @@ import numpy as np
 import numpy.typing as npt
 
 from solids.base import tolerances as tol
+from solids.base.geometry import Vector
 from solids.layout import Layout
 from solids.model.corner import Corner
 from solids.model.kernel import Face, Solid, faces_of, mesh_by_face
 from solids.proof.contacts import Contact, contacts_of_faces
 from solids.wood import Wood
-
-Vector = tuple[float, float, float]
 
 RIGHT = "right"
 TIGHT = "tight"

@@ -48,8 +48,9 @@ from OCP.XCAFDoc import (
 from solids import __version__
 from solids.base import tolerances as tol
 from solids.base.errors import FaultError, ReadBackError
+from solids.base.geometry import IN_PLACE, Frame
 from solids.model.kernel import Measure, Solid, measure, quiet
-from solids.model.kernel.shaping import Rows, motion, placed
+from solids.model.kernel.shaping import motion, placed
 from solids.wood import Wood
 from solids.write.part21 import encoded, order_styles, unfold_texts
 
@@ -79,15 +80,12 @@ class Part:
     name: str
     solid: Solid
     wood: Wood
-    places: tuple[tuple[str, Rows], ...] = ()
+    places: tuple[tuple[str, Frame], ...] = ()
 
     @property
-    def occurrences(self) -> tuple[tuple[str, Rows], ...]:
+    def occurrences(self) -> tuple[tuple[str, Frame], ...]:
         """Every place with its name."""
         return self.places or ((self.name, IN_PLACE),)
-
-
-IN_PLACE: Rows = ((1.0, 0.0, 0.0, 0.0), (0.0, 1.0, 0.0, 0.0), (0.0, 0.0, 1.0, 0.0))
 
 
 @lru_cache(maxsize=64)
@@ -156,7 +154,7 @@ def _document(title: str, parts: Sequence[Part]) -> TDocStd_Document:
     return document
 
 
-def _location(rows: Rows) -> TopLoc_Location:
+def _location(rows: Frame) -> TopLoc_Location:
     return TopLoc_Location() if rows == IN_PLACE else TopLoc_Location(motion(rows))
 
 

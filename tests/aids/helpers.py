@@ -7,7 +7,6 @@ from dataclasses import replace
 import numpy as np
 
 from solids.aids.aid import Aid
-from solids.aids.modelling import moved as moved_rows
 from solids.aids.proof import prove_aid
 from solids.model.kernel import Face, Solid, common, faces_of, newell_normal, volume_of
 from solids.model.kernel.shaping import placed
@@ -30,7 +29,7 @@ def faces_in_place(aid: Aid, use: int = 0) -> list[Face]:
 
 def first_use(aid: Aid, *by: float, solid: Solid | None = None) -> Aid:
     """The aid with its first place only, a little off, perhaps with another solid."""
-    use = replace(aid.uses[0], place=moved_rows(aid.uses[0].place, (by[0], by[1], by[2])))
+    use = replace(aid.uses[0], place=aid.uses[0].place.shifted((by[0], by[1], by[2])))
     return replace(aid, uses=(use,), solid=solid or aid.solid)
 
 

@@ -14,7 +14,6 @@ from shapely.geometry import Point, Polygon, box
 import solids
 from solids.aids.aid import Aid, Refusal
 from solids.aids.cnc.comb import cnc_jigs
-from solids.aids.modelling import moved as place_moved
 from solids.aids.modelling import rise
 from solids.aids.proof import prove_aid
 from solids.base.cautions import CAUTIONS
@@ -288,7 +287,7 @@ def test_a_board_too_small_to_hold_is_refused() -> None:
 @pytest.mark.parametrize("by", [(-0.05, 0.0, 0.0), (0.0, 0.05, 0.0), (0.0, 0.0, 0.05)])
 def test_a_comb_that_lies_off_by_a_hair_fails(by: tuple[float, float, float]) -> None:
     comb = jig_of(layout_of("tool-tray", "joint.tails=1", bush=10.0, cutters=(8.0,)))[1][0]
-    use = replace(comb.uses[0], place=place_moved(comb.uses[0].place, by))
+    use = replace(comb.uses[0], place=comb.uses[0].place.shifted(by))
     assert fails(prove_aid(replace(comb, uses=(use,)), WIDE))
 
 

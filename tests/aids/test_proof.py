@@ -13,11 +13,12 @@ from OCP.TopoDS import TopoDS_Shell, TopoDS_Solid
 
 from solids.aids.aid import Aid, Plane, Rest, Use
 from solids.aids.engraving import engraved
-from solids.aids.modelling import MINUS_X, MINUS_Y, MINUS_Z, X, Y, Z, block, motion, rise
+from solids.aids.modelling import MINUS_X, MINUS_Y, MINUS_Z, X, Y, Z, block, rise
 from solids.aids.proof import prove_aid, thinnest_wall
 from solids.base.findings import Finding, fails
-from solids.model.kernel import Point, Solid, faces_of, mesh, solid_from_faces
-from solids.model.kernel.shaping import Rows, cut, fuse, placed, prism
+from solids.base.geometry import Frame, Point
+from solids.model.kernel import Solid, faces_of, mesh, solid_from_faces
+from solids.model.kernel.shaping import cut, fuse, placed, prism
 from solids.model.kernel.solid import each
 from solids.model.manifold import Body, body_of
 from solids.recipe.resolved import Printing
@@ -32,8 +33,8 @@ def box_aid(solid: Solid | None = None, *uses: Use) -> Aid:
     return Aid("box", "A box", body, "", uses, "Set it down.", ())
 
 
-def at(x: float, y: float, z: float) -> Rows:
-    return motion(X, Y, Z, (x, y, z))
+def at(x: float, y: float, z: float) -> Frame:
+    return Frame.of(X, Y, Z, (x, y, z))
 
 
 def on_board(origin: Point = (10.0, 10.0, 10.0), **more: object) -> Use:
@@ -58,7 +59,7 @@ def verdict(aid: Aid, code: str, printing: Printing = PRINTING) -> str:
 
 def standing(outline: Sequence[tuple[float, float]], width: float = 30.0) -> Solid:
     """A profile in X and Z, stretched along Y."""
-    return placed(rise(outline, 0.0, width), motion(X, Z, MINUS_Y, (0.0, width, 0.0)))
+    return placed(rise(outline, 0.0, width), Frame.of(X, Z, MINUS_Y, (0.0, width, 0.0)))
 
 
 def test_a_plain_box_on_a_board_passes_every_check() -> None:
@@ -323,11 +324,11 @@ def test_holes_in_a_working_face_do_not_count_as_face() -> None:
 def test_the_place_turns_the_aid_as_it_says() -> None:
     """Upside down and turned, an aid with one high side still meets, bears and works as where it was modelled."""
     stepped = fuse([block((0, 0, 0), (20, 20, 4)), block((0, 0, 0), (20, 5, 12))])
-    place = motion(X, MINUS_Y, MINUS_Z, (10.0, 65.0, 14.0))
+    place = Frame.of(X, MINUS_Y, MINUS_Z, (10.0, 65.0, 14.0))
     rests = (Rest("board", MINUS_Z, 299.0), Rest("board", MINUS_Y, 159.0))
     use = Use("at the far edge", place, (("board", BOARD),), rests, (), Plane((0.0, 60.0, 0.0), Y), 159.0)
     assert not fails(prove_aid(box_aid(stepped, use), PRINTING))
-    wrong = replace(use, place=motion(X, Y, Z, (10.0, 65.0, 14.0)))
+    wrong = replace(use, place=Frame.of(X, Y, Z, (10.0, 65.0, 14.0)))
     assert {finding.code for finding in prove_aid(box_aid(stepped, wrong), PRINTING) if finding.severity == "fail"} == {
         "bears",
         "works",

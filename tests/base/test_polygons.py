@@ -9,7 +9,8 @@ import numpy as np
 import pytest
 import shapely
 
-from solids.base.polygons import Face, PlanePoint, enclosed_volume, inset, newell_normal
+from solids.base.geometry import PlanePoint
+from solids.base.polygons import Face, enclosed_volume, inset, newell_normal
 from solids.model.kernel import solid_from_faces, volume_of
 from tests.fitted import FITTED, faces_as_cut, layout_of
 

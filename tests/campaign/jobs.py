@@ -11,10 +11,11 @@ from pathlib import Path
 from hypothesis import given, seed, settings
 
 from solids.base.errors import HalfpinError, InputError, RecipeError
+from solids.base.geometry import Point
 from solids.layout import lay_out
 from solids.model.boards import pin_board_faces, tail_board_faces
 from solids.model.corner import Corner, make_corner
-from solids.model.kernel import Face, Point, solid_from_faces
+from solids.model.kernel import Face, solid_from_faces
 from solids.proof.corner import prove
 from solids.recipe import parse_recipe
 from solids.write.table import papers, prove_layout

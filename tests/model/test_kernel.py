@@ -9,9 +9,9 @@ import numpy as np
 import pytest
 
 from solids.base.errors import KernelError
+from solids.base.geometry import Point
 from solids.model.kernel import (
     Face,
-    Point,
     Solid,
     bounds,
     common,

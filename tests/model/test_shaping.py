@@ -1,4 +1,4 @@
-"""Cutting, joining, chamfering and placing solids, against formulas of solid geometry; and the motions aids use."""
+"""Cutting, joining, chamfering and placing solids, against formulas of solid geometry."""
 
 from __future__ import annotations
 
@@ -20,17 +20,15 @@ from solids.aids.modelling import (
     Z,
     block,
     foot_chamfered,
-    inverse,
-    motion,
-    moved,
     pin_blank,
     rise,
     tail_blank,
 )
 from solids.base.errors import KernelError
+from solids.base.geometry import Frame
 from solids.model import manifold
 from solids.model.kernel import Solid, bounds, faces_of, is_valid, mesh, topology, volume_of
-from solids.model.kernel.shaping import Rows, chamfer, cut, fuse, placed, prism
+from solids.model.kernel.shaping import chamfer, cut, fuse, placed, prism
 from tests.corners import case
 
 L_SHAPE = [(0.0, 0.0), (30.0, 0.0), (30.0, 10.0), (10.0, 10.0), (10.0, 20.0), (0.0, 20.0)]
@@ -244,13 +242,13 @@ def test_a_chamfered_body_stays_plane_faced_where_edges_meet_at_a_small_angle(de
 # --- motions -------------------------------------------------------------------------------------
 
 
-def turned(about_z: float, about_x: float, shift: tuple[float, ...]) -> Rows:
+def turned(about_z: float, about_x: float, shift: tuple[float, ...]) -> Frame:
     """A rotation about Z, then about X, then a shift, by hand."""
     c, s, d, t = math.cos(about_z), math.sin(about_z), math.cos(about_x), math.sin(about_x)
-    return ((c, -s, 0.0, shift[0]), (d * s, d * c, -t, shift[1]), (t * s, t * c, d, shift[2]))
+    return Frame((c, -s, 0.0, shift[0]), (d * s, d * c, -t, shift[1]), (t * s, t * c, d, shift[2]))
 
 
-def applied(rows: Rows, point: tuple[float, ...]) -> tuple[float, ...]:
+def applied(rows: Frame, point: tuple[float, ...]) -> tuple[float, ...]:
     return tuple(sum(a * b for a, b in zip(row[:3], point, strict=True)) + row[3] for row in rows)
 
 
@@ -276,34 +274,6 @@ def test_a_placed_body_keeps_all_its_distances_and_lies_where_the_motion_says(
     assert sound(copy)
     assert volume_of(copy) == pytest.approx(volume_of(body), rel=1e-12)
     assert sorted(corners_of(body)) == before, "the body itself stays"
-
-
-@settings(max_examples=60, deadline=None)
-@given(angles, angles, st.tuples(steps, steps, steps), st.tuples(steps, steps, steps))
-def test_a_motion_and_its_inverse_bring_every_point_back(
-    about_z: float, about_x: float, shift: tuple[float, ...], point: tuple[float, ...]
-) -> None:
-    rows = turned(about_z, about_x, shift)
-    assert near(applied(inverse(rows), applied(rows, point)), point)
-    assert near(applied(rows, applied(inverse(rows), point)), point)
-
-
-@settings(max_examples=60, deadline=None)
-@given(angles, angles, st.tuples(steps, steps, steps), st.tuples(steps, steps, steps))
-def test_a_moved_motion_ends_farther_on_by_the_shift(
-    about_z: float, about_x: float, shift: tuple[float, ...], by: tuple[float, ...]
-) -> None:
-    rows, point = turned(about_z, about_x, shift), (3.0, -4.0, 5.0)
-    farther = moved(rows, (by[0], by[1], by[2]))
-    assert near(applied(farther, point), tuple(a + b for a, b in zip(applied(rows, point), by, strict=True)))
-
-
-def test_a_motion_says_where_the_beds_axes_and_origin_go() -> None:
-    rows = motion(Y, Z, X, (10.0, 20.0, 30.0))
-    assert applied(rows, (0.0, 0.0, 0.0)) == (10.0, 20.0, 30.0)
-    assert applied(rows, (1.0, 0.0, 0.0)) == (10.0, 21.0, 30.0)
-    assert applied(rows, (0.0, 1.0, 0.0)) == (10.0, 20.0, 31.0)
-    assert applied(rows, (0.0, 0.0, 1.0)) == (11.0, 20.0, 30.0)
 
 
 def test_the_axes_are_unit_vectors_and_their_opposites() -> None:

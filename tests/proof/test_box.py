@@ -12,6 +12,7 @@ import pytest
 from hypothesis import given
 
 from solids.base.errors import RecipeError
+from solids.base.geometry import IN_PLACE
 from solids.layout.assembly import assembly_of
 from solids.layout.box import BoxLayout, Slab
 from solids.layout.box_refusals import lay_out_box
@@ -20,7 +21,7 @@ from solids.model import manifold
 from solids.model.box import block, box_parts
 from solids.model.kernel import Face, faces_of, mesh
 from solids.model.kernel.shaping import cut, fuse, placed
-from solids.model.parts import IN_PLACE, Part
+from solids.model.parts import Part
 from solids.proof import assembly as proving
 from solids.proof.assembly import PieceProof, prove_piece
 from solids.proof.box import ring_findings

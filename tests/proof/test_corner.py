@@ -14,11 +14,12 @@ import pytest
 
 from solids.base.errors import KernelError
 from solids.base.findings import Finding
+from solids.base.geometry import Point
 from solids.base.tolerances import tight_limit
 from solids.layout import Layout
 from solids.model.boards import pin_board_faces, tail_board_faces
 from solids.model.corner import Corner, make_corner
-from solids.model.kernel import Face, Point, solid_from_faces
+from solids.model.kernel import Face, solid_from_faces
 from solids.model.manifold import Body
 from solids.model.slabs import slabs
 from solids.proof import corner

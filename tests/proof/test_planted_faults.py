@@ -13,9 +13,10 @@ from OCP.TopExp import TopExp_Explorer
 from OCP.TopoDS import TopoDS_Shell, TopoDS_Solid
 
 from solids.base.findings import Finding
+from solids.base.geometry import Point
 from solids.layout import Layout
 from solids.model.corner import Corner, make_corner
-from solids.model.kernel import Face, Point, Solid, solid_from_faces
+from solids.model.kernel import Face, Solid, solid_from_faces
 from solids.proof.corner import Proof, prove
 from tests.fitted import FITTED, faces_as_cut, flank_points, layout_of, points_of, shifted
 

@@ -9,13 +9,14 @@ from solids.aids.cauls.edge_pad import edge_pad
 from solids.aids.cauls.keys import Key, Part, key_for, part_span, parts_of, raised, seams_for, shifted
 from solids.aids.cauls.marks import marked, spot_on, spots_beside
 from solids.aids.cauls.plans import BAR, Press, plan_for_lap, plan_for_pins, plan_for_tails
-from solids.aids.modelling import FOOT, MINUS_X, X, area, motion, moved
+from solids.aids.modelling import FOOT, MINUS_X, X, area
 from solids.aids.plates import MARGIN
+from solids.base.geometry import Frame
 from solids.base.polygons import inset
 from solids.layout import Layout
 from solids.model.corner import Corner, make_corner
 from solids.model.kernel import Solid
-from solids.model.kernel.shaping import Rows, placed
+from solids.model.kernel.shaping import placed
 from solids.recipe.resolved import Printing
 
 EASED = 0.8
@@ -96,7 +97,7 @@ def _foot(press: Press, part: Part) -> float:
     return FOOT if press.pads or part.left_seam is not None or part.right_seam is not None else EASED
 
 
-def _place(press: Press, part: Part) -> Rows:
+def _place(press: Press, part: Part) -> Frame:
     """From the bed into the joint: pads look toward the board; a plain bar lies with its pressing side on the bed."""
     top = BAR + press.rise if press.pads else 0.0
     up = press.toward if press.pads else tuple(-step for step in press.toward)
@@ -106,10 +107,10 @@ def _place(press: Press, part: Part) -> Rows:
         first * start + second * press.v_start - third * (press.face + top)
         for first, second, third in zip(X, press.across, press.toward, strict=True)
     )
-    return motion(X, press.across, (up[0], up[1], up[2]), (x, y, z))
+    return Frame.of(X, press.across, (up[0], up[1], up[2]), (x, y, z))
 
 
-def _in_place(press: Press, part: Part, place: Rows, corner: Corner) -> Use:
+def _in_place(press: Press, part: Part, place: Frame, corner: Corner) -> Use:
     pressing = sum(area(pad) for pad in part.pads) if press.pads else area(inset(part.outline, _foot(press, part)))
     if not pressing:
         return Use(press.words, place, corner.boards, (), press.clears)
@@ -125,10 +126,10 @@ def _in_place(press: Press, part: Part, place: Rows, corner: Corner) -> Use:
     )
 
 
-def _keyed(name: str, place: Rows, neighbour: Solid, key: Key) -> list[Use]:
+def _keyed(name: str, place: Frame, neighbour: Solid, key: Key) -> list[Use]:
     """Together, two parts do not cut into each other; pulled apart by the clearance, the tongue's shoulders hook in."""
     boards = ((name, neighbour),)
-    apart = moved(place, (-key.clearance, 0.0, 0.0))
+    apart = place.shifted((-key.clearance, 0.0, 0.0))
     hooks = PRESSES * key.shoulder * BAR
     return [
         Use("pushed together", place, boards, (), ((name, X, key.clearance),) if key.clearance else ()),

@@ -8,8 +8,9 @@ from solids.aids.bed import too_large
 from solids.aids.cauls.keys import Outline, raised
 from solids.aids.cauls.marks import marked, spot_on
 from solids.aids.cauls.plans import off_ends, too_short
-from solids.aids.modelling import FOOT, MINUS_X, MINUS_Z, X, Y, Z, area, motion
+from solids.aids.modelling import FOOT, MINUS_X, MINUS_Z, X, Y, Z, area
 from solids.base import tolerances as tol
+from solids.base.geometry import Frame
 from solids.layout import Layout
 from solids.model.corner import Corner
 from solids.model.kernel.shaping import Flat
@@ -45,12 +46,12 @@ def edge_pad(layout: Layout, printing: Printing, corner: Corner) -> Aid | Refusa
     solid, text, _ = marked(raised(plate, FOOT, PLATE, [(pad, PLATE + PAD)]), (f"edge {size}", size, "edge"), [spot])
     presses = PRESSES * area(pad)
     places = (
-        ("on the reference edge", 0.0, X, motion(Y, Z, X, (-PLATE - PAD, start, 0.0))),
+        ("on the reference edge", 0.0, X, Frame.of(Y, Z, X, (-PLATE - PAD, start, 0.0))),
         (
             "turned over, on the far edge",
             layout.width,
             MINUS_X,
-            motion(Y, MINUS_Z, MINUS_X, (layout.width + PLATE + PAD, start, state.pin_end)),
+            Frame.of(Y, MINUS_Z, MINUS_X, (layout.width + PLATE + PAD, start, state.pin_end)),
         ),
     )
     uses = tuple(

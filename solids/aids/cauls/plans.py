@@ -6,10 +6,11 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from solids.aids.aid import Refusal, Vector
+from solids.aids.aid import Refusal
 from solids.aids.cauls.keys import LEAST_PART, RIM, Key, Outline
 from solids.aids.modelling import MINUS_X, MINUS_Y, MINUS_Z, Axis, X, Z
 from solids.base import tolerances as tol
+from solids.base.geometry import Vector
 from solids.layout import Layout
 from solids.model.kernel.shaping import Flat
 from solids.recipe.resolved import Printing

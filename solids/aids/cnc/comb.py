@@ -35,8 +35,9 @@ from solids.aids.cnc.cradle import (
     screw_holes,
 )
 from solids.aids.engraving import engraved
-from solids.aids.modelling import FOOT, MINUS_Y, MINUS_Z, X, Y, motion, pin_blank
+from solids.aids.modelling import FOOT, MINUS_Y, MINUS_Z, X, Y, pin_blank
 from solids.aids.terraces import Stations, eased, terraced
+from solids.base.geometry import Frame
 from solids.bench.milling import Cut, pin_board_cut
 from solids.layout import Layout
 from solids.model.kernel import Solid
@@ -246,7 +247,7 @@ def _lips(layout: Layout, comb: Comb) -> list[Stations]:
 
 def _comb_use(jig: _Jig, comb: Comb, corner: Flat) -> Use:
     layout, router = jig.layout, jig.router
-    place = motion(X, MINUS_Y, MINUS_Z, (*corner, layout.as_cut.pin_end + PLATE))
+    place = Frame.of(X, MINUS_Y, MINUS_Z, (*corner, layout.as_cut.pin_end + PLATE))
     edge, thickness = _edge_lip(comb), layout.recipe.pin_board.thickness
     on_edge = (thickness - APART) * (edge.tall - edge.back - EASE)
     on_face = sum(touching(layout, stop) for stop in comb.stops) * (LIP_TALL - BURR - EASE)

@@ -13,13 +13,14 @@ from dataclasses import dataclass
 from solids.aids.aid import Aid, Plane, Refusal, Rest, Use
 from solids.aids.bed import bed_room, too_large
 from solids.aids.engraving import DEPTH, engraved
-from solids.aids.modelling import FOOT, X, Y, Z, motion, pin_blank
+from solids.aids.modelling import FOOT, X, Y, Z, pin_blank
 from solids.aids.terraces import eased, terraced
 from solids.base.cautions import MILLING
+from solids.base.geometry import Frame
 from solids.base.tolerances import ROUNDING
 from solids.layout import Layout
 from solids.model.kernel import Solid
-from solids.model.kernel.shaping import Flat, Rows, fuse, placed, prism
+from solids.model.kernel.shaping import Flat, fuse, placed, prism
 from solids.recipe.resolved import Printing
 
 NAME = "cnc-cradle"
@@ -80,9 +81,9 @@ class Cradle:
         return -self.wall - FOOT_OUT
 
     @property
-    def place(self) -> Rows:
+    def place(self) -> Frame:
         """From the bed into the joint's frame; it stands as it works."""
-        return motion(X, Y, Z, (0.0, 0.0, self.low))
+        return Frame.of(X, Y, Z, (0.0, 0.0, self.low))
 
 
 def cradle_sizes(layout: Layout, printing: Printing, step: float, hanging: float) -> Cradle | Refusal:
@@ -129,7 +130,7 @@ def cradle_body(sizes: Cradle) -> Solid:
 
 def _along_x(outline: Sequence[Flat], start: float) -> Solid:
     """A rib over an outline in Y and Z."""
-    return placed(prism(outline, start, start + RIB), motion(Y, Z, X, (0.0, 0.0, 0.0)))
+    return placed(prism(outline, start, start + RIB), Frame.of(Y, Z, X, (0.0, 0.0, 0.0)))
 
 
 def _slots(sizes: Cradle) -> list[list[Flat]]:

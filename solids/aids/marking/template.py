@@ -7,8 +7,9 @@ import math
 
 from solids.aids.aid import Aid, Plane, Refusal, Rest, Use
 from solids.aids.engraving import engraved
-from solids.aids.modelling import FOOT, MINUS_Y, MINUS_Z, X, foot_chamfered, motion, moved, rise, tail_blank
+from solids.aids.modelling import FOOT, MINUS_Y, MINUS_Z, X, foot_chamfered, rise, tail_blank
 from solids.base.cautions import MILLING
+from solids.base.geometry import Frame
 from solids.layout import Layout
 from solids.model.kernel.shaping import chamfer, fuse
 from solids.recipe.resolved import Printing
@@ -55,7 +56,7 @@ def _template(layout: Layout, *, milled: bool) -> Aid:
     body = engraved(body, slope, (width / 2, reach / 2), PLATE, (width - 2 * lean - 3.0, reach - 4.0))
     left = layout.tail_edges(layout.tails[0], end)[0]
     right = layout.tail_edges(layout.tails[0], end)[1]
-    place = motion(X, MINUS_Y, MINUS_Z, (left, end, depth + PLATE))
+    place = Frame.of(X, MINUS_Y, MINUS_Z, (left, end, depth + PLATE))
     boards = (("tail board", tail_blank(layout)),)
     rests = (Rest("tail board", MINUS_Z, 20.0), Rest("tail board", MINUS_Y, 20.0))
     flank = PLATE * reach * 0.9
@@ -64,7 +65,7 @@ def _template(layout: Layout, *, milled: bool) -> Aid:
         Use("at a left flank", place, boards, rests, (), Plane((left, end, depth), (cosine, sine, 0.0)), flank),
         Use(
             "at a right flank",
-            moved(place, (right - left - width, 0.0, 0.0)),
+            place.shifted((right - left - width, 0.0, 0.0)),
             boards,
             rests,
             (),

@@ -13,8 +13,9 @@ from dataclasses import dataclass
 from solids.aids.aid import Aid, Plane, Refusal, Rest, Use
 from solids.aids.bed import too_large
 from solids.aids.engraving import engraved
-from solids.aids.modelling import FOOT, MINUS_Y, X, Y, Z, motion, pin_blank, rise
+from solids.aids.modelling import FOOT, MINUS_Y, X, Y, Z, pin_blank, rise
 from solids.aids.terraces import eased, terraced
+from solids.base.geometry import Frame
 from solids.layout import Layout
 from solids.model.boards import tail_board
 from solids.model.kernel.shaping import Flat, cut, fuse, placed
@@ -183,7 +184,7 @@ def _groove(sizes: _Sizes) -> list[Flat]:
 
 def _use(layout: Layout, sizes: _Sizes) -> Use:
     boards = (
-        ("tail board", placed(tail_board(layout, layout.as_cut), motion(X, Y, Z, (0.0, 0.0, sizes.end)))),
+        ("tail board", placed(tail_board(layout, layout.as_cut), Frame.of(X, Y, Z, (0.0, 0.0, sizes.end)))),
         ("pin board", pin_blank(layout)),
     )
     deep, tall = -sizes.rear - sizes.relief, sizes.end - sizes.relief - sizes.low
@@ -196,7 +197,7 @@ def _use(layout: Layout, sizes: _Sizes) -> Use:
     ]
     if sizes.lip:
         rests.append(Rest("tail board", MINUS_Y, 0.9 * _lip_contact(layout, sizes)))
-    place = motion(Y, Z, X, (-PLATE, 0.0, 0.0))
+    place = Frame.of(Y, Z, X, (-PLATE, 0.0, 0.0))
     return Use("between the boards", place, boards, tuple(rests), (), Plane((0.0, 0.0, sizes.end), Z), level)
 
 

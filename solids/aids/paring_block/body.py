@@ -12,8 +12,9 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from solids.aids.modelling import FOOT
+from solids.base.geometry import Point
 from solids.base.polygons import inset
-from solids.model.kernel import Face, Point, Solid, solid_from_faces
+from solids.model.kernel import Face, Solid, solid_from_faces
 from solids.model.kernel.shaping import Flat
 
 HIGH, THICK = 24.0, 30.0

@@ -11,8 +11,9 @@ from dataclasses import dataclass
 from solids.aids.aid import Aid, Plane, Refusal, Rest, Use
 from solids.aids.bed import too_large
 from solids.aids.engraving import engraved
-from solids.aids.modelling import MINUS_X, MINUS_Y, MINUS_Z, Axis, X, Y, Z, motion, pin_blank, tail_blank
+from solids.aids.modelling import MINUS_X, MINUS_Y, MINUS_Z, Axis, X, Y, Z, pin_blank, tail_blank
 from solids.aids.paring_block.body import HIGH, PAD, PAD_LEAST, THICK, Size, block_body
+from solids.base.geometry import Frame
 from solids.base.lengths import format_inch, format_mm
 from solids.bench.settings import bench_of
 from solids.layout import Layout
@@ -207,7 +208,7 @@ def _use(kind: _Kind, stand: _Stand) -> Use:
     bears = BEARS * size.drop
     return Use(
         f"on the {stand.words}",
-        motion(_times(stand.across, size.hand), stand.along, down, _plus(stand.corner, _times(stand.out, HIGH))),
+        Frame.of(_times(stand.across, size.hand), stand.along, down, _plus(stand.corner, _times(stand.out, HIGH))),
         ((kind.board, kind.blank),),
         (
             Rest(kind.board, down, BEARS * size.width * THICK),

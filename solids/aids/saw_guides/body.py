@@ -11,7 +11,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from solids.aids.modelling import FOOT
-from solids.model.kernel import Face, Point, Solid, solid_from_faces
+from solids.base.geometry import Point
+from solids.model.kernel import Face, Solid, solid_from_faces
 from solids.model.kernel.shaping import Flat, cut
 
 LIP = 5.0

@@ -10,11 +10,11 @@ from dataclasses import dataclass
 from solids.aids.aid import Aid, Plane, Refusal, Rest, Use
 from solids.aids.bed import too_large
 from solids.aids.engraving import engraved
-from solids.aids.modelling import MINUS_X, MINUS_Y, MINUS_Z, Axis, X, Y, Z, motion, pin_blank, tail_blank
+from solids.aids.modelling import MINUS_X, MINUS_Y, MINUS_Z, Axis, X, Y, Z, pin_blank, tail_blank
 from solids.aids.saw_guides.body import BEHIND, BETWEEN, LIP, Size, guide_body
+from solids.base.geometry import Frame
 from solids.layout import Layout
 from solids.model.kernel import Solid
-from solids.model.kernel.shaping import Rows
 from solids.recipe.resolved import Printing
 
 LARGEST = 60.0
@@ -39,7 +39,7 @@ class _Place:
     and the ways it is pushed against the face and against the end."""
 
     words: str
-    place: Rows
+    place: Frame
     plane: Plane
     wood: float
     pushes: tuple[Axis, Axis]
@@ -187,7 +187,7 @@ def _tails(layout: Layout) -> _Kind:
         return tuple(
             _Place(
                 words,
-                motion(MINUS_X, Y, MINUS_Z, (edge + side * half, end, height)),
+                Frame.of(MINUS_X, Y, MINUS_Z, (edge + side * half, end, height)),
                 Plane((edge, end, board.thickness), _leaning(layout, side)),
                 wood,
                 (MINUS_Z, MINUS_Y),
@@ -227,9 +227,9 @@ def _pins(layout: Layout) -> _Kind:
         return tuple(
             _Place(
                 words,
-                motion(MINUS_X, Z, Y, (edge + side * half, -back, end))
+                Frame.of(MINUS_X, Z, Y, (edge + side * half, -back, end))
                 if inside
-                else motion(X, Z, MINUS_Y, (edge + side * half, face + back, end)),
+                else Frame.of(X, Z, MINUS_Y, (edge + side * half, face + back, end)),
                 Plane((edge, face, end), _leaning(layout, -side)),
                 wood,
                 (Y if inside else MINUS_Y, MINUS_Z),
@@ -268,7 +268,7 @@ def _square(layout: Layout) -> _Kind:
     def places(size: Size) -> tuple[_Place, ...]:
         height, y = board.thickness + size.back, -size.width / 2
         plane = Plane((0.0, 0.0, board.thickness), Y)
-        near, far = motion(MINUS_Y, MINUS_X, MINUS_Z, (0.0, y, height)), motion(Y, X, MINUS_Z, (width, y, height))
+        near, far = Frame.of(MINUS_Y, MINUS_X, MINUS_Z, (0.0, y, height)), Frame.of(Y, X, MINUS_Z, (width, y, height))
         return (
             _Place("at the reference edge", near, plane, board.length, (MINUS_Z, X)),
             _Place("at the other edge", far, plane, board.length, (MINUS_Z, MINUS_X)),

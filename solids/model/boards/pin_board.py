@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from solids.base.geometry import Point
 from solids.layout import Layout, State, Tail
 from solids.model.boards.shapes import Flat, frustum
-from solids.model.kernel import Face, Point
+from solids.model.kernel import Face
 
 Stations = Sequence[Flat]
 """The floor of a socket along Y: (y, z) from the inside face to its end."""

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from solids.model.kernel import Face, Point
+from solids.base.geometry import Point
+from solids.model.kernel import Face
 
 Flat = tuple[float, float]
 """A point in the plane of a profile."""

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from solids.base.geometry import Point
 from solids.layout import Layout, State
 from solids.model.boards.shapes import Flat, at_y, at_z, frustum, without_repeats
-from solids.model.kernel import Face, Point
+from solids.model.kernel import Face
 
 
 def tail_board_faces(layout: Layout, state: State) -> list[Face]:

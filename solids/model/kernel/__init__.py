@@ -4,7 +4,8 @@
 their edges.
 """
 
-from solids.base.polygons import Face, Loop, Point, newell_normal
+from solids.base.geometry import Point
+from solids.base.polygons import Face, Loop, newell_normal
 from solids.model.kernel.drawing import Projection, Segment, project
 from solids.model.kernel.solid import (
     Measure,

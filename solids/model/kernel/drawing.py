@@ -14,7 +14,7 @@ from OCP.TopAbs import TopAbs_ShapeEnum
 from OCP.TopExp import TopExp
 from OCP.TopoDS import TopoDS, TopoDS_Shape
 
-from solids.base.polygons import Point
+from solids.base.geometry import Point
 from solids.model.kernel.solid import each
 
 Segment = tuple[tuple[float, float], tuple[float, float]]

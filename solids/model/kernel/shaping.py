@@ -16,12 +16,10 @@ from OCP.TopoDS import TopoDS, TopoDS_Shape
 from OCP.TopTools import TopTools_IndexedMapOfShape, TopTools_ListOfShape
 
 from solids.base.errors import KernelError
-from solids.base.polygons import Point
+from solids.base.geometry import Frame, Point
 from solids.model.kernel.solid import Solid, is_valid, solid_from_faces, topology
 
 Flat = tuple[float, float]
-Rows = tuple[tuple[float, float, float, float], ...]
-"""A rigid motion: three rows of a rotation and a shift."""
 
 
 def prism(outline: Sequence[Flat], low: float, high: float, holes: Sequence[Sequence[Flat]] = ()) -> Solid:
@@ -101,12 +99,12 @@ def chamfer(body: Solid, size: float, picks: Callable[[Point, Point], bool]) -> 
     return _valid(operation.Shape(), "chamfering")
 
 
-def placed(body: Solid, rows: Rows) -> Solid:
+def placed(body: Solid, rows: Frame) -> Solid:
     """A copy of a body after a rigid motion, its points computed anew."""
     return TopoDS.Solid_s(BRepBuilderAPI_Transform(body, motion(rows), True).Shape())
 
 
-def motion(rows: Rows) -> gp_Trsf:
+def motion(rows: Frame) -> gp_Trsf:
     """The kernel's own record of a rigid motion. KernelError for a reflection: no board is turned inside out."""
     (a, b, c, _), (d, e, f, _), (g, h, i, _) = rows
     if a * (e * i - f * h) - b * (d * i - f * g) + c * (d * h - e * g) < 0:

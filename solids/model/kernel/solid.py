@@ -47,7 +47,8 @@ from OCP.TopTools import TopTools_IndexedMapOfShape, TopTools_ListOfShape
 
 from solids.base import tolerances as tol
 from solids.base.errors import KernelError
-from solids.base.polygons import Face, Loop, Point, newell_normal
+from solids.base.geometry import Point
+from solids.base.polygons import Face, Loop, newell_normal
 
 Solid: TypeAlias = TopoDS_Solid
 

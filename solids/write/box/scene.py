@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from solids.base.geometry import Vector
 from solids.model.parts import Part
 from solids.proof.assembly import PieceProof
 from solids.proof.order import DIRECTIONS
-from solids.write.scene import Board, Scene, Vector, board_of
+from solids.write.scene import Board, Scene, board_of
 
 SHARE_APART = 0.28
 """How far a part is moved, by the longer side of the box."""

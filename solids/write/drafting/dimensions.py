@@ -8,7 +8,8 @@ from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
 from solids.base.fonts import width_of
-from solids.write.drafting.sheet import Angle, Distance, Item, Label, Point, Stroke, arc, line
+from solids.base.geometry import PlanePoint
+from solids.write.drafting.sheet import Angle, Distance, Item, Label, Stroke, arc, line
 
 LETTERS = 2.5
 """Height of the words of a dimension: the 2.5 mm of ISO 3098."""
@@ -23,7 +24,7 @@ def words_width(text: str, height: float = LETTERS) -> float:
     return width_of(text, height)
 
 
-def dimension_line(dim: Distance) -> tuple[Point, Point]:
+def dimension_line(dim: Distance) -> tuple[PlanePoint, PlanePoint]:
     """Both ends of the dimension line."""
     if dim.axis == "across":
         y = dim.start[1] + dim.offset
@@ -32,7 +33,7 @@ def dimension_line(dim: Distance) -> tuple[Point, Point]:
     return (x, dim.start[1]), (x, dim.end[1])
 
 
-def words_at(dim: Distance) -> Point:
+def words_at(dim: Distance) -> PlanePoint:
     """The middle of the words on the line that letters stand on: over the dimension line where they fit between the
     ticks, else beyond its right or upper end."""
     (x1, y1), (x2, y2) = dimension_line(dim)
@@ -107,7 +108,7 @@ def _distance(dim: Distance) -> Iterator[Stroke | Label]:
     yield Label(dim.text, words_at(dim), LETTERS, turn_deg=0.0 if dim.axis == "across" else 90.0, layer=dim.layer)
 
 
-def _extension(layer: str, point: Point, end: Point) -> Iterator[Stroke]:
+def _extension(layer: str, point: PlanePoint, end: PlanePoint) -> Iterator[Stroke]:
     """From just beside the part to just past the dimension line; none where the part touches it."""
     dx, dy = end[0] - point[0], end[1] - point[1]
     length = math.hypot(dx, dy)
@@ -117,7 +118,7 @@ def _extension(layer: str, point: Point, end: Point) -> Iterator[Stroke]:
     yield line(layer, (point[0] + GAP * ux, point[1] + GAP * uy), (end[0] + BEYOND * ux, end[1] + BEYOND * uy))
 
 
-def angle_words_at(dim: Angle) -> Point:
+def angle_words_at(dim: Angle) -> PlanePoint:
     """The middle of the words of an angle that opens downward: level, below its arc, moved aside by `dim.aside`."""
     return dim.centre[0] + dim.aside, dim.centre[1] - dim.radius - BEYOND - LETTERS - 0.6
 

@@ -5,8 +5,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from solids.base.geometry import PlanePoint
 from solids.layout import GrooveHere, Layout
-from solids.write.drafting.sheet import Item, Point, Stroke
+from solids.write.drafting.sheet import Item, Stroke
 
 HIDDEN = "hidden edges"
 
@@ -55,7 +56,7 @@ def _in_tail_board(layout: Layout, groove: GrooveHere, stub: float) -> Iterator[
     if groove.reach is None:
         return
     top = _reach(layout, groove.reach)
-    points: list[Point] = [(-groove.depth, -stub), (-groove.depth, top), (0.0, top)]
+    points: list[PlanePoint] = [(-groove.depth, -stub), (-groove.depth, top), (0.0, top)]
     yield Stroke(HIDDEN, tuple(points))
 
 

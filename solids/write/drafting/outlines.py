@@ -10,11 +10,12 @@ import math
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
+from solids.base.geometry import PlanePoint
 from solids.base.polygons import inset
 from solids.bench.milling import ROUGHING_LEAVES, RUN_OUT, Cut, Run, cuts
 from solids.layout import Layout
 from solids.write.drafting.layers import path_name
-from solids.write.drafting.sheet import Label, Point, Stroke, line
+from solids.write.drafting.sheet import Label, Stroke, line
 
 WORDS = 3.0
 """Height of the words beside the outlines, on paper."""
@@ -35,15 +36,15 @@ class Pocket:
     """One area to clear, counter-clockwise, reaching past its open sides; `closed_corners` are the places in `points`
     where two walls meet that both stay."""
 
-    points: tuple[Point, ...]
+    points: tuple[PlanePoint, ...]
     closed_corners: tuple[int, ...]
 
 
-def tail_board_outline(layout: Layout) -> tuple[Point, ...]:
+def tail_board_outline(layout: Layout) -> tuple[PlanePoint, ...]:
     """The whole tail board as cut, counter-clockwise, with what runs on beside the joint."""
     length, end = layout.recipe.tail_board.length, layout.as_cut.tail_end
     below, above = layout.in_box.strips
-    points: list[Point] = [(0.0 - below, -length), (layout.width + above, -length)]
+    points: list[PlanePoint] = [(0.0 - below, -length), (layout.width + above, -length)]
     points += [(layout.width + above, end), (layout.width, end)] if above else []
     points.append((layout.width, 0.0))
     for tail in reversed(layout.tails):
@@ -76,7 +77,7 @@ def pin_board_sockets(layout: Layout, past: float = 0.0) -> Iterator[Pocket]:
     top = layout.depth if layout.is_half_blind else layout.depth + past
     for tail in layout.tails:
         (foot_left, foot_right), (top_left, top_right) = layout.socket_edges(tail, 0.0), layout.socket_edges(tail, top)
-        points: list[Point] = [(foot_left, 0.0), (foot_right, 0.0), (top_right, top), (top_left, top)]
+        points: list[PlanePoint] = [(foot_left, 0.0), (foot_right, 0.0), (top_right, top), (top_left, top)]
         corners: tuple[int, ...] = (2, 3) if layout.is_half_blind else ()
         if past:
             points = [(foot_left, -past), (foot_right, -past), *points[1:], points[0]]
@@ -84,23 +85,23 @@ def pin_board_sockets(layout: Layout, past: float = 0.0) -> Iterator[Pocket]:
         yield Pocket(tuple(points), corners)
 
 
-def _turning_points(points: Sequence[Point]) -> tuple[Point, ...]:
+def _turning_points(points: Sequence[PlanePoint]) -> tuple[PlanePoint, ...]:
     """The points where the outline turns; what lies on a straight side is left out."""
     around = zip([points[-1], *points[:-1]], points, [*points[1:], points[0]], strict=True)
     return tuple(here for before, here, after in around if abs(_turn(before, here, after)) > 1e-9)
 
 
-def _turn(a: Point, b: Point, c: Point) -> float:
+def _turn(a: PlanePoint, b: PlanePoint, c: PlanePoint) -> float:
     return (b[0] - a[0]) * (c[1] - b[1]) - (b[1] - a[1]) * (c[0] - b[0])
 
 
-def cutter_path(pocket: Pocket, diameter: float, *, relief: bool, leaves: float = 0.0) -> tuple[Point, ...]:
+def cutter_path(pocket: Pocket, diameter: float, *, relief: bool, leaves: float = 0.0) -> tuple[PlanePoint, ...]:
     """The closed path of the cutter's centre round the inside of a pocket, counter-clockwise; it `leaves` so much wood
     on the walls. With `relief` it runs into each corner that stays until the cutter touches it, so that a square corner
     seats there."""
     radius = diameter / 2
     inner = inset(pocket.points, radius + leaves)
-    path: list[Point] = []
+    path: list[PlanePoint] = []
     for number, (wall, centre) in enumerate(zip(pocket.points, inner, strict=True)):
         path.append(centre)
         if relief and number in pocket.closed_corners:

@@ -6,9 +6,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from solids.base.geometry import PlanePoint
 from solids.base.lengths import Units
 from solids.recipe.resolved import PaperName
-from solids.write.drafting.sheet import Point
 
 FILING_MARGIN, MARGIN = 20.0, 10.0
 
@@ -29,7 +29,7 @@ class PaperSize:
         return PaperSize(self.name, self.height, self.width)
 
     @property
-    def frame(self) -> tuple[Point, Point]:
+    def frame(self) -> tuple[PlanePoint, PlanePoint]:
         """Lower left and upper right corner of the frame; the filing edge is on the left."""
         return (FILING_MARGIN, MARGIN), (self.width - MARGIN, self.height - MARGIN)
 

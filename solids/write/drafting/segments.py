@@ -8,9 +8,9 @@ from collections import defaultdict
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-Point = tuple[float, float]
-Segment = tuple[Point, Point]
-Span = tuple[float, float]
+from solids.base.geometry import PlanePoint, Span
+
+Segment = tuple[PlanePoint, PlanePoint]
 
 GRID = 1e-6
 """Ends closer than this are one (mm); a feature of a board is at least ten thousand times as long."""
@@ -59,7 +59,7 @@ class _Lines:
                 found[line].append((low, high))
         return found
 
-    def _line_of(self, start: Point, end: Point) -> _Line:
+    def _line_of(self, start: PlanePoint, end: PlanePoint) -> _Line:
         dx, dy = end[0] - start[0], end[1] - start[1]
         length = math.hypot(dx, dy)
         dx, dy = dx / length, dy / length
@@ -87,7 +87,7 @@ class _Lines:
         return found
 
 
-def _is_one(line: _Line, start: Point, end: Point) -> bool:
+def _is_one(line: _Line, start: PlanePoint, end: PlanePoint) -> bool:
     """Whether both ends of a segment lie on a line."""
     return all(abs(y * line.dx - x * line.dy - line.distance) < GRID for x, y in (start, end))
 

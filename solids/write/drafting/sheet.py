@@ -7,7 +7,8 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
 from typing import Literal
 
-Point = tuple[float, float]
+from solids.base.geometry import PlanePoint
+
 Align = Literal["left", "middle", "right"]
 
 
@@ -16,7 +17,7 @@ class Stroke:
     """A line through some points, closed where it runs back to the first."""
 
     layer: str
-    points: tuple[Point, ...]
+    points: tuple[PlanePoint, ...]
     closed: bool = False
 
 
@@ -25,7 +26,7 @@ class Label:
     """A line of words: `at` is its left end, middle or right end on the line that letters stand on."""
 
     text: str
-    at: Point
+    at: PlanePoint
     height: float
     align: Align = "middle"
     turn_deg: float = 0.0
@@ -38,8 +39,8 @@ class Distance:
     """A dimension along X ("across") or along Y ("up") between two points. Its line stands `offset` from `start`,
     upward or to the right where positive; `text` is what it says."""
 
-    start: Point
-    end: Point
+    start: PlanePoint
+    end: PlanePoint
     offset: float
     text: str
     axis: Literal["across", "up"] = "across"
@@ -51,7 +52,7 @@ class Angle:
     """A dimension of an angle: from one direction to another, counter-clockwise, on an arc of `radius` (on paper); its
     words stand `aside` to the right of its centre."""
 
-    centre: Point
+    centre: PlanePoint
     start_deg: float
     end_deg: float
     radius: float
@@ -76,16 +77,16 @@ class Sheet:
     machine: tuple[Item, ...] = ()
 
 
-def placed(items: Iterable[Item], scale: float, at: Point) -> list[Item]:
+def placed(items: Iterable[Item], scale: float, at: PlanePoint) -> list[Item]:
     """The items scaled about their origin and moved to `at`; letters and offsets keep their size on paper."""
 
-    def put(point: Point) -> Point:
+    def put(point: PlanePoint) -> PlanePoint:
         return at[0] + scale * point[0], at[1] + scale * point[1]
 
     return [mapped(item, put) for item in items]
 
 
-def mapped(item: Item, put: Callable[[Point], Point]) -> Item:
+def mapped(item: Item, put: Callable[[PlanePoint], PlanePoint]) -> Item:
     """The item with all its points put elsewhere; letters and offsets keep their size."""
     if isinstance(item, Stroke):
         return replace(item, points=tuple(put(point) for point in item.points))
@@ -96,14 +97,14 @@ def mapped(item: Item, put: Callable[[Point], Point]) -> Item:
     return replace(item, centre=put(item.centre))
 
 
-def bounds(items: Iterable[Item]) -> tuple[Point, Point]:
+def bounds(items: Iterable[Item]) -> tuple[PlanePoint, PlanePoint]:
     """The lower left and upper right corner of all points of strokes and labels."""
     points = [point for item in items for point in _points(item)]
     xs, ys = [x for x, _ in points], [y for _, y in points]
     return (min(xs), min(ys)), (max(xs), max(ys))
 
 
-def _points(item: Item) -> Sequence[Point]:
+def _points(item: Item) -> Sequence[PlanePoint]:
     if isinstance(item, Stroke):
         return item.points
     if isinstance(item, Label):
@@ -113,17 +114,17 @@ def _points(item: Item) -> Sequence[Point]:
     return (item.centre,)
 
 
-def box(layer: str, low: Point, high: Point) -> Stroke:
+def box(layer: str, low: PlanePoint, high: PlanePoint) -> Stroke:
     """A rectangle."""
     return Stroke(layer, (low, (high[0], low[1]), high, (low[0], high[1])), closed=True)
 
 
-def line(layer: str, start: Point, end: Point) -> Stroke:
+def line(layer: str, start: PlanePoint, end: PlanePoint) -> Stroke:
     """A straight line."""
     return Stroke(layer, (start, end))
 
 
-def arc(layer: str, centre: Point, radius: float, start_deg: float, end_deg: float, steps: int = 24) -> Stroke:
+def arc(layer: str, centre: PlanePoint, radius: float, start_deg: float, end_deg: float, steps: int = 24) -> Stroke:
     """An arc as a chain of short straight lines."""
     turns = [math.radians(start_deg + (end_deg - start_deg) * k / steps) for k in range(steps + 1)]
     return Stroke(layer, tuple((centre[0] + radius * math.cos(t), centre[1] + radius * math.sin(t)) for t in turns))

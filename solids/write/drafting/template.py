@@ -13,13 +13,13 @@ from dataclasses import dataclass
 
 from solids.base import tolerances as tol
 from solids.base.fonts import fitted
+from solids.base.geometry import PlanePoint, Span
 from solids.layout import GrooveHere, Layout
-from solids.write.drafting.sheet import Item, Label, Point, Stroke, box, line, mapped
+from solids.write.drafting.sheet import Item, Label, Stroke, box, line, mapped
 
 BEHIND = 18.0
 """How much of each face is shown behind the baseline."""
 
-Span = tuple[float, float]
 LETTERS, SMALL, LEAST_NAME = 2.8, 2.0, 1.2
 SIDE = 6.0
 """What names keep clear at both sides, for the words along the reference edge."""
@@ -75,11 +75,11 @@ def _strip(layout: Layout, board: str, reach: float, thickness: float, mirrored:
     return Strip(board, width, height, folds, (BEHIND, inner + reach), tuple(drawn))
 
 
-def _shifted(by: float) -> Callable[[Point], Point]:
+def _shifted(by: float) -> Callable[[PlanePoint], PlanePoint]:
     return lambda point: (point[0] + by, point[1] + BEHIND)
 
 
-def _mirror(width: float) -> Callable[[Point], Point]:
+def _mirror(width: float) -> Callable[[PlanePoint], PlanePoint]:
     return lambda point: (width - point[0], point[1] + BEHIND)
 
 

@@ -7,8 +7,9 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from solids.base.errors import InputError
+from solids.base.geometry import PlanePoint, Span
 from solids.write.drafting.paper import PaperSize
-from solids.write.drafting.sheet import Item, Label, Point, arc, line
+from solids.write.drafting.sheet import Item, Label, arc, line
 from solids.write.drafting.template import Strip
 
 EDGE = 14.0
@@ -26,8 +27,6 @@ BETWEEN = 10.0
 MOST_PAGES = 40
 """More pages than this are no template but wallpaper."""
 
-Span = tuple[float, float]
-
 
 @dataclass(frozen=True)
 class Piece:
@@ -35,9 +34,9 @@ class Piece:
     marks of the whole strip, in its own coordinates: in the middle of each overlap, so that two pages share them."""
 
     strip: Strip
-    low: Point
-    high: Point
-    at: Point
+    low: PlanePoint
+    high: PlanePoint
+    at: PlanePoint
     name: str
     marks: tuple[Item, ...]
 
@@ -45,7 +44,7 @@ class Piece:
 Page = tuple[Piece, ...]
 
 
-def room_on(paper: PaperSize) -> Point:
+def room_on(paper: PaperSize) -> PlanePoint:
     """What a page has for pieces, across and up."""
     return paper.width - 2 * EDGE, paper.height - HEAD - FOOT
 

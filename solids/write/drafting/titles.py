@@ -7,11 +7,12 @@ from collections.abc import Iterator
 from solids import __version__
 from solids.base.cautions import FAILS, IN_SHORT
 from solids.base.fonts import fitted
+from solids.base.geometry import PlanePoint
 from solids.base.lengths import format_length
 from solids.bench.settings import bench_of
 from solids.layout import Layout, tails_in_words
 from solids.write.drafting.paper import PaperSize, scale_in_words, units_in_words
-from solids.write.drafting.sheet import Item, Label, Point, Stroke, arc, box, line
+from solids.write.drafting.sheet import Item, Label, Stroke, arc, box, line
 
 BLOCK_WIDTH = 108.0
 TITLE_HEIGHT = 4.6
@@ -44,7 +45,7 @@ def title_block(layout: Layout, paper: PaperSize, scale: float, *, failing: bool
     yield from _projection_symbol((high[0] - 34, foot + 8.5))
 
 
-def _projection_symbol(at: Point) -> Iterator[Item]:
+def _projection_symbol(at: PlanePoint) -> Iterator[Item]:
     """Third-angle: both circles beside the narrow end of the cone (ISO 5456-2)."""
     x, y = at
     for radius in (2.0, 4.0):

@@ -12,6 +12,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from solids.base.errors import InputError
+from solids.base.geometry import PlanePoint
 from solids.base.lengths import format_length
 from solids.layout import Layout
 from solids.model.corner import make_corner
@@ -22,7 +23,7 @@ from solids.write.drafting.grooves import beside_groove, front_groove, side_groo
 from solids.write.drafting.outlines import machine_outlines
 from solids.write.drafting.paper import PAPERS, SCALES, PaperSize, scale_in_words
 from solids.write.drafting.segments import tidy
-from solids.write.drafting.sheet import Angle, Distance, Item, Label, Point, Sheet, Stroke, bounds, box, line, placed
+from solids.write.drafting.sheet import Angle, Distance, Item, Label, Sheet, Stroke, bounds, box, line, placed
 from solids.write.drafting.titles import STRIP_HEIGHT, parts_list, title_block
 
 STUB = 26.0
@@ -82,7 +83,7 @@ def _stubs(layout: Layout, scale: float) -> tuple[float, float]:
     return min(recipe.tail_board.length, STUB / scale), min(recipe.pin_board.length, STUB / scale)
 
 
-def _sizes(layout: Layout, scale: float) -> tuple[Point, Point, Point]:
+def _sizes(layout: Layout, scale: float) -> tuple[PlanePoint, PlanePoint, PlanePoint]:
     """What front, top and side view take on paper."""
     tails, pins = _stubs(layout, scale)
     cut, depth = layout.as_cut, max(layout.as_cut.tail_end, layout.as_cut.show_y)
@@ -189,7 +190,7 @@ def _break_line(span: tuple[float, float], at: float, axis: int, scale: float) -
     return Stroke("break lines", tuple(points))
 
 
-def _pictorial(layout: Layout, low: Point, high: Point) -> list[Item]:
+def _pictorial(layout: Layout, low: PlanePoint, high: PlanePoint) -> list[Item]:
     """The corner drawn apart, in the room between two corners of the sheet, in no scale of its own."""
     stub = max(2.0 * layout.depth, 0.35 * layout.width)
     recipe = layout.recipe

@@ -12,10 +12,11 @@ from collections import OrderedDict
 from pathlib import Path
 
 from solids.base.errors import ReadBackError
+from solids.base.geometry import PlanePoint
 from solids.base.lengths import format_mm
 from solids.write.drafting.dimensions import ABOVE, BEYOND, GAP, LETTERS, TICK, dimension_line, words_at
 from solids.write.drafting.layers import LAYERS, layer_of
-from solids.write.drafting.sheet import Angle, Distance, Item, Label, Point, Sheet, Stroke, bounds, placed
+from solids.write.drafting.sheet import Angle, Distance, Item, Label, Sheet, Stroke, bounds, placed
 from solids.write.paper.ezdxf_alone import Drawing, Modelspace, TextEntityAlignment, ezdxf, options, units
 from solids.write.paper.letters import in_font
 
@@ -196,7 +197,7 @@ def _add_angle(space: Modelspace, dim: Angle, grow: float) -> None:
     made.render()
 
 
-def _on_ray(dim: Angle, turn_deg: float, reach: float) -> Point:
+def _on_ray(dim: Angle, turn_deg: float, reach: float) -> PlanePoint:
     turn = math.radians(turn_deg)
     return dim.centre[0] + reach * math.cos(turn), dim.centre[1] + reach * math.sin(turn)
 

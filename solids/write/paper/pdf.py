@@ -17,9 +17,10 @@ from reportlab.pdfgen.canvas import Canvas
 
 from solids import __version__
 from solids.base.errors import ReadBackError
+from solids.base.geometry import PlanePoint
 from solids.write.drafting.dimensions import drawn
 from solids.write.drafting.layers import layer_of
-from solids.write.drafting.sheet import Item, Label, Point, Sheet, Stroke
+from solids.write.drafting.sheet import Item, Label, Sheet, Stroke
 from solids.write.paper.letters import BOLD, PLAIN, in_font, register
 
 CAP_HEIGHT = 0.711
@@ -39,7 +40,7 @@ class Pages:
         self.canvas.setAuthor("")
         self.canvas.setViewerPreference("PrintScaling", "None")
 
-    def draw(self, items: Iterable[Item], at: Point = (0.0, 0.0)) -> None:
+    def draw(self, items: Iterable[Item], at: PlanePoint = (0.0, 0.0)) -> None:
         """Draws printed items with the origin at `at` (mm from the lower left corner)."""
         self.canvas.saveState()
         self.canvas.translate(at[0] * mm, at[1] * mm)

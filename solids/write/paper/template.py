@@ -8,9 +8,10 @@ from reportlab.lib.units import mm
 
 from solids.base.cautions import FAILS, IN_SHORT
 from solids.base.fonts import fitted
+from solids.base.geometry import PlanePoint
 from solids.layout import Layout
 from solids.write.drafting.paper import PAPERS, PaperSize
-from solids.write.drafting.sheet import Item, Label, Point, line
+from solids.write.drafting.sheet import Item, Label, line
 from solids.write.drafting.template import strips
 from solids.write.drafting.tiling import EDGE, Piece, paginate
 from solids.write.paper.letters import in_font
@@ -93,7 +94,7 @@ def bars(key: Sequence[tuple[str, str]] = KEY) -> Iterator[Item]:
         yield Label(text, (x + SAMPLE + 1.5, y), 1.9, "left")
 
 
-def _bar(start: Point, end: Point, text: str) -> Iterator[Item]:
+def _bar(start: PlanePoint, end: PlanePoint, text: str) -> Iterator[Item]:
     """A line between two ticks whose middles are exactly so far apart."""
     yield line("cut lines", start, end)
     across = start[1] == end[1]

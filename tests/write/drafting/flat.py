@@ -12,8 +12,9 @@ from itertools import pairwise
 from shapely.geometry import Polygon
 from shapely.geometry.base import BaseGeometry
 
+from solids.base.geometry import PlanePoint
 from solids.write.drafting.dimensions import drawn
-from solids.write.drafting.sheet import Item, Label, Point, Stroke
+from solids.write.drafting.sheet import Item, Label, Stroke
 from solids.write.paper.letters import in_font, width_of
 from solids.write.paper.pdf import CAP_HEIGHT
 from tests.corners import CASES
@@ -85,7 +86,7 @@ def strokes(items: Iterable[Item], *layers: str) -> list[Stroke]:
     return [piece for piece in drawn(items) if isinstance(piece, Stroke) and (not layers or piece.layer in layers)]
 
 
-def segments(stroke: Stroke) -> list[tuple[Point, Point]]:
+def segments(stroke: Stroke) -> list[tuple[PlanePoint, PlanePoint]]:
     points = [*stroke.points, stroke.points[0]] if stroke.closed else [*stroke.points]
     return list(pairwise(points))
 

@@ -8,15 +8,16 @@ from collections.abc import Callable
 
 import pytest
 
+from solids.base.geometry import PlanePoint
 from solids.layout import Layout
 from solids.model.kernel import faces_of
-from solids.write.drafting.sheet import Item, Label, Point, Stroke
+from solids.write.drafting.sheet import Item, Label, Stroke
 from solids.write.drafting.template import BEHIND, Strip, strips
 from tests.corners import CASES, case, layout_of
 from tests.write.drafting.flat import Edge, edges_of, segments, words_box
 
 Place = tuple[float, float, float]
-Wrap = Callable[[Point], list[Place]]
+Wrap = Callable[[PlanePoint], list[Place]]
 
 ODD = CASES["listed, no symmetry"]
 """Tails of 10, 24 and 15 mm, a flank gap of 0."""
@@ -57,7 +58,7 @@ def round_pin_board(layout: Layout) -> Wrap:
 
 
 def wrapped(
-    point: Point,
+    point: PlanePoint,
     reach: float,
     thick: float,
     put: Callable[[float, float, float], Place],
@@ -261,7 +262,7 @@ def test_a_kerf_ends_as_far_into_the_waste_as_the_saw_is_thick(preset: str, boar
     assert found == 2 * len(layout.tails) * (2 if board and layout.is_half_blind else 3)
 
 
-def apart(cut: tuple[Point, Point], line: tuple[Point, Point]) -> float | None:
+def apart(cut: tuple[PlanePoint, PlanePoint], line: tuple[PlanePoint, PlanePoint]) -> float | None:
     """How far a parallel line at the same height is from a cut line; None where it is none."""
     (a, b), (c, d) = sorted(cut, key=lambda p: p[1]), sorted(line, key=lambda p: p[1])
     same_height = abs(a[1] - c[1]) < 1e-9 and abs(b[1] - d[1]) < 1e-9

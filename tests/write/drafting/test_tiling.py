@@ -10,8 +10,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from solids.base.errors import InputError
+from solids.base.geometry import PlanePoint
 from solids.write.drafting.paper import PAPERS, PaperSize
-from solids.write.drafting.sheet import Item, Label, Point, Stroke
+from solids.write.drafting.sheet import Item, Label, Stroke
 from solids.write.drafting.template import Strip, strips
 from solids.write.drafting.tiling import EDGE, FOOT, HEAD, MOST_PAGES, OVERLAP, Page, Piece, cuts, paginate, room_on
 from tests.corners import CASES, layout_of
@@ -26,7 +27,7 @@ def pieces_of(pages: tuple[Page, ...], strip: Strip) -> list[Piece]:
     return [piece for page in pages for piece in page if piece.strip is strip]
 
 
-def circles(marks: tuple[Item, ...]) -> list[Point]:
+def circles(marks: tuple[Item, ...]) -> list[PlanePoint]:
     """The middles of the register marks: the middles of their circles."""
     found = []
     for mark in marks:

@@ -1,0 +1,69 @@
+"""Points, vectors, spans and frames, in mm, for all rooms alike."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+Point = tuple[float, float, float]
+Vector = tuple[float, float, float]
+PlanePoint = tuple[float, float]
+Span = tuple[float, float]
+"""From the least to the greatest value along one axis."""
+
+Row = tuple[float, float, float, float]
+
+
+def dot(a: Vector, b: Vector) -> float:
+    """The scalar product."""
+    return a[0] * b[0] + a[1] * b[1] + a[2] * b[2]
+
+
+def cross(a: Vector, b: Vector) -> Vector:
+    """The vector product."""
+    return a[1] * b[2] - a[2] * b[1], a[2] * b[0] - a[0] * b[2], a[0] * b[1] - a[1] * b[0]
+
+
+class Frame(NamedTuple):
+    """A rigid motion, from the frame of a part into that of what it belongs to: each row gives one coordinate there, by
+    three numbers of a turn and a shift."""
+
+    x: Row
+    y: Row
+    z: Row
+
+    @classmethod
+    def of(cls, x_axis: Vector, y_axis: Vector, z_axis: Vector, origin: Point) -> Frame:
+        """The motion that takes a part's own axes and origin to these. The axes must be right-handed."""
+        return cls(*((x_axis[i], y_axis[i], z_axis[i], origin[i]) for i in range(3)))
+
+    @property
+    def origin(self) -> Point:
+        """Where the part's own origin lies."""
+        return self.x[3], self.y[3], self.z[3]
+
+    @property
+    def axes(self) -> tuple[Vector, Vector, Vector]:
+        """Where the part's own axes point."""
+        return tuple((self.x[i], self.y[i], self.z[i]) for i in range(3))  # type: ignore[return-value]
+
+    def apply(self, point: Point) -> Point:
+        """A point of the part, after the motion."""
+        x, y, z = (dot(row[:3], point) + row[3] for row in self)
+        return x, y, z
+
+    def inverse(self) -> Frame:
+        """The motion back: the turn is orthogonal."""
+        return Frame(*((*axis, -dot(axis, self.origin)) for axis in self.axes))
+
+    def shifted(self, by: Vector) -> Frame:
+        """This motion, followed by a shift."""
+        return Frame(*((row[0], row[1], row[2], row[3] + step) for row, step in zip(self, by, strict=True)))
+
+    def then(self, outer: Frame) -> Frame:
+        """This motion, and then another."""
+        x, y, z = ((dot(row[:3], axis) for row in outer) for axis in self.axes)
+        return Frame(*zip(x, y, z, outer.apply(self.origin), strict=True))
+
+
+IN_PLACE = Frame((1.0, 0.0, 0.0, 0.0), (0.0, 1.0, 0.0, 0.0), (0.0, 0.0, 1.0, 0.0))
+"""The motion that moves nothing."""

@@ -1,0 +1,65 @@
+"""Frames: applied, inverted, shifted and joined, against the sums written out."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from solids.base.geometry import IN_PLACE, Frame, Point, Vector, cross, dot
+
+angles = st.floats(-math.pi, math.pi)
+steps = st.floats(-500, 500)
+points = st.tuples(steps, steps, steps)
+
+
+def turned(about_z: float, about_x: float, shift: Vector) -> Frame:
+    """A rotation about Z, then about X, then a shift, by hand."""
+    c, s, d, t = math.cos(about_z), math.sin(about_z), math.cos(about_x), math.sin(about_x)
+    return Frame((c, -s, 0.0, shift[0]), (d * s, d * c, -t, shift[1]), (t * s, t * c, d, shift[2]))
+
+
+frames = st.builds(turned, angles, angles, points)
+
+
+def near(first: Point, second: Point) -> bool:
+    return math.dist(first, second) < 1e-9
+
+
+def test_a_frame_says_where_axes_and_origin_go() -> None:
+    frame = Frame.of((0.0, 1.0, 0.0), (0.0, 0.0, 1.0), (1.0, 0.0, 0.0), (10.0, 20.0, 30.0))
+    assert frame.apply((0.0, 0.0, 0.0)) == frame.origin == (10.0, 20.0, 30.0)
+    assert frame.apply((1.0, 0.0, 0.0)) == (10.0, 21.0, 30.0)
+    assert frame.apply((0.0, 1.0, 0.0)) == (10.0, 20.0, 31.0)
+    assert frame.apply((0.0, 0.0, 1.0)) == (11.0, 20.0, 30.0)
+    assert frame.axes == ((0.0, 1.0, 0.0), (0.0, 0.0, 1.0), (1.0, 0.0, 0.0))
+
+
+@settings(max_examples=60, deadline=None)
+@given(frames, points)
+def test_a_frame_and_its_inverse_bring_every_point_back(frame: Frame, point: Point) -> None:
+    assert near(frame.inverse().apply(frame.apply(point)), point)
+    assert near(frame.apply(frame.inverse().apply(point)), point)
+    assert near(frame.then(frame.inverse()).apply(point), point)
+
+
+@settings(max_examples=60, deadline=None)
+@given(frames, frames, points)
+def test_one_frame_then_another_is_both_in_turn(first: Frame, second: Frame, point: Point) -> None:
+    assert near(first.then(second).apply(point), second.apply(first.apply(point)))
+    assert near(first.then(IN_PLACE).apply(point), first.apply(point))
+
+
+@settings(max_examples=60, deadline=None)
+@given(frames, points, points)
+def test_a_shifted_frame_ends_farther_on_by_the_shift(frame: Frame, by: Vector, point: Point) -> None:
+    x, y, z = (a + b for a, b in zip(frame.apply(point), by, strict=True))
+    assert near(frame.shifted(by).apply(point), (x, y, z))
+
+
+def test_products_by_hand() -> None:
+    assert dot((1.0, 2.0, 3.0), (4.0, -5.0, 6.0)) == 12.0
+    assert cross((1.0, 2.0, 3.0), (4.0, -5.0, 6.0)) == (27.0, 6.0, -13.0)
+    assert dot(cross((1.0, 2.0, 3.0), (4.0, -5.0, 6.0)), (1.0, 2.0, 3.0)) == pytest.approx(0.0)
