@@ -61,7 +61,7 @@ class Frame(NamedTuple):
 
     def then(self, outer: Frame) -> Frame:
         """This motion, and then another."""
-        x, y, z = ((dot(row[:3], axis) for row in outer) for axis in self.axes)
+        x, y, z = ([dot(row[:3], axis) for row in outer] for axis in self.axes)
         return Frame(*zip(x, y, z, outer.apply(self.origin), strict=True))
 
 

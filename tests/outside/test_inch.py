@@ -15,7 +15,8 @@ from solids.layout import lay_out
 from solids.model.kernel import measure
 from solids.recipe import parse_recipe
 from solids.write import step, stl
-from solids.write.table import Job, prove_layout
+from solids.write.job import JointJob
+from solids.write.table import prove_layout
 from tests.corners import meshes, step_parts
 
 YARD_M = Fraction(9144, 10_000)
@@ -58,13 +59,14 @@ def decimal(value: Fraction) -> str:
     return text
 
 
-def job(units: str, values: dict[str, str], kind: str) -> Job:
+def job(units: str, values: dict[str, str], kind: str) -> JointJob:
     proud = "" if kind == "half-blind" else f"proud = {values['proud']}"
     lap = f"lap = {values['lap']}" if kind == "half-blind" else ""
     text = RECIPE.format(units=units, kind=kind, **{**values, "proud": proud, "lap": lap})
     if kind == "half-blind":
         text = text.replace("[fit]", f"proud = {values['proud']}\n[fit]")
-    return prove_layout(lay_out(parse_recipe(text)))
+    (joint,) = prove_layout(lay_out(parse_recipe(text))).joints
+    return joint
 
 
 ALL = {**INCHES, "proud": "1/32", "lap": "3/16"}

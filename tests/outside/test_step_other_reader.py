@@ -8,13 +8,11 @@ import pytest
 from steputils import p21
 
 from solids import __version__
-from solids.write import table
 from tests.corners import CASES, STEP_FILES, case, made, titled
 from tests.part21 import read_step
 
 pytestmark = pytest.mark.outside
 
-CORNER = table.CORNER[0]
 
 # AP242 edition 1 as listed by NIST's STEP analyzer (usnistgov/SFA, sfa-step.tcl).
 AP242_E1 = "AP242_MANAGED_MODEL_BASED_3D_ENGINEERING_MIM_LF {1 0 10303 442 1 1 4}"
