@@ -37,7 +37,7 @@ def arithmetic_accepts_or_explains(text: str) -> None:
     try:
         layout = lay_out(parse_recipe(text))
     except RecipeError as err:
-        for problem in complete(err).problems:
+        for problem in complete(err).told:
             assert problem.key
             assert problem.wrong
             assert problem.remedy
@@ -157,8 +157,8 @@ def box_is_proved_or_refused(raw: dict[str, object]) -> None:
     try:
         found = lay_out_box(check_box(raw))
     except RecipeError as err:
-        assert err.problems
-        assert all(problem.key and problem.wrong and problem.remedy for problem in err.problems)
+        assert err.told
+        assert all(problem.key and problem.wrong and problem.remedy for problem in err.told)
         return
     proof = prove_box(found)
     # What woods do not forgive, or air between faces, is a verdict on a corner, and no fault of the box.
@@ -206,7 +206,7 @@ def plain_box_is_proved_or_refused(raw: dict[str, object]) -> None:
     try:
         box = lay_out_box(check_box(raw))
     except RecipeError as err:
-        assert all(problem.remedy for problem in err.problems)
+        assert all(problem.remedy for problem in err.told)
         return
     proof = prove_box(box)
     failing = [finding.sentence for finding in proof.findings if finding.severity == "fail"]

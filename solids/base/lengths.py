@@ -13,6 +13,7 @@ from fractions import Fraction
 from typing import Literal, get_args
 
 from solids.base.errors import LengthError
+from solids.base.messages import Amount
 
 Units = Literal["mm", "in"]
 
@@ -215,6 +216,16 @@ def format_limits(least: float, most: float, units: Units) -> tuple[str, str]:
     return format_decimal(least, units, ROUND_CEILING), format_decimal(most, units, ROUND_FLOOR)
 
 
+def format_lower(least: float, most: float, units: Units) -> str:
+    """The lower one of two limits."""
+    return format_limits(least, most, units)[0]
+
+
+def format_upper(least: float, most: float, units: Units) -> str:
+    """The upper one of two limits."""
+    return format_limits(least, most, units)[1]
+
+
 def _in_units(mm: float, units: Units) -> Decimal:
     """Eleven figures: 9.525 mm is 0.375 in, and not a hair more that would be told as 0.375001 in."""
     return Decimal(f"{mm / float(MM_PER_INCH) if units == 'in' else mm:.11g}")
@@ -289,3 +300,46 @@ def format_both(mm: float, units: Units, step: float = 0.1) -> str:
         return f"{format_inch(mm)} ({format_mm(mm, step)})"
     inches = f"{mm / float(MM_PER_INCH):.3f}".rstrip("0").rstrip(".")
     return f"{format_mm(mm, step)} ({inches} in)"
+
+
+def format_fine(mm: float, units: Units) -> str:
+    """The same to a hundredth of a millimetre."""
+    return format_both(mm, units, 0.01)
+
+
+# --- amounts in messages: told when the message is ------------------------------------------------
+
+
+def typed(mm: float) -> Amount:
+    """A length that was given, as it was typed."""
+    return Amount(format_decimal, mm)
+
+
+def too_much(mm: float) -> Amount:
+    """A length that was given and is too great."""
+    return Amount(format_over, mm)
+
+
+def too_little(mm: float) -> Amount:
+    """A length that was given and is too small."""
+    return Amount(format_under, mm)
+
+
+def at_least(mm: float) -> Amount:
+    """The least length that is accepted."""
+    return Amount(format_least, mm)
+
+
+def at_most(mm: float) -> Amount:
+    """The greatest length that is accepted."""
+    return Amount(format_most, mm)
+
+
+def limits(least: float, most: float) -> tuple[Amount, Amount]:
+    """Both limits of a range."""
+    return Amount(format_lower, least, most), Amount(format_upper, least, most)
+
+
+def fine(mm: float) -> Amount:
+    """A size in both systems, to a hundredth of a millimetre."""
+    return Amount(format_fine, mm)

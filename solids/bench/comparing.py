@@ -63,7 +63,7 @@ def _candidate(source: str, overrides: list[str], tails: int | None, slope: str 
     try:
         layout = lay_out(read_recipe(source, [*overrides, *_keys(tails, slope)]))
     except RecipeError as err:
-        return Candidate(tails, slope, None, None, "; ".join(str(problem) for problem in err.problems))
+        return Candidate(tails, slope, None, None, "; ".join(map(str, err.told)))
     return Candidate(tails, slope, layout, figures_of(layout), "")
 
 

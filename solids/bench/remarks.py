@@ -22,6 +22,7 @@ from solids.base.lengths import (
     format_range,
     parse_length,
 )
+from solids.base.messages import Key, Words, message, renamed, said
 from solids.base.sources import COMMON_PRACTICE, FROM_MEMORY, OWN_SIZES
 from solids.bench import movement_words
 from solids.bench.hand_error import HandWork, estimate
@@ -32,7 +33,7 @@ from solids.layout import (
     Layout,
     frail_parts,
     holds,
-    in_a_row,
+    take,
     thinner_than_rule,
     usual_slopes,
     ways_to_hold,
@@ -81,14 +82,13 @@ def _frail(layout: Layout, frail: Frail) -> Finding:
         measured=frail.width,
         limit=frail.least,
         unit="mm",
-        remedy=_as_sentence(layout, in_a_row(ways)) if ways else "Take fewer and wider tails, or a wider board.",
+        remedy=_as_sentence(layout, take(ways)) if ways else "Take fewer and wider tails, or a wider board.",
     )
 
 
-def _as_sentence(layout: Layout, words: str) -> str:
+def _as_sentence(layout: Layout, told: Words) -> str:
     """Words as a sentence, under the keys that a box has for those of its corner."""
-    for of_corner, of_box in layout.in_box.keys:
-        words = words.replace(of_corner, of_box)
+    words = said(renamed(told, dict(layout.in_box.keys)), layout.recipe.units)
     return f"{words[0].upper()}{words[1:]}."
 
 
@@ -118,7 +118,7 @@ def _usual_slope(layout: Layout) -> str:
     usual = min(max(layout.ratio, tol.USUAL_RATIO_STEEP), tol.USUAL_RATIO_FLAT)
     ways = ways_to_hold(replace(layout, recipe=replace(layout.recipe, slope_ratio=usual)))
     return (
-        _as_sentence(layout, f"take joint.slope = 1:{usual:g} with {ways[0]}")
+        _as_sentence(layout, message("take {} = 1:{:g} with {}", Key("joint.slope"), usual, ways[0]))
         if ways
         else "Take fewer and wider tails first."
     )

@@ -17,7 +17,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from solids.base import tolerances as tol
-from solids.base.errors import Problem, RecipeError
+from solids.base.errors import RecipeError, Told
 from solids.base.lengths import parse_length
 from solids.bench.settings import bench_of
 from solids.layout import InBox, Layout
@@ -303,7 +303,7 @@ def taken(remedy: str, which: int = 0) -> str:
     return re.findall(r"-?\d+(?:\.\d+)?(?: mm| in)", remedy)[which]
 
 
-def first_of(found: tuple[Problem, ...], key: str) -> Problem:
+def first_of(found: tuple[Told, ...], key: str) -> Told:
     return next(problem for problem in found if problem.key == key)
 
 
@@ -319,7 +319,7 @@ def test_a_groove_lies_within_the_neck_of_a_tail_or_is_refused(up: float, on: st
         assert laid_out(f"box.groove.up={up}", f"box.tails_on={on}")
     except RecipeError as err:
         assert not fits
-        assert {problem.key for problem in err.problems} == {"box.groove.up"}
+        assert {problem.key for problem in err.told} == {"box.groove.up"}
         assert "cuts a pin" in str(err)
     else:
         assert fits
@@ -523,7 +523,7 @@ def test_a_depth_that_is_told_for_a_bottom_that_moves_too_much_works_at_the_thir
         try:
             found = laid_out(*overrides, f'box.groove.depth="{depth}"')
         except RecipeError as err:
-            (problem,) = err.problems
+            (problem,) = err.told
             assert problem.key == "box.groove.depth"
             assert "of a bottom that moves" in problem.wrong
             depth = taken(problem.remedy)

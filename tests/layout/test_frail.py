@@ -198,7 +198,7 @@ def remedies(overrides: tuple[str, ...], units: str) -> list[str]:
     try:
         layout = laid_out(*overrides, text=text)
     except RecipeError as err:
-        return [problem.remedy for problem in err.problems if problem.key in ("joint.tails", "joint.width")]
+        return [problem.remedy for problem in err.told if problem.key in ("joint.tails", "joint.width")]
     return [finding.remedy for finding in remarks(layout) if finding.code.startswith("thin-")]
 
 
@@ -226,7 +226,10 @@ LENGTHS = re.compile(r"\w+\.(width|pin|half_pin|thickness|proud)=")
 def test_listed_tails_are_told_what_their_list_allows() -> None:
     """Tails of 4 and 9 mm at 1:5, 10 mm deep: 4 - 4 closes; at 1:8 they have 1.5 mm. The list alone would mend it."""
     listed = ("joint.spacing=[9, 4, 9]", "joint.tails=3", "joint.width=40")
-    assert only_problem(*listed, text=THIN_TRAY).remedy == "take fewer, wider tails or a wider board"
+    assert (
+        only_problem(*listed, text=THIN_TRAY).remedy
+        == "take fewer, wider tails (joint.spacing), or a wider board (joint.width)"
+    )
     wider = ("joint.spacing=[9, 6.9, 9]", "joint.tails=3", "joint.width=43")
     assert told(*wider).remedy == "Take a slope of 1:5.5 (joint.slope)."
     assert frail(*wider, "joint.slope=1:5.5") == []
@@ -278,7 +281,7 @@ def test_a_box_fails_by_the_same_code_and_is_told_under_its_own_keys() -> None:
 def test_a_corner_of_a_box_that_is_refused_is_told_under_its_own_keys() -> None:
     with pytest.raises(RecipeError) as caught:
         lay_out_box(check_box(raw_of("keepsake-box", "joint.tails=12", "joint.slope=1:4")))
-    (problem,) = (found for found in caught.value.problems if found.key == "joint.tails")
+    (problem,) = (found for found in caught.value.told if found.key == "joint.tails")
     assert "(box.height)" in problem.remedy
     tails = re.search(r"(\d+) tails \(joint\.tails\)", problem.remedy)
     assert tails

@@ -341,7 +341,7 @@ def test_a_groove_deeper_than_a_half_blind_joint_is_right_or_refused() -> None:
     try:
         found = lay_out_box(check_box(raw_of("desk-drawer", *overrides)))
     except RecipeError as err:
-        assert {problem.key for problem in err.problems} == {"box.groove.depth"}
+        assert {problem.key for problem in err.told} == {"box.groove.depth"}
         return
     assert prove_box(found).passes
 

@@ -63,7 +63,7 @@ def do_task(task: Task, check_only: bool, anyway: bool) -> Outcome:
     try:
         done = _box(task, check_only, anyway) if "box" in tables_of(task) else _corner(task, check_only, anyway)
     except RecipeError as err:
-        return outcome_of(task, "refused", "; ".join(str(problem) for problem in err.problems))
+        return outcome_of(task, "refused", "; ".join(map(str, err.told)))
     except HalfpinError as err:
         return outcome_of(task, "refused" if not isinstance(err, RuntimeError) else "crashed", str(err))
     except Exception as err:

@@ -15,7 +15,7 @@ def explained(err: Exception) -> tuple[int, tuple[str, ...]]:
     if isinstance(err, JointError):
         return FAILS_PROOF, (str(err),)
     if isinstance(err, RecipeError) and len(err.problems) > 1:
-        return BAD_INPUT, ("Errors:", *(str(problem) for problem in err.problems))
+        return BAD_INPUT, ("Errors:", *map(str, err.told))
     if isinstance(err, HalfpinError) and not isinstance(err, FaultError):
         return BAD_INPUT, (f"Error: {err}",)
     if isinstance(err, OSError):
