@@ -85,7 +85,7 @@ def _shoulders(layout: Layout) -> Iterator[Meeting]:
         width = right - left + flanks * min(-layout.flank_shift, 0.0)
         area = width * (t if land is None else 2 * land)
         if land is not None and flanks == 1:
-            area += land * (t - 2 * land)
+            area += min(land, width) * (t - 2 * land)
         yield Meeting(
             name="shoulder at the reference edge" if k == 0 else f"shoulder beside tail {k}",
             kind="shoulder",

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from solids.aids.cauls.catalogue import marks as caul_marks
+from solids.aids.cauls import marks as caul_marks
 
 
 @pytest.fixture

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from solids.bench.settings import strength as module
+from solids.bench import strength as module
 from solids.bench.strength import Screening, glue_area, screening
 from solids.layout import Layout
 from solids.recipe import preset_text

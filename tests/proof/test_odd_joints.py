@@ -32,6 +32,10 @@ SOUND: dict[str, tuple[str, ...]] = {
     "a pin narrower than the land, loose": (
         *("joint.pin=2", "undercut.depth=0.2", "undercut.land=3", "fit.flank_gap=0.3"),
     ),
+    "a half pin of 2.5 + 8/8 - 0.8 x 1.008 = 2.69 mm at the baseline, over a land of 3 mm": (
+        *("joint.tails=1", "joint.width=40", "joint.half_pin=2.5", "joint.allow_thin_half_pin=true", "joint.slope=1:8"),
+        *("pin_board.thickness=8", "undercut.depth=0.2", "undercut.land=3", "fit.flank_gap=0.8"),
+    ),
     "a gap whose play, 10.2 mm, is less than nine tenths of the 12 mm of the board": (
         "fit.flank_gap=0.6",
         "joint.slope=1:17",

@@ -89,8 +89,8 @@ def test_a_back_that_stands_off_the_wood_beside_it_is_seen(name: str) -> None:
 def test_the_socket_beside_the_wood_that_stays_is_sawn_and_chopped(name: str) -> None:
     layout = back(name)
     bench = bench_of(layout)
-    beside = [fit for fit in bench.chisels if corner.sockets == "tail board, beside the wood that stays"]
-    assert [(corner.is_open, corner.own) for fit in beside] == [(False, 7)]
+    beside = [fit for fit in bench.chisels if fit.sockets == "tail board, beside the wood that stays"]
+    assert [(fit.is_open, fit.own) for fit in beside] == [(False, 7)]
     assert beside[0].widest == pytest.approx(6 + (12 - 3) / 7), "a half pin, and what the flank leans above the blade"
     (line,) = [line for line in bench.saw_lines if line.name == "beside the wood that stays"]
     wall = edges(name)[0]
