@@ -164,7 +164,7 @@ def box_is_proved_or_refused(raw: dict[str, object]) -> None:
     # What woods do not forgive, or air between faces, is a verdict on a corner, and no fault of the box.
     places = {corner.title for corner in proof.corners}
     faults = [each for each in proof.findings if each.severity == "fail" and each.place not in places]
-    assert not faults, [each.sentence for each in faults]
+    assert not faults, [each.said for each in faults]
     assert proof.passes == (not any(meant_to_fail(corner.layout) for corner in proof.corners))
     assert {move.part for move in proof.order.moves} == {part.name for part in proof.cut}
 
@@ -209,7 +209,7 @@ def plain_box_is_proved_or_refused(raw: dict[str, object]) -> None:
         assert all(problem.remedy for problem in err.told)
         return
     proof = prove_box(box)
-    failing = [finding.sentence for finding in proof.findings if finding.severity == "fail"]
+    failing = [finding.said for finding in proof.findings if finding.severity == "fail"]
     assert proof.passes == (not any(meant_to_fail(corner.layout) for corner in proof.corners)), failing
 
 

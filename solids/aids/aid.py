@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 
+from solids.base.messages import Words
 from solids.layout import Layout
 from solids.model.kernel import Point, Solid
 from solids.model.kernel.shaping import Rows
@@ -73,7 +74,7 @@ class Refusal:
 
     name: str
     why: str
-    remedy: str
+    remedy: Words
 
 
 Maker = Callable[[Layout, Printing], list[Aid | Refusal]]

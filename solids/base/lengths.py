@@ -8,12 +8,12 @@ from __future__ import annotations
 
 import math
 import re
+from collections.abc import Sequence
 from decimal import ROUND_CEILING, ROUND_FLOOR, ROUND_HALF_EVEN, ROUND_HALF_UP, Decimal
 from fractions import Fraction
 from typing import Literal, get_args
 
 from solids.base.errors import LengthError
-from solids.base.messages import Amount
 
 Units = Literal["mm", "in"]
 
@@ -124,13 +124,25 @@ def _to_mm(length: Fraction, units: Units) -> float:
 
 def format_mm(mm: float, step: float = 0.1) -> str:
     """Millimetres rounded to `step` (0.1, or what the tool can set), without needless zeros: "18.5 mm"."""
+    return f"{bare_mm(mm, step)} mm"
+
+
+def bare_mm(mm: float, step: float = 0.1) -> str:
+    """The same without its unit."""
     # Through the shortest decimal, so that 19.05 is half a step of 0.1 and goes up, as on a rule.
     grid = Decimal(str(step))
     steps = (Decimal(str(mm)) / grid).quantize(Decimal(1), ROUND_HALF_UP)
     text = f"{steps * grid:f}"
     if "." in text:
         text = text.rstrip("0").rstrip(".")
-    return ("0" if text in ("-0", "") else text) + " mm"
+    return "0" if text in ("-0", "") else text
+
+
+def format_sizes(sizes: Sequence[float], units: Units) -> str:
+    """The sizes of one thing: "18 x 16 mm", or in inches "3/4 in x 5/8 in"."""
+    if units == "in":
+        return " x ".join(map(format_inch, sizes))
+    return f"{' x '.join(map(bare_mm, sizes))} mm"
 
 
 def format_inch(mm: float) -> str:
@@ -266,6 +278,16 @@ def format_moment(newton_metres: float, units: Units) -> str:
     return f"{_two_figures(newton_metres)} N m"
 
 
+def format_forces(least: float, most: float, units: Units) -> str:
+    """A range of forces, "2.8 to 5.2 kN"."""
+    return format_range(format_force(least, units), format_force(most, units))
+
+
+def format_moments(least: float, most: float, units: Units) -> str:
+    """A range of moments, "24 to 36 N m"."""
+    return format_range(format_moment(least, units), format_moment(most, units))
+
+
 def format_range(least: str, most: str) -> str:
     """Two amounts of one unit as a range, "2.8 to 5.2 kN"; one where they are told alike."""
     if least == most:
@@ -307,39 +329,6 @@ def format_fine(mm: float, units: Units) -> str:
     return format_both(mm, units, 0.01)
 
 
-# --- amounts in messages: told when the message is ------------------------------------------------
-
-
-def typed(mm: float) -> Amount:
-    """A length that was given, as it was typed."""
-    return Amount(format_decimal, mm)
-
-
-def too_much(mm: float) -> Amount:
-    """A length that was given and is too great."""
-    return Amount(format_over, mm)
-
-
-def too_little(mm: float) -> Amount:
-    """A length that was given and is too small."""
-    return Amount(format_under, mm)
-
-
-def at_least(mm: float) -> Amount:
-    """The least length that is accepted."""
-    return Amount(format_least, mm)
-
-
-def at_most(mm: float) -> Amount:
-    """The greatest length that is accepted."""
-    return Amount(format_most, mm)
-
-
-def limits(least: float, most: float) -> tuple[Amount, Amount]:
-    """Both limits of a range."""
-    return Amount(format_lower, least, most), Amount(format_upper, least, most)
-
-
-def fine(mm: float) -> Amount:
-    """A size in both systems, to a hundredth of a millimetre."""
-    return Amount(format_fine, mm)
+def format_finest(mm: float, units: Units) -> str:
+    """The same to a thousandth of a millimetre."""
+    return format_both(mm, units, 0.001)

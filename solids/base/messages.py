@@ -38,10 +38,11 @@ class Key:
 
 @dataclass(frozen=True)
 class Series:
-    """Several things in a row: "a, b, or c"."""
+    """Several things in a row, what stands between them, and what before the last."""
 
     items: tuple[Words, ...]
-    last: str = "or"
+    between: str
+    before_last: str
 
 
 @dataclass(frozen=True)
@@ -61,9 +62,19 @@ def message(text: str, *values: Words | float) -> Message:
     return Message(text, values)
 
 
-def series(items: Iterable[Words], last: str = "or") -> Series:
-    """Things in a row, in the order given."""
-    return Series(tuple(items), last)
+def series(items: Iterable[Words]) -> Series:
+    """A choice of things: "a, b, or c"."""
+    return Series(tuple(items), ", ", ", or ")
+
+
+def joined(items: Iterable[Words], between: str = " ") -> Series:
+    """Things one after another; without more, sentences."""
+    return Series(tuple(items), between, between)
+
+
+def capital(name: str) -> str:
+    """A name as a sentence begins with it."""
+    return name[:1].upper() + name[1:]
 
 
 def said(words: Words, units: Units = "mm") -> str:
@@ -76,7 +87,7 @@ def said(words: Words, units: Units = "mm") -> str:
         return words.name
     if isinstance(words, Series):
         *first, last = (said(item, units) for item in words.items)
-        return f"{', '.join(first)}, {words.last} {last}" if first else last
+        return words.before_last.join(part for part in (words.between.join(first), last) if part)
     values = (value if isinstance(value, int | float) else said(value, units) for value in words.values)
     return words.text.format(*values)
 

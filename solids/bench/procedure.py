@@ -160,7 +160,7 @@ def _clearing(layout: Layout, bench: Bench) -> WorkStep:
 def _chopping(layout: Layout, bench: Bench, board: str) -> str:
     """With the widest of the maker's own chisels that goes into every closed socket from either side."""
     chops = [chop for chop in bench.chops if chop.board == board]
-    narrowest = min(fit.widest for fit in bench.chisels if fit.sockets.startswith(board) and not fit.is_open)
+    narrowest = min(fit.widest for fit in bench.chisels if fit.board == board and not fit.is_open)
     own = max((c for c in layout.recipe.kit.chisels if c <= narrowest + tol.ROUNDING), default=None)
     chisel = "" if own is None else f" with {_say(layout, own)}"
     cuts = ", then ".join(f"{_say(layout, chop.depth)} from the {chop.face}" for chop in chops)

@@ -7,8 +7,9 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from solids.base import tolerances as tol
+from solids.base.amounts import at_least, fine, typed
 from solids.base.errors import Problem
-from solids.base.lengths import at_least, fine, format_fine, typed
+from solids.base.lengths import format_fine
 from solids.base.messages import Words, message
 from solids.layout.box import BoxLayout
 from solids.layout.nearest import take

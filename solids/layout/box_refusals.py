@@ -7,20 +7,20 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from solids.base import tolerances as tol
+from solids.base.amounts import limits, typed
 from solids.base.errors import Problem, RecipeError
-from solids.base.lengths import format_limits, limits, parse_length, typed
-from solids.base.messages import Key, message, renamed, said
+from solids.base.lengths import format_limits, parse_length
+from solids.base.messages import Key, Words, message, renamed, said
 from solids.layout import InBox, Layout
 from solids.layout.box import BoxCorner, BoxLayout, Span, kind_title
 from solids.layout.box_bottom import panel_problems
 from solids.layout.necks import neck_of, necks
 from solids.layout.refusals import problems_of
 from solids.recipe.accepted import Accepted, between, no_more_than
-from solids.recipe.box_keys import of_corners
+from solids.recipe.box_keys import changes, of_corners, width_of
 from solids.recipe.box_resolved import CORNERS, BoxRecipe, CornerName
 from solids.recipe.boxes import check_box
 
-NO_PLACE = "take a narrower groove, or fewer and wider tails"
 MOST_SHIFTS = 64
 """How often a groove is shifted after tails that move with it, each time by less."""
 
@@ -38,16 +38,13 @@ def lay_out_box(recipe: BoxRecipe) -> BoxLayout:
 
 
 def _corner_problems(box: BoxLayout, name: CornerName) -> Iterator[Problem]:
-    """What is wrong with a corner. A back that stands above the bottom is narrower than the other boards."""
+    """What is wrong with a corner, its width told by that of the other boards."""
     corner = box.recipe.corners[name]
-    below = box.recipe.height - corner.width
     for problem in problems_of(corner, InBox(passes=box.groove_at(box.corners[name]))):
-        wrong, remedy = problem.wrong, problem.remedy
-        if below:
-            remedy = renamed(remedy, {"joint.width": message("{} less {}", Key("joint.width"), typed(below))})
-        if below and problem.key == "joint.width":
+        wrong = problem.wrong
+        if problem.key == "joint.width" and corner.width < box.recipe.height:
             wrong = message("of it {} for the back above the bottom", wrong)
-        yield replace(problem, wrong=wrong, remedy=remedy)
+        yield replace(problem, wrong=wrong, remedy=renamed(problem.remedy, {"joint.width": width_of(box.recipe, name)}))
 
 
 def _groove_problems(box: BoxLayout) -> Iterator[Problem]:
@@ -110,7 +107,7 @@ def _too_deep_for_joints(box: BoxLayout) -> Iterator[Problem]:
 def _place(box: BoxLayout) -> Accepted:
     """The nearest place where the groove cuts no pin at any corner, tried as it is told."""
     if not (places := _places(box)):
-        return NO_PLACE, ()
+        return _no_place(box), ()
     least, most = _nearest(box, places)
     low, high = (parse_length(said(limit, box.recipe.units)) for limit in limits(least, most))
     if all((made := _shifted(box, up)) and _is_in_place(made) for up in (low, high)):
@@ -118,8 +115,13 @@ def _place(box: BoxLayout) -> Accepted:
         return message("shift it: {}", accepted), tries
     found = _settled(box, low) or _settled(box, high)
     if found is None:
-        return NO_PLACE, ()
+        return _no_place(box), ()
     return message("shift it: accepted is {}", typed(found)), (typed(found),)
+
+
+def _no_place(box: BoxLayout) -> Words:
+    tails = changes(_cut_by_groove(box) or CORNERS, box.recipe.written)["joint.tails"]
+    return message("take a narrower groove ({}), or fewer and wider tails ({})", Key("box.groove.width"), Key(tails))
 
 
 def _places(box: BoxLayout) -> list[Span]:

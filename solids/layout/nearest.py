@@ -8,7 +8,8 @@ from dataclasses import replace
 from typing import Literal
 
 from solids.base import tolerances as tol
-from solids.base.lengths import Units, typed
+from solids.base.amounts import typed
+from solids.base.lengths import Units
 from solids.base.messages import Key, Message, Words, message, series
 from solids.layout.model import tails_in_words
 from solids.recipe.choices import round_up

@@ -8,8 +8,8 @@ from dataclasses import replace
 from functools import partial
 
 from solids.base import tolerances as tol
+from solids.base.amounts import at_least, at_most, too_little, too_much, typed
 from solids.base.errors import Problem
-from solids.base.lengths import at_least, at_most, too_little, too_much, typed
 from solids.base.messages import Amount, Key, Message, Words, message
 from solids.layout.frail import frail_parts
 from solids.layout.model import InBox, Layout, place, tail_room, tails_in_words

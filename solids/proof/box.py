@@ -11,6 +11,7 @@ from itertools import combinations
 from solids.base import tolerances as tol
 from solids.base.findings import REPORT, Finding, fails, said_truly
 from solids.base.lengths import format_both
+from solids.base.messages import message
 from solids.layout import Layout
 from solids.layout.box import BoxLayout, kind_title, kinds_of_corner, shown_layout
 from solids.layout.box_bottom import bottom_words
@@ -124,7 +125,7 @@ def _corner_findings(corner: ProvedCorner) -> Iterator[Finding]:
     """What fails or warns at a corner, and one line where nothing does."""
     grave = [finding for finding in corner.proof.findings if finding.severity in ("fail", "warning")]
     for finding in grave:
-        sentence = f"{corner.heading}: {finding.sentence}"
+        sentence = message("{}: {}", corner.heading, finding.sentence)
         yield replace(finding, sentence=sentence, place=corner.title)
     passed = sum(finding.severity == "pass" for finding in corner.proof.findings)
     if corner.proof.passes:

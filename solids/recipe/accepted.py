@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from solids.base import tolerances as tol
-from solids.base.lengths import at_least, at_most, limits
+from solids.base.amounts import at_least, at_most, limits
 from solids.base.messages import Words, message
 
 Accepted = tuple[Words, tuple[Words, ...]]

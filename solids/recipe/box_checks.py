@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 
 from solids.base import tolerances as tol
+from solids.base.amounts import typed
 from solids.base.errors import Problem
-from solids.base.lengths import typed
 from solids.base.messages import message
 from solids.recipe.accepted import no_more_than
 from solids.recipe.box_resolved import Groove, Side

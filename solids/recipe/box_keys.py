@@ -7,9 +7,10 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 from typing import Any
 
+from solids.base.amounts import typed
 from solids.base.errors import Problem
-from solids.base.messages import Key, message, renamed
-from solids.recipe.box_resolved import CORNERS, CornerName
+from solids.base.messages import Key, Words, message, renamed
+from solids.recipe.box_resolved import CORNERS, BoxRecipe, CornerName
 from solids.recipe.reading import known_keys
 
 Written = Mapping[CornerName, Mapping[str, str]]
@@ -54,6 +55,21 @@ def changes(names: Sequence[CornerName], written: Written) -> dict[str, str]:
     of_joints = {key: key for key in known_keys() if key.partition(".")[0] in ("joint", *SHAPING_TABLES)}
     of_joints = {key: _that_changes(key, names, written) for key in of_joints if key != "joint.width"}
     return {key: of_box for name in names for key, of_box in written[name].items()} | of_joints
+
+
+def keys_of(recipe: BoxRecipe, names: Sequence[CornerName]) -> dict[str, Words]:
+    """The same, with what is said for the sizes of the boards that meet there. Their lengths follow from the box."""
+    tails, pins = ("box.width", "box.length") if recipe.tails_on_sides else ("box.length", "box.width")
+    sizes = {"joint.width": width_of(recipe, names[0]), "tail_board.length": tails, "pin_board.length": pins}
+    return {**changes(names, recipe.written), **sizes}
+
+
+def width_of(recipe: BoxRecipe, name: CornerName) -> Words:
+    """The key that the boards of a corner have their width from. A back that stands above the bottom is narrower than
+    the other boards."""
+    key = Key(recipe.written[name]["joint.width"])
+    below = recipe.height - recipe.corners[name].width
+    return message("{} less {}", key, typed(below)) if below else key
 
 
 def _that_changes(key: str, names: Sequence[CornerName], written: Written) -> str:

@@ -14,8 +14,9 @@ from pathlib import Path
 from typing import Any
 
 from solids.base import tolerances as tol
+from solids.base.amounts import typed
 from solids.base.errors import InputError, Problem, RecipeError
-from solids.base.lengths import Units, format_fine, parse_length, typed
+from solids.base.lengths import Units, format_fine, parse_length
 from solids.base.messages import Key, message
 from solids.base.sources import OWN_SIZES
 from solids.recipe.accepted import no_less_than

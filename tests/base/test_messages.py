@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import pytest
 
+from solids.base.amounts import at_least, at_most, fine, limits, too_little, too_much, typed
 from solids.base.errors import Problem, RecipeError, Told
-from solids.base.lengths import Units, at_least, at_most, fine, limits, too_little, too_much, typed
-from solids.base.messages import Key, message, renamed, said, series
+from solids.base.lengths import Units
+from solids.base.messages import Key, joined, message, renamed, said, series
 
 
 @pytest.mark.parametrize(
@@ -37,7 +38,9 @@ def test_numbers_have_the_formats_of_their_gaps() -> None:
 def test_things_in_a_row() -> None:
     assert said(series(["this"])) == "this"
     assert said(series(["this", message("{} of it", typed(2))])) == "this, or 2 mm of it"
-    assert said(series(["a", "b", "c"], "and")) == "a, b, and c"
+    assert said(series(["a", "b", "c"])) == "a, b, or c"
+    assert said(joined(["One.", message("{} more.", 2)])) == "One. 2 more."
+    assert said(joined(["a", "b", "c"], "; ")) == "a; b; c"
 
 
 def test_keys_are_renamed_wherever_they_stand_and_words_that_look_like_keys_are_not() -> None:

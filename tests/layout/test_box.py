@@ -363,7 +363,7 @@ def test_the_place_that_a_groove_is_shifted_to_is_accepted_as_it_is_told() -> No
 
 def test_where_no_tail_is_wide_enough_a_narrower_groove_works() -> None:
     (found,) = problems("box.groove.width=30")
-    assert found.remedy == "take a narrower groove, or fewer and wider tails"
+    assert found.remedy == "take a narrower groove (box.groove.width), or fewer and wider tails (joint.tails)"
     assert found.wrong.endswith("cuts a pin at all four corners")
     assert laid_out("box.groove.width=17", "box.groove.up=7.8")
     assert laid_out("box.groove.width=30", "joint.tails=1")
@@ -374,7 +374,8 @@ def test_tails_that_nowhere_agree_leave_no_place_to_shift_to() -> None:
     back = ("box.joints.back.tails=2", "box.joints.back.half_pin=10")
     (found,) = problems(*back, "box.groove.width=17", "box.groove.up=7.8")
     assert found.wrong.endswith("cuts a pin at the back left and back right")
-    assert found.remedy == "take a narrower groove, or fewer and wider tails"
+    fewer = "fewer and wider tails (box.joints.back.tails)"
+    assert found.remedy == f"take a narrower groove (box.groove.width), or {fewer}"
 
 
 def test_a_groove_off_the_edge_names_the_width_of_the_boards() -> None:

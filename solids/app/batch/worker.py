@@ -134,8 +134,8 @@ def _written(task: Task, write: Callable[..., Written], job: Any, anyway: bool) 
 
 
 def _done(passes: bool, findings: Any, size: dict[str, Any], files: dict[str, bytes]) -> Done:
-    warnings = tuple(finding.sentence for finding in findings if finding.severity == "warning")
-    failing = " ".join(finding.sentence for finding in findings if finding.severity == "fail")
+    warnings = tuple(finding.said for finding in findings if finding.severity == "warning")
+    failing = " ".join(finding.said for finding in findings if finding.severity == "fail")
     return passes, warnings, size, files, failing
 
 

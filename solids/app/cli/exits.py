@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from solids import __version__
 from solids.base.errors import FaultError, HalfpinError, JointError, RecipeError
+from solids.base.findings import REPORT
 
 GOOD, FAILS_PROOF, BAD_INPUT, OUR_FAULT, STOPPED = 0, 1, 2, 3, 130
 SIGNALLED = 128
@@ -20,10 +21,7 @@ def explained(err: Exception) -> tuple[int, tuple[str, ...]]:
         return BAD_INPUT, (f"Error: {err}",)
     if isinstance(err, OSError):
         return BAD_INPUT, (f"Error: {err.filename or 'the output'} cannot be read or written: {reason(err)}",)
-    return OUR_FAULT, (
-        f"A fault of ours in halfpin {__version__}: {type(err).__name__}: {str(err)[:300]}. "
-        "Please report this line together with the recipe.",
-    )
+    return OUR_FAULT, (f"{REPORT} Add this line: halfpin {__version__}: {type(err).__name__}: {str(err)[:300]}",)
 
 
 def reason(err: Exception) -> str:
