@@ -147,18 +147,23 @@ def format_sizes(sizes: Sequence[float], units: Units) -> str:
 
 def format_inch(mm: float) -> str:
     """Inches to the nearest 1/64 with the rest shown: "3/4 in", "3/4 in - 0.002 in"."""
+    nearest, rest = _nearest_inch(mm)
+    return f"{nearest} in {rest[0]} {rest[1:]} in" if rest else f"{nearest} in"
+
+
+def _nearest_inch(mm: float) -> tuple[str, str]:
+    """The nearest 1/64 in, and the rest with its sign, empty where it is not shown: ("3/4", "-0.002")."""
     # On a grid first, so that equal widths are told alike though arithmetic left them a hair apart.
     inches = round(mm / float(MM_PER_INCH), 9)
     nearest = Fraction(math.floor(inches * SIXTY_FOURTHS + 0.5), SIXTY_FOURTHS)
     rest = inches - float(nearest)
-    text = _mixed(nearest)
     if abs(rest) < REST_SHOWN_INCH:
-        return f"{text} in"
+        return _mixed(nearest), ""
     if abs(inches) < LEAST_FRACTION:
-        return f"{inches:.3f} in"
+        return f"{inches:.3f}", ""
     # The rest is written against the size of the whole, so that "-1/64 in + 0.001 in" cannot be misread.
     outward = rest if nearest > 0 else -rest
-    return f"{text} in {'+' if outward > 0 else '-'} {abs(rest):.3f} in"
+    return _mixed(nearest), f"{'+' if outward > 0 else '-'}{abs(rest):.3f}"
 
 
 def _mixed(value: Fraction) -> str:
@@ -169,10 +174,17 @@ def _mixed(value: Fraction) -> str:
     return f"{sign}{whole} {part}" if whole else f"{sign}{part}"
 
 
+def bare_length(mm: float, units: Units, step: float = 0.1) -> str:
+    """A length for a narrow column whose head names the unit: "18.5", "1 11/64 -.005"."""
+    if units == "mm":
+        return bare_mm(mm, step)
+    nearest, rest = _nearest_inch(mm)
+    return f"{nearest} {rest[0]}{rest[2:]}" if rest else nearest
+
+
 def format_cell(mm: float, units: Units, step: float = 0.1) -> str:
-    """A length for a narrow column: as `format_length`, but an inch names its unit once, "1 11/64 -.005 in"."""
-    text = format_length(mm, units, step)
-    return re.sub(r" in ([+-]) 0(\.\d+ in)", r" \1\2", text)
+    """The same with its unit."""
+    return f"{bare_length(mm, units, step)} {units}"
 
 
 TYPED_STEPS: dict[Units, Decimal] = {"mm": Decimal("0.01"), "in": Decimal("0.001")}

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from solids.base import tolerances as tol
 from solids.base.errors import InputError, RecipeError
-from solids.base.lengths import NEWTON_METRES_PER_POUND_INCH, NEWTONS_PER_POUND_FORCE, Units, format_cell
+from solids.base.lengths import NEWTON_METRES_PER_POUND_INCH, NEWTONS_PER_POUND_FORCE, Units, bare_length
 from solids.bench.hand_error import HandWork
 from solids.bench.remarks import hand_work, remarks
 from solids.bench.settings import BETWEEN_TAILS, bench_of
@@ -122,7 +122,7 @@ def _row(candidate: Candidate) -> tuple[str, ...]:
     return (
         str(len(layout.tails)),
         f"1:{layout.ratio:.4g}",
-        _bare(min(tail.width for tail in layout.tails), units),
+        bare_length(min(tail.width for tail in layout.tails), units),
         f"{strength.glue_area / (645.16 if units == 'in' else 100):.2f}",
         _bare_load(strength.glued, force),
         _bare_load(strength.dry, force),
@@ -150,12 +150,8 @@ def _chisels(layout: Layout, figures: Figures, widest: float) -> str:
     """The maker's own that go into every socket; where the kit names none, the widest that would."""
     units = layout.recipe.units
     if not layout.recipe.kit.chisels:
-        return _bare(widest, units)
-    return ", ".join(_bare(width, units) for width in figures.own_chisels) or "none"
-
-
-def _bare(mm: float, units: Units) -> str:
-    return format_cell(mm, units, 0.1).removesuffix(f" {units}")
+        return bare_length(widest, units)
+    return ", ".join(bare_length(width, units) for width in figures.own_chisels) or "none"
 
 
 def _bare_load(parts: tuple[WeakPart, ...], unit: float) -> str:

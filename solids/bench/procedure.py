@@ -10,6 +10,7 @@ from dataclasses import dataclass
 
 from solids.base import tolerances as tol
 from solids.base.lengths import format_length
+from solids.base.messages import capital
 from solids.bench.settings import Bench, Chop, bench_of
 from solids.layout import Layout, tails_in_words
 
@@ -86,7 +87,7 @@ def pressing_words(layout: Layout) -> str:
 def planing_words(layout: Layout) -> list[str]:
     """What is planed when the glue has set, a sentence each."""
     planing = bench_of(layout).planing
-    return [f"{p.what.capitalize()}: {_fine(layout, p.amount)}, {p.direction}." for p in planing]
+    return [f"{capital(p.what)}: {_fine(layout, p.amount)}, {p.direction}." for p in planing]
 
 
 def _grooving(layout: Layout) -> Iterator[WorkStep]:

@@ -13,7 +13,7 @@ from solids.aids.bed import too_large
 from solids.aids.engraving import engraved
 from solids.aids.modelling import MINUS_X, MINUS_Y, MINUS_Z, Axis, X, Y, Z, motion, pin_blank, tail_blank
 from solids.aids.paring_block.body import HIGH, PAD, PAD_LEAST, THICK, Size, block_body
-from solids.base.lengths import format_inch, format_mm
+from solids.base.lengths import bare_mm, format_inch
 from solids.base.messages import Key, Words, message
 from solids.bench.settings import bench_of
 from solids.layout import Layout
@@ -119,7 +119,7 @@ def _made(layout: Layout, printing: Printing, kind: _Kind) -> Aid | Refusal:
 
 
 def _setting(layout: Layout, length: float) -> str:
-    return format_inch(length) if layout.recipe.units == "in" else format_mm(length, 0.01).removesuffix(" mm")
+    return format_inch(length) if layout.recipe.units == "in" else bare_mm(length, 0.01)
 
 
 def _how_to(layout: Layout, kind: _Kind) -> str:
