@@ -7,7 +7,7 @@ from collections.abc import Callable, Sequence
 
 from hypothesis import strategies as st
 
-from solids.base.errors import Problem, RecipeError
+from solids.base.errors import RecipeError, Told
 from solids.layout.plan import plan_of
 from solids.recipe.reading import apply_override, parse_toml
 from tests.recipe.test_boxes import PLAIN
@@ -40,19 +40,19 @@ LENGTH = re.compile(r"-?\d+(?:\.\d+)?(?: \d+/\d+|/\d+)?(?: mm| in)\b")
 EASY = re.compile(r"0|-?(?:\d+(?:\.\d\d?)? mm|\d+(?:\.\d\d?\d?)? in|(?:\d+ )?\d+/\d+ in|0\.0+\d\d?(?: mm| in))")
 
 
-Refused = Callable[[Sequence[str]], Sequence[Problem]]
+Refused = Callable[[Sequence[str]], Sequence[Told]]
 
 
 def refused_of(text: str) -> Refused:
     """What is said against a recipe with some overrides."""
 
-    def problems(overrides: Sequence[str]) -> Sequence[Problem]:
+    def problems(overrides: Sequence[str]) -> Sequence[Told]:
         tables = parse_toml(text, "test")
         assert not [problem for item in overrides if (problem := apply_override(tables, item))]
         try:
             plan_of(tables)
         except RecipeError as err:
-            return err.problems
+            return err.told
         return ()
 
     return problems

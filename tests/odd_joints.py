@@ -47,7 +47,7 @@ def odd(number: int) -> str:
     try:
         layout = lay_out(parse_recipe(odd_text(random.Random(number))))
     except RecipeError as err:
-        return "refused" if err.problems else "wrong: refused without a reason"
+        return "refused" if err.told else "wrong: refused without a reason"
     proof = prove(make_corner(layout, layout.as_cut), make_corner(layout, layout.as_finished))
     failing = {finding.code for finding in proof.findings if finding.severity == "fail"}
     if failing != meant_to_fail(layout):

@@ -37,7 +37,7 @@ def arithmetic_accepts_or_explains(text: str) -> None:
     try:
         layout = lay_out(parse_recipe(text))
     except RecipeError as err:
-        for problem in complete(err).problems:
+        for problem in complete(err).told:
             assert problem.key
             assert problem.wrong
             assert problem.remedy
@@ -157,14 +157,14 @@ def box_is_proved_or_refused(raw: dict[str, object]) -> None:
     try:
         found = lay_out_box(check_box(raw))
     except RecipeError as err:
-        assert err.problems
-        assert all(problem.key and problem.wrong and problem.remedy for problem in err.problems)
+        assert err.told
+        assert all(problem.key and problem.wrong and problem.remedy for problem in err.told)
         return
     proof = prove_piece(found)
     # What woods do not forgive, or air between faces, is a verdict on a corner, and no fault of the box.
     places = {corner.kind.title for corner in proof.joints}
     faults = [each for each in proof.findings if each.severity == "fail" and each.place not in places]
-    assert not faults, [each.sentence for each in faults]
+    assert not faults, [each.said for each in faults]
     assert proof.passes == (not any(meant_to_fail(corner.layout) for corner in proof.joints))
     assert {move.part for move in proof.order.moves} == {part.name for part in proof.cut}
 
@@ -206,10 +206,10 @@ def plain_box_is_proved_or_refused(raw: dict[str, object]) -> None:
     try:
         box = lay_out_box(check_box(raw))
     except RecipeError as err:
-        assert all(problem.remedy for problem in err.problems)
+        assert all(problem.remedy for problem in err.told)
         return
     proof = prove_piece(box)
-    failing = [finding.sentence for finding in proof.findings if finding.severity == "fail"]
+    failing = [finding.said for finding in proof.findings if finding.severity == "fail"]
     assert proof.passes == (not any(meant_to_fail(corner.layout) for corner in proof.joints)), failing
 
 

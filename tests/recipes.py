@@ -8,7 +8,7 @@ from typing import Any
 import tomlkit
 from hypothesis import strategies as st
 
-from solids.base.errors import InputError, Problem, RecipeError
+from solids.base.errors import InputError, RecipeError, Told
 from solids.layout import Layout, complete, lay_out
 from solids.recipe import Recipe, parse_recipe
 
@@ -70,21 +70,21 @@ def laid_out(*overrides: str, text: str = MINIMAL) -> Layout:
     return lay_out(recipe(*overrides, text=text))
 
 
-def problems(*overrides: str, text: str = MINIMAL) -> tuple[Problem, ...]:
+def problems(*overrides: str, text: str = MINIMAL) -> tuple[Told, ...]:
     """Every problem of a text with overrides, keys and layout together as a maker sees them; none where accepted."""
     try:
         laid_out(*overrides, text=text)
     except RecipeError as err:
-        return complete(err).problems
+        return complete(err).told
     return ()
 
 
-def keys_of(found: tuple[Problem, ...]) -> list[str]:
+def keys_of(found: tuple[Told, ...]) -> list[str]:
     """The keys that problems name, in order."""
     return [problem.key for problem in found]
 
 
-def only_problem(*overrides: str, text: str = MINIMAL) -> Problem:
+def only_problem(*overrides: str, text: str = MINIMAL) -> Told:
     """The one problem that a text with overrides has."""
     (problem,) = problems(*overrides, text=text)
     return problem

@@ -118,6 +118,28 @@ def test_files_and_functions_stay_small() -> None:
     assert offenders == []
 
 
+SENTENCES = {"sentence", "wrong", "remedy", "why", "said", "advice", "words"}
+READERS = {"startswith", "endswith", "replace", "partition", "rpartition", "split", "removeprefix", "removesuffix"}
+
+
+def test_no_code_takes_a_sentence_apart() -> None:
+    """What is told of a finding, a problem or a refusal is a value until it is shown; nothing asks how it reads."""
+    offenders = []
+    for path, tree in trees().items():
+        for node in ast.walk(tree):
+            if isinstance(node, ast.Attribute) and node.attr in READERS:
+                read = node.value
+            elif isinstance(node, ast.Compare) and isinstance(node.ops[0], ast.In):
+                read = node.comparators[0]
+            elif isinstance(node, ast.Subscript):
+                read = node.value
+            else:
+                continue
+            if isinstance(read, ast.Attribute) and read.attr in SENTENCES:
+                offenders.append(f"{path}, line {node.lineno}: {ast.unparse(node)}")
+    assert offenders == []
+
+
 HEAVY = (
     "OCP",
     "cadquery",

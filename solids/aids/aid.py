@@ -6,6 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from solids.base.geometry import Frame, Point, Vector
+from solids.base.messages import Words
 from solids.layout import Layout
 from solids.model.kernel import Solid
 from solids.recipe.resolved import Printing
@@ -71,7 +72,7 @@ class Refusal:
 
     name: str
     why: str
-    remedy: str
+    remedy: Words
 
 
 Maker = Callable[[Layout, Printing], list[Aid | Refusal]]

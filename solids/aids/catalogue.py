@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
 from solids.aids.aid import Aid, Maker, Refusal
@@ -21,6 +20,7 @@ from solids.aids.saw_guides.plan import saw_guides
 from solids.base import tolerances as tol
 from solids.base.findings import Finding, fails
 from solids.base.lengths import with_inches
+from solids.base.messages import renamed, said
 from solids.base.parallel import side_by_side
 from solids.layout import Layout
 from solids.model.kernel import Mesh, bounds
@@ -92,7 +92,7 @@ def make_aids(layout: Layout, asked: AidsAsked) -> Workshop:
     if any(layout.in_box.strips):
         refused += [_no_room(item) for item in proved if _stands_in_wood(item)]
         proved = [item for item in proved if not _stands_in_wood(item)]
-    refused = [_in_box(item, dict(layout.in_box.keys)) for item in refused]
+    refused = [replace(item, remedy=said(renamed(item.remedy, dict(layout.in_box.keys)))) for item in refused]
     if layout.recipe.units == "in":
         proved, refused = [_proved_in_inches(item) for item in proved], [_refusal_in_inches(item) for item in refused]
     return Workshop(
@@ -131,20 +131,11 @@ def _no_room(item: Proved) -> Refusal:
     )
 
 
-def _in_box(item: Refusal, keys: Mapping[str, str]) -> Refusal:
-    """A refusal under the keys of a box. A board's length there is no size that is set, but follows from one."""
-    for key, of_box in keys.items():
-        if key.endswith(".length") and key in item.remedy:
-            return replace(item, remedy=f"Take a larger {of_box}.")
-        item = replace(item, remedy=item.remedy.replace(key, of_box))
-    return item
-
-
 def _proved_in_inches(item: Proved) -> Proved:
     """Printers and cutters are set in mm, so a maker who thinks in inches is told both."""
     aid = item.aid
     figures = tuple((name, with_inches(value)) for name, value in aid.figures)
-    findings = tuple(replace(finding, sentence=with_inches(finding.sentence)) for finding in item.findings)
+    findings = tuple(replace(finding, sentence=with_inches(finding.said)) for finding in item.findings)
     told = replace(
         aid,
         title=with_inches(aid.title),
@@ -156,7 +147,7 @@ def _proved_in_inches(item: Proved) -> Proved:
 
 
 def _refusal_in_inches(item: Refusal) -> Refusal:
-    return replace(item, why=with_inches(item.why), remedy=with_inches(item.remedy))
+    return replace(item, why=with_inches(item.why), remedy=with_inches(said(item.remedy)))
 
 
 def _slope_name(ratio: float) -> str:

@@ -16,6 +16,7 @@ from solids.aids.modelling import faces_in, surface_of
 from solids.base import tolerances as tol
 from solids.base.findings import REPORT, Finding
 from solids.base.geometry import Frame, Point, Vector
+from solids.base.messages import capital
 from solids.model import manifold
 from solids.model.kernel import Face, Mesh, Solid, bounds, is_valid, newell_normal, topology, volume_of
 from solids.model.manifold import Body
@@ -166,19 +167,14 @@ def _fits(aid: Aid, use: Use, faces: Sequence[Face], lying: Body) -> Iterator[Fi
     boards = {name: _body_of(board) for name, board in use.boards}
     for name, _ in use.boards:
         overlap = manifold.overlap_volume(tried, boards[name])
-        good = overlap <= tol.OVERLAP_ABSOLUTE
-        yield _finding(aid, "meets", good, f"{_at(use)}: it does not cut into the {name}.", overlap, 0.0, "mm3")
+        words = f"{capital(use.words)}: it does not cut into the {name}."
+        yield _finding(aid, "meets", overlap <= tol.OVERLAP_ABSOLUTE, words, overlap, 0.0, "mm3")
     for rest in use.rests:
         yield _bears(aid, use, tried, rest, boards[rest.board])
     for name, direction, least in use.clears:
         yield _clears(aid, use, tried, boards[name], name, direction, least)
     if use.works_in is not None:
         yield _works(aid, use, faces, _on_the_bed(use.works_in, use.place))
-
-
-def _at(use: Use) -> str:
-    """Where, as a sentence begins."""
-    return use.words[0].upper() + use.words[1:]
 
 
 def _bears(aid: Aid, use: Use, body: Body, rest: Rest, board: Body) -> Finding:
@@ -188,7 +184,7 @@ def _bears(aid: Aid, use: Use, body: Body, rest: Rest, board: Body) -> Finding:
         aid,
         "bears",
         good,
-        f"{_at(use)}: it bears on the {rest.board} over {area:.0f} mm2.",
+        f"{capital(use.words)}: it bears on the {rest.board} over {area:.0f} mm2.",
         area,
         rest.least_area,
         "mm2",
@@ -199,7 +195,7 @@ def _clears(aid: Aid, use: Use, body: Body, board: Body, name: str, direction: V
     """Manifold's own `min_gap` is no help here: it looks in every direction, and an aid may keep one clearance above a
     board and another beside it, or touch it elsewhere."""
     bite = _bite(body, board, direction, least - PUSH)
-    words = f"{_at(use)}: it stays {least:g} mm clear of the {name}."
+    words = f"{capital(use.words)}: it stays {least:g} mm clear of the {name}."
     return _finding(aid, "clears", bite <= tol.OVERLAP_ABSOLUTE, words, bite, 0.0, "mm3")
 
 
@@ -235,7 +231,7 @@ def _works(aid: Aid, use: Use, faces: Sequence[Face], plane: Plane) -> Finding:
     )
     good = area >= use.least_face
     return _finding(
-        aid, "works", good, f"{_at(use)}: its working face has {area:.0f} mm2.", area, use.least_face, "mm2"
+        aid, "works", good, f"{capital(use.words)}: its working face has {area:.0f} mm2.", area, use.least_face, "mm2"
     )
 
 

@@ -157,11 +157,11 @@ def print_workshop(console: Console, workshop: Workshop) -> None:
     from solids.base.findings import Finding
 
     for proved in workshop.good:
-        words = f"{proved.aid.name}: {len(proved.findings)} checks passed. {proved.findings[-1].sentence}"
+        words = f"{proved.aid.name}: {len(proved.findings)} checks passed. {proved.findings[-1].said}"
         _print_finding(console, Finding("aid", "pass", words))
     for proved in workshop.failed:
         wrong = next(finding for finding in proved.findings if finding.severity == "fail")
-        words = f"{proved.aid.name} fails its own proof and is not written. {wrong.sentence}"
+        words = f"{proved.aid.name} fails its own proof and is not written. {wrong.said}"
         _print_finding(console, Finding("aid", "fail", words, remedy=wrong.remedy))
     for refusal in workshop.refused:
         _print_finding(console, Finding("aid", "note", f"{refusal.name}: {refusal.why}", remedy=refusal.remedy))

@@ -17,7 +17,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from typing import Any
+from typing import TYPE_CHECKING, Any
+
+from solids.base.messages import Words, said
+
+if TYPE_CHECKING:
+    from solids.base.lengths import Units
 
 
 class HalfpinError(Exception):
@@ -33,9 +38,8 @@ class LengthError(InputError):
 
 
 @dataclass(frozen=True)
-class Problem:
-    """One thing wrong with a recipe: where it is, what is wrong, what would be accepted. `tries` are the values of the
-    key that the remedy tells, as they would be typed."""
+class Told:
+    """A problem in words."""
 
     key: str
     wrong: str
@@ -46,17 +50,39 @@ class Problem:
         return f"{self.key}: {self.wrong}; {self.remedy}"
 
 
+@dataclass(frozen=True)
+class Problem:
+    """One thing wrong with a recipe: where it is, what is wrong, what would be accepted. `tries` are the values of the
+    key that the remedy tells, as they would be typed."""
+
+    key: str
+    wrong: Words
+    remedy: Words
+    tries: tuple[Words, ...] = ()
+
+    def told(self, units: Units = "mm") -> Told:
+        """The problem in the reader's units."""
+        tries = tuple(said(value, units) for value in self.tries)
+        return Told(self.key, said(self.wrong, units), said(self.remedy, units), tries)
+
+
 class RecipeError(InputError):
-    """All problems of one recipe at once.
+    """All problems of one recipe at once, and the units in which its reader thinks.
 
     `usable` is the recipe without its faulty side keys, where the keys that shape the joint are sound,
     so that the joint's own arithmetic can add its problems to the same list; otherwise None.
     """
 
-    def __init__(self, problems: Iterable[Problem], usable: Any = None) -> None:
+    def __init__(self, problems: Iterable[Problem], units: Units = "mm", usable: Any = None) -> None:
         self.problems = tuple(problems)
+        self.units = units
         self.usable = usable
-        super().__init__("\n".join(str(problem) for problem in self.problems))
+        super().__init__("\n".join(map(str, self.told)))
+
+    @property
+    def told(self) -> tuple[Told, ...]:
+        """The problems in words."""
+        return tuple(problem.told(self.units) for problem in self.problems)
 
 
 class FileError(HalfpinError, OSError):

@@ -6,10 +6,16 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Literal
 
+from solids.base.lengths import Units
+from solids.base.messages import Words, said
+
 Severity = Literal["pass", "note", "warning", "fail"]
 
-REPORT = "This is a fault of ours; please report it with the recipe."
-"""The remedy where our own solids are wrong."""
+REPORT = "This is a fault of ours. Please report it with the recipe."
+"""What is said wherever the tool itself is wrong."""
+
+DO_NOT_CUT = f"Do not cut. {REPORT}"
+"""The remedy where the solids depart from their recipe."""
 
 _ORDER: tuple[Severity, ...] = ("fail", "warning", "pass", "note")
 
@@ -18,23 +24,34 @@ _ORDER: tuple[Severity, ...] = ("fail", "warning", "pass", "note")
 class Finding:
     """One judgement. `code` is stable for scripts; `measured` and `limit` are in `unit`, or None where none applies;
     `remedy` is empty where nothing needs doing; `source` is where the limit comes from, one of `sources.SOURCES`, and
-    empty where the judgement rests on no figure of the trade."""
+    empty where the judgement rests on no figure of the trade. `units` are those that its reader thinks in."""
 
     code: str
     severity: Severity
-    sentence: str
+    sentence: Words
     place: str = ""
     measured: float | None = None
     limit: float | None = None
     unit: str = ""
-    remedy: str = ""
+    remedy: Words = ""
     source: str = ""
+    units: Units = "mm"
+
+    @property
+    def said(self) -> str:
+        """What was found, as a maker reads it."""
+        return said(self.sentence, self.units)
+
+    @property
+    def advice(self) -> str:
+        """What to do, as a maker reads it."""
+        return said(self.remedy, self.units)
 
     @property
     def words(self) -> str:
-        """The sentence, what to do, and where the limit comes from: what a maker reads."""
+        """What was found, what to do, and where the limit comes from."""
         source = f"({self.source})" if self.source else ""
-        return " ".join(part for part in (self.sentence, self.remedy, source) if part)
+        return " ".join(part for part in (self.said, self.advice, source) if part)
 
 
 DENIES: dict[str, frozenset[str]] = {

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 import re
+from collections.abc import Sequence
 from decimal import ROUND_CEILING, ROUND_FLOOR, ROUND_HALF_EVEN, ROUND_HALF_UP, Decimal
 from fractions import Fraction
 from typing import Literal, get_args
@@ -123,29 +124,46 @@ def _to_mm(length: Fraction, units: Units) -> float:
 
 def format_mm(mm: float, step: float = 0.1) -> str:
     """Millimetres rounded to `step` (0.1, or what the tool can set), without needless zeros: "18.5 mm"."""
+    return f"{bare_mm(mm, step)} mm"
+
+
+def bare_mm(mm: float, step: float = 0.1) -> str:
+    """The same without its unit."""
     # Through the shortest decimal, so that 19.05 is half a step of 0.1 and goes up, as on a rule.
     grid = Decimal(str(step))
     steps = (Decimal(str(mm)) / grid).quantize(Decimal(1), ROUND_HALF_UP)
     text = f"{steps * grid:f}"
     if "." in text:
         text = text.rstrip("0").rstrip(".")
-    return ("0" if text in ("-0", "") else text) + " mm"
+    return "0" if text in ("-0", "") else text
+
+
+def format_sizes(sizes: Sequence[float], units: Units) -> str:
+    """The sizes of one thing: "18 x 16 mm", or in inches "3/4 in x 5/8 in"."""
+    if units == "in":
+        return " x ".join(map(format_inch, sizes))
+    return f"{' x '.join(map(bare_mm, sizes))} mm"
 
 
 def format_inch(mm: float) -> str:
     """Inches to the nearest 1/64 with the rest shown: "3/4 in", "3/4 in - 0.002 in"."""
+    nearest, rest = _nearest_inch(mm)
+    return f"{nearest} in {rest[0]} {rest[1:]} in" if rest else f"{nearest} in"
+
+
+def _nearest_inch(mm: float) -> tuple[str, str]:
+    """The nearest 1/64 in, and the rest with its sign, empty where it is not shown: ("3/4", "-0.002")."""
     # On a grid first, so that equal widths are told alike though arithmetic left them a hair apart.
     inches = round(mm / float(MM_PER_INCH), 9)
     nearest = Fraction(math.floor(inches * SIXTY_FOURTHS + 0.5), SIXTY_FOURTHS)
     rest = inches - float(nearest)
-    text = _mixed(nearest)
     if abs(rest) < REST_SHOWN_INCH:
-        return f"{text} in"
+        return _mixed(nearest), ""
     if abs(inches) < LEAST_FRACTION:
-        return f"{inches:.3f} in"
+        return f"{inches:.3f}", ""
     # The rest is written against the size of the whole, so that "-1/64 in + 0.001 in" cannot be misread.
     outward = rest if nearest > 0 else -rest
-    return f"{text} in {'+' if outward > 0 else '-'} {abs(rest):.3f} in"
+    return _mixed(nearest), f"{'+' if outward > 0 else '-'}{abs(rest):.3f}"
 
 
 def _mixed(value: Fraction) -> str:
@@ -156,10 +174,17 @@ def _mixed(value: Fraction) -> str:
     return f"{sign}{whole} {part}" if whole else f"{sign}{part}"
 
 
+def bare_length(mm: float, units: Units, step: float = 0.1) -> str:
+    """A length for a narrow column whose head names the unit: "18.5", "1 11/64 -.005"."""
+    if units == "mm":
+        return bare_mm(mm, step)
+    nearest, rest = _nearest_inch(mm)
+    return f"{nearest} {rest[0]}{rest[2:]}" if rest else nearest
+
+
 def format_cell(mm: float, units: Units, step: float = 0.1) -> str:
-    """A length for a narrow column: as `format_length`, but an inch names its unit once, "1 11/64 -.005 in"."""
-    text = format_length(mm, units, step)
-    return re.sub(r" in ([+-]) 0(\.\d+ in)", r" \1\2", text)
+    """The same with its unit."""
+    return f"{bare_length(mm, units, step)} {units}"
 
 
 TYPED_STEPS: dict[Units, Decimal] = {"mm": Decimal("0.01"), "in": Decimal("0.001")}
@@ -215,6 +240,16 @@ def format_limits(least: float, most: float, units: Units) -> tuple[str, str]:
     return format_decimal(least, units, ROUND_CEILING), format_decimal(most, units, ROUND_FLOOR)
 
 
+def format_lower(least: float, most: float, units: Units) -> str:
+    """The lower one of two limits."""
+    return format_limits(least, most, units)[0]
+
+
+def format_upper(least: float, most: float, units: Units) -> str:
+    """The upper one of two limits."""
+    return format_limits(least, most, units)[1]
+
+
 def _in_units(mm: float, units: Units) -> Decimal:
     """Eleven figures: 9.525 mm is 0.375 in, and not a hair more that would be told as 0.375001 in."""
     return Decimal(f"{mm / float(MM_PER_INCH) if units == 'in' else mm:.11g}")
@@ -255,6 +290,16 @@ def format_moment(newton_metres: float, units: Units) -> str:
     return f"{_two_figures(newton_metres)} N m"
 
 
+def format_forces(least: float, most: float, units: Units) -> str:
+    """A range of forces, "2.8 to 5.2 kN"."""
+    return format_range(format_force(least, units), format_force(most, units))
+
+
+def format_moments(least: float, most: float, units: Units) -> str:
+    """A range of moments, "24 to 36 N m"."""
+    return format_range(format_moment(least, units), format_moment(most, units))
+
+
 def format_range(least: str, most: str) -> str:
     """Two amounts of one unit as a range, "2.8 to 5.2 kN"; one where they are told alike."""
     if least == most:
@@ -289,3 +334,13 @@ def format_both(mm: float, units: Units, step: float = 0.1) -> str:
         return f"{format_inch(mm)} ({format_mm(mm, step)})"
     inches = f"{mm / float(MM_PER_INCH):.3f}".rstrip("0").rstrip(".")
     return f"{format_mm(mm, step)} ({inches} in)"
+
+
+def format_fine(mm: float, units: Units) -> str:
+    """The same to a hundredth of a millimetre."""
+    return format_both(mm, units, 0.01)
+
+
+def format_finest(mm: float, units: Units) -> str:
+    """The same to a thousandth of a millimetre."""
+    return format_both(mm, units, 0.001)

@@ -7,10 +7,10 @@ from dataclasses import dataclass
 
 from solids.base import tolerances as tol
 from solids.base.errors import InputError, RecipeError
-from solids.base.lengths import NEWTON_METRES_PER_POUND_INCH, NEWTONS_PER_POUND_FORCE, Units, format_cell
+from solids.base.lengths import NEWTON_METRES_PER_POUND_INCH, NEWTONS_PER_POUND_FORCE, Units, bare_length
 from solids.bench.hand_error import HandWork
 from solids.bench.remarks import hand_work, remarks
-from solids.bench.settings import bench_of
+from solids.bench.settings import BETWEEN_TAILS, bench_of
 from solids.bench.strength import Screening, WeakPart, screening
 from solids.bench.worktime import WorkTime, work_time
 from solids.layout import Layout, lay_out, tails_in_words
@@ -63,7 +63,7 @@ def _candidate(source: str, overrides: list[str], tails: int | None, slope: str 
     try:
         layout = lay_out(read_recipe(source, [*overrides, *_keys(tails, slope)]))
     except RecipeError as err:
-        return Candidate(tails, slope, None, None, "; ".join(str(problem) for problem in err.problems))
+        return Candidate(tails, slope, None, None, "; ".join(map(str, err.told)))
     return Candidate(tails, slope, layout, figures_of(layout), "")
 
 
@@ -77,20 +77,20 @@ def _keys(tails: int | None, slope: str | None) -> Iterator[str]:
 def figures_of(layout: Layout) -> Figures:
     """The figures of one layout."""
     chisels, told = bench_of(layout).chisels, remarks(layout)
-    between = [fit.widest for fit in chisels if fit.sockets.endswith("between tails")]
+    between = [fit.widest for fit in chisels if fit.where == BETWEEN_TAILS]
     return Figures(
         strength=screening(layout),
         hand=hand_work(layout),
         time=work_time(layout),
         widest_between_tails=min(between, default=None),
-        widest_in_sockets=min(fit.widest for fit in chisels if fit.sockets.startswith("pin board")),
+        widest_in_sockets=min(fit.widest for fit in chisels if fit.board == "pin board"),
         own_chisels=tuple(
             width
             for width in sorted(layout.recipe.kit.chisels)
             if all(fit.is_open or width <= fit.widest + tol.ROUNDING for fit in chisels)
         ),
         warnings=tuple(finding.code for finding in told if finding.severity != "fail"),
-        failures=tuple(finding.sentence for finding in told if finding.severity == "fail"),
+        failures=tuple(finding.said for finding in told if finding.severity == "fail"),
     )
 
 
@@ -122,11 +122,11 @@ def _row(candidate: Candidate) -> tuple[str, ...]:
     return (
         str(len(layout.tails)),
         f"1:{layout.ratio:.4g}",
-        _bare(min(tail.width for tail in layout.tails), units),
+        bare_length(min(tail.width for tail in layout.tails), units),
         f"{strength.glue_area / (645.16 if units == 'in' else 100):.2f}",
         _bare_load(strength.glued, force),
         _bare_load(strength.dry, force),
-        strength.dry[0].name.partition(",")[0].partition(" of ")[0] if strength.dry else "",
+        strength.dry[0].part if strength.dry else "",
         _bare_load(strength.racked, NEWTON_METRES_PER_POUND_INCH if units == "in" else 1.0),
         f"{100 * figures.hand.right:.0f}",
         _chisels(layout, figures, widest),
@@ -150,12 +150,8 @@ def _chisels(layout: Layout, figures: Figures, widest: float) -> str:
     """The maker's own that go into every socket; where the kit names none, the widest that would."""
     units = layout.recipe.units
     if not layout.recipe.kit.chisels:
-        return _bare(widest, units)
-    return ", ".join(_bare(width, units) for width in figures.own_chisels) or "none"
-
-
-def _bare(mm: float, units: Units) -> str:
-    return format_cell(mm, units, 0.1).removesuffix(f" {units}")
+        return bare_length(widest, units)
+    return ", ".join(bare_length(width, units) for width in figures.own_chisels) or "none"
 
 
 def _bare_load(parts: tuple[WeakPart, ...], unit: float) -> str:

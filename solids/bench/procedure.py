@@ -10,6 +10,7 @@ from dataclasses import dataclass
 
 from solids.base import tolerances as tol
 from solids.base.lengths import format_length
+from solids.base.messages import capital
 from solids.bench.settings import Bench, Chop, bench_of
 from solids.layout import Layout, tails_in_words
 
@@ -86,7 +87,7 @@ def pressing_words(layout: Layout) -> str:
 def planing_words(layout: Layout) -> list[str]:
     """What is planed when the glue has set, a sentence each."""
     planing = bench_of(layout).planing
-    return [f"{p.what.capitalize()}: {_fine(layout, p.amount)}, {p.direction}." for p in planing]
+    return [f"{capital(p.what)}: {_fine(layout, p.amount)}, {p.direction}." for p in planing]
 
 
 def _grooving(layout: Layout) -> Iterator[WorkStep]:
@@ -160,7 +161,7 @@ def _clearing(layout: Layout, bench: Bench) -> WorkStep:
 def _chopping(layout: Layout, bench: Bench, board: str) -> str:
     """With the widest of the maker's own chisels that goes into every closed socket from either side."""
     chops = [chop for chop in bench.chops if chop.board == board]
-    narrowest = min(fit.widest for fit in bench.chisels if fit.sockets.startswith(board) and not fit.is_open)
+    narrowest = min(fit.widest for fit in bench.chisels if fit.board == board and not fit.is_open)
     own = max((c for c in layout.recipe.kit.chisels if c <= narrowest + tol.ROUNDING), default=None)
     chisel = "" if own is None else f" with {_say(layout, own)}"
     cuts = ", then ".join(f"{_say(layout, chop.depth)} from the {chop.face}" for chop in chops)

@@ -11,17 +11,10 @@ from dataclasses import replace
 from functools import partial
 
 from solids.base import tolerances as tol
+from solids.base.amounts import at_least, at_most, fine, finest
 from solids.base.findings import Finding
-from solids.base.lengths import (
-    Units,
-    format_both,
-    format_force,
-    format_least,
-    format_moment,
-    format_most,
-    format_range,
-    parse_length,
-)
+from solids.base.lengths import format_forces, format_moments, parse_length
+from solids.base.messages import Amount, Key, Words, message, renamed, series
 from solids.base.sources import COMMON_PRACTICE, FROM_MEMORY, OWN_SIZES
 from solids.bench import movement_words
 from solids.bench.hand_error import HandWork, estimate
@@ -32,7 +25,7 @@ from solids.layout import (
     Layout,
     frail_parts,
     holds,
-    in_a_row,
+    tails_in_words,
     thinner_than_rule,
     usual_slopes,
     ways_to_hold,
@@ -45,51 +38,50 @@ def remarks(layout: Layout) -> tuple[Finding, ...]:
     """What of a layout can be cut by no hand, which fails, and warnings about what is accepted as it stands."""
     checks = (_slope, _half_pins, _lap, _loose, _wide_tail, _planing, _knife, _chisels, _mismatch, _step)
     found = [finding for check in checks if (finding := check(layout))]
-    return tuple(_with_source(each) for each in (*map(partial(_frail, layout), frail_parts(layout)), *found))
+    return tuple(_meant(layout, each) for each in (*map(partial(_frail, layout), frail_parts(layout)), *found))
 
 
 SOURCES_OF = {"chisel": OWN_SIZES, "knife": OWN_SIZES, "planing": OWN_SIZES, "mismatch": FROM_MEMORY}
 """Where a remark's limit comes from, by its code, where that is no common practice."""
 
 
-def _with_source(finding: Finding) -> Finding:
-    return replace(finding, source=SOURCES_OF.get(finding.code, COMMON_PRACTICE))
+def _meant(layout: Layout, finding: Finding) -> Finding:
+    """A remark with the source of its limit, under the keys that a box has for those of its corner."""
+    return replace(
+        finding,
+        remedy=renamed(finding.remedy, dict(layout.in_box.keys)),
+        source=SOURCES_OF.get(finding.code, COMMON_PRACTICE),
+        units=layout.recipe.units,
+    )
 
 
 def facts(layout: Layout) -> tuple[Finding, ...]:
     """What chamfer and undercut mean for the joint, how often a hand gets it right, what the wood does afterwards, and
     what the joint holds: to read, not to warn."""
     checks = (_entry_chamfer, _undercut, _hand, movement_words.note, _strength)
-    return tuple(finding for check in checks if (finding := check(layout)))
-
-
-def _say(layout: Layout, mm: float) -> str:
-    return format_both(mm, layout.recipe.units, 0.01)
+    return tuple(replace(finding, units=layout.recipe.units) for check in checks if (finding := check(layout)))
 
 
 def _frail(layout: Layout, frail: Frail) -> Finding:
     """A neck or pin too thin to be cut, or one that may break, with the nearest layouts that hold."""
     ways = ways_to_hold(layout)
-    width, least = (_say(layout, size) for size in (frail.width, frail.least))
-    what = f"The neck of {frail.place} is" if frail.part == "neck" else f"{frail.place.capitalize()} are"
+    what = message("neck of {} is", frail.place) if frail.part == "neck" else f"{frail.part}s are"
+    sentence = message("The {} {} wide, under {}: {}.", what, fine(frail.width), fine(frail.least), frail.why)
     return Finding(
         code=f"thin-{frail.part.replace(' ', '-')}",
         severity="fail" if frail.uncut else "warning",
-        sentence=f"{what} {width} wide, under {least}: {frail.why}."
-        + (" No hand can cut that." if frail.uncut else ""),
+        sentence=message("{} No hand can cut that.", sentence) if frail.uncut else sentence,
         place=frail.place,
         measured=frail.width,
         limit=frail.least,
         unit="mm",
-        remedy=_as_sentence(layout, in_a_row(ways)) if ways else "Take fewer and wider tails, or a wider board.",
+        remedy=message("Take {}.", series(ways)) if ways else _fewer_or_wider(layout),
     )
 
 
-def _as_sentence(layout: Layout, words: str) -> str:
-    """Words as a sentence, under the keys that a box has for those of its corner."""
-    for of_corner, of_box in layout.in_box.keys:
-        words = words.replace(of_corner, of_box)
-    return f"{words[0].upper()}{words[1:]}."
+def _fewer_or_wider(layout: Layout) -> Words:
+    tails = Key("joint.spacing" if layout.recipe.spacing == "listed" else "joint.tails")
+    return message("Take fewer and wider tails ({}), or a wider board ({}).", tails, Key("joint.width"))
 
 
 def _slope(layout: Layout) -> Finding | None:
@@ -108,20 +100,19 @@ def _slope(layout: Layout) -> Finding | None:
     )
 
 
-def _usual_slope(layout: Layout) -> str:
+def _usual_slope(layout: Layout) -> Words:
     """The usual slopes at which the necks hold; where none does, what else holds at the nearest of them."""
     good = usual_slopes(layout.recipe, partial(holds, in_box=layout.in_box))
     if good:
         steepest, flattest = min(good), max(good)
-        alone = f"Take a joint.slope of 1:{flattest:g}."
-        return alone if steepest == flattest else f"Take joint.slope from 1:{steepest:g} to 1:{flattest:g}."
+        if steepest == flattest:
+            return message("Take a {} of 1:{:g}.", Key("joint.slope"), flattest)
+        return message("Take {} from 1:{:g} to 1:{:g}.", Key("joint.slope"), steepest, flattest)
     usual = min(max(layout.ratio, tol.USUAL_RATIO_STEEP), tol.USUAL_RATIO_FLAT)
     ways = ways_to_hold(replace(layout, recipe=replace(layout.recipe, slope_ratio=usual)))
-    return (
-        _as_sentence(layout, f"take joint.slope = 1:{usual:g} with {ways[0]}")
-        if ways
-        else "Take fewer and wider tails first."
-    )
+    if not ways:
+        return message("Take fewer and wider tails ({}) first.", Key("joint.tails"))
+    return message("Take {} = 1:{:g} with {}.", Key("joint.slope"), usual, ways[0])
 
 
 def _half_pins(layout: Layout) -> Finding | None:
@@ -132,12 +123,15 @@ def _half_pins(layout: Layout) -> Finding | None:
     return Finding(
         code="half-pin",
         severity="warning",
-        sentence=f"The half pins of {_say(layout, recipe.half_pin)} are thinner than the rule, as you asked: they may "
-        "split when the joint is driven home.",
+        sentence=message(
+            "The half pins of {} are thinner than the rule, as you asked: they may split when the joint is driven "
+            "home.",
+            fine(recipe.half_pin),
+        ),
         measured=recipe.half_pin,
         limit=limit,
         unit="mm",
-        remedy="Clamp across the width while you assemble, or widen joint.half_pin.",
+        remedy=message("Clamp across the width while you assemble, or widen {}.", Key("joint.half_pin")),
     )
 
 
@@ -148,11 +142,11 @@ def _lap(layout: Layout) -> Finding | None:
     return Finding(
         code="lap",
         severity="warning",
-        sentence=f"A lap of {_say(layout, recipe.lap)} is thin and may break out.",
+        sentence=message("A lap of {} is thin and may break out.", fine(recipe.lap)),
         measured=recipe.lap,
         limit=tol.LAP_THIN,
         unit="mm",
-        remedy=f"Take joint.lap of {format_least(tol.LAP_THIN, recipe.units)} or more.",
+        remedy=message("Take {} of {} or more.", Key("joint.lap"), at_least(tol.LAP_THIN)),
     )
 
 
@@ -163,11 +157,11 @@ def _loose(layout: Layout) -> Finding | None:
     return Finding(
         code="loose",
         severity="warning",
-        sentence=f"A flank gap of {_say(layout, recipe.flank_gap)} shows as a line and is more than glue likes.",
+        sentence=message("A flank gap of {} shows as a line and is more than glue likes.", fine(recipe.flank_gap)),
         measured=recipe.flank_gap,
         limit=tol.GLUE_GAP,
         unit="mm",
-        remedy=f"Take fit.flank_gap of {format_most(tol.GLUE_GAP, recipe.units)} or less.",
+        remedy=message("Take {} of {} or less.", Key("fit.flank_gap"), at_most(tol.GLUE_GAP)),
     )
 
 
@@ -178,7 +172,7 @@ def _wide_tail(layout: Layout) -> Finding | None:
     return Finding(
         code="wide-tail",
         severity="warning",
-        sentence=f"Tail {widest.number} is {_say(layout, widest.width)} wide. Over 1 3/4 in, it holds less.",
+        sentence=message("Tail {} is {} wide. Over 1 3/4 in, it holds less.", widest.number, fine(widest.width)),
         place=f"tail {widest.number}",
         measured=widest.width,
         limit=tol.TAIL_WIDEST,
@@ -187,14 +181,16 @@ def _wide_tail(layout: Layout) -> Finding | None:
     )
 
 
-def _more_tails(layout: Layout) -> str:
+def _more_tails(layout: Layout) -> Words:
     """So many more that none is too wide and the joint holds."""
     count = len(layout.tails)
     tried = ((more, with_tails(layout.recipe, more)) for more in range(count + 1, tol.MOST_TAILS + 1))
     enough = next((more for more, recipe in tried if recipe and holds(recipe, in_box=layout.in_box)), None)
     if enough is None:
-        return "Take one more tail, and narrower ones, in joint.spacing." if layout.recipe.spacing == "listed" else ""
-    return "Take one more tail." if enough == count + 1 else f"Take {enough} tails."
+        more = message("Take one more tail, and narrower ones, in {}.", Key("joint.spacing"))
+        return more if layout.recipe.spacing == "listed" else ""
+    tails = "one more tail" if enough == count + 1 else tails_in_words(enough)
+    return message("Take {} ({}).", tails, Key("joint.tails"))
 
 
 def _planing(layout: Layout) -> Finding | None:
@@ -204,12 +200,15 @@ def _planing(layout: Layout) -> Finding | None:
     return Finding(
         code="planing",
         severity="warning",
-        sentence=f"Planing {_say(layout, planing)} off the show face takes more than half of the land of "
-        f"{_say(layout, land)} that hides the undercut.",
+        sentence=message(
+            "Planing {} off the show face takes more than half of the land of {} that hides the undercut.",
+            fine(planing),
+            fine(land),
+        ),
         measured=planing,
         limit=land / 2,
         unit="mm",
-        remedy=f"Plane {format_most(land / 2, layout.recipe.units)} or less, or widen undercut.land.",
+        remedy=message("Plane {} or less, or widen {}.", at_most(land / 2), Key("undercut.land")),
     )
 
 
@@ -222,8 +221,9 @@ def _knife(layout: Layout) -> Finding | None:
     return Finding(
         code="knife",
         severity="warning",
-        sentence=f"Your knife of {_say(layout, knife)} does not fit the gap of {_say(layout, gap)} between tails at "
-        "the raw end.",
+        sentence=message(
+            "Your knife of {} does not fit the gap of {} between tails at the raw end.", fine(knife), fine(gap)
+        ),
         measured=gap,
         limit=knife,
         unit="mm",
@@ -231,14 +231,13 @@ def _knife(layout: Layout) -> Finding | None:
     )
 
 
-def _wider_for_knife(layout: Layout, knife: float) -> str:
+def _wider_for_knife(layout: Layout, knife: float) -> Words:
     """Pins that the knife passes between and with which the joint holds."""
     recipe = layout.recipe
-    needed = knife + 2 * recipe.tail_board.proud / layout.ratio
-    told = format_least(needed, recipe.units)
-    wider = with_pins(recipe, "joint.pin", parse_length(told))
-    pins = f", or a joint.pin of {told} or more" if holds(wider, in_box=layout.in_box) else ""
-    return f"Take a thinner knife{pins}."
+    enough = at_least(knife + 2 * recipe.tail_board.proud / layout.ratio)
+    wider = with_pins(recipe, "joint.pin", parse_length(enough.said(recipe.units)))
+    pins = message(", or a {} of {} or more", Key("joint.pin"), enough)
+    return message("Take a thinner knife{}.", pins if holds(wider, in_box=layout.in_box) else "")
 
 
 def _chisels(layout: Layout) -> Finding | None:
@@ -250,9 +249,12 @@ def _chisels(layout: Layout) -> Finding | None:
         return None
     tightest = min(tight, key=lambda fit: fit.widest)
     others = f", nor {len(tight) - 1} more of the cuts" if len(tight) > 1 else ""
-    mend = "take fewer, wider tails" if len(layout.tails) > 1 else "narrow joint.half_pin"
-    if tightest.sockets.startswith("tail board"):
-        mend = "widen joint.pin"
+    if tightest.board == "tail board":
+        mend = message("widen {}", Key("joint.pin"))
+    elif len(layout.tails) > 1:
+        mend = message("take fewer, wider tails ({})", Key("joint.tails"))
+    else:
+        mend = message("narrow {}", Key("joint.half_pin"))
     return Finding(
         code="chisel",
         severity="warning",
@@ -260,7 +262,7 @@ def _chisels(layout: Layout) -> Finding | None:
         measured=tightest.widest,
         limit=min(layout.recipe.kit.chisels),
         unit="mm",
-        remedy=f"One of {format_most(tightest.widest, layout.recipe.units)} or less would fit; or {mend}.",
+        remedy=message("One of {} or less would fit; or {}.", at_most(tightest.widest), mend),
     )
 
 
@@ -284,18 +286,21 @@ def _strength(layout: Layout) -> Finding | None:
     found = screening(layout)
     if not found.dry:
         return None
-    units = layout.recipe.units
 
-    def say(part: WeakPart, form: Callable[[float, Units], str]) -> str:
-        return f"at the {part.name}, with about {format_range(form(part.least, units), form(part.most, units))}"
+    def say(part: WeakPart, how: Callable[..., str]) -> Words:
+        return message("at the {}, with about {}", part.name, Amount(how, part.least, part.most))
 
     return Finding(
         code="strength",
         severity="note",
-        sentence="To compare layouts only, not to design with. Pulled apart, it gives first "
-        f"{say(found.glued[0], format_force)}, when glued; without glue, or once that has let go, "
-        f"{say(found.dry[0], format_force)}. Racked out of square, which is how boxes fail, it gives first "
-        f"{say(found.racked[0], format_moment)}, when glued.",
+        sentence=message(
+            "To compare layouts only, not to design with. Pulled apart, it gives first {}, when glued; without glue, "
+            "or once that has let go, {}. Racked out of square, which is how boxes fail, it gives first {}, when "
+            "glued.",
+            say(found.glued[0], format_forces),
+            say(found.dry[0], format_forces),
+            say(found.racked[0], format_moments),
+        ),
         measured=found.glued[0].least,
         unit="N",
     )
@@ -306,12 +311,16 @@ def _entry_chamfer(layout: Layout) -> Finding | None:
     if not layout.chamfer_reach:
         return None
     lost = layout.chamfer_reach * c / (layout.depth * layout.recipe.tail_board.thickness)
-    short = _say(layout, layout.chamfer_stop)
     return Finding(
         code="entry-chamfer",
         severity="note",
-        sentence=f"The entry chamfer of {_say(layout, c)} ends {short} short of the raw end and takes "
-        f"{100 * lost:.1f} % of each flank's contact and glue. It does not change how the joint locks.",
+        sentence=message(
+            "The entry chamfer of {} ends {} short of the raw end and takes {:.1f} % of each flank's contact and glue. "
+            "It does not change how the joint locks.",
+            fine(c),
+            fine(layout.chamfer_stop),
+            100 * lost,
+        ),
         measured=100 * lost,
         unit="%",
     )
@@ -326,8 +335,11 @@ def _undercut(layout: Layout) -> Finding | None:
     return Finding(
         code="undercut",
         severity="note",
-        sentence=f"Up to {_say(layout, layout.planing_left)} may be planed off the show faces and no undercut shows. "
-        f"{_say(layout, land + past)} would open a gap of {_say(layout, gap)}. What stands proud does not count.",
+        sentence=message(
+            "Up to {} may be planed off the show faces and no undercut shows. {} would open a gap of {}. What stands "
+            "proud does not count.",
+            *map(fine, (layout.planing_left, land + past, gap)),
+        ),
         measured=layout.planing_left,
         unit="mm",
     )
@@ -343,20 +355,23 @@ def hand_work(layout: Layout) -> HandWork:
 
 def _hand(layout: Layout) -> Finding:
     recipe, found = layout.recipe, hand_work(layout)
-    shifted = f" and each board by {_fine(layout, recipe.hand.shift)}" if recipe.hand.shift else ""
+    shifted = message(" and each board by {}", finest(recipe.hand.shift)) if recipe.hand.shift else ""
     return Finding(
         code="hand-work",
         severity="note",
-        sentence=f"If each flank errs by {_fine(layout, recipe.hand.sigma)}{shifted}, {_percent(found.right)} of such "
-        f"joints come out right: no gap over {_fine(layout, tol.GAP_SHOWS)}, no flank tighter than the wood forgives. "
-        f"A flank gap of {_fine(layout, found.best_gap)} would make it {_percent(found.best_right)}.",
+        sentence=message(
+            "If each flank errs by {}{}, {} of such joints come out right: no gap over {}, no flank tighter than the "
+            "wood forgives. A flank gap of {} would make it {}.",
+            finest(recipe.hand.sigma),
+            shifted,
+            _percent(found.right),
+            finest(tol.GAP_SHOWS),
+            finest(found.best_gap),
+            _percent(found.best_right),
+        ),
         measured=100 * found.right,
         unit="%",
     )
-
-
-def _fine(layout: Layout, mm: float) -> str:
-    return format_both(mm, layout.recipe.units, 0.001)
 
 
 def _percent(share: float) -> str:

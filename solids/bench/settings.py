@@ -20,6 +20,8 @@ BLADE_THICKNESS = 3.0
 MOST_NUMBERS = 8
 """Of sockets named one by one."""
 
+BETWEEN_TAILS = "between tails"
+
 BoardName = Literal["tail board", "pin board"]
 
 
@@ -60,11 +62,17 @@ class ChiselFit:
     """What fits some sockets of one kind: the widest blade that touches no flank, and the widest of the maker's own,
     None where none fits or none was named. At an open socket the blade may hang over the edge of the board."""
 
-    sockets: str
+    board: BoardName
+    where: str
     side: str
     widest: float
     own: float | None
     is_open: bool
+
+    @property
+    def sockets(self) -> str:
+        """The sockets in words: "tail board, between tails"."""
+        return f"{self.board}, {self.where}"
 
 
 @dataclass(frozen=True)
@@ -205,11 +213,11 @@ def _chisels(layout: Layout) -> Iterator[ChiselFit]:
     at_blade = layout.tail_board_gaps(min(BLADE_THICKNESS, layout.depth))
     ends = tuple(zip((at_blade[0], at_blade[-1]), layout.in_box.strips, strict=True))
     at_edges = min(width for width, strip in ends if not strip)
-    yield _fit(layout, "tail board, at the edges", "from both faces", at_edges, is_open=True)
+    yield _fit(layout, "tail board", "at the edges", "from both faces", at_edges, is_open=True)
     for width in (width for width, strip in ends if strip):
-        yield _fit(layout, "tail board, beside the wood that stays", "from both faces", width, is_open=False)
+        yield _fit(layout, "tail board", "beside the wood that stays", "from both faces", width, is_open=False)
     if len(layout.tails) > 1:
-        yield _fit(layout, "tail board, between tails", "from both faces", min(at_blade[1:-1]), is_open=False)
+        yield _fit(layout, "tail board", BETWEEN_TAILS, "from both faces", min(at_blade[1:-1]), is_open=False)
     planes = [("from the inside face and the end", 0.0)]
     if not layout.is_half_blind:
         planes = [("from the show face, half-way", layout.depth / 2), ("from the inside face", 0.0)]
@@ -219,8 +227,8 @@ def _chisels(layout: Layout) -> Iterator[ChiselFit]:
         for side, y in planes:
             left, right = layout.socket_edges(alike[0], y)
             one = "socket" if len(alike) == 1 else "sockets"
-            name = "pin board, all sockets" if len(alike) == len(layout.tails) else f"pin board, {one} {numbers}"
-            yield _fit(layout, name, side, right - left, is_open=False)
+            where = "all sockets" if len(alike) == len(layout.tails) else f"{one} {numbers}"
+            yield _fit(layout, "pin board", where, side, right - left, is_open=False)
 
 
 def _numbers(numbers: list[int]) -> str:
@@ -229,9 +237,9 @@ def _numbers(numbers: list[int]) -> str:
     return shown if len(numbers) <= MOST_NUMBERS else f"{shown} and {len(numbers) - MOST_NUMBERS} more"
 
 
-def _fit(layout: Layout, sockets: str, side: str, widest: float, *, is_open: bool) -> ChiselFit:
+def _fit(layout: Layout, board: BoardName, where: str, side: str, widest: float, *, is_open: bool) -> ChiselFit:
     fitting = [width for width in layout.recipe.kit.chisels if is_open or width <= widest + tol.ROUNDING]
-    return ChiselFit(sockets, side, widest, max(fitting, default=None), is_open)
+    return ChiselFit(board, where, side, widest, max(fitting, default=None), is_open)
 
 
 def _chops(layout: Layout) -> Iterator[Chop]:

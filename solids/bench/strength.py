@@ -57,14 +57,24 @@ ASSUMPTIONS = (
 )
 
 
+OF_THE_TAILS = " of the tails"
+
+
 @dataclass(frozen=True)
 class WeakPart:
     """One way to fail, and the load at which this screening expects it: a pull in newtons, or a moment in newton
-    metres. `least` is the safe end where the source gives a range, and `most` the other; else both are alike."""
+    metres. `least` is the safe end where the source gives a range, and `most` the other; else both are alike. `part` is
+    what gives, in a word or two, and `more` what else is said of it."""
 
-    name: str
+    part: str
     least: float
     most: float
+    more: str = ""
+
+    @property
+    def name(self) -> str:
+        """ "necks of the tails"."""
+        return f"{self.part}{self.more}"
 
 
 @dataclass(frozen=True)
@@ -96,18 +106,20 @@ def screening(layout: Layout) -> Screening:
     rolling = (ROLLING_LEAST, ROLLING_MOST)
     least, most = (area * min(tails.shear_mpa, share * pins.shear_mpa) for share in rolling)
     glue = WeakPart("glue lines", least, most)
-    necks = _one("necks of the tails", _neck_area(layout) * tails.bending_mpa)
+    necks = _one("necks", _neck_area(layout) * tails.bending_mpa, OF_THE_TAILS)
     push = _half_pin_push(layout, pins)
-    dry = [necks, _one("corners of the tails", _corners(layout, tails))]
+    dry = [necks, _one("corners", _corners(layout, tails), OF_THE_TAILS)]
     dry.append(_one("half pins", push * 2 * len(layout.tails) / _outward_share(layout)))
     if tails.compression_mpa is not None and pins.compression_mpa is not None:
-        dry.append(_one("flanks, which crush", area * min(tails.compression_mpa, pins.compression_mpa) * _hold(layout)))
+        crush = area * min(tails.compression_mpa, pins.compression_mpa) * _hold(layout)
+        dry.append(_one("flanks", crush, ", which crush"))
     weaker, turned = min(tails.shear_mpa, pins.shear_mpa), _turned_flanks(layout)
     bent = [
-        _one("necks of the tails", _neck_bending(layout) * tails.bending_mpa / N_MM_PER_N_M),
+        _one("necks", _neck_bending(layout) * tails.bending_mpa / N_MM_PER_N_M, OF_THE_TAILS),
         _one("pins", _pin_bending(layout) * pins.bending_mpa / N_MM_PER_N_M),
     ]
-    twist = WeakPart("glue lines", *(share * weaker * turned / N_MM_PER_N_M for share in rolling))
+    gives, holds = (share * weaker * turned / N_MM_PER_N_M for share in rolling)
+    twist = WeakPart("glue lines", gives, holds)
     return Screening(
         glue_area=area,
         glued=_weakest_first([glue, necks]),
@@ -117,9 +129,9 @@ def screening(layout: Layout) -> Screening:
     )
 
 
-def _one(name: str, load: float) -> WeakPart:
+def _one(part: str, load: float, more: str = "") -> WeakPart:
     """A way to fail whose strength is one figure."""
-    return WeakPart(name, load, load)
+    return WeakPart(part, load, load, more)
 
 
 def _weakest_first(parts: list[WeakPart]) -> tuple[WeakPart, ...]:

@@ -65,7 +65,7 @@ def box(recipe: Source, overrides: Iterable[str] = (), *, finished: bool = False
 
 def _proved(layout: Layout | BoxLayout, *, finished: bool, anyway: bool) -> cq.Assembly:
     proof, title = prove_piece(layout), layout.recipe.title
-    failing = [finding.sentence for finding in proof.findings if finding.severity == "fail"]
+    failing = [finding.said for finding in proof.findings if finding.severity == "fail"]
     if failing and not anyway:
         raise JointError(f"{title} fails its proof: {' '.join(failing)} Mend the recipe, or add anyway=True.")
     parts = proof.finished if finished else proof.cut

@@ -8,7 +8,7 @@ from __future__ import annotations
 from solids.base.errors import RecipeError
 from solids.layout.frail import Frail, frail_parts
 from solids.layout.model import GrooveHere, InBox, Layout, State, StateName, Tail, place, tails_in_words
-from solids.layout.nearest import in_a_row, usual_slopes, with_pins, with_tails
+from solids.layout.nearest import take, usual_slopes, with_pins, with_tails
 from solids.layout.refusals import holds, problems_of, thinner_than_rule, ways_to_hold
 from solids.recipe.resolved import Recipe
 
@@ -23,9 +23,9 @@ __all__ = [
     "complete",
     "frail_parts",
     "holds",
-    "in_a_row",
     "lay_out",
     "tails_in_words",
+    "take",
     "thinner_than_rule",
     "usual_slopes",
     "ways_to_hold",
@@ -38,7 +38,7 @@ def lay_out(recipe: Recipe) -> Layout:
     """The layout of a recipe. RecipeError holds every reason why it cannot be cut."""
     problems = list(problems_of(recipe))
     if problems:
-        raise RecipeError(problems)
+        raise RecipeError(problems, recipe.units)
     return place(recipe)
 
 
@@ -46,4 +46,4 @@ def complete(error: RecipeError) -> RecipeError:
     """The recipe's problems together with those of its layout, where the joint can be laid out at all."""
     if error.usable is None:
         return error
-    return RecipeError([*error.problems, *problems_of(error.usable)])
+    return RecipeError([*error.problems, *problems_of(error.usable)], error.units)

@@ -18,6 +18,7 @@ from solids.base.geometry import Frame, Span, Vector, cross
 from solids.base.lengths import format_both
 from solids.layout import GrooveHere, InBox, Layout, State
 from solids.layout.model import place
+from solids.recipe.box_keys import keys_of
 from solids.recipe.box_resolved import CORNERS, SIDES, BoxRecipe, CornerName, Side
 from solids.recipe.resolved import Board, Recipe
 from solids.wood import Wood
@@ -341,8 +342,7 @@ def shown_layout(box: BoxLayout, names: tuple[CornerName, ...]) -> Layout:
     title = f"{box.recipe.title[: tol.TITLE_LONGEST - len(kind) - 2]}, {kind}"
     recipe = replace(first.layout.recipe if first.upright else mirrored(first.layout.recipe), title=title)
     edge = "reference edge" if first.upright or first.is_symmetrical else "upper edge"
-    sides, ends = ("box.width", "box.length") if box.recipe.tails_on_sides else ("box.length", "box.width")
-    keys = (("joint.width", "box.height"), ("tail_board.length", sides), ("pin_board.length", ends))
+    keys = tuple(keys_of(box.recipe, names).items())
     words, groove = tuple(_words_of_place(box, names)), _groove_here(box, names)
     place_in_box = InBox(edge, box.groove_at(first), first.turned.in_box.strips, words, keys, groove)
     return replace(place(recipe), in_box=place_in_box)

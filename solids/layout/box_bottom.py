@@ -7,9 +7,13 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from solids.base import tolerances as tol
+from solids.base.amounts import at_least, fine, typed
 from solids.base.errors import Problem
-from solids.base.lengths import format_both, format_decimal, format_least, format_most
+from solids.base.lengths import format_fine
+from solids.base.messages import Words, message
 from solids.layout.box import BoxLayout
+from solids.layout.nearest import take
+from solids.recipe.accepted import Accepted, no_less_than, no_more_than
 from solids.recipe.box_resolved import Panel, grooved_sides, moves_across
 from solids.recipe.boxes import CLEARANCE
 from solids.recipe.choices import round_up
@@ -27,21 +31,20 @@ SLIP_BACK = 3.0
 
 def panel_problems(box: BoxLayout) -> Iterator[Problem]:
     """A bottom that its groove does not hold at the driest: too much room, or too shallow a groove."""
-    panel, recipe, units = box.recipe.panel, box.recipe, box.recipe.units
+    panel, recipe = box.recipe.panel, box.recipe
     yield from _under_back(box)
     if box.panel is None or box.panel_hold >= tol.PANEL_HELD - tol.ROUNDING:
         return
     inside, depth = recipe.inside[panel.across], recipe.groove.depth
-    given, held = (format_decimal(max(size, 0.0), units) for size in (depth, box.panel_hold))
+    given, held = typed(depth), typed(max(box.panel_hold, 0.0))
     close, wide = (replace(panel, clearance=room).hold(inside, depth) for room in (0.0, 1.0))
     most = (close - tol.PANEL_HELD) / (close - wide)
     if panel.clearance > CLEARANCE and most >= tol.LEAST_STEP:
-        wrong = f"{format_decimal(panel.clearance, units)} leaves {held} of the bottom's edge in a groove {given} deep"
-        told = format_most(most, units)
-        yield Problem("box.panel.clearance", wrong, f"accepted is up to {told}", (told,))
+        wrong = message("{} leaves {} of the bottom's edge in a groove {} deep", typed(panel.clearance), held, given)
+        yield Problem("box.panel.clearance", wrong, *no_more_than(most))
         return
-    moves = f" that moves {_say(box, sum(box.panel_moves))} between the driest and the dampest air"
-    wrong = f"{given} holds {held} of a bottom{'' if panel.free else moves}"
+    moves = message(" that moves {} between the driest and the dampest air", fine(sum(box.panel_moves)))
+    wrong = message("{} holds {} of a bottom{}", given, held, "" if panel.free else moves)
     yield Problem("box.groove.depth", wrong, *_what_holds(box))
 
 
@@ -51,30 +54,23 @@ def _under_back(box: BoxLayout) -> Iterator[Problem]:
     under = box.board_of("back").thickness - box.planing
     if not panel.free or under - shrinks >= tol.PANEL_HELD:
         return
-    least = [_say(box, size) for size in (shrinks, under)]
-    ways = [words for words, made in _quieter(box) if under - shrinks * made.shrinks / panel.shrinks >= tol.PANEL_HELD]
-    back = format_least(shrinks + tol.PANEL_HELD + box.planing, box.recipe.units)
-    wrong = f"shrinks {least[0]} at the back, which is {least[1]} thick, and comes out from under it"
-    yield Problem("box.panel.wood", wrong, _in_a_row([f"a back of {back} or thicker (box.back.thickness)", *ways]))
+    ways = [way for way, made in _quieter(box) if under - shrinks * made.shrinks / panel.shrinks >= tol.PANEL_HELD]
+    back = message("a back of {} or thicker (box.back.thickness)", at_least(shrinks + tol.PANEL_HELD + box.planing))
+    wrong = "shrinks {} at the back, which is {} thick, and comes out from under it"
+    yield Problem("box.panel.wood", message(wrong, fine(shrinks), fine(under)), take([back, *ways]))
 
 
-def _what_holds(box: BoxLayout) -> tuple[str, tuple[str, ...]]:
+def _what_holds(box: BoxLayout) -> Accepted:
     """What would hold the bottom, each tried: a deeper groove, quieter wood, slips."""
     panel, inside, depth = box.recipe.panel, box.recipe.inside[box.recipe.panel.across], box.recipe.groove.depth
     needed = panel.depth_for(inside, tol.PANEL_HELD)
     quieter = [] if panel.free else _quieter(box)
-    ways = [words for words, made in quieter if made.hold(inside, depth) >= tol.PANEL_HELD]
-    slip, groove = slip_for(box)
-    ways.append(f"grooved slips glued to the boards, {_say(box, slip)} thick, their groove {_say(box, groove)} deep")
+    ways = [way for way, made in quieter if made.hold(inside, depth) >= tol.PANEL_HELD]
+    ways.append(message("grooved slips glued to the boards, {} thick, their groove {} deep", *map(fine, slip_for(box))))
     if needed > _deepest(box):
-        return _in_a_row(ways), ()
-    told = format_least(needed, box.recipe.units)
-    return f"accepted is {told} or more; or {_in_a_row(ways)}", (told,)
-
-
-def _in_a_row(ways: list[str]) -> str:
-    """ "take this, that, or the other"."""
-    return "take " + (ways[0] if len(ways) == 1 else f"{', '.join(ways[:-1])}, or {ways[-1]}")
+        return take(ways), ()
+    accepted, tries = no_less_than(needed)
+    return message("{}; or {}", accepted, take(ways)), tries
 
 
 def _deepest(box: BoxLayout) -> float:
@@ -89,10 +85,10 @@ def _deepest(box: BoxLayout) -> float:
     return min(tol.GROOVE_DEEPEST * thinnest, *joints)
 
 
-def _quieter(box: BoxLayout) -> list[tuple[str, Panel]]:
+def _quieter(box: BoxLayout) -> list[tuple[Words, Panel]]:
     """Bottoms that move less, as a recipe asks for them."""
     panel = box.recipe.panel
-    found = [(f"plywood ({PLYWOOD_KEY})", _made_of(box, PLYWOOD, "flat"))]
+    found: list[tuple[Words, Panel]] = [(f"plywood ({PLYWOOD_KEY})", _made_of(box, PLYWOOD, "flat"))]
     if panel.sawn == "flat" and panel.wood.movement:
         words = 'a quarter-sawn bottom (box.panel.sawn = "quarter")'
         found.insert(0, (words, _made_of(box, panel.wood, "quarter")))
@@ -137,4 +133,4 @@ def bottom_words(box: BoxLayout) -> str:
 
 
 def _say(box: BoxLayout, mm: float) -> str:
-    return format_both(mm, box.recipe.units, 0.01)
+    return format_fine(mm, box.recipe.units)

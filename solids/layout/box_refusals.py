@@ -7,42 +7,45 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from solids.base import tolerances as tol
+from solids.base.amounts import limits, typed
 from solids.base.errors import Problem, RecipeError
 from solids.base.geometry import Span
-from solids.base.lengths import format_decimal, format_limits, format_most, parse_length
+from solids.base.lengths import format_limits, parse_length
+from solids.base.messages import Key, Words, message, renamed, said
 from solids.layout import InBox, Layout
 from solids.layout.box import BoxCorner, BoxLayout, kind_title
 from solids.layout.box_bottom import panel_problems
 from solids.layout.necks import neck_of, necks
 from solids.layout.refusals import problems_of
-from solids.recipe.box_keys import as_written
+from solids.recipe.accepted import Accepted, between, no_more_than
+from solids.recipe.box_keys import changes, of_corners, width_of
 from solids.recipe.box_resolved import CORNERS, BoxRecipe, CornerName
 from solids.recipe.boxes import check_box
 
-NO_PLACE = "take a narrower groove, or fewer and wider tails"
 MOST_SHIFTS = 64
 """How often a groove is shifted after tails that move with it, each time by less."""
 
 
 def lay_out_box(recipe: BoxRecipe) -> BoxLayout:
     """The layout of a box. RecipeError holds every reason why it cannot be made."""
-    at: dict[Problem, list[str]] = {}
     box = BoxLayout(recipe)
-    for name, corner in recipe.corners.items():
-        for problem in problems_of(corner, InBox(passes=box.groove_at(box.corners[name]))):
-            told = as_written(problem, recipe.written[name])
-            if problem.key == "joint.width" and corner.width < recipe.height:
-                told = replace(told, wrong=f"of it {told.wrong} for the back above the bottom")
-            at.setdefault(told, []).append(name)
-    problems = [
-        problem if len(names) == 4 else replace(problem, wrong=f"{problem.wrong} ({', '.join(names)})")
-        for problem, names in at.items()
-    ]
+    found = {name: list(_corner_problems(box, name)) for name in CORNERS}
+    problems = of_corners(found, recipe.written)
     if not problems:
         problems = [*_groove_problems(box), *panel_problems(box), *_stock_problems(box)]
     if problems:
-        raise RecipeError(dict.fromkeys(problems))
+        raise RecipeError(dict.fromkeys(problems), recipe.units)
     return box
+
+
+def _corner_problems(box: BoxLayout, name: CornerName) -> Iterator[Problem]:
+    """What is wrong with a corner, its width told by that of the other boards."""
+    corner = box.recipe.corners[name]
+    for problem in problems_of(corner, InBox(passes=box.groove_at(box.corners[name]))):
+        wrong = problem.wrong
+        if problem.key == "joint.width" and corner.width < box.recipe.height:
+            wrong = message("of it {} for the back above the bottom", wrong)
+        yield replace(problem, wrong=wrong, remedy=renamed(problem.remedy, {"joint.width": width_of(box.recipe, name)}))
 
 
 def _groove_problems(box: BoxLayout) -> Iterator[Problem]:
@@ -50,14 +53,14 @@ def _groove_problems(box: BoxLayout) -> Iterator[Problem]:
     if not groove.width:
         return
     if groove.top > recipe.height - tol.LEAST_FEATURE:
-        wrong = f"{format_decimal(groove.up, recipe.units)} puts the groove off the edge of boards that are "
-        yield Problem("box.groove.up", f"{wrong}{format_decimal(recipe.height, recipe.units)} wide", *_place(box))
+        off = "{} puts the groove off the edge of boards that are {} wide"
+        yield Problem("box.groove.up", message(off, typed(groove.up), typed(recipe.height)), *_place(box))
         return
     if cut := _cut_by_groove(box):
-        where = " to ".join(format_decimal(value, recipe.units) for value in (groove.up, groove.top))
         meets = all(_is_in_a_tail(box.corners[name].layout, groove.up, groove.top) for name in cut)
         does = "meets the gap, chamfer or hollow beside a pin" if meets else "cuts a pin"
-        yield Problem("box.groove.up", f"from {where} the groove {does} at {_at(cut)}", *_place(box))
+        wrong = message("from {} to {} the groove {} at {}", typed(groove.up), typed(groove.top), does, _at(cut))
+        yield Problem("box.groove.up", wrong, *_place(box))
     yield from _too_deep_for_joints(box)
 
 
@@ -88,36 +91,38 @@ def _closed(box: BoxLayout) -> list[BoxCorner]:
 
 def _too_deep_for_joints(box: BoxLayout) -> Iterator[Problem]:
     """A groove that stops needs wood to stop in; one that runs out must not reach into a lap."""
-    groove, units = box.recipe.groove, box.recipe.units
+    groove = box.recipe.groove
     shallow: dict[float, list[str]] = {}
     for corner in _closed(box):
         most = corner.layout.depth - (0.0 if box.runs_out(corner) else tol.LEAST_FEATURE)
         if groove.depth > most + tol.ROUNDING:
             shallow.setdefault(corner.layout.depth, []).append(corner.name)
     for deep, names in shallow.items():
-        given, joint = (format_decimal(size, units) for size in (groove.depth, deep))
-        wrong = f"{given} leaves no wood to stop in within the joint of {joint} at {_at(names)}"
-        most = deep - tol.LEAST_FEATURE
+        wrong, most = "{} leaves no wood to stop in within the joint of {} at {}", deep - tol.LEAST_FEATURE
         if groove.ends != "stopped":
-            wrong, most = f"{given} reaches into the lap, past the joint of {joint} at {_at(names)}", deep
-        told = format_most(most, units)
-        yield Problem("box.groove.depth", wrong, f"accepted is up to {told}", (told,))
+            wrong, most = "{} reaches into the lap, past the joint of {} at {}", deep
+        told = message(wrong, typed(groove.depth), typed(deep), _at(names))
+        yield Problem("box.groove.depth", told, *no_more_than(most))
 
 
-def _place(box: BoxLayout) -> tuple[str, tuple[str, ...]]:
+def _place(box: BoxLayout) -> Accepted:
     """The nearest place where the groove cuts no pin at any corner, tried as it is told."""
-    units = box.recipe.units
     if not (places := _places(box)):
-        return NO_PLACE, ()
-    told = format_limits(*_nearest(box, places), units)
-    low, high = map(parse_length, told)
+        return _no_place(box), ()
+    least, most = _nearest(box, places)
+    low, high = (parse_length(said(limit, box.recipe.units)) for limit in limits(least, most))
     if all((made := _shifted(box, up)) and _is_in_place(made) for up in (low, high)):
-        return f"shift it: accepted is from {told[0]} to {told[1]}", told
+        accepted, tries = between(least, most)
+        return message("shift it: {}", accepted), tries
     found = _settled(box, low) or _settled(box, high)
     if found is None:
-        return NO_PLACE, ()
-    told_one = format_decimal(found, units)
-    return f"shift it: accepted is {told_one}", (told_one,)
+        return _no_place(box), ()
+    return message("shift it: accepted is {}", typed(found)), (typed(found),)
+
+
+def _no_place(box: BoxLayout) -> Words:
+    tails = changes(_cut_by_groove(box) or CORNERS, box.recipe.written)["joint.tails"]
+    return message("take a narrower groove ({}), or fewer and wider tails ({})", Key("box.groove.width"), Key(tails))
 
 
 def _places(box: BoxLayout) -> list[Span]:
@@ -161,13 +166,13 @@ def _settled(box: BoxLayout, up: float) -> float | None:
 
 def _stock_problems(box: BoxLayout) -> Iterator[Problem]:
     """Boards that are larger, as sawn, than any that can be had. A bottom is glued up of narrower ones."""
-    (longest, widest), units, rough = box.recipe.stock, box.recipe.units, box.recipe.rough
+    (longest, widest), rough = box.recipe.stock, box.recipe.rough
     for side, board in box.boards.items():
         length, width = board.end_to_end(finished=False) + rough.length, board.width + rough.width
         if longest is not None and length > longest:
             key = "box.length" if side in ("front", "back") else "box.width"
-            wrong = f"the {side} is sawn {format_decimal(length, units)} long, and stock.length is "
-            yield Problem(key, f"{wrong}{format_decimal(longest, units)}", "take a smaller box or longer stock")
+            wrong = message("the {} is sawn {} long, and stock.length is {}", side, typed(length), typed(longest))
+            yield Problem(key, wrong, "take a smaller box or longer stock")
         if widest is not None and width > widest:
-            wrong = f"the {side} is sawn {format_decimal(width, units)} wide, and stock.width is "
-            yield Problem("box.height", f"{wrong}{format_decimal(widest, units)}", "take a lower box or wider stock")
+            wrong = message("the {} is sawn {} wide, and stock.width is {}", side, typed(width), typed(widest))
+            yield Problem("box.height", wrong, "take a lower box or wider stock")

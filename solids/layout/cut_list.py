@@ -5,9 +5,10 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import partial
 
 from solids.base import tolerances as tol
-from solids.base.lengths import format_length
+from solids.base.lengths import format_length, format_sizes
 from solids.layout.box import BoxLayout
 from solids.recipe.box_resolved import SIDES, Rough
 
@@ -114,12 +115,7 @@ def cut_list_rows(box: BoxLayout) -> tuple[tuple[str, ...], list[tuple[str, ...]
     """The heads of the cut list and its rows, in the maker's units, with the sum of the board feet."""
     rows, units = cut_list(box), box.recipe.units
 
-    def say(sizes: Size) -> str:
-        told = [format_length(size, units, 0.1) for size in sizes]
-        if units == "mm":
-            told[:-1] = [size.removesuffix(" mm") for size in told[:-1]]
-        return " x ".join(told)
-
+    say = partial(format_sizes, units=units)
     told = [
         (row.name, row.wood, say(row.rough), say(row.saw_to), say(row.finished), f"{row.board_feet:.2f}")
         for row in rows

@@ -21,6 +21,7 @@ from functools import cached_property
 from typing import Literal
 
 from solids.base import tolerances as tol
+from solids.base.messages import Words
 from solids.recipe.resolved import Recipe
 
 StateName = Literal["as cut", "as finished"]
@@ -88,7 +89,7 @@ class InBox:
     passes: tuple[float, float] | None = None
     strips: tuple[float, float] = (0.0, 0.0)
     words: tuple[str, ...] = ()
-    keys: tuple[tuple[str, str], ...] = ()
+    keys: tuple[tuple[str, Words], ...] = ()
     groove: GrooveHere | None = None
 
 

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import replace
 from typing import Literal
 
 from solids.base import tolerances as tol
-from solids.base.lengths import Units, format_decimal
+from solids.base.amounts import typed
+from solids.base.lengths import Units
+from solids.base.messages import Key, Message, Words, message, series
 from solids.layout.model import tails_in_words
 from solids.recipe.choices import round_up
 from solids.recipe.resolved import Recipe
@@ -20,16 +22,16 @@ WIDEST_STEP = 64
 """How many steps of a rule a pin is widened by while one is sought."""
 
 
-def ways_out(recipe: Recipe, holds: Judge) -> list[str]:
-    """What a maker may change, one key at a time, in words with their keys: another slope, other pins, fewer tails, a
+def ways_out(recipe: Recipe, holds: Judge) -> list[Message]:
+    """What a maker may change, one key at a time: another slope, other pins, fewer tails, a
     wider board. Where no one key helps, fewer tails with a usual slope. Empty where nothing of that helps."""
-    found = [words for way in (_slope, _pin, _half_pin, _fewer, _wider) if (words := way(recipe, holds))]
-    return found or [words for words in [_fewer_and_flatter(recipe, holds)] if words]
+    found = [told for way in (_slope, _pin, _half_pin, _fewer, _wider) if (told := way(recipe, holds))]
+    return found or [told for told in [_fewer_and_flatter(recipe, holds)] if told]
 
 
-def in_a_row(ways: list[str]) -> str:
+def take(ways: Iterable[Words]) -> Message:
     """ "take this, that, or the other"."""
-    return "take " + (ways[0] if len(ways) == 1 else f"{', '.join(ways[:-1])}, or {ways[-1]}")
+    return message("take {}", series(ways))
 
 
 def with_tails(recipe: Recipe, count: int) -> Recipe | None:
@@ -49,12 +51,12 @@ def usual_slopes(recipe: Recipe, holds: Judge) -> list[float]:
     return [ratio for ratio in usual if holds(replace(recipe, slope_ratio=ratio))]
 
 
-def _slope(recipe: Recipe, holds: Judge) -> str:
+def _slope(recipe: Recipe, holds: Judge) -> Message | None:
     found = usual_slopes(recipe, holds)
     if not found:
-        return ""
+        return None
     nearest = min(found, key=lambda ratio: abs(ratio - recipe.slope_ratio))
-    return f"a slope of 1:{nearest:g} (joint.slope)"
+    return message("a slope of 1:{:g} ({})", nearest, Key("joint.slope"))
 
 
 def steps_up(mm: float, units: Units) -> Iterator[float]:
@@ -80,29 +82,29 @@ def with_pins(recipe: Recipe, key: PinKey, wide: float) -> Recipe:
     return replace(recipe, pin=wide, half_pin=rest / 2)
 
 
-def _pin(recipe: Recipe, holds: Judge) -> str:
+def _pin(recipe: Recipe, holds: Judge) -> Message | None:
     wide = enough_for(recipe, "joint.pin", holds)
-    return f"pins of {format_decimal(wide, recipe.units)} (joint.pin)" if wide else ""
+    return message("pins of {} ({})", typed(wide), Key("joint.pin")) if wide else None
 
 
-def _half_pin(recipe: Recipe, holds: Judge) -> str:
+def _half_pin(recipe: Recipe, holds: Judge) -> Message | None:
     """A list of tails leaves the half pins no choice."""
     wide = None if recipe.spacing == "listed" else enough_for(recipe, "joint.half_pin", holds)
-    return f"half pins of {format_decimal(wide, recipe.units)} (joint.half_pin)" if wide else ""
+    return message("half pins of {} ({})", typed(wide), Key("joint.half_pin")) if wide else None
 
 
-def _fewer(recipe: Recipe, holds: Judge) -> str:
+def _fewer(recipe: Recipe, holds: Judge) -> Message | None:
     for count in range(len(recipe.tail_shares) - 1, 0, -1):
         fewer = with_tails(recipe, count)
         if fewer and holds(fewer):
-            return f"{tails_in_words(count)} (joint.tails)"
-    return ""
+            return message("{} ({})", tails_in_words(count), Key("joint.tails"))
+    return None
 
 
-def _wider(recipe: Recipe, holds: Judge) -> str:
+def _wider(recipe: Recipe, holds: Judge) -> Message | None:
     """The narrowest board, in steps of a rule, that holds as many tails. A list of tails fixes what a board gives."""
     if recipe.spacing == "listed":
-        return ""
+        return None
     step = round_up(1e-6, recipe.units)
 
     def of(count: int) -> Recipe:
@@ -112,17 +114,18 @@ def _wider(recipe: Recipe, holds: Judge) -> str:
     # At twice the width a tail may be wider than is usual, so a board between is looked for first.
     high = next((count for count in range(low + 1, most, max(1, (most - low) // 16)) if holds(of(count))), None)
     if high is None:
-        return ""
+        return None
     while high - low > 1:
         middle = (low + high) // 2
         low, high = (low, middle) if holds(of(middle)) else (middle, high)
-    return f"a board {format_decimal(high * step, recipe.units)} wide (joint.width)"
+    return message("a board {} wide ({})", typed(high * step), Key("joint.width"))
 
 
-def _fewer_and_flatter(recipe: Recipe, holds: Judge) -> str:
+def _fewer_and_flatter(recipe: Recipe, holds: Judge) -> Message | None:
     for count in range(len(recipe.tail_shares) - 1, 0, -1):
         fewer = with_tails(recipe, count)
         found = usual_slopes(fewer, holds) if fewer else []
         if found:
-            return f"{tails_in_words(count)} (joint.tails) at a slope of 1:{found[0]:g} (joint.slope)"
-    return ""
+            slope = message("a slope of 1:{:g} ({})", found[0], Key("joint.slope"))
+            return message("{} ({}) at {}", tails_in_words(count), Key("joint.tails"), slope)
+    return None

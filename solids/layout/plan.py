@@ -10,6 +10,8 @@ from functools import partial
 from pathlib import Path
 
 from solids.base.errors import InputError, Problem, RecipeError
+from solids.base.lengths import Units
+from solids.base.messages import said
 from solids.layout import Layout, complete, lay_out
 from solids.layout.box import BoxLayout
 from solids.layout.box_refusals import lay_out_box
@@ -47,19 +49,19 @@ def plan_of(raw: Raw, problems: Iterable[Problem] = ()) -> Layout | BoxLayout:
     try:
         return _laid_out(raw, problems)
     except RecipeError as err:
-        raise RecipeError(tried(err.problems, partial(_refused, raw))) from None
+        raise RecipeError(tried(err.problems, partial(_refused, raw), err.units), err.units) from None
 
 
-def tried(problems: Iterable[Problem], refused: Refused) -> list[Problem]:
+def tried(problems: Iterable[Problem], refused: Refused, units: Units = "mm") -> list[Problem]:
     """Problems with remedies that hold: where a value that one tells is refused in its turn, what is said then takes
     its place."""
-    return [_tried(problem, refused) for problem in problems]
+    return [_tried(problem, refused, units) for problem in problems]
 
 
-def _tried(problem: Problem, refused: Refused) -> Problem:
+def _tried(problem: Problem, refused: Refused, units: Units) -> Problem:
     advice = problem
     for _ in range(MOST_TRIES):
-        again = (found for value in advice.tries for found in refused(f'{problem.key}="{value}"'))
+        again = (found for value in advice.tries for found in refused(f'{problem.key}="{said(value, units)}"'))
         further = next((found for found in again if found.key == problem.key), None)
         if further is None:
             return replace(problem, remedy=advice.remedy, tries=advice.tries)

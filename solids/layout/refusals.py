@@ -8,21 +8,14 @@ from dataclasses import replace
 from functools import partial
 
 from solids.base import tolerances as tol
+from solids.base.amounts import at_least, at_most, too_little, too_much, typed
 from solids.base.errors import Problem
-from solids.base.lengths import (
-    Units,
-    format_decimal,
-    format_least,
-    format_limits,
-    format_most,
-    format_over,
-    format_under,
-)
+from solids.base.messages import Amount, Key, Message, Words, message
 from solids.layout.frail import frail_parts
 from solids.layout.model import InBox, Layout, place, tail_room, tails_in_words
-from solids.layout.nearest import PinKey, enough_for, in_a_row, steps_up, ways_out
+from solids.layout.nearest import PinKey, enough_for, steps_up, take, ways_out
 from solids.layout.necks import neck_of
-from solids.recipe.fields import up_to
+from solids.recipe.accepted import between, up_to
 from solids.recipe.resolved import Recipe
 
 ALONE = InBox()
@@ -62,8 +55,8 @@ def holds(recipe: Recipe, besides: frozenset[str] = frozenset(), in_box: InBox =
     return set(_faulty_keys(layout)) <= besides
 
 
-def ways_to_hold(layout: Layout) -> list[str]:
-    """The nearest layouts that hold, in words, each tried. What is wrong besides, and stays so, does not count."""
+def ways_to_hold(layout: Layout) -> list[Message]:
+    """The nearest layouts that hold, each tried. What is wrong besides, and stays so, does not count."""
     besides = frozenset(_faulty_keys(layout)) - {"joint.pin", "joint.half_pin"}
     return ways_out(layout.recipe, partial(holds, besides=besides, in_box=layout.in_box))
 
@@ -96,15 +89,21 @@ def _is_wide(layout: Layout) -> bool:
 
 
 def _too_narrow(recipe: Recipe, in_box: InBox) -> Problem:
-    n, units = len(recipe.tail_shares), recipe.units
-    taken = recipe.width - tail_room(recipe)
-    ways = ways_out(recipe, partial(holds, in_box=in_box))
-    return Problem(
-        "joint.width",
-        f"{format_decimal(recipe.width, units)} leaves nothing for {tails_in_words(n)} once pins take "
-        f"{format_decimal(taken, units)}",
-        in_a_row(ways) if ways else "take fewer tails, thinner pins and half pins, or a wider board",
-    )
+    n, taken = len(recipe.tail_shares), recipe.width - tail_room(recipe)
+    pins = message("half pins of {} ({})", typed(recipe.half_pin), Key("joint.half_pin"))
+    if n > 1:
+        pins = message("pins of {} ({}) and {}", typed(recipe.pin), Key("joint.pin"), pins)
+    room = (typed(recipe.width), tails_in_words(n), pins, typed(taken))
+    ways = ways_out(recipe, partial(holds, in_box=in_box)) or _ways_to_room(recipe)
+    return Problem("joint.width", message("{} leaves nothing for {} once {} take {}", *room), take(ways))
+
+
+def _ways_to_room(recipe: Recipe) -> list[Message]:
+    """What gives the tails room, where no one of it is enough or how much is not known."""
+    ways = {"tails": "fewer tails", "pin": "thinner pins", "half_pin": "thinner half pins", "width": "a wider board"}
+    if len(recipe.tail_shares) == 1:
+        ways = {key: way for key, way in ways.items() if key in ("half_pin", "width")}
+    return [message("{} ({})", way, Key(f"joint.{key}")) for key, way in ways.items()]
 
 
 def _spare(layout: Layout) -> float:
@@ -118,17 +117,14 @@ def _closes(layout: Layout) -> bool:
 
 def _neck_problems(layout: Layout) -> Iterable[Problem]:
     """Tails whose neck at the baseline closes, tight flanks included."""
-    recipe, d = layout.recipe, layout.depth
     if not _closes(layout):
         return
     narrowest = layout.narrowest
-    ways = ways_to_hold(layout)
-    yield Problem(
-        "joint.tails",
-        f"tail {narrowest.number} is {format_decimal(narrowest.width, recipe.units)} wide at the show face and closes "
-        f"before the baseline {format_decimal(d, recipe.units)} below it, at a slope of 1:{layout.ratio:.4g}",
-        in_a_row(ways) if ways else "take fewer, wider tails or a wider board",
-    )
+    told = "tail {} is {} wide at the show face and closes before the baseline {} below it, at a slope of 1:{:.4g}"
+    wrong = message(told, narrowest.number, typed(narrowest.width), typed(layout.depth), layout.ratio)
+    tails = Key("joint.spacing" if layout.recipe.spacing == "listed" else "joint.tails")
+    fewer = message("fewer, wider tails ({})", tails), message("a wider board ({})", Key("joint.width"))
+    yield Problem("joint.tails", wrong, take(ways_to_hold(layout) or fewer))
 
 
 def thinner_than_rule(recipe: Recipe) -> float | None:
@@ -141,43 +137,38 @@ def thinner_than_rule(recipe: Recipe) -> float | None:
 
 def _half_pin_problems(layout: Layout) -> Iterable[Problem]:
     recipe = layout.recipe
-    limit, units = thinner_than_rule(recipe), recipe.units
+    limit = thinner_than_rule(recipe)
     if limit is None or recipe.allow_thin_half_pin:
         return
-    given, least = format_under(recipe.half_pin, units), format_least(limit, units)
+    given = too_little(recipe.half_pin)
     if limit == tol.HALF_PIN_LEAST and recipe.half_pin < limit:
-        wrong = f"{given} is under {least}, the least that holds at an edge"
-        enough, told = limit, least
+        wrong = message("{} is under {}, the least that holds at an edge", given, at_least(limit))
+        told = at_least(limit)
     else:
-        enough = next(steps_up(limit, units))
-        wrong = f"{given} is not wider than the inner pins of {format_decimal(limit, units)}"
-        told = format_decimal(enough, units)
-    accepted = _with_such_half_pins(layout, f"{told} or more", enough)
-    remedy = f"{accepted}, or insist with joint.allow_thin_half_pin = true"
+        wrong = message("{} is not wider than the inner pins of {}", given, typed(limit))
+        told = typed(next(steps_up(limit, recipe.units)))
+    accepted = _with_such_half_pins(layout, told)
+    remedy = message("{}, or insist with {} = true", accepted, Key("joint.allow_thin_half_pin"))
     yield Problem("joint.half_pin", wrong, remedy, () if recipe.spacing == "listed" else (told,))
 
 
-def _with_such_half_pins(layout: Layout, wide: str, enough: float) -> str:
+def _with_such_half_pins(layout: Layout, enough: Amount) -> Words:
     """What is accepted of half pins; where the tails then have no room, with what else."""
     recipe = layout.recipe
     if recipe.spacing == "listed":
         return "take narrower tails or pins in the list, or a wider board"
-    wider = replace(recipe, half_pin=enough)
+    wider = replace(recipe, half_pin=enough.figure)
     besides = frozenset(_faulty_keys(layout)) - {"joint.half_pin"}
     good = partial(holds, besides=besides, in_box=layout.in_box)
+    accepted = message("accepted is {} or more", enough)
     if good(wider) or not holds(recipe, besides | {"joint.half_pin"}, layout.in_box):
-        return f"accepted is {wide}"
+        return accepted
     ways = ways_out(wider, good)
-    return f"accepted is {wide}, with {ways[0]}" if ways else f"accepted is {wide}"
-
-
-def _between(least: float, most: float, units: Units) -> tuple[str, tuple[str, ...]]:
-    told = format_limits(least, most, units)
-    return f"accepted is from {told[0]} to {told[1]}", told
+    return message("{}, with {}", accepted, ways[0]) if ways else accepted
 
 
 def _entry_chamfer_problems(layout: Layout) -> Iterable[Problem]:
-    recipe, units, chamfer = layout.recipe, layout.recipe.units, layout.recipe.entry_chamfer
+    recipe, chamfer = layout.recipe, layout.recipe.entry_chamfer
     if not chamfer.width:
         return
     narrowest = min(layout.tail_width(tail, 0.0) for tail in layout.tails)
@@ -189,64 +180,50 @@ def _entry_chamfer_problems(layout: Layout) -> Iterable[Problem]:
             reason = "the land of the undercut"
         elif widest == neck:
             reason = "what the necks of the tails have to give"
-        yield Problem(
-            "entry_chamfer.width",
-            f"{format_over(chamfer.width, units)} is over {format_most(widest, units)}, {reason}",
-            *up_to(widest, units),
-        )
+        wrong = message("{} is over {}, {}", too_much(chamfer.width), at_most(widest), reason)
+        yield Problem("entry_chamfer.width", wrong, *up_to(widest))
     least = recipe.finish.planing + tol.LEAST_FEATURE
     most = layout.depth - tol.LEAST_FEATURE
     if most < least:
         yield Problem("entry_chamfer.width", "finds no length for a chamfer in so shallow a joint", "take 0")
     elif not least - tol.ROUNDING <= chamfer.back <= most + tol.ROUNDING:
-        shows = chamfer.back < least
-        yield Problem(
-            "entry_chamfer.back",
-            f"{format_decimal(chamfer.back, units)} "
-            + ("lets the chamfer show at the finished face" if shows else "leaves no length for the chamfer"),
-            *_between(least, most, units),
-        )
+        leaves, shows = "{} leaves no length for the chamfer", "{} lets the chamfer show at the finished face"
+        wrong = message(shows if chamfer.back < least else leaves, typed(chamfer.back))
+        yield Problem("entry_chamfer.back", wrong, *between(least, most))
 
 
 def _undercut_problems(layout: Layout) -> Iterable[Problem]:
-    recipe, units, undercut = layout.recipe, layout.recipe.units, layout.recipe.undercut
+    recipe, undercut = layout.recipe, layout.recipe.undercut
     if layout.land is None:
         return
     floor = min(recipe.tail_board.thickness, layout.depth)
     deepest = tol.UNDERCUT_SHARE * floor
     if undercut.depth > deepest + tol.ROUNDING:
-        wrong = f"{format_over(undercut.depth, units)} weakens the root of a floor of {format_decimal(floor, units)}"
-        accepted, tries = up_to(deepest, units)
-        yield Problem("undercut.depth", wrong, f"{accepted}, a tenth of it", tries)
+        wrong = message("{} weakens the root of a floor of {}", too_much(undercut.depth), typed(floor))
+        accepted, tries = up_to(deepest)
+        yield Problem("undercut.depth", wrong, message("{}, a tenth of it", accepted), tries)
     edge = min(layout.tail_board_gaps(0.0)[0], layout.tail_board_gaps(0.0)[-1])
     widest = min((floor - tol.LEAST_FEATURE) / 2, edge - tol.LEAST_FEATURE)
     if widest < tol.LEAST_FEATURE:
         yield Problem("undercut.depth", "finds no room for lands on so short a floor", "take 0")
     elif not tol.LEAST_FEATURE <= undercut.land <= widest + tol.ROUNDING:
-        yield Problem(
-            "undercut.land",
-            f"{format_decimal(undercut.land, units)} leaves no {'land' if undercut.land < widest else 'hollow'}",
-            *_between(tol.LEAST_FEATURE, widest, units),
-        )
+        wrong = message("{} leaves no {}", typed(undercut.land), "land" if undercut.land < widest else "hollow")
+        yield Problem("undercut.land", wrong, *between(tol.LEAST_FEATURE, widest))
     elif recipe.finish.planing > layout.planing_left + tol.ROUNDING:
-        most = layout.planing_left
         gap = layout.gap_after_planing(recipe.finish.planing)
-        opens = f" and opens a gap of {format_decimal(gap, units)}" if gap else ""
-        given = format_over(recipe.finish.planing, units)
-        accepted, tries = up_to(most, units)
-        yield Problem(
-            "finish.planing",
-            f"{given} leaves no land over the hollow of the socket floors{opens}",
-            f"{accepted}, or a wider undercut.land",
-            tries,
+        wrong = message(
+            "{} leaves no land over the hollow of the socket floors{}",
+            too_much(recipe.finish.planing),
+            message(" and opens a gap of {}", typed(gap)) if gap else "",
         )
+        accepted, tries = up_to(layout.planing_left)
+        yield Problem("finish.planing", wrong, message("{}, or a wider {}", accepted, Key("undercut.land")), tries)
 
 
-def _vanishing(layout: Layout) -> Iterator[tuple[PinKey, float, float, str]]:
+def _vanishing(layout: Layout) -> Iterator[tuple[PinKey, float, float, Words]]:
     """Pins that vanish, their width, the least that is there, and where: on the tail board's raw end, where the gap is
     narrowest; or as cut, where a gap thins them; or at their chamfered ends."""
-    recipe, say = layout.recipe, format_decimal
-    units = recipe.units
+    recipe = layout.recipe
     raw = recipe.tail_board.proud / layout.ratio
     thinned = layout.flank_shift
     chamfer = recipe.finish.chamfer
@@ -260,11 +237,12 @@ def _vanishing(layout: Layout) -> Iterator[tuple[PinKey, float, float, str]]:
         pins.insert(0, ("joint.pin", recipe.pin, (2 * raw, 2 * thinned, 2 * thinned + pin_chamfer)))
     for key, width, shares in pins:
         reasons = (
-            f"on the tail board's raw end, which stands {say(recipe.tail_board.proud, units)} proud",
-            f"once a flank gap of {say(recipe.flank_gap, units)} is cut",
-            f"inside its chamfer of {say(chamfer, units)}",
+            message("on the tail board's raw end, which stands {} proud", typed(recipe.tail_board.proud)),
+            message("once a flank gap of {} is cut", typed(recipe.flank_gap)),
+            message("inside its chamfer of {}", typed(chamfer)),
         )
-        worst, reason = max(zip(shares, reasons, strict=True))
+        worst = max(shares)
+        reason = reasons[shares.index(worst)]
         least = max(worst, 0.0) + tol.LEAST_FEATURE
         if width < least - tol.ROUNDING:
             yield key, width, least, reason
@@ -272,15 +250,15 @@ def _vanishing(layout: Layout) -> Iterator[tuple[PinKey, float, float, str]]:
 
 def _pin_problems(layout: Layout) -> Iterable[Problem]:
     """Pins that vanish, with the least that holds and not the least that is there."""
-    recipe, units = layout.recipe, layout.recipe.units
     for key, width, least, reason in _vanishing(layout):
         besides = frozenset(_faulty_keys(layout)) - {key}
-        enough = enough_for(recipe, key, partial(holds, besides=besides, in_box=layout.in_box))
-        told = format_decimal(enough, units) if enough else format_least(least, units)
-        remedy, tries = f"accepted is {told} or more", [told]
+        enough = enough_for(layout.recipe, key, partial(holds, besides=besides, in_box=layout.in_box))
+        wrong = message("{} vanishes {}", too_little(width), reason)
         if not enough and (ways := ways_to_hold(layout)):
-            remedy, tries = in_a_row(ways), []
-        yield Problem(key, f"{format_under(width, units)} vanishes {reason}", remedy, tuple(tries))
+            yield Problem(key, wrong, take(ways))
+            continue
+        told = typed(enough) if enough else at_least(least)
+        yield Problem(key, wrong, message("accepted is {} or more", told), (told,))
 
 
 def _end_problems(layout: Layout) -> Iterable[Problem]:
@@ -290,5 +268,5 @@ def _end_problems(layout: Layout) -> Iterable[Problem]:
     narrowest_tail = min(tail.width for tail in layout.tails) + 2 * raw - 2 * chamfer
     thinnest = min(recipe.tail_board.thickness, recipe.pin_board.thickness) - 2 * chamfer
     if chamfer and min(narrowest_tail, thinnest) < tol.LEAST_FEATURE:
-        wrong = f"{format_decimal(chamfer, recipe.units)} leaves nothing of an end"
+        wrong = message("{} leaves nothing of an end", typed(chamfer))
         yield Problem("finish.chamfer", wrong, "take a smaller chamfer")

@@ -9,6 +9,7 @@ from itertools import combinations
 
 from solids.base import tolerances as tol
 from solids.base.findings import REPORT, Finding, fails, said_truly
+from solids.base.messages import message
 from solids.layout import Layout
 from solids.layout.assembly import Assembly, JointKind, assembly_of
 from solids.layout.box import BoxLayout
@@ -114,7 +115,7 @@ def _joint_findings(joint: ProvedJoint) -> Iterator[Finding]:
     """What fails or warns at a kind of joint, and one line where nothing does."""
     grave = [finding for finding in joint.proof.findings if finding.severity in ("fail", "warning")]
     for finding in grave:
-        sentence = f"{joint.kind.heading}: {finding.sentence}"
+        sentence = message("{}: {}", joint.kind.heading, finding.sentence)
         yield replace(finding, sentence=sentence, place=joint.kind.title)
     passed = sum(finding.severity == "pass" for finding in joint.proof.findings)
     if joint.proof.passes:

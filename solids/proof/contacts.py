@@ -15,7 +15,7 @@ import numpy as np
 import numpy.typing as npt
 
 from solids.base import tolerances as tol
-from solids.base.lengths import format_mm
+from solids.base.lengths import format_mm, format_sizes
 from solids.layout import Layout
 from solids.layout.expected_contacts import Meeting, Rectangle, meetings
 from solids.model.kernel import Face, newell_normal
@@ -72,10 +72,15 @@ class Contact:
     @property
     def words(self) -> str:
         """ "tail 3, left flank: 0.08 mm tight over 18 x 16 mm"."""
-        size = f"{format_mm(self.meeting.size[0]).removesuffix(' mm')} x {format_mm(self.meeting.size[1])}"
+        return f"{self.meeting.name}: {self.what}"
+
+    @property
+    def what(self) -> str:
+        """What was measured: "0.08 mm tight over 18 x 16 mm"."""
         if self.area == 0:
-            return f"{self.meeting.name}: the faces do not meet"
-        return f"{self.meeting.name}: {gap_words(self.tightest, self.widest)} over {size}"
+            return "the faces do not meet"
+        size = format_sizes(self.meeting.size, "mm")
+        return f"{gap_words(self.tightest, self.widest)} over {size}"
 
 
 def gap_words(tightest: float, widest: float) -> str:

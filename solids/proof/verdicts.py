@@ -5,14 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 
 from solids.base import tolerances as tol
-from solids.base.findings import Finding
-from solids.base.lengths import format_both
+from solids.base.amounts import fine
+from solids.base.findings import DO_NOT_CUT, Finding
+from solids.base.messages import Key, capital, message
 from solids.layout import Layout
 from solids.layout.expected_contacts import place_of
 from solids.proof.contacts import Contact, gap_words, untrue
 from solids.proof.way_in import Entry, Hold, unheld
 
-REPORT = "The solids depart from their recipe. Do not cut; please report the recipe."
 NAMES = {
     "flank": ("flank", "flanks"),
     "shoulder": ("shoulder", "shoulders"),
@@ -30,12 +30,12 @@ def contact_findings(measured: Sequence[Contact]) -> Iterable[Finding]:
         yield Finding(
             code="contact",
             severity="fail",
-            sentence=f"{contact.words[0].upper()}{contact.words[1:]}; the recipe has: {meant}.",
+            sentence=f"{capital(contact.meeting.name)}: {contact.what}; the recipe has: {meant}.",
             place=contact.meeting.name,
             measured=contact.tightest,
             limit=contact.meeting.gap,
             unit="mm",
-            remedy=REPORT,
+            remedy=DO_NOT_CUT,
         )
     if wrong:
         return
@@ -77,7 +77,7 @@ def entry_finding(layout: Layout, way_in: Entry) -> Finding:
         measured=way_in.overlap,
         limit=way_in.asked,
         unit="mm3",
-        remedy=REPORT,
+        remedy=DO_NOT_CUT,
     )
 
 
@@ -91,37 +91,37 @@ def hold_findings(layout: Layout, held: Sequence[Hold]) -> Iterable[Finding]:
         sentence = f"Nothing holds the tail board {hold.direction}."
         if hold.play is not None:
             sentence = f"The boards, moved {hold.direction}, do not bear out what their faces say."
-        yield Finding("hold", "fail", sentence, place=hold.direction, measured=hold.play, unit="mm", remedy=REPORT)
+        yield Finding("hold", "fail", sentence, place=hold.direction, measured=hold.play, unit="mm", remedy=DO_NOT_CUT)
     if wrong:
         return
     for hold in held:
         play = hold.play or 0.0
-        after = f"after {format_both(play, layout.recipe.units, 0.01)} of play" if play > 0.0005 else "at once"
+        after = message("after {} of play", fine(play)) if play > 0.0005 else "at once"
         yield Finding(
             code="hold",
             severity="pass",
-            sentence=f"Pushed {hold.direction}, it is held {after} by {hold.by}.",
+            sentence=message("Pushed {}, it is held {} by {}.", hold.direction, after, hold.by),
             place=hold.direction,
             measured=play,
             unit="mm",
+            units=layout.recipe.units,
         )
 
 
 def _lets_go(layout: Layout) -> Finding:
     """A gap so wide that the tails are out of their sockets before any flank meets its mate."""
     recipe, play = layout.recipe, layout.free_play()
-
-    def say(mm: float) -> str:
-        return format_both(mm, recipe.units, 0.01)
-
     return Finding(
         code="lets-go",
         severity="fail",
-        sentence=f"A gap of {say(recipe.flank_gap)} at each flank lets go: the tails could slide {say(play)} before "
-        f"they lock, and they are only {say(layout.depth)} deep.",
+        sentence=message(
+            "A gap of {} at each flank lets go: the tails could slide {} before they lock, and they are only {} deep.",
+            *map(fine, (recipe.flank_gap, play, layout.depth)),
+        ),
         place="all flanks",
         measured=play,
         limit=tol.LETS_GO_SHARE * layout.depth,
         unit="mm",
-        remedy="Take fit.flank_gap of 0, or a steeper slope and a smaller gap.",
+        remedy=message("Take {} of 0, or a steeper slope and a smaller gap.", Key("fit.flank_gap")),
+        units=recipe.units,
     )

@@ -3,18 +3,21 @@ is wrong with a corner is told under the keys that the maker wrote."""
 
 from __future__ import annotations
 
-import re
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 from typing import Any
 
+from solids.base.amounts import typed
 from solids.base.errors import Problem
-from solids.recipe.box_resolved import CORNERS, CornerName
+from solids.base.messages import Key, Words, message, renamed
+from solids.recipe.box_resolved import CORNERS, BoxRecipe, CornerName
+from solids.recipe.reading import known_keys
+
+Written = Mapping[CornerName, Mapping[str, str]]
+"""Of each corner, the keys of the box that stand for keys of its own recipe."""
 
 SHAPING_TABLES = ("entry_chamfer", "undercut")
 """Tables that a corner of a box may have of its own, beside the keys of its joint."""
-
-CORNER_KEY = re.compile(r"\b(?:joint|tail_board|pin_board|entry_chamfer|undercut)\.\w+")
 
 
 def scopes_of(name: CornerName) -> tuple[str, str]:
@@ -47,10 +50,65 @@ def has_through_corner(joint: Mapping[str, Any], joints: Mapping[str, Any]) -> b
     return any(kind(name) == "through" for name in CORNERS)
 
 
-def as_written(problem: Problem, written: Mapping[str, str]) -> Problem:
-    """A problem of a corner under the keys that the maker wrote, in all that is said."""
+def changes(names: Sequence[CornerName], written: Written) -> dict[str, str]:
+    """For keys of a corner, the keys of the box that change these corners and no other."""
+    of_joints = {key: key for key in known_keys() if key.partition(".")[0] in ("joint", *SHAPING_TABLES)}
+    of_joints = {key: _that_changes(key, names, written) for key in of_joints if key != "joint.width"}
+    return {key: of_box for name in names for key, of_box in written[name].items()} | of_joints
 
-    def told(text: str) -> str:
-        return CORNER_KEY.sub(lambda key: written.get(key[0], key[0]), text)
 
-    return replace(problem, key=told(problem.key), wrong=told(problem.wrong), remedy=told(problem.remedy))
+def keys_of(recipe: BoxRecipe, names: Sequence[CornerName]) -> dict[str, Words]:
+    """The same, with what is said for the sizes of the boards that meet there. Their lengths follow from the box."""
+    tails, pins = ("box.width", "box.length") if recipe.tails_on_sides else ("box.length", "box.width")
+    sizes = {"joint.width": width_of(recipe, names[0]), "tail_board.length": tails, "pin_board.length": pins}
+    return {**changes(names, recipe.written), **sizes}
+
+
+def width_of(recipe: BoxRecipe, name: CornerName) -> Words:
+    """The key that the boards of a corner have their width from. A back that stands above the bottom is narrower than
+    the other boards."""
+    key = Key(recipe.written[name]["joint.width"])
+    below = recipe.height - recipe.corners[name].width
+    return message("{} less {}", key, typed(below)) if below else key
+
+
+def _that_changes(key: str, names: Sequence[CornerName], written: Written) -> str:
+    own = key.removeprefix("joint.")
+    if len(names) == len(CORNERS) and not any(key in written[name] for name in names):
+        return key
+
+    def of(name: CornerName) -> str:
+        end, single = (f"box.joints.{scope}.{own}" for scope in scopes_of(name))
+        both = {other for other in CORNERS if other.startswith(end_of(name))} <= set(names)
+        return end if both and written[name].get(key) != single else single
+
+    return " and ".join(dict.fromkeys(map(of, names)))
+
+
+def end_of(name: CornerName) -> str:
+    """Front or back."""
+    return name.split()[0]
+
+
+def of_corners(found: Mapping[CornerName, Iterable[Problem]], written: Written) -> list[Problem]:
+    """What is wrong with corners, each told once: under the key that the maker wrote, with a remedy that changes no
+    corner but those it is told of."""
+    at: dict[tuple[str, Problem], list[CornerName]] = {}
+    for name, problems in found.items():
+        for problem in problems:
+            wrong = renamed(problem.wrong, written[name])
+            told = replace(problem, key=written[name].get(problem.key, problem.key), wrong=wrong)
+            at.setdefault((problem.key, told), []).append(name)
+    return [_at(names, key, problem, written) for (key, problem), names in at.items()]
+
+
+def _at(names: Sequence[CornerName], key: str, problem: Problem, written: Written) -> Problem:
+    keys = changes(names, written)
+    remedy = renamed(problem.remedy, keys)
+    alone = keys.get(key, key)
+    if problem.tries and alone != problem.key:
+        remedy = message("{}; {} changes these corners alone", remedy, Key(alone))
+    if len(names) == len(CORNERS):
+        return replace(problem, remedy=remedy)
+    wrong = message("{} ({})", problem.wrong, ", ".join(names))
+    return replace(problem, wrong=wrong, remedy=remedy)

@@ -8,15 +8,20 @@ from __future__ import annotations
 
 import copy
 from collections.abc import Iterable, Mapping
+from contextlib import suppress
 from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
 from solids.base import tolerances as tol
+from solids.base.amounts import typed
 from solids.base.errors import InputError, Problem, RecipeError
-from solids.base.lengths import Units, format_both, format_least, format_most, parse_length
+from solids.base.lengths import Units, format_fine, parse_length
+from solids.base.messages import Key, message
 from solids.base.sources import OWN_SIZES
-from solids.recipe.box_keys import as_written, has_through_corner, put_joint
+from solids.recipe.accepted import no_less_than
+from solids.recipe.box_checks import back_problems, too_deep
+from solids.recipe.box_keys import end_of, has_through_corner, of_corners, put_joint
 from solids.recipe.box_resolved import (
     CORNERS,
     SIDES,
@@ -34,7 +39,7 @@ from solids.recipe.box_resolved import (
 from solids.recipe.box_schema import GrooveTable, PanelTable, RoughTable, SideTable, StockTable
 from solids.recipe.choices import Choosing, round_up
 from solids.recipe.fields import Title
-from solids.recipe.reading import Raw, box_faults, check_recipe, raw_in
+from solids.recipe.reading import Raw, box_faults, check_recipe, raw_in, units_in
 from solids.recipe.resolved import Choice, Recipe
 from solids.recipe.schema import BoxTable, ClimateTable
 from solids.recipe.texts import source_text
@@ -77,13 +82,13 @@ def check_box(raw: Raw, problems: Iterable[Problem] = ()) -> BoxRecipe:
     rest, faults = box_faults(raw)
     found += faults
     if rest is None:
-        raise RecipeError(found)
+        raise RecipeError(found, units_in(raw))
     try:
         recipe = _BoxChoices(rest).recipe()
     except RecipeError as err:
-        raise RecipeError([*found, *err.problems]) from None
+        raise RecipeError([*found, *err.problems], err.units) from None
     if found:
-        raise RecipeError(found)
+        raise RecipeError(found, units_in(raw))
     return replace(recipe, tables=raw)
 
 
@@ -103,6 +108,7 @@ class _BoxChoices(Choosing):
         self.title = str(Title().read(self._or(raw.get("title"), "title", "box", "no title was given"), units))
         self.height_key = "box.height"
         self.unknown: set[Side] = set()
+        self.written: dict[CornerName, dict[str, str]] = {}
         for name in ("joint", *BOARDS):
             raw.setdefault(name, {})
         self.planing = self._length_in("finish", "planing") or 0.0
@@ -125,13 +131,12 @@ class _BoxChoices(Choosing):
         groove = self._groove(thick, inside, panel, above=above)
         height = self._height(groove)
         self._stop_if_wrong()
-        self._check_groove(groove, thick, above=above)
-        self._check_back(groove, height, above=above)
+        stays = {side: thick[side] - self.planing for side in grooved_sides(above=above)}
+        self.problems += too_deep(groove, stays, self.planing)
+        self.problems += back_problems(groove, height, tails_on_sides=self.tails_on_sides) if above else []
         self._stop_if_wrong()
         rise = groove.top if above else 0.0
-        found = {name: self._corner(name, height - (rise if name.startswith("back") else 0.0)) for name in CORNERS}
-        self._stop_if_wrong()
-        corners = {name: recipe for name, (recipe, _) in found.items() if recipe is not None}
+        corners = self._corners({name: height - (rise if end_of(name) == "back" else 0.0) for name in CORNERS})
         first = corners["front left"]
         return BoxRecipe(
             title=self.title,
@@ -141,7 +146,7 @@ class _BoxChoices(Choosing):
             tails_on_sides=self.tails_on_sides,
             back_above_bottom=above,
             corners=self._whole_boards(corners, inside),
-            written={name: written for name, (_, written) in found.items()},
+            written=self.written,
             groove=groove,
             panel=panel,
             rough=self._rough(),
@@ -152,14 +157,11 @@ class _BoxChoices(Choosing):
 
     def _stop_if_wrong(self) -> None:
         if self.problems:
-            raise RecipeError(dict.fromkeys(self.problems))
-
-    def _problem(self, key: str, wrong: str, remedy: str, *tries: str) -> None:
-        self.problems.append(Problem(key, wrong, remedy, tries))
+            raise RecipeError(dict.fromkeys(self.problems), self.units)
 
     def _follows(self, key: str, mm: float, rule: str) -> None:
         """Tells once of a size that the others leave no choice."""
-        made = Choice(key, format_both(mm, self.units, 0.01), rule, mm, OWN_SIZES)
+        made = Choice(key, format_fine(mm, self.units), rule, mm, OWN_SIZES)
         self.choices += [] if made in self.choices else [made]
 
     def _length_in(self, table: str, key: str) -> float | None:
@@ -215,12 +217,19 @@ class _BoxChoices(Choosing):
             self.unknown.add(side)
             if OPPOSITE[side] in self.unknown:
                 return tol.LEAST_THICKNESS  # told for the other
-            left = f"{self._say(max(both, 0.0))} for the {side} and the {OPPOSITE[side]} board"
-            wrong = f"{self._say(outside)} less box.inside_{word}, {self._say(inside)}, leaves {left}"
-            wrong += f", of which the {OPPOSITE[side]} takes {self._say(own)}" if own else ""
-            self._problem(
-                f"box.{word}", wrong, f"make them differ by more, or leave one out and give {table}.thickness"
+            other = OPPOSITE[side]
+            wrong = message(
+                "{} less {}, {}, leaves {} for the {} and the {} board{}",
+                typed(outside),
+                Key(f"box.inside_{word}"),
+                typed(inside),
+                typed(max(both, 0.0)),
+                side,
+                other,
+                message(", of which the {} takes {}", other, typed(own)) if own else "",
             )
+            remedy = f"make them differ by more, or leave one out and give {table}.thickness"
+            self._problem(f"box.{word}", wrong, remedy)
             return tol.LEAST_THICKNESS
         share = "half of what" if own is None else f"what the {OPPOSITE[side]} board leaves of what"
         rule = f"{share} box.{word} and box.inside_{word} leave"
@@ -244,8 +253,10 @@ class _BoxChoices(Choosing):
         self.height_key = key
         for other, value in named.items():
             if abs(value - height) > tol.ROUNDING:
-                wrong = f"{self._say(height)} does not agree with {other}, which makes the boards {self._say(value)}"
-                self._problem(key, f"{wrong} wide", "give one of them")
+                wrong = message(
+                    "{} does not agree with {}, which makes the boards {} wide", typed(height), Key(other), typed(value)
+                )
+                self._problem(key, wrong, "give one of them")
         if key != "box.height":
             rule = "as joint.width says" if key == "joint.width" else "box.inside_height and the bottom below it"
             self._follows("box.height", height, rule)
@@ -264,24 +275,41 @@ class _BoxChoices(Choosing):
             inside = outside - boards
             self._follows(f"box.inside_{word}", inside, f"box.{word} less two boards")
         elif outside is None:
-            told = format_both(inside + boards, self.units, 0.01)
+            told = format_fine(inside + boards, self.units)
             self.choices.append(
                 Choice(f"box.{word}", told, f"box.inside_{word} and two boards", inside + boards, OWN_SIZES)
             )
         elif abs(outside - inside - boards) > tol.ROUNDING:
-            wrong = f"{self._say(outside)} less {self._say(boards)} for two boards is not box.inside_{word}"
-            self._problem(f"box.{word}", f"{wrong}, {self._say(inside)}", "give one of them")
+            wrong = message(
+                "{} less {} for two boards is not {}, {}",
+                typed(outside),
+                typed(boards),
+                Key(f"box.inside_{word}"),
+                typed(inside),
+            )
+            self._problem(f"box.{word}", wrong, "give one of them")
         if inside < tol.LEAST_WIDTH:
-            wrong = f"leaves {self._say(inside)} inside between boards that take {self._say(boards)}"
-            told = format_least(boards + tol.LEAST_WIDTH, self.units)
-            self._problem(f"box.{word}", wrong, f"accepted is {told} or more", told)
+            wrong = message("leaves {} inside between boards that take {}", typed(inside), typed(boards))
+            self._problem(f"box.{word}", wrong, *no_less_than(boards + tol.LEAST_WIDTH))
         return float(inside)
 
     # --- corners -------------------------------------------------------------------------------
 
-    def _corner(self, name: CornerName, width: float) -> tuple[Recipe | None, dict[str, str]]:
-        """The recipe of one corner, through the one place where recipes are checked, and under which keys the maker
-        wrote what is special to it."""
+    def _corners(self, widths: Mapping[CornerName, float]) -> dict[CornerName, Recipe]:
+        """The recipes of all corners, or all that is wrong with any of them."""
+        corners, refused = {}, {}
+        for name, width in widths.items():
+            try:
+                corners[name] = self._corner(name, width)
+            except RecipeError as err:
+                refused[name] = err.problems
+        self.problems += of_corners(refused, self.written)
+        self._stop_if_wrong()
+        return corners
+
+    def _corner(self, name: CornerName, width: float) -> Recipe:
+        """The recipe of one corner, through the one place where recipes are checked. It is kept under which keys the
+        maker wrote what is special to it."""
         end, hand = name.split()
         raw = copy.deepcopy(self.raw)
         joints = self.own.get("joints", {})
@@ -296,11 +324,8 @@ class _BoxChoices(Choosing):
                 raw[table] |= {**given, "length": "100 mm"}  # the whole board's follows, see `_whole_boards`
                 written |= {f"{table}.{part}": f"box.{side}.{part}" for part in given}
         raw["title"] = f"{self.title[: tol.TITLE_LONGEST - 20]}, {name}"
-        try:
-            return check_recipe(raw), written
-        except RecipeError as err:
-            self.problems += [as_written(problem, written) for problem in err.problems]
-            return None, written
+        self.written[name] = written
+        return check_recipe(raw)
 
     def _whole_boards(
         self, corners: Mapping[CornerName, Recipe], inside: tuple[float, float]
@@ -347,33 +372,6 @@ class _BoxChoices(Choosing):
         ends: GrooveEnds = self._or(groove.ends, "box.groove.ends", "stopped", "so that nothing shows outside")
         return Groove(width, depth, up, ends)
 
-    def _check_groove(self, groove: Groove, thick: Mapping[Side, float], *, above: bool) -> None:
-        """No groove takes too much of a board, as thick as it is once it is planed. That planing leaves too little of
-        it is told with the corners."""
-        thin = min(grooved_sides(above=above), key=lambda side: thick[side])
-        stays = thick[thin] - self.planing
-        deepest = tol.GROOVE_DEEPEST * stays
-        if groove.width and groove.depth > deepest + tol.ROUNDING and self.planing <= thick[thin] / 2:
-            thickness = f"{self._say(stays)} thick{', once it is planed' if self.planing else ''}"
-            wrong = f"{self._say(groove.depth)} is too deep for the {thin} board, which is {thickness}"
-            told = format_most(deepest, self.units)
-            self._problem("box.groove.depth", wrong, f"accepted is up to {told}", told)
-
-    def _check_back(self, groove: Groove, height: float, *, above: bool) -> None:
-        """What a back that stands above the bottom needs."""
-        if not above:
-            return
-        if not self.tails_on_sides:
-            self._problem("box.back_above_bottom", "needs the tails on the sides", 'set box.tails_on = "sides"')
-        if not groove.width:
-            self._problem("box.back_above_bottom", "needs a groove", "give box.groove.width")
-        elif height - groove.top < tol.LEAST_WIDTH:
-            left = self._say(max(height - groove.top, 0.0))
-            wrong = (
-                f"{self._say(height)} leaves {left} for the back, above a groove that ends at {self._say(groove.top)}"
-            )
-            self._problem("box.height", wrong, "take a higher box or a lower groove")
-
     def _usual_up(self, width: float, *, above: bool) -> float:
         """As much below the groove as it is wide, or so much more that it lies within every corner's first tail."""
         wide = GROOVE_UP * width
@@ -383,12 +381,11 @@ class _BoxChoices(Choosing):
         height = self.box.height or self._length_in("joint", "width")
         if height is None and self.box.inside_height is not None:
             height = self.box.inside_height + width + usual
-        before, within = len(self.problems), usual
+        within = usual
         if height is not None and not self.problems:
-            names = [name for name in CORNERS if not (above and name.startswith("back"))]
-            corners = [self._corner(name, height)[0] for name in names]
-            within = max((first_neck(corner) for corner in corners if corner), default=usual)
-        del self.problems[before:]  # what is wrong with the corners is told when they are made for good
+            names = [name for name in CORNERS if not (above and end_of(name) == "back")]
+            with suppress(RecipeError):  # what is wrong with the corners is told when they are made for good
+                within = max(first_neck(self._corner(name, height)) for name in names)
         if within > usual:
             usual, rule = within, "within the first tail, so that it cuts no pin"
         return self._length(None, "box.groove.up", usual, rule)

@@ -7,14 +7,17 @@ in a metric one to 0.5 mm, so that it can be set with a rule.
 from __future__ import annotations
 
 import math
+from functools import partial
 from typing import Literal, TypeVar
 
 from solids.base import tolerances as tol
+from solids.base.amounts import at_most, too_much, typed
 from solids.base.errors import Problem, RecipeError
-from solids.base.lengths import MM_PER_INCH, Units, format_both, format_decimal, format_most, format_over
+from solids.base.lengths import MM_PER_INCH, Units, format_both, format_decimal
+from solids.base.messages import Key, Words, message
 from solids.base.sources import COMMON_PRACTICE, NOYES, OWN_SIZES
+from solids.recipe.accepted import up_to
 from solids.recipe.air import SHOP, SHOP_RULE, HomeAsked, seasons_of
-from solids.recipe.fields import up_to
 from solids.recipe.resolved import (
     Board,
     Choice,
@@ -63,6 +66,11 @@ def resolve(asked: Asked, notices: tuple[str, ...] = ()) -> Recipe:
     return _CornerChoices(asked).recipe(notices)
 
 
+def leave_out_or_take(key: str, value: str) -> Words:
+    """The remedy where a key and a choice do not go together."""
+    return message('leave it out, or take {} = "{}"', Key(key), value)
+
+
 class Choosing:
     """Keeps what is chosen for the maker, each with its rule, and what is wrong."""
 
@@ -99,8 +107,8 @@ class Choosing:
             self.choices.append(Choice(f"climate.home.{season}", air.words(self.units), rule, air))
         return home
 
-    def _say(self, mm: float) -> str:
-        return format_decimal(mm, self.units)
+    def _problem(self, key: str, wrong: Words, remedy: Words, tries: tuple[Words, ...] = ()) -> None:
+        self.problems.append(Problem(key, wrong, remedy, tries))
 
 
 def _least_grading(tails: int) -> float:
@@ -115,6 +123,7 @@ class _CornerChoices(Choosing):
         super().__init__(asked.units)
         self.asked = asked
         self.sound = True
+        """Whether what shapes the joint can be laid out, so that its own arithmetic may add to the problems."""
 
     def recipe(self, notices: tuple[str, ...]) -> Recipe:
         asked, joint = self.asked, self.asked.joint
@@ -154,14 +163,15 @@ class _CornerChoices(Choosing):
             notices=notices,
         )
         if self.problems:
-            raise RecipeError(self.problems, usable=recipe if self.sound else None)
+            raise RecipeError(self.problems, self.units, usable=recipe if self.sound else None)
         return recipe
 
     # --- helpers -----------------------------------------------------------------------------
 
-    def _problem(self, key: str, wrong: str, remedy: str, tries: tuple[str, ...] = (), *, sound: bool = True) -> None:
-        self.problems.append(Problem(key, wrong, remedy, tries))
-        self.sound = self.sound and sound
+    def _unsound(self, key: str, wrong: Words, remedy: Words, tries: tuple[Words, ...] = ()) -> None:
+        """A problem that leaves no joint to lay out."""
+        self._problem(key, wrong, remedy, tries)
+        self.sound = False
 
     # --- the boards ------------------------------------------------------------------------------
 
@@ -172,11 +182,8 @@ class _CornerChoices(Choosing):
         wood = known or DEFAULT
         tail_proud = tol.PROUD_USUAL if kind == "through" else 0.0
         if kind == "half-blind" and tails.proud:
-            self._problem(
-                "tail_board.proud",
-                f"{self._say(tails.proud)} cannot stand proud in a half-blind joint",
-                'leave it out, or take joint.kind = "through"',
-            )
+            wrong = message("{} cannot stand proud in a half-blind joint", typed(tails.proud))
+            self._problem("tail_board.proud", wrong, leave_out_or_take("joint.kind", "through"))
         return (
             self._board("tail_board", tails, wood, rule, tail_proud, enclosed=kind == "half-blind"),
             self._board("pin_board", pins, wood, rule, tol.PROUD_USUAL, enclosed=False),
@@ -197,22 +204,18 @@ class _CornerChoices(Choosing):
         given, thickness = self.asked.joint.lap, self.asked.pin_board.thickness
         if kind == "through":
             if given is not None:
-                self._problem(
-                    "joint.lap",
-                    f"{self._say(given)} asks for a lap in a through joint",
-                    'leave it out, or take joint.kind = "half-blind"',
-                )
+                wrong = message("{} asks for a lap in a through joint", typed(given))
+                self._problem("joint.lap", wrong, leave_out_or_take("joint.kind", "half-blind"))
             return 0.0
         rule = "a quarter of the pin board, as 3/16 in of 3/4 in"
         lap = self._length(given, "joint.lap", tol.LAP_SHARE * thickness, rule)
-        most = thickness - tol.LEAST_FEATURE
-        if lap > most:
-            self._problem(
+        if lap > thickness - tol.LEAST_FEATURE:
+            most = at_most(thickness - tol.LEAST_FEATURE)
+            self._unsound(
                 "joint.lap",
-                f"{self._say(lap)} leaves no depth in a pin board of {self._say(thickness)}",
-                f"accepted is up to {(told := format_most(most, self.units))}; a quarter of the thickness is usual",
-                (told,),
-                sound=False,
+                message("{} leaves no depth in a pin board of {}", typed(lap), typed(thickness)),
+                message("accepted is up to {}; a quarter of the thickness is usual", most),
+                (most,),
             )
         return lap
 
@@ -228,11 +231,8 @@ class _CornerChoices(Choosing):
         joint = self.asked.joint
         spacing = self._or(joint.spacing, "joint.spacing", "even", "tails of one width")
         if joint.grading is not None and spacing != "graduated":
-            self._problem(
-                "joint.grading",
-                f"{joint.grading:g} has no effect here",
-                'leave it out, or take joint.spacing = "graduated"',
-            )
+            remedy = leave_out_or_take("joint.spacing", "graduated")
+            self._problem("joint.grading", f"{joint.grading:g} has no effect here", remedy)
         if isinstance(spacing, tuple):
             return self._listed(spacing, pin), spacing, "listed"
         half_pin = self._length(
@@ -250,11 +250,10 @@ class _CornerChoices(Choosing):
             grading = self._or(joint.grading, "joint.grading", GRADING_USUAL, rule)
         shares = tuple(1.0 + grading * min(i, tails - 1 - i) for i in range(tails))
         if min(shares) <= 0:
-            self._problem(
+            self._unsound(
                 "joint.grading",
                 f"{grading:g} leaves no width for the tail in the middle",
                 f"accepted is {_least_grading(tails):g} or more with {tails} tails",
-                sound=False,
             )
         return half_pin, shares, str(spacing)
 
@@ -270,21 +269,22 @@ class _CornerChoices(Choosing):
         inner = sum(widths) + (len(widths) - 1) * pin
         rest = (joint.width - inner) / 2
         if rest < tol.LEAST_FEATURE:
-            self._problem(
+            wrong = "tails and pins sum to {}; of {} nothing is left for half pins"
+            self._unsound(
                 "joint.spacing",
-                f"tails and pins sum to {self._say(inner)}; of {self._say(joint.width)} nothing is left for half pins",
+                message(wrong, typed(inner), typed(joint.width)),
                 "take narrower or fewer tails, thinner pins or a wider board",
-                sound=False,
             )
             return tol.LEAST_FEATURE
         if joint.half_pin is not None:
             total = inner + 2 * joint.half_pin
             if abs(total - joint.width) > tol.SUM_SLACK:
-                self._problem(
+                wrong = "tails, pins and half pins sum to {}, not to the width {}"
+                remedy = "leave out {} ({} would be left for each) or change the list"
+                self._unsound(
                     "joint.spacing",
-                    f"tails, pins and half pins sum to {self._say(total)}, not to the width {self._say(joint.width)}",
-                    f"leave out joint.half_pin ({self._say(rest)} would be left for each) or change the list",
-                    sound=False,
+                    message(wrong, typed(total), typed(joint.width)),
+                    message(remedy, Key("joint.half_pin"), typed(rest)),
                 )
             return joint.half_pin
         rule = "what a list of tails leaves, half at each edge"
@@ -337,7 +337,8 @@ class _CornerChoices(Choosing):
         return Undercut(asked.depth, self._or(asked.land, "undercut.land", land, rule, format_both(land, self.units)))
 
     def _no_effect(self, key: str, value: float, needs: str) -> None:
-        self._problem(key, f"{self._say(value)} has no effect by itself", f"give {needs} too, or leave it out")
+        wrong = message("{} has no effect by itself", typed(value))
+        self._problem(key, wrong, message("give {} too, or leave it out", Key(needs)))
 
     # --- tools, air and paper ------------------------------------------------------------------------
 
@@ -356,12 +357,12 @@ class _CornerChoices(Choosing):
         return Paper(self._or(self.asked.paper.size, "paper.size", size, rule), bool(self.asked.paper.corner_relief))
 
     def _printing(self) -> Printing:
-        asked = self.asked.print
-        bed = self._or(asked.bed, "print.bed", BED, "a small printer", " x ".join(self._say(side) for side in BED))
-        nozzle = self._or(asked.nozzle, "print.nozzle", NOZZLE, "the usual nozzle", self._say(NOZZLE))
+        asked, say = self.asked.print, partial(format_decimal, units=self.units)
+        bed = self._or(asked.bed, "print.bed", BED, "a small printer", " x ".join(map(say, BED)))
+        nozzle = self._or(asked.nozzle, "print.nozzle", NOZZLE, "the usual nozzle", say(NOZZLE))
         sliding = "a sliding fit, each side"
-        clearance = self._or(asked.clearance, "print.clearance", CLEARANCE, sliding, self._say(CLEARANCE))
-        words = f"{self._say(MAGNET.diameter)} by {self._say(MAGNET.thickness)}"
+        clearance = self._or(asked.clearance, "print.clearance", CLEARANCE, sliding, say(CLEARANCE))
+        words = f"{say(MAGNET.diameter)} by {say(MAGNET.thickness)}"
         given = Magnet(asked.magnet.diameter, asked.magnet.thickness) if asked.magnet else None
         return Printing(bed, nozzle, clearance, self._or(given, "print.magnet", MAGNET, "a common disc magnet", words))
 
@@ -374,11 +375,8 @@ class _CornerChoices(Choosing):
         if ends == "flush":
             chamfer = finish.chamfer or 0.0
             if chamfer:
-                self._problem(
-                    "finish.chamfer",
-                    f"{self._say(chamfer)} needs ends that stand proud",
-                    'leave it out, or take finish.ends = "proud"',
-                )
+                wrong = message("{} needs ends that stand proud", typed(chamfer))
+                self._problem("finish.chamfer", wrong, leave_out_or_take("finish.ends", "proud"))
         elif kind == "half-blind":
             self._problem(
                 "finish.ends",
@@ -391,15 +389,15 @@ class _CornerChoices(Choosing):
             rule = "half of what stands proud"
             chamfer = self._or(finish.chamfer, "finish.chamfer", half, rule, format_both(half, self.units))
             if chamfer > standing:
-                wrong = f"{format_over(chamfer, self.units)} is more than the {self._say(standing)} that stand proud"
-                accepted, tries = up_to(standing, self.units)
-                self._problem("finish.chamfer", wrong, f"{accepted}, or let the ends stand further", tries)
+                wrong = message("{} is more than the {} that stand proud", too_much(chamfer), typed(standing))
+                accepted, tries = up_to(standing)
+                self._problem("finish.chamfer", wrong, message("{}, or let the ends stand further", accepted), tries)
         planing = self._length(finish.planing, "finish.planing", 0.0, "nothing is taken off the show faces")
         if planing and ends == "proud":
             self._problem(
                 "finish.planing",
-                f"{self._say(planing)} cannot be planed across ends that are left standing",
-                'take 0, or finish.ends = "flush"',
+                message("{} cannot be planed across ends that are left standing", typed(planing)),
+                message('take 0, or {} = "flush"', Key("finish.ends")),
             )
         board = min(tails.thickness, pins.thickness if kind == "through" else math.inf)
         thinnest, what = (lap, "the lap") if kind == "half-blind" and lap <= board else (board, "a board")
@@ -410,5 +408,5 @@ class _CornerChoices(Choosing):
         """Half of the thinnest wood stays. What is told keeps some of the land over a hollow floor too."""
         if planing > thinnest / 2:
             most = min(thinnest / 2, undercut.land - tol.LEAST_FEATURE if undercut.depth else math.inf)
-            wrong = f"{format_over(planing, self.units)} takes more than half of {what}"
-            self._problem("finish.planing", wrong, *up_to(most, self.units))
+            wrong = message("{} takes more than half of {}", too_much(planing), what)
+            self._problem("finish.planing", wrong, *up_to(most))

@@ -17,8 +17,10 @@ from pydantic import GetCoreSchemaHandler, GetJsonSchemaHandler
 from pydantic_core import CoreSchema, PydanticCustomError, core_schema
 
 from solids.base import tolerances as tol
+from solids.base.amounts import limits, too_little, too_much
 from solids.base.errors import InputError, LengthError
-from solids.base.lengths import ACCEPTED, Units, format_limits, format_most, format_over, format_under, parse_length
+from solids.base.lengths import ACCEPTED, Units, parse_length
+from solids.base.messages import Words, message
 from solids.wood import OWN_SOURCE, Climate, Kind, Movement, Strength, Wood, find_wood, own_wood, wood_names
 from solids.wood.moisture import HUMIDITY_LEAST, HUMIDITY_MOST, TEMPERATURE_LEAST, TEMPERATURE_MOST
 
@@ -32,18 +34,9 @@ LENGTH_SCHEMA: JsonSchema = {
 }
 
 
-def refuse(wrong: str, remedy: str) -> PydanticCustomError:
+def refuse(wrong: Words, remedy: Words) -> PydanticCustomError:
     """The error that a rule raises: what is wrong, and what would be accepted."""
-    return PydanticCustomError("recipe", "{wrong}", {"wrong": wrong, "remedy": remedy})
-
-
-def up_to(most_mm: float, units: Units) -> tuple[str, tuple[str, ...]]:
-    """What is accepted of a step that may be off, and the values in it: up to a limit, or off alone where the limit is
-    too fine to set."""
-    if most_mm < tol.LEAST_STEP:
-        return "accepted is 0", ("0",)
-    told = format_most(most_mm, units)
-    return f"accepted is 0 to {told}", (told,)
+    return PydanticCustomError("recipe", "refused", {"wrong": wrong, "remedy": remedy})
 
 
 def shown(value: object) -> str:
@@ -98,17 +91,21 @@ class Length(Rule):
             return 0.0
         size = abs(mm) if self.signed else mm
         if size < self.least:
-            raise refuse(f"{format_under(mm, units)} is under the least", self._remedy(units))
+            raise refuse(message("{} is under the least", too_little(mm)), self._remedy())
         if size > self.most:
-            raise refuse(f"{format_over(mm, units)} is over the most", self._remedy(units))
+            raise refuse(message("{} is over the most", too_much(mm)), self._remedy())
         return mm
 
-    def _remedy(self, units: Units) -> str:
-        zero = "0, or " if self.zero else ""
-        sign = ", either sign" if self.signed else ""
-        least, most = format_limits(self.least, self.most, units)
-        advice = f"; {self.advice}" if self.advice else ""
-        return f"it takes {zero}from {least} to {most}{sign}{advice}"
+    def _remedy(self) -> Words:
+        least, most = limits(self.least, self.most)
+        return message(
+            "it takes {}from {} to {}{}{}",
+            "0, or " if self.zero else "",
+            least,
+            most,
+            ", either sign" if self.signed else "",
+            f"; {self.advice}" if self.advice else "",
+        )
 
     def schema(self) -> JsonSchema:
         return LENGTH_SCHEMA

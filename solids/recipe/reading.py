@@ -19,6 +19,7 @@ from typing import Any, cast, get_args
 from pydantic import BaseModel, ValidationError
 
 from solids.base.errors import InputError, Problem, RecipeError
+from solids.base.lengths import Units
 from solids.recipe.air import HomeAsked
 from solids.recipe.choices import resolve
 from solids.recipe.depth import DEEPEST, TOO_DEEP, has_long_key, is_deep
@@ -84,13 +85,13 @@ def check_recipe(raw: Raw, problems: Iterable[Problem] = ()) -> Recipe:
     asked, faults = _validate(raw)
     found += faults
     if asked is None:
-        raise RecipeError(found)
+        raise RecipeError(found, units_in(raw))
     try:
         recipe = replace(resolve(asked), tables=raw)
     except RecipeError as err:
-        raise RecipeError([*found, *err.problems], usable=err.usable) from None
+        raise RecipeError([*found, *err.problems], err.units, usable=err.usable) from None
     if found:
-        raise RecipeError(found, usable=recipe)
+        raise RecipeError(found, recipe.units, usable=recipe)
     return recipe
 
 
@@ -145,7 +146,7 @@ def _validate(raw: Raw) -> tuple[Asked | None, list[Problem]]:
     """
     asked, errors = _checked(raw)
     if asked is None and (rest := _without(raw, errors, SHAPING)) is not None:
-        asked = Asked.model_validate(rest, context=_context(raw))
+        asked = Asked.model_validate(rest, context={"units": units_in(raw)})
     return asked, _problems(errors)
 
 
@@ -157,15 +158,15 @@ def box_faults(raw: Raw) -> tuple[Raw | None, list[Problem]]:
     return _without(raw, errors, (*SHAPING, "box", "stock")), _problems(errors)
 
 
-def _context(raw: Raw) -> dict[str, str]:
-    units = raw.get("units", "mm")
-    return {"units": units if units in ("mm", "in") else "mm"}
+def units_in(raw: Raw) -> Units:
+    """The units of a recipe, as far as it names any that are known."""
+    return "in" if raw.get("units") == "in" else "mm"
 
 
 def _checked(raw: Raw) -> tuple[Asked | None, list[Mapping[str, Any]]]:
     """The model, or what pydantic says against the recipe."""
     try:
-        return Asked.model_validate(raw, context=_context(raw)), []
+        return Asked.model_validate(raw, context={"units": units_in(raw)}), []
     except ValidationError as err:
         return None, cast(list[Mapping[str, Any]], err.errors(include_url=False))
 
@@ -330,7 +331,7 @@ def ask(text: str) -> Asked:
     raw = parse_toml(text, "recipe")
     asked, problems = _validate(raw)
     if problems or asked is None:
-        raise RecipeError(problems)
+        raise RecipeError(problems, units_in(raw))
     return asked
 
 

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 from solids import __version__
 from solids.base.cautions import BY_HAND
 from solids.base.errors import ReadBackError
+from solids.base.findings import REPORT
 from solids.base.lengths import format_both
 from solids.layout import Layout
 
@@ -41,7 +42,7 @@ def _lines(layout: Layout, workshop: Workshop) -> Iterator[str]:
         yield "## Not made"
         yield ""
         for item in workshop.failed:
-            yield f"- {item.aid.name}: it fails its own proof, which is a fault of ours."
+            yield f"- {item.aid.name}: it fails its own proof. {REPORT}"
         for refusal in workshop.refused:
             yield f"- {refusal.name}: {refusal.why} {refusal.remedy}"
         yield ""
@@ -66,7 +67,7 @@ def _aid(proved: Proved) -> Iterator[str]:
     yield ""
     for name, value in aid.figures:
         yield f"- {name}: {value}"
-    yield f"- checked: {' '.join(dict.fromkeys(finding.sentence for finding in proved.findings))}"
+    yield f"- checked: {' '.join(dict.fromkeys(finding.said for finding in proved.findings))}"
     yield f"- mind the cautions below: {', '.join(aid.cautions)}"
     yield ""
 

@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from solids.aids.aid import Aid, Refusal
 from solids.aids.cauls.catalogue import cauls
+from solids.base.messages import said
 from solids.model.kernel import Face, newell_normal
 from solids.recipe.resolved import Printing
 from tests.aids.helpers import PRINTING
@@ -17,7 +20,8 @@ def made(preset: str, *overrides: str, printing: Printing = PRINTING) -> dict[st
 
 
 def refused(preset: str, *overrides: str, printing: Printing = PRINTING) -> dict[str, Refusal]:
-    return {item.name: item for item in cauls(layout_of(preset, *overrides), printing) if isinstance(item, Refusal)}
+    found = [item for item in cauls(layout_of(preset, *overrides), printing) if isinstance(item, Refusal)]
+    return {item.name: replace(item, remedy=said(item.remedy)) for item in found}
 
 
 def faces_in(faces: list[Face], axis: int, at: float, looks: float) -> list[Face]:

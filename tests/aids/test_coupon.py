@@ -108,7 +108,7 @@ def test_a_number_without_its_unit_is_refused_where_no_printer_has_it() -> None:
     """By hand: 0.1 in is 2.54 mm; the most is 1 mm, which is 0.03937 in."""
     with pytest.raises(RecipeError) as caught:
         layout_of("tea-box", "print.clearance=0.1")
-    (problem,) = caught.value.problems
+    (problem,) = caught.value.told
     assert problem.key == "print.clearance"
     assert "0.1 in is over the most" in str(problem)
     assert "to 0.039 in" in str(problem)

@@ -13,6 +13,7 @@ from solids.aids.aid import Aid, Refusal
 from solids.aids.paring_block import plan as module
 from solids.aids.paring_block.plan import paring_blocks
 from solids.base.cautions import CAUTIONS
+from solids.base.messages import said
 from solids.bench.settings import bench_of
 from solids.layout import Layout
 from solids.model.corner import make_corner
@@ -31,7 +32,8 @@ def made(layout: Layout, printing: Printing = PRINTING) -> dict[str, Aid]:
 
 
 def refused(layout: Layout, printing: Printing = PRINTING) -> dict[str, Refusal]:
-    return {item.name: item for item in paring_blocks(layout, printing) if isinstance(item, Refusal)}
+    found = [item for item in paring_blocks(layout, printing) if isinstance(item, Refusal)]
+    return {item.name: replace(item, remedy=said(item.remedy)) for item in found}
 
 
 def points_of(aid: Aid, use: int = 0) -> np.ndarray:

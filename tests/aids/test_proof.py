@@ -243,7 +243,7 @@ def test_every_board_of_a_use_is_tried() -> None:
     use = on_board(boards=(("board", BOARD), ("post", post)))
     first, second = findings(box_aid(None, use), "meets")
     assert (first.severity, second.severity) == ("pass", "fail")
-    assert "the post" in second.sentence
+    assert "the post" in second.said
     assert second.measured == pytest.approx(5.0 * AID_SIDE * AID_HEIGHT)
 
 
@@ -337,6 +337,6 @@ def test_the_place_turns_the_aid_as_it_says() -> None:
 
 def test_findings_say_where_they_were_made() -> None:
     near, far = on_board(), replace(on_board((30.0, 30.0, 10.0)), words="at the far end")
-    sentences = [finding.sentence for finding in findings(box_aid(None, near, far), "bears")]
+    sentences = [finding.said for finding in findings(box_aid(None, near, far), "bears")]
     assert sentences[0].startswith("On the board: ")
     assert sentences[1].startswith("At the far end: ")

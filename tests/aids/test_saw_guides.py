@@ -13,6 +13,7 @@ from solids.aids.aid import Aid, Refusal
 from solids.aids.saw_guides import plan as module
 from solids.aids.saw_guides.plan import saw_guides
 from solids.base.cautions import CAUTIONS
+from solids.base.messages import said
 from solids.layout import Layout
 from solids.model.corner import make_corner
 from solids.model.kernel import Face, common, faces_of, volume_of
@@ -29,7 +30,8 @@ def made(layout: Layout, printing: Printing = PRINTING) -> dict[str, Aid]:
 
 
 def refused(layout: Layout, printing: Printing = PRINTING) -> dict[str, Refusal]:
-    return {item.name: item for item in saw_guides(layout, printing) if isinstance(item, Refusal)}
+    found = [item for item in saw_guides(layout, printing) if isinstance(item, Refusal)]
+    return {item.name: replace(item, remedy=said(item.remedy)) for item in found}
 
 
 def depths_behind(end: Face, faces: list[Face]) -> set[float]:

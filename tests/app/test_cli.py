@@ -12,6 +12,7 @@ import pytest
 
 from solids import __version__
 from solids.base.cautions import IN_A_LINE
+from solids.base.findings import REPORT
 from solids.recipe import box_preset_names, preset_names
 from solids.wood import find_wood, wood_names
 from solids.write.report import Report
@@ -491,7 +492,7 @@ def test_a_fault_of_ours_is_one_line_and_exit_3(tmp_path: Path) -> None:
     done = ended(code, "check", "tool-tray")
     assert done.returncode == 3
     assert done.stdout == ""
-    assert done.stderr.startswith("A fault of ours")
+    assert done.stderr.startswith(f"{REPORT} Add this line: halfpin ")
     assert "ZeroDivisionError: planted fault" in done.stderr
     assert done.stderr.count("\n") == 1
 

@@ -43,7 +43,7 @@ def test_the_four_exit_codes_are_four_branches_that_do_not_overlap() -> None:
 
 
 def test_a_problem_reads_as_key_wrong_and_remedy() -> None:
-    assert str(Problem("joint.pin", "2 mm is thin", "take 3 mm")) == "joint.pin: 2 mm is thin; take 3 mm"
+    assert str(Problem("joint.pin", "2 mm is thin", "take 3 mm").told()) == "joint.pin: 2 mm is thin; take 3 mm"
 
 
 def test_a_recipe_error_says_all_its_problems_one_on_a_line() -> None:

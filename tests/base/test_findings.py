@@ -46,7 +46,7 @@ def test_a_joint_fails_when_one_finding_does(severities, failing: bool) -> None:
 
 def test_a_finding_is_complete_with_three_words_and_never_changes() -> None:
     (found,) = findings("pass")
-    assert (found.place, found.measured, found.limit, found.unit, found.remedy) == ("", None, None, "", "")
+    assert (found.place, found.measured, found.limit, found.unit, found.advice) == ("", None, None, "", "")
     with pytest.raises(dataclasses.FrozenInstanceError):
         found.severity = "fail"  # type: ignore[misc]
 

@@ -251,7 +251,8 @@ def test_a_refusal_says_why_and_does_not_stop_the_others() -> None:
     """49 pins of 3 mm and two half pins of 6 mm take 159 of 96 mm."""
     first, refused, last = compare(TRAY, [], [3, 50, 4], [])
     assert (refused.layout, refused.figures) == (None, None)
-    assert refused.refusal.startswith("joint.width: 96 mm leaves nothing for 50 tails once pins take 159 mm; ")
+    pins = "pins of 3 mm (joint.pin) and half pins of 6 mm (joint.half_pin)"
+    assert refused.refusal.startswith(f"joint.width: 96 mm leaves nothing for 50 tails once {pins} take 159 mm; ")
     assert (len(first.layout.tails), len(last.layout.tails)) == (3, 4)
     assert [c.refusal for c in (first, last)] == ["", ""]
 

@@ -181,12 +181,12 @@ def test_the_sentence_tells_the_shares() -> None:
     (told,) = (finding for finding in facts(layout) if finding.code == "hand-work")
     found = hand_work(layout)
     assert told.measured == pytest.approx(100 * share_right(4, 0, 0.03, 0.05))
-    shares = [float(share) for share in re.findall(r"([\d.]+) %", told.sentence)]
+    shares = [float(share) for share in re.findall(r"([\d.]+) %", told.said)]
     assert shares == [round(100 * found.right), round(100 * found.best_right)]
-    assert "flank gap of 0.025 mm" in told.sentence
+    assert "flank gap of 0.025 mm" in told.said
 
 
 def test_a_share_under_one_in_a_hundred_is_told_as_such() -> None:
     (told,) = (finding for finding in facts(layout_of("fit.sigma=0.3")) if finding.code == "hand-work")
     assert share_right(4, 0, 0.3, 0.05) < 0.01
-    assert "fewer than 1 % of" in told.sentence
+    assert "fewer than 1 % of" in told.said

@@ -31,7 +31,7 @@ def moved(*overrides: str) -> Season:
 
 
 def note_of(layout: Layout) -> str:
-    return next(finding.sentence for finding in facts(layout) if finding.code == "movement")
+    return next(finding.said for finding in facts(layout) if finding.code == "movement")
 
 
 # --- directions ----------------------------------------------------------------------------------------

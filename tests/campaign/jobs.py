@@ -109,7 +109,7 @@ def fuzz(number: int) -> str:
     try:
         lay_out(parse_recipe("\n".join(lines)))
     except RecipeError as err:
-        return "refused" if err.problems else "wrong: refused without a reason"
+        return "refused" if err.told else "wrong: refused without a reason"
     except HalfpinError as err:
         return "refused" if str(err) else "wrong: refused without a reason"
     return "laid out"

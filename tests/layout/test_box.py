@@ -17,7 +17,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from solids.base import tolerances as tol
-from solids.base.errors import Problem, RecipeError
+from solids.base.errors import RecipeError, Told
 from solids.base.lengths import parse_length
 from solids.bench.settings import bench_of
 from solids.layout import InBox, Layout
@@ -303,7 +303,7 @@ def taken(remedy: str, which: int = 0) -> str:
     return re.findall(r"-?\d+(?:\.\d+)?(?: mm| in)", remedy)[which]
 
 
-def first_of(found: tuple[Problem, ...], key: str) -> Problem:
+def first_of(found: tuple[Told, ...], key: str) -> Told:
     return next(problem for problem in found if problem.key == key)
 
 
@@ -319,7 +319,7 @@ def test_a_groove_lies_within_the_neck_of_a_tail_or_is_refused(up: float, on: st
         assert laid_out(f"box.groove.up={up}", f"box.tails_on={on}")
     except RecipeError as err:
         assert not fits
-        assert {problem.key for problem in err.problems} == {"box.groove.up"}
+        assert {problem.key for problem in err.told} == {"box.groove.up"}
         assert "cuts a pin" in str(err)
     else:
         assert fits
@@ -363,7 +363,7 @@ def test_the_place_that_a_groove_is_shifted_to_is_accepted_as_it_is_told() -> No
 
 def test_where_no_tail_is_wide_enough_a_narrower_groove_works() -> None:
     (found,) = problems("box.groove.width=30")
-    assert found.remedy == "take a narrower groove, or fewer and wider tails"
+    assert found.remedy == "take a narrower groove (box.groove.width), or fewer and wider tails (joint.tails)"
     assert found.wrong.endswith("cuts a pin at all four corners")
     assert laid_out("box.groove.width=17", "box.groove.up=7.8")
     assert laid_out("box.groove.width=30", "joint.tails=1")
@@ -374,7 +374,8 @@ def test_tails_that_nowhere_agree_leave_no_place_to_shift_to() -> None:
     back = ("box.joints.back.tails=2", "box.joints.back.half_pin=10")
     (found,) = problems(*back, "box.groove.width=17", "box.groove.up=7.8")
     assert found.wrong.endswith("cuts a pin at the back left and back right")
-    assert found.remedy == "take a narrower groove, or fewer and wider tails"
+    fewer = "fewer and wider tails (box.joints.back.tails)"
+    assert found.remedy == f"take a narrower groove (box.groove.width), or {fewer}"
 
 
 def test_a_groove_off_the_edge_names_the_width_of_the_boards() -> None:
@@ -523,7 +524,7 @@ def test_a_depth_that_is_told_for_a_bottom_that_moves_too_much_works_at_the_thir
         try:
             found = laid_out(*overrides, f'box.groove.depth="{depth}"')
         except RecipeError as err:
-            (problem,) = err.problems
+            (problem,) = err.told
             assert problem.key == "box.groove.depth"
             assert "of a bottom that moves" in problem.wrong
             depth = taken(problem.remedy)

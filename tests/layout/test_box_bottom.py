@@ -8,7 +8,7 @@ import re
 import pytest
 
 from solids.base import tolerances as tol
-from solids.base.errors import Problem, RecipeError
+from solids.base.errors import RecipeError, Told
 from solids.layout.box import BoxLayout
 from solids.layout.box_bottom import bottom_words, slip_for
 from solids.layout.box_refusals import lay_out_box
@@ -57,10 +57,10 @@ def chest(*overrides: str) -> BoxLayout:
     return lay_out_box(check_box(raw_from(CHEST, "chest", *overrides)))
 
 
-def refused(*overrides: str) -> Problem:
+def refused(*overrides: str) -> Told:
     with pytest.raises(RecipeError) as caught:
         chest(*overrides)
-    (problem,) = caught.value.problems
+    (problem,) = caught.value.told
     return problem
 
 
@@ -207,7 +207,7 @@ def test_a_groove_that_was_left_out_is_as_deep_as_the_year_asks_or_says_what_wou
     raw["tail_board"]["thickness"] = raw["pin_board"]["thickness"] = 10
     with pytest.raises(RecipeError) as caught:
         lay_out_box(check_box(raw))
-    assert [problem.key for problem in caught.value.problems] == ["box.groove.depth"]
+    assert [problem.key for problem in caught.value.told] == ["box.groove.depth"]
     assert "take plywood" in str(caught.value)
 
 
@@ -217,7 +217,7 @@ def test_a_drawers_bottom_must_not_come_out_from_under_its_back() -> None:
     raw = raw_from(CHEST.replace('home = "20 C, 50 %"', ""), "chest", *deep)
     with pytest.raises(RecipeError) as caught:
         lay_out_box(check_box(raw))
-    (problem,) = caught.value.problems
+    (problem,) = caught.value.told
     assert problem.key == "box.panel.wood"
     assert re.match(r"shrinks 3\d\.\d+ mm .* at the back, which is 22 mm .* thick", problem.wrong)
     back = re.search(r"a back of ([\d.]+) mm or thicker", problem.remedy)

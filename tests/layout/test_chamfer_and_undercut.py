@@ -114,8 +114,8 @@ def said(code: str, *overrides: str) -> Finding:
 def test_what_may_be_planed_and_the_gap_beyond_are_told() -> None:
     """Half a millimetre past a land of 1.5 mm: 0.3 x 0.5/(10/2 - 1.5) = 0.043 mm."""
     told = said("undercut", *HOLLOW)
-    assert "Up to 1.45 mm (0.057 in) may be planed" in told.sentence
-    assert f"2 mm (0.079 in) would open a gap of {0.3 * 0.5 / 3.5:.2f} mm" in told.sentence
+    assert "Up to 1.45 mm (0.057 in) may be planed" in told.said
+    assert f"2 mm (0.079 in) would open a gap of {0.3 * 0.5 / 3.5:.2f} mm" in told.said
 
 
 def test_as_much_as_is_told_may_be_planed() -> None:
@@ -132,7 +132,7 @@ def test_planing_past_half_the_land_is_warned_of(planing: float, warned: bool) -
 
 
 def test_following_the_warning_silences_it() -> None:
-    remedy = said("planing", *HOLLOW, "finish.planing=1.2").remedy
+    remedy = said("planing", *HOLLOW, "finish.planing=1.2").advice
     most = re.search(r"Plane (.*) or less", remedy)
     assert most
     assert "planing" not in [f.code for f in remarks(layout_of(*HOLLOW, f"finish.planing={most[1]}"))]
@@ -146,7 +146,7 @@ def test_the_contact_that_a_chamfer_costs_is_told_as_a_share_of_each_flank(kind)
     told = said("entry-chamfer", *kind, *CHAMFERED)
     assert told.severity not in ("warning", "fail")
     assert (told.unit, told.measured) == ("%", pytest.approx(100 * share))
-    assert f"takes {100 * share:.1f} % of each flank's contact" in told.sentence
+    assert f"takes {100 * share:.1f} % of each flank's contact" in told.said
 
 
 # --- refusals -------------------------------------------------------------------------------------------------

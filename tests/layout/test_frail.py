@@ -60,11 +60,11 @@ def test_a_slope_that_leaves_a_tenth_of_a_millimetre_fails() -> None:
     found = told("joint.slope=1:5.1")
     assert (found.code, found.severity, found.place) == ("thin-neck", "fail", "tail 1")
     assert found.measured == pytest.approx(4.025 - 20 / 5.1)
-    assert found.sentence == (
+    assert found.said == (
         "The neck of tail 1 is 0.1 mm (0.004 in) wide, under 1.5 mm (0.059 in): no chisel goes into the socket for it. "
         "No hand can cut that."
     )
-    assert found.remedy == "Take 2 tails (joint.tails), or a board 47 mm wide (joint.width)."
+    assert found.advice == "Take 2 tails (joint.tails), or a board 47 mm wide (joint.width)."
 
 
 def test_a_pin_of_a_hair_fails() -> None:
@@ -73,7 +73,7 @@ def test_a_pin_of_a_hair_fails() -> None:
     found = told("joint.pin=0.06", "tail_board.proud=0", text=text)
     assert (found.code, found.severity) == ("thin-pin", "fail")
     assert found.measured == pytest.approx(0.06)
-    pin = re.search(r"pins of ([\d.]+ mm) \(joint\.pin\)", found.remedy)
+    pin = re.search(r"pins of ([\d.]+ mm) \(joint\.pin\)", found.advice)
     assert pin
     assert pin[1] == "0.5 mm"
     assert frail(f'joint.pin="{pin[1]}"', "tail_board.proud=0", text=text) == []
@@ -198,8 +198,8 @@ def remedies(overrides: tuple[str, ...], units: str) -> list[str]:
     try:
         layout = laid_out(*overrides, text=text)
     except RecipeError as err:
-        return [problem.remedy for problem in err.problems if problem.key in ("joint.tails", "joint.width")]
-    return [finding.remedy for finding in remarks(layout) if finding.code.startswith("thin-")]
+        return [problem.remedy for problem in err.told if problem.key in ("joint.tails", "joint.width")]
+    return [finding.advice for finding in remarks(layout) if finding.code.startswith("thin-")]
 
 
 @pytest.mark.parametrize("units", ["mm", "in"])
@@ -226,9 +226,12 @@ LENGTHS = re.compile(r"\w+\.(width|pin|half_pin|thickness|proud)=")
 def test_listed_tails_are_told_what_their_list_allows() -> None:
     """Tails of 4 and 9 mm at 1:5, 10 mm deep: 4 - 4 closes; at 1:8 they have 1.5 mm. The list alone would mend it."""
     listed = ("joint.spacing=[9, 4, 9]", "joint.tails=3", "joint.width=40")
-    assert only_problem(*listed, text=THIN_TRAY).remedy == "take fewer, wider tails or a wider board"
+    assert (
+        only_problem(*listed, text=THIN_TRAY).remedy
+        == "take fewer, wider tails (joint.spacing), or a wider board (joint.width)"
+    )
     wider = ("joint.spacing=[9, 6.9, 9]", "joint.tails=3", "joint.width=43")
-    assert told(*wider).remedy == "Take a slope of 1:5.5 (joint.slope)."
+    assert told(*wider).advice == "Take a slope of 1:5.5 (joint.slope)."
     assert frail(*wider, "joint.slope=1:5.5") == []
 
 
@@ -245,13 +248,13 @@ def test_half_pins_that_leave_no_room_for_tails_are_told_with_what_does() -> Non
 def test_a_slope_remedy_names_only_slopes_that_hold() -> None:
     """Tails of 6 mm, 10 mm deep: 6 - 20/6.5 = 2.92, 6 - 20/7 = 3.14 mm. At 1:20 the joint holds little."""
     (found,) = (f for f in remarks(laid_out("joint.slope=1:20", "joint.width=43", text=THIN_TRAY)) if f.code == "slope")
-    assert found.remedy == "Take joint.slope from 1:7 to 1:8."
+    assert found.advice == "Take joint.slope from 1:7 to 1:8."
 
 
 def test_a_wide_tail_is_told_how_many_more() -> None:
     """180 mm less half pins: one tail of 170 mm; four of (170 - 9)/4 = 40.25 mm are the first under 44.45 mm."""
     (found,) = remarks(laid_out("joint.width=180", "joint.tails=1", text=THIN_TRAY))
-    assert found.remedy == "Take 4 tails."
+    assert found.advice == "Take 4 tails (joint.tails)."
 
 
 # --- boxes and commands ----------------------------------------------------------------------------
@@ -278,7 +281,7 @@ def test_a_box_fails_by_the_same_code_and_is_told_under_its_own_keys() -> None:
 def test_a_corner_of_a_box_that_is_refused_is_told_under_its_own_keys() -> None:
     with pytest.raises(RecipeError) as caught:
         lay_out_box(check_box(raw_of("keepsake-box", "joint.tails=12", "joint.slope=1:4")))
-    (problem,) = (found for found in caught.value.problems if found.key == "joint.tails")
+    (problem,) = (found for found in caught.value.told if found.key == "joint.tails")
     assert "(box.height)" in problem.remedy
     tails = re.search(r"(\d+) tails \(joint\.tails\)", problem.remedy)
     assert tails

@@ -306,7 +306,8 @@ def test_a_chamfer_leaves_something_of_the_narrowest_tails_end() -> None:
 MESSAGES = [
     (
         ("joint.width=18",),
-        "joint.width: 18 mm leaves nothing for 4 tails once pins take 21 mm; take a board 47 mm wide (joint.width)",
+        "joint.width: 18 mm leaves nothing for 4 tails once pins of 3 mm (joint.pin) and half pins of 6 mm "
+        "(joint.half_pin) take 21 mm; take a board 47 mm wide (joint.width)",
     ),
     (
         (*ONE, "joint.width=15"),
@@ -397,8 +398,8 @@ def test_every_reason_comes_at_once() -> None:
 def test_an_error_of_keys_is_completed_by_the_layouts_own_reasons() -> None:
     with pytest.raises(RecipeError) as caught:
         laid_out("joint.grading=0.2", "joint.half_pin=4", text=WHOLE)
-    assert keys_of(caught.value.problems) == ["joint.grading"]
-    assert keys_of(complete(caught.value).problems) == ["joint.grading", "joint.half_pin"]
+    assert keys_of(caught.value.told) == ["joint.grading"]
+    assert keys_of(complete(caught.value).told) == ["joint.grading", "joint.half_pin"]
 
 
 def test_laying_out_is_repeatable_and_leaves_the_recipe_as_it_was(layout: Layout) -> None:

@@ -561,7 +561,7 @@ def test_on_paper_are_the_picture_the_tables_the_proof_and_every_caution(
     for caution in CAUTIONS:
         assert " ".join(caution.text.split()) in said
     for finding in job.proof.findings:
-        assert " ".join(finding.sentence.split()) in said
+        assert " ".join(finding.said.split()) in said
     assert "Tails on the show face" in said
     for unwanted in ("Take it apart", "Home view", "Drag to turn", "Files next to this page"):
         assert unwanted not in said

@@ -46,7 +46,7 @@ def failing(proof: PieceProof) -> set[str]:
 @pytest.mark.parametrize("name", OVERRIDES)
 def test_a_lopsided_box_passes_and_its_four_corners_are_proved_one_by_one(name: str) -> None:
     proof = lopsided(name).proof
-    assert proof.passes, [finding.sentence for finding in proof.findings if finding.severity == "fail"]
+    assert proof.passes, [finding.said for finding in proof.findings if finding.severity == "fail"]
     assert [joint.kind.names for joint in proof.joints] == [
         *(("front left",), ("front right",), ("back left",), ("back right",))
     ]
@@ -63,7 +63,7 @@ def test_what_a_corner_fails_is_told_with_the_names_of_the_corners() -> None:
     assert not found.passes
     grave = [finding for finding in found.findings if finding.severity == "fail"]
     assert {finding.place for finding in grave} == {"all four corners"}
-    assert all(finding.sentence.startswith("All four corners: ") for finding in grave)
+    assert all(finding.said.startswith("All four corners: ") for finding in grave)
 
 
 def test_a_groove_that_shows_is_a_warning_at_the_corners_where_it_shows() -> None:
@@ -73,12 +73,12 @@ def test_a_groove_that_shows_is_a_warning_at_the_corners_where_it_shows() -> Non
     for name, word in (("stopped", "stops in the tail boards"), ("plugged", "is plugged")):
         (finding,) = [each for each in lopsided(name).proof.findings if each.code == "groove-shows"]
         assert finding.severity == "pass"
-        assert word in finding.sentence
+        assert word in finding.said
 
 
 def test_a_groove_that_runs_out_below_the_back_is_told_as_such() -> None:
     (finding,) = [each for each in box_case("drawer").proof.findings if each.code == "groove-shows"]
-    assert "back" in finding.sentence
+    assert "back" in finding.said
 
 
 # --- every corner as the proof of a single corner measures it ----------------------------------------
@@ -307,7 +307,7 @@ def test_a_formula_that_is_off_by_a_millionth_fails(monkeypatch: pytest.MonkeyPa
     monkeypatch.setattr(BoxLayout, "board_volume", off)
     (fault,) = [each for each in prove_piece(box_of("keepsake-box")).findings if each.severity == "fail"]
     assert (fault.code, fault.place) == ("box-board", "back")
-    assert ("as finished" in fault.sentence) == finished
+    assert ("as finished" in fault.said) == finished
 
 
 def test_a_plug_in_the_wrong_place_fails(monkeypatch: pytest.MonkeyPatch) -> None:
@@ -345,7 +345,7 @@ def test_a_groove_deeper_than_a_half_blind_joint_is_right_or_refused() -> None:
     try:
         found = lay_out_box(check_box(raw_of("desk-drawer", *overrides)))
     except RecipeError as err:
-        assert {problem.key for problem in err.problems} == {"box.groove.depth"}
+        assert {problem.key for problem in err.told} == {"box.groove.depth"}
         return
     assert prove_piece(found).passes
 
@@ -441,8 +441,8 @@ def test_a_bottom_in_a_ring_that_is_glued_already_cannot_come_out() -> None:
     assert order == Order((), ("ring", "bottom"))
     finding = proving._order_finding(order)
     assert finding.severity == "fail"
-    assert "ring, bottom" in finding.sentence
-    assert finding.remedy
+    assert "ring, bottom" in finding.said
+    assert finding.advice
 
 
 def test_a_drawers_bottom_in_such_a_ring_comes_out_to_the_back() -> None:

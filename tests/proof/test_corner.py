@@ -90,12 +90,12 @@ def test_wood_forgives_so_much_and_no_more(woods: tuple[str, str], limit: float)
         overlap = found(proof, "overlap")
         assert overlap.severity == ("warning" if passes else "fail")
         assert (overlap.measured, overlap.limit) == (pytest.approx(-gap), limit)
-        assert passes or f"-{limit:g} mm or looser" in overlap.remedy
+        assert passes or f"-{limit:g} mm or looser" in overlap.advice
 
 
 def test_a_loose_joint_says_how_far_it_plays() -> None:
     layout = plan("fit.flank_gap=0.1", "joint.slope=1:7")
-    assert f"{0.1 * math.sqrt(50):.2f} mm" in found(proof_of(layout), "overlap").sentence
+    assert f"{0.1 * math.sqrt(50):.2f} mm" in found(proof_of(layout), "overlap").said
 
 
 # --- planted faults ------------------------------------------------------------------------------
@@ -140,8 +140,8 @@ def test_a_pin_too_wide_is_found_at_its_place(by: float, tight: str) -> None:
     faces = pin_board_faces(layout, layout.as_cut)
     proof = faulty(layout, pins=moved(faces, shift_x(flank(layout, faces, 3, 0), by)))
     assert {"opinions", "wrong-volume"} <= codes(proof)
-    assert "closed form and Open CASCADE differ" in found(proof, "opinions").sentence
-    assert "Open CASCADE and Manifold differ" not in found(proof, "opinions").sentence
+    assert "closed form and Open CASCADE differ" in found(proof, "opinions").said
+    assert "Open CASCADE and Manifold differ" not in found(proof, "opinions").said
     assert found(proof, "wrong-volume").place == "pin board, as cut"
     assert max(proof.overlap.places, key=lambda place: place.volume).place == "tail 4, left flank"
 
@@ -244,7 +244,7 @@ def test_one_wrong_kernel_fails_the_proof_and_is_named(route: str, named: str) -
     with patch.object(corner, route, return_value=0.0 if route == "overlap_volume" else []):
         proof = proof_of(layout)
     assert "opinions" in codes(proof)
-    sentence = found(proof, "opinions").sentence
+    sentence = found(proof, "opinions").said
     pairs = sentence.partition(": ")[2].partition(" (")[0].split("; ")
     assert len(pairs) == 2
     assert all(named in pair for pair in pairs)

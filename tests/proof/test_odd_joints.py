@@ -46,7 +46,7 @@ SOUND: dict[str, tuple[str, ...]] = {
 @pytest.mark.parametrize("name", SOUND)
 def test_a_sound_joint_of_odd_shape_passes(name: str) -> None:
     _, proof = proved(*SOUND[name])
-    assert [finding.sentence for finding in proof.findings if finding.severity == "fail"] == []
+    assert [finding.said for finding in proof.findings if finding.severity == "fail"] == []
 
 
 def test_a_gap_that_lets_go_is_named_and_nothing_else_is_blamed() -> None:
@@ -56,10 +56,10 @@ def test_a_gap_that_lets_go_is_named_and_nothing_else_is_blamed() -> None:
     assert layout.depth == 12
     failing = [finding for finding in proof.findings if finding.severity == "fail"]
     assert [finding.code for finding in failing] == ["lets-go"]
-    assert "A gap of 0.6 mm" in failing[0].sentence
-    assert "15.01 mm" in failing[0].sentence
-    assert "only 12 mm" in failing[0].sentence
-    assert failing[0].remedy == "Take fit.flank_gap of 0, or a steeper slope and a smaller gap."
+    assert "A gap of 0.6 mm" in failing[0].said
+    assert "15.01 mm" in failing[0].said
+    assert "only 12 mm" in failing[0].said
+    assert failing[0].advice == "Take fit.flank_gap of 0, or a steeper slope and a smaller gap."
     assert proved(*FLAT, "fit.flank_gap=0")[1].passes, "the remedy, taken"
 
 

@@ -171,7 +171,7 @@ def test_a_lip_above_the_seat_is_found_by_the_way_in_alone(kind: str, reach: flo
     assert {"opinions", "overlap", "hold"}.isdisjoint(found)
     (barred,) = found["entry"]
     assert barred.measured == pytest.approx(reach * (2 - 0.1) * layout.depth, rel=1e-4)
-    assert barred.sentence.endswith("(tail 1, left flank).")
+    assert barred.said.endswith("(tail 1, left flank).")
 
 
 # --- solids that are none -------------------------------------------------------------------------------------

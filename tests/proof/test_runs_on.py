@@ -69,7 +69,7 @@ def test_such_a_corner_passes_and_its_edge_lies_against_the_wood(name: str, over
     layout = back(name, *overrides)
     cut, finished = make_corner(layout, layout.as_cut), make_corner(layout, layout.as_finished)
     proof = corner.prove(cut, finished)
-    assert [finding.sentence for finding in proof.findings if finding.severity == "fail"] == []
+    assert [finding.said for finding in proof.findings if finding.severity == "fail"] == []
     (edge,) = [contact for contact in proof.contacts if contact.meeting.kind == "edge"]
     assert edge.is_true
     assert edge.area == pytest.approx(12 * 11), "the back's thickness by the side's"

@@ -40,9 +40,9 @@ def test_true_contacts_are_told_kind_by_kind_with_their_area() -> None:
     assert {f.severity for f in found} == {"pass"}
     for finding, count in zip(found, (8, 5, 4, 4), strict=True):
         area = sum(c.area for c in contacts if finding.code == f"contact-{c.meeting.kind}")
-        assert finding.sentence.startswith(f"{count} ")
-        assert f"no gap, over {area:.0f} mm2" in finding.sentence
-        assert f"({area / 25.4**2:.2f} sq in)" in finding.sentence
+        assert finding.said.startswith(f"{count} ")
+        assert f"no gap, over {area:.0f} mm2" in finding.said
+        assert f"({area / 25.4**2:.2f} sq in)" in finding.said
 
 
 def test_a_through_joint_says_nothing_of_a_lap() -> None:
@@ -52,7 +52,7 @@ def test_a_through_joint_says_nothing_of_a_lap() -> None:
 @pytest.mark.parametrize(("gap", "words"), [(-0.04, "0.04 mm tight"), (0.1, "0.1 mm open"), (0, "no gap")])
 def test_flanks_are_told_with_the_gap_of_the_recipe(gap: float, words: str) -> None:
     flanks = next(iter(contact_findings(true_contacts(f"fit.flank_gap={gap}"))))
-    assert flanks.sentence.startswith(f"8 flanks: {words}, over ")
+    assert flanks.said.startswith(f"8 flanks: {words}, over ")
     assert (flanks.measured, flanks.unit) == (gap, "mm")
 
 
@@ -70,9 +70,9 @@ def test_a_face_that_is_not_where_it_should_be_fails_by_name(name: str, gap: flo
     (found,) = spoiled(name, tightest=gap, widest=gap)
     assert (found.code, found.severity, found.place, found.unit) == ("contact", "fail", name, "mm")
     assert (found.measured, found.limit) == (gap, 0)
-    assert found.sentence.startswith(words)
-    assert found.sentence.endswith("the recipe has: no gap.")
-    assert "Do not cut" in found.remedy
+    assert found.said.startswith(words)
+    assert found.said.endswith("the recipe has: no gap.")
+    assert "Do not cut" in found.advice
 
 
 @pytest.mark.parametrize("change", [{"departs": 0.001}, {"area": 90.0}, {"widest": 0.001}, {"tightest": -0.001}])
@@ -88,7 +88,7 @@ def test_less_than_half_a_thousandth_is_rounding(change: dict[str, float]) -> No
 
 def test_faces_that_do_not_meet_fail_and_say_so() -> None:
     (found,) = spoiled("tail 1, left flank", area=0.0, tightest=math.inf, widest=math.inf)
-    assert found.sentence.startswith("Tail 1, left flank: the faces do not meet;")
+    assert found.said.startswith("Tail 1, left flank: the faces do not meet;")
 
 
 # --- the way in ---------------------------------------------------------------------------------------------
@@ -96,14 +96,14 @@ def test_faces_that_do_not_meet_fail_and_say_so() -> None:
 
 def test_a_free_way_passes() -> None:
     found = entry_finding(PLAIN, Entry(0.0, 0.0, ()))
-    assert (found.code, found.severity, found.remedy) == ("entry", "pass", "")
-    assert "without meeting any wood" in found.sentence
+    assert (found.code, found.severity, found.advice) == ("entry", "pass", "")
+    assert "without meeting any wood" in found.said
 
 
 def test_a_way_against_tight_flanks_passes_and_says_so() -> None:
     found = entry_finding(PLAIN, Entry(1.5, 1.5, ()))
     assert found.severity == "pass"
-    assert "the tight flanks that you ask for" in found.sentence
+    assert "the tight flanks that you ask for" in found.said
 
 
 @pytest.mark.parametrize("asked", [0.0, 1.5])
@@ -112,8 +112,8 @@ def test_a_blocked_way_fails_and_names_what_blocks_it(asked: float) -> None:
     found = entry_finding(PLAIN, Entry(asked + 0.02, asked, (Piece(0.02, tail.left, tail.left + 0.1),)))
     assert (found.code, found.severity, found.place) == ("entry", "fail", "tail 3, left flank")
     assert (found.measured, found.limit, found.unit) == (asked + 0.02, asked, "mm3")
-    assert "cannot be brought in" in found.sentence
-    assert "(tail 3, left flank)" in found.sentence
+    assert "cannot be brought in" in found.said
+    assert "(tail 3, left flank)" in found.said
 
 
 @pytest.mark.parametrize("overlap", [math.nan, math.inf])
@@ -133,26 +133,26 @@ def test_each_direction_that_holds_is_told() -> None:
     found = list(hold_findings(PLAIN, held(0.0)))
     assert {f.severity for f in found} == {"pass"}
     assert {f.place for f in found} == set(DIRECTIONS)
-    assert all("held at once by the flanks" in f.sentence for f in found)
+    assert all("held at once by the flanks" in f.said for f in found)
 
 
 def test_play_is_told_in_both_units() -> None:
     """0.71 mm is 0.028 in."""
     last = list(hold_findings(PLAIN, held(0.71)))[-1]
-    assert "held after 0.71 mm (0.028 in) of play by the flanks" in last.sentence
+    assert "held after 0.71 mm (0.028 in) of play by the flanks" in last.said
     assert (last.measured, last.unit) == (0.71, "mm")
 
 
 def test_a_direction_that_nothing_holds_fails() -> None:
     (found,) = hold_findings(PLAIN, held(None))
     assert (found.code, found.severity, found.place) == ("hold", "fail", next(iter(DIRECTIONS)))
-    assert found.sentence.startswith("Nothing holds the tail board")
+    assert found.said.startswith("Nothing holds the tail board")
 
 
 def test_boards_that_do_not_bear_out_their_faces_fail() -> None:
     (found,) = hold_findings(PLAIN, held(0.1, confirmed=False))
     assert (found.code, found.severity, found.measured) == ("hold", "fail", 0.1)
-    assert "do not bear out" in found.sentence
+    assert "do not bear out" in found.said
 
 
 # --- all of it --------------------------------------------------------------------------------------------

@@ -276,7 +276,7 @@ def test_nothing_alike_in_a_box_without_symmetry() -> None:
 @pytest.mark.parametrize("name", CASES)
 def test_a_box_that_is_true_to_its_recipe_passes(name: str) -> None:
     proof = box_case(name).proof
-    assert proof.passes, [finding.sentence for finding in proof.findings if finding.severity == "fail"]
+    assert proof.passes, [finding.said for finding in proof.findings if finding.severity == "fail"]
     assert {finding.code for finding in proof.findings} >= {"ring", "square", "order", "box-board", "box-overlap"}
     assert ring_gap(proof.box) <= 1e-9
     first, second = diagonals(proof.box)
@@ -325,8 +325,8 @@ def test_a_groove_that_shows_is_told_with_what_makers_do() -> None:
     (finding,) = [f for f in box_case("through groove").proof.findings if f.code == "groove-shows"]
     assert finding.severity == "warning"
     for word in ("Stop it", "plug it", "shift it", "socket of the pin boards"):
-        assert word in finding.remedy
-    assert "front left" in finding.sentence
+        assert word in finding.advice
+    assert "front left" in finding.said
     drawer = job_of_box("desk-drawer", "box.groove.ends=through").proof
     assert [f.severity for f in drawer.findings if f.code == "groove-shows"] == ["pass"], "the lap hides it"
 

@@ -7,7 +7,7 @@ from typing import Any
 
 import pytest
 
-from solids.base.errors import InputError, Problem, RecipeError
+from solids.base.errors import InputError, RecipeError, Told
 from solids.layout.box import BoxLayout
 from solids.layout.box_refusals import lay_out_box
 from solids.recipe import preset_text
@@ -61,18 +61,18 @@ def laid_out(*overrides: str, text: str = PLAIN, without: tuple[str, ...] = ()) 
     return lay_out_box(box(*overrides, text=text, without=without))
 
 
-def problems(*overrides: str, text: str = PLAIN, without: tuple[str, ...] = ()) -> tuple[Problem, ...]:
+def problems(*overrides: str, text: str = PLAIN, without: tuple[str, ...] = ()) -> tuple[Told, ...]:
     with pytest.raises(RecipeError) as caught:
         laid_out(*overrides, text=text, without=without)
-    assert len(set(caught.value.problems)) == len(caught.value.problems), "each is told once"
-    for problem in caught.value.problems:
+    assert len(set(caught.value.told)) == len(caught.value.told), "each is told once"
+    for problem in caught.value.told:
         assert problem.key
         assert problem.wrong
         assert problem.remedy
-    return caught.value.problems
+    return caught.value.told
 
 
-def only(*overrides: str, text: str = PLAIN, without: tuple[str, ...] = ()) -> Problem:
+def only(*overrides: str, text: str = PLAIN, without: tuple[str, ...] = ()) -> Told:
     (problem,) = problems(*overrides, text=text, without=without)
     return problem
 

@@ -14,6 +14,7 @@ import pytest
 import tomlkit
 from pydantic_core import PydanticCustomError
 
+from solids.base.messages import said
 from solids.recipe.fields import Air, Length, Number, OneOf, Rule, Slope, Spacing, Title, Whole, WoodField, YesNo, shown
 from solids.recipe.reading import apply_override, ask
 from solids.recipe.schema import Asked
@@ -27,7 +28,7 @@ def refused(rule: Rule, value: object, units: str = "mm") -> tuple[str, str]:
         rule.read(value, units)
     context = caught.value.context
     assert caught.value.type == "recipe"
-    return context["wrong"], context["remedy"]
+    return said(context["wrong"], units), said(context["remedy"], units)
 
 
 def asked(key: str, value: str) -> Asked:

@@ -10,7 +10,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from solids.base.errors import FileError, InputError, Problem, RecipeError
+from solids.base.errors import FileError, InputError, RecipeError, Told
 from solids.layout import complete
 from solids.recipe import ask, check_recipe, parse_recipe, preset_names, preset_text, read_recipe, toml_of
 from solids.recipe.reading import apply_override, known_keys, parse_toml
@@ -148,7 +148,7 @@ def test_every_known_key_is_known_by_its_whole_path() -> None:
 def test_any_other_key_is_refused_with_some_known_key(key: str) -> None:
     with pytest.raises(RecipeError) as caught:
         check_recipe(parse_toml(MINIMAL, "x") | {key: 1})
-    (problem,) = caught.value.problems
+    (problem,) = caught.value.told
     assert problem.key == key[:80]
     assert problem.remedy.removeprefix("the nearest known key is ") in known_keys()
 
@@ -435,6 +435,6 @@ def test_any_recipe_written_out_reads_back_the_same(text: str) -> None:
 def test_asking_refuses_with_every_problem() -> None:
     with pytest.raises(RecipeError) as caught:
         ask(MINIMAL + "[kit]\nknife = 0\nfork = 1\n")
-    assert all(isinstance(problem, Problem) for problem in caught.value.problems)
-    assert len(caught.value.problems) == 2
+    assert all(isinstance(problem, Told) for problem in caught.value.told)
+    assert len(caught.value.told) == 2
     assert re.search("the nearest known key is ", str(caught.value))

@@ -11,6 +11,8 @@ from solids.aids.cauls.keys import LEAST_PART, RIM, Key, Outline
 from solids.aids.modelling import MINUS_X, MINUS_Y, MINUS_Z, Axis, X, Z
 from solids.base import tolerances as tol
 from solids.base.geometry import Vector
+from solids.base.messages import Key as RecipeKey
+from solids.base.messages import joined, message
 from solids.layout import Layout
 from solids.model.kernel.shaping import Flat
 from solids.recipe.resolved import Printing
@@ -160,13 +162,16 @@ def _no_tail(layout: Layout, printing: Printing) -> Refusal:
     off = off_ends(layout.depth)
     needed = 2 * printing.nozzle + 2 * _flank_inset(layout) + 2 * (layout.depth - off) / layout.ratio
     count = math.floor((layout.width - 2 * recipe.half_pin + recipe.pin) / (needed + recipe.pin) + tol.ROUNDING)
-    remedy = f"Set joint.tails to {count} or less." if count else "Make joint.width larger or joint.slope gentler."
+    remedy = message("Set {} to {} or less.", RecipeKey("joint.tails"), count)
+    if not count:
+        remedy = message("Make {} larger or {} gentler.", RecipeKey("joint.width"), RecipeKey("joint.slope"))
     return Refusal("caul-tails", f"No tail is wide enough for a pad: it takes {needed:.2f} mm at the wide end.", remedy)
 
 
 def _too_narrow(name: str) -> Refusal:
     why = "The boards are so narrow that a caul with pads could not be held."
-    return Refusal(name, why, f"Use a block of wood, or set joint.width to {LEAST_PART:g} mm or more.")
+    remedy = message("Use a block of wood, or set {} to {:g} mm or more.", RecipeKey("joint.width"), LEAST_PART)
+    return Refusal(name, why, remedy)
 
 
 # --- the pins, or the lap in front of them ----------------------------------------------------------------
@@ -242,10 +247,11 @@ def _no_pin(layout: Layout, printing: Printing) -> Refusal:
     """No pin is wide enough: what the nearest kind of pin would have to measure."""
     thin = 2 * printing.nozzle
     lost = max(layout.flank_shift, layout.recipe.tail_board.proud / layout.ratio) + PIN_SIDE
-    half = f"joint.half_pin to {math.ceil(100 * (thin + lost + ENDS + RIM)) / 100:.2f} mm"
-    full = f"joint.pin to {math.ceil(100 * (thin + 2 * lost)) / 100:.2f} mm, or "
+    half = message("{} to {:.2f} mm", RecipeKey("joint.half_pin"), math.ceil(100 * (thin + lost + ENDS + RIM)) / 100)
+    full = message("{} to {:.2f} mm", RecipeKey("joint.pin"), math.ceil(100 * (thin + 2 * lost)) / 100)
     why = f"No pin is wide enough for a pad of {thin:g} mm."
-    return Refusal("caul-pins", why, f"Set {full if len(layout.tails) > 1 else ''}{half}.")
+    ways = joined([full, half] if len(layout.tails) > 1 else [half], ", or ")
+    return Refusal("caul-pins", why, message("Set {}.", ways))
 
 
 def plan_for_lap(layout: Layout, key: Key) -> Press | Refusal:

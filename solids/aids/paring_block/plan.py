@@ -14,7 +14,8 @@ from solids.aids.engraving import engraved
 from solids.aids.modelling import MINUS_X, MINUS_Y, MINUS_Z, Axis, X, Y, Z, pin_blank, tail_blank
 from solids.aids.paring_block.body import HIGH, PAD, PAD_LEAST, THICK, Size, block_body
 from solids.base.geometry import Frame
-from solids.base.lengths import format_inch, format_mm
+from solids.base.lengths import bare_mm, format_inch
+from solids.base.messages import Key, Words, message
 from solids.bench.settings import bench_of
 from solids.layout import Layout
 from solids.model.kernel import Solid
@@ -119,7 +120,7 @@ def _made(layout: Layout, printing: Printing, kind: _Kind) -> Aid | Refusal:
 
 
 def _setting(layout: Layout, length: float) -> str:
-    return format_inch(length) if layout.recipe.units == "in" else format_mm(length, 0.01).removesuffix(" mm")
+    return format_inch(length) if layout.recipe.units == "in" else bare_mm(length, 0.01)
 
 
 def _how_to(layout: Layout, kind: _Kind) -> str:
@@ -161,25 +162,28 @@ def _lettered(size: Size, wood: str, letters: str) -> Solid:
 # --- why not -------------------------------------------------------------------------------------
 
 
-def _refusals(layout: Layout, printing: Printing, kind: _Kind) -> Iterator[tuple[str, str]]:
+def _refusals(layout: Layout, printing: Printing, kind: _Kind) -> Iterator[tuple[str, Words]]:
     """Why it cannot be made, and the nearest setting that works."""
     wall, size = 2 * printing.nozzle, kind.size
     key = kind.board.replace(" ", "_")
     if size.drop < wall:
         yield (
             f"The {kind.board} is {kind.thickness:.2f} mm thick: its fence would reach down less than a printed wall.",
-            f"Set {key}.thickness to {_up(wall + OFF_BENCH)} mm or more.",
+            message("Set {} to {} mm or more.", Key(f"{key}.thickness"), _up(wall + OFF_BENCH)),
         )
     if kind.length < -size.back:
         yield (
             f"The {kind.board} is {kind.length:g} mm long behind the baseline: the clamp pads would hang free.",
-            f"Set {key}.length to {-size.back:g} mm or more.",
+            # In a box a board's length is no size that is set, but follows from one.
+            message("Take a larger {}.", Key(f"{key}.length"))
+            if layout.in_box.keys
+            else message("Set {} to {:g} mm or more.", Key(f"{key}.length"), -size.back),
         )
     if size.reach < wall:
         more = wall / HALF_PIN_SHARE - kind.half_pin
         yield (
             f"The half pin leaves {kind.half_pin:.2f} mm of end grain: too little for a hook that prints.",
-            f"Set joint.half_pin to {_up(layout.recipe.half_pin + more)} mm or more.",
+            message("Set {} to {} mm or more.", Key("joint.half_pin"), _up(layout.recipe.half_pin + more)),
         )
     steepest = min(math.tan(math.radians(MOST_LEAN)), max(size.end - FREE, 0.0) / (HIGH + size.land))
     if size.leans > steepest:
@@ -187,7 +191,7 @@ def _refusals(layout: Layout, printing: Printing, kind: _Kind) -> Iterator[tuple
         yield (
             f"Its face would lean by {kind.lean_deg:.1f} deg, and {math.degrees(math.atan(steepest)):.1f} deg is the "
             "most before its edge is weak or it meets the hook.",
-            f"Set undercut.depth to {math.floor(depth * 100 + 1e-6) / 100:g} mm or less.",
+            message("Set {} to {:g} mm or less.", Key("undercut.depth"), math.floor(depth * 100 + 1e-6) / 100),
         )
     no_room = too_large(kind.name, *size.footprint, printing)
     if no_room:

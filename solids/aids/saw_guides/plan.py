@@ -13,6 +13,7 @@ from solids.aids.engraving import engraved
 from solids.aids.modelling import MINUS_X, MINUS_Y, MINUS_Z, Axis, X, Y, Z, pin_blank, tail_blank
 from solids.aids.saw_guides.body import BEHIND, BETWEEN, LIP, Size, guide_body
 from solids.base.geometry import Frame
+from solids.base.messages import Key, Words, message
 from solids.layout import Layout
 from solids.model.kernel import Solid
 from solids.recipe.resolved import Printing
@@ -125,13 +126,17 @@ def _use(kind: _Kind, size: Size, place: _Place) -> Use:
 # --- why not -------------------------------------------------------------------------------------
 
 
-def _refusals(layout: Layout, printing: Printing, kind: _Kind, size: Size) -> Iterator[tuple[str, str]]:
+def _refusals(layout: Layout, printing: Printing, kind: _Kind, size: Size) -> Iterator[tuple[str, Words]]:
     """Why it cannot be made, and the nearest setting that works."""
     lean = max(kind.along, abs(kind.up))
     if 0 < lean < 1 / FLATTEST:
         yield (
             f"A slope of 1:{layout.ratio:.4g} can hardly be told from square: turned round it would look the same.",
-            f"Set joint.slope to 1:{FLATTEST:g} or steeper, or set the square guide by eye along the marked line.",
+            message(
+                "Set {} to 1:{:g} or steeper, or set the square guide by eye along the marked line.",
+                Key("joint.slope"),
+                FLATTEST,
+            ),
         )
     if kind.thickness < size.wall:
         yield (

@@ -247,7 +247,7 @@ def _put(raw: Raw, key: str, cell: str) -> str:
         raw["title"] = cell
         return ""
     found: Problem | None = apply_override(raw, f"{key}={cell}")
-    return str(found) if found else ""
+    return str(found.told()) if found else ""
 
 
 # --- grids and names -----------------------------------------------------------------------------
@@ -307,7 +307,8 @@ def _title(raw: Raw) -> tuple[str, str]:
         return str(Title().read(given, "mm")), ""
     except PydanticCustomError as err:
         told = err.context or {}
-        return printable(str(given))[: tol.TITLE_LONGEST], f"title: {told['wrong']}; {told['remedy']}"
+        problem = Problem("title", told["wrong"], told["remedy"])
+        return printable(str(given))[: tol.TITLE_LONGEST], str(problem.told())
 
 
 def _told_apart(tasks: Sequence[Task]) -> Iterator[Task]:

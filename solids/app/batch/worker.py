@@ -60,7 +60,7 @@ def do_task(task: Task, check_only: bool, anyway: bool) -> Outcome:
     try:
         done = _made(task, check_only, anyway)
     except RecipeError as err:
-        return outcome_of(task, "refused", "; ".join(str(problem) for problem in err.problems))
+        return outcome_of(task, "refused", "; ".join(map(str, err.told)))
     except HalfpinError as err:
         return outcome_of(task, "refused" if not isinstance(err, RuntimeError) else "crashed", str(err))
     except Exception as err:
@@ -109,8 +109,8 @@ def _made(task: Task, check_only: bool, anyway: bool) -> Done:
 
 
 def _done(passes: bool, findings: Any, size: dict[str, Any], files: dict[str, bytes]) -> Done:
-    warnings = tuple(finding.sentence for finding in findings if finding.severity == "warning")
-    failing = " ".join(finding.sentence for finding in findings if finding.severity == "fail")
+    warnings = tuple(finding.said for finding in findings if finding.severity == "warning")
+    failing = " ".join(finding.said for finding in findings if finding.severity == "fail")
     return passes, warnings, size, files, failing
 
 

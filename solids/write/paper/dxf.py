@@ -13,7 +13,7 @@ from pathlib import Path
 
 from solids.base.errors import ReadBackError
 from solids.base.geometry import PlanePoint
-from solids.base.lengths import format_mm
+from solids.base.lengths import bare_mm
 from solids.write.drafting.dimensions import ABOVE, BEYOND, GAP, LETTERS, TICK, dimension_line, words_at
 from solids.write.drafting.layers import LAYERS, layer_of
 from solids.write.drafting.sheet import Angle, Distance, Item, Label, Sheet, Stroke, bounds, placed
@@ -158,7 +158,7 @@ def _add_distance(space: Modelspace, dim: Distance, grow: float) -> None:
         p1=dim.start,
         p2=dim.end,
         angle=0 if dim.axis == "across" else 90,
-        text=_measuring(dim.text, format_mm(_span(dim), 0.01).removesuffix(" mm")),
+        text=_measuring(dim.text, bare_mm(_span(dim), 0.01)),
         dimstyle=STYLE,
         location=(middle[0] * grow, middle[1] * grow),
         dxfattribs={"layer": dim.layer},

@@ -251,12 +251,12 @@ def finding_record(finding: Finding) -> FindingRecord:
     return FindingRecord(
         code=finding.code,
         severity=finding.severity,
-        sentence=finding.sentence,
+        sentence=finding.said,
         place=finding.place,
         measured=_finite(finding.measured),
         limit=_finite(finding.limit),
         unit=finding.unit,
-        remedy=finding.remedy,
+        remedy=finding.advice,
         source=finding.source,
     )
 

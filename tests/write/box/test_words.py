@@ -164,7 +164,7 @@ def test_the_note_holds_cut_list_marks_order_and_every_caution(folders: dict[str
     places = [flat(note).index(f"{number}. {step}") for number, step in enumerate(steps, start=1)]
     assert places == sorted(places)
     for finding in job.proof.findings:
-        assert flat(finding.sentence) in flat(note)
+        assert flat(finding.said) in flat(note)
     for choice in job.proof.box.recipe.choices:
         assert f"`{choice.key}` = {choice.value}" in flat(note)
     assert "Do not cut it" not in note

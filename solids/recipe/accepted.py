@@ -1,0 +1,35 @@
+"""What would be accepted of a key: the remedy, and the values in it that can be tried before it is told."""
+
+from __future__ import annotations
+
+from solids.base import tolerances as tol
+from solids.base.amounts import at_least, at_most, limits
+from solids.base.messages import Words, message
+
+Accepted = tuple[Words, tuple[Words, ...]]
+
+
+def up_to(most_mm: float) -> Accepted:
+    """Of a step that may be off: up to a limit, or off alone where the limit is too fine to set."""
+    if most_mm < tol.LEAST_STEP:
+        return "accepted is 0", ("0",)
+    most = at_most(most_mm)
+    return message("accepted is 0 to {}", most), (most,)
+
+
+def no_more_than(most_mm: float) -> Accepted:
+    """Up to a limit, of what cannot be off."""
+    most = at_most(most_mm)
+    return message("accepted is up to {}", most), (most,)
+
+
+def no_less_than(least_mm: float) -> Accepted:
+    """From a limit on."""
+    least = at_least(least_mm)
+    return message("accepted is {} or more", least), (least,)
+
+
+def between(least_mm: float, most_mm: float) -> Accepted:
+    """Within two limits."""
+    least, most = limits(least_mm, most_mm)
+    return message("accepted is from {} to {}", least, most), (least, most)
