@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from itertools import combinations, pairwise
 
 from solids.base import tolerances as tol
-from solids.base.findings import Finding, fails, said_truly
+from solids.base.findings import REPORT, Finding, fails, said_truly
 from solids.base.lengths import format_both, format_most
 from solids.base.parallel import side_by_side
 from solids.base.polygons import enclosed_volume
@@ -149,7 +149,7 @@ def _solid_findings(corner: Corner, valid: Iterator[bool]) -> Iterable[Finding]:
 
 
 def _faults(place: str, solid: Solid, is_valid: bool, volume: float, count: int) -> Iterable[Finding]:
-    report = "This is a fault of ours. Please report the recipe."
+    report = REPORT
     counts = topology(solid)
     if (counts.solids, counts.shells, counts.closed) != (1, 1, True):
         closed = "closed" if counts.closed else "open"
