@@ -16,8 +16,8 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True)
 class Amount:
-    """A quantity, in mm, N or N m, and the function of `lengths.py` that tells it: `how(figure, units)`, or
-    `how(figure, other, units)` where the two figures of a range are told with an eye on each other."""
+    """A quantity, as mm, N or N m, and the function that tells it, mostly one of `lengths.py`: `how(figure, units)`, or
+    `how(figure, other, units)` where two figures are told together, as those of a range."""
 
     how: Callable[..., str]
     figure: float

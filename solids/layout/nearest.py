@@ -23,8 +23,8 @@ WIDEST_STEP = 64
 
 
 def ways_out(recipe: Recipe, holds: Judge) -> list[Message]:
-    """What a maker may change, one key at a time: another slope, other pins, fewer tails, a
-    wider board. Where no one key helps, fewer tails with a usual slope. Empty where nothing of that helps."""
+    """What a maker may change, one key at a time: another slope, other pins, fewer tails, a wider board. Where no one
+    key helps, fewer tails with a usual slope. Empty where nothing of that helps."""
     found = [told for way in (_slope, _pin, _half_pin, _fewer, _wider) if (told := way(recipe, holds))]
     return found or [told for told in [_fewer_and_flatter(recipe, holds)] if told]
 

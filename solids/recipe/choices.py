@@ -379,9 +379,7 @@ class _CornerChoices(Choosing):
                 self._problem("finish.chamfer", wrong, leave_out_or_take("finish.ends", "proud"))
         elif kind == "half-blind":
             self._problem(
-                "finish.ends",
-                '"proud" is for through joints; the lap encloses the tails here',
-                'take "flush"',
+                "finish.ends", '"proud" is for through joints; the lap encloses the tails here', 'take "flush"'
             )
             chamfer = 0.0
         else:
