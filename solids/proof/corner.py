@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from itertools import combinations, pairwise
 
 from solids.base import tolerances as tol
-from solids.base.findings import REPORT, Finding, fails, said_truly
+from solids.base.findings import DO_NOT_CUT, REPORT, Finding, fails, said_truly
 from solids.base.lengths import format_both, format_most
 from solids.base.parallel import side_by_side
 from solids.base.polygons import enclosed_volume
@@ -259,7 +259,7 @@ def _agreement(overlap: Overlap) -> Finding:
             measured=max(values) - min(values),
             limit=tol.OVERLAP_ABSOLUTE,
             unit="mm3",
-            remedy="The solids depart from their recipe, or a kernel is wrong. Do not cut; please report the recipe.",
+            remedy=f"The solids depart from their recipe, or a kernel is wrong. {DO_NOT_CUT}",
         )
     return Finding(
         code="opinions",
@@ -300,7 +300,7 @@ def _interference(layout: Layout, overlap: Overlap) -> Finding:
             measured=worst,
             limit=0.0,
             unit="mm3",
-            remedy="The solids depart from their recipe. Do not cut; please report the recipe.",
+            remedy=f"The solids depart from their recipe. {DO_NOT_CUT}",
         )
     limit = tol.tight_limit(both_hardwood=recipe.both_hardwood)
     woods = f"{recipe.tail_board.wood.name} in {recipe.pin_board.wood.name}"

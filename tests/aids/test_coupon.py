@@ -8,7 +8,6 @@ import pytest
 
 from solids.aids.aid import Aid, Refusal
 from solids.aids.coupon import clearances, coupons
-from solids.aids.modelling import moved as place_moved
 from solids.aids.proof import prove_aid
 from solids.base.errors import RecipeError
 from solids.base.findings import fails
@@ -162,7 +161,7 @@ def test_pins_with_another_clearance_than_stated_fail() -> None:
 def test_a_tail_of_another_slope_or_out_of_its_seat_fails() -> None:
     aid, other = (coupons_of(layout_of("tool-tray", f"joint.slope=1:{n}"))["coupon-tail"] for n in (7, 8))
     assert fails(prove_aid(replace(aid, solid=other.solid), PRINTING))
-    uses = tuple(replace(use, place=place_moved(use.place, (0.0, 0.0, 0.05))) for use in aid.uses)
+    uses = tuple(replace(use, place=use.place.shifted((0.0, 0.0, 0.05))) for use in aid.uses)
     assert fails(prove_aid(replace(aid, uses=uses), PRINTING))
 
 

@@ -20,7 +20,7 @@ from solids.layout import Layout
 from solids.write import table
 from solids.write.job import Job
 from solids.write.scene import GAPS, Scene
-from tests.corners import job_of, made
+from tests.corners import job_of, made, piece_of
 from tests.outside.browser import (
     AXE,
     DRAWS_NOTHING,
@@ -317,7 +317,7 @@ def stops(page: Any, key: str = "Tab") -> list[str]:
 
 
 CONTROLS = ["view", "apart", "state=cut", "gaps", "section=", "home", "front", "above"]
-FILES = [*(kind.name for kind in table.FILES if kind.group in ("corner", "model")), "report.json"]
+FILES = [*(name for name, _ in table.beside(piece_of(), "corner", "model")), "report.json"]
 
 
 def test_the_tab_key_reaches_every_control_in_the_order_of_the_page_and_then_the_files(

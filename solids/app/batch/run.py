@@ -19,6 +19,7 @@ from pebble import ProcessExpired, ProcessPool
 from solids.app.batch.tasks import Task
 from solids.app.batch.worker import Outcome, do_task, load_kernel, outcome_of
 from solids.base.errors import InputError
+from solids.base.findings import REPORT
 from solids.base.scratch import sweep
 from solids.base.signals import deaf_helpers
 
@@ -158,7 +159,7 @@ def _outcome(future: Future[Outcome], task: Task) -> Outcome:
     except TimeoutError:
         return outcome_of(task, "too slow", "it took longer than --limit allows; try it alone with halfpin check")
     except ProcessExpired as err:
-        words = f"the process that worked on it ended ({err}); please report it with the recipe"
+        words = f"the process that worked on it ended ({err}). {REPORT}"
         return outcome_of(task, "crashed", words)
     except CancelledError:
         return outcome_of(task, "crashed", GONE)
