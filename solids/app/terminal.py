@@ -19,6 +19,7 @@ if TYPE_CHECKING:
     from solids.base.findings import Finding
     from solids.bench.comparing import Candidate
     from solids.layout import Layout
+    from solids.layout.assembly import Assembly
     from solids.layout.box import BoxLayout
     from solids.proof.assembly import PieceProof
     from solids.proof.corner import Proof
@@ -73,11 +74,8 @@ def _as_text(item: Any) -> Any:
     return "\n".join(printable(line) for line in item.split("\n")) if isinstance(item, str) else item
 
 
-def print_plan(console: Console, plan: Layout | BoxLayout) -> None:
+def print_piece(console: Console, assembly: Assembly) -> None:
     """A piece laid out; of a box its sizes and its cut list first, then each kind of corner."""
-    from solids.layout.assembly import assembly_of
-
-    assembly = assembly_of(plan)
     if assembly.box is not None:
         _print_box(console, assembly.box)
     for place, kind in enumerate(assembly.kinds):

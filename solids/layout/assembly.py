@@ -9,6 +9,7 @@ from functools import singledispatch
 from typing import Literal, cast
 
 from solids.base.geometry import Frame
+from solids.base.messages import capital
 from solids.layout.box import BoxLayout, Slab, kind_title, kinds_of_corner, shown_layout
 from solids.layout.box_loose import BOTTOM, loose_slabs, plug_volumes
 from solids.layout.model import Layout
@@ -51,7 +52,7 @@ class JointKind:
     @property
     def heading(self) -> str:
         """The title as a sentence begins."""
-        return f"{self.title[:1].upper()}{self.title[1:]}"
+        return capital(self.title)
 
     @property
     def slug(self) -> str:

@@ -149,7 +149,6 @@ def _solid_findings(corner: Corner, valid: Iterator[bool]) -> Iterable[Finding]:
 
 
 def _faults(place: str, solid: Solid, is_valid: bool, volume: float, count: int) -> Iterable[Finding]:
-    report = REPORT
     counts = topology(solid)
     if (counts.solids, counts.shells, counts.closed) != (1, 1, True):
         closed = "closed" if counts.closed else "open"
@@ -158,7 +157,7 @@ def _faults(place: str, solid: Solid, is_valid: bool, volume: float, count: int)
             severity="fail",
             sentence=f"The {place} has {counts.solids} solids and {counts.shells} shells, {closed}, not one closed.",
             place=place,
-            remedy=report,
+            remedy=REPORT,
         )
     if not is_valid:
         yield Finding(
@@ -166,7 +165,7 @@ def _faults(place: str, solid: Solid, is_valid: bool, volume: float, count: int)
             severity="fail",
             sentence=f"The geometry kernel finds the {place} not valid.",
             place=place,
-            remedy=report,
+            remedy=REPORT,
         )
     if counts.faces != count:
         yield Finding(
@@ -176,7 +175,7 @@ def _faults(place: str, solid: Solid, is_valid: bool, volume: float, count: int)
             place=place,
             measured=counts.faces,
             limit=count,
-            remedy=report,
+            remedy=REPORT,
         )
     measured = volume_of(solid)
     if not abs(measured - volume) <= tol.VOLUME_RELATIVE * volume:
@@ -189,7 +188,7 @@ def _faults(place: str, solid: Solid, is_valid: bool, volume: float, count: int)
             measured=measured,
             limit=volume,
             unit="mm3",
-            remedy=report,
+            remedy=REPORT,
         )
 
 

@@ -52,8 +52,11 @@ def has_through_corner(joint: Mapping[str, Any], joints: Mapping[str, Any]) -> b
 
 def changes(names: Sequence[CornerName], written: Written) -> dict[str, str]:
     """For keys of a corner, the keys of the box that change these corners and no other."""
-    of_joints = {key: key for key in known_keys() if key.partition(".")[0] in ("joint", *SHAPING_TABLES)}
-    of_joints = {key: _that_changes(key, names, written) for key in of_joints if key != "joint.width"}
+    of_joints = {
+        key: _that_changes(key, names, written)
+        for key in known_keys()
+        if key.partition(".")[0] in ("joint", *SHAPING_TABLES) and key != "joint.width"
+    }
     return {key: of_box for name in names for key, of_box in written[name].items()} | of_joints
 
 

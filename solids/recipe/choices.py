@@ -151,8 +151,8 @@ class _CornerChoices(Choosing):
             flank_gap=self._length(asked.fit.flank_gap, "fit.flank_gap", 0.0, "knifed to the line"),
             hand=self._hand(),
             entry_chamfer=self._entry_chamfer(tail_board.proud),
-            undercut=(undercut := self._undercut(min(tail_board.thickness, pin_board.thickness - lap))),
-            finish=self._finish(kind, tail_board, pin_board, lap, undercut),
+            undercut=self._undercut(min(tail_board.thickness, pin_board.thickness - lap)),
+            finish=self._finish(kind, tail_board, pin_board, lap),
             kit=self._kit(),
             shop=(shop := self._shop(asked.climate)),
             home=self._home(asked.climate, shop),
@@ -368,7 +368,7 @@ class _CornerChoices(Choosing):
 
     # --- the finish --------------------------------------------------------------------------------
 
-    def _finish(self, kind: JointKind, tails: Board, pins: Board, lap: float, undercut: Undercut) -> Finish:
+    def _finish(self, kind: JointKind, tails: Board, pins: Board, lap: float) -> Finish:
         finish = self.asked.finish
         ends: Ends = self._or(finish.ends, "finish.ends", "flush", "planed off after gluing")
         standing = min(tails.proud, pins.proud)
@@ -399,12 +399,7 @@ class _CornerChoices(Choosing):
             )
         board = min(tails.thickness, pins.thickness if kind == "through" else math.inf)
         thinnest, what = (lap, "the lap") if kind == "half-blind" and lap <= board else (board, "a board")
-        self._check_planing(planing, thinnest, what, undercut)
-        return Finish(ends, chamfer, planing)
-
-    def _check_planing(self, planing: float, thinnest: float, what: str, undercut: Undercut) -> None:
-        """Half of the thinnest wood stays. What is told keeps some of the land over a hollow floor too."""
         if planing > thinnest / 2:
-            most = min(thinnest / 2, undercut.land - tol.LEAST_FEATURE if undercut.depth else math.inf)
             wrong = message("{} takes more than half of {}", too_much(planing), what)
-            self._problem("finish.planing", wrong, *up_to(most))
+            self._problem("finish.planing", wrong, *up_to(thinnest / 2))
+        return Finish(ends, chamfer, planing)

@@ -8,11 +8,9 @@ from functools import cached_property
 from typing import TYPE_CHECKING
 
 from solids.layout import Layout
-from solids.layout.assembly import JointKind, PieceName
+from solids.layout.assembly import PieceName
 from solids.layout.box import BoxLayout
-from solids.model.corner import Corner
-from solids.proof.assembly import PieceProof, prove_piece
-from solids.proof.corner import Proof
+from solids.proof.assembly import PieceProof, ProvedJoint, prove_piece
 from solids.write.named import NOTE, Group, Scope
 
 if TYPE_CHECKING:
@@ -23,19 +21,10 @@ if TYPE_CHECKING:
 
 
 @dataclass(frozen=True)
-class JointJob:
+class JointJob(ProvedJoint):
     """Everything that the files of one kind of joint are made from; `job` is that of the piece."""
 
-    kind: JointKind
-    cut: Corner
-    finished: Corner
-    proof: Proof
     job: Job
-
-    @property
-    def layout(self) -> Layout:
-        """As its papers have it."""
-        return self.kind.layout
 
     @cached_property
     def drawing(self) -> Sheet:
@@ -95,6 +84,10 @@ class Job:
 def prove_layout(plan: Layout | BoxLayout) -> Job:
     """Makes a piece and proves it."""
     return Job(prove_piece(plan))
+
+
+Made = tuple[Callable[..., bytes], Callable[..., None]]
+"""What makes a file's bytes, and what reads the written file back."""
 
 
 @dataclass(frozen=True)

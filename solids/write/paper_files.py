@@ -2,13 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from pathlib import Path
 
-from solids.write.job import Job, JointJob
-
-Made = tuple[Callable[..., bytes], Callable[..., None]]
-"""What makes a file's bytes, and what reads the written file back."""
+from solids.write.job import Job, JointJob, Made
 
 
 def _sheet_of_box(job: Job) -> bytes:

@@ -7,6 +7,7 @@ from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from dataclasses import replace
 from pathlib import Path
 
+from solids.base.messages import capital
 from solids.layout.assembly import PieceName
 from solids.layout.box import BOARD_KINDS
 from solids.layout.cut_list import cut_list
@@ -16,7 +17,7 @@ from solids.recipe.box_resolved import SIDES
 from solids.write import note, step, stl
 from solids.write.box import cut_list_file
 from solids.write.box import note as box_note
-from solids.write.job import FileKind, Job, JointJob, prove_layout
+from solids.write.job import FileKind, Job, JointJob, Made, prove_layout
 from solids.write.named import (
     BOX_NOTE,
     BOX_SHEET,
@@ -31,7 +32,7 @@ from solids.write.named import (
     group_of,
     name_at,
 )
-from solids.write.paper_files import Made, drawing_dxf, drawing_pdf, drawing_svg, setup_sheet, sheet_of_box, template
+from solids.write.paper_files import drawing_dxf, drawing_pdf, drawing_svg, setup_sheet, sheet_of_box, template
 from solids.write.publish import Kept
 from solids.write.report.pieces import report_of_proof
 from solids.write.report.record import Record
@@ -236,12 +237,13 @@ def write_files(
     where the paper is too small, and ReadBackError where a file does not read back as what was meant.
     """
     recipe = job.proof.assembly.recipe
-    there = [(file, group) for group in GROUPS if group in groups for file in files_of(job, group)]
+    by_group = {group: files_of(job, group) for group in GROUPS if group != "aids" or group in groups}
+    there = [(file, group) for group, files in by_group.items() if group in groups for file in files]
     what = "a single corner" if job.piece == "corner" else "a box like this"
     refuse_passing_over(only, ((file.name, group) for file, group in there), what)
     asked = [file for file, group in there if not only or any(answers(file.name, group, name) for name in only)]
-    every = [file for group in GROUPS if group != "aids" for file in files_of(job, group)]
-    files, order = with_cautions(asked, every), [file.name for file in every]
+    every = [file for group, files in by_group.items() if group != "aids" for file in files]
+    chosen, order = with_cautions(asked, every), [file.name for file in every]
     notices: tuple[str, ...] = ()
 
     def report_of(fresh: Mapping[str, FileRecord], kept: Kept) -> tuple[Record, list[FileRecord]]:
@@ -256,7 +258,7 @@ def write_files(
         records = sorted(listed.values(), key=lambda record: _place(order, record.name))
         return whole.model_copy(update={"files": tuple(records)}), records
 
-    written = write_set(out / recipe.slug, recipe.title, files, report_of, progress)
+    written = write_set(out / recipe.slug, recipe.title, chosen, report_of, progress)
     return replace(written, notices=notices if "paper" in groups else ())
 
 
@@ -268,9 +270,8 @@ def _paper_notices(job: Job) -> tuple[str, ...]:
     for joint in job.joints:
         for notice in paper_notices(joint.layout):
             told.setdefault(notice, []).append(joint.kind.title)
-    at = {notice: " and ".join(titles) for notice, titles in told.items()}
     return tuple(
-        notice if len(titles) == len(job.joints) else f"{at[notice][0].upper()}{at[notice][1:]}: {notice}"
+        notice if len(titles) == len(job.joints) else f"{capital(' and '.join(titles))}: {notice}"
         for notice, titles in told.items()
     )
 

@@ -7,8 +7,7 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from solids.write.job import Job
-from solids.write.paper_files import Made
+from solids.write.job import Job, Made
 from solids.write.report import NAME as REPORT
 
 if TYPE_CHECKING:

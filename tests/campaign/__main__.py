@@ -10,7 +10,7 @@ fuzzed, and what must hold of any corner or box tried on others each time.
     .venv/bin/python -m tests.campaign hostile 250             # bad files, kills, probes of the local page
     .venv/bin/python -m tests.campaign slice 180               # some of each but the last, for so many seconds
 
-Every case has a number. The first is the seed: a fresh one where none is given, which is printed. A case that went
+Every case has a number, counted on from the first: `--seed`, or a fresh one, which is printed. A case that went
 wrong is told with the command that does it again, and the exit code is then 1. Two processes.
 """
 

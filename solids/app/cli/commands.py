@@ -28,7 +28,7 @@ from solids.app.terminal import (
     hand_out,
     print_caution,
     print_comparison,
-    print_plan,
+    print_piece,
     print_table,
     say,
 )
@@ -112,17 +112,17 @@ def layout(recipe: str, overrides: tuple[str, ...], as_json: bool) -> int:
     from solids.bench.remarks import remarks
     from solids.layout.assembly import assembly_of
 
-    plan = planned(recipe, overrides)
+    piece = assembly_of(planned(recipe, overrides))
     if as_json:
         from solids.write.report import report_bytes
         from solids.write.report.pieces import report_of_plan
 
-        hand_out(report_bytes(report_of_plan(plan)))
+        hand_out(report_bytes(report_of_plan(piece.plan)))
     else:
         screen = console()
-        print_plan(screen, plan)
+        print_piece(screen, piece)
         print_caution(screen)
-    return FAILS_PROOF if any(fails(remarks(kind.layout)) for kind in assembly_of(plan).kinds) else GOOD
+    return FAILS_PROOF if any(fails(remarks(kind.layout)) for kind in piece.kinds) else GOOD
 
 
 @cli.command()
@@ -131,7 +131,7 @@ def layout(recipe: str, overrides: tuple[str, ...], as_json: bool) -> int:
 @json_option
 def check(recipe: str, overrides: tuple[str, ...], as_json: bool) -> int:
     """Prove that the joint goes together; exit 1 if it would not."""
-    job = proved(recipe, overrides)
+    job = proved(planned(recipe, overrides))
     if as_json:
         from solids.write.report import report_bytes
         from solids.write.report.pieces import report_of_proof
@@ -157,7 +157,7 @@ def build(recipe: str, overrides: tuple[str, ...], out: Path, anyway: bool, **wa
     """Prove the joint, then write its files."""
     wanted["model"] = wanted["model"] or wanted["page"]  # which offers it for download
     named = ("corner", *(group for group in ("paper", "model", "gaps", "page", "picture") if wanted[group]))
-    return write(proved(recipe, overrides), out, cast("tuple[Group, ...]", named), anyway=anyway)
+    return write(planned(recipe, overrides), out, cast("tuple[Group, ...]", named), anyway=anyway)
 
 
 @cli.command()
@@ -189,7 +189,7 @@ def watch(recipe: str, overrides: tuple[str, ...], port: int) -> int:
 def paper(recipe: str, overrides: tuple[str, ...], out: Path, anyway: bool, size: str | None) -> int:
     """Write the setup sheet, the 1:1 template and the shop drawing."""
     overrides = (*overrides, f'paper.size="{size}"') if size else overrides
-    return write(proved(recipe, overrides), out, ("paper",), anyway=anyway)
+    return write(planned(recipe, overrides), out, ("paper",), anyway=anyway)
 
 
 @cli.command()
@@ -203,7 +203,8 @@ def aids(recipe: str, overrides: tuple[str, ...], out: Path, anyway: bool, only:
     """Make shop aids for this joint, ready to print or to mill."""
     from solids.aids.asked import asked_for
 
-    return write(proved(recipe, overrides, asked_for(only, slopes)), out, ("aids",), anyway=anyway)
+    asked = asked_for(only, slopes)
+    return write(planned(recipe, overrides), out, ("aids",), anyway=anyway, asked=asked)
 
 
 @cli.command()
@@ -284,7 +285,7 @@ def _show(recipe: str, overrides: Iterable[str], bulletin: Bulletin) -> None:
     """Proves the recipe as it is now, on the terminal and on the page; an error leaves the last good one there."""
     begun = time.perf_counter()
     try:
-        job = proved(recipe, overrides)
+        job = proved(planned(recipe, overrides))
         from solids.write.view_files import live_page
 
         bulletin.show(live_page(job, bulletin.next_version))

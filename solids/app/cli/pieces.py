@@ -34,9 +34,8 @@ def planned(recipe: str, overrides: Iterable[str]) -> Layout | BoxLayout:
     return found
 
 
-def proved(recipe: str, overrides: Iterable[str], asked: AidsAsked | None = None) -> Job:
+def proved(found: Layout | BoxLayout, asked: AidsAsked | None = None) -> Job:
     """The piece made and proved. `asked` says which aids."""
-    found = planned(recipe, overrides)
     with progress() as tell:
         tell("loading the geometry kernel")
         with kernel_loading():
@@ -71,15 +70,21 @@ def make_aids(job: Job) -> bool:
     return not any(joint.workshop.failed for joint in job.joints)
 
 
-def write(job: Job, out: Path, groups: tuple[Group, ...], *, anyway: bool) -> int:
-    """Writes some groups of files, and says what was written and what a reader should know of it. The proof is shown
-    where the solids are among them, and where it fails."""
+def write(
+    found: Layout | BoxLayout, out: Path, groups: tuple[Group, ...], *, anyway: bool, asked: AidsAsked | None = None
+) -> int:
+    """Proves a piece and writes some groups of its files, and says what was written and what a reader should know of
+    it. The proof is shown where the solids are among them, and where it fails."""
+    from solids.layout.assembly import assembly_of
     from solids.write.named import pieces_with
-    from solids.write.table import write_files
 
-    wrong = [group for group in groups if job.piece not in pieces_with(group)]
+    piece = assembly_of(found).name
+    wrong = [group for group in groups if piece not in pieces_with(group)]
     if wrong:
         raise InputError(f"--{wrong[0]} shows a single corner; leave it out, or leave out the table [box]")
+    job = proved(found, asked)
+    from solids.write.table import write_files
+
     if "corner" in groups or not job.proof.passes:
         show_proof(job)
     if not job.proof.passes and not anyway:
