@@ -89,10 +89,10 @@ def make_aids(layout: Layout, asked: AidsAsked) -> Workshop:
     refused = [item for item in made if isinstance(item, Refusal)]
     refused += [_too_thin(item, printing) for item in proved if _is_too_thin(item)]
     proved = [item for item in proved if not _is_too_thin(item)]
-    if any(layout.in_box.strips):
+    if layout.below:
         refused += [_no_room(item) for item in proved if _stands_in_wood(item)]
         proved = [item for item in proved if not _stands_in_wood(item)]
-    refused = [replace(item, remedy=said(renamed(item.remedy, dict(layout.in_box.keys)))) for item in refused]
+    refused = [replace(item, remedy=said(renamed(item.remedy, dict(layout.keys)))) for item in refused]
     if layout.recipe.units == "in":
         proved, refused = [_proved_in_inches(item) for item in proved], [_refusal_in_inches(item) for item in refused]
     return Workshop(

@@ -54,7 +54,7 @@ def faces_in(body: Solid) -> list[Face]:
 @lru_cache(maxsize=8)
 def tail_blank(layout: Layout) -> Solid:
     """The tail board before a line is cut, seated, with what runs on beside the joint."""
-    board, (below, above) = layout.recipe.tail_board, layout.in_box.strips
+    board, (below, above) = layout.recipe.tail_board, layout.strips
     return block((0.0 - below, -board.length, 0.0), (layout.width + above, layout.as_cut.tail_end, board.thickness))
 
 

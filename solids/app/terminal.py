@@ -109,12 +109,13 @@ def _print_choices(console: Console, choices: Sequence[Choice]) -> None:
 def print_layout(console: Console, plan: Layout) -> None:
     """Drawing, tables, what was chosen, and what is worth a word."""
     from solids.bench.listing import bench_words, board_rows, chisel_rows, headline, pin_rows, raw_end_rows, tail_rows
+    from solids.bench.place_words import place_words
     from solids.bench.remarks import facts, remarks
     from solids.bench.sketch import sketch
 
     recipe = plan.recipe
     console.print(headline(plan), style="bold")
-    for words in plan.in_box.words:
+    for words in place_words(plan):
         console.print(words)
     console.print()
     for line in sketch(plan, min(console.width, DRAWING_WIDEST), _charset()):

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from solids.base.lengths import format_both, format_cell, format_length
 from solids.bench.settings import ChiselFit, bench_of, gauge_settings
-from solids.layout import Layout, tails_in_words
+from solids.layout import Layout, Tail, tails_in_words
 from solids.layout.assembly import Assembly
 
 if TYPE_CHECKING:
@@ -36,10 +36,10 @@ def summary(layout: Layout) -> str:
 def tail_rows(layout: Layout) -> Rows:
     """Each tail on the finished show face, from the reference edge, or from the line where the joint begins on a wider
     board; and its width at the baseline."""
-    head = ("tail", "from line" if layout.in_box.strips[0] else "from edge", "to", "width", "at baseline")
+    head = ("tail", "from line" if layout.below else "from edge", "to", "width", "at baseline")
     return head, [
-        (str(tail.number), *_cells(layout, tail.left, tail.right, tail.width, layout.tail_width(tail, 0.0)))
-        for tail in layout.tails
+        (str(tail.number), *_cells(layout, *_measured(layout, tail, layout.depth), layout.tail_width(tail, 0.0)))
+        for tail in layout.counted(layout.tails)
     ]
 
 
@@ -48,19 +48,24 @@ def raw_end_rows(layout: Layout) -> Rows:
     raw = layout.as_cut.tail_end
     head = ("tail", "on raw end from", "to", "width")
     return head, [
-        (str(tail.number), *_cells(layout, *layout.tail_edges(tail, raw), layout.tail_width(tail, raw)))
-        for tail in layout.tails
+        (str(tail.number), *_cells(layout, *_measured(layout, tail, raw))) for tail in layout.counted(layout.tails)
     ]
+
+
+def _measured(layout: Layout, tail: Tail, y: float) -> tuple[float, ...]:
+    """Where a tail begins and ends at the plane Y = y, from the reference edge, and its width."""
+    return *layout.measured(*layout.tail_edges(tail, y)), layout.tail_width(tail, y)
 
 
 def pin_rows(layout: Layout) -> Rows:
     """Each pin as cut, half pins first and last, and the gap between the tails that it goes into."""
     raw = layout.as_cut.tail_end
     last = len(layout.tails)
-    widths = zip(layout.pin_widths(layout.depth), layout.pin_widths(0.0), layout.tail_board_gaps(raw), strict=True)
+    widths = (layout.pin_widths(layout.depth), layout.pin_widths(0.0), layout.tail_board_gaps(raw))
+    rows = zip(*map(layout.counted, widths), strict=True)
     head = ("pin", "show face", "inside face", "gap at raw end")
     return head, [
-        (f"{i + 1}, half pin" if i in (0, last) else str(i + 1), *_cells(layout, *row)) for i, row in enumerate(widths)
+        (f"{i + 1}, half pin" if i in (0, last) else str(i + 1), *_cells(layout, *row)) for i, row in enumerate(rows)
     ]
 
 

@@ -33,10 +33,9 @@ def order_of_work(layout: Layout) -> tuple[WorkStep, ...]:
 
 def _steps(layout: Layout, bench: Bench) -> Iterator[WorkStep]:
     tails, pins = (_say(layout, cut.saw_to) for cut in bench.cut_lengths)
-    edge = layout.in_box.edge
     yield WorkStep(
         "Saw to length",
-        f"Tail board {tails}, pin board {pins}. Square the ends. Mark the {edge} and the show face of both.",
+        f"Tail board {tails}, pin board {pins}. Square the ends. Mark the reference edge and the show face of both.",
     )
     yield from _grooving(layout)
     yield _gauging(layout, bench)
@@ -55,9 +54,9 @@ def _steps(layout: Layout, bench: Bench) -> Iterator[WorkStep]:
             "short of the raw end.",
         )
     onto = "the ends of the tails on the gauged line" if layout.is_half_blind else "the baseline over the inside edge"
-    flush = f"{edge}s flush"
-    if layout.in_box.strips[0]:
-        flush = "the lower edge of the pin board on the line where the joint begins"
+    flush = "reference edges flush"
+    if layout.below:
+        flush = "the pin board's reference edge on the line where the joint begins"
     yield WorkStep(
         "Mark the pins",
         f"Lay the tail board on the pin board's end, show face up: {flush}, {onto}. Hold both square. "
@@ -93,13 +92,13 @@ def planing_words(layout: Layout) -> list[str]:
 def _grooving(layout: Layout) -> Iterator[WorkStep]:
     """Before any joint is laid out: a plough needs its whole edge, and a groove of which one sees where it runs is not
     met by chance later. Common practice. Stops are measured from the raw ends, as no baseline is drawn yet."""
-    groove = layout.in_box.groove
+    groove = layout.groove
     if groove is None:
         return
     width, depth, up = (_fine(layout, size) for size in (groove.width, groove.depth, groove.up))
     boards = {(True, True): "both boards", (True, False): "the tail board", (False, True): "the pin board"}
     where = boards[groove.reach is not None, groove.in_pin_board]
-    words = [f"{width} wide, {depth} deep, {up} above the lower edge, in the inside face of {where}."]
+    words = [f"{width} wide, {depth} deep, {up} above the reference edge, in the inside face of {where}."]
     end = layout.as_cut.tail_end
     if groove.reach is not None:
         stops = groove.reach < end - tol.ROUNDING
@@ -113,7 +112,7 @@ def _grooving(layout: Layout) -> Iterator[WorkStep]:
         words.append("In the pin board plough right through: it ends in a socket.")  # a box that cuts a pin is refused
     words.append("At the least lay it out now.")
     if len(groove.spans) > 1:
-        words.append("Drawings and template show it at both edges: cut it at the lower edge alone.")
+        words.append("Drawings and template show it at both edges: cut it at the reference edge alone.")
     yield WorkStep("Plough the groove", " ".join(words))
 
 
@@ -146,7 +145,7 @@ def _pins(layout: Layout, bench: Bench) -> str:
 
 def _clearing(layout: Layout, bench: Bench) -> WorkStep:
     edges = "Saw off the waste at both edges, beside the baseline."
-    if any(layout.in_box.strips):
+    if layout.below:
         edges = (
             "Saw off the waste at the open edge, beside the baseline. At the other, saw square down beside the wood "
             "that stays, and chop."

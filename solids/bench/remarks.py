@@ -49,7 +49,7 @@ def _meant(layout: Layout, finding: Finding) -> Finding:
     """A remark with the source of its limit, under the keys that a box has for those of its corner."""
     return replace(
         finding,
-        remedy=renamed(finding.remedy, dict(layout.in_box.keys)),
+        remedy=renamed(finding.remedy, dict(layout.keys)),
         source=SOURCES_OF.get(finding.code, COMMON_PRACTICE),
         units=layout.recipe.units,
     )
@@ -102,7 +102,7 @@ def _slope(layout: Layout) -> Finding | None:
 
 def _usual_slope(layout: Layout) -> Words:
     """The usual slopes at which the necks hold; where none does, what else holds at the nearest of them."""
-    good = usual_slopes(layout.recipe, partial(holds, in_box=layout.in_box))
+    good = usual_slopes(layout.recipe, partial(holds, groove=layout.groove))
     if good:
         steepest, flattest = min(good), max(good)
         if steepest == flattest:
@@ -185,7 +185,7 @@ def _more_tails(layout: Layout) -> Words:
     """So many more that none is too wide and the joint holds."""
     count = len(layout.tails)
     tried = ((more, with_tails(layout.recipe, more)) for more in range(count + 1, tol.MOST_TAILS + 1))
-    enough = next((more for more, recipe in tried if recipe and holds(recipe, in_box=layout.in_box)), None)
+    enough = next((more for more, recipe in tried if recipe and holds(recipe, groove=layout.groove)), None)
     if enough is None:
         more = message("Take one more tail, and narrower ones, in {}.", Key("joint.spacing"))
         return more if layout.recipe.spacing == "listed" else ""
@@ -237,7 +237,7 @@ def _wider_for_knife(layout: Layout, knife: float) -> Words:
     enough = at_least(knife + 2 * recipe.tail_board.proud / layout.ratio)
     wider = with_pins(recipe, "joint.pin", parse_length(enough.said(recipe.units)))
     pins = message(", or a {} of {} or more", Key("joint.pin"), enough)
-    return message("Take a thinner knife{}.", pins if holds(wider, in_box=layout.in_box) else "")
+    return message("Take a thinner knife{}.", pins if holds(wider, groove=layout.groove) else "")
 
 
 def _chisels(layout: Layout) -> Finding | None:

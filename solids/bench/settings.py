@@ -1,12 +1,12 @@
 """What the bench needs to set, scribe, saw and chop. Pure arithmetic on a layout, lengths in mm.
 
-The rules are common practice. X is measured from the reference edge, as everywhere (see `layout`).
+The rules are common practice. Places are told as a maker measures them, from the reference edge.
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
@@ -173,26 +173,30 @@ def _scribe_lines(layout: Layout) -> Iterator[ScribeLine]:
     """On a show face only in the waste; on an inside face, and on edges that lose wood, the whole width. The pin
     board's edges stay, and so does a half-blind one's show face: they take no line."""
     whole: tuple[Span, ...] = ((0.0, layout.width),)
-    yield ScribeLine("tail board", "show face", False, layout.gap_spans(0.0))
+    yield ScribeLine("tail board", "show face", False, _measured(layout, layout.gap_spans(0.0)))
     yield ScribeLine("tail board", "inside face", True, whole)
     yield ScribeLine("tail board", "both edges", True, ())
     if not layout.is_half_blind:
-        sockets = tuple(layout.socket_edges(tail, layout.depth) for tail in layout.tails)
-        yield ScribeLine("pin board", "show face", False, sockets)
+        sockets = [layout.socket_edges(tail, layout.depth) for tail in layout.tails]
+        yield ScribeLine("pin board", "show face", False, _measured(layout, sockets))
     yield ScribeLine("pin board", "inside face", True, whole)
+
+
+def _measured(layout: Layout, spans: Sequence[Span]) -> tuple[Span, ...]:
+    return tuple((low, high) for low, high in (layout.measured(*span) for span in layout.counted(spans)))
 
 
 def _saw_lines(layout: Layout) -> Iterator[SawLine]:
     """Every flank: of the tails from the raw end to the baseline; of the sockets on the end grain from the show face,
     or from the lap, to the inside face."""
-    for tail in layout.tails:
+    for tail in layout.counted(layout.tails):
         start, end = layout.tail_edges(tail, layout.as_cut.tail_end), layout.tail_edges(tail, 0.0)
         yield _saw_line(layout, "tail board", f"tail {tail.number}, left flank", start[0], end[0], -1.0)
         yield _saw_line(layout, "tail board", f"tail {tail.number}, right flank", start[1], end[1], 1.0)
-    for x, strip, waste in zip((0.0, layout.width), layout.in_box.strips, (1.0, -1.0), strict=True):
+    for x, strip, waste in zip((0.0, layout.width), layout.strips, (1.0, -1.0), strict=True):
         if strip:
             yield _saw_line(layout, "tail board", "beside the wood that stays", x, x, waste)
-    for tail in layout.tails:
+    for tail in layout.counted(layout.tails):
         start, end = layout.socket_edges(tail, layout.depth), layout.socket_edges(tail, 0.0)
         yield _saw_line(layout, "pin board", f"socket {tail.number}, left flank", start[0], end[0], 1.0)
         yield _saw_line(layout, "pin board", f"socket {tail.number}, right flank", start[1], end[1], -1.0)
@@ -201,17 +205,16 @@ def _saw_lines(layout: Layout) -> Iterator[SawLine]:
 def _saw_line(layout: Layout, board: BoardName, name: str, start: float, end: float, waste: float) -> SawLine:
     """`waste` is the direction in X in which the waste lies. A leaning kerf is wider in X than the saw's own."""
     kerf = layout.recipe.kit.saw_kerf
-    if not kerf:
-        return SawLine(board, name, start, end, None)
     far = start + waste * kerf * (1.0 if start == end else layout.flank_stretch)
-    return SawLine(board, name, start, end, (min(start, far), max(start, far)))
+    (begins,), (ends,), (low, high) = (layout.measured(*xs) for xs in ((start,), (end,), sorted((start, far))))
+    return SawLine(board, name, begins, ends, (low, high) if kerf else None)
 
 
 def _chisels(layout: Layout) -> Iterator[ChiselFit]:
     """In the tail board the flanks close toward the raw end, so the blade's own thickness counts; in the pin board they
     close toward the inside face, so it counts from where and how deep one chops."""
     at_blade = layout.tail_board_gaps(min(BLADE_THICKNESS, layout.depth))
-    ends = tuple(zip((at_blade[0], at_blade[-1]), layout.in_box.strips, strict=True))
+    ends = tuple(zip((at_blade[0], at_blade[-1]), layout.strips, strict=True))
     at_edges = min(width for width, strip in ends if not strip)
     yield _fit(layout, "tail board", "at the edges", "from both faces", at_edges, is_open=True)
     for width in (width for width, strip in ends if strip):
@@ -271,7 +274,7 @@ def _planing(layout: Layout) -> Iterator[Planing]:
     inward = "from each edge toward the middle"
     if finish.ends == "flush":
         if recipe.tail_board.proud:
-            beside = " and of the wood beside them" if any(layout.in_box.strips) else ""
+            beside = " and of the wood beside them" if layout.below else ""
             yield Planing(f"ends of the tails{beside}, on the pin board's show face", recipe.tail_board.proud, inward)
         if recipe.pin_board.proud:
             yield Planing("ends of the pins, on the tail board's show face", recipe.pin_board.proud, inward)

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from solids.base.errors import RecipeError
 from solids.layout.frail import Frail, frail_parts
-from solids.layout.model import GrooveHere, InBox, Layout, State, StateName, Tail, place, tails_in_words
+from solids.layout.model import GrooveHere, Layout, Standing, State, StateName, Tail, place, tails_in_words
 from solids.layout.nearest import take, usual_slopes, with_pins, with_tails
 from solids.layout.refusals import holds, problems_of, thinner_than_rule, ways_to_hold
 from solids.recipe.resolved import Recipe
@@ -15,8 +15,8 @@ from solids.recipe.resolved import Recipe
 __all__ = [
     "Frail",
     "GrooveHere",
-    "InBox",
     "Layout",
+    "Standing",
     "State",
     "StateName",
     "Tail",

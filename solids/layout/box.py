@@ -8,7 +8,7 @@ corners and down in the two others: there the joint is laid out from the other e
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import Literal
@@ -16,7 +16,7 @@ from typing import Literal
 from solids.base import tolerances as tol
 from solids.base.geometry import Frame, Span, Vector, cross
 from solids.base.lengths import format_both
-from solids.layout import GrooveHere, InBox, Layout, State
+from solids.layout import GrooveHere, Layout, Standing, State
 from solids.layout.model import place
 from solids.recipe.box_keys import keys_of
 from solids.recipe.box_resolved import CORNERS, SIDES, BoxRecipe, CornerName, Side
@@ -36,8 +36,9 @@ OUTWARD: dict[str, Vector] = {
 
 @dataclass(frozen=True)
 class BoxCorner:
-    """One corner. `layout` is measured from the reference edge, with whole boards; `turned` is the same joint in the
-    corner's right-handed frame, which `rows` bring into the box, its boards as far as their middle."""
+    """One corner. `layout` has its X from the reference edge, and whole boards; `turned` is the same joint in the
+    corner's right-handed frame, which `rows` bring into the box, its boards as far as their middle: mirrored, unless
+    the corner is `upright`."""
 
     name: CornerName
     layout: Layout
@@ -54,7 +55,7 @@ class BoxCorner:
     @property
     def below(self) -> float:
         """How far the tail board runs on below the joint, where its mate stands higher."""
-        return sum(self.turned.in_box.strips)
+        return self.turned.below
 
 
 @dataclass(frozen=True)
@@ -150,14 +151,9 @@ class BoxLayout:
         origin = (x0 if hand == "left" else x1, y0 if end == "front" else y1, low if upright else self.recipe.height)
         recipe = self.recipe.corners[name]
         rows = Frame.of(x_axis, y_axis, z_axis, origin)
-        half = self._half_boards(recipe)
-        turned = replace(place(half if upright else mirrored(half)), in_box=InBox(strips=self._strips(recipe, upright)))
+        turned = place(self._half_boards(recipe), mirrored=not upright)
+        turned = replace(turned, below=self.recipe.height - recipe.width)
         return BoxCorner(name, place(recipe), turned, upright, rows)
-
-    def _strips(self, recipe: Recipe, upright: bool) -> Span:
-        """How far the tail board runs on beside a corner's joint, below it where its mate stands higher."""
-        below = self.recipe.height - recipe.width
-        return (below, 0.0) if upright else (0.0, below)
 
     def _half_boards(self, recipe: Recipe) -> Recipe:
         """A corner whose boards end half-way between the baselines."""
@@ -305,11 +301,6 @@ def _hollow_in_groove(layout: Layout, depth: float) -> float:
     return taken
 
 
-def mirrored(recipe: Recipe) -> Recipe:
-    """The same joint, laid out from the other edge."""
-    return replace(recipe, tail_shares=tuple(reversed(recipe.tail_shares)))
-
-
 def box_headline(box: BoxLayout) -> str:
     """The box in one sentence."""
     long, wide = (format_both(size, box.recipe.units, 0.01) for size in box.outside)
@@ -337,18 +328,22 @@ def kind_title(names: Sequence[str]) -> str:
 def shown_layout(box: BoxLayout, names: tuple[CornerName, ...]) -> Layout:
     """A kind of corner as its papers and aids have it: in the right-handed frame, its boards whole, with what is to be
     known of its place in the box."""
-    first = box.corners[names[0]]
-    kind = kind_title(names)
+    first, kind = box.corners[names[0]], kind_title(names)
     title = f"{box.recipe.title[: tol.TITLE_LONGEST - len(kind) - 2]}, {kind}"
-    recipe = replace(first.layout.recipe if first.upright else mirrored(first.layout.recipe), title=title)
-    edge = "reference edge" if first.upright or first.is_symmetrical else "upper edge"
-    keys = tuple(keys_of(box.recipe, names).items())
-    words, groove = tuple(_words_of_place(box, names)), _groove_here(box, names)
-    place_in_box = InBox(edge, box.groove_at(first), first.turned.in_box.strips, words, keys, groove)
-    return replace(place(recipe), in_box=place_in_box)
+    right = tuple(name for name in names if not box.corners[name].upright)
+    tail_boards = (side for name in names for side in SIDES if side in name and box.kind_of(side) == "tail board")
+    # A joint that is met both ways is its own mirror image: it is shown as it is where the edge is on the left.
+    layout = place(replace(first.layout.recipe, title=title), mirrored=right == names)
+    return replace(
+        layout,
+        below=first.below,
+        groove=groove_here(box, names),
+        standing=Standing(names, right, tuple(dict.fromkeys(tail_boards))),
+        keys=tuple(keys_of(box.recipe, names).items()),
+    )
 
 
-def _groove_here(box: BoxLayout, names: tuple[CornerName, ...]) -> GrooveHere | None:
+def groove_here(box: BoxLayout, names: tuple[CornerName, ...]) -> GrooveHere | None:
     """The groove of a kind of corner, in the frame that its papers have."""
     groove, first = box.recipe.groove, box.corners[names[0]]
     sides: dict[BoardKind, Side] = {box.kind_of(side): side for side in SIDES if side in first.name}
@@ -366,22 +361,6 @@ def _groove_here(box: BoxLayout, names: tuple[CornerName, ...]) -> GrooveHere | 
     reach = box.groove_reach(tails, first, first.layout.as_cut) if grooved["tail board"] else None
     ordered = dict.fromkeys(spans[hand] for hand in (True, False) if hand in spans)
     return GrooveHere(groove.up, groove.width, groove.depth, tuple(ordered), reach, grooved["pin board"])
-
-
-def _words_of_place(box: BoxLayout, names: tuple[CornerName, ...]) -> Iterator[str]:
-    """From which edge the joint is measured, and where it begins on a board that is wider than its mate."""
-    corners = [box.corners[name] for name in names]
-    first = corners[0]
-    turned = [corner.name for corner in corners if not corner.upright]
-    if turned:
-        same = ": the joint is the same from both" if first.is_symmetrical else ""
-        yield f"At the {and_so_on(turned)} the upper edge of the boards stands for the reference edge{same}."
-    if first.below:
-        side = next(side for side in SIDES if side in first.name and box.kind_of(side) == "tail board")
-        up = format_both(first.below, box.recipe.units, 0.01)
-        begins = "begins" if first.upright else "ends"
-        yield f"On the {side} board the joint {begins} {up} above the lower edge, level with the back's lower edge."
-        yield f"The wood of the {side} board below it stays. Do not saw it off."
 
 
 def and_so_on(names: Sequence[str]) -> str:

@@ -12,8 +12,8 @@ from solids.base.errors import Problem, RecipeError
 from solids.base.geometry import Span
 from solids.base.lengths import format_limits, parse_length
 from solids.base.messages import Key, Words, message, renamed, said
-from solids.layout import InBox, Layout
-from solids.layout.box import BoxCorner, BoxLayout, kind_title
+from solids.layout import Layout
+from solids.layout.box import BoxCorner, BoxLayout, groove_here, kind_title
 from solids.layout.box_bottom import panel_problems
 from solids.layout.necks import neck_of, necks
 from solids.layout.refusals import problems_of
@@ -41,7 +41,7 @@ def lay_out_box(recipe: BoxRecipe) -> BoxLayout:
 def _corner_problems(box: BoxLayout, name: CornerName) -> Iterator[Problem]:
     """What is wrong with a corner, its width told by that of the other boards."""
     corner = box.recipe.corners[name]
-    for problem in problems_of(corner, InBox(passes=box.groove_at(box.corners[name]))):
+    for problem in problems_of(corner, groove_here(box, (name,))):
         wrong = problem.wrong
         if problem.key == "joint.width" and corner.width < box.recipe.height:
             wrong = message("of it {} for the back above the bottom", wrong)

@@ -82,12 +82,13 @@ def _shoulders(layout: Layout) -> Iterator[Meeting]:
     land = layout.land
     for k, (left, right) in enumerate(layout.gap_spans(0.0)):
         flanks = 1 if k in (0, n) else 2
+        beside = n - k if layout.mirrored else k
         width = right - left + flanks * min(-layout.flank_shift, 0.0)
         area = width * (t if land is None else 2 * land)
         if land is not None and flanks == 1:
             area += min(land, width) * (t - 2 * land)
         yield Meeting(
-            name="shoulder at the reference edge" if k == 0 else f"shoulder beside tail {k}",
+            name=f"shoulder beside tail {beside}" if beside else "shoulder at the reference edge",
             kind="shoulder",
             at=(left, 0.0, 0.0),
             normal=(0.0, 1.0, 0.0),
@@ -179,7 +180,7 @@ def _lap(layout: Layout, tail: Tail) -> Meeting:
 def _edges(layout: Layout) -> Iterator[Meeting]:
     """The pin board's edge lies against the wood of the tail board that runs on beside the joint."""
     t, reach = layout.recipe.tail_board.thickness, min(layout.as_cut.tail_end, layout.as_cut.show_y)
-    for x, strip, inward in zip((0.0, layout.width), layout.in_box.strips, (1.0, -1.0), strict=True):
+    for x, strip, inward in zip((0.0, layout.width), layout.strips, (1.0, -1.0), strict=True):
         if strip:
             yield Meeting(
                 name="pin board's edge beside the wood that runs on",

@@ -15,16 +15,18 @@ A flank gap g, measured normal to the flank, moves each pin flank by g s in X, w
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from functools import cached_property
-from typing import Literal
+from typing import Literal, TypeVar
 
 from solids.base import tolerances as tol
+from solids.base.geometry import Span
 from solids.base.messages import Words
 from solids.recipe.resolved import Recipe
 
 StateName = Literal["as cut", "as finished"]
+Item = TypeVar("Item")
 
 
 @dataclass(frozen=True)
@@ -72,34 +74,63 @@ class GrooveHere:
     up: float
     width: float
     depth: float
-    spans: tuple[tuple[float, float], ...]
+    spans: tuple[Span, ...]
     reach: float | None
     in_pin_board: bool
 
+    @property
+    def passes(self) -> Span | None:
+        """From where to where it passes through the joint, from the reference edge; None where it runs by below it."""
+        return (self.up, self.up + self.width) if self.in_pin_board else None
+
 
 @dataclass(frozen=True)
-class InBox:
-    """How a corner lies in its box: `edge` is what lies at X = 0; `passes` is from where to where a groove passes
-    through the joint, from the reference edge, None where none does; `strips` are how far the tail board runs on beside
-    the joint, past X = 0 and past X = W, where its mate is narrower; `words` is what every paper says of the corner's
-    place, in sentences; `keys` are the keys of the box that stand for keys of the corner; `groove` is the groove for
-    the bottom, None where there is none."""
+class Standing:
+    """Where a joint stands in a piece with others: the `corners` it is cut at, those of them at which it is `mirrored`,
+    and the `tail_boards` that meet there."""
 
-    edge: str = "reference edge"
-    passes: tuple[float, float] | None = None
-    strips: tuple[float, float] = (0.0, 0.0)
-    words: tuple[str, ...] = ()
-    keys: tuple[tuple[str, Words], ...] = ()
-    groove: GrooveHere | None = None
+    corners: tuple[str, ...] = ()
+    mirrored: tuple[str, ...] = ()
+    tail_boards: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
 class Layout:
-    """The joint laid out: the recipe it came from and its tails, from the reference edge."""
+    """The joint laid out: the recipe it came from and its tails, by X.
+
+    A maker measures from the reference edge. It is X = 0, unless the joint is `mirrored`: then it is X = W, as at two
+    corners of every box. `below` is how far the tail board runs on between its reference edge and the joint, where its
+    mate is narrower. `groove` is that for the bottom, None where there is none; `standing` tells where in a piece the
+    joint is; `keys` are the keys of a box that stand for keys of the joint.
+    """
 
     recipe: Recipe
     tails: tuple[Tail, ...]
-    in_box: InBox = InBox()
+    mirrored: bool = False
+    below: float = 0.0
+    groove: GrooveHere | None = None
+    standing: Standing = Standing()
+    keys: tuple[tuple[str, Words], ...] = ()
+
+    # --- as a maker measures -------------------------------------------------------------------
+
+    @property
+    def edge_side(self) -> Literal["left", "right"]:
+        """Where the reference edge is, seen on the tail board's show face with the raw end away from you."""
+        return "right" if self.mirrored else "left"
+
+    @property
+    def strips(self) -> Span:
+        """How far the tail board runs on beside the joint, past X = 0 and past X = W."""
+        return (0.0, self.below) if self.mirrored else (self.below, 0.0)
+
+    def measured(self, *xs: float) -> tuple[float, ...]:
+        """Places in X as a maker measures them, from the reference edge of the pin board; the nearest comes first."""
+        return tuple(sorted(self.width - x for x in xs)) if self.mirrored else xs
+
+    def counted(self, by_x: Sequence[Item]) -> Sequence[Item]:
+        """Tails, pins or gaps in the order in which a maker counts them, from the reference edge on."""
+        return by_x[::-1] if self.mirrored else by_x
 
     # --- sizes ---------------------------------------------------------------------------------
 
@@ -222,7 +253,7 @@ class Layout:
     def closed_gaps(self, y: float) -> tuple[float, ...]:
         """Those of them with wood on both sides: between tails, and beside a strip of the board that runs on."""
         gaps = self.tail_board_gaps(y)
-        below, above = self.in_box.strips
+        below, above = self.strips
         return gaps[0 if below else 1 : len(gaps) if above else -1]
 
     def pin_widths(self, y: float) -> tuple[float, ...]:
@@ -248,7 +279,7 @@ class Layout:
         """Exact volume of the tail board in a state (mm3)."""
         board = self.recipe.tail_board
         body = self.width * board.length + sum(self.tail_area(tail, state.tail_end) for tail in self.tails)
-        body += sum(self.in_box.strips) * (board.length + state.tail_end)
+        body += self.below * (board.length + state.tail_end)
         ends = sum(self._tail_end_loss(tail, state) for tail in self.tails)
         return state.show_z * body - ends - self._entry_chamfer_loss() - self._tail_hollows()
 
@@ -374,13 +405,14 @@ def tail_room(recipe: Recipe) -> float:
     return recipe.width - 2 * recipe.half_pin - (len(recipe.tail_shares) - 1) * recipe.pin
 
 
-def place(recipe: Recipe) -> Layout:
-    """The layout of a recipe, without asking whether it can be cut."""
+def place(recipe: Recipe, *, mirrored: bool = False) -> Layout:
+    """The layout of a recipe, without asking whether it can be cut. Its tails run from the reference edge on."""
     unit = tail_room(recipe) / sum(recipe.tail_shares)
+    shares = list(enumerate(recipe.tail_shares, start=1))
     tails = []
     left = recipe.half_pin
-    for number, share in enumerate(recipe.tail_shares, start=1):
+    for number, share in reversed(shares) if mirrored else shares:
         right = left + share * unit
         tails.append(Tail(number, left, right))
         left = right + recipe.pin
-    return Layout(recipe, tuple(tails))
+    return Layout(recipe, tuple(tails), mirrored)

@@ -12,23 +12,20 @@ from solids.base.amounts import at_least, at_most, too_little, too_much, typed
 from solids.base.errors import Problem
 from solids.base.messages import Amount, Key, Message, Words, message
 from solids.layout.frail import frail_parts
-from solids.layout.model import InBox, Layout, place, tail_room, tails_in_words
+from solids.layout.model import GrooveHere, Layout, place, tail_room, tails_in_words
 from solids.layout.nearest import PinKey, enough_for, steps_up, take, ways_out
 from solids.layout.necks import neck_of
 from solids.recipe.accepted import between, up_to
 from solids.recipe.resolved import Recipe
 
-ALONE = InBox()
-"""A corner that is in no box."""
 
-
-def problems_of(recipe: Recipe, in_box: InBox = ALONE) -> Iterable[Problem]:
-    """Every way in which the recipe asks for wood that is not there. `in_box` is the corner's place in a box, so that
-    what is told would be accepted there."""
+def problems_of(recipe: Recipe, groove: GrooveHere | None = None) -> Iterable[Problem]:
+    """Every way in which the recipe asks for wood that is not there. What is told leaves room for the `groove` of a
+    box, where there is one."""
     if not _has_room(recipe):
-        yield _too_narrow(recipe, in_box)
+        yield _too_narrow(recipe, groove)
         return
-    layout = replace(place(recipe), in_box=in_box)
+    layout = replace(place(recipe), groove=groove)
     yield from _neck_problems(layout)
     yield from _other_problems(layout)
 
@@ -44,13 +41,13 @@ def _other_problems(layout: Layout) -> Iterable[Problem]:
 # --- what holds ----------------------------------------------------------------------------------
 
 
-def holds(recipe: Recipe, besides: frozenset[str] = frozenset(), in_box: InBox = ALONE) -> bool:
-    """Whether a joint can be cut, nothing of it is frail, and the groove of its box cuts no pin. What is wrong under
+def holds(recipe: Recipe, besides: frozenset[str] = frozenset(), groove: GrooveHere | None = None) -> bool:
+    """Whether a joint can be cut, nothing of it is frail, and the `groove` of its box cuts no pin. What is wrong under
     the keys `besides` does not count."""
     if not _has_room(recipe):
         return False
     layout = place(recipe)
-    if _closes(layout) or frail_parts(layout) or _is_wide(layout) or _cuts_a_pin(layout, in_box):
+    if _closes(layout) or frail_parts(layout) or _is_wide(layout) or _cuts_a_pin(layout, groove):
         return False
     return set(_faulty_keys(layout)) <= besides
 
@@ -58,17 +55,13 @@ def holds(recipe: Recipe, besides: frozenset[str] = frozenset(), in_box: InBox =
 def ways_to_hold(layout: Layout) -> list[Message]:
     """The nearest layouts that hold, each tried. What is wrong besides, and stays so, does not count."""
     besides = frozenset(_faulty_keys(layout)) - {"joint.pin", "joint.half_pin"}
-    return ways_out(layout.recipe, partial(holds, besides=besides, in_box=layout.in_box))
+    return ways_out(layout.recipe, partial(holds, besides=besides, groove=layout.groove))
 
 
-def _cuts_a_pin(layout: Layout, in_box: InBox) -> bool:
+def _cuts_a_pin(layout: Layout, groove: GrooveHere | None) -> bool:
     """Whether the groove of a box would pass anywhere but through a tail."""
-    if in_box.passes is None:
-        return False
-    low, high = in_box.passes
-    if in_box.edge != ALONE.edge:
-        low, high = layout.width - high, layout.width - low
-    return not neck_of(layout, low, high)
+    passes = groove.passes if groove else None
+    return passes is not None and not neck_of(layout, *passes)
 
 
 def _faulty_keys(layout: Layout) -> Iterator[str]:
@@ -88,13 +81,13 @@ def _is_wide(layout: Layout) -> bool:
     return max(tail.width for tail in layout.tails) > tol.TAIL_WIDEST + tol.LEAST_FEATURE
 
 
-def _too_narrow(recipe: Recipe, in_box: InBox) -> Problem:
+def _too_narrow(recipe: Recipe, groove: GrooveHere | None) -> Problem:
     n, taken = len(recipe.tail_shares), recipe.width - tail_room(recipe)
     pins = message("half pins of {} ({})", typed(recipe.half_pin), Key("joint.half_pin"))
     if n > 1:
         pins = message("pins of {} ({}) and {}", typed(recipe.pin), Key("joint.pin"), pins)
     room = (typed(recipe.width), tails_in_words(n), pins, typed(taken))
-    ways = ways_out(recipe, partial(holds, in_box=in_box)) or _ways_to_room(recipe)
+    ways = ways_out(recipe, partial(holds, groove=groove)) or _ways_to_room(recipe)
     return Problem("joint.width", message("{} leaves nothing for {} once {} take {}", *room), take(ways))
 
 
@@ -159,9 +152,9 @@ def _with_such_half_pins(layout: Layout, enough: Amount) -> Words:
         return "take narrower tails or pins in the list, or a wider board"
     wider = replace(recipe, half_pin=enough.figure)
     besides = frozenset(_faulty_keys(layout)) - {"joint.half_pin"}
-    good = partial(holds, besides=besides, in_box=layout.in_box)
+    good = partial(holds, besides=besides, groove=layout.groove)
     accepted = message("accepted is {} or more", enough)
-    if good(wider) or not holds(recipe, besides | {"joint.half_pin"}, layout.in_box):
+    if good(wider) or not holds(recipe, besides | {"joint.half_pin"}, layout.groove):
         return accepted
     ways = ways_out(wider, good)
     return message("{}, with {}", accepted, ways[0]) if ways else accepted
@@ -252,7 +245,7 @@ def _pin_problems(layout: Layout) -> Iterable[Problem]:
     """Pins that vanish, with the least that holds and not the least that is there."""
     for key, width, least, reason in _vanishing(layout):
         besides = frozenset(_faulty_keys(layout)) - {key}
-        enough = enough_for(layout.recipe, key, partial(holds, besides=besides, in_box=layout.in_box))
+        enough = enough_for(layout.recipe, key, partial(holds, besides=besides, groove=layout.groove))
         wrong = message("{} vanishes {}", too_little(width), reason)
         if not enough and (ways := ways_to_hold(layout)):
             yield Problem(key, wrong, take(ways))

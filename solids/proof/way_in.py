@@ -17,14 +17,18 @@ from solids.layout import Layout
 from solids.model.manifold import Body, Piece, moved, overlap_pieces, overlap_volume
 from solids.proof.contacts import Contact
 
-DIRECTIONS: dict[str, Vector] = {
-    "toward the reference edge (-X)": (-1.0, 0.0, 0.0),
-    "away from the reference edge (+X)": (1.0, 0.0, 0.0),
-    "along the tails, out of the joint (-Y)": (0.0, -1.0, 0.0),
-    "along the tails, further in (+Y)": (0.0, 1.0, 0.0),
-    "down into the sockets (-Z)": (0.0, 0.0, -1.0),
-}
-"""Ways in which a dovetail must hold the tail board; the way it came in (+Z) stays open."""
+
+def directions(*, mirrored: bool = False) -> dict[str, Vector]:
+    """Ways in which a dovetail must hold the tail board; the way it came in (+Z) stays open."""
+    toward, away = "+-" if mirrored else "-+"
+    return {
+        f"toward the reference edge ({toward}X)": (float(f"{toward}1"), 0.0, 0.0),
+        f"away from the reference edge ({away}X)": (float(f"{away}1"), 0.0, 0.0),
+        "along the tails, out of the joint (-Y)": (0.0, -1.0, 0.0),
+        "along the tails, further in (+Y)": (0.0, 1.0, 0.0),
+        "down into the sockets (-Z)": (0.0, 0.0, -1.0),
+    }
+
 
 GROUPS = {
     "flank": "the flanks",
@@ -78,10 +82,11 @@ Pair = tuple[Body, Body]
 """The tail board and the pin board in their seat, or the same slab of both."""
 
 
-def holds(measured: Sequence[Contact], pairs: Sequence[Pair]) -> tuple[Hold, ...]:
+def holds(measured: Sequence[Contact], pairs: Sequence[Pair], *, mirrored: bool = False) -> tuple[Hold, ...]:
     """What holds the seated tail board in each direction. The last of the pairs is both boards whole. Slabs of them may
     stand before it: where a slab of both overlaps, both do."""
-    return tuple(_hold(name, direction, measured, pairs) for name, direction in DIRECTIONS.items())
+    ways = directions(mirrored=mirrored).items()
+    return tuple(_hold(name, direction, measured, pairs) for name, direction in ways)
 
 
 def _hold(name: str, direction: Vector, measured: Sequence[Contact], pairs: Sequence[Pair]) -> Hold:

@@ -12,7 +12,9 @@ from solids.base.cautions import BY_HAND
 from solids.base.errors import ReadBackError
 from solids.base.findings import REPORT
 from solids.base.lengths import format_both
+from solids.bench.place_words import place_words
 from solids.layout import Layout
+from solids.layout.box import and_so_on
 
 if TYPE_CHECKING:
     from solids.aids.catalogue import Proved, Workshop
@@ -33,8 +35,10 @@ def _lines(layout: Layout, workshop: Workshop) -> Iterator[str]:
     yield f"Made for this joint alone, by halfpin {__version__}. The files are in mm and lie as they are printed."
     yield f"The plates are laid out for a bed of {bed}. Let a part cool before you take it off."
     yield ""
-    if layout.in_box.words:
-        yield " ".join(layout.in_box.words)
+    if words := place_words(layout):
+        yield " ".join(words)
+        if right := layout.standing.mirrored:
+            yield f"The aids register on the left edge. At the {and_so_on(right)} that is the upper edge."
         yield ""
     for proved in workshop.good:
         yield from _aid(proved)

@@ -13,7 +13,9 @@ from solids.base.cautions import CAUTIONS
 from solids.base.errors import ReadBackError
 from solids.base.lengths import format_both
 from solids.bench.milling import SPINDLE_RPM, Cut, cuts
+from solids.bench.place_words import place_words
 from solids.layout import Layout, tails_in_words
+from solids.layout.box import and_so_on
 from solids.proof.corner import Proof
 from solids.write.cutter_words import cutter_words, feed_rows, round_words
 from solids.write.templates import template
@@ -86,10 +88,11 @@ def _words(layout: Layout, proof: Proof, drawing: str) -> dict[str, Any]:
         "tail_wood": escaped(recipe.tail_board.wood.name),
         "pin_thickness": say.length(recipe.pin_board.thickness),
         "pin_wood": escaped(recipe.pin_board.wood.name),
-        "place": [escaped(words) for words in layout.in_box.words],
-        "edge": layout.in_box.edge,
-        "open_edges": "open edge" if any(layout.in_box.strips) else "two edges",
-        "tail_edge": "line where the joint begins" if layout.in_box.strips[0] else layout.in_box.edge,
+        "place": [escaped(words) for words in place_words(layout)],
+        "edge_side": layout.edge_side,
+        "other_zero": _other_zero(layout, say),
+        "open_edges": "open edge" if layout.below else "two edges",
+        "tail_edge": "line where the joint begins" if layout.below else "reference edge",
         "pin_length": say.length(recipe.pin_board.length),
         "proud_words": _proud_words(layout, say),
         "tail_depth": say.length(tails.depth),
@@ -172,11 +175,22 @@ def _proud_words(layout: Layout, say: _Say) -> str:
     return f"Their ends stand proud, {' and '.join(ends)}, {after}."
 
 
+def _other_zero(layout: Layout, say: _Say) -> str:
+    """How the same paths serve corners that are met the other way round."""
+    right = layout.standing.mirrored
+    if layout.mirrored or not right:
+        return ""
+    return (
+        f"At the {and_so_on(right)} the reference edge is on the right. Put it to the right there, set zero at it, and "
+        f"move the paths by {say.move(-layout.width, 0.0, 0.0)}: the joint is the same from both edges."
+    )
+
+
 def _tail_opening_words(layout: Layout, cut: Cut, say: _Say) -> str:
     if cut.opening is None:
         return "With one tail, both sockets are open at the edge of the board. So any cutter can get in."
     face = min(layout.closed_gaps(layout.depth))
-    between = "between the tails" if not any(layout.in_box.strips) else "that has wood on both sides"
+    between = "between the tails" if not layout.below else "that has wood on both sides"
     words = f"The cutter must pass the gap {between} at the raw end, which is {say.length(cut.opening)}."
     if layout.recipe.tail_board.proud:
         words += f" That is less than the {say.length(face)} that shows on the finished face, as the ends stand proud."
@@ -195,7 +209,7 @@ def _tail_corner_words(layout: Layout, cut: Cut, say: _Say) -> str:
         f"{math.degrees(cut.corner_rad):.1f} degrees inside. A round cutter cannot reach into them. This board has "
         f"{cut.acute_corners} such corners: {where}."
     )
-    if any(layout.in_box.strips):
+    if layout.below:
         words += " A further corner, beside the wood that stays, is square."
     if cut.best is None:
         return words

@@ -20,7 +20,7 @@ from solids.base import tolerances as tol
 from solids.base.errors import RecipeError, Told
 from solids.base.lengths import parse_length
 from solids.bench.settings import bench_of
-from solids.layout import InBox, Layout
+from solids.layout import Layout
 from solids.layout.box import (
     OUTWARD,
     BoxCorner,
@@ -28,7 +28,6 @@ from solids.layout.box import (
     box_headline,
     cross,
     kinds_of_corner,
-    mirrored,
     piece_key,
 )
 from solids.layout.box_refusals import lay_out_box, neck_of
@@ -172,13 +171,13 @@ def test_what_is_turned_is_the_mirror_image_of_what_is_marked(name: str) -> None
     for corner in BOXES[name]().corners.values():
         boards = {board: getattr(corner.turned.recipe, board) for board in ("tail_board", "pin_board")}
         half = replace(corner.layout.recipe, **boards)
-        assert corner.turned.recipe == (half if corner.upright else mirrored(half))
+        assert corner.turned.recipe == half
+        assert corner.turned.mirrored is not corner.upright
         width = None if corner.upright else corner.layout.width
-        below = InBox(strips=(corner.below, 0.0))
         for state in ("as_cut", "as_finished"):
             for faces in (tail_board_faces, pin_board_faces):
                 turned = faces(corner.turned, getattr(corner.turned, state))
-                marked = faces(replace(place(half), in_box=below), getattr(corner.layout, state))
+                marked = faces(replace(place(half), below=corner.below), getattr(corner.layout, state))
                 assert points_of(turned) == points_of(marked, width)
 
 
@@ -209,10 +208,14 @@ def test_a_mirror_that_is_forgotten_would_be_noticed() -> None:
 def test_a_mirrored_layout_has_the_same_wood_from_the_other_edge(widths: list[float], pin: float, slope: float) -> None:
     recipe = BOXES["lopsided: stopped"]().recipe.corners["back left"]
     recipe = replace(recipe, tail_shares=tuple(widths), pin=pin, slope_ratio=slope)
-    here, there = place(recipe), place(mirrored(recipe))
-    assert [(t.left, t.right) for t in there.tails] == [
-        pytest.approx((recipe.width - t.right, recipe.width - t.left)) for t in reversed(here.tails)
+    here, there = place(recipe), place(recipe, mirrored=True)
+    assert [(t.number, t.left, t.right) for t in there.tails] == [
+        (t.number, pytest.approx(recipe.width - t.right), pytest.approx(recipe.width - t.left))
+        for t in reversed(here.tails)
     ]
+    for marked, tail in zip(there.counted(there.tails), here.tails, strict=True):
+        assert marked.number == tail.number
+        assert there.measured(marked.left, marked.right) == pytest.approx((tail.left, tail.right))
     for state in (here.as_cut, here.as_finished):
         assert there.tail_board_volume(state) == pytest.approx(here.tail_board_volume(state), rel=1e-12)
         assert there.pin_board_volume(state) == pytest.approx(here.pin_board_volume(state), rel=1e-12)

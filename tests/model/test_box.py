@@ -13,6 +13,7 @@ from solids.layout import box as box_layout
 from solids.layout.box import OUTWARD, BoxLayout
 from solids.layout.box_loose import plug_slabs
 from solids.layout.box_refusals import lay_out_box
+from solids.layout.model import place
 from solids.model import manifold
 from solids.model.box import box_parts
 from solids.model.kernel import bounds, common, faces_of, is_valid, mesh, newell_normal, topology, volume_of
@@ -169,7 +170,7 @@ def test_tails_and_pins_are_where_the_marks_from_the_reference_edge_are(kind: st
 
 def test_marks_from_the_wrong_edge_would_be_noticed(monkeypatch: pytest.MonkeyPatch) -> None:
     """Both boards of a corner that is not mirrored still meet, so that the proof itself has nothing to say of it."""
-    monkeypatch.setattr(box_layout, "mirrored", lambda recipe: recipe)
+    monkeypatch.setattr(box_layout, "place", lambda recipe, **_: place(recipe))
     found = lay_out_box(check_box(raw_lopsided("stopped", "box.groove.width=0")))
     proof = prove_piece(found)
     corner = next(corner for corner in found.corners.values() if not corner.upright)

@@ -11,9 +11,10 @@ from solids.aids.asked import AidsAsked
 from solids.aids.catalogue import make_aids
 from solids.bench.listing import tail_rows
 from solids.bench.milling import tail_board_cut
+from solids.bench.place_words import place_words
 from solids.bench.procedure import order_of_work
 from solids.bench.settings import bench_of
-from solids.layout import InBox, Layout
+from solids.layout import Layout
 from solids.layout.box import kinds_of_corner, shown_layout
 from solids.model.boards import face_count, tail_board
 from solids.model.corner import make_corner
@@ -47,13 +48,13 @@ def edges(name: str) -> tuple[float, float]:
 @each_back
 def test_the_tail_board_is_as_wide_as_the_side_and_its_strip_as_long(name: str) -> None:
     layout = back(name)
-    assert (layout.width, layout.in_box.strips) == (94, BACK[name])
+    assert (layout.width, layout.strips) == (94, BACK[name])
     for state in (layout.as_cut, layout.as_finished):
         board = tail_board(layout, state)
         (x0, y0, _), (x1, y1, _) = bounds(board)
         assert (x0, x1) == pytest.approx((min(0.0, edges(name)[1]), max(94.0, edges(name)[1])))
         assert (y0, y1) == pytest.approx((-layout.recipe.tail_board.length, state.tail_end))
-        plain = replace(layout, in_box=InBox())
+        plain = replace(layout, below=0.0)
         strip = 16 * state.show_z * (layout.recipe.tail_board.length + state.tail_end)
         assert volume_of(board) - volume_of(tail_board(plain, state)) == pytest.approx(strip, rel=1e-12)
         assert layout.tail_board_volume(state) == pytest.approx(volume_of(board), rel=1e-12)
@@ -93,24 +94,24 @@ def test_the_socket_beside_the_wood_that_stays_is_sawn_and_chopped(name: str) ->
     assert [(fit.is_open, fit.own) for fit in beside] == [(False, 7)]
     assert beside[0].widest == pytest.approx(6 + (12 - 3) / 7), "a half pin, and what the flank leans above the blade"
     (line,) = [line for line in bench.saw_lines if line.name == "beside the wood that stays"]
-    wall = edges(name)[0]
-    assert (line.start, line.end) == (wall, wall)
-    assert line.kerf == pytest.approx((0, 0.6) if name == "back left" else (93.4, 94)), "in the waste, and not aslant"
+    assert (line.start, line.end) == (0, 0), "where the joint begins, at either corner"
+    assert line.kerf == pytest.approx((0, 0.6)), "in the waste, and not aslant"
     work = {step.what: step.how for step in order_of_work(layout)}
     assert "At the other, saw square down beside the wood that stays" in work["Clear between the tails"]
     assert "both edges" not in work["Clear between the tails"]
 
 
 def test_the_order_of_work_says_where_the_back_lies_on_the_side() -> None:
-    lies = {name: next(s.how for s in order_of_work(back(name)) if s.what == "Mark the pins") for name in BACK}
-    assert "the lower edge of the pin board on the line where the joint begins" in lies["back left"]
-    assert "upper edges flush" in lies["back right"]
+    for name in BACK:
+        lies = next(s.how for s in order_of_work(back(name)) if s.what == "Mark the pins")
+        assert "the pin board's reference edge on the line where the joint begins" in lies
 
 
 @each_back
 def test_no_path_of_a_cutter_leaves_its_socket_into_the_wood_that_stays(name: str) -> None:
     layout = back(name)
-    wall, edge = edges(name)
+    zero = layout.width if layout.mirrored else 0.0
+    wall, edge = (x - zero for x in edges(name))
     paths = [
         s for s in machine_outlines(layout) if isinstance(s, Stroke) and s.layer.startswith("CAM tail board path D3 ")
     ]
@@ -118,7 +119,7 @@ def test_no_path_of_a_cutter_leaves_its_socket_into_the_wood_that_stays(name: st
     radius = 1.5
     for path in paths:
         for x, _ in path.points:
-            assert x >= radius - 1e-9 if edge < 0 else x <= 94 - radius + 1e-9
+            assert x >= radius - 1e-9 if edge < 0 else x <= -radius + 1e-9
     (outline,) = [s for s in machine_outlines(layout) if isinstance(s, Stroke) and "board outline" in s.layer]
     reach = [x for x, y in outline.points if y == pytest.approx(layout.as_cut.tail_end)]
     assert {wall, edge} <= set(reach), "the strip ends where the tails do"
@@ -140,7 +141,7 @@ def test_the_drawing_has_the_strip_within_its_frame_and_its_width(name: str) -> 
     sheet = shop_drawing(layout, "A4")
     labels = {item.text for item in drawn(sheet.items) if isinstance(item, Label)}
     assert "16" in labels
-    assert set(layout.in_box.words) <= labels
+    assert set(place_words(layout)) <= labels
     wide = shop_drawing(back(name, "box.groove.up=40", "box.height=150"), "A4")
     for found in (sheet, wide):
         points = [point for item in drawn(found.items) if isinstance(item, Stroke) for point in item.points]
@@ -191,10 +192,10 @@ def test_one_drawing_for_both_hands_shows_the_groove_at_either_edge_and_says_so(
         assert sorted((min(x for x, _ in g), max(x for x, _ in g)) for g in grooves) == [(10, 15), (65, 70)]
         assert [min(y for _, y in g) for g in grooves] == pytest.approx([end, end])
     (step,) = [step.how for step in order_of_work(layout) if step.what == "Plough the groove"]
-    assert "5 mm wide, 4 mm deep, 10 mm above the lower edge, in the inside face of both boards" in step
+    assert "5 mm wide, 4 mm deep, 10 mm above the reference edge, in the inside face of both boards" in step
     assert "stop it 8.5 mm short of the raw end" in step, "12 thick and 0.5 proud, less 4"
     assert "In the pin board plough right through" in step, "10 to 15 is within the first socket"
-    assert "cut it at the lower edge alone" in step
+    assert "cut it at the reference edge alone" in step
 
 
 def test_the_groove_is_cut_before_a_joint_is_laid_out_and_only_where_there_is_one() -> None:
@@ -202,7 +203,7 @@ def test_the_groove_is_cut_before_a_joint_is_laid_out_and_only_where_there_is_on
     assert steps.index("Saw to length") < steps.index("Plough the groove") < steps.index("Gauge")
     found = box_of("keepsake-box", "box.groove.width=0")
     layout = shown_layout(found, tuple(found.corners))
-    assert layout.in_box.groove is None
+    assert layout.groove is None
     assert "Plough the groove" not in [step.what for step in order_of_work(layout)]
 
 
@@ -217,7 +218,7 @@ def test_the_page_draws_the_strip_beside_the_tails(name: str) -> None:
     left, _, width, _ = (float(part) for part in flat.box.split())
     assert left < min(xs)
     assert left + width > max(xs)
-    assert tail_rows(layout)[0][1] == ("from line" if name == "back left" else "from edge")
+    assert tail_rows(layout)[0][1] == "from line"
 
 
 def test_a_refusal_of_an_aid_names_keys_that_a_box_has() -> None:
@@ -240,11 +241,11 @@ def test_the_drawing_shows_the_groove_and_no_word_on_it(name: str) -> None:
     found = box_of(name)
     for names in kinds_of_corner(found):
         layout = shown_layout(found, names)
-        groove = layout.in_box.groove
+        groove = layout.groove
         assert groove is not None
         sheet = shop_drawing(layout, "A4")
         labels = [item for item in drawn(sheet.items) if isinstance(item, Label)]
-        sizes = f"groove: {groove.width:g} mm wide, {groove.depth:g} mm deep, {groove.up:g} mm above the lower edge"
+        sizes = f"groove: {groove.width:g} mm wide, {groove.depth:g} mm deep, {groove.up:g} mm above the reference edge"
         assert [label for label in labels if label.text.startswith(sizes)]
         hidden = [item.points for item in sheet.items if isinstance(item, Stroke) and item.layer == "hidden edges"]
         wide = groove.width * sheet.scale

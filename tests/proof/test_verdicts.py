@@ -13,7 +13,7 @@ from solids.model.manifold import Piece
 from solids.proof.contacts import Contact
 from solids.proof.corner import Proof
 from solids.proof.verdicts import contact_findings, entry_finding, hold_findings
-from solids.proof.way_in import DIRECTIONS, Entry, Hold
+from solids.proof.way_in import Entry, Hold, directions
 from tests.fitted import FITTED, layout_of, proof_of
 
 HALF_BLIND = layout_of(*FITTED["half-blind"])
@@ -125,14 +125,14 @@ def test_a_way_that_could_not_be_measured_fails(overlap: float) -> None:
 
 
 def held(play: float | None, *, confirmed: bool = True) -> list[Hold]:
-    first, *others = DIRECTIONS
+    first, *others = directions()
     return [*(Hold(name, 0.0, "the flanks", True) for name in others), Hold(first, play, "the flanks", confirmed)]
 
 
 def test_each_direction_that_holds_is_told() -> None:
     found = list(hold_findings(PLAIN, held(0.0)))
     assert {f.severity for f in found} == {"pass"}
-    assert {f.place for f in found} == set(DIRECTIONS)
+    assert {f.place for f in found} == set(directions())
     assert all("held at once by the flanks" in f.said for f in found)
 
 
@@ -145,7 +145,7 @@ def test_play_is_told_in_both_units() -> None:
 
 def test_a_direction_that_nothing_holds_fails() -> None:
     (found,) = hold_findings(PLAIN, held(None))
-    assert (found.code, found.severity, found.place) == ("hold", "fail", next(iter(DIRECTIONS)))
+    assert (found.code, found.severity, found.place) == ("hold", "fail", next(iter(directions())))
     assert found.said.startswith("Nothing holds the tail board")
 
 
@@ -166,5 +166,5 @@ def test_a_true_joint_passes_with_one_line_for_each_thing_proved(name: str) -> N
     # Necks of 0.2 mm and pins of 0.15 mm fit as well as others, but no hand cuts them.
     hair = {"thin-neck", "thin-pin"} if name.startswith("tails nearer") else set()
     assert {f.code for f in proof.findings if f.severity == "fail"} == hair
-    assert len(found) == kinds + 1 + len(DIRECTIONS)
+    assert len(found) == kinds + 1 + len(directions())
     assert {f.severity for f in found} == {"pass"}

@@ -10,9 +10,10 @@ import pytest
 
 from solids.base import tolerances as tol
 from solids.model.manifold import Body, body_of, moved, overlap_volume, way_above
-from solids.proof.way_in import DIRECTIONS, Entry, Hold, entry, holds, unheld
+from solids.proof.way_in import Entry, Hold, directions, entry, holds, unheld
 from tests.fitted import FITTED, layout_of, meshes_of, proof_of
 
+DIRECTIONS = directions()
 LEFT, RIGHT, OUT, IN, DOWN = DIRECTIONS
 
 

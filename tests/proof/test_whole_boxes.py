@@ -11,7 +11,7 @@ import pytest
 from hypothesis import given
 
 from solids.base.errors import InputError, RecipeError
-from solids.layout.box import Slab, mirrored
+from solids.layout.box import Slab
 from solids.layout.box_refusals import lay_out_box, necks
 from solids.layout.model import place
 from solids.model import manifold
@@ -163,10 +163,11 @@ def test_every_corner_has_a_right_handed_frame_and_its_joint_is_measured_from_th
         assert [(tail.left, tail.right) for tail in corner.turned.tails] == [pytest.approx(pair) for pair in edges]
 
 
-def test_mirroring_twice_changes_nothing() -> None:
+def test_a_mirrored_joint_has_its_tails_elsewhere_and_counts_them_alike() -> None:
     recipe = box_of("odd").recipe.corners["back right"]
-    assert mirrored(mirrored(recipe)) == recipe
-    assert place(mirrored(recipe)).tails != place(recipe).tails
+    here, there = place(recipe), place(recipe, mirrored=True)
+    assert [(t.left, t.right) for t in there.tails] != [(t.left, t.right) for t in here.tails]
+    assert [t.number for t in there.counted(there.tails)] == [t.number for t in here.tails]
 
 
 # --- solids --------------------------------------------------------------------------------------

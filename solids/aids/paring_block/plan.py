@@ -176,7 +176,7 @@ def _refusals(layout: Layout, printing: Printing, kind: _Kind) -> Iterator[tuple
             f"The {kind.board} is {kind.length:g} mm long behind the baseline: the clamp pads would hang free.",
             # In a box a board's length is no size that is set, but follows from one.
             message("Take a larger {}.", Key(f"{key}.length"))
-            if layout.in_box.keys
+            if layout.keys
             else message("Set {} to {:g} mm or more.", Key(f"{key}.length"), -size.back),
         )
     if size.reach < wall:

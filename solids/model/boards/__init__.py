@@ -33,7 +33,7 @@ def face_count(layout: Layout, state: State) -> tuple[int, int]:
     """
     n = len(layout.tails)
     tails = pins = 4 * n + 6
-    tails += 2 * sum(strip > 0 for strip in layout.in_box.strips)
+    tails += 2 * sum(strip > 0 for strip in layout.strips)
     if state.chamfer:
         tails += 4 * n
         pins += 4 * (n + 1)

@@ -32,7 +32,7 @@ def tail_board_faces(layout: Layout, state: State) -> list[Face]:
 
 def _sides(layout: Layout) -> Flat:
     """The X of both edges of the board, past the joint where it runs on beside it."""
-    below, above = layout.in_box.strips
+    below, above = layout.strips
     return 0.0 - below, layout.width + above
 
 

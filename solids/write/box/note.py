@@ -10,6 +10,7 @@ from solids.base.cautions import BY_HAND
 from solids.base.findings import worst_first
 from solids.base.lengths import format_both
 from solids.bench.listing import summary
+from solids.bench.place_words import place_words
 from solids.layout.box import box_headline
 from solids.layout.cut_list import cut_list, cut_list_rows, glue_up_words
 from solids.proof.assembly import PieceProof, ProvedJoint
@@ -61,4 +62,4 @@ def _corner(corner: ProvedJoint, files: Sequence[str]) -> dict[str, str]:
 
 def corner_words(corner: ProvedJoint) -> str:
     """What a kind of corner is, and what is to be known of its place."""
-    return " ".join([f"{summary(corner.layout)}.", *corner.layout.in_box.words])
+    return " ".join([f"{summary(corner.layout)}.", *place_words(corner.layout)])

@@ -94,12 +94,12 @@ class MoveRecord(Record):
 
 
 class BoxCornerRecord(Record):
-    """One kind of corner: where it is, what its X is measured from, how far its tail board runs on beside the joint,
-    past X = 0 and past its width, what papers say of its place, and its own report."""
+    """One kind of corner: where it is, whether its reference edge is on the right, how far its tail board runs on below
+    the joint, what papers say of its place, and its own report."""
 
     names: tuple[str, ...]
-    edge: str
-    runs_on_mm: tuple[Number, Number]
+    mirrored: bool
+    below_mm: Number
     place: tuple[str, ...]
     report: Report
 

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from solids import __version__
+from solids.bench.place_words import place_words
 from solids.layout import Layout
 from solids.layout.box import BoxLayout, kinds_of_corner, piece_key, shown_layout
 from solids.layout.cut_list import cut_list
@@ -43,8 +44,9 @@ def make_layout_report(box: BoxLayout) -> BoxReport:
 
 
 def _corner(names: tuple[CornerName, ...], layout: Layout, report: Report) -> BoxCornerRecord:
-    place = layout.in_box
-    return BoxCornerRecord(names=names, edge=place.edge, runs_on_mm=place.strips, place=place.words, report=report)
+    return BoxCornerRecord(
+        names=names, mirrored=layout.mirrored, below_mm=layout.below, place=place_words(layout), report=report
+    )
 
 
 def _report(

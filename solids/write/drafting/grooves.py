@@ -14,7 +14,7 @@ HIDDEN = "hidden edges"
 
 def front_groove(layout: Layout, stub: float) -> Iterator[Item]:
     """On the tail board, X to the right and Y up, from the end of its stub to where the groove stops or runs out."""
-    groove = layout.in_box.groove
+    groove = layout.groove
     if groove is None or groove.reach is None:
         return
     top = _reach(layout, groove.reach)
@@ -24,7 +24,7 @@ def front_groove(layout: Layout, stub: float) -> Iterator[Item]:
 
 def top_groove(layout: Layout, stub: float) -> Iterator[Item]:
     """On the pin board, X to the right and -Z up, from the floor of its socket to the end of its stub."""
-    groove = layout.in_box.groove
+    groove = layout.groove
     if groove is None or not groove.in_pin_board:
         return
     for x in (x for span in groove.spans for x in span):
@@ -33,7 +33,7 @@ def top_groove(layout: Layout, stub: float) -> Iterator[Item]:
 
 def side_groove(layout: Layout, stubs: tuple[float, float]) -> Iterator[Item]:
     """In both boards, -Z to the right and Y up: how deep it goes."""
-    groove = layout.in_box.groove
+    groove = layout.groove
     if groove is None:
         return
     yield from _in_tail_board(layout, groove, stubs[0])
@@ -44,7 +44,7 @@ def side_groove(layout: Layout, stubs: tuple[float, float]) -> Iterator[Item]:
 def beside_groove(layout: Layout, foot: float, scale: float, aside: float, half: float) -> float:
     """Where words stand that would stand `aside` of X = `foot` (on paper, to the right), `half` their width: left of a
     groove that would strike them out."""
-    groove = layout.in_box.groove
+    groove = layout.groove
     for low, high in groove.spans if groove else ():
         left, right = (low - foot) * scale, (high - foot) * scale
         if aside - half < right and left < aside + half:

@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from solids.base.geometry import PlanePoint
 from solids.base.polygons import inset
 from solids.bench.milling import ROUGHING_LEAVES, RUN_OUT, Cut, Run, cuts
+from solids.bench.place_words import place_words
 from solids.layout import Layout
 from solids.write.drafting.layers import path_name
 from solids.write.drafting.sheet import Label, Stroke, line
@@ -43,7 +44,7 @@ class Pocket:
 def tail_board_outline(layout: Layout) -> tuple[PlanePoint, ...]:
     """The whole tail board as cut, counter-clockwise, with what runs on beside the joint."""
     length, end = layout.recipe.tail_board.length, layout.as_cut.tail_end
-    below, above = layout.in_box.strips
+    below, above = layout.strips
     points: list[PlanePoint] = [(0.0 - below, -length), (layout.width + above, -length)]
     points += [(layout.width + above, end), (layout.width, end)] if above else []
     points.append((layout.width, 0.0))
@@ -61,7 +62,7 @@ def tail_board_sockets(layout: Layout, past: float = 0.0) -> Iterator[Pocket]:
     feet, tips = layout.gap_spans(0.0), layout.gap_spans(end)
     last = len(feet) - 1
     for number, ((foot_left, foot_right), (tip_left, tip_right)) in enumerate(zip(feet, tips, strict=True)):
-        left, right = (number == 0 and not layout.in_box.strips[0]), (number == last and not layout.in_box.strips[1])
+        left, right = (number == 0 and not layout.strips[0]), (number == last and not layout.strips[1])
         lower = (foot_left - past * left, foot_right + past * right)
         upper = (tip_left - past * left, tip_right + past * right)
         points = [(lower[0], 0.0), (lower[1], 0.0), (upper[1], end), (upper[0], end)]
@@ -117,18 +118,20 @@ def machine_outlines(layout: Layout) -> list[Stroke | Label]:
     thickness, tail_end = layout.recipe.pin_board.thickness, layout.as_cut.tail_end
     above = tail_end + max(4 * thickness, 2 * _past(layout) + 12 * WORDS)
     end = ((0.0, 0.0), (layout.width, 0.0), (layout.width, thickness), (0.0, thickness))
-    strokes: list[Stroke | Label] = [
+    strokes = [
         Stroke("CAM tail board outline", tail_board_outline(layout), closed=True),
         *(Stroke("CAM tail board sockets", pocket.points, closed=True) for pocket in tail_board_sockets(layout)),
-        _lifted(Stroke("CAM pin board end", end, closed=True), above),
+        _moved(Stroke("CAM pin board end", end, closed=True), 0.0, above),
         *(
-            _lifted(Stroke("CAM pin board sockets", pocket.points, closed=True), above)
+            _moved(Stroke("CAM pin board sockets", pocket.points, closed=True), 0.0, above)
             for pocket in pin_board_sockets(layout)
         ),
     ]
     tails, pins = cuts(layout)
     strokes += _paths(layout, tails, tail_board_sockets)
-    strokes += [_lifted(path, above) for path in _paths(layout, pins, pin_board_sockets)]
+    strokes += [_moved(path, 0.0, above) for path in _paths(layout, pins, pin_board_sockets)]
+    zero = layout.width if layout.mirrored else 0.0
+    strokes = [_moved(stroke, -zero, 0.0) for stroke in strokes]
     for y in (tail_end, above):
         strokes += [line("CAM zero", (-ARM, y), (ARM, y)), line("CAM zero", (0.0, y - ARM), (0.0, y + ARM))]
     return [*strokes, *_words(layout, above)]
@@ -146,19 +149,19 @@ def _past(layout: Layout) -> float:
 
 def _words(layout: Layout, above: float) -> Iterator[Label]:
     """What is what, each line below the last: under the tail board, and under the pin board's end, clear of paths."""
-    foot, edge = -layout.recipe.tail_board.length - 2 * WORDS, layout.in_box.edge
-    drawn = _drawn(layout)
+    foot, edge = -layout.recipe.tail_board.length - 2 * WORDS, f"reference edge on the {layout.edge_side}"
+    drawn, left = _drawn(layout), -layout.width if layout.mirrored else 0.0
     below_pins = above - _past(layout) - 1.5 * WORDS
-    under_tails = (f"tail board, show face up; {edge} on the left; zero is the cross, on the upper face",)
+    under_tails = (f"tail board, show face up; {edge}; zero is the cross, on the upper face",)
     under_pins = (
-        f"pin board, its end up; inside face at the foot; {edge} on the left; zero is the cross, on the end",
+        f"pin board, its end up; inside face at the foot; {edge}; zero is the cross, on the end",
         *([PATH_WORDS] if drawn else []),
         *([ROUGH_WORDS] if not all(run.is_last for run in drawn) else []),
         CLEAR_FIRST,
     )
-    for top, rows in ((foot, (*under_tails, *layout.in_box.words)), (below_pins, under_pins)):
+    for top, rows in ((foot, (*under_tails, *place_words(layout))), (below_pins, under_pins)):
         for row, words in enumerate(rows):
-            yield Label(words, (0.0, top - 2 * WORDS * row), WORDS, "left", layer="CAM words")
+            yield Label(words, (left, top - 2 * WORDS * row), WORDS, "left", layer="CAM words")
 
 
 def _paths(layout: Layout, cut: Cut, pockets: Callable[[Layout, float], Iterator[Pocket]]) -> Iterator[Stroke]:
@@ -171,5 +174,5 @@ def _paths(layout: Layout, cut: Cut, pockets: Callable[[Layout, float], Iterator
             yield Stroke(layer, path[::-1], closed=True)
 
 
-def _lifted(stroke: Stroke, by: float) -> Stroke:
-    return Stroke(stroke.layer, tuple((x, y + by) for x, y in stroke.points), stroke.closed)
+def _moved(stroke: Stroke, right: float, up: float) -> Stroke:
+    return Stroke(stroke.layer, tuple((x + right, y + up) for x, y in stroke.points), stroke.closed)

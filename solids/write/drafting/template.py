@@ -62,7 +62,7 @@ def strips(layout: Layout) -> tuple[Strip, Strip]:
 def _strip(layout: Layout, board: str, reach: float, thickness: float, mirrored: bool, items: Iterator[Item]) -> Strip:
     """A strip of a board whose joint reaches `reach` beyond its baseline. `items` come with Y = 0 at the show face's
     baseline and X from the edge that the joint is measured from."""
-    below, above = (0.0, 0.0) if mirrored else layout.in_box.strips
+    below, above = (0.0, 0.0) if mirrored else layout.strips
     width = below + layout.width + above
     inner = BEHIND + reach + thickness
     height = inner + reach + BEHIND
@@ -85,11 +85,10 @@ def _mirror(width: float) -> Callable[[PlanePoint], PlanePoint]:
 
 def _edge_words(layout: Layout, width: float, heights: tuple[float, float, float], *, mirrored: bool) -> Iterator[Item]:
     baseline, inner_baseline, top = heights
-    x = width - 1.5 if mirrored else 1.5 + SMALL
-    words = layout.in_box.edge.replace("reference", "ref.")
+    x = width - 1.5 if mirrored != layout.mirrored else 1.5 + SMALL
     if width > 4 * SIDE:
         for y in (baseline / 2, (inner_baseline + top) / 2):
-            yield Label(words, (x, y), SMALL, turn_deg=90.0)
+            yield Label("ref. edge", (x, y), SMALL, turn_deg=90.0)
 
 
 def _tail_strip(layout: Layout) -> Strip:
@@ -105,12 +104,12 @@ def _tail_lines(layout: Layout, end: float, thickness: float) -> Iterator[Item]:
             yield Stroke("cut lines", ((foot, 0.0), (tip, end), (tip, end + thickness), (foot, far)))
         yield Label(str(tail.number), (tail.middle, -4.0), min(LETTERS, 0.4 * tail.width))
     feet_gaps, tip_gaps = layout.gap_spans(0.0), layout.gap_spans(end)
-    last, (below, above) = len(layout.tails), layout.in_box.strips
+    last, (below, above) = len(layout.tails), layout.strips
     for x, strip, outward in ((0.0, below, -1.0), (layout.width, above, 1.0)):
         if strip:
             yield line("cut lines", (x, 0.0), (x, far))
             yield from _staying(x + outward * strip / 2, strip, (end / 2, end + thickness / 2, far - end / 2))
-    groove = layout.in_box.groove
+    groove = layout.groove
     if groove and groove.reach is not None:
         fold = end + thickness if groove.reach >= end - tol.ROUNDING else None
         yield from _groove(groove, far - min(groove.reach, end), fold, far + BEHIND, 1.0)
@@ -146,8 +145,8 @@ def _pin_lines(layout: Layout, end: float, thickness: float) -> Iterator[Item]:
         yield from _waste(inner, inner_fold, inner, far, kerfs)
         # Beside the socket, behind the baseline: inside it the waste's cross would strike the number out.
         yield Label(str(tail.number), (tail.middle, -4.0), min(LETTERS, 0.4 * tail.width))
-    if layout.in_box.groove and layout.in_box.groove.in_pin_board:
-        yield from _groove(layout.in_box.groove, far, None, far + BEHIND, -1.0)
+    if layout.groove and layout.groove.in_pin_board:
+        yield from _groove(layout.groove, far, None, far + BEHIND, -1.0)
     yield line("gauge lines", (0.0, far), (layout.width, far))
 
 

@@ -9,6 +9,7 @@ from solids.base.cautions import FAILS, IN_SHORT
 from solids.base.fonts import fitted
 from solids.base.geometry import PlanePoint
 from solids.base.lengths import format_length
+from solids.bench.place_words import place_words
 from solids.bench.settings import bench_of
 from solids.layout import Layout, tails_in_words
 from solids.write.drafting.paper import PaperSize, scale_in_words, units_in_words
@@ -69,13 +70,13 @@ def parts_list(layout: Layout, paper: PaperSize) -> Iterator[Item]:
         )
     rows.append(f"{tails_in_words(len(layout.tails))}, {recipe.spacing}, slope 1:{layout.ratio:.4g}")
     rows.append("gauge: " + ", ".join(f"{g.board} {_say(layout, g.setting)}" for g in bench.gauges))
-    if groove := layout.in_box.groove:
+    if groove := layout.groove:
         sizes = f"{_say(layout, groove.width)} wide, {_say(layout, groove.depth)} deep"
         edges = ", drawn at both edges" if len(groove.spans) > 1 else ""
-        rows.append(f"groove: {sizes}, {_say(layout, groove.up)} above the lower edge, inside faces{edges}")
+        rows.append(f"groove: {sizes}, {_say(layout, groove.up)} above the reference edge, inside faces{edges}")
     rows.append("Boards are drawn broken off. Widths are at the finished face.")
     rows.append("The template shows all of them.")
-    rows += layout.in_box.words
+    rows += place_words(layout)
     rows.append(IN_SHORT)
     step = min(LINE_STEP, (STRIP_HEIGHT - LINE_STEP) / len(rows))
     width = paper.inner_width - BLOCK_WIDTH - 6

@@ -87,7 +87,7 @@ def _sizes(layout: Layout, scale: float) -> tuple[PlanePoint, PlanePoint, PlaneP
     """What front, top and side view take on paper."""
     tails, pins = _stubs(layout, scale)
     cut, depth = layout.as_cut, max(layout.as_cut.tail_end, layout.as_cut.show_y)
-    width = (layout.width + sum(layout.in_box.strips)) * scale
+    width = (layout.width + layout.below) * scale
     front = (width, (tails + depth) * scale)
     top = (width, (pins + cut.pin_end) * scale)
     return front, top, (top[1], front[1])
@@ -98,7 +98,7 @@ def _sheet(layout: Layout, paper: PaperSize, scale: float, *, failing: bool) -> 
     low = paper.frame[0]
     (_, front_height), (_, top_height), (side_width, _) = _sizes(layout, scale)
     tails, pins = _stubs(layout, scale)
-    left = low[0] + ROOM * 0.75 + layout.in_box.strips[0] * scale
+    left = low[0] + ROOM * 0.75 + layout.strips[0] * scale
     # The angle hangs below the baseline, where a short board leaves it no room of its own.
     base = low[1] + STRIP_HEIGHT + max(FOOT_ROOM / 2, ANGLE_ROOM - tails * scale)
     baseline = base + tails * scale
@@ -120,9 +120,9 @@ def _sheet(layout: Layout, paper: PaperSize, scale: float, *, failing: bool) -> 
     name_y = min(base - 5.5, baseline - ANGLE_ROOM + 4.0)
     middle = left + layout.width * scale / 2
     words = (
-        (f"tail board, show face; {layout.in_box.edge} on the left", (max(middle, left + 32.0), name_y)),
+        (f"tail board, show face; reference edge on the {layout.edge_side}", (max(middle, left + 32.0), name_y)),
         ("pin board, show face", (middle, above + top_height + 3.5)),
-        ("from the far edge", (right + side_width / 2, name_y)),
+        (f"from the {'reference' if layout.mirrored else 'far'} edge", (right + side_width / 2, name_y)),
     )
     items += [Label(text, at, 2.5) for text, at in words]
     beside = [item for item in drawn(items) if isinstance(item, Label) and item.at[0] > right - ROOM * 0.3]
@@ -151,7 +151,7 @@ def _views(layout: Layout, scale: float) -> tuple[list[Stroke], list[Stroke], li
     tails_broken, pins_broken = stubs[0] < recipe.tail_board.length, stubs[1] < recipe.pin_board.length
     width, cut = (0.0, layout.width), layout.as_cut
     if tails_broken:
-        whole = width[0] - layout.in_box.strips[0], width[1] + layout.in_box.strips[1]
+        whole = width[0] - layout.strips[0], width[1] + layout.strips[1]
         front = [*_off_line(front, 1, -stubs[0]), _break_line(whole, -stubs[0], 1, scale)]
         side = [*_off_line(side, 1, -stubs[0]), _break_line((-cut.show_z, 0.0), -stubs[0], 1, scale)]
     if pins_broken:
@@ -224,7 +224,7 @@ def _front_dimensions(layout: Layout, scale: float) -> list[Item]:
     rows, count = stacked((dim for dim in widths if isinstance(dim, Distance)), first, ROW_STEP, MOST_ROWS)
     items = placed(rows, 1.0 / scale, (0.0, 0.0))
     items.append(_across(layout, 0.0, layout.width, first + ROW_STEP * count))
-    edge = 0.0 - layout.in_box.strips[0]
+    edge = 0.0 - layout.strips[0]
     items.append(Distance((edge, 0.0), (edge, layout.depth), -9.0, _say(layout, layout.depth), "up"))
     foot = layout.tail_edges(layout.tails[-1], 0.0)[1]
     lean = math.degrees(layout.slope_rad)
@@ -243,7 +243,7 @@ def _front_dimensions(layout: Layout, scale: float) -> list[Item]:
 
 def _widths(layout: Layout) -> Iterator[Distance]:
     """Half pin, each width of tail once, and a pin; and what runs on beside the joint."""
-    below, above = layout.in_box.strips
+    below, above = layout.strips
     for left, right in ((0.0 - below, 0.0), (layout.width, layout.width + above)):
         if left != right:
             yield _across(layout, left, right, 0.0)
@@ -263,7 +263,7 @@ def _across(layout: Layout, left: float, right: float, rise: float, more: str = 
 
 def _top_dimensions(layout: Layout) -> Iterator[Item]:
     """On the pin board: the tail board's thickness, which is the depth of its sockets."""
-    edge, thick = 0.0 - layout.in_box.strips[0], layout.as_cut.show_z
+    edge, thick = 0.0 - layout.strips[0], layout.as_cut.show_z
     yield Distance((edge, -thick), (edge, 0.0), -9.0, _say(layout, thick), "up")
 
 

@@ -85,7 +85,7 @@ def flat_layout(layout: Layout) -> Flat:
         letters = min(0.45 * depth, max(SMALLEST_LETTERS * width, 0.2 * depth), 0.4 * tail.width)
         middle = (tail.left + tail.right) / 2
         tails.append((_points(outline), round(middle, 3), round(depth / 2, 3), round(letters, 3), tail.number))
-    below, above = layout.in_box.strips
+    below, above = layout.strips
     left, right = 0.0 - below, width + above
     box = f"{left - margin:.3f} {-margin:.3f} {right - left + 2 * margin:.3f} {depth + behind + 2 * margin:.3f}"
     board = [(0.0, depth), (width, depth)]

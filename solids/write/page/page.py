@@ -15,6 +15,7 @@ from solids.base.errors import ReadBackError
 from solids.base.findings import Finding, worst_first
 from solids.base.lengths import format_both
 from solids.bench.listing import pin_rows, raw_end_rows, summary, tail_rows
+from solids.bench.place_words import place_words
 from solids.layout import Layout
 from solids.proof.corner import Proof
 from solids.write.page.contents import flat_layout, scene_json
@@ -64,8 +65,8 @@ def joint_words(title: str, layout: Layout) -> dict[str, Any]:
         ("Pins on the show face", pin_rows(layout)),
         ("Tails on the raw end, to mark", raw_end_rows(layout)),
     ]
-    edge, place = layout.in_box.edge, " ".join(layout.in_box.words)
-    return {"title": title, "flat": flat_layout(layout), "tables": tables, "edge": edge, "place": place}
+    words = {"edge_side": layout.edge_side, "place": " ".join(place_words(layout))}
+    return {"title": title, "flat": flat_layout(layout), "tables": tables, **words}
 
 
 def render(*, findings: Sequence[Finding], scene: Scene, **words: Any) -> bytes:

@@ -20,6 +20,7 @@ from solids.base.cautions import FAILS
 from solids.base.errors import FaultError
 from solids.base.fonts import fitted
 from solids.base.lengths import format_length
+from solids.bench.place_words import place_words
 from solids.bench.procedure import order_of_work
 from solids.bench.remarks import facts, remarks
 from solids.bench.settings import Bench, bench_of
@@ -90,7 +91,7 @@ def _heading(file: Pages, layout: Layout, paper: PaperSize, *, failing: bool) ->
     line = in_font(f"{what}, {_say(layout, layout.width)} wide. {woods}.")
     canvas.setFont(PLAIN, min(10.5, 10.5 * room * mm / width_of(line, 10.5)))
     canvas.drawString(EDGE * mm, y * mm, line)
-    for words in layout.in_box.words:
+    for words in place_words(layout):
         y -= 5.0
         text = in_font(words)
         canvas.setFont(BOLD, min(10.5, 10.5 * room * mm / width_of(text, 10.5, bold=True)))
@@ -109,9 +110,9 @@ def _numbers(layout: Layout, bench: Bench) -> Iterator[tuple[str, str]]:
     yield "sliding bevel and marker", f"1:{layout.ratio:.4g}  ({math.degrees(layout.slope_rad):.1f}°)"
     for cut in bench.cut_lengths:
         yield f"saw {cut.board} to", _say(layout, cut.saw_to)
-    if groove := layout.in_box.groove:
+    if groove := layout.groove:
         sizes = " / ".join(_say(layout, size) for size in (groove.width, groove.depth, groove.up))
-        yield "groove: wide / deep / above the lower edge", sizes
+        yield "groove: wide / deep / above the reference edge", sizes
     yield "chisels", _chisels(layout, bench)
 
 
@@ -238,16 +239,16 @@ def _side(layout: Layout, size: float, width: float) -> list[Flowable]:
 
 def _from(layout: Layout) -> str:
     """What X is measured from on the tail board."""
-    return "line where the joint begins" if layout.in_box.strips[0] else layout.in_box.edge
+    return "line where the joint begins" if layout.below else "reference edge"
 
 
 def _tail_table(layout: Layout, size: float, width: float) -> Table:
     """Each tail's edges on the raw end, where it is knifed, and its width on the finished face."""
     end = layout.as_cut.tail_end
     rows = [["", "raw end, from", "to", "shows as"]]
-    for tail in layout.tails[:ROWS_SHOWN]:
-        left, right = layout.tail_edges(tail, end)
-        rows.append([str(tail.number), *(_say(layout, value) for value in (left, right, tail.width))])
+    for tail in layout.counted(layout.tails)[:ROWS_SHOWN]:
+        near, far = layout.measured(*layout.tail_edges(tail, end))
+        rows.append([str(tail.number), *(_say(layout, value) for value in (near, far, tail.width))])
     small = size * 0.92
     table = Table(rows, colWidths=[5 * mm, *[(width - 5) / 3 * mm] * 3], rowHeights=[small * 1.25] * len(rows))
     table.setStyle(

@@ -9,6 +9,7 @@ from reportlab.lib.units import mm
 from solids.base.cautions import FAILS, IN_SHORT
 from solids.base.fonts import fitted
 from solids.base.geometry import PlanePoint
+from solids.bench.place_words import place_words
 from solids.layout import Layout
 from solids.write.drafting.paper import PAPERS, PaperSize
 from solids.write.drafting.sheet import Item, Label, line
@@ -32,7 +33,7 @@ KEY = (
 )
 KEY_STEP = 3.2
 GROOVE_KEY = ("groove", "groove for the bottom")
-TWICE = "The groove is drawn at both edges: cut the one at the lower edge alone."
+TWICE = "The groove is drawn at both edges: cut the one at the reference edge alone."
 
 
 def template_bytes(layout: Layout, *, failing: bool = False) -> bytes:
@@ -40,8 +41,8 @@ def template_bytes(layout: Layout, *, failing: bool = False) -> bytes:
     would take too many pages."""
     recipe = layout.recipe
     sheet, pages = paginate(strips(layout), PAPERS[recipe.paper.size])
-    title, place = in_font(recipe.title), [in_font(words) for words in layout.in_box.words]
-    groove = layout.in_box.groove
+    title, place = in_font(recipe.title), [in_font(words) for words in place_words(layout)]
+    groove = layout.groove
     place += [TWICE] if groove and len(groove.spans) > 1 else []
     key = (*KEY, GROOVE_KEY) if groove else KEY
     file = Pages(title, "1:1 template; print at 100 %", sheet.width, sheet.height)

@@ -152,25 +152,26 @@ def wood_record(wood: Wood) -> WoodRecord:
 
 def _layout(layout: Layout) -> LayoutRecord:
     raw = layout.as_cut.tail_end
-    narrow, wide = layout.pin_widths(layout.depth), layout.pin_widths(0.0)
+    narrow, wide = (layout.counted(layout.pin_widths(y)) for y in (layout.depth, 0.0))
     return LayoutRecord(
         depth_mm=layout.depth,
         tails=tuple(
             TailRecord(
                 number=tail.number,
-                left_mm=tail.left,
-                right_mm=tail.right,
+                left_mm=near,
+                right_mm=far,
                 width_mm=tail.width,
                 raw_end_width_mm=layout.tail_width(tail, raw),
                 neck_width_mm=layout.tail_width(tail, 0.0),
             )
-            for tail in layout.tails
+            for tail in layout.counted(layout.tails)
+            for near, far in [layout.measured(tail.left, tail.right)]
         ),
         pins=tuple(
             PinRecord(number=number, narrow_mm=pair[0], wide_mm=pair[1])
             for number, pair in enumerate(zip(narrow, wide, strict=True), start=1)
         ),
-        raw_end_gaps_mm=layout.tail_board_gaps(raw),
+        raw_end_gaps_mm=tuple(layout.counted(layout.tail_board_gaps(raw))),
         flank_area_mm2=layout.flank_area,
         free_play_mm=layout.free_play(),
         states=tuple(_state(layout, state) for state in (layout.as_cut, layout.as_finished)),

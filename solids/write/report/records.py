@@ -87,7 +87,7 @@ class ChoiceRecord(Record):
 
 
 class TailRecord(Record):
-    """One tail, from the reference edge: its edges at the finished face and its width at three planes."""
+    """One tail: from where to where at the finished face, from the reference edge, and its width at three planes."""
 
     number: int
     left_mm: Number

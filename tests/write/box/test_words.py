@@ -295,11 +295,23 @@ def labels_of_cam(path: Path) -> str:
     return " ".join(text.dxf.text for text in ezdxf.readfile(path).modelspace().query("TEXT"))
 
 
+def zero_of_cam(path: Path) -> float:
+    """The X of the crosses that mark each board's zero."""
+    found = ezdxf.readfile(path).modelspace().query("LINE LWPOLYLINE")
+    ends = [
+        [e.dxf.start.x, e.dxf.end.x] if e.dxftype() == "LINE" else [x for x, *_ in e]
+        for e in found
+        if e.dxf.layer == "CAM zero"
+    ]
+    (zero,) = {round(sum(xs) / len(xs), 6) for xs in ends}
+    return zero
+
+
 @pytest.mark.parametrize(
     ("slug", "words"),
     [
-        ("back-left-corner", "On the left board the joint begins 16 mm (0.63 in) above the lower edge"),
-        ("back-right-corner", "On the right board the joint ends 16 mm (0.63 in) above the lower edge"),
+        ("back-left-corner", "On the left board the joint begins 16 mm (0.63 in) above the reference edge"),
+        ("back-right-corner", "On the right board the joint begins 16 mm (0.63 in) above the reference edge"),
     ],
 )
 def test_the_marks_at_the_back_of_a_drawer_are_measured_from_where_they_begin(
@@ -329,8 +341,14 @@ def test_papers_of_a_lopsided_joint_are_of_the_hand_of_their_corners(tmp_path: P
     job = prove_layout(lay_out_box(check_box(raw)))
     folder = write_files(job, tmp_path, groups=WITH_PAPER).folder
     for corner in job.proof.joints:
-        tails = [round(tail.width, 6) for tail in corner.layout.tails]
-        assert tails == ([30, 10, 22] if job.proof.box.corners[corner.kind.names[0]].upright else [22, 10, 30])
+        layout = corner.layout
+        upright = job.proof.box.corners[corner.kind.names[0]].upright
+        assert [round(tail.width, 6) for tail in layout.tails] == ([30, 10, 22] if upright else [22, 10, 30])
+        assert [(tail.number, round(tail.width, 6)) for tail in layout.counted(layout.tails)] == [
+            (1, 30),
+            (2, 10),
+            (3, 22),
+        ], "counted from the reference edge"
         outlines = [
             line
             for line in ezdxf.readfile(folder / corner.kind.slug / "drawing.dxf").modelspace().query("LWPOLYLINE")
@@ -342,15 +360,19 @@ def test_papers_of_a_lopsided_joint_are_of_the_hand_of_their_corners(tmp_path: P
         baseline = sorted(x - left for x, y, *_ in outline if abs(y - rise) < 1e-6)
         feet = [x for tail in corner.layout.tails for x in corner.layout.tail_edges(tail, 0.0)]
         assert baseline == pytest.approx([0.0, *feet, 80.0])
-        edge = "reference edge" if tails[0] == 30 else "upper edge"
+        zero = zero_of_cam(folder / corner.kind.slug / "drawing.dxf")
+        assert left - zero == pytest.approx(0.0 if upright else -80.0), "zero is at the reference edge"
+        side = "left" if upright else "right"
         note = flat((folder / f"{corner.kind.slug}-cnc-jig-note.md").read_text("utf-8"))
-        assert f"Put the {edge} to the left" in note
-        assert f"{edge} on the left" in labels_of_cam(folder / corner.kind.slug / "drawing.dxf")
-        assert f"Tails, from the {edge}" in pdf_text(folder / corner.kind.slug / "setup-sheet.pdf")
+        assert note.count(f"Put the reference edge to the {side}") == 2
+        assert f"reference edge on the {side}" in labels_of_cam(folder / corner.kind.slug / "drawing.dxf")
+        assert "Tails, from the reference edge" in pdf_text(folder / corner.kind.slug / "setup-sheet.pdf")
 
 
 def test_one_drawing_serves_both_hands_of_a_joint_that_is_its_own_mirror_image(folders: dict[str, Path]) -> None:
-    words = "At the front left and back right the upper edge of the boards stands for the reference edge: the joint"
+    words = (
+        "At the front left and back right it is on the right, seen on the show face with the raw end up, and the joint"
+    )
     (corner,) = job_of("keepsake").proof.joints
     assert words in pdf_text(folders["keepsake"] / corner.kind.slug / "setup-sheet.pdf")
     assert words in flat(note_of(folders["keepsake"]))
