@@ -33,6 +33,11 @@ def summary(layout: Layout) -> str:
     return f"{recipe.kind} dovetail, {tails}, slope {slope}, {width} wide"
 
 
+def summary_in_place(layout: Layout) -> str:
+    """The same as a sentence, and what is to be known of the joint's place in its piece."""
+    return " ".join([f"{summary(layout)}.", *layout.in_box.words])
+
+
 def tail_rows(layout: Layout) -> Rows:
     """Each tail on the finished show face, from the reference edge, or from the line where the joint begins on a wider
     board; and its width at the baseline."""

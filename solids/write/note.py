@@ -1,25 +1,18 @@
-"""The note on CNC and jig use: Markdown (CommonMark), plain English, this joint's own numbers, cautions always."""
+"""The note on CNC and jig use, in plain English, with this joint's own numbers and every caution."""
 
 from __future__ import annotations
 
 import math
-import re
-import textwrap
 from collections.abc import Sequence
-from pathlib import Path
 from typing import Any
 
 from solids.base.cautions import CAUTIONS
-from solids.base.errors import ReadBackError
 from solids.base.lengths import format_both
 from solids.bench.milling import SPINDLE_RPM, Cut, cuts
 from solids.layout import Layout, tails_in_words
 from solids.proof.corner import Proof
 from solids.write.cutter_words import cutter_words, feed_rows, round_words
-from solids.write.templates import template
-
-WIDTH = 100
-
+from solids.write.markdown import escaped, note
 
 JOINT_FRAME = (
     "They share one frame, the frame of the joint. X runs across the boards from the edge you mark from. Y points out "
@@ -37,39 +30,8 @@ def note_bytes(
 ) -> bytes:
     """The note for a joint; `files` names every file beside it and what it holds, `drawing` the DXF file with paths.
     For a corner of a box, `of_box` names the models of its tail boards and of its pin boards."""
-    text = template("solids.write", "cnc-jig-note.md.jinja", trim=False).render(
-        _words(layout, proof, drawing), **_model_words(layout, of_box), files=files, cautions=CAUTIONS
-    )
-    return wrapped(text).encode("utf-8")
-
-
-def reread(path: Path) -> None:
-    """The note as written holds every caution; ReadBackError names the one that is missing."""
-    text = " ".join(path.read_text("utf-8").split())
-    for caution in CAUTIONS:
-        if " ".join(caution.text.split()) not in text:
-            raise ReadBackError(f"{path.name} lacks the caution {caution.topic!r}")
-
-
-def wrapped(text: str) -> str:
-    """Paragraphs and list items filled to one width; tables, headings and indented lines as they are."""
-    blocks = []
-    for block in text.strip().split("\n\n"):
-        if block.startswith(("|", "#", "    ")):
-            blocks.append(block)
-        elif re.match(r"(- |\d+\. )", block):
-            blocks.append("\n".join(_filled(item) for item in re.split(r"\n(?=- |\d+\. )", block)))
-        else:
-            blocks.append(_filled(block))
-    return "\n\n".join(blocks) + "\n"
-
-
-def _filled(text: str) -> str:
-    mark = re.match(r"- |\d+\. |", text)
-    indent = " " * len(mark[0]) if mark else ""
-    return textwrap.fill(
-        " ".join(text.split()), WIDTH, subsequent_indent=indent, break_long_words=False, break_on_hyphens=False
-    )
+    words = {**_words(layout, proof, drawing), **_model_words(layout, of_box)}
+    return note("cnc-jig-note.md.jinja", **words, files=files, cautions=CAUTIONS)
 
 
 def _words(layout: Layout, proof: Proof, drawing: str) -> dict[str, Any]:
@@ -121,10 +83,13 @@ def _words(layout: Layout, proof: Proof, drawing: str) -> dict[str, Any]:
 def _model_words(layout: Layout, of_box: tuple[Sequence[str], Sequence[str]] | None) -> dict[str, str]:
     """In which frame the models are, and how each is brought to the machine's zero."""
     if of_box:
-        turn = "In your program, turn {} so that the board lies like this."
-        tails, pins = (turn.format(" or ".join(f"`{name}`" for name in names)) for names in of_box)
-        pins = pins.replace("lies", "stands")
-        return {"frame_words": BOX_FRAME, "tail_model_words": tails, "pin_model_words": pins, "aids_note": "The note"}
+        tails, pins = (" or ".join(f"`{name}`" for name in names) for names in of_box)
+        return {
+            "frame_words": BOX_FRAME,
+            "tail_model_words": f"In your program, turn {tails} so that the board lies like this.",
+            "pin_model_words": f"In your program, turn {pins} so that the board stands like this.",
+            "aids_note": "The note",
+        }
     cut, say = layout.as_cut, _Say(layout)
     tails, pins = say.move(0.0, -cut.tail_end, -cut.show_z), say.move(0.0, 0.0, -cut.pin_end)
     return {
@@ -133,11 +98,6 @@ def _model_words(layout: Layout, of_box: tuple[Sequence[str], Sequence[str]] | N
         "pin_model_words": f"To bring `pin-board.stl` there, move it by {pins}.",
         "aids_note": "`aids-note.md`",
     }
-
-
-def escaped(text: str) -> str:
-    """Text from the recipe, so that no character of it is Markdown."""
-    return re.sub(r"([\\`*_{}\[\]<>#|&])", r"\\\1", text)
 
 
 class _Say:

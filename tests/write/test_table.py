@@ -61,7 +61,7 @@ ALL: tuple[table.Group, ...] = (*BOTH, "model", "gaps", "page", "picture")
 def test_the_tables_names_are_the_designs() -> None:
     job = piece_of()
     assert [file.name for file in table.files_of(job, "corner")] == NAMES
-    assert [kind.name for kind in table.papers()] == PAPER_NAMES
+    assert [file.name for file in table.papers(job.joints[0])] == PAPER_NAMES
     files = [file for group in ALL for file in table.files_of(job, group)]
     assert [file.name for file in files] == NAMES + PAPER_NAMES + LOOK_NAMES
     assert all(file.holds for file in files)
@@ -418,8 +418,9 @@ def test_a_joint_of_many_different_tails_still_fits_its_setup_sheet(tails: int, 
         "climate.home=21 C, 20 %",
         f"paper.size={paper}",
     )
-    (sheet,) = (kind for kind in table.papers() if kind.name == "setup-sheet.pdf")
-    assert sheet.make(replace(job_of(), kind=JointKind(layout))).startswith(b"%PDF-1.")
+    joint = replace(job_of(), kind=JointKind(layout))
+    (sheet,) = (file for file in table.papers(joint) if file.name == "setup-sheet.pdf")
+    assert sheet.make().startswith(b"%PDF-1.")
 
 
 def test_every_paper_of_a_failing_joint_says_so(tmp_path: Path) -> None:
