@@ -19,8 +19,10 @@ from solids.layout import Layout, State
 from solids.model.corner import Corner
 from solids.model.kernel import Face, faces_of, mesh, mesh_by_face, newell_normal, topology
 from solids.proof.contacts import contacts_of_faces
+from solids.proof.order import DIRECTIONS
 from solids.write.scene import GAPS, LOOSE, RIGHT, TIGHT, Board, Gap, Scene, gap_name, scene_of
 from solids.write.table import Job
+from tests.boxes import box_case
 from tests.corners import CASES, PRESETS, case, job_of
 
 Array = npt.NDArray[np.float64]
@@ -191,6 +193,22 @@ def test_a_scene_made_twice_is_the_same_to_the_bit() -> None:
         for field in ("points", "triangles", "faces", "edges"):
             assert (getattr(shown, field) == getattr(meant, field)).all()
         assert shown.gaps == meant.gaps
+
+
+@pytest.mark.parametrize("name", ["keepsake", "drawer", "plugged"])
+def test_each_part_of_a_box_leaves_the_way_it_came_and_all_of_it_is_in_view(name: str) -> None:
+    proof = box_case(name).proof
+    scene = scene_of(proof)
+    first, *moves = proof.order.moves
+    ways = {board.name: np.array(board.away) for board in scene.cut}
+    assert not ways[first.part].any()
+    for move in moves:
+        if move.part in ways:  # plugs come when the box is finished
+            assert ways[move.part] == pytest.approx(scene.apart * np.array(DIRECTIONS[move.direction]))
+    assert [board.name for board in scene.finished] == [part.name for part in proof.finished]
+    assert {gap for board in scene.cut for gap in board.gaps} == {""}
+    for found, whole in zip(scene.frame, scene.reach, strict=True):
+        assert (found == whole).all()
 
 
 MANY = ("tool-tray", "joint.width=2410", "joint.tails=100")
