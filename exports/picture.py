@@ -9,10 +9,9 @@ from pathlib import Path
 
 import solids
 from solids.write.picture import png_bytes
-from solids.write.scene import make_scene
 
 OUT = Path(__file__).parent / "tool-tray" / "tool-tray.png"
 
 if __name__ == "__main__":
     job = solids.prove_layout(solids.lay_out(solids.read_recipe("tool-tray")))
-    OUT.write_bytes(png_bytes(make_scene(job.cut, job.finished, job.proof.contacts), 1200))
+    OUT.write_bytes(png_bytes(job.scene, 1200))

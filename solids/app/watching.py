@@ -23,8 +23,8 @@ from solids.base.errors import InputError
 
 LOOPBACK = "127.0.0.1"
 NAMES = (LOOPBACK, "localhost")
-"""What a browser on this machine may call us. Any other name in a request comes from a page that has its own name lead
-here."""
+"""The host names that a browser on this machine uses for us. A request with any other name comes from a site that made
+its own name resolve to this machine (DNS rebinding)."""
 
 LOOK_EVERY = 0.04
 SETTLED = 0.02

@@ -147,8 +147,12 @@ def format_sizes(sizes: Sequence[float], units: Units) -> str:
 
 def format_inch(mm: float) -> str:
     """Inches to the nearest 1/64 with the rest shown: "3/4 in", "3/4 in - 0.002 in"."""
+    return _inches(mm, " in")
+
+
+def _inches(mm: float, unit: str) -> str:
     nearest, rest = _nearest_inch(mm)
-    return f"{nearest} in {rest[0]} {rest[1:]} in" if rest else f"{nearest} in"
+    return f"{nearest}{unit} {rest[0]} {rest[1:]}{unit}" if rest else f"{nearest}{unit}"
 
 
 def _nearest_inch(mm: float) -> tuple[str, str]:
@@ -180,6 +184,11 @@ def bare_length(mm: float, units: Units, step: float = 0.1) -> str:
         return bare_mm(mm, step)
     nearest, rest = _nearest_inch(mm)
     return f"{nearest} {rest[0]}{rest[2:]}" if rest else nearest
+
+
+def format_dimension(mm: float, units: Units, step: float = 0.1) -> str:
+    """A length on a drawing whose title block names the unit: "18.5", "3/4", "3/4 - 0.002"."""
+    return _inches(mm, "") if units == "in" else bare_mm(mm, step)
 
 
 def format_cell(mm: float, units: Units, step: float = 0.1) -> str:

@@ -7,6 +7,7 @@ from collections.abc import Iterable
 from typing import TYPE_CHECKING
 
 from solids.base.lengths import format_both, format_cell, format_length
+from solids.bench.place_words import place_words
 from solids.bench.settings import ChiselFit, bench_of, gauge_settings
 from solids.layout import Layout, Tail, tails_in_words
 from solids.layout.assembly import Assembly
@@ -31,6 +32,11 @@ def summary(layout: Layout) -> str:
     slope = f"1:{layout.ratio:.4g} ({math.degrees(layout.slope_rad):.1f} deg)"
     width = format_length(layout.width, recipe.units, STEP)
     return f"{recipe.kind} dovetail, {tails}, slope {slope}, {width} wide"
+
+
+def summary_in_place(layout: Layout) -> str:
+    """The same as a sentence, and what is to be known of the joint's place in its piece."""
+    return " ".join([f"{summary(layout)}.", *place_words(layout)])
 
 
 def tail_rows(layout: Layout) -> Rows:

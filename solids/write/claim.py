@@ -1,7 +1,4 @@
-"""A folder held by one run at a time, and set right where an earlier run was killed in the middle of it.
-
-The lock goes with the process, however that ends (`base/locks.py`).
-"""
+"""A folder held by one run at a time. The lock ends with the process, however that ends (`base/locks.py`)."""
 
 from __future__ import annotations
 
@@ -16,14 +13,14 @@ from solids.base.locks import Lock, lock
 from solids.base.signals import signals_wait
 
 TRIES = 20
-"""So often a folder is made and locked before it counts as one that somebody else takes away again and again."""
+"""How often we try to make and lock a folder before we conclude that somebody else keeps removing it."""
 
 _held: dict[Path, Lock | None] = {}
-"""The folders that this process holds, and their locks: who has one may claim it again."""
+"""The folders that this process holds, with their locks. It may claim a folder that it holds already."""
 
 
 def _let_go() -> None:
-    """A forked process shares the locks; were it to outlive the one that claimed, the folder would stay locked."""
+    """A forked child shares the locks. If it outlived its parent with them, the folder would stay locked."""
     for held in _held.values():
         if held is not None:
             held.let_go()
@@ -36,15 +33,15 @@ if sys.platform != "win32":
 
 @contextmanager
 def claimed(folder: Path) -> Iterator[None]:
-    """Holds a folder, made if need be, for this process alone. FileError where another run has it. A folder that was
-    not there before and is empty at the end is taken away again. OSError as the file system gives it."""
+    """Holds a folder for this process alone, and makes it if need be. FileError where another run holds it. A folder
+    that is new and still empty at the end is removed again. The file system's own errors come out as OSError."""
     place = folder.absolute()
     if place in _held:
         yield
         return
     new = [path for path in (folder, *folder.parents) if not path.exists()]
     try:
-        # A signal is heard once it is known what was made and what is held.
+        # A signal waits until we know what was made and what is held.
         with signals_wait():
             _held[place] = _locked(folder)
         yield
@@ -55,19 +52,20 @@ def claimed(folder: Path) -> Iterator[None]:
 
 
 def _end(held: Lock | None, new: list[Path]) -> None:
-    """Lets go of a folder, and takes away what is new and empty: before that where the folder itself is locked, as
-    another run may hold it at once; after it where the lock is a file in it, which that other run would have there."""
+    """Releases a folder and removes what is new and empty. A lock on the folder itself is released last, as another run
+    may take the folder at once. A lock that is a file in the folder is released first: another run would have put its
+    own file there, and then the folder stays."""
     if held and held.is_a_file:
         held.let_go()
     for path in new:
-        with suppress(OSError):  # it is not empty, or gone
+        with suppress(OSError):  # not empty, or already gone
             path.rmdir()
     if held and not held.is_a_file:
         held.let_go()
 
 
 def _locked(folder: Path) -> Lock | None:
-    """The lock of a folder, which is made if need be. Another run may take its own folder away just before."""
+    """Locks a folder, and makes it if need be. Another run may remove it in between."""
     for _ in range(TRIES):
         folder.mkdir(parents=True, exist_ok=True)
         with suppress(FileNotFoundError):

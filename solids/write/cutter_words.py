@@ -1,19 +1,20 @@
-"""Which cutter for which board, in words: for the note and the setup sheet. All of it follows from `milling`."""
+"""Which cutter to use for which board, in words for the note and the setup sheet. `milling` does the choosing."""
 
 from __future__ import annotations
 
 from solids.base.lengths import format_both, format_length
+from solids.base.messages import capital
 from solids.bench.milling import ALLOWANCE, FLUTES, ROUGHING_LEAVES, SPINDLE_RPM, Cut, Run, cuts, why_none
 from solids.layout import Layout
 from solids.write.drafting.layers import path_name
 
 
 def cutter_words(layout: Layout, cut: Cut, drawing: str) -> str:
-    """The cutter or cutters of one board and where their paths are drawn; `drawing` names the DXF file."""
+    """The cutter or cutters for one board, and where their paths are drawn; `drawing` names the DXF file."""
     units, best = layout.recipe.units, cut.best
     if best is None:
         what, mend = why_none(cut, units)
-        return f"{what}. {mend[0].upper()}{mend[1:]}."
+        return f"{what}. {capital(mend)}."
     whose = "Of your cutters" if cut.own else "You name no cutters of your own. Of the usual sizes"
     words = f"{whose}, the thickest that passes with wood left on both lines is {best.size}."
     if cut.finish:
@@ -34,7 +35,7 @@ def _reach_words(cut: Cut) -> str:
 
 
 def _path_words(cut: Cut, drawing: str) -> str:
-    """Which layer of which file is for which cutter."""
+    """Which layer of the drawing is for which cutter."""
     if not cut.own:
         return "No path is drawn for a cutter that you may not have. Name yours as `kit.cutters`, and each gets a path."
     layers = " and ".join(f"`{path_of(cut, run)}` for the {run.cutter.size} cutter" for run in cut.runs)
@@ -54,7 +55,7 @@ def path_of(cut: Cut, run: Run) -> str:
 
 
 def round_words(layout: Layout, cut: Cut) -> str:
-    """How the walls are reached: what is left at first, and the last round."""
+    """How the walls are cut to the line: what is left at first, and the last round."""
     units = layout.recipe.units
     if cut.finish and cut.best:
         return (

@@ -1,8 +1,8 @@
 """glTF 2.0, binary (GLB): metres, Y up (Khronos Group, glTF 2.0 Specification, 3.4 and 4.4). For viewers and game
 engines; a CAD program takes the STEP files.
 
-Open CASCADE writes the boards. What its writer leaves out is added to the file's JSON: names of the materials, and the
-animation in which boards come home.
+Open CASCADE writes the boards. We add to the file's JSON what its writer leaves out: names for the materials, and an
+animation in which the parts slide home.
 """
 
 from __future__ import annotations
@@ -35,14 +35,14 @@ from solids.model.kernel.solid import faces_in_order
 from solids.write.scene import GAPS, Board, Scene
 
 MM = 0.001
-"""One millimetre in the file's metres."""
+"""One millimetre, in metres."""
 
 ROUGHNESS = 0.75
-"""Planed wood without finish; a shine would hide the joint. Common practice in rendering."""
+"""That of planed wood without a finish; gloss would hide the joint. Common practice in rendering."""
 
 SLIDE_SECONDS = 2.0
 REST_SECONDS = 1.0
-"""How long the tail board takes to come home, and how long it stays there before the animation begins anew."""
+"""How long the parts take to slide home, and how long they rest there before the animation starts again."""
 
 MAGIC, VERSION, JSON_CHUNK, BINARY_CHUNK = b"glTF", 2, b"JSON", b"BIN\0"
 FLOAT, VEC3, SCALAR = 5126, "VEC3", "SCALAR"
@@ -50,7 +50,7 @@ FLOAT, VEC3, SCALAR = 5126, "VEC3", "SCALAR"
 
 @dataclass(frozen=True)
 class Model:
-    """One file to make: a scene, the solids of its boards as cut, and whether faces show how they meet."""
+    """What a file is made from: a scene, the solids of its boards as cut, and whether faces show how they meet."""
 
     scene: Scene
     solids: tuple[Solid, ...]
@@ -116,7 +116,7 @@ def _name(label: TDF_Label, name: str) -> None:
 
 
 def _written(document: TDocStd_Document) -> bytes:
-    """What Open CASCADE writes; it knows files only."""
+    """What Open CASCADE writes; it can write to a file only."""
     with quiet(), scratch() as folder:
         path = folder / "corner.glb"
         writer = RWGltf_CafWriter(TCollection_AsciiString(str(path)), True)
@@ -133,7 +133,7 @@ def _written(document: TDocStd_Document) -> bytes:
 
 
 def _name_materials(content: dict[str, Any], model: Model) -> None:
-    """Each by its part and wood, or its part and gap, where Open CASCADE has numbers."""
+    """Names each material by its part and its wood or gap. Open CASCADE only numbers them."""
     for mesh, board in zip(content["meshes"], model.scene.cut, strict=True):
         for primitive in mesh["primitives"]:
             material = content["materials"][primitive["material"]]
@@ -150,7 +150,7 @@ def _what(material: dict[str, Any], board: Board) -> str:
 
 
 def _with_animation(content: dict[str, Any], binary: bytes, scene: Scene) -> bytes:
-    """Adds the way in to the JSON, and its numbers to the binary part, which comes back."""
+    """Adds the animation to the JSON and its numbers to the binary part, which is returned."""
     times = np.array([[0.0], [SLIDE_SECONDS], [SLIDE_SECONDS + REST_SECONDS]], "<f4")
     binary = _with_numbers(content, binary, times, SCALAR)
     when = len(content["accessors"]) - 1
@@ -191,7 +191,8 @@ def _with_numbers(content: dict[str, Any], binary: bytes, rows: np.ndarray, kind
 
 
 def split(data: bytes) -> tuple[dict[str, Any], bytes]:
-    """The JSON and the binary part of a GLB file. ValueError where it is none (4.4, GLB file format)."""
+    """The JSON and the binary part of a GLB file (4.4, GLB file format). ValueError where the data are something
+    else."""
     magic, version, length = struct.unpack_from("<4sII", data)
     if (magic, version, length) != (MAGIC, VERSION, len(data)):
         raise ValueError("not a GLB file of version 2, or cut short")
@@ -244,7 +245,7 @@ def _compare(file: str, content: dict[str, Any], binary: bytes, node: dict[str, 
     points = np.concatenate(
         [_numbers(content, binary, primitive["attributes"]["POSITION"]) for primitive in primitives]
     )
-    # Metres and Y up: (x, y, z) of the joint is (x, z, -y) there.
+    # Metres and Y up: (x, y, z) of the piece becomes (x, z, -y).
     meant = board.points[:, [0, 2, 1]] * (MM, MM, -MM)
     for found, wanted in ((points.min(axis=0), meant.min(axis=0)), (points.max(axis=0), meant.max(axis=0))):
         if np.abs(found - wanted).max() > 1e-6:

@@ -1,8 +1,7 @@
-"""What files are made from, and what a file is."""
+"""What the files of a piece are made from."""
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cached_property
 from typing import TYPE_CHECKING
@@ -11,7 +10,6 @@ from solids.layout import Layout
 from solids.layout.assembly import PieceName
 from solids.layout.box import BoxLayout
 from solids.proof.assembly import PieceProof, ProvedJoint, prove_piece
-from solids.write.named import NOTE, Group, Scope
 
 if TYPE_CHECKING:
     from solids.aids.asked import AidsAsked
@@ -35,18 +33,11 @@ class JointJob(ProvedJoint):
 
     @cached_property
     def workshop(self) -> Workshop:
-        """The shop aids for this joint, each with its proof, and why some are not made."""
+        """The shop aids for this joint, each with its proof, and the reasons why some are not made."""
         from solids.aids.asked import AidsAsked
         from solids.aids.catalogue import make_aids
 
         return make_aids(self.layout, self.job.aids or AidsAsked())
-
-    @cached_property
-    def scene(self) -> Scene:
-        """What there is to look at of a joint alone, which model, page and picture share."""
-        from solids.write.scene import make_scene
-
-        return make_scene(self.cut, self.finished, self.proof.contacts)
 
 
 @dataclass(frozen=True)
@@ -73,32 +64,12 @@ class Job:
 
     @cached_property
     def scene(self) -> Scene:
-        """What there is to look at, which model, page and picture share."""
-        if self.piece == "corner":
-            return self.joints[0].scene
-        from solids.write.box.scene import box_scene
+        """The piece to look at, which model, page and picture share."""
+        from solids.write.scene import scene_of
 
-        return box_scene(self.proof)
+        return scene_of(self.proof)
 
 
 def prove_layout(plan: Layout | BoxLayout) -> Job:
     """Makes a piece and proves it."""
     return Job(prove_piece(plan))
-
-
-Made = tuple[Callable[..., bytes], Callable[..., None]]
-"""What makes a file's bytes, and what reads the written file back."""
-
-
-@dataclass(frozen=True)
-class FileKind:
-    """A row of the table of files, and how it is made and read back: from a `Job` where its scope is the piece or a
-    board, which is named beside it; from a `JointJob` where it is a joint."""
-
-    name: str
-    holds: str
-    make: Callable[..., bytes]
-    reread: Callable[..., None]
-    group: Group = "corner"
-    cautions: str = NOTE
-    scope: Scope = "joint"

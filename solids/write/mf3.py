@@ -20,12 +20,13 @@ from solids.base.errors import FaultError, ReadBackError
 from solids.model.kernel import Mesh
 
 FILE_SPACE = uuid.UUID("6f9d3b7e-4c1a-5e52-9a0b-2d8f7c6e1b34")
-"""The space of names that our identifiers are made in: our own, and of no meaning elsewhere."""
+"""The namespace of our identifiers. It is our own, and means nothing elsewhere."""
 
 
 @dataclass(frozen=True)
 class Piece:
-    """One mesh on a plate: its colour "#rrggbb", where its origin stands (mm), turned by a quarter or not."""
+    """One mesh on a plate: its colour "#rrggbb", where its origin stands (mm), and whether it is turned by a
+    quarter."""
 
     name: str
     mesh: Mesh
@@ -73,7 +74,7 @@ def _add(wrapper: Any, model: Any, colours: Any, piece: Piece) -> None:
 
 
 def _transform(piece: Piece) -> Any:
-    """Rows of a rotation about Z, then the shift, as the format multiplies them from the right."""
+    """A rotation about Z and then a shift, row by row: the format multiplies a row vector by it."""
     cosine, sine = (0.0, 1.0) if piece.turned else (1.0, 0.0)
     fields = ((cosine, sine, 0.0), (-sine, cosine, 0.0), (0.0, 0.0, 1.0), (piece.x, piece.y, 0.0))
     transform = lib3mf.Transform()
@@ -84,8 +85,8 @@ def _transform(piece: Piece) -> Any:
 
 
 def reread(path: Path, pieces: Sequence[Piece]) -> None:
-    """Reads a plate in the strict mode of the reference implementation: no warning, millimetres, every piece there by
-    name, closed, with as many triangles as were meant."""
+    """Reads a plate in the strict mode of the reference implementation. ReadBackError unless there is no warning, the
+    unit is the millimetre, and every piece is there by name, closed, with as many triangles as were meant."""
     model = get_wrapper().CreateModel()
     reader = model.QueryReader("3mf")
     reader.SetStrictModeActive(True)

@@ -1,18 +1,20 @@
-"""The one literal table of files: what each is called and holds, of which pieces, and for which part of them. Plain
-data, which commands and batch runs ask without loading what makes the files."""
+"""The one table of files: what each is called, what it holds, which pieces have it, and whether it is for the piece, a
+board or a joint. Plain data: commands and batch runs read it without loading what makes the files."""
 
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from pathlib import Path
 from typing import TYPE_CHECKING, Literal, get_args
 
-if TYPE_CHECKING:  # the rooms below take a moment to load, and the help of a command needs none of them
-    from solids.layout.assembly import PieceName
+if TYPE_CHECKING:  # which takes a moment to load, and the help of a command needs none of it
+    from solids.layout.assembly import JointKind, PieceName
 
 Group = Literal["corner", "paper", "model", "gaps", "page", "picture", "aids"]
 GROUPS: tuple[Group, ...] = get_args(Group)
-"""What can be asked for; the shop aids come last, as their number depends on the joint."""
+"""What can be asked for. The shop aids come last, as their number depends on the joint."""
 
 Scope = Literal["piece", "board", "joint"]
 
@@ -20,6 +22,9 @@ NOTE, SETUP_SHEET = "cnc-jig-note.md", "setup-sheet.pdf"
 BOX_NOTE, BOX_SHEET = "box-note.md", "box-sheet.pdf"
 AIDS_FOLDER = "aids/"
 """Where the shop aids go, in the folder of a joint alone."""
+
+WHAT: dict[PieceName, str] = {"corner": "joint", "box": "box"}
+"""What each piece is called in a verdict."""
 
 NOTE_OF: dict[PieceName, str] = {"corner": NOTE, "box": BOX_NOTE}
 BOARDS: dict[PieceName, tuple[str, ...]] = {
@@ -31,9 +36,9 @@ BOARDS: dict[PieceName, tuple[str, ...]] = {
 
 @dataclass(frozen=True)
 class Row:
-    """One file. Its `scope` is the piece, each of its boards, or each kind of its joints; in a piece of several joints
-    that of a joint lies in a folder of its kind, or under its name. `cautions` names the file that holds its cautions,
-    which is itself where it has all of them; "" is the note of the piece. No set is written without it."""
+    """One file. Its `scope` is the piece, each board, or each kind of joint. In a piece of several joints, the files of
+    a joint lie in a folder of their own, or carry its name. `cautions` names the file that holds the cautions for this
+    one: itself where it holds them all, "" for the note of the piece. No set is written without it."""
 
     name: str
     holds: str
@@ -41,6 +46,23 @@ class Row:
     scope: Scope = "piece"
     group: Group = "corner"
     cautions: str = ""
+
+
+Made = tuple[Callable[..., bytes], Callable[..., None]]
+"""What makes the file of a row, and what reads it back: from a `Job` where the scope is the piece, from a `Job` and a
+part where it is a board, from a `JointJob` where it is a joint. The reader gets the path before them."""
+
+
+@dataclass(frozen=True)
+class File:
+    """One file: its name, what it holds, how its bytes are made, how the written file is read back, and the name of the
+    file that holds its cautions, which may be itself."""
+
+    name: str
+    holds: str
+    make: Callable[[], bytes]
+    reread: Callable[[Path], None]
+    cautions: str
 
 
 CORNER: tuple[PieceName, ...] = ("corner",)
@@ -84,7 +106,7 @@ ROWS: tuple[Row, ...] = (
     Row("corner.png", "a picture of the joint, put together and apart", CORNER, group="picture"),
     Row("box.png", "a picture of the box, put together and apart", BOX, group="picture"),
 )
-"""Every file but the report, which lists them, and the shop aids."""
+"""Every file except the shop aids, and the report, which lists them."""
 
 
 def file_names(row: Row) -> list[str]:
@@ -94,14 +116,14 @@ def file_names(row: Row) -> list[str]:
 
 
 NAMED: dict[str, tuple[Row, ...]] = {}
-"""The rows that have a file of a name."""
+"""The rows that have a file of this name."""
 for _row in ROWS:
     for _name in file_names(_row):
         NAMED[_name] = (*NAMED.get(_name, ()), _row)
 
 
 def group_of(name: str) -> Group | None:
-    """The group of a file by its name in the folder of a piece, whichever it is; None where no piece has it."""
+    """The group of a file, by its name in the folder of any piece; None where no piece has it."""
     folder, _, base = name.rpartition("/")
     if re.fullmatch(r"(.+-)?aids", folder):
         return "aids"
@@ -110,13 +132,23 @@ def group_of(name: str) -> Group | None:
 
 
 def pieces_with(asked: str) -> frozenset[PieceName]:
-    """The pieces that have a file, or a group of files."""
+    """The pieces that have a certain file or group of files."""
     rows = [row for row in ROWS if row.group == asked] or NAMED.get(asked, ())
     return frozenset(BOTH) if asked == "aids" else frozenset(piece for row in rows for piece in row.of)
 
 
 def name_at(slug: str, name: str) -> str:
-    """The name of a joint's own file in the folder of its piece; `slug` is that of its kind, "" for a joint alone."""
+    """What a joint's own file is called in the folder of its piece. `slug` is that of its kind, "" for a joint
+    alone."""
     if not slug:
         return name
     return f"{slug}-{name}" if name == NOTE or name.startswith(AIDS_FOLDER) else f"{slug}/{name}"
+
+
+def in_piece(file: File, kind: JointKind) -> File:
+    """A joint's own file, as it is called and described in the folder of its piece."""
+    if not kind.slug:
+        return file
+    holds = file.holds.format(kind=kind.title) if file.name == NOTE else f"{kind.title}: {file.holds}"
+    name, cautions = name_at(kind.slug, file.name), name_at(kind.slug, file.cautions)
+    return replace(file, name=name, holds=holds, cautions=cautions)

@@ -1,4 +1,4 @@
-"""The clear text of ISO 10303-21 where Open CASCADE's output needs a hand: characters, and the order of colours."""
+"""Mends the clear text (ISO 10303-21) that Open CASCADE writes: its characters, and the order of its colours."""
 
 from __future__ import annotations
 
@@ -14,14 +14,14 @@ STYLES = re.compile(
         \( [^;]* ;\n )+""",
     re.MULTILINE | re.VERBOSE,
 )
-"""The colours of all parts, which stand together in one run of lines. None of their strings holds a semicolon."""
+"""The colours of all parts, which stand together in one run of statements. No string in them holds a semicolon."""
 
 FIRST_STYLE = " = MECHANICAL_DESIGN_GEOMETRIC_PRESENTATION_REPRESENTATION("
-"""How the statement goes on that this run begins with."""
+"""How the first statement of that run continues after its number."""
 
 
 def encoded(text: str) -> str:
-    """ASCII only, as ISO 10303-21 clause 6.4.3 asks: \\X2\\00E9\\X0\\ for other characters, control characters dropped.
+    """A text in ASCII, as ISO 10303-21 clause 6.4.3 asks: \\X2\\00E9\\X0\\ for other characters, no control characters.
 
     Open CASCADE writes raw UTF-8, which a strict reader refuses. It passes this encoding through and decodes it on
     reading.
@@ -43,21 +43,21 @@ def _encoded_run(digits: int, run: str) -> str:
 
 
 def unfold_texts(text: str) -> str:
-    """A STEP text without line ends inside quoted texts.
+    """A STEP text without line breaks inside quoted strings.
 
-    Open CASCADE folds lines at 72 characters, even in the middle of an encoded character, and then does not understand
-    its own fold.
+    Open CASCADE folds lines at 72 characters, even in the middle of an encoded character, and then cannot read its own
+    file.
     """
-    parts = text.split("'")  # every second part stands in quotes; a doubled quote only parts a text in two
+    parts = text.split("'")  # every second part stands in quotes; a doubled quote merely splits a string in two
     parts[1::2] = [part.replace("\n", "") for part in parts[1::2]]
     return "'".join(parts)
 
 
 def order_styles(text: str) -> str:
-    """A STEP text with the colours of the parts in the order of the parts, each statement on one line.
+    """A STEP text with the colours in the order of the parts, each statement on one line.
 
-    Open CASCADE writes them in the order of a map that is keyed by addresses, which differs from run to run; its own
-    way to change the order of entities is not usable from Python. A colour that parts share follows the first of them.
+    Open CASCADE writes them in the order of a map keyed by addresses, which differs from run to run, and its own means
+    of reordering entities cannot be used from Python. A colour that several parts share follows the first of them.
     """
     found = STYLES.match(text, text.rfind("\n", 0, max(text.find(FIRST_STYLE), 0)) + 1)
     if found is None:

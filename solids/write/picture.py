@@ -1,4 +1,4 @@
-"""The joint as a PNG, put together and apart, drawn by VTK without a display. VTK comes with CadQuery."""
+"""A piece as a PNG, put together and apart, drawn by VTK without a display. VTK comes with CadQuery."""
 
 from __future__ import annotations
 
@@ -28,29 +28,26 @@ from solids.write.scene import Board, Scene
 
 WIDTH = 1600
 SHAPE = 0.5
-"""Height of the picture by its width: two squares side by side."""
+"""Height of the picture as a share of its width: two squares side by side."""
 
 PAPER = (0.97, 0.96, 0.94)
 INK = (0.16, 0.11, 0.08)
 
 EYE = np.array([150.0, 260.0, 190.0])
-"""Where the eye stands, from the middle of the joint: before the show face of the pin board, to the right, above."""
+"""Where the eye stands, seen from the middle of a piece whose front looks toward +Y: in front, to the right, above."""
 
 LIGHTS = (((0.3, 0.5, 1.0), 0.75), ((-0.6, 1.0, 0.1), 0.45))
-"""From where, and how strong."""
-
-FROM_THE_FRONT = np.array([1.0, -1.0, 1.0])
-"""A box has its front toward -Y, so that eye and lights change sides."""
+"""Where each light comes from, and how strong it is."""
 
 AROUND = 1.08
-"""What is seen, by what must be seen."""
+"""How much more than the piece itself the picture takes in, as a ratio."""
 
 PNG_HEAD = b"\x89PNG\r\n\x1a\n"
 
 
 def png_bytes(scene: Scene, width: int = WIDTH) -> bytes:
     """The picture, `width` pixels wide. FaultError where VTK cannot draw on this machine."""
-    vtkObject.GlobalWarningDisplayOff()  # VTK's chatter about the lack of a display; what matters is checked below
+    vtkObject.GlobalWarningDisplayOff()  # no chatter about the lack of a display; what matters is checked below
     window = vtkRenderWindow()
     window.SetOffScreenRendering(True)
     window.SetMultiSamples(8)
@@ -80,7 +77,7 @@ def _view(scene: Scene, left: float, share: float, width: int) -> vtkRenderer:
         for actor in _actors(board, share, width):
             renderer.AddActor(actor)
     renderer.AutomaticLightCreationOff()
-    side = np.ones(3) if scene.is_corner else FROM_THE_FRONT
+    side = np.array([1.0, scene.view.front_y, 1.0])  # eye and lights stand before the front
     for direction, strength in LIGHTS:
         light = vtkLight()
         light.SetLightTypeToSceneLight()
@@ -102,7 +99,8 @@ def _view(scene: Scene, left: float, share: float, width: int) -> vtkRenderer:
 
 
 def _frame(scene: Scene, eye: np.ndarray) -> tuple[np.ndarray, float]:
-    """The middle of what is to be seen, the same for both views, and half its height and width in the eye's plane."""
+    """The middle of what is shown, the same in both views, and half the larger of its height and width in the eye's
+    plane."""
     low, high = scene.frame
     corners = np.array([[(low, high)[i][0], (low, high)[j][1], (low, high)[k][2]] for i, j, k in np.ndindex(2, 2, 2)])
     toward = eye / np.linalg.norm(eye)
@@ -116,7 +114,7 @@ def _frame(scene: Scene, eye: np.ndarray) -> tuple[np.ndarray, float]:
 
 
 def _actors(board: Board, share: float, width: int) -> Iterator[vtkActor]:
-    """A board in its wood's colour, and its edges, moved so much of its way."""
+    """A board in the colour of its wood, and its edges, moved along its way out by a `share` of it."""
     up = share * np.array(board.away)
     faces = _actor(board.points + up, board.triangles, polygons=True)
     faces.GetProperty().SetColor(*(part / 255 for part in board.wood.rgb))
@@ -132,7 +130,7 @@ def _actors(board: Board, share: float, width: int) -> Iterator[vtkActor]:
 
 
 def _actor(points: np.ndarray, rows: np.ndarray, *, polygons: bool) -> vtkActor:
-    """Triangles or lines, as rows of numbers of points."""
+    """Triangles or lines; each row holds the indices of its points."""
     corners = vtkPoints()
     corners.SetData(numpy_to_vtk(np.ascontiguousarray(points), deep=True))  # type: ignore[no-untyped-call]
     cells = vtkCellArray()
@@ -149,8 +147,8 @@ def _actor(points: np.ndarray, rows: np.ndarray, *, polygons: bool) -> vtkActor:
 
 
 def size_of(data: bytes) -> tuple[int, int]:
-    """Width and height of a PNG in pixels. ValueError where it is none, or where a chunk's checksum (PNG specification,
-    5.3) is not that of its contents."""
+    """Width and height of a PNG in pixels. ValueError where the data are no PNG, or where the checksum of a chunk is
+    wrong (PNG specification, 5.3)."""
     if not data.startswith(PNG_HEAD):
         raise ValueError("not a PNG file")
     kinds, begin = [], len(PNG_HEAD)
@@ -169,7 +167,7 @@ def size_of(data: bytes) -> tuple[int, int]:
 
 
 def reread(path: Path, width: int = WIDTH) -> None:
-    """The file on disk is a whole PNG of the size that was asked for; else ReadBackError."""
+    """ReadBackError unless the file on disk is a whole PNG of the right size."""
     try:
         size = size_of(path.read_bytes())
     except (ValueError, struct.error) as err:

@@ -1,8 +1,8 @@
 """Puts a set of files on disk: all or none, and never over anything that is not ours.
 
-All files are written and re-read in a staging folder on the same disk, then moved into place one by one, the report
-last. If a move fails, the earlier ones are put back. If the process is killed between two moves, the next run that
-writes to the folder makes the others first: before the first move, a list of all is on disk.
+All files are written to a staging folder on the same disk and read back there, then moved into place one by one, the
+report last. If a move fails, the earlier ones are undone. If the process is killed between two moves, the next run that
+writes to the folder completes them: before the first move, a list of all moves is on disk.
 """
 
 from __future__ import annotations
@@ -30,14 +30,14 @@ from solids.write.report import SCHEMA_ID, FileRecord, sha256
 STAGING = ".halfpin-"
 BEFORE = "before"
 MOVES = "moves.json"
-"""In the staging folder: copies of what is replaced, and the names of all that is moved."""
+"""In the staging folder: copies of the files being replaced, and the list of all moves."""
 
 LONGEST_NAME = 200
-"""Our own are a fifth of this; a report that was tampered with may hold any."""
+"""Our own names are a fifth of this; a report that was tampered with may hold any."""
 
 
 class NotPutBackError(FileError):
-    """A move failed, and so did putting back what had been moved. The message says where the old files lie."""
+    """A move failed, and undoing the earlier ones failed too. The message says where the old files are."""
 
 
 def publish(
@@ -45,15 +45,15 @@ def publish(
 ) -> None:
     """Writes `files` (name -> bytes, the report among them) into `folder`.
 
-    `check` is called with the staging folder once all are there as they were made, and raises if one does not read
-    back. Raises ReadBackError where the disk holds other bytes, and FileError where the folder belongs to another
-    title, holds files that are not ours under these names, or cannot be written; what stood there before is then still
-    there, whole. A signal that comes while files are moved waits until all are.
+    `check` is called with the staging folder once everything is in it, and raises if a file does not read back. Raises
+    ReadBackError where the disk holds other bytes, and FileError where the folder belongs to another title, holds files
+    of these names that are not ours, or cannot be written; what was there before is then still there, whole. A signal
+    that comes during the moves waits until they are done.
     """
     with held(folder):
         below = [path for path in sorted({(folder / name).parent for name in files} - {folder}) if not path.exists()]
         ours = _ours(folder, title, files)
-        # Inside the folder itself, so that it is on the same disk even where the folder is a mount of its own.
+        # Inside the folder itself, so that it is on the same disk even where the folder is a mount point.
         staging, keep = None, False
         try:
             with signals_wait():
@@ -80,8 +80,8 @@ def publish(
 
 @contextmanager
 def held(folder: Path) -> Iterator[None]:
-    """Holds a joint's folder for this run, and brings to its end what a run that was killed had begun there. Errors of
-    the file system come out as FileError."""
+    """Holds the folder of a piece for this run, and completes what a run that was killed had begun there. Errors of the
+    file system come out as FileError."""
     with as_file_errors(folder):
         if folder.exists() and not folder.is_dir():
             raise FileError(f"{folder} is a file; a folder is needed. Move it away, or give another --out")
@@ -93,11 +93,11 @@ def held(folder: Path) -> Iterator[None]:
 
 
 def _end_of(staging: Path, folder: Path) -> None:
-    """Brings an earlier run's set to its place where all of it had been made and checked, else takes it away."""
+    """Completes the moves of an earlier run whose set had been made and checked; otherwise removes what it left."""
     with signals_wait():
         for name in _listed(staging):
             path, before = folder / name, staging / BEFORE / name
-            # A folder may come from a stranger. Nothing is taken from where a link leads, nor put there.
+            # The folder may come from a stranger: no link is followed, to read or to write.
             if not (staging / name).is_file() or any(map(Path.is_symlink, (staging / name, (staging / name).parent))):
                 continue
             if path.parent.is_symlink():
@@ -113,7 +113,7 @@ def _end_of(staging: Path, folder: Path) -> None:
 
 
 def _listed(staging: Path) -> list[str]:
-    """The names that a run had set out to move, in their order; none where it was cut off before that."""
+    """The names that a run had set out to move, in order; none where it was cut off before that."""
     try:
         names = json.loads((staging / MOVES).read_bytes())
     except (OSError, ValueError, RecursionError):
@@ -124,17 +124,18 @@ def _listed(staging: Path) -> list[str]:
 
 
 def _take_away(staging: Path) -> None:
-    """Removes a staging folder, its list of moves last: while the list is there, so is all that it names."""
+    """Removes a staging folder, its list of moves last: as long as the list is there, so is everything that it
+    names."""
     for path in staging.iterdir():
         if path.name != MOVES:
-            with suppress(OSError):  # what another program has open goes next time
+            with suppress(OSError):  # what another program holds open goes next time
                 shutil.rmtree(path) if path.is_dir() and not path.is_symlink() else path.unlink()
     shutil.rmtree(staging, ignore_errors=True)
 
 
 @contextmanager
 def as_file_errors(folder: Path) -> Iterator[None]:
-    """Errors of the file system as FileError, in words."""
+    """Turns errors of the file system into FileError, in plain words."""
     try:
         yield
     except OSError as err:
@@ -147,8 +148,8 @@ def as_file_errors(folder: Path) -> Iterator[None]:
 
 
 def _new_staging(folder: Path) -> Path:
-    """A staging folder. One by `tempfile` is its user's alone, and on Windows so is all that is moved out of it, even
-    into a folder that a workshop shares."""
+    """Makes a staging folder. One made by `tempfile` would be private, and on Windows so would every file moved out of
+    it, even into a folder that a workshop shares."""
     staging = folder / f"{STAGING}{secrets.token_hex(4)}"
     staging.mkdir(mode=0o777 if sys.platform == "win32" else 0o700)
     return staging
@@ -163,7 +164,7 @@ def _write(path: Path, data: bytes) -> None:
 
 
 def _ours(folder: Path, title: str, files: Mapping[str, bytes]) -> list[str]:
-    """Which of the names stand in the folder already and may be replaced; FileError where one may not."""
+    """Which of the names are in the folder already and may be replaced; FileError where one may not."""
     if not folder.exists():
         return []
     for below in {(folder / name).parent for name in files} - {folder}:
@@ -186,18 +187,19 @@ Record = tuple[int, str]
 
 
 def record_of(data: bytes) -> Record:
-    """How a file is known again."""
+    """How a file is recognised."""
     return len(data), sha256(data)
 
 
 def may_replace(path: Path, known: Iterable[Record | None]) -> bool:
-    """Whether a file is one that we wrote, or the very one that we are about to write. A strange size is not read."""
+    """Whether a file is one that we wrote, or the very one that we are about to write. A file of another size is not
+    read."""
     sizes = {record[0] for record in known if record}
     return path.stat().st_size in sizes and record_of(path.read_bytes()) in known
 
 
 def _written_before(folder: Path, title: str) -> dict[str, Record]:
-    """Size and hash of each file that the folder's own report lists; FileError where the report is not ours."""
+    """Size and hash of each file that the folder's own report lists; FileError where that report is not ours."""
     path = folder / REPORT
     if not path.exists():
         return {}
@@ -219,7 +221,7 @@ def _written_before(folder: Path, title: str) -> dict[str, Record]:
 
 @dataclass(frozen=True)
 class Kept:
-    """Files of ours that a folder's own report lists, that are there unchanged, and that are not made anew."""
+    """Files of ours that the folder's own report lists, that are still there unchanged, and that are not made anew."""
 
     records: Mapping[str, FileRecord]
     recipe: object
@@ -231,23 +233,23 @@ class Kept:
         return list(self.records)
 
     def record(self, name: str, now: BaseModel, of_others: Collection[str] = ()) -> FileRecord:
-        """The record of a kept file: stale where it was, or where recipe or version have changed since. Keys of the
-        recipe `of_others` matter to other files only."""
+        """The record of a kept file: stale where it was before, or where recipe or version have changed since. Keys of
+        the recipe in `of_others` matter to other files only."""
         plain = now.model_dump(mode="json", by_alias=True)
         changed = plain["tool"] != self.tool or _without(plain["recipe"], of_others) != _without(self.recipe, of_others)
         return self.records[name].model_copy(update={"stale": self.records[name].stale or changed})
 
 
 def _without(recipe: object, keys: Collection[str]) -> object:
-    """A recipe without some keys; that of a box holds the recipes of its corners."""
+    """A recipe without some keys. That of a box holds the recipes of its corners."""
     if not isinstance(recipe, dict):
         return recipe
     return {key: _without(value, keys) for key, value in recipe.items() if key not in keys}
 
 
 def still_there(folder: Path, title: str, made: Iterable[str]) -> Kept:
-    """What stays in a folder beside the files that are made anew. FileError where the folder belongs to another title
-    or holds a report that is not ours."""
+    """What stays in a folder beside the files that are made anew. FileError where the folder belongs to another title,
+    or its report is not ours."""
     with as_file_errors(folder):
         written = _written_before(folder, title)
         if not written:
@@ -265,7 +267,7 @@ def still_there(folder: Path, title: str, made: Iterable[str]) -> Kept:
 
 
 def _is_ours_to_name(name: str) -> bool:
-    """Whether a file name stays in the joint's folder or one folder below, whatever a report says. On Windows there are
+    """Whether a file name stays in the folder of the piece or one folder below, whatever a report says. Windows has
     more ways out: `..\\x`, `C:x`."""
     parts = PurePosixPath(name).parts
     stays = name == "/".join(parts) and not {"..", "/"} & set(parts) and not {"\\", ":"} & set(name)
@@ -273,7 +275,7 @@ def _is_ours_to_name(name: str) -> bool:
 
 
 def _move_all(staging: Path, folder: Path, names: list[str], present: list[str]) -> None:
-    """Moves every file into place, keeping a copy of what it replaces until all are there."""
+    """Moves every file into place, and keeps a copy of each that is replaced until all are there."""
     before = staging / BEFORE
     for name in present:
         (before / name).parent.mkdir(parents=True, exist_ok=True)
@@ -297,8 +299,8 @@ def _move_all(staging: Path, folder: Path, names: list[str], present: list[str])
 
 
 def _put_back(staging: Path, folder: Path, name: str) -> bool:
-    """The new file goes back to its staging folder and what it had replaced comes back, of which the copy stays: were
-    the process killed now, the next run could still make all moves."""
+    """Undoes one move: the new file goes back to the staging folder, and the one that it replaced comes back as a
+    second copy. The first copy stays: if the process were killed now, the next run could still complete all moves."""
     path, copy, back = folder / name, staging / BEFORE / name, staging / "back"
     try:
         move(path, staging / name)

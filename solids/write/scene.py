@@ -1,5 +1,5 @@
-"""What is shown of a corner: both boards' triangles and edges, each face with what its gap is like. Arrays, for
-models, pages and pictures alike. Lengths in mm, in the joint's frame."""
+"""A piece to look at: each part's triangles and edges, how each of its faces meets its mate, and where it goes when the
+piece is taken apart. Plain arrays, for models, pages and pictures alike. Lengths in mm, in the frame of the piece."""
 
 from __future__ import annotations
 
@@ -14,24 +14,67 @@ import numpy.typing as npt
 from solids.base import tolerances as tol
 from solids.base.geometry import Vector
 from solids.layout import Layout
-from solids.model.corner import Corner
-from solids.model.kernel import Face, Solid, faces_of, mesh_by_face
+from solids.layout.assembly import PieceName
+from solids.model.corner import PIN_BOARD, TAIL_BOARD
+from solids.model.kernel import Face, faces_of, mesh_by_face
+from solids.model.parts import Part
+from solids.proof.assembly import PieceProof
 from solids.proof.contacts import Contact, contacts_of_faces
+from solids.proof.order import DIRECTIONS
 from solids.wood import Wood
 
 RIGHT = "right"
 TIGHT = "tight"
 LOOSE = "loose"
 
+SHARE_APART = 0.28
+"""How far each part of a box is moved when it is taken apart, as a share of the box's longer side."""
 
-BEHIND = 0.8
-"""How much of the boards behind a joint a view shows, by its width; the rest runs out of the picture."""
+
+@dataclass(frozen=True)
+class View:
+    """How one kind of piece is shown. `axes` say what a place along X, Y and Z is measured from, `sections` which way a
+    cut travels along each. `front_y` is 1 where the front looks toward +Y, -1 where it looks toward -Y. `behind` is how
+    much of the boards behind the origin is in view, as a share of the width: infinite where the whole piece is. `apart`
+    stands before and after the distance by which the piece is taken apart. With `shows_gaps`, faces are told apart by
+    how they meet their mates."""
+
+    axes: tuple[str, str, str]
+    sections: tuple[str, str, str]
+    front_y: float
+    behind: float
+    apart: tuple[str, str]
+    shows_gaps: bool
+
+
+VIEWS: dict[PieceName, View] = {
+    "corner": View(
+        axes=(
+            "from the reference edge",
+            "from the inside face of the pin board",
+            "from the inside face of the tail board",
+        ),
+        sections=("across the width", "along the tail board", "along the pin board"),
+        front_y=1.0,
+        behind=0.8,
+        apart=(f"{TAIL_BOARD} ", " up"),
+        shows_gaps=True,
+    ),
+    "box": View(
+        axes=("from the left", "from the front", "from the reference edges"),
+        sections=("from left to right", "from front to back", "from below"),
+        front_y=-1.0,
+        behind=math.inf,
+        apart=("", " apart"),
+        shows_gaps=False,
+    ),
+}
 
 
 @dataclass(frozen=True)
 class Gap:
-    """How faces meet that are shown in one colour. Colours differ in lightness, so that they are told apart without
-    seeing hues: CIE L* of about 30, 60 and 88."""
+    """One way for faces to meet, and the colour that shows it. The colours differ in lightness, so that they can be
+    told apart without seeing hues: CIE L* of about 30, 60 and 88."""
 
     name: str
     words: str
@@ -54,10 +97,10 @@ GAPS: tuple[Gap, ...] = (
 
 @dataclass(frozen=True)
 class Board:
-    """One board in one state. `points` is (n, 3), `triangles` (m, 3) into them, counter-clockwise seen from outside, so
+    """One part in one state. `points` is (n, 3), `triangles` (m, 3) into them, counter-clockwise seen from outside, so
     that each face has points of its own; `faces` (m) numbers the face of each triangle; `edges` is (k, 2, 3);
-    `gaps` names for each face how it meets its mate, "" where it has none; `away` is where it goes when things are
-    taken apart (mm)."""
+    `gaps` names for each face how it meets its mate, "" where it has none; `away` is where the part goes when the piece
+    is taken apart (mm)."""
 
     name: str
     wood: Wood
@@ -71,77 +114,78 @@ class Board:
 
 @dataclass(frozen=True)
 class Scene:
-    """A corner or a box to look at: its boards as cut and as finished."""
+    """A piece to look at: its parts as cut and as finished, and how it is shown."""
 
     title: str
     cut: tuple[Board, ...]
     finished: tuple[Board, ...]
-
-    is_corner: bool = True
+    view: View
 
     @property
     def apart(self) -> float:
-        """How far the part that is taken away furthest is moved (mm)."""
+        """How far the part that goes furthest is moved (mm)."""
         return max(math.dist(board.away, (0.0, 0.0, 0.0)) for board in self.cut)
 
     @cached_property
     def bounds(self) -> tuple[npt.NDArray[np.float64], npt.NDArray[np.float64]]:
-        """The least and the greatest corner of both boards as cut."""
+        """The least and the greatest coordinates of all parts as cut."""
         points = np.concatenate([board.points for board in self.cut])
         return points.min(axis=0), points.max(axis=0)
 
     @cached_property
     def reach(self) -> tuple[npt.NDArray[np.float64], npt.NDArray[np.float64]]:
-        """The same with the boards taken apart too."""
+        """The same, taken apart or not."""
         low, high = self.bounds
         ways = np.array([board.away for board in self.cut])
         return low + ways.min(axis=0, initial=0.0), high + ways.max(axis=0, initial=0.0)
 
     @cached_property
     def frame(self) -> tuple[npt.NDArray[np.float64], npt.NDArray[np.float64]]:
-        """What a view shows: all of a box; of a corner the joint, and of the boards behind it so much as it is wide."""
+        """The least and the greatest coordinates in view; longer boards run out of the picture."""
         low, high = (corner.copy() for corner in self.reach)
-        if self.is_corner:
-            behind = BEHIND * (high[0] - low[0])
-            low[1:] = np.maximum(low[1:], -behind)
+        low[1:] = np.maximum(low[1:], -self.view.behind * (high[0] - low[0]))
         return low, high
 
 
-def make_scene(cut: Corner, finished: Corner, contacts: Sequence[Contact]) -> Scene:
-    """The scene of one corner. Gaps are those of the corner as cut; a finished face has the gap of its plane."""
-    layout = cut.layout
-    first, second = (_boards(corner, layout, contacts) for corner in (cut, finished))
-    return Scene(layout.recipe.title, first, second)
+def scene_of(proof: PieceProof) -> Scene:
+    """The scene of a piece. Gaps are those of the piece as cut; a finished face has the gap of its plane."""
+    ways, view = _ways_out(proof), VIEWS[proof.assembly.name]
+
+    def shown(part: Part) -> Board:
+        points, triangles, numbers = mesh_by_face(part.in_place)
+        faces = faces_of(part.in_place)
+        gaps = _gaps(proof, part, faces) if view.shows_gaps else ("",) * len(faces)
+        away = ways.get(part.name, (0.0, 0.0, 0.0))
+        return Board(part.name, part.wood, points, triangles, numbers, _edges(faces), gaps, away)
+
+    return Scene(proof.assembly.recipe.title, tuple(map(shown, proof.cut)), tuple(map(shown, proof.finished)), view)
+
+
+def _ways_out(proof: PieceProof) -> dict[str, Vector]:
+    """Where each part goes: from a joint alone the tail board is lifted, else each part leaves the way it came. A part
+    without a way stays where it is."""
+    box = proof.assembly.box
+    if box is None:
+        return {TAIL_BOARD: (0.0, 0.0, lift(proof.joints[0].layout))}
+    far = SHARE_APART * max(box.outside)
+    ways = {move.part: DIRECTIONS[move.direction] for move in proof.order.moves if move.direction}
+    return {part: (x * far, y * far, z * far) for part, (x, y, z) in ways.items()}
 
 
 def lift(layout: Layout) -> float:
-    """How far the tail board is lifted to show the pins whole, and some air below it."""
+    """How far the tail board is lifted, to show the pins whole and some air below it."""
     return 1.5 * layout.as_cut.pin_end
 
 
-def board_of(
-    name: str, wood: Wood, solid: Solid, away: Vector = (0.0, 0.0, 0.0), gaps: tuple[str, ...] | None = None
-) -> Board:
-    """A solid as there is to see of it."""
-    points, triangles, numbers = mesh_by_face(solid)
-    faces = faces_of(solid)
-    return Board(name, wood, points, triangles, numbers, _edges(faces), gaps or ("",) * len(faces), away)
-
-
-def _boards(corner: Corner, layout: Layout, contacts: Sequence[Contact]) -> tuple[Board, Board]:
-    recipe, up = layout.recipe, (0.0, 0.0, lift(layout))
-    still = (0.0, 0.0, 0.0)
-    made = []
-    for (name, solid), wood, side, away in zip(
-        corner.boards, (recipe.tail_board.wood, recipe.pin_board.wood), (1.0, -1.0), (up, still), strict=True
-    ):
-        found = contacts_of_faces(layout, contacts, faces_of(solid), side)
-        made.append(board_of(name, wood, solid, away, tuple(gap_name(contact) for contact in found)))
-    return made[0], made[1]
+def _gaps(proof: PieceProof, part: Part, faces: Sequence[Face]) -> tuple[str, ...]:
+    """Face by face, how a board of a joint alone meets its mate."""
+    (joint,) = proof.joints
+    side = {TAIL_BOARD: 1.0, PIN_BOARD: -1.0}[part.name]
+    return tuple(gap_name(found) for found in contacts_of_faces(joint.layout, joint.proof.contacts, faces, side))
 
 
 def gap_name(contact: Contact | None) -> str:
-    """What a gap is called; "" where nothing is met."""
+    """What a gap is called; "" where there is no mate."""
     if contact is None:
         return ""
     if contact.tightest < -tol.FACE_DEPARTS + tol.ROUNDING:

@@ -1,9 +1,9 @@
 """STEP: ISO 10303-242 (AP242), clear text of ISO 10303-21, millimetres.
 
 One assembly with named parts, each with its colour, its wood as material with density, and its geometric validation
-properties (volume, area, centroid), by which a receiving CAD program can prove its own import.
+properties (volume, area, centroid), with which a CAD program can check its own import.
 
-Where the evidence for a step taken here lies in Open CASCADE's own output, the comment says so.
+What is done here because of something that Open CASCADE was seen to write says so in a comment.
 """
 
 from __future__ import annotations
@@ -66,7 +66,7 @@ SETTINGS = {
     "write.stepcaf.subshapes.name": "Off",
     "xstep.cascade.unit": "MM",
 }
-"""Open CASCADE keeps these for the whole process, and another library in it may have changed any of them."""
+"""Open CASCADE keeps these for the whole process, where another library may have changed any of them."""
 
 COLOUR_STEP = 1.0 / 255
 ASSEMBLY_COLOUR_SLACK = COLOUR_STEP / 10
@@ -74,8 +74,8 @@ ASSEMBLY_COLOUR_SLACK = COLOUR_STEP / 10
 
 @dataclass(frozen=True)
 class Part:
-    """One part of the file: its name, its solid, and its wood; and where it stands in the assembly, as names and
-    motions: once as it is, unless something else is said."""
+    """One part of the file: its name, its solid, its wood, and its `places` in the assembly, each a name and a motion.
+    None are needed where it stands there once, as it is."""
 
     name: str
     solid: Solid
@@ -90,7 +90,7 @@ class Part:
 
 @lru_cache(maxsize=64)
 def _measured(solid: Solid) -> Measure:
-    """What a part of ours measures: its file carries it, and is compared with it."""
+    """The measures of one of our parts, which its file carries, and is compared with."""
     return measure(solid)
 
 
@@ -102,7 +102,7 @@ def step_bytes(title: str, describes: str, parts: Sequence[Part]) -> bytes:
 
     `describes` is one line for the header. The same parts give the same bytes in any process on any day.
     """
-    # Before Init, Open CASCADE accepts no setting and says nothing.
+    # Before Init, Open CASCADE ignores settings without a word.
     STEPCAFControl_Controller.Init_s()
     with quiet(), _settings():
         writer = STEPCAFControl_Writer()
@@ -126,7 +126,7 @@ def step_bytes(title: str, describes: str, parts: Sequence[Part]) -> bytes:
 
 @contextmanager
 def _settings() -> Iterator[None]:
-    """Sets what this file needs, each checked, and puts back what another library may rely on."""
+    """Makes the settings that this file needs, checks each, and restores what another library may rely on."""
     before = {key: Interface_Static.CVal_s(key) for key in SETTINGS}
     for key, value in SETTINGS.items():
         if not Interface_Static.SetCVal_s(key, value) or Interface_Static.CVal_s(key) != value:
@@ -187,7 +187,7 @@ def _name(label: TDF_Label, name: str) -> None:
 
 
 def _mend(model: Any, names: list[str]) -> None:
-    """Puts right in the finished model what Open CASCADE has no setting for."""
+    """Mends in the finished model what Open CASCADE has no setting for."""
     solids, occurrences = iter(names), itertools.count(1)
     mends: dict[type, Callable[[Any], None]] = {
         # Some programs show this name and not the product's; Open CASCADE leaves it empty.
@@ -247,7 +247,7 @@ def reread(path: Path, title: str, parts: Sequence[Part]) -> None:
         reader.SetPropsMode(True)
         document = TDocStd_Document(TCollection_ExtendedString("BinXCAF"))
         done = IFSelect_ReturnStatus.IFSelect_RetDone
-        # From bytes, as Open CASCADE does not open every name that a disk can hold.
+        # From bytes, as Open CASCADE cannot open files of every name.
         if reader.ReadStream(path.name, BytesIO(path.read_bytes())) != done or not reader.Transfer(document):
             raise ReadBackError(f"{path.name} cannot be read back")
         _compare(path.name, document, title, parts)

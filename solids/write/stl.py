@@ -45,8 +45,8 @@ def _normals(corners: npt.NDArray[np.float64]) -> npt.NDArray[np.float64]:
 
 
 def read_stl(path: Path) -> tuple[npt.NDArray[np.float64], npt.NDArray[np.int64]]:
-    """Points and triangles of a binary STL; corners that are equal to the bit are one point. ReadBackError if it is
-    not what its own count says."""
+    """Points and triangles of a binary STL; corners that agree to the last bit are one point. ReadBackError where the
+    size of the file is not what its own count says."""
     data = path.read_bytes()
     if len(data) < HEADER_BYTES + 4:
         raise ReadBackError(f"{path.name} is cut short")
@@ -70,7 +70,8 @@ def reread(path: Path, volume: float) -> None:
 
 
 def _rounding(points: npt.NDArray[np.float64], triangles: npt.NDArray[np.int64]) -> float:
-    """What single precision may do to the volume of a thin board (mm3): its surface, moved by half the last place."""
+    """How far single precision may change the volume of a thin board (mm3): its surface, moved by half the last
+    place."""
     corners = points[triangles]
     area = np.linalg.norm(np.cross(corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0]), axis=1).sum() / 2
     return float(area * np.abs(points).max() * np.finfo(np.float32).eps / 2)

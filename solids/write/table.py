@@ -1,4 +1,4 @@
-"""How each file of the table (`named.py`) is made and read back, and the one way to write them."""
+"""How each file of the table (`named.py`) is made and read back, and how the files of a piece are written."""
 
 from __future__ import annotations
 
@@ -14,10 +14,8 @@ from solids.layout.cut_list import cut_list
 from solids.model.kernel import mesh
 from solids.model.parts import Part
 from solids.recipe.box_resolved import SIDES
-from solids.write import note, step, stl
-from solids.write.box import cut_list_file
-from solids.write.box import note as box_note
-from solids.write.job import FileKind, Job, JointJob, Made, prove_layout
+from solids.write import box_note, cut_list_file, markdown, note, on_demand, step, stl
+from solids.write.job import Job, JointJob, prove_layout
 from solids.write.named import (
     BOX_NOTE,
     BOX_SHEET,
@@ -27,27 +25,27 @@ from solids.write.named import (
     NOTE_OF,
     ROWS,
     SETUP_SHEET,
+    File,
     Group,
+    Made,
     Row,
     group_of,
+    in_piece,
     name_at,
 )
-from solids.write.paper_files import drawing_dxf, drawing_pdf, drawing_svg, setup_sheet, sheet_of_box, template
 from solids.write.publish import Kept
-from solids.write.report.pieces import report_of_proof
+from solids.write.report import FileRecord, piece_report
 from solids.write.report.record import Record
-from solids.write.report.records import FileRecord
-from solids.write.view_files import model, page, picture
-from solids.write.writing import File, Written, answers, refuse_passing_over, with_cautions, write_set
+from solids.write.writing import Written, answers, refuse_passing_over, with_cautions, write_set
 
-__all__ = ["GROUPS", "NOTE", "FileKind", "Group", "Job", "Written", "files_of", "papers", "prove_layout", "write_files"]
+__all__ = ["GROUPS", "NOTE", "File", "Group", "Job", "Written", "files_of", "papers", "prove_layout", "write_files"]
 
 
 # --- solids --------------------------------------------------------------------------------------
 
 
 def _step(name: str, pick: Callable[[Job], Sequence[Part]]) -> Made:
-    """All parts in one file; those of one shape are one part, placed more than once."""
+    """All parts in one file. Parts of one shape are one part there, placed several times."""
     (row,) = NAMED[name]
 
     def parts(job: Job) -> list[step.Part]:
@@ -90,25 +88,22 @@ def _reread_board_stl(path: Path, job: Job, part: Part) -> None:
 
 
 def _note(joint: JointJob) -> bytes:
-    return note.note_bytes(joint.layout, joint.proof, beside(joint.job, "corner"))
-
-
-def _note_of_kind(joint: JointJob) -> bytes:
-    """With the models of the boards that meet at such corners."""
-    box, slug = joint.job.proof.box, joint.kind.slug
+    """The note for one kind of joint. In a box it names the models of the boards that meet there."""
+    box, slug, files = joint.job.proof.assembly.box, joint.kind.slug, beside(joint.job, "corner")
+    if box is None:
+        return note.note_bytes(joint.layout, joint.proof, files)
     met = [side for side in SIDES if any(side in name for name in joint.kind.names)]
-    models = {file.name: file.holds for file in files_of(joint.job, "corner")}
     tails, pins = ([f"{side}.stl" for side in met if box.kind_of(side) == kind] for kind in BOARD_KINDS)
-    names = [*(f"{side}.stl" for side in met), f"{slug}-{NOTE}"]
-    files = [(name, models[name]) for name in names]
-    return note.note_bytes(joint.layout, joint.proof, files, (tails, pins), f"{slug}/drawing.dxf")
+    names, holds = [*(f"{side}.stl" for side in met), name_at(slug, NOTE)], dict(files)
+    own = [(name, holds[name]) for name in names]
+    return note.note_bytes(joint.layout, joint.proof, own, (tails, pins), name_at(slug, "drawing.dxf"))
 
 
 def _reread_note(path: Path, _: object) -> None:
-    note.reread(path)
+    markdown.reread(path)
 
 
-MADE: dict[str, Made | dict[PieceName, Made]] = {
+MADE: dict[str, Made] = {
     "corner.step": _step("corner.step", lambda job: job.proof.cut),
     "corner-finished.step": _step("corner-finished.step", lambda job: job.proof.finished),
     "box.step": _step("box.step", lambda job: job.proof.cut),
@@ -119,104 +114,81 @@ MADE: dict[str, Made | dict[PieceName, Made]] = {
         lambda job: cut_list_file.csv_bytes(cut_list(job.proof.box)),
         lambda path, job: cut_list_file.reread(path, cut_list(job.proof.box)),
     ),
-    NOTE: {"corner": (_note, _reread_note), "box": (_note_of_kind, _reread_note)},
+    NOTE: (_note, _reread_note),
     BOX_NOTE: (lambda job: box_note.note_bytes(job.proof, beside(job, "corner")), _reread_note),
-    BOX_SHEET: sheet_of_box,
-    SETUP_SHEET: setup_sheet,
-    "template.pdf": template,
-    "drawing.dxf": drawing_dxf,
-    "drawing.svg": drawing_svg,
-    "drawing.pdf": drawing_pdf,
-    "corner.glb": model(with_gaps=False),
-    "box.glb": model(with_gaps=False),
-    "corner-gaps.glb": model(with_gaps=True),
-    "corner.html": page(lambda job: beside(job, "corner", "model")),
-    "box.html": page(lambda job: beside(job, "corner", "model")),
-    "corner.png": picture,
-    "box.png": picture,
+    BOX_SHEET: on_demand.box_sheet,
+    SETUP_SHEET: on_demand.setup_sheet,
+    "template.pdf": on_demand.template,
+    "drawing.dxf": on_demand.drawing_dxf,
+    "drawing.svg": on_demand.drawing_svg,
+    "drawing.pdf": on_demand.drawing_pdf,
+    "corner.glb": on_demand.model(with_gaps=False),
+    "box.glb": on_demand.model(with_gaps=False),
+    "corner-gaps.glb": on_demand.model(with_gaps=True),
+    "corner.html": on_demand.page(lambda job: beside(job, "corner", "model")),
+    "box.html": on_demand.page(lambda job: beside(job, "corner", "model")),
+    "corner.png": on_demand.picture,
+    "box.png": on_demand.picture,
 }
-"""How each file of the table is made, and how the written file is read back: from a `Job`, with the part where its
-scope is a board; from a `JointJob` where it is a joint."""
-
-
-def _kind(row: Row, piece: PieceName) -> FileKind:
-    made = MADE[row.name]
-    make, reread = made[piece] if isinstance(made, dict) else made
-    return FileKind(row.name, row.holds, make, reread, row.group, row.cautions or NOTE_OF[piece], row.scope)
+"""How the file of each row is made and read back."""
 
 
 # --- from rows to files --------------------------------------------------------------------------
 
 
-def papers() -> tuple[FileKind, ...]:
-    """The papers of one joint."""
-    return tuple(_kind(row, "corner") for row in ROWS if row.group == "paper" and row.scope == "joint")
+def _file(row: Row, piece: PieceName, *of: object) -> File:
+    make, reread = MADE[row.name]
+    cautions = row.cautions or NOTE_OF[piece]
+    return File(row.name, row.holds, lambda: make(*of), lambda path: reread(path, *of), cautions)
+
+
+def _of_board(row: Row, job: Job, part: Part) -> File:
+    name = row.name.format(board=part.name.replace(" ", "-"))
+    return replace(_file(row, job.piece, job, part), name=name, holds=row.holds.format(board=part.name))
+
+
+def papers(joint: JointJob) -> list[File]:
+    """The papers of one joint, by their plain names."""
+    return [_file(row, "corner", joint) for row in ROWS if row.group == "paper" and row.scope == "joint"]
 
 
 def files_of(job: Job, group: Group) -> list[File]:
-    """The files of a group in a piece, in the order of the table; what each kind of joint has of its own, joint by
-    joint."""
+    """The files of a group in a piece, in the order of the table. Files of joints come joint by joint."""
     if group == "aids":
         return list(_aids(job))
-    kinds = [_kind(row, job.piece) for row in ROWS if row.group == group and job.piece in row.of]
+    rows = [row for row in ROWS if row.group == group and job.piece in row.of]
     found: list[File] = []
-    for scope, run in itertools.groupby(kinds, key=lambda kind: kind.scope):
+    for scope, run in itertools.groupby(rows, key=lambda row: row.scope):
+        each = list(run)
         if scope == "piece":
-            found += [_of_piece(kind, job) for kind in run]
+            found += [_file(row, job.piece, job) for row in each]
         elif scope == "board":
-            found += [_of_board(kind, job, part) for kind in run for part in job.proof.cut]
+            found += [_of_board(row, job, part) for row in each for part in job.proof.cut]
         else:
-            each = list(run)
-            found += [_of_joint(kind, joint) for joint in job.joints for kind in each]
+            found += [in_piece(_file(row, job.piece, joint), joint.kind) for joint in job.joints for row in each]
     return found
 
 
 def beside(job: Job, *groups: Group) -> list[tuple[str, str]]:
-    """What lies in the folder: names, and what each holds."""
+    """The names of some groups of files, and what each file holds."""
     return [(file.name, file.holds) for group in groups for file in files_of(job, group)]
 
 
-def _of_piece(kind: FileKind, job: Job) -> File:
-    return File(kind.name, kind.holds, lambda: kind.make(job), lambda path: kind.reread(path, job), kind.cautions)
-
-
-def _of_board(kind: FileKind, job: Job, part: Part) -> File:
-    return File(
-        kind.name.format(board=part.name.replace(" ", "-")),
-        kind.holds.format(board=part.name),
-        lambda: kind.make(job, part),
-        lambda path: kind.reread(path, job, part),
-        kind.cautions,
-    )
-
-
-def _of_joint(kind: FileKind, joint: JointJob) -> File:
-    slug, title = joint.kind.slug, joint.kind.title
-    holds = kind.holds.format(kind=title) if not slug or kind.name == NOTE else f"{title}: {kind.holds}"
-    return File(
-        name_at(slug, kind.name),
-        holds,
-        lambda: kind.make(joint),
-        lambda path: kind.reread(path, joint),
-        name_at(slug, kind.cautions),
-    )
-
-
 def _aids(job: Job) -> Iterator[File]:
-    """The aids of each kind of joint; one that an earlier joint has too is not made again."""
+    """The aids of each kind of joint. An aid that an earlier joint has too is not made again."""
     from solids.write.aid_files import aid_files
 
     seen: set[bytes] = set()
     for joint in job.joints:
         again: set[str] = set()
-        for kind in aid_files(joint):
-            stem = kind.name.rpartition(".")[0]
-            if kind.name.endswith(".stl") and len(job.joints) > 1:
-                content = kind.make(joint)
+        for file in aid_files(joint):
+            stem = file.name.rpartition(".")[0]
+            if file.name.endswith(".stl") and len(job.joints) > 1:
+                content = file.make()
                 again |= {stem} if content in seen else set()
                 seen.add(content)
             if stem not in again:
-                yield _of_joint(kind, joint)
+                yield in_piece(file, joint.kind)
 
 
 # --- writing -------------------------------------------------------------------------------------
@@ -229,8 +201,8 @@ def write_files(
     groups: Sequence[Group] = ("corner",),
     only: Collection[str] = (),
 ) -> Written:
-    """Makes, re-reads and publishes the files of some groups; of those `only` some, by the names of files or groups,
-    where any are named. What holds the cautions of a file comes with it.
+    """Makes, re-reads and publishes the files of some groups: all of them, or `only` those with certain names or in
+    certain groups. The file that holds another's cautions comes with it.
 
     `progress` is told what is being made. Files of ours that are in the folder already and are not made anew stay; the
     report lists them too, as stale where the recipe has changed since. Raises FileError as `publish` does, InputError
@@ -250,8 +222,8 @@ def write_files(
         nonlocal notices
         if "paper" in groups or any(group_of(name) == "paper" for name in kept.names):
             notices = _paper_notices(job)
-        whole = report_of_proof(job.proof, notices)
-        # A corner and a box of one title share their folder, and each lists what the other has made.
+        whole = piece_report(job.proof.assembly, job.proof, notices)
+        # A corner and a box of one title share a folder, and each lists what the other has made.
         known = {name: group for name in kept.names if (group := group_of(name))}
         old = {name: kept.record(name, whole, keys_of_others(group, name)) for name, group in known.items()}
         listed = {**old, **fresh}
@@ -263,7 +235,7 @@ def write_files(
 
 
 def _paper_notices(job: Job) -> tuple[str, ...]:
-    """What a maker should know about the paper of each kind of joint; what holds for all is told once."""
+    """What a maker should know about the paper of each kind of joint. What holds for all kinds is said once."""
     from solids.write.paper.notices import paper_notices
 
     told: dict[str, list[str]] = {}
@@ -292,11 +264,11 @@ OWN_KEYS: dict[Group, tuple[str, ...]] = {
         "kit_cutters_mm",
     ),
 }
-"""Keys of the recipe, as the report writes them, that only the files of one group depend on."""
+"""Keys of the recipe, as the report writes them, that matter to the files of one group only."""
 
 
 def keys_of_others(group: Group, name: str) -> set[str]:
-    """The keys that a change of leaves a file of a group as good as it was."""
+    """The keys that can change without making a file of this group stale."""
     own = {*OWN_KEYS[group], *(("kit_cutters_mm",) if name.endswith(NOTE) else ())}
     return {key for keys in OWN_KEYS.values() for key in keys} - own
 

@@ -1,4 +1,4 @@
-"""The one way to write a set of files: made, re-read in a staging folder, published with a report that lists them."""
+"""The one way to write a set of files: they are made, read back, and published with a report that lists them."""
 
 from __future__ import annotations
 
@@ -11,33 +11,22 @@ from solids.base.errors import FaultError, InputError
 from solids.base.parallel import side_by_side
 from solids.base.scratch import scratch
 from solids.write import report
+from solids.write.named import File
 from solids.write.publish import Kept, as_file_errors, held, publish, still_there
+from solids.write.report import FileRecord
 from solids.write.report.record import Record
-from solids.write.report.records import FileRecord
-
-
-@dataclass(frozen=True)
-class File:
-    """One file: its name, what it holds, how its bytes are made, how the written file is re-read, and the name of the
-    file that holds its cautions, which may be itself."""
-
-    name: str
-    holds: str
-    make: Callable[[], bytes]
-    reread: Callable[[Path], None]
-    cautions: str
 
 
 def with_cautions(chosen: Sequence[File], every: Iterable[File]) -> list[File]:
-    """Some files, and after them those of `every` that hold their cautions and were not chosen."""
+    """The chosen files, and after them those of `every` that hold their cautions and were not chosen."""
     needed = {file.cautions for file in chosen} - {file.name for file in chosen}
     return [*chosen, *(file for file in every if file.name in needed)]
 
 
 @dataclass(frozen=True)
 class Written:
-    """What came of writing: the folder, how many files were made, which older ones are stale, and what a maker should
-    know about the paper."""
+    """What was written: the folder, how many files were made, which older ones are stale, and what a maker should know
+    about the paper."""
 
     folder: Path
     count: int
@@ -46,13 +35,13 @@ class Written:
 
 
 def answers(name: str, group: str, asked: str) -> bool:
-    """Whether a file is what was asked for: by its name, by its group, or as one of those that each kind of corner of a
-    box has of its own, "front-corner/template.pdf" for "template.pdf"."""
+    """Whether a file is what was asked for: by its name, by its group, or as one that each kind of corner of a box has,
+    as "front-corner/template.pdf" answers "template.pdf"."""
     return asked in (name, group) or name.endswith((f"/{asked}", f"-{asked}"))
 
 
 def refuse_passing_over(asked: Collection[str], there: Iterable[tuple[str, str]], what: str) -> None:
-    """InputError where something was asked for that no file, by its name and group, answers."""
+    """InputError where no file, by its name and group, answers what was asked for."""
     files = list(there)
     missing = [name for name in asked if not any(answers(file, group, name) for file, group in files)]
     if missing:
@@ -62,12 +51,15 @@ def refuse_passing_over(asked: Collection[str], there: Iterable[tuple[str, str]]
 
 
 def make_all(files: Sequence[File], progress: Callable[[str], None]) -> dict[str, bytes]:
-    """The bytes of each file by its name, once its own reader has read it back from a disk, or from memory where a
-    system has such a place. ReadBackError where it is not what was meant."""
+    """The bytes of each file by its name, once its own reader has read it back from a scratch folder. ReadBackError
+    where it is not what was meant; FaultError where a file of our own is missing, such as a template or a font."""
     with scratch() as folder, as_file_errors(folder):
 
         def make(file: File) -> bytes:
-            content, path = file.make(), folder / file.name
+            try:
+                content, path = file.make(), folder / file.name
+            except FileNotFoundError as err:  # none of the maker's own is read here
+                raise FaultError(f"{file.name}: {err.filename} is missing; is halfpin installed whole?") from err
             path.parent.mkdir(exist_ok=True)
             path.write_bytes(content)
             file.reread(path)
@@ -87,9 +79,9 @@ def write_set(
 ) -> Written:
     """Makes, re-reads and publishes files.
 
-    `report_of` makes the report, and the records that it lists, from those of what was made and from what stays in the
-    folder. Raises FileError as `publish` does, ReadBackError where a file does not read back as what was meant, and
-    FaultError where what holds a file's cautions is not among them.
+    `report_of` gets the records of what was made, and what stays in the folder. It makes the report and the list of
+    records in it. Raises FileError as `publish` does, ReadBackError where a file does not read back as what was meant,
+    and FaultError where a file that holds another's cautions is left out.
     """
     if missing := {file.cautions for file in files} - {file.name for file in files}:
         raise FaultError(f"files would be written without their cautions: {', '.join(sorted(missing))} is left out")

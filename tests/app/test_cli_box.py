@@ -19,7 +19,7 @@ import pytest
 from solids.app.cli.way_out import _run
 from solids.base.cautions import IN_A_LINE
 from solids.recipe import preset_text
-from solids.write.box.records import box_report_schema
+from solids.write.report import BoxReport, report_schema
 
 Said = Callable[..., tuple[int, str, str]]
 TIGHT = ("--set", "fit.flank_gap=-0.08")
@@ -81,7 +81,7 @@ def test_layout_as_json_is_the_report_without_proof_and_nothing_else(said: Said,
     code, out, err = said("layout", preset, "--json", "--set", "title=mine")
     assert (code, err) == (0, "")
     report = json.loads(out)
-    jsonschema.validate(report, box_report_schema())
+    jsonschema.validate(report, report_schema(BoxReport))
     assert (report["title"], report["passes"], report["order"], report["files"]) == ("mine", None, [], [])
 
 
@@ -112,7 +112,7 @@ def test_check_as_json_is_the_report_without_files_and_nothing_else(said: Said) 
     code, out, _ = said("check", "keepsake-box", "--json")
     assert code == 0
     report = json.loads(out)
-    jsonschema.validate(report, box_report_schema())
+    jsonschema.validate(report, report_schema(BoxReport))
     assert (report["files"], report["passes"], report["title"]) == ([], True, "keepsake box")
 
 
@@ -327,7 +327,7 @@ def test_the_schema_of_a_boxs_report_is_a_schema(said: Said) -> None:
     code, out, _ = said("schema", "box-report")
     assert code == 0
     jsonschema.Draft202012Validator.check_schema(json.loads(out))
-    assert json.loads(out) == json.loads(json.dumps(box_report_schema()))
+    assert json.loads(out) == json.loads(json.dumps(report_schema(BoxReport)))
 
 
 @pytest.mark.parametrize("preset", ["keepsake-box", "desk-drawer"])

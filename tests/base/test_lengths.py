@@ -12,8 +12,10 @@ from solids.base.errors import LengthError
 from solids.base.lengths import (
     MM_PER_INCH,
     NEWTONS_PER_POUND_FORCE,
+    Units,
     format_both,
     format_decimal,
+    format_dimension,
     format_force,
     format_inch,
     format_length,
@@ -189,6 +191,19 @@ def test_millimetres_are_rounded_to_the_step_without_needless_zeros(mm: float, s
 )
 def test_inches_are_sixty_fourths_with_the_rest_shown_from_half_a_thousandth(mm: float, text: str) -> None:
     assert format_inch(mm) == text
+
+
+@pytest.mark.parametrize(
+    ("mm", "units", "text"),
+    [
+        (18.504, "mm", "18.5"),
+        (mm_of(Fraction(3, 4)), "in", "3/4"),
+        (mm_of(Fraction(3, 4) - Fraction(2, 1000)), "in", "3/4 - 0.002"),
+        (mm_of(Fraction(3, 1000)), "in", "0.003"),
+    ],
+)
+def test_a_dimension_leaves_its_unit_to_the_title_block(mm: float, units: Units, text: str) -> None:
+    assert format_dimension(mm, units, 0.01) == text
 
 
 def test_a_length_is_printed_in_the_makers_units() -> None:

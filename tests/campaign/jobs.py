@@ -39,10 +39,10 @@ def paper(number: int) -> str:
     with tempfile.TemporaryDirectory() as folder:
         try:
             (job,) = prove_layout(layout).joints
-            for kind in papers():
-                path = Path(folder) / kind.name
-                path.write_bytes(kind.make(job))
-                kind.reread(path, job)
+            for file in papers(job):
+                path = Path(folder) / file.name
+                path.write_bytes(file.make())
+                file.reread(path)
         except InputError:
             return "refused"
     return "right"

@@ -59,7 +59,7 @@ BOXES = ("keepsake", "drawer")
 
 def model(joint: tuple[str, ...], *, with_gaps: bool = False) -> Model:
     job = job_of(*joint)
-    return Model(job.scene, (job.cut.tail_board, job.cut.pin_board), with_gaps)
+    return Model(job.job.scene, (job.cut.tail_board, job.cut.pin_board), with_gaps)
 
 
 def model_of_box(name: str) -> Model:
@@ -94,7 +94,7 @@ def reports(tmp_path_factory: pytest.TempPathFactory) -> dict[str, dict[str, Any
     }
     models |= {f"box: {name}": model_of_box(name) for name in BOXES}
     tray = titled("木工の引き出し, Kästchen")
-    models["a title of many scripts"] = Model(tray.scene, (tray.cut.tail_board, tray.cut.pin_board))
+    models["a title of many scripts"] = Model(tray.job.scene, (tray.cut.tail_board, tray.cut.pin_board))
     for number, (name, each) in enumerate(models.items()):
         paths[name] = folder / f"{number}.glb"
         paths[name].write_bytes(glb_bytes(each))
@@ -119,7 +119,7 @@ def test_the_validator_counts_what_the_scene_has(name: str, reports: dict[str, d
     found = reports[name]["info"]
     job = job_of(*JOINTS[name])
     assert found["version"] == "2.0"
-    assert found["totalTriangleCount"] == sum(len(board.triangles) for board in job.scene.cut)
+    assert found["totalTriangleCount"] == sum(len(board.triangles) for board in job.job.scene.cut)
     assert (found["drawCallCount"], found["animationCount"], found["materialCount"]) == (2, 1, 2)
     assert not found["hasTextures"]
     assert not found["hasSkins"]

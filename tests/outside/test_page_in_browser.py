@@ -101,8 +101,8 @@ def test_the_boards_are_where_a_projection_of_the_scene_has_them(
         page.click(f"#{view}")
         move(page, "apart", 100 * share)
         image = pixels(page)
-    meant = looked_at(job.layout, job.scene, share, *VIEWS[view], image)
-    found = by_hue(image, job.scene.cut, stage(image))
+    meant = looked_at(job.layout, job.job.scene, share, *VIEWS[view], image)
+    found = by_hue(image, job.job.scene.cut, stage(image))
     assert overlap(meant, found) > 0.97
     inner = away_from_rims(meant, 3)
     assert (meant == found)[inner].mean() > 0.985
@@ -139,7 +139,7 @@ def test_pixels_are_square_on_a_screen_of_any_width_and_sharpness(browser: Any, 
 def test_no_more_than_5000_triangles_are_drawn(browser: Any, folder: Path, joint: tuple[str, ...]) -> None:
     job = job_of(*joint)
     with shown(browser, written(folder, joint)) as page:
-        for state, boards in (("cut", job.scene.cut), ("finished", job.scene.finished)):
+        for state, boards in (("cut", job.job.scene.cut), ("finished", job.job.scene.finished)):
             page.check(f"input[name=state][value={state}]")
             page.evaluate(TWO_FRAMES)
             count = int(page.locator("#view").get_attribute("data-triangles"))
@@ -169,9 +169,9 @@ def test_the_slider_lifts_the_tail_board_and_says_how_far(browser: Any, folder: 
         for value in (0, 25, 50, 100):
             move(page, "apart", value)
             image = pixels(page)
-            found = by_hue(image, job.scene.cut, stage(image))
+            found = by_hue(image, job.job.scene.cut, stage(image))
             tops.append(int(np.flatnonzero((found == 1).sum(axis=1) > 3).min()))
-            up = job.scene.apart * value / 100
+            up = job.job.scene.apart * value / 100
             assert text(page, "apart-out") == (f"tail board {up:.1f} mm up" if value else "seated")
         steps = -np.diff(tops)
         assert (steps > 3).all()
@@ -410,11 +410,11 @@ def test_the_sliders_move_by_keys_alone(browser: Any, folder: Path) -> None:
         before = pixels(page)
         page.focus("#apart")
         page.keyboard.press("End")
-        assert text(page, "apart-out") == f"tail board {job_of(*TRAY).scene.apart:.1f} mm up"
+        assert text(page, "apart-out") == f"tail board {job_of(*TRAY).job.scene.apart:.1f} mm up"
         apart = pixels(page)
         assert differs(before, apart) > 0.02
         page.keyboard.press("ArrowLeft")
-        assert text(page, "apart-out") == f"tail board {0.99 * job_of(*TRAY).scene.apart:.1f} mm up"
+        assert text(page, "apart-out") == f"tail board {0.99 * job_of(*TRAY).job.scene.apart:.1f} mm up"
         page.keyboard.press("Home")
         assert differs(before, pixels(page)) == 0
         page.focus("#gaps")
@@ -567,7 +567,7 @@ def test_on_paper_are_the_picture_the_tables_the_proof_and_every_caution(
         assert unwanted not in said
     assert len(document) <= 4
     first = np.asarray(document[0].render(scale=1).to_pil().convert("RGB")).astype(np.int64)
-    for board in job.scene.cut:
+    for board in job.job.scene.cut:
         assert has_hue(first, board.wood.rgb, 0.03) > 0.005, "the model in its woods"
     document.close()
 
@@ -711,5 +711,5 @@ def test_the_boards_are_not_the_stage() -> None:
     """What tests above take for granted: no wood of theirs is as the stage is."""
     for joint in (TRAY, STUBBY):
         job: Job = job_of(*joint)
-        assert all(np.abs(np.array(board.wood.rgb) - STAGE).max() > 12 for board in job.scene.cut)
+        assert all(np.abs(np.array(board.wood.rgb) - STAGE).max() > 12 for board in job.job.scene.cut)
     assert NOTHING == 0

@@ -35,10 +35,10 @@ def paper(tmp_path_factory: pytest.TempPathFactory) -> dict[tuple[str, str], Pat
     folder = tmp_path_factory.mktemp("paper")
     paths = {}
     for number, name in enumerate(NAMES):
-        for kind in papers():
-            path = folder / f"{number}-{kind.name}"
-            path.write_bytes(kind.make(case(name)))
-            paths[name, kind.name] = path
+        for file in papers(case(name)):
+            path = folder / f"{number}-{file.name}"
+            path.write_bytes(file.make())
+            paths[name, file.name] = path
     return paths
 
 

@@ -125,7 +125,7 @@ def check(job: Job, text: str, doc: Drawing, which: int) -> int:
     pieces = [piece for piece in getattr(rest, "geoms", [rest]) if piece.area > 0]
     last = board.paths[-1][1]
     angle = math.pi / 2 - job.layout.slope_rad
-    square = sum(bool(strip) for strip in job.layout.in_box.strips) if which == 0 else 0
+    square = int(job.layout.below > 0) if which == 0 else 0
     assert len(pieces) == board.corners + square
     for piece in pieces:
         assert piece.area <= max(_left(last, angle), _left(last, math.pi / 2)) + 0.05

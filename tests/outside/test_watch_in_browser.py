@@ -10,7 +10,6 @@ from typing import Any
 import pytest
 
 from solids.app.watching import Bulletin, served
-from solids.write.box.page import box_page_bytes
 from solids.write.page.page import page_bytes
 from tests.boxes import job_of_box
 from tests.corners import job_of
@@ -35,12 +34,12 @@ def address(bulletin: Bulletin) -> Iterator[str]:
 def show(bulletin: Bulletin, *joint: str) -> None:
     """Puts a joint on the page, as the command does."""
     job = job_of(*(joint or ("tool-tray",)))
-    bulletin.show(page_bytes(job.layout, job.proof, job.scene, (), live=bulletin.next_version))
+    bulletin.show(page_bytes(job.job, (), live=bulletin.next_version))
 
 
 def show_box(bulletin: Bulletin, *box: str) -> None:
     job = job_of_box(*(box or ("keepsake-box",)))
-    bulletin.show(box_page_bytes(job.proof, job.scene, (), live=bulletin.next_version))
+    bulletin.show(page_bytes(job, (), live=bulletin.next_version))
 
 
 def until(page: Any, what: Callable[[Any], bool], patience: float = PATIENCE) -> None:

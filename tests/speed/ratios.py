@@ -102,8 +102,8 @@ def warm() -> None:
     """From recipe to proved solids in one process that has all loaded, as `halfpin watch` has it."""
     from solids.layout import lay_out
     from solids.recipe import parse_recipe
+    from solids.write.page.page import page_bytes
     from solids.write.table import prove_layout
-    from solids.write.view_files import live_page
 
     def whole(tails: int) -> Callable[[], object]:
         return lambda: prove_layout(lay_out(parse_recipe(recipe(tails))))
@@ -115,7 +115,7 @@ def warm() -> None:
         show(f"warm: recipe to proved solids, {tails} tails, median", median(whole(tails), runs) * 1000, limit, "ms")
     # What `watch` does at each save, by what a proof alone takes.
     job = prove_layout(lay_out(parse_recipe(recipe(4))))
-    page = median(lambda: live_page(replace(job), 1), 9)
+    page = median(lambda: page_bytes(replace(job), (), live=1), 9)
     show("warm: scene and page of 4 tails / their proof", page / median(whole(4), 9), 0.6, "x")
 
 

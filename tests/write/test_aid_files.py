@@ -16,7 +16,7 @@ from solids.base.cautions import CAUTIONS
 from solids.base.errors import FileError, ReadBackError
 from solids.model.kernel import bounds, volume_of
 from solids.model.manifold import examine
-from solids.write import aids_note, stl
+from solids.write import aids_note, markdown, stl
 from solids.write.aid_files import aid_files
 from solids.write.job import Job
 from solids.write.report import NAME, Report
@@ -68,7 +68,7 @@ def test_every_aid_has_a_mesh_and_a_solid_under_aids_and_there_are_plates_and_a_
     expected = {f"aids/{name}.{ending}" for name in good for ending in ("stl", "step")}
     found = names_below(all_of_it)
     assert found == expected | {"aids/plate-1.3mf", "aids/plate-2.3mf", "aids/aids-note.md", NAME}
-    assert {kind.name for kind in aid_files(job_of())} == found - {NAME}
+    assert {file.name for file in aid_files(job_of())} == found - {NAME}
 
 
 def test_the_report_lists_every_file_with_what_it_holds_its_size_and_nothing_stale(all_of_it: Path) -> None:
@@ -127,22 +127,22 @@ def test_a_note_that_is_not_whole_is_refused(tmp_path: Path, lost: str) -> None:
     (job,) = asking().joints
     path = tmp_path / "aids-note.md"
     path.write_bytes(aids_note.note_bytes(job.layout, job.workshop))
-    aids_note.reread(path)
+    markdown.reread(path, aids_note.END)
     path.write_text(path.read_text("utf-8").replace(lost, ""), "utf-8")
     with pytest.raises(ReadBackError, match="is not whole"):
-        aids_note.reread(path)
+        markdown.reread(path, aids_note.END)
 
 
 def test_every_file_is_read_back_and_a_wrong_one_is_refused(all_of_it: Path, tmp_path: Path) -> None:
     job = job_of()
     data = whole(all_of_it)
-    for kind in aid_files(job):
-        kind.reread(all_of_it / kind.name, job)
-    for kind in aid_files(job)[:4] + aid_files(job)[-2:]:
-        path = tmp_path / Path(kind.name).name
-        path.write_bytes(data[kind.name][: len(data[kind.name]) // 2])
+    for file in aid_files(job):
+        file.reread(all_of_it / file.name)
+    for file in aid_files(job)[:4] + aid_files(job)[-2:]:
+        path = tmp_path / Path(file.name).name
+        path.write_bytes(data[file.name][: len(data[file.name]) // 2])
         with pytest.raises(ReadBackError):
-            kind.reread(path, job)
+            file.reread(path)
 
 
 def test_two_runs_give_the_same_bytes(tmp_path: Path) -> None:

@@ -38,7 +38,7 @@ BOARDS = ("tail board", "pin board")
 
 
 def model_of(job: Job, *, with_gaps: bool = False) -> Model:
-    return Model(job.scene, (job.cut.tail_board, job.cut.pin_board), with_gaps)
+    return Model(job.job.scene, (job.cut.tail_board, job.cut.pin_board), with_gaps)
 
 
 @cache
@@ -151,7 +151,7 @@ def test_each_board_is_closed(glb: Glb, gaps: Glb) -> None:
 
 def test_the_triangles_are_those_of_the_scene(glb: Glb, gaps: Glb, job: Job) -> None:
     for file in (glb, gaps):
-        for board in job.scene.cut:
+        for board in job.job.scene.cut:
             x, y, z = (board.points[board.triangles] / 1000).transpose(2, 0, 1)
             meant = np.stack([x, z, -y], axis=2).mean(axis=1)
             found = file.corners(board.name).mean(axis=1)
@@ -183,7 +183,7 @@ def test_boards_of_one_wood_are_still_two_materials() -> None:
 
 
 def test_the_gaps_file_has_a_material_for_each_gap_over_just_those_faces(gaps: Glb, job: Job) -> None:
-    for board in job.scene.cut:
+    for board in job.job.scene.cut:
         a, b, c = board.points[board.triangles].transpose(1, 0, 2)
         areas = np.linalg.norm(np.cross(b - a, c - a), axis=1) / 2
         names = np.array(board.gaps)[board.faces]
@@ -243,7 +243,7 @@ def test_the_animation_begins_with_the_tail_board_lifted_and_ends_seated(glb: Gl
         assert np.all(np.diff(times) > 0)
         assert 1 < times[-1] < 10
         # Straight up, clear of the pins at first; home at last, and a while there.
-        assert places[0] == pytest.approx([0, job.scene.apart / 1000, 0], abs=1e-7)
+        assert places[0] == pytest.approx([0, job.job.scene.apart / 1000, 0], abs=1e-7)
         assert places[0][1] * 1000 > job.layout.as_cut.pin_end
         assert not places[1:].any()
         assert times[-1] - times[1] >= 0.5
@@ -261,9 +261,9 @@ def test_the_same_joint_gives_the_same_bytes_whatever_was_made_before(with_gaps:
 
 def test_making_it_leaves_the_solids_as_they_were() -> None:
     job = case("through")
-    before = [board.points.tobytes() for board in job.scene.cut]
+    before = [board.points.tobytes() for board in job.job.scene.cut]
     glb_bytes(model_of(job, with_gaps=True))
-    assert [board.points.tobytes() for board in job.scene.cut] == before
+    assert [board.points.tobytes() for board in job.job.scene.cut] == before
     assert all(solid.Location().IsIdentity() for _, solid in job.cut.boards)
 
 

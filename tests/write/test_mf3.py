@@ -45,7 +45,7 @@ for name, data in plates_of("tool-tray"):
 
 def plates_of(preset: str) -> list[tuple[str, bytes]]:
     job = job_of(preset)
-    return [(kind.name, kind.make(job)) for kind in aid_files(job) if kind.name.endswith(".3mf")]
+    return [(file.name, file.make()) for file in aid_files(job) if file.name.endswith(".3mf")]
 
 
 def opened(data: bytes) -> object:
@@ -177,10 +177,10 @@ def test_the_plates_of_a_joint_hold_every_printed_aid_as_often_as_it_says_on_the
     printed["edge-pad-2"] = printed["edge-pad"]
     bed = job.layout.recipe.printing.bed
     names = []
-    for kind in aid_files(job):
-        if not kind.name.endswith(".3mf"):
+    for file in aid_files(job):
+        if not file.name.endswith(".3mf"):
             continue
-        items = items_of(opened(kind.make(job)))
+        items = items_of(opened(file.make()))
         names += [name for name, _, _ in items]
         boxes = []
         for name, points, triangles in items:

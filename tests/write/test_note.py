@@ -14,7 +14,7 @@ from solids.base.cautions import CAUTIONS
 from solids.base.errors import ReadBackError
 from solids.base.lengths import format_both
 from solids.bench.milling import ALLOWANCE, CUTTERS, LONGEST_REACH, corner_rest
-from solids.write import note
+from solids.write import markdown, note
 from solids.write.drafting.outlines import machine_outlines
 from solids.write.table import Job
 from tests.corners import CASES, PRESETS, case, job_of, titled
@@ -60,11 +60,11 @@ def test_every_caution_is_in_the_note_of_every_preset(preset: str) -> None:
 def test_reading_back_finds_a_missing_caution(tmp_path: Path, gone: int) -> None:
     path = tmp_path / "note.md"
     path.write_text(text_of(job_of()), "utf-8")
-    note.reread(path)
+    markdown.reread(path)
     topic, first_words = CAUTIONS[gone].topic, CAUTIONS[gone].text.split()[0]
     path.write_text(text_of(job_of()).replace(f"**{topic}.** {first_words}", f"**{topic}.**"), "utf-8")
     with pytest.raises(ReadBackError, match=re.escape(topic)):
-        note.reread(path)
+        markdown.reread(path)
 
 
 # --- this joint's numbers --------------------------------------------------------------------------
@@ -274,7 +274,7 @@ def test_a_wood_with_markdown_in_its_name_shows_as_it_was_written(name: str) -> 
 def test_lines_are_filled_and_no_braces_of_the_template_stay(name: str) -> None:
     text = text_of(case(name))
     lines = [line for line in text.splitlines() if not line.startswith(("|", "#"))]
-    assert max(map(len, lines)) <= note.WIDTH
+    assert max(map(len, lines)) <= markdown.WIDTH
     assert not re.search(r"[{}]|None|nan", text)
     assert text.endswith("\n")
     assert not text.endswith("\n\n")

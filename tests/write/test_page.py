@@ -73,9 +73,9 @@ class Reader(HTMLParser):
 def page(job: Job, *, live: int | None = None) -> str:
     """The page as `build --page` writes it, or as `watch` serves it."""
     if live is not None:
-        return page_bytes(job.layout, job.proof, job.scene, (), live=live).decode("utf-8")
+        return page_bytes(job.job, (), live=live).decode("utf-8")
     files = [*table.beside(job.job, "corner", "model"), ("report.json", "every number, for programs")]
-    return page_bytes(job.layout, job.proof, job.scene, files).decode("utf-8")
+    return page_bytes(job.job, files).decode("utf-8")
 
 
 @cache
@@ -291,7 +291,7 @@ def island(text: str) -> Any:
 
 def test_the_scene_on_the_page_is_the_scene(name: str) -> None:
     job = case(name)
-    scene, said = job.scene, island(page_of(name))
+    scene, said = job.job.scene, island(page_of(name))
     assert said["apart"] == pytest.approx(scene.apart, abs=1e-4)
     assert said["low"] == pytest.approx(scene.bounds[0].tolist(), abs=1e-4)
     assert said["high"] == pytest.approx(scene.bounds[1].tolist(), abs=1e-4)
@@ -307,7 +307,7 @@ def test_the_scene_on_the_page_is_the_scene(name: str) -> None:
 
 
 def test_the_numbers_are_short_and_finite() -> None:
-    text = scene_json(case("inches").scene)
+    text = scene_json(case("inches").job.scene)
     assert "NaN" not in text
     assert "Infinity" not in text
     assert max(len(number.partition(".")[2]) for number in re.findall(r"-?\d+\.\d+", text)) <= 4

@@ -25,7 +25,7 @@ NAMES = ("through", "half-blind", "ends left proud, chamfered", "one tail", "inc
 
 @cache
 def drawn(name: str, width: int = WIDE) -> bytes:
-    return png_bytes(case(name).scene, width)
+    return png_bytes(case(name).job.scene, width)
 
 
 def decoded(data: bytes) -> Numbers:
@@ -73,7 +73,7 @@ def agreement(image: Numbers, scene: Scene) -> list[float]:
 
 @pytest.mark.parametrize("name", NAMES)
 def test_both_halves_show_the_boards_where_a_projection_of_the_scene_has_them(name: str) -> None:
-    together, apart = agreement(decoded(drawn(name)), case(name).scene)
+    together, apart = agreement(decoded(drawn(name)), case(name).job.scene)
     assert together >= 0.98
     assert apart >= 0.98
 
@@ -81,7 +81,7 @@ def test_both_halves_show_the_boards_where_a_projection_of_the_scene_has_them(na
 @pytest.mark.parametrize("name", ["through", "half-blind", "tight"])
 def test_each_board_is_in_front_where_it_should_be_in_the_colour_of_its_wood(name: str) -> None:
     """Away from lines and rims, where both show the same in a neighbourhood of five pixels."""
-    scene, image = case(name).scene, decoded(drawn(name))
+    scene, image = case(name).job.scene, decoded(drawn(name))
     for half, share in halves(image):
         meant, shown = view(scene, share), seen(half, scene)
         inner = away_from_rims(meant)
@@ -96,7 +96,7 @@ def test_a_line_goes_round_the_pin_board_where_nothing_is_behind_it() -> None:
     twice as large here as the projection; of four pixels the darkest counts."""
     large = decoded(drawn("through", 2 * WIDE))[:, 2 * SIDE :].sum(axis=2)
     light = large.reshape(SIDE, 2, SIDE, 2).min(axis=(1, 3))
-    shown = view(case("through").scene, 1.0)
+    shown = view(case("through").job.scene, 1.0)
     darkest = int(np.median(light[shown == PINS])) // 2
     rim, lines = np.zeros_like(shown, bool), np.zeros_like(shown, bool)
     for axis in (0, 1):
@@ -113,12 +113,12 @@ def test_a_line_goes_round_the_pin_board_where_nothing_is_behind_it() -> None:
 
 def test_the_projection_finds_a_scene_that_is_another_or_stands_elsewhere() -> None:
     """So that the tests above can fail."""
-    image, scene = decoded(drawn("through")), case("through").scene
-    assert min(agreement(image, case("one tail").scene)) < 0.95
+    image, scene = decoded(drawn("through")), case("through").job.scene
+    assert min(agreement(image, case("one tail").job.scene)) < 0.95
     assert max(agreement(image[::-1], scene)) < 0.9
     assert max(agreement(image[:, ::-1], scene)) < 0.95
     assert max(agreement(np.roll(image, 6, axis=0), scene)) < 0.98
-    swapped = Scene(scene.title, (scene.cut[0], still(scene.cut[1])), scene.finished)
+    swapped = Scene(scene.title, (scene.cut[0], still(scene.cut[1])), scene.finished, scene.view)
     assert agreement(decoded(png_bytes(swapped, WIDE)), scene)[1] < 0.98
 
 
@@ -133,7 +133,7 @@ def still(board: Board) -> Board:
 
 
 def test_it_is_1600_by_800_pixels_and_not_blank() -> None:
-    data = png_bytes(case("through").scene)
+    data = png_bytes(case("through").job.scene)
     image = decoded(data)
     assert image.shape == (800, 1600, 3)
     assert size_of(data) == (1600, 800)
@@ -144,7 +144,7 @@ def test_it_is_1600_by_800_pixels_and_not_blank() -> None:
 
 
 def test_the_left_half_is_put_together_and_the_right_half_is_apart() -> None:
-    image, scene = decoded(drawn("through")), case("through").scene
+    image, scene = decoded(drawn("through")), case("through").job.scene
     # Lines are left out: they have no hue of a board.
     left, right = (np.where(half.sum(axis=2) > 180, seen(half, scene), NOTHING) for half, _ in halves(image))
     assert (left != right).mean() > 0.02
@@ -163,14 +163,14 @@ def test_it_is_smaller_than_a_tenth_of_a_megabyte() -> None:
 @pytest.mark.parametrize("name", ["through", "half-blind"])
 def test_the_same_joint_gives_the_same_picture_whatever_was_drawn_before(name: str) -> None:
     first = drawn(name)
-    png_bytes(case("inches").scene, 200)
-    assert png_bytes(case(name).scene, WIDE) == first
+    png_bytes(case("inches").job.scene, 200)
+    assert png_bytes(case(name).job.scene, WIDE) == first
 
 
 def test_another_wood_is_another_colour_in_the_same_place() -> None:
-    walnut = decoded(png_bytes(job_of("tool-tray", "tail_board.wood=walnut").scene, WIDE))
+    walnut = decoded(png_bytes(job_of("tool-tray", "tail_board.wood=walnut").job.scene, WIDE))
     cherry = decoded(drawn("through"))
-    meant = view(case("through").scene, 0.0)
+    meant = view(case("through").job.scene, 0.0)
     differs = np.abs(walnut - cherry).max(axis=2)[:, :SIDE] > 12
     assert differs[meant == TAILS].mean() > 0.8
     assert differs[meant == NOTHING].mean() < 0.01
@@ -180,8 +180,8 @@ def test_long_boards_run_out_of_the_picture_and_the_joint_stays_as_large() -> No
     """What lies further behind than eight tenths of the width is not what has to be seen."""
     short = case("through")
     long = job_of("tool-tray", "tail_board.length=900", "pin_board.length=900")
-    assert min(agreement(decoded(png_bytes(long.scene, WIDE)), long.scene)) >= 0.98
-    joint = [seen(decoded(png_bytes(job.scene, WIDE))[:, :SIDE], job.scene) for job in (short, long)]
+    assert min(agreement(decoded(png_bytes(long.job.scene, WIDE)), long.job.scene)) >= 0.98
+    joint = [seen(decoded(png_bytes(job.job.scene, WIDE))[:, :SIDE], job.job.scene) for job in (short, long)]
     rows = [np.flatnonzero((half == TAILS).any(axis=1)) for half in joint]
     assert abs(int(rows[0].max()) - int(rows[1].max())) < 40
 
@@ -231,4 +231,4 @@ def test_a_machine_that_does_not_draw_is_a_fault_and_no_empty_file(monkeypatch: 
 
     monkeypatch.setattr(picture, "vtkPNGWriter", Writer)
     with pytest.raises(FaultError, match="did not draw"):
-        png_bytes(case("through").scene, 200)
+        png_bytes(case("through").job.scene, 200)

@@ -19,8 +19,10 @@ from solids.layout import Layout, State
 from solids.model.corner import Corner
 from solids.model.kernel import Face, faces_of, mesh, mesh_by_face, newell_normal, topology
 from solids.proof.contacts import contacts_of_faces
-from solids.write.scene import GAPS, LOOSE, RIGHT, TIGHT, Board, Gap, Scene, gap_name, make_scene
+from solids.proof.order import DIRECTIONS
+from solids.write.scene import GAPS, LOOSE, RIGHT, TIGHT, Board, Gap, Scene, gap_name, scene_of
 from solids.write.table import Job
+from tests.boxes import box_case
 from tests.corners import CASES, PRESETS, case, job_of
 
 Array = npt.NDArray[np.float64]
@@ -54,7 +56,7 @@ def job(request: pytest.FixtureRequest) -> Job:
 
 
 def states(job: Job) -> list[tuple[Corner, tuple[Board, ...]]]:
-    return [(job.cut, job.scene.cut), (job.finished, job.scene.finished)]
+    return [(job.cut, job.job.scene.cut), (job.finished, job.job.scene.finished)]
 
 
 def boards(job: Job) -> list[tuple[Corner, Board, list[Face]]]:
@@ -166,7 +168,7 @@ def test_the_mesh_face_by_face_is_the_mesh_of_the_whole(job: Job) -> None:
 
 
 def test_names_woods_title_bounds_and_the_way_up_are_the_recipes(job: Job) -> None:
-    scene, layout, recipe = job.scene, job.layout, job.layout.recipe
+    scene, layout, recipe = job.job.scene, job.layout, job.layout.recipe
     assert scene.title == recipe.title
     for shown in (scene.cut, scene.finished):
         assert [(board.name, board.wood) for board in shown] == [
@@ -186,11 +188,27 @@ def test_names_woods_title_bounds_and_the_way_up_are_the_recipes(job: Job) -> No
 
 def test_a_scene_made_twice_is_the_same_to_the_bit() -> None:
     job = case("half-blind")
-    again = make_scene(job.cut, job.finished, job.proof.contacts)
-    for shown, meant in zip((*again.cut, *again.finished), (*job.scene.cut, *job.scene.finished), strict=True):
+    again = scene_of(job.job.proof)
+    for shown, meant in zip((*again.cut, *again.finished), (*job.job.scene.cut, *job.job.scene.finished), strict=True):
         for field in ("points", "triangles", "faces", "edges"):
             assert (getattr(shown, field) == getattr(meant, field)).all()
         assert shown.gaps == meant.gaps
+
+
+@pytest.mark.parametrize("name", ["keepsake", "drawer", "plugged"])
+def test_each_part_of_a_box_leaves_the_way_it_came_and_all_of_it_is_in_view(name: str) -> None:
+    proof = box_case(name).proof
+    scene = scene_of(proof)
+    first, *moves = proof.order.moves
+    ways = {board.name: np.array(board.away) for board in scene.cut}
+    assert not ways[first.part].any()
+    for move in moves:
+        if move.part in ways:  # plugs come when the box is finished
+            assert ways[move.part] == pytest.approx(scene.apart * np.array(DIRECTIONS[move.direction]))
+    assert [board.name for board in scene.finished] == [part.name for part in proof.finished]
+    assert {gap for board in scene.cut for gap in board.gaps} == {""}
+    for found, whole in zip(scene.frame, scene.reach, strict=True):
+        assert (found == whole).all()
 
 
 MANY = ("tool-tray", "joint.width=2410", "joint.tails=100")
@@ -212,7 +230,7 @@ MANY = ("tool-tray", "joint.width=2410", "joint.tails=100")
     ids=["through", "half-blind", "proud, chamfered ends", "entry chamfers and hollows"],
 )
 def test_a_hundred_tails_are_at_most_5000_triangles_in_each_state(joint: tuple[str, ...]) -> None:
-    scene = job_of(*joint).scene
+    scene = job_of(*joint).job.scene
     for shown in (scene.cut, scene.finished):
         assert 2500 < sum(len(board.triangles) for board in shown) <= 5000
 
@@ -291,7 +309,7 @@ def test_as_many_faces_of_each_board_have_a_gap_as_meet(name: str) -> None:
     """2n flanks on both, n + 1 shoulders on the tail board, n floors on the pin board; n laps on both where hidden."""
     job = case(name)
     n, laps = len(job.layout.tails), len(job.layout.tails) if job.layout.is_half_blind else 0
-    for shown in (job.scene.cut, job.scene.finished):
+    for shown in (job.job.scene.cut, job.job.scene.finished):
         tails, pins = (sum(map(bool, board.gaps)) for board in shown)
         assert (tails, pins) == (2 * n + n + 1 + laps, 2 * n + n + laps)
 
@@ -299,7 +317,7 @@ def test_as_many_faces_of_each_board_have_a_gap_as_meet(name: str) -> None:
 def test_the_oracle_finds_a_gap_that_is_swapped_left_out_or_added() -> None:
     """So that the tests above can fail."""
     job = case("tight")
-    scene = job.scene
+    scene = job.job.scene
     tails = scene.cut[0]
     for number, planted in (
         (tails.gaps.index(TIGHT), RIGHT),
@@ -308,15 +326,15 @@ def test_the_oracle_finds_a_gap_that_is_swapped_left_out_or_added() -> None:
     ):
         gaps = tuple(planted if i == number else gap for i, gap in enumerate(tails.gaps))
         broken = dataclasses.replace(scene, cut=(dataclasses.replace(tails, gaps=gaps), scene.cut[1]))
-        faulty = dataclasses.replace(job)
-        faulty.__dict__["scene"] = broken
+        faulty = dataclasses.replace(job, job=dataclasses.replace(job.job))
+        faulty.job.__dict__["scene"] = broken
         assert [row[2] for row in wrong_gaps(faulty)] == [number]
 
 
 @pytest.mark.parametrize("name", ["through", "half-blind", "hollow"])
 def test_the_order_of_the_faces_does_not_matter(name: str) -> None:
     job = job_of(*JOINTS[name])
-    for side, board, (_, solid) in zip((1.0, -1.0), job.scene.cut, job.cut.boards, strict=True):
+    for side, board, (_, solid) in zip((1.0, -1.0), job.job.scene.cut, job.cut.boards, strict=True):
         found = contacts_of_faces(job.layout, job.proof.contacts, faces_of(solid)[::-1], side)
         assert tuple(gap_name(contact) for contact in found[::-1]) == board.gaps
 
@@ -382,7 +400,7 @@ def test_the_legend_has_each_gap_once_in_words_and_colour() -> None:
 
 def test_a_board_with_one_triangle_turned_or_moved_is_not_its_closed_form() -> None:
     job = case("through")
-    tails = job.scene.cut[0]
+    tails = job.job.scene.cut[0]
     volume = job.layout.tail_board_volume(job.layout.as_cut)
     flipped = tails.triangles.copy()
     furthest = int(np.abs(np.linalg.det(corners_of(tails))).argmax())
@@ -397,6 +415,6 @@ def test_a_state_is_told_from_the_other_by_its_volume() -> None:
     job = case("ends left proud, chamfered")
     layout: Layout = job.layout
     cut: State = layout.as_cut
-    assert volume_of(job.scene.finished[0]) != pytest.approx(layout.tail_board_volume(cut), rel=1e-6)
-    assert isinstance(job.scene, Scene)
-    assert math.isclose(volume_of(job.scene.cut[0]), layout.tail_board_volume(cut), rel_tol=1e-9)
+    assert volume_of(job.job.scene.finished[0]) != pytest.approx(layout.tail_board_volume(cut), rel=1e-6)
+    assert isinstance(job.job.scene, Scene)
+    assert math.isclose(volume_of(job.job.scene.cut[0]), layout.tail_board_volume(cut), rel_tol=1e-9)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import errno
 import hashlib
 import html
 import json
@@ -13,6 +14,7 @@ from pathlib import Path
 import pypdfium2
 import pytest
 
+from solids.app.cli.exits import OUR_FAULT, explained
 from solids.base.cautions import CAUTIONS, FAILS
 from solids.base.errors import FaultError, FileError, ReadBackError
 from solids.layout.assembly import JointKind
@@ -61,7 +63,7 @@ ALL: tuple[table.Group, ...] = (*BOTH, "model", "gaps", "page", "picture")
 def test_the_tables_names_are_the_designs() -> None:
     job = piece_of()
     assert [file.name for file in table.files_of(job, "corner")] == NAMES
-    assert [kind.name for kind in table.papers()] == PAPER_NAMES
+    assert [file.name for file in table.papers(job.joints[0])] == PAPER_NAMES
     files = [file for group in ALL for file in table.files_of(job, group)]
     assert [file.name for file in files] == NAMES + PAPER_NAMES + LOOK_NAMES
     assert all(file.holds for file in files)
@@ -418,8 +420,26 @@ def test_a_joint_of_many_different_tails_still_fits_its_setup_sheet(tails: int, 
         "climate.home=21 C, 20 %",
         f"paper.size={paper}",
     )
-    (sheet,) = (kind for kind in table.papers() if kind.name == "setup-sheet.pdf")
-    assert sheet.make(replace(job_of(), kind=JointKind(layout))).startswith(b"%PDF-1.")
+    joint = replace(job_of(), kind=JointKind(layout))
+    (sheet,) = (file for file in table.papers(joint) if file.name == "setup-sheet.pdf")
+    assert sheet.make().startswith(b"%PDF-1.")
+
+
+@pytest.mark.parametrize("lost", ["cnc-jig-note.md.jinja", "Roboto-Regular.ttf"])
+def test_a_missing_file_of_our_own_is_a_fault_of_ours(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, lost: str
+) -> None:
+    """A template, or the font: what a maker can do about a folder would not help."""
+
+    def missing(*_: object, **__: object) -> None:
+        raise FileNotFoundError(errno.ENOENT, "No such file or directory", lost)
+
+    place = "solids.write.markdown.template" if lost.endswith(".jinja") else "solids.write.paper.setup_sheet.in_font"
+    monkeypatch.setattr(place, missing)
+    with pytest.raises(FaultError, match=lost) as caught:
+        table.write_files(piece_of(), tmp_path, groups=BOTH)
+    assert explained(caught.value)[0] == OUR_FAULT
+    assert list(tmp_path.iterdir()) == []
 
 
 def test_every_paper_of_a_failing_joint_says_so(tmp_path: Path) -> None:

@@ -9,8 +9,9 @@ from __future__ import annotations
 import json
 import re
 import time
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from contextlib import suppress
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, cast
 
@@ -114,10 +115,9 @@ def layout(recipe: str, overrides: tuple[str, ...], as_json: bool) -> int:
 
     piece = assembly_of(planned(recipe, overrides))
     if as_json:
-        from solids.write.report import report_bytes
-        from solids.write.report.pieces import report_of_plan
+        from solids.write.report import piece_report, report_bytes
 
-        hand_out(report_bytes(report_of_plan(piece.plan)))
+        hand_out(report_bytes(piece_report(piece)))
     else:
         screen = console()
         print_piece(screen, piece)
@@ -133,10 +133,9 @@ def check(recipe: str, overrides: tuple[str, ...], as_json: bool) -> int:
     """Prove that the joint goes together; exit 1 if it would not."""
     job = proved(planned(recipe, overrides))
     if as_json:
-        from solids.write.report import report_bytes
-        from solids.write.report.pieces import report_of_proof
+        from solids.write.report import piece_report, report_bytes
 
-        hand_out(report_bytes(report_of_proof(job.proof)))
+        hand_out(report_bytes(piece_report(job.proof.assembly, job.proof)))
     else:
         show_proof(job)
         print_caution(console())
@@ -267,10 +266,13 @@ def woods(as_json: bool) -> None:
 def schema(what: str) -> None:
     """Print the JSON Schema of a recipe (for an editor) or of report.json."""
     from solids.recipe import recipe_schema
-    from solids.write.box.records import box_report_schema
-    from solids.write.report import report_schema
+    from solids.write.report import BoxReport, report_schema
 
-    schemas = {"recipe": recipe_schema, "report": report_schema, "box-report": box_report_schema}
+    schemas: dict[str, Callable[[], object]] = {
+        "recipe": recipe_schema,
+        "report": report_schema,
+        "box-report": partial(report_schema, BoxReport),
+    }
     hand_out(json.dumps(schemas[what](), indent=2))
 
 
@@ -286,9 +288,9 @@ def _show(recipe: str, overrides: Iterable[str], bulletin: Bulletin) -> None:
     begun = time.perf_counter()
     try:
         job = proved(planned(recipe, overrides))
-        from solids.write.view_files import live_page
+        from solids.write.page.page import page_bytes
 
-        bulletin.show(live_page(job, bulletin.next_version))
+        bulletin.show(page_bytes(job, (), live=bulletin.next_version))
     except Exception as err:
         _, lines = explained(err)
         for line in lines:

@@ -12,6 +12,7 @@ from solids.app.cli.loading import kernel_loading
 from solids.app.cli.written import tell_written
 from solids.app.terminal import console, print_proof, print_workshop, progress, say
 from solids.base.errors import InputError, JointError
+from solids.write.named import WHAT
 
 if TYPE_CHECKING:
     from solids.aids.asked import AidsAsked
@@ -19,9 +20,6 @@ if TYPE_CHECKING:
     from solids.layout.box import BoxLayout
     from solids.write.job import Job
     from solids.write.named import Group
-
-WHAT = {"corner": "joint", "box": "box"}
-"""What a verdict calls a piece."""
 
 
 def planned(recipe: str, overrides: Iterable[str]) -> Layout | BoxLayout:

@@ -1,5 +1,5 @@
 """How dimensions are drawn: extension lines, a dimension line with oblique ticks, words above it (ISO 129-1 allows
-ticks for arrows). The words stand where `words_at` says, in every format alike."""
+ticks instead of arrows). `words_at` places the words, in every format alike."""
 
 from __future__ import annotations
 
@@ -15,8 +15,8 @@ LETTERS = 2.5
 """Height of the words of a dimension: the 2.5 mm of ISO 3098."""
 
 GAP, BEYOND, TICK, ABOVE, CLEAR = 0.8, 1.5, 1.1, 0.7, 0.4
-"""Between the part and its extension line; how far that line and the dimension line go on; half a tick; how far words
-stand above their line, and at least from another's."""
+"""In mm on paper: the gap between the part and its extension line; how far that line and the dimension line run on;
+half a tick; how far words stand above their line, and at least from another line."""
 
 
 def words_width(text: str, height: float = LETTERS) -> float:
@@ -34,11 +34,11 @@ def dimension_line(dim: Distance) -> tuple[PlanePoint, PlanePoint]:
 
 
 def words_at(dim: Distance) -> PlanePoint:
-    """The middle of the words on the line that letters stand on: over the dimension line where they fit between the
-    ticks, else beyond its right or upper end."""
+    """The middle of the words, on their base line: over the dimension line where they fit between the ticks, else
+    beyond its right or upper end."""
     (x1, y1), (x2, y2) = dimension_line(dim)
     span = abs(x2 - x1) + abs(y2 - y1)
-    beyond = 0.0 if _fits_between(dim.text, span) else span / 2 + BEYOND + 0.6 + words_width(dim.text) / 2
+    beyond = 0.0 if _fits_between(dim.words, span) else span / 2 + BEYOND + 0.6 + words_width(dim.words) / 2
     if dim.axis == "across":
         return (x1 + x2) / 2 + beyond, y1 + ABOVE
     return x1 - ABOVE, (y1 + y2) / 2 + beyond
@@ -50,16 +50,16 @@ def _fits_between(text: str, span: float) -> bool:
 
 
 def extent(dim: Distance) -> tuple[float, float]:
-    """From where to where a dimension takes room along its line, words and ticks included."""
+    """Where the room that a dimension takes along its line begins and ends, words and ticks included."""
     along = 0 if dim.axis == "across" else 1
     ends = sorted(end[along] for end in dimension_line(dim))
-    middle, half = words_at(dim)[along], words_width(dim.text) / 2
+    middle, half = words_at(dim)[along], words_width(dim.words) / 2
     return min(ends[0] - BEYOND, middle - half), max(ends[1] + BEYOND, middle + half)
 
 
 def stacked(dims: Iterable[Distance], first: float, step: float, rows: int) -> tuple[list[Distance], int]:
-    """Dimensions across, each in the lowest row where it meets no other, and how many rows they take; those that find
-    no room in `rows` rows are left out. The first row stands `first` above what is measured."""
+    """Dimensions across, each in the lowest row where it meets no other, and how many rows they take. Those that find
+    no place in `rows` rows are left out. The first row stands `first` above what is measured."""
     found: list[tuple[int, Distance]] = []
     for dim in dims:
         row = next((n for n in range(rows) if all(_apart(n, dim, *other) for other in found)), None)
@@ -77,12 +77,12 @@ def _apart(row: int, dim: Distance, other_row: int, other: Distance) -> bool:
         other_low, other_high = extent(other)
         return high < other_low or low > other_high
     upper, lower = (dim, other) if row > other_row else (other, dim)
-    middle, half = words_at(lower)[0], words_width(lower.text) / 2 + CLEAR
+    middle, half = words_at(lower)[0], words_width(lower.words) / 2 + CLEAR
     return all(abs(x - middle) > half for x in (upper.start[0], upper.end[0]))
 
 
 def drawn(items: Iterable[Item]) -> Iterator[Stroke | Label]:
-    """Every item as strokes and labels; dimensions are taken apart."""
+    """Every item as strokes and labels; dimensions are resolved into these."""
     for item in items:
         if isinstance(item, Distance):
             yield from _distance(item)
@@ -97,19 +97,19 @@ def _distance(dim: Distance) -> Iterator[Stroke | Label]:
     for point, end in zip((dim.start, dim.end), ends, strict=True):
         yield from _extension(dim.layer, point, end)
     (x1, y1), (x2, y2) = sorted(ends)
-    outside = not _fits_between(dim.text, abs(x2 - x1) + abs(y2 - y1))
-    reach = BEYOND + (words_width(dim.text) + 0.8 if outside else 0.0)
+    outside = not _fits_between(dim.words, abs(x2 - x1) + abs(y2 - y1))
+    reach = BEYOND + (words_width(dim.words) + 0.8 if outside else 0.0)
     if dim.axis == "across":
         yield line(dim.layer, (x1 - BEYOND, y1), (x2 + reach, y2))
     else:
         yield line(dim.layer, (x1, min(y1, y2) - BEYOND), (x2, max(y1, y2) + reach))
     for x, y in ends:
         yield line(dim.layer, (x - TICK, y - TICK), (x + TICK, y + TICK))
-    yield Label(dim.text, words_at(dim), LETTERS, turn_deg=0.0 if dim.axis == "across" else 90.0, layer=dim.layer)
+    yield Label(dim.words, words_at(dim), LETTERS, turn_deg=0.0 if dim.axis == "across" else 90.0, layer=dim.layer)
 
 
 def _extension(layer: str, point: PlanePoint, end: PlanePoint) -> Iterator[Stroke]:
-    """From just beside the part to just past the dimension line; none where the part touches it."""
+    """A line from just beside the part to just past the dimension line; none where the part touches that."""
     dx, dy = end[0] - point[0], end[1] - point[1]
     length = math.hypot(dx, dy)
     if length <= GAP:
@@ -119,7 +119,8 @@ def _extension(layer: str, point: PlanePoint, end: PlanePoint) -> Iterator[Strok
 
 
 def angle_words_at(dim: Angle) -> PlanePoint:
-    """The middle of the words of an angle that opens downward: level, below its arc, moved aside by `dim.aside`."""
+    """The middle of the words of an angle that opens downward: horizontal, below the arc, moved aside by
+    `dim.aside`."""
     return dim.centre[0] + dim.aside, dim.centre[1] - dim.radius - BEYOND - LETTERS - 0.6
 
 
@@ -133,4 +134,4 @@ def _angle(dim: Angle) -> Iterator[Stroke | Label]:
             (x + reach * math.cos(turn), y + reach * math.sin(turn)),
         )
     yield arc(dim.layer, dim.centre, dim.radius, dim.start_deg, dim.end_deg)
-    yield Label(dim.text, angle_words_at(dim), LETTERS, layer=dim.layer)
+    yield Label(dim.words, angle_words_at(dim), LETTERS, layer=dim.layer)

@@ -1,5 +1,5 @@
-"""The groove for a box's bottom in the three views of the shop drawing: hidden lines, as it lies on the inside faces.
-Pure arithmetic, mm of the work; each view has the coordinates that `views.py` gives it."""
+"""The groove for a box's bottom in the three views of the shop drawing: hidden lines, where it lies on the inside
+faces. Pure arithmetic, in mm of the work; each view has the coordinates that `views.py` gives it."""
 
 from __future__ import annotations
 
@@ -42,8 +42,8 @@ def side_groove(layout: Layout, stubs: tuple[float, float]) -> Iterator[Item]:
 
 
 def beside_groove(layout: Layout, foot: float, scale: float, aside: float, half: float) -> float:
-    """Where words stand that would stand `aside` of X = `foot` (on paper, to the right), `half` their width: left of a
-    groove that would strike them out."""
+    """Where to put words meant to stand `aside` of X = `foot` (on paper, to the right), `half` their width: left of a
+    groove whose lines would run through them."""
     groove = layout.groove
     for low, high in groove.spans if groove else ():
         left, right = (low - foot) * scale, (high - foot) * scale

@@ -52,8 +52,8 @@ _PATH = re.compile(r"CAM (?:tail|pin) board (?P<rough>rough )?path D[\d.]+ Z-[\d
 
 
 def path_name(board: str, diameter: float, depth: float, *, last: bool) -> str:
-    """The layer of a cutter's path: "CAM tail board path D3 Z-10.5" is for a cutter of 3 mm down to 10.5 mm below the
-    note's zero. No commas: some programs that read DXF refuse them in the name of a layer."""
+    """The layer of a cutter's path: "CAM tail board path D3 Z-10.5" is for a cutter of 3 mm, down to 10.5 mm below the
+    zero of the note. It has no commas, which some programs that read DXF refuse in the name of a layer."""
     return f"CAM {board} {'' if last else 'rough '}path D{_figures(diameter)} Z-{_figures(depth)}"
 
 
@@ -62,7 +62,8 @@ def _figures(mm: float) -> str:
 
 
 def layer_of(name: str) -> Layer:
-    """The layer of this name; KeyError where there is none. Those of cutters' paths are named by their joint."""
+    """The layer of this name; KeyError where there is none. The layers of cutters' paths are named as each joint
+    needs."""
     path = _PATH.fullmatch(name)
     if path:
         return Layer(name, 0.25, colour=5 if path["rough"] else 6, printed=False)

@@ -34,8 +34,8 @@ ARM = 6.0
 
 @dataclass(frozen=True)
 class Pocket:
-    """One area to clear, counter-clockwise, reaching past its open sides; `closed_corners` are the places in `points`
-    where two walls meet that both stay."""
+    """One area to clear, counter-clockwise, reaching past its open sides. `closed_corners` are the indices in `points`
+    of the corners whose two walls both stay."""
 
     points: tuple[PlanePoint, ...]
     closed_corners: tuple[int, ...]
@@ -56,8 +56,8 @@ def tail_board_outline(layout: Layout) -> tuple[PlanePoint, ...]:
 
 
 def tail_board_sockets(layout: Layout, past: float = 0.0) -> Iterator[Pocket]:
-    """The areas between the tails and at both edges, from the baseline to `past` the raw end and the open edges. Beside
-    wood that runs on an edge is closed."""
+    """The areas between the tails and at both edges, from the baseline to `past` the raw end and the open edges. An
+    edge is closed where the board runs on beside the joint."""
     end = layout.as_cut.tail_end
     feet, tips = layout.gap_spans(0.0), layout.gap_spans(end)
     last = len(feet) - 1
@@ -73,8 +73,8 @@ def tail_board_sockets(layout: Layout, past: float = 0.0) -> Iterator[Pocket]:
 
 
 def pin_board_sockets(layout: Layout, past: float = 0.0) -> Iterator[Pocket]:
-    """The sockets on the pin board's end, from `past` its inside face to the lap, or past the show face."""
-    # The flanks run straight on past the show face. A turn there would leave a sliver of wood beside its arris.
+    """The sockets on the pin board's end, from `past` its inside face to the lap, or to `past` the show face."""
+    # The flanks run straight on past the show face. A turn there would leave a sliver of wood at the arris.
     top = layout.depth if layout.is_half_blind else layout.depth + past
     for tail in layout.tails:
         (foot_left, foot_right), (top_left, top_right) = layout.socket_edges(tail, 0.0), layout.socket_edges(tail, top)
@@ -87,7 +87,7 @@ def pin_board_sockets(layout: Layout, past: float = 0.0) -> Iterator[Pocket]:
 
 
 def _turning_points(points: Sequence[PlanePoint]) -> tuple[PlanePoint, ...]:
-    """The points where the outline turns; what lies on a straight side is left out."""
+    """The points where the outline turns, without those on a straight side."""
     around = zip([points[-1], *points[:-1]], points, [*points[1:], points[0]], strict=True)
     return tuple(here for before, here, after in around if abs(_turn(before, here, after)) > 1e-9)
 
@@ -97,9 +97,9 @@ def _turn(a: PlanePoint, b: PlanePoint, c: PlanePoint) -> float:
 
 
 def cutter_path(pocket: Pocket, diameter: float, *, relief: bool, leaves: float = 0.0) -> tuple[PlanePoint, ...]:
-    """The closed path of the cutter's centre round the inside of a pocket, counter-clockwise; it `leaves` so much wood
-    on the walls. With `relief` it runs into each corner that stays until the cutter touches it, so that a square corner
-    seats there."""
+    """The closed path of the cutter's centre round the inside of a pocket, counter-clockwise. It `leaves` that much
+    wood on the walls. With `relief` it runs into each corner that stays until the cutter touches it, so that a square
+    corner seats there."""
     radius = diameter / 2
     inner = inset(pocket.points, radius + leaves)
     path: list[PlanePoint] = []
@@ -113,8 +113,8 @@ def cutter_path(pocket: Pocket, diameter: float, *, relief: bool, leaves: float 
 
 
 def machine_outlines(layout: Layout) -> list[Stroke | Label]:
-    """Every outline on its layer, closed, the tail board at the origin and the pin board's end above it; the zero of
-    each board as the note has it, as a cross; and words that say what is what."""
+    """Every outline on its layer, closed: the tail board at the origin, and the pin board's end above it. A cross marks
+    the zero of each board as the note has it, and words say what is what."""
     thickness, tail_end = layout.recipe.pin_board.thickness, layout.as_cut.tail_end
     above = tail_end + max(4 * thickness, 2 * _past(layout) + 12 * WORDS)
     end = ((0.0, 0.0), (layout.width, 0.0), (layout.width, thickness), (0.0, thickness))
@@ -138,17 +138,17 @@ def machine_outlines(layout: Layout) -> list[Stroke | Label]:
 
 
 def _drawn(layout: Layout) -> list[Run]:
-    """What each of the maker's cutters has a path for."""
+    """The runs for which the maker has a cutter, so that a path is drawn."""
     return [run for cut in cuts(layout) if cut.own for run in cut.runs]
 
 
 def _past(layout: Layout) -> float:
-    """How far paths and crosses go past the boards."""
+    """How far paths and crosses reach past the boards."""
     return max([ARM, *(run.cutter.diameter / 2 + RUN_OUT for run in _drawn(layout))])
 
 
 def _words(layout: Layout, above: float) -> Iterator[Label]:
-    """What is what, each line below the last: under the tail board, and under the pin board's end, clear of paths."""
+    """Says what is what, line below line: under the tail board, and under the pin board's end, clear of the paths."""
     foot, edge = -layout.recipe.tail_board.length - 2 * WORDS, f"reference edge on the {layout.edge_side}"
     drawn, left = _drawn(layout), -layout.width if layout.mirrored else 0.0
     below_pins = above - _past(layout) - 1.5 * WORDS
@@ -165,8 +165,9 @@ def _words(layout: Layout, above: float) -> Iterator[Label]:
 
 
 def _paths(layout: Layout, cut: Cut, pockets: Callable[[Layout, float], Iterator[Pocket]]) -> Iterator[Stroke]:
-    """The paths of the maker's own cutters for one board; none for cutters that nobody has. They run clockwise: inside
-    a socket the cutter then turns against its feed, and does not pull itself along (common practice)."""
+    """The paths of the maker's own cutters for one board; none for a cutter that the maker may not have. They run
+    clockwise, so that inside a socket the cutter turns against its feed and does not pull itself along (common
+    practice)."""
     for run in cut.runs if cut.own else ():
         layer = path_name(cut.board, run.cutter.diameter, cut.depth, last=run.is_last)
         for pocket in pockets(layout, run.cutter.diameter + RUN_OUT):

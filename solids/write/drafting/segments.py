@@ -1,5 +1,5 @@
-"""Tidies the straight edges of a projection: each stretch of line once, the longest way, what is seen before what is
-hidden. Two solids that touch give their common edges twice, and a drawing must hold no line twice."""
+"""Tidies the straight edges of a projection: each stretch of line is drawn once, as long as it can be, and visible
+rather than hidden. Two solids that touch give their common edges twice, and a drawing must hold no line twice."""
 
 from __future__ import annotations
 
@@ -13,18 +13,18 @@ from solids.base.geometry import PlanePoint, Span
 Segment = tuple[PlanePoint, PlanePoint]
 
 GRID = 1e-6
-"""Ends closer than this are one (mm); a feature of a board is at least ten thousand times as long."""
+"""Ends closer than this are one (mm). A feature of a board is at least ten thousand times as long."""
 
 CELL = 0.01
-"""How coarsely lines are filed, in radians and mm."""
+"""The size of the cells by which lines are looked up, in radians and mm."""
 
 SAME_WAY = 1e-9
-"""A direction's share in X that is only rounding."""
+"""A unit direction's part in X that is nothing but rounding."""
 
 
 def tidy(visible: Iterable[Segment], hidden: Iterable[Segment]) -> tuple[list[Segment], list[Segment]]:
-    """Visible and hidden segments without doubles: pieces of one line that touch are joined, and what is seen is taken
-    out of what is hidden."""
+    """Visible and hidden segments without duplicates: pieces of one line that touch are joined, and what is visible is
+    taken out of what is hidden."""
     lines = _Lines()
     seen, behind = lines.sorted_in(visible), lines.sorted_in(hidden)
     shown = {line: _joined(spans) for line, spans in seen.items()}
@@ -34,7 +34,7 @@ def tidy(visible: Iterable[Segment], hidden: Iterable[Segment]) -> tuple[list[Se
 
 @dataclass(frozen=True)
 class _Line:
-    """A line by its unit direction, to the right or straight up, and its distance from the origin."""
+    """A line, given by its unit direction, to the right or straight up, and its distance from the origin."""
 
     dx: float
     dy: float
@@ -42,8 +42,8 @@ class _Line:
 
 
 class _Lines:
-    """All lines met so far. A segment is put on a line that it lies within `GRID` of; lines are looked up by coarse
-    cells and their neighbours, so that no line falls between two cells."""
+    """All lines met so far. A segment belongs to a line that it lies within `GRID` of. Lines are looked up by coarse
+    cells and their neighbours, so that none falls between two cells."""
 
     def __init__(self) -> None:
         self._cells: dict[tuple[int, int], list[_Line]] = defaultdict(list)
@@ -103,7 +103,7 @@ def _joined(spans: list[Span]) -> list[Span]:
 
 
 def _less(spans: list[Span], taken: list[Span]) -> list[Span]:
-    """What is left of the spans outside those that are taken."""
+    """The spans, less what is taken already."""
     for low, high in taken:
         spans = [piece for start, end in spans for piece in ((start, min(end, low)), (max(start, high), end))]
         spans = [(start, end) for start, end in spans if end - start > GRID]

@@ -23,7 +23,7 @@ class Stroke:
 
 @dataclass(frozen=True)
 class Label:
-    """A line of words: `at` is its left end, middle or right end on the line that letters stand on."""
+    """A line of words. `at` is its left end, middle or right end, on the base line."""
 
     text: str
     at: PlanePoint
@@ -37,28 +37,40 @@ class Label:
 @dataclass(frozen=True)
 class Distance:
     """A dimension along X ("across") or along Y ("up") between two points. Its line stands `offset` from `start`,
-    upward or to the right where positive; `text` is what it says."""
+    upward or to the right where positive; it shows the `number`, and `more` behind that."""
 
     start: PlanePoint
     end: PlanePoint
     offset: float
-    text: str
+    number: str
     axis: Literal["across", "up"] = "across"
+    more: str = ""
     layer: str = "dimensions"
+
+    @property
+    def words(self) -> str:
+        """All that it shows."""
+        return self.number + self.more
 
 
 @dataclass(frozen=True)
 class Angle:
-    """A dimension of an angle: from one direction to another, counter-clockwise, on an arc of `radius` (on paper); its
-    words stand `aside` to the right of its centre."""
+    """A dimension of an angle: from one direction to another, counter-clockwise, on an arc of `radius` (on paper). It
+    shows the `number`, and `more` behind that, `aside` to the right of its centre."""
 
     centre: PlanePoint
     start_deg: float
     end_deg: float
     radius: float
-    text: str
+    number: str
+    more: str = ""
     aside: float = 0.0
     layer: str = "dimensions"
+
+    @property
+    def words(self) -> str:
+        """All that it shows."""
+        return self.number + self.more
 
 
 Item = Stroke | Label | Distance | Angle
@@ -66,8 +78,8 @@ Item = Stroke | Label | Distance | Angle
 
 @dataclass(frozen=True)
 class Sheet:
-    """A drawing on one sheet of paper: size, the scale of its views (0.5 is 1:2), what is printed, and in `machine`
-    outlines in mm of the work, which only a DXF file takes."""
+    """A drawing on one sheet of paper: its size, the scale of its views (0.5 is 1:2), and what is printed. `machine`
+    holds outlines in mm of the work, which go into a DXF file only."""
 
     title: str
     width: float
@@ -78,7 +90,7 @@ class Sheet:
 
 
 def placed(items: Iterable[Item], scale: float, at: PlanePoint) -> list[Item]:
-    """The items scaled about their origin and moved to `at`; letters and offsets keep their size on paper."""
+    """The items scaled about their origin and moved to `at`. Letters and offsets keep their size on paper."""
 
     def put(point: PlanePoint) -> PlanePoint:
         return at[0] + scale * point[0], at[1] + scale * point[1]
@@ -87,7 +99,7 @@ def placed(items: Iterable[Item], scale: float, at: PlanePoint) -> list[Item]:
 
 
 def mapped(item: Item, put: Callable[[PlanePoint], PlanePoint]) -> Item:
-    """The item with all its points put elsewhere; letters and offsets keep their size."""
+    """The item with all its points moved by `put`. Letters and offsets keep their size."""
     if isinstance(item, Stroke):
         return replace(item, points=tuple(put(point) for point in item.points))
     if isinstance(item, Label):
@@ -98,7 +110,7 @@ def mapped(item: Item, put: Callable[[PlanePoint], PlanePoint]) -> Item:
 
 
 def bounds(items: Iterable[Item]) -> tuple[PlanePoint, PlanePoint]:
-    """The lower left and upper right corner of all points of strokes and labels."""
+    """The lower left and upper right corner of all the points of some items."""
     points = [point for item in items for point in _points(item)]
     xs, ys = [x for x, _ in points], [y for _, y in points]
     return (min(xs), min(ys)), (max(xs), max(ys))

@@ -22,7 +22,7 @@ BEHIND = 18.0
 
 LETTERS, SMALL, LEAST_NAME = 2.8, 2.0, 1.2
 SIDE = 6.0
-"""What names keep clear at both sides, for the words along the reference edge."""
+"""What names leave free at both sides, for the words along the reference edge."""
 
 NUMBERS = 8.0
 """How far the numbers of the tails reach below the show face's baseline."""
@@ -41,7 +41,7 @@ class Strip:
     items: tuple[Item, ...]
 
     def names(self, left: float, right: float, height: float = LETTERS) -> Iterator[Label]:
-        """What each face is, in the middle of the part from `left` to `right`."""
+        """Names each face, in the middle of the part from `left` to `right`."""
         middle = (left + right) / 2
         for face, low, high in (
             ("show face", 0.0, self.baselines[0] - NUMBERS),
@@ -60,8 +60,8 @@ def strips(layout: Layout) -> tuple[Strip, Strip]:
 
 
 def _strip(layout: Layout, board: str, reach: float, thickness: float, mirrored: bool, items: Iterator[Item]) -> Strip:
-    """A strip of a board whose joint reaches `reach` beyond its baseline. `items` come with Y = 0 at the show face's
-    baseline and X from the edge that the joint is measured from."""
+    """A strip of a board whose joint reaches `reach` beyond its baseline. `items` have Y = 0 at the show face's
+    baseline, and X from the edge that the joint is measured from."""
     below, above = (0.0, 0.0) if mirrored else layout.strips
     width = below + layout.width + above
     inner = BEHIND + reach + thickness
@@ -143,7 +143,7 @@ def _pin_lines(layout: Layout, end: float, thickness: float) -> Iterator[Item]:
             yield from _waste(outer, 0.0, outer, end, kerfs)
         yield from _waste(outer, lap_fold, inner, inner_fold, kerfs)
         yield from _waste(inner, inner_fold, inner, far, kerfs)
-        # Beside the socket, behind the baseline: inside it the waste's cross would strike the number out.
+        # Beside the socket, behind the baseline: inside it the cross of the waste would run through the number.
         yield Label(str(tail.number), (tail.middle, -4.0), min(LETTERS, 0.4 * tail.width))
     if layout.groove and layout.groove.in_pin_board:
         yield from _groove(layout.groove, far, None, far + BEHIND, -1.0)
@@ -151,7 +151,7 @@ def _pin_lines(layout: Layout, end: float, thickness: float) -> Iterator[Item]:
 
 
 def _staying(x: float, strip: float, heights: Iterable[float]) -> Iterator[Item]:
-    """Words on the wood beside the joint, one on each face that the strip shows."""
+    """A word on the wood beside the joint, once on each face that the strip shows."""
     size = min(SMALL, 0.6 * strip)
     if size >= LEAST_NAME:
         for y in heights:
@@ -159,7 +159,7 @@ def _staying(x: float, strip: float, heights: Iterable[float]) -> Iterator[Item]
 
 
 def _groove(groove: GrooveHere, start: float, fold: float | None, far: float, right: float) -> Iterator[Item]:
-    """The groove on the inside face, from `start` to the strip's end at `far`; with a `fold` over which it runs out,
+    """The groove on the inside face, from `start` to the strip's end at `far`. With a `fold` over which it runs out,
     also the notch that it leaves in the end grain. `right` is the sign of X to the right of the paper."""
     for low, high in groove.spans:
         yield Stroke("groove", ((low, far), (low, start), (high, start), (high, far)))
@@ -178,7 +178,7 @@ def _kerfs(layout: Layout, *, left: bool, right: bool) -> Span:
 
 
 def _waste(low: Span, y_low: float, high: Span, y_high: float, kerfs: Span) -> Iterator[Item]:
-    """A cross over an area that goes, and beside its sawn sides a line where the kerf ends."""
+    """A cross over the waste, and beside its sawn sides a line where the kerf ends."""
     yield line("waste", (low[0], y_low), (high[1], y_high))
     yield line("waste", (low[1], y_low), (high[0], y_high))
     for side, inward in ((0, kerfs[0]), (1, -kerfs[1])):

@@ -13,10 +13,10 @@ from solids.write.drafting.sheet import Item, Label, arc, line
 from solids.write.drafting.template import Strip
 
 EDGE = 14.0
-"""What printers leave white at each edge, and room on the left for a bar to measure."""
+"""The margin that printers leave white, with room on the left for a bar to measure."""
 
 HEAD, FOOT = 16.0, 28.0
-"""For the page's heading, and for the bars to measure."""
+"""Room for the page's heading, and for the bars to measure."""
 
 OVERLAP = 15.0
 MARK = 2.5
@@ -25,13 +25,13 @@ FROM_EDGE = 4.5
 
 BETWEEN = 10.0
 MOST_PAGES = 40
-"""More pages than this are no template but wallpaper."""
+"""More pages than this are wallpaper, not a template."""
 
 
 @dataclass(frozen=True)
 class Piece:
-    """A part of one strip, from `low` to `high`; `at` is where `low` stands on the page. `marks` are the register
-    marks of the whole strip, in its own coordinates: in the middle of each overlap, so that two pages share them."""
+    """A part of one strip, from `low` to `high`. `at` is where `low` lies on the page. `marks` are the register marks
+    of the whole strip, in its own coordinates: in the middle of each overlap, so that two pages share them."""
 
     strip: Strip
     low: PlanePoint
@@ -45,15 +45,15 @@ Page = tuple[Piece, ...]
 
 
 def room_on(paper: PaperSize) -> PlanePoint:
-    """What a page has for pieces, across and up."""
+    """The room on a page for pieces, across and up."""
     return paper.width - 2 * EDGE, paper.height - HEAD - FOOT
 
 
 def paginate(strips: Sequence[Strip], paper: PaperSize) -> tuple[PaperSize, tuple[Page, ...]]:
-    """The sheet, upright or on its side, whichever needs fewer, and its pages.
+    """The sheet, upright or on its side, whichever takes fewer pages, and its pages.
 
-    All strips stand on one page where they fit; else each begins a page of its own. InputError where it takes more
-    pages than anybody would glue together.
+    All strips stand on one page where they fit; otherwise each begins a page of its own. InputError where there would
+    be more pages than anybody would glue together.
     """
     ways = [(sheet, _pages(strips, sheet)) for sheet in (paper, paper.turned())]
     sheet, pages = min(ways, key=lambda way: len(way[1]))
@@ -98,7 +98,7 @@ def _tiles(strip: Strip, sheet: PaperSize) -> Iterator[Piece]:
 
 
 def cuts(length: float, room: float) -> list[Span]:
-    """Spans of one size that cover a length, each overlapping the next by `OVERLAP`; one span where it fits."""
+    """Spans of one size that cover a length, each overlapping the next by `OVERLAP`; a single span where it fits."""
     if length <= room:
         return [(0.0, length)]
     count = math.ceil((length - OVERLAP) / (room - OVERLAP))

@@ -7,13 +7,12 @@ from its far edge to the right. Boards are drawn broken off behind the joint; th
 from __future__ import annotations
 
 import math
-import re
 from collections.abc import Iterator
 from dataclasses import replace
 
 from solids.base.errors import InputError
 from solids.base.geometry import PlanePoint
-from solids.base.lengths import format_length
+from solids.base.lengths import format_dimension
 from solids.layout import Layout
 from solids.model.corner import make_corner
 from solids.model.kernel import Projection, moved, project
@@ -30,33 +29,33 @@ STUB = 26.0
 """How much of a board is drawn behind the joint, on paper."""
 
 ROOM = 24.0
-"""Between two views, for dimensions."""
+"""Room between two views, for dimensions."""
 
 FIRST_ROW, ROW_STEP, MOST_ROWS = 7.0, 5.0, 4
-"""Dimensions over the front view: where the first row stands, and how many there may be."""
+"""Dimensions over the front view: where the first row stands, the step to the next, and how many rows there may be."""
 
 FOOT_ROOM = 24.0
-"""Below the front view and above the top view together, for their names."""
+"""Room below the front view and above the top view together, for their names."""
 
 ANGLE_ROOM = 30.0
-"""Below the baseline, for the dimension of the slope and the view's name."""
+"""Room below the baseline, for the dimension of the slope and the view's name."""
 
 HEAD_ROOM = FIRST_ROW + ROW_STEP * (MOST_ROWS + 1) + 3.0
-"""Between front and top view."""
+"""Room between front and top view."""
 
 LEFT_SHARE = 0.58
 """Share of the width that front and top view may take."""
 
 X, Y, Z, BACK = (1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0), (0.0, 0.0, -1.0)
 LOOKS = ((Z, X), (Y, X), (X, BACK))
-"""For front, top and side view: from where they are seen, and what is to the right."""
+"""For front, top and side view: the direction that each is seen from, and the one that points to the right."""
 
 TURN = (0.62, 1.0, 0.75)
-"""From where the pictorial view is seen: mostly from the pin board's show face, a little from above and the side. A
-half-blind corner is seen from its inside, where its sockets open."""
+"""The direction that the pictorial view is seen from: mostly from the pin board's show face, a little from above and
+the side. A half-blind corner is seen from inside, where its sockets open."""
 
 APART = 2.2
-"""How far the tail board is lifted in the pictorial view, as a multiple of what it enters."""
+"""How far the tail board is lifted in the pictorial view, as a multiple of the length of the pins."""
 
 
 def shop_drawing(layout: Layout, size: PaperName, *, failing: bool = False) -> Sheet:
@@ -84,7 +83,7 @@ def _stubs(layout: Layout, scale: float) -> tuple[float, float]:
 
 
 def _sizes(layout: Layout, scale: float) -> tuple[PlanePoint, PlanePoint, PlanePoint]:
-    """What front, top and side view take on paper."""
+    """The room that front, top and side view take on paper."""
     tails, pins = _stubs(layout, scale)
     cut, depth = layout.as_cut, max(layout.as_cut.tail_end, layout.as_cut.show_y)
     width = (layout.width + layout.below) * scale
@@ -99,7 +98,7 @@ def _sheet(layout: Layout, paper: PaperSize, scale: float, *, failing: bool) -> 
     (_, front_height), (_, top_height), (side_width, _) = _sizes(layout, scale)
     tails, pins = _stubs(layout, scale)
     left = low[0] + ROOM * 0.75 + layout.strips[0] * scale
-    # The angle hangs below the baseline, where a short board leaves it no room of its own.
+    # The angle hangs below the baseline, and a short board leaves it no room there.
     base = low[1] + STRIP_HEIGHT + max(FOOT_ROOM / 2, ANGLE_ROOM - tails * scale)
     baseline = base + tails * scale
     above = base + front_height + HEAD_ROOM
@@ -175,7 +174,7 @@ def _projected(picture: Projection) -> list[Stroke]:
 
 
 def _off_line(strokes: list[Stroke], axis: int, value: float) -> list[Stroke]:
-    """The strokes without those that lie along a board's sawn-off end."""
+    """The strokes without those along the end where a board is broken off."""
     return [s for s in strokes if any(abs(point[axis] - value) > 1e-6 for point in s.points)]
 
 
@@ -191,7 +190,7 @@ def _break_line(span: tuple[float, float], at: float, axis: int, scale: float) -
 
 
 def _pictorial(layout: Layout, low: PlanePoint, high: PlanePoint) -> list[Item]:
-    """The corner drawn apart, in the room between two corners of the sheet, in no scale of its own."""
+    """The corner drawn apart, not to scale, in the room between the points `low` and `high` of the sheet."""
     stub = max(2.0 * layout.depth, 0.35 * layout.width)
     recipe = layout.recipe
     stubs = min(recipe.tail_board.length, stub), min(recipe.pin_board.length, stub)
@@ -218,7 +217,7 @@ def _pictorial(layout: Layout, low: PlanePoint, high: PlanePoint) -> list[Item]:
 def _front_dimensions(layout: Layout, scale: float) -> list[Item]:
     """At the finished face: half pin, pin, and each width of tail once; the width; the depth; the slope."""
     end = layout.as_cut.tail_end
-    # The widths are those at the finished face, so their lines begin there and pass the ends that stand proud.
+    # Widths are those at the finished face, so their lines begin there and pass the ends that stand proud.
     first = FIRST_ROW + (end - layout.depth) * scale
     widths = [placed([dim], scale, (0.0, 0.0))[0] for dim in _widths(layout)]
     rows, count = stacked((dim for dim in widths if isinstance(dim, Distance)), first, ROW_STEP, MOST_ROWS)
@@ -228,21 +227,21 @@ def _front_dimensions(layout: Layout, scale: float) -> list[Item]:
     items.append(Distance((edge, 0.0), (edge, layout.depth), -9.0, _say(layout, layout.depth), "up"))
     foot = layout.tail_edges(layout.tails[-1], 0.0)[1]
     lean = math.degrees(layout.slope_rad)
-    text = f"{lean:.1f}° (1:{layout.ratio:.4g})"
+    angle = Angle((foot, 0.0), 270.0 - lean, 270.0, 13.0, f"{lean:.1f}°", f" (1:{layout.ratio:.4g})")
+    width = words_width(angle.words)
     # Beside the lines of the angle: inside the board where it is wide enough, else past its far edge.
-    inside = -words_width(text) / 2 - 4.0
-    outside = (layout.width - foot) * scale + words_width(text) / 2 + 2.0
-    aside = inside if foot * scale > words_width(text) + 6.0 else outside
-    aside = beside_groove(layout, foot, scale, aside, words_width(text) / 2 + 1.0)
-    # A nearer arc where the end of a short board would strike the words out.
+    outside = (layout.width - foot) * scale + width / 2 + 2.0
+    aside = -width / 2 - 4.0 if foot * scale > width + 6.0 else outside
+    aside = beside_groove(layout, foot, scale, aside, width / 2 + 1.0)
+    # A nearer arc where the end of a short board would run through the words.
     drawn_length = _stubs(layout, scale)[0] * scale
-    radius = 8.0 if 14.0 <= drawn_length < 22.0 else 13.0
-    items.append(Angle((foot, 0.0), 270.0 - lean, 270.0, radius, text, aside))
+    radius = 8.0 if 14.0 <= drawn_length < 22.0 else angle.radius
+    items.append(replace(angle, radius=radius, aside=aside))
     return items
 
 
 def _widths(layout: Layout) -> Iterator[Distance]:
-    """Half pin, each width of tail once, and a pin; and what runs on beside the joint."""
+    """Half pin, each width of tail once, a pin, and what runs on beside the joint."""
     below, above = layout.strips
     for left, right in ((0.0 - below, 0.0), (layout.width, layout.width + above)):
         if left != right:
@@ -258,7 +257,7 @@ def _widths(layout: Layout) -> Iterator[Distance]:
 
 
 def _across(layout: Layout, left: float, right: float, rise: float, more: str = "") -> Distance:
-    return Distance((left, layout.depth), (right, layout.depth), rise, _say(layout, right - left) + more)
+    return Distance((left, layout.depth), (right, layout.depth), rise, _say(layout, right - left), more=more)
 
 
 def _top_dimensions(layout: Layout) -> Iterator[Item]:
@@ -278,5 +277,4 @@ def _side_dimensions(layout: Layout, stub: float) -> Iterator[Item]:
 
 
 def _say(layout: Layout, mm: float) -> str:
-    """A length without its unit, which the title block names."""
-    return re.sub(r" (mm|in)\b", "", format_length(mm, layout.recipe.units, 0.01))
+    return format_dimension(mm, layout.recipe.units, 0.01)

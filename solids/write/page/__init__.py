@@ -1,1 +1,1 @@
-"""The page that turns the joint over: one HTML file that needs no network."""
+"""The page on which a piece can be turned: one HTML file that needs no network."""

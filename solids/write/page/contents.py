@@ -1,32 +1,34 @@
-"""What stands on the page, as plain values: the scene for the script, and the layout drawn flat. Lengths in mm."""
+"""What stands on the page, as plain values: the scene for the script, the legend, and each layout with its numbers.
+Lengths in mm."""
 
 from __future__ import annotations
 
 import json
 import math
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Any
 
+from solids.base.lengths import format_both
+from solids.bench.listing import Rows, pin_rows, raw_end_rows, summary, tail_rows
+from solids.bench.place_words import place_words
 from solids.layout import Layout
+from solids.layout.assembly import Assembly
+from solids.layout.box import box_headline
+from solids.layout.box_loose import BOTTOM
+from solids.layout.cut_list import cut_list_rows
+from solids.model.corner import PIN_BOARD, TAIL_BOARD
+from solids.wood import Wood
 from solids.write.scene import GAPS, Board, Scene
 
 DECIMALS = 4
-"""0.0001 mm on the screen."""
-
-AXES = (
-    "from the reference edge",
-    "from the inside face of the pin board",
-    "from the inside face of the tail board",
-)
-BOX_AXES = ("from the left", "from the front", "from the reference edges")
-"""What a section's place is measured from, in X, Y and Z."""
+"""A ten-thousandth of a millimetre is enough on a screen."""
 
 BEHIND = 0.9
-"""How much of the board behind the baseline the flat drawing shows, by the depth of the joint."""
+"""How much of the board behind the baseline the flat drawing shows, as a share of the joint's depth."""
 
 SMALLEST_LETTERS = 0.028
-"""Height of a number on the flat drawing, by the width of the board; a narrow tail has a smaller one."""
+"""Height of a number on the flat drawing, as a share of the board's width; on a narrow tail it is smaller."""
 
 
 @dataclass(frozen=True)
@@ -40,8 +42,57 @@ class Flat:
     baseline: tuple[float, float, float]
 
 
+@dataclass(frozen=True)
+class Shown:
+    """A part of the layout: its tables, each with a caption; of a joint also its place in the piece, a drawing, and on
+    which side of that the reference edge is."""
+
+    title: str
+    tables: tuple[tuple[str, Rows], ...]
+    place: str = ""
+    edge_side: str = ""
+    flat: Flat | None = None
+
+
+def headline(piece: Assembly) -> str:
+    """The piece in one line."""
+    return box_headline(piece.box) if piece.box else summary(piece.kinds[0].layout)
+
+
+def legend(piece: Assembly) -> Iterator[tuple[str, str, str, str]]:
+    """Each part with its wood, its thickness and its colour."""
+    for name, thickness, wood in _parts(piece):
+        yield name, wood.name, format_both(thickness, piece.recipe.units), wood.colour
+
+
+def _parts(piece: Assembly) -> Iterator[tuple[str, float, Wood]]:
+    box, recipe = piece.box, piece.kinds[0].layout.recipe
+    if box is None:
+        for name, board in ((TAIL_BOARD, recipe.tail_board), (PIN_BOARD, recipe.pin_board)):
+            yield name, board.thickness, board.wood
+        return
+    for side, placed in box.boards.items():
+        yield side, placed.board.thickness, placed.board.wood
+    if box.panel:
+        yield BOTTOM, box.panel.size[2], box.recipe.panel.wood
+
+
+def layouts(piece: Assembly) -> Iterator[Shown]:
+    """The cut list, where the piece has one, and each kind of joint."""
+    if piece.box:
+        yield Shown("Cut list", (("Boards", cut_list_rows(piece.box)),))
+    for kind in piece.kinds:
+        layout = kind.layout
+        tables = (
+            ("Tails on the show face", tail_rows(layout)),
+            ("Pins on the show face", pin_rows(layout)),
+            ("Tails on the raw end, to mark", raw_end_rows(layout)),
+        )
+        yield Shown(kind.heading, tables, " ".join(place_words(layout)), layout.edge_side, flat_layout(layout))
+
+
 def scene_json(scene: Scene) -> str:
-    """The scene as JSON that can stand inside an HTML script element: no "<" in it."""
+    """The scene as JSON that may stand in an HTML script element: it holds no "<"."""
     low, high = scene.bounds
     content = {
         "apart": round(scene.apart, DECIMALS),
@@ -49,8 +100,9 @@ def scene_json(scene: Scene) -> str:
         "high": _rounded(high),
         "reach": [_rounded(corner) for corner in scene.reach],
         "frame": [_rounded(corner) for corner in scene.frame],
-        "facing": 0 if scene.is_corner else round(math.pi, DECIMALS),
-        "axes": AXES if scene.is_corner else BOX_AXES,
+        "facing": round(math.acos(scene.view.front_y), DECIMALS),
+        "axes": scene.view.axes,
+        "moved": scene.view.apart,
         "gaps": {gap.name: gap.colour for gap in GAPS},
         "states": {"cut": [_board(board) for board in scene.cut], "finished": [_board(b) for b in scene.finished]},
     }

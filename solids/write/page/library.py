@@ -1,4 +1,4 @@
-"""three.js, the WebGL library of the page, as the package `trimesh` carries it for its own viewer. None of it is copied
+"""three.js, the WebGL library of the page, which the package `trimesh` carries for its own viewer. None of it is copied
 into this project."""
 
 from __future__ import annotations
@@ -11,11 +11,12 @@ from pathlib import Path
 from solids.base.errors import FaultError
 
 REVISION = "140"
-"""The revision that the page is written for and tested with. It has the MIT licence, whose words it begins with."""
+"""The revision that the page is written for and tested with. It is under the MIT licence, with whose words it
+begins."""
 
 ARCHIVE, TEMPLATE = Path("resources") / "templates" / "viewer.zip", "viewer.html.template"
 BEGINS, ENDS = "/**\n * @license", "\n(function(){const _changeEvent"
-"""What three.js begins with, and what follows it in the template."""
+"""How three.js begins, and what follows it in the template."""
 
 
 @lru_cache(maxsize=1)

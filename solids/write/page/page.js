@@ -1,12 +1,12 @@
-// The joint to turn, to take apart and to cut open. Lengths in mm, in the frame of the joint, Z up.
+// The piece to turn, to take apart and to cut open. Lengths in mm, in the frame of the piece, Z up.
 "use strict";
 (() => {
   const at = (id) => document.getElementById(id);
   const canvas = at("view");
   const data = () => JSON.parse(at("scene").textContent);
-  // A corner shows its face toward +Y, a box toward -Y.
+  // The front looks toward +Y at 0, and toward -Y at pi. At home the eye stands to its right in both.
   const facing = data().facing;
-  const HOME = { turn: facing ? facing - 0.52 : 0.52, tilt: 0.56, zoom: 1 };
+  const HOME = { turn: facing + 0.52 * Math.cos(facing), tilt: 0.56, zoom: 1 };
   const FRONT = { turn: facing, tilt: 0, zoom: 1 };
   const ABOVE = { turn: facing, tilt: Math.PI / 2, zoom: 1 };
   const STEP = Math.PI / 36;
@@ -81,8 +81,8 @@
   function show() {
     const share = at("apart").value / 100;
     const far = share * shown.apart;
-    const first = shown.states.cut[0];
-    at("apart-out").textContent = !far ? "seated" : facing ? `${far.toFixed(1)} mm apart` : `${first.name} ${far.toFixed(1)} mm up`;
+    const [before, after] = shown.moved;
+    at("apart-out").textContent = far ? `${before}${far.toFixed(1)} mm${after}` : "seated";
     const gaps = at("gaps")?.checked, section = chosen("section");
     if (at("legend")) at("legend").hidden = !gaps;
     at("depth").disabled = section === "";
@@ -204,11 +204,11 @@
     const turn = ++asked;
     at("trouble").textContent = trouble;
     at("trouble").hidden = !trouble;
-    // After a break another run may answer, whose joints are numbered anew.
+    // After a break another run may answer, which counts its versions from 1 again.
     if (trouble || (!cut_off && String(version) === document.documentElement.dataset.live)) return;
     const fresh = new DOMParser().parseFromString(await (await fetch(location.href)).text(), "text/html");
     if (turn !== asked) return; // a later answer is on its way, or there already
-    // Corner and box have other controls and another front: whoever turns one into the other begins with a new view.
+    // Other pieces have other controls and another front: when one turns into another, the view begins anew.
     if (fresh.getElementById("model-head").textContent !== at("model-head").textContent) return location.reload();
     cut_off = false;
     for (const id of ["title", "headline", "verdict", "woods", "layout", "proof", "scene"]) {

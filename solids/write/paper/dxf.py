@@ -1,7 +1,8 @@
 """DXF (R2010) with ezdxf: the drawing at 1:1 in mm of the work, with real dimension entities and outlines for CAM.
 
 Everything on paper is divided by the scale, so that a dimension measures the work itself. `$INSUNITS` is 4, millimetre.
-A dimension shows what the reading program measures. Words of ours stand over it only for an inch, told in fractions.
+A dimension shows what the reading program measures; we write its number ourselves only where it is in inches, as a
+fraction.
 """
 
 from __future__ import annotations
@@ -43,13 +44,13 @@ DIMENSIONS = {
     "dimadec": 1,
     "dimazin": 0,
 }
-"""How dimensions look, by the names that the format gives their settings; sizes on paper."""
+"""How dimensions look, by the format's own names for their settings. Sizes are those on paper."""
 
 LEG = 0.1
-"""How far along the legs of an angle, on paper, the points lie that tell their directions; its lines begin there."""
+"""How far along the legs of an angle, on paper, the points lie that give their directions. The lines begin there."""
 
 ROOM = 30.0
-"""Between the sheet and the outlines for machines, on paper."""
+"""Room between the sheet and the outlines for machines, on paper."""
 
 
 def dxf_bytes(sheet: Sheet) -> bytes:
@@ -103,7 +104,7 @@ def _document(sheet: Sheet) -> Drawing:
     style.dxf.dimtxsty = STYLE
     for name, value in DIMENSIONS.items():
         style.set_dxf_attrib(name, value)
-        # Some programs draw dimensions afresh, by what the header says.
+        # Some programs draw dimensions anew, with the settings of the header.
         doc.header[f"${name.upper()}"] = value
     style.dxf.dimscale = doc.header["$DIMSCALE"] = 1.0 / sheet.scale
     return doc
@@ -139,7 +140,7 @@ def _add_label(space: Modelspace, label: Label, grow: float) -> None:
 
 
 def _plain(text: str) -> str:
-    """A text in letters of the font. Two percent signs would begin a code of the format: a space comes between."""
+    """A text in letters of the font. A space goes between two percent signs, which would begin a code of the format."""
     known = in_font(text)
     while "%%" in known:
         known = known.replace("%%", "% %")
@@ -158,7 +159,7 @@ def _add_distance(space: Modelspace, dim: Distance, grow: float) -> None:
         p1=dim.start,
         p2=dim.end,
         angle=0 if dim.axis == "across" else 90,
-        text=_measuring(dim.text, bare_mm(_span(dim), 0.01)),
+        text=_shown(dim, bare_mm(_span(dim), 0.01)),
         dimstyle=STYLE,
         location=(middle[0] * grow, middle[1] * grow),
         dxfattribs={"layer": dim.layer},
@@ -171,26 +172,25 @@ def _span(dim: Distance) -> float:
     return abs(dim.end[along] - dim.start[along])
 
 
-def _measuring(text: str, measured: str) -> str:
-    """The words of a dimension, with `<>` for the number that the reading program measures itself."""
-    number, space, rest = text.partition(" ")
-    return f"<>{space}{rest}" if number == measured else text
+def _shown(dim: Distance | Angle, measured: str) -> str:
+    """The words of a dimension, with `<>` for the number where the reading program measures the same."""
+    return f"<>{dim.more}" if dim.number == measured else dim.words
 
 
 def _add_angle(space: Modelspace, dim: Angle, grow: float) -> None:
-    """By its centre and a point on each leg: the arc then runs counter-clockwise from the first to the second. Told by
-    two lines, it would be drawn round the other three angles."""
+    """By its centre and a point on each leg, so that the arc runs counter-clockwise from the first to the second. From
+    two lines, the format would draw it round one of the three other angles."""
     first, second = (_on_ray(dim, turn, LEG * grow) for turn in (dim.start_deg, dim.end_deg))
     made = space.add_angular_dim_3p(
         base=_on_ray(dim, (dim.start_deg + dim.end_deg) / 2, dim.radius * grow),
         center=dim.centre,
         p1=first,
         p2=second,
-        text=_measuring(dim.text, f"{dim.end_deg - dim.start_deg:.1f}°"),
+        text=_shown(dim, f"{dim.end_deg - dim.start_deg:.1f}°"),
         dimstyle=STYLE,
         location=(dim.centre[0] + dim.aside * grow, dim.centre[1] - (dim.radius + BEYOND + LETTERS / 2 + 0.6) * grow),
         text_rotation=0.0,
-        # Words that stand aside leave the arc where it is; else the format moves the arc out to them.
+        # Words that stand aside leave the arc in place; by default the format moves it out to them.
         override={"dimtmove": 2},
         dxfattribs={"layer": dim.layer},
     )
@@ -203,7 +203,8 @@ def _on_ray(dim: Angle, turn_deg: float, reach: float) -> PlanePoint:
 
 
 def reread(path: Path, sheet: Sheet) -> None:
-    """Reads a DXF file afresh: no complaint of the audit, millimetres, every layer and every dimension there."""
+    """Reads a DXF file back. ReadBackError unless it passes its audit, is in millimetres, and has every layer and
+    dimension."""
     try:
         doc = ezdxf.readfile(path)
     except (ezdxf.DXFError, OSError) as err:

@@ -1,9 +1,9 @@
-"""ezdxf, loaded so that it reads no settings and no list of fonts but ours. It is imported here and nowhere else.
+"""Loads ezdxf so that it reads no settings, and no list of fonts but ours. Nothing else imports it.
 
-By itself it reads `ezdxf.ini` in the current folder, where a stranger's may lie, and in the user's; and a list of fonts
-in the user's cache, which it writes where it is missing, after a look through all fonts of the system. It fails where
-one of them is broken. Fonts serve to measure words over dimensions. With that of all our paper, and no other, a drawing
-is the same on every machine.
+By default it reads `ezdxf.ini` in the current folder, where a stranger's may lie, and the user's own. It also reads a
+list of fonts from the user's cache, which it writes after a search through all fonts of the system where there is none,
+and it fails where either is broken. It uses fonts to measure the words over dimensions. With our one font alone, a
+drawing is the same on every machine.
 """
 
 from __future__ import annotations
@@ -27,7 +27,7 @@ FONTS = {"version": 2, "font-faces": [[str(font_file(PLAIN_FILE)), "Roboto", "Re
 
 @contextmanager
 def _alone() -> Iterator[None]:
-    """While ezdxf loads, nothing is read from a file of settings, and its list of fonts is ours."""
+    """Hides settings files from ezdxf while it loads, and gives it our list of fonts."""
     read: Any = ConfigParser.read
     before = os.environ.get(CACHE_HOME)
     with scratch() as folder:

@@ -1,5 +1,5 @@
-"""Running text on a sheet: paragraphs, boxes to tick, cautions. Set with reportlab's platypus; sizes of letters in
-points, places in mm."""
+"""Running text on a sheet: paragraphs, boxes to tick, cautions. Set with reportlab's platypus. Letters are sized in
+points, places given in mm."""
 
 from __future__ import annotations
 
@@ -25,7 +25,7 @@ def _frame(at: tuple[float, float], size: tuple[float, float]) -> Frame:
 
 
 def flow_height(flow: list[Flowable], width: float) -> float:
-    """What a column takes at a width (mm)."""
+    """The height of a column of this width (mm)."""
     return sum(part.wrap(width * mm, 1e6)[1] + part.getSpaceAfter() for part in flow) / mm + 0.5
 
 
@@ -38,22 +38,22 @@ def put(file: Pages, flow: list[Flowable], at: tuple[float, float], size: tuple[
 
 
 def style(size: float, *, after: float = 0.0) -> ParagraphStyle:
-    """Plain text of a size, with room `after` it."""
+    """Plain text of this size, with room `after` it."""
     return ParagraphStyle("body", fontName=FAMILY, fontSize=size, leading=size * 1.2, spaceAfter=after)
 
 
 def head(text: str, size: float) -> Paragraph:
-    """A heading over text of a size."""
+    """A heading for text of this size."""
     return Paragraph(f"<b>{safe(text)}</b>", style(size * 1.15, after=size * 0.25))
 
 
 def safe(text: str) -> str:
-    """A text for a paragraph: its own letters, not markup, and no line broken between a number and its unit."""
+    """A text for a paragraph: not taken for markup, and never broken between a number and its unit."""
     return re.sub(r"(?<=\d) (?=(mm|in|kN|N|lbf|%|deg|C|F)\b)", "\N{NO-BREAK SPACE}", escape(in_font(text)))
 
 
 def to_tick(words: Paragraph, size: float, indent: float = 0.0) -> Table:
-    """A step with a box before it, `indent` (mm) further in where it is a part of the step before."""
+    """A step with a box before it, indented (mm) where it is part of the step before."""
     row = Table([["", TickBox(size), words]], colWidths=[indent * mm, 5.2 * mm, None])
     row.setStyle(no_padding(size * 0.28))
     return row
@@ -68,13 +68,13 @@ class TickBox(Flowable):
         self._drop = size * 0.1
 
     def draw(self) -> None:
-        """As platypus asks."""
+        """Draws it, when platypus asks."""
         self.canv.setLineWidth(0.35 * mm)
         self.canv.rect(0, -self._drop, self.width, self.height)
 
 
 def no_padding(below: float) -> TableStyle:
-    """A table that takes no room but what stands in it, and so much below each row."""
+    """A table without padding, but for some room `below` each row."""
     return TableStyle(
         [
             ("VALIGN", (0, 0), (-1, -1), "TOP"),

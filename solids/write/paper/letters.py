@@ -18,7 +18,7 @@ PLAIN, BOLD = "Roboto", "Roboto-Bold"
 
 @cache
 def register() -> tuple[TTFont, ...]:
-    """Makes the font known to the PDF library, and hands out its two weights."""
+    """Makes the font known to the PDF library, and returns its two weights."""
     fonts = []
     for name, file in ((PLAIN, PLAIN_FILE), (BOLD, BOLD_FILE)):
         with resources.as_file(font_file(file)) as path:

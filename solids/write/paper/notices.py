@@ -1,4 +1,4 @@
-"""What a maker should know about their paper: letters written otherwise, and cutters that do not pass."""
+"""What a maker should know about the paper: letters that had to be replaced, and cutters that do not pass."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ from solids.write.paper.letters import replaced
 
 
 def paper_notices(layout: Layout) -> tuple[str, ...]:
-    """All notices for this layout, each a sentence without its full stop."""
+    """All notices for this layout, each a sentence without a full stop."""
     return (*_letters(layout), *_cutters(layout))
 
 
@@ -36,7 +36,7 @@ def _cutters(layout: Layout) -> Iterator[str]:
 
 
 def _no_relief(cut: Cut, units: Units) -> str:
-    """Why the path does not run into the corners though the recipe asks for it, and which cutter's would."""
+    """Why the path does not run into the corners though the recipe asks for it, and which cutter's path would."""
     size, bite = cut.runs[-1].cutter, relief_bite(cut.runs[-1].cutter.diameter, cut.corner_rad)
     most = min(2.0 * DEEPEST_BITE / (1.0 - math.sin(cut.corner_rad / 2)), cut.widest_passing)
     mend = f"one of {format_most(most, units)} or less would" if most >= cut.thinnest_reaching else "pare them by hand"

@@ -1,7 +1,7 @@
 """PDF (ISO 32000) with reportlab: drawings in mm on pages that print at 1:1.
 
-`invariant` keeps clock and chance out of the file, so that the same drawing gives the same bytes. PrintScaling None
-asks the printer dialogue not to shrink the page.
+`invariant` keeps dates and random identifiers out of the file, so that the same drawing gives the same bytes.
+PrintScaling None asks the print dialogue not to shrink the page.
 """
 
 from __future__ import annotations
@@ -24,11 +24,11 @@ from solids.write.drafting.sheet import Item, Label, Sheet, Stroke
 from solids.write.paper.letters import BOLD, PLAIN, in_font, register
 
 CAP_HEIGHT = 0.711
-"""Height of Roboto's capitals as a share of its size: drawings name the height of capitals (ISO 3098)."""
+"""Height of Roboto's capitals as a share of the font size. Drawings give the height of capitals (ISO 3098)."""
 
 
 class Pages:
-    """A PDF file in the making: `canvas` in points, sizes and drawings in mm."""
+    """A PDF file in the making. The `canvas` is in points, sizes and drawings are in mm."""
 
     def __init__(self, title: str, subject: str, width: float, height: float) -> None:
         register()
@@ -93,7 +93,8 @@ class Pages:
 
 
 def reread(path: Path) -> None:
-    """A PDF file on disk is whole: its header, its end, and a cross-reference table where it says."""
+    """ReadBackError unless the PDF file on disk is whole: its header, its end, and a cross-reference table where it
+    says."""
     data = path.read_bytes()
     found = re.search(rb"startxref\s+(\d+)\s+%%EOF\s*\Z", data)
     if not data.startswith(b"%PDF-1.") or found is None or data[int(found[1]) :][:4] != b"xref":

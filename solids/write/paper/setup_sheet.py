@@ -1,7 +1,7 @@
-"""The setup sheet: one upright page for the bench, numbers first and large, drawings beside them, then the order of
-work with boxes to tick, what the wood will do, and the cautions.
+"""The setup sheet: one upright page for the bench. Numbers come first and large, with drawings beside them, then the
+order of work with boxes to tick, what the wood will do, and the cautions.
 
-Set with reportlab's platypus. The text below the numbers is set as large as one page takes it.
+Set with reportlab's platypus. The text below the numbers is set as large as will fit on the page.
 """
 
 from __future__ import annotations
@@ -37,27 +37,27 @@ EDGE = 12.0
 NUMBERS_WIDTH = 66.0
 TITLE_HEIGHT = 5.0
 NUMBERS_SIZE, CAPTION_SIZE = 19.0, 8.5
-"""In points: numbers are read at arm's length, captions when one looks closer."""
+"""In points. Numbers are read at arm's length, captions from closer by."""
 
 NAME_HEIGHT, LEAST_LETTERS = 2.1, 1.3
-"""Heights of capitals in the small drawings, in mm: names, and the least that is drawn."""
+"""Heights of capitals in the small drawings, in mm: those of names, and the smallest that are drawn."""
 
 BODY_SIZES = (10.5, 10.0, 9.5, 9.0, 8.5, 8.0, 7.5, 7.0, 6.5)
 LEFT_SHARES = (0.58, 0.52, 0.46, 0.4)
-"""How much of the width the order of work takes: what lets the letters be largest is taken."""
+"""Shares of the width that the order of work may take; the one that allows the largest letters is used."""
 
 CAUTION_SHARE = 0.82
 ROWS_SHOWN = 12
-"""Tails listed one by one; wider joints are read off the template and the report."""
+"""How many tails are listed one by one; for more, see the template and the report."""
 
 FITS_SHOWN = 8
-"""Kinds of socket whose chisel is named; joints with more widths than that are read off the report."""
+"""For how many kinds of socket a chisel is named; for more, see the report."""
 
 INK, PALE = HexColor("#000000"), HexColor("#666666")
 
 
 def setup_sheet_bytes(layout: Layout, failing: bool) -> bytes:
-    """The PDF file. `failing` puts a warning on top of a joint that did not pass its proof."""
+    """The PDF file. `failing` puts a warning at the top, for a joint that did not pass its proof."""
     size = layout.recipe.paper.size
     paper = PAPERS["A4" if size == "A3" else size]
     file = Pages(in_font(layout.recipe.title), "setup sheet for the bench", paper.width, paper.height)
@@ -72,7 +72,7 @@ def setup_sheet_bytes(layout: Layout, failing: bool) -> bytes:
 
 
 def _heading(file: Pages, layout: Layout, paper: PaperSize, *, failing: bool) -> float:
-    """Title and what it is; returns the height below which there is room (mm)."""
+    """The title, and what the joint is. Returns the height below which the page is free (mm)."""
     canvas, recipe = file.canvas, layout.recipe
     room = paper.width - 2 * EDGE
     lines, height = fitted(recipe.title, room, TITLE_HEIGHT, most_lines=2, bold=True)
@@ -117,7 +117,7 @@ def _numbers(layout: Layout, bench: Bench) -> Iterator[tuple[str, str]]:
 
 
 def _chisels(layout: Layout, bench: Bench) -> str:
-    """The maker's own that fit, else the widest that would go between the tails and into the sockets."""
+    """The maker's own chisels that fit, else the widest that would go between the tails and into the sockets."""
     own = sorted({fit.own for fit in bench.chisels if fit.own is not None and not fit.is_open})
     if own:
         return ", ".join(_say(layout, width) for width in own)
@@ -147,7 +147,7 @@ def _numbers_and_drawings(file: Pages, layout: Layout, paper: PaperSize, top: fl
 
 
 def _draw_strip(file: Pages, strip: Strip, low: tuple[float, float], room: tuple[float, float]) -> None:
-    """A template strip, made smaller to fit a place."""
+    """A strip of the template, scaled down to fit a place."""
     scale = min(room[0] / strip.width, room[1] / strip.height)
     at = low[0] + (room[0] - scale * strip.width) / 2, low[1] + (room[1] - scale * strip.height) / 2
     items = [_smaller(item, scale) for item in strip.items]
@@ -158,7 +158,7 @@ def _draw_strip(file: Pages, strip: Strip, low: tuple[float, float], room: tuple
 
 
 def _smaller(item: Item, scale: float) -> Item:
-    """Words shrink with the drawing, though not as fast; what gets too small to read is left out."""
+    """Words shrink with the drawing, though not as fast."""
     if not isinstance(item, Label):
         return item
     return replace(item, height=min(0.75 * item.height, 1.4 * scale * item.height))
@@ -168,8 +168,8 @@ def _smaller(item: Item, scale: float) -> Item:
 
 
 def _text(file: Pages, layout: Layout, paper: PaperSize, top: float) -> None:
-    """Order of work on the left, tables and wood on the right, cautions below, as large as the page takes. Where a
-    maker's long names and many remarks leave no room, the cautions go on a page of their own."""
+    """Order of work on the left, tables and wood on the right, cautions below, as large as the page allows. Where long
+    names and many remarks leave no room, the cautions go on a page of their own."""
     width = paper.width - 2 * EDGE
     for size, share in product(BODY_SIZES, LEFT_SHARES):
         cautions = cautions_flow(size * CAUTION_SHARE)
@@ -186,7 +186,8 @@ def _text(file: Pages, layout: Layout, paper: PaperSize, top: float) -> None:
 
 
 def _put_columns(file: Pages, layout: Layout, size: float, left_width: float, room: tuple[float, float, float]) -> bool:
-    """Puts both columns in place if they fit; `room` is the whole width, and from which height to which."""
+    """Puts both columns in place if they fit. `room` is the whole width, and the heights at which the columns begin and
+    end."""
     width, top, foot = room
     columns = (
         (_work(layout, size), EDGE, left_width - 4.0),
@@ -208,14 +209,14 @@ def _work(layout: Layout, size: float) -> list[Flowable]:
 
 
 def _side(layout: Layout, size: float, width: float) -> list[Flowable]:
-    """Where the tails are, which chisel fits, which lines stay, what to watch, what the wood does."""
+    """Where the tails are, which chisels fit, which lines stay, what to watch, what the wood does."""
     bench = bench_of(layout)
     flow: list[Flowable] = [head(f"Tails, from the {_from(layout)}", size), _tail_table(layout, size, width)]
     hidden = len(layout.tails) - ROWS_SHOWN
     if hidden > 0:
         flow.append(Paragraph(f"and {hidden} more: see template.pdf and report.json", style(size * 0.9)))
     flow += [Spacer(1, size * 0.5), head("Chisels", size)]
-    # A line for one that is left out would take as much room as the one.
+    # A line that says that one is left out would take as much room as the one.
     shown = len(bench.chisels) if len(bench.chisels) == FITS_SHOWN + 1 else FITS_SHOWN
     for fit in bench.chisels[:shown]:
         widest = "any" if fit.is_open else f"up to {_say(layout, fit.widest)}"

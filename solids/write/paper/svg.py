@@ -79,13 +79,14 @@ def _add(group: ET.Element, piece: Stroke | Label, height: float) -> None:
 
 
 def _number(value: float) -> str:
-    """Four decimals, a ten-thousandth of a millimetre, without needless zeros."""
+    """A number with up to four decimals, a ten-thousandth of a millimetre."""
     text = f"{value:.4f}".rstrip("0").rstrip(".")
     return "0" if text in ("-0", "") else text
 
 
 def reread(path: Path, sheet: Sheet) -> None:
-    """Parses an SVG file afresh: its size, and every printed layer with as much in it as was meant."""
+    """Reads an SVG file back. ReadBackError unless it has the size of the sheet, and as many lines and words as were
+    meant."""
     try:
         root = ET.fromstring(path.read_bytes())  # noqa: S314  our own file, just written
     except ET.ParseError as err:

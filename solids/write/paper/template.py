@@ -1,4 +1,4 @@
-"""The 1:1 template as PDF: both boards' strips on as many pages as they need, each with bars to measure."""
+"""The 1:1 template as PDF: the strips of both boards on as many pages as they need, each page with bars to measure."""
 
 from __future__ import annotations
 
@@ -23,7 +23,7 @@ BAR_MM, BAR_INCHES = 100.0, 101.6
 
 TICK = 2.5
 SAMPLE = 12.0
-"""Length of a line in the key: longer than the longest pattern of dashes."""
+"""Length of a line in the key, longer than the longest pattern of dashes."""
 
 KEY = (
     ("cut lines", "knife or saw line"),
@@ -37,8 +37,8 @@ TWICE = "The groove is drawn at both edges: cut the one at the reference edge al
 
 
 def template_bytes(layout: Layout, *, failing: bool = False) -> bytes:
-    """The PDF file. `failing` puts a warning on every page of a joint that did not pass its proof. InputError where it
-    would take too many pages."""
+    """The PDF file. `failing` puts a warning on every page, for a joint that did not pass its proof. InputError where
+    it would take too many pages."""
     recipe = layout.recipe
     sheet, pages = paginate(strips(layout), PAPERS[recipe.paper.size])
     title, place = in_font(recipe.title), [in_font(words) for words in place_words(layout)]
@@ -58,7 +58,7 @@ def template_bytes(layout: Layout, *, failing: bool = False) -> bytes:
 
 
 def _draw(file: Pages, piece: Piece) -> None:
-    """A piece, cut off at its own edges."""
+    """A piece, clipped at its own edges."""
     canvas = file.canvas
     width, height = piece.high[0] - piece.low[0], piece.high[1] - piece.low[1]
     canvas.saveState()
@@ -78,7 +78,7 @@ def _heading(text: str, sheet: PaperSize) -> Iterator[Item]:
 
 
 def bars(key: Sequence[tuple[str, str]] = KEY) -> Iterator[Item]:
-    """Two bars across and one up, what to do with them, and the key to the lines."""
+    """Two bars across and one up, how to use them, and the key to the lines."""
     left, foot = EDGE, 19.0
     yield from _bar((left, foot), (left + BAR_MM, foot), "100 mm")
     yield from _bar((left, foot - 6.5), (left + BAR_INCHES, foot - 6.5), "4 in")
@@ -96,7 +96,7 @@ def bars(key: Sequence[tuple[str, str]] = KEY) -> Iterator[Item]:
 
 
 def _bar(start: PlanePoint, end: PlanePoint, text: str) -> Iterator[Item]:
-    """A line between two ticks whose middles are exactly so far apart."""
+    """A line between two ticks, which stand exactly at its ends."""
     yield line("cut lines", start, end)
     across = start[1] == end[1]
     for x, y in (start, end):

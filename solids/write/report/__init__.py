@@ -1,7 +1,7 @@
 """report.json: the recipe as resolved, what was chosen and why, layout, proof, and the files with their hashes.
 
-JSON (RFC 8259), UTF-8. Its own JSON Schema (2020-12) comes from the models in `records.py` and is printed by
-`halfpin schema report`.
+JSON (RFC 8259), UTF-8. The JSON Schema (2020-12) of each kind of report comes from its model in `records.py` and is
+printed by `halfpin schema report` and `halfpin schema box-report`.
 """
 
 from __future__ import annotations
@@ -15,18 +15,20 @@ from typing import Any
 from pydantic import ValidationError
 
 from solids.base.errors import ReadBackError
-from solids.write.report.making import finding_record, make_report, wood_record
-from solids.write.report.record import Record
-from solids.write.report.records import NAME, SCHEMA_ID, FileRecord, Report
+from solids.write.report.making import make_report, piece_report
+from solids.write.report.making_bench import wood_record
+from solids.write.report.record import NAME, FileRecord, Record
+from solids.write.report.records import SCHEMA_ID, BoxReport, Report
 
 __all__ = [
     "NAME",
     "SCHEMA_ID",
+    "BoxReport",
     "FileRecord",
     "Report",
     "file_record",
-    "finding_record",
     "make_report",
+    "piece_report",
     "report_bytes",
     "report_schema",
     "reread",
@@ -41,10 +43,11 @@ def report_bytes(report: Record) -> bytes:
     return (json.dumps(plain, indent=2, ensure_ascii=False, allow_nan=False) + "\n").encode("utf-8")
 
 
-def report_schema() -> dict[str, Any]:
-    """The JSON Schema of a report."""
-    schema = Report.model_json_schema(by_alias=True)
-    return {"$schema": "https://json-schema.org/draft/2020-12/schema", "$id": SCHEMA_ID, **schema}
+def report_schema(model: type[Report | BoxReport] = Report) -> dict[str, Any]:
+    """The JSON Schema of a report of some model."""
+    schema = model.model_json_schema(by_alias=True)
+    name = model.model_fields["schema_id"].default
+    return {"$schema": "https://json-schema.org/draft/2020-12/schema", "$id": name, **schema}
 
 
 def file_record(name: str, holds: str, data: bytes) -> FileRecord:
@@ -58,8 +61,8 @@ def sha256(data: bytes) -> str:
 
 
 def reread(path: Path, hashes: Mapping[str, str], model: type[Record] = Report) -> None:
-    """Reads a report of some model back and compares what it lists with the files' names and hashes; ReadBackError
-    where it does not agree."""
+    """Reads a report of some model back and compares its list of files with `hashes`, by name; ReadBackError where they
+    differ."""
     try:
         report = model.model_validate_json(path.read_bytes())
     except ValidationError as err:

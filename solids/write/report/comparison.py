@@ -8,7 +8,7 @@ from collections.abc import Iterable
 from pydantic import Field
 
 from solids.bench.comparing import Candidate
-from solids.write.report.bench_records import strength_record
+from solids.write.report.making_bench import strength_record
 from solids.write.report.record import Number, Record
 from solids.write.report.wood_records import StrengthRecord
 

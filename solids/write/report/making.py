@@ -1,48 +1,50 @@
-"""From a layout and its proof to the records of a report."""
+"""From a piece and its proof to its report: that of its joint, or of a box with a report for each kind of joint."""
 
 from __future__ import annotations
 
-import math
-from collections.abc import Sequence
-from typing import TYPE_CHECKING
+from collections.abc import Iterator, Sequence
+from typing import TYPE_CHECKING, Any
 
 from solids import __version__
-from solids.base.findings import Finding
 from solids.bench.movement import wood_movement
-from solids.bench.remarks import hand_work
+from solids.bench.place_words import place_words
 from solids.bench.strength import screening
-from solids.layout import Layout, State
+from solids.layout import Layout
+from solids.layout.assembly import Assembly, JointKind
+from solids.layout.box import BoxLayout, piece_key
+from solids.layout.cut_list import cut_list
+from solids.recipe.box_resolved import BoxRecipe
 from solids.recipe.frozen import frozen_toml
-from solids.recipe.resolved import Board, Recipe
-from solids.wood import Climate, Wood
-from solids.write.report.bench_records import bench_record, movement_record, strength_record
+from solids.recipe.resolved import Recipe
+from solids.write.report.making_bench import bench_record, movement_record, strength_record, wood_record
+from solids.write.report.making_joint import finding_record, layout_record, proof_record, recipe_record
+from solids.write.report.record import ChoiceRecord, FileRecord, Tool
 from solids.write.report.records import (
-    BoardRecord,
-    ChoiceRecord,
-    ContactRecord,
-    EntryRecord,
-    FileRecord,
-    FindingRecord,
-    HandRecord,
-    HoldRecord,
-    LayoutRecord,
-    OverlapPlaceRecord,
-    OverlapRecord,
-    PinRecord,
-    PlanedRecord,
-    ProofRecord,
-    RecipeRecord,
+    BottomRecord,
+    BoxBoardRecord,
+    BoxCornerRecord,
+    BoxRecipeRecord,
+    BoxReport,
+    CutListRecord,
+    GrooveRecord,
+    MoveRecord,
     Report,
-    StateRecord,
-    TailRecord,
-    Tool,
 )
-from solids.write.report.wood_records import AirRecord, WoodMovementRecord, WoodRecord, WoodStrengthRecord
 
-if TYPE_CHECKING:
-    from solids.bench.hand_error import HandWork
-    from solids.proof.contacts import Contact
+if TYPE_CHECKING:  # which needs the kernel; a report without a proof does not
+    from solids.proof.assembly import PieceProof
     from solids.proof.corner import Proof
+
+
+def piece_report(piece: Assembly, proof: PieceProof | None = None, notices: Sequence[str] = ()) -> Report | BoxReport:
+    """The report of a piece, without a proof where only the arithmetic was asked for. `notices` come after those of its
+    recipe."""
+    proofs = [joint.proof for joint in proof.joints] if proof else [None] * len(piece.kinds)
+    if piece.box is None:
+        (kind,), (own,) = piece.kinds, proofs
+        return make_report(kind.layout, own, notices=notices)
+    corners = tuple(_corner(kind, own) for kind, own in zip(piece.kinds, proofs, strict=True))
+    return _box_report(piece.box, corners, proof, notices)
 
 
 def make_report(
@@ -51,217 +53,132 @@ def make_report(
     files: Sequence[FileRecord] = (),
     notices: Sequence[str] = (),
 ) -> Report:
-    """The report of a layout; without a proof where only the arithmetic was asked for. `notices` are more than those of
-    the recipe."""
+    """The report of one joint; `proof` and `notices` as for a piece."""
     recipe = layout.recipe
     return Report(
-        tool=Tool(version=__version__),
-        title=recipe.title,
-        recipe=_recipe(recipe),
-        frozen_recipe=frozen_toml(recipe) if recipe.tables else None,
-        choices=tuple(ChoiceRecord(key=c.key, value=c.value, rule=c.rule, source=c.source) for c in recipe.choices),
-        notices=(*recipe.notices, *notices),
-        layout=_layout(layout),
+        **_about(recipe, notices),
+        recipe=recipe_record(recipe),
+        layout=layout_record(layout),
         bench=bench_record(layout),
         movement=movement_record(wood_movement(layout)),
         strength=strength_record(screening(layout)),
-        proof=_proof(proof) if proof else None,
+        proof=proof_record(proof) if proof else None,
         files=tuple(files),
     )
 
 
-def _recipe(recipe: Recipe) -> RecipeRecord:
-    return RecipeRecord(
-        title=recipe.title,
-        units=recipe.units,
-        kind=recipe.kind,
-        width_mm=recipe.width,
-        tails=len(recipe.tail_shares),
-        slope_ratio=recipe.slope_ratio,
-        slope_deg=math.degrees(math.atan(1 / recipe.slope_ratio)),
-        pin_mm=recipe.pin,
-        half_pin_mm=recipe.half_pin,
-        spacing=recipe.spacing,
-        allow_thin_half_pin=recipe.allow_thin_half_pin,
-        lap_mm=recipe.lap,
-        tail_board=_board(recipe.tail_board),
-        pin_board=_board(recipe.pin_board),
-        flank_gap_mm=recipe.flank_gap,
-        hand_sigma_mm=recipe.hand.sigma,
-        hand_shift_mm=recipe.hand.shift,
-        entry_chamfer_width_mm=recipe.entry_chamfer.width,
-        entry_chamfer_back_mm=recipe.entry_chamfer.back,
-        undercut_depth_mm=recipe.undercut.depth,
-        undercut_land_mm=recipe.undercut.land,
-        finish_ends=recipe.finish.ends,
-        finish_chamfer_mm=recipe.finish.chamfer,
-        finish_planing_mm=recipe.finish.planing,
-        kit_chisels_mm=recipe.kit.chisels,
-        kit_saw_kerf_mm=recipe.kit.saw_kerf,
-        kit_knife_mm=recipe.kit.knife,
-        kit_cutters_mm=recipe.kit.cutters,
-        kit_bush_mm=recipe.kit.bush,
-        climate_shop=_air(recipe.shop),
-        climate_home_dry=_air(recipe.home.dry),
-        climate_home_damp=_air(recipe.home.damp),
-        paper_size=recipe.paper.size,
-        paper_corner_relief=recipe.paper.corner_relief,
-        print_bed_mm=recipe.printing.bed,
-        print_nozzle_mm=recipe.printing.nozzle,
-        print_clearance_mm=recipe.printing.clearance,
-        print_magnet_mm=(recipe.printing.magnet.diameter, recipe.printing.magnet.thickness),
+def _about(recipe: Recipe | BoxRecipe, notices: Sequence[str]) -> dict[str, Any]:
+    """What every report says of its recipe."""
+    return {
+        "tool": Tool(version=__version__),
+        "title": recipe.title,
+        "frozen_recipe": frozen_toml(recipe) if recipe.tables else None,
+        "choices": tuple(ChoiceRecord(key=c.key, value=c.value, rule=c.rule, source=c.source) for c in recipe.choices),
+        "notices": (*recipe.notices, *notices),
+    }
+
+
+# --- of a box --------------------------------------------------------------------------------------
+
+
+def _corner(kind: JointKind, proof: Proof | None) -> BoxCornerRecord:
+    layout = kind.layout
+    return BoxCornerRecord(
+        names=kind.names,
+        mirrored=layout.mirrored,
+        below_mm=layout.below,
+        place=place_words(layout),
+        report=make_report(layout, proof),
     )
 
 
-def _air(air: Climate) -> AirRecord:
-    return AirRecord(temperature_c=air.temperature_c, humidity_percent=air.humidity, moisture_percent=air.moisture)
-
-
-def _board(board: Board) -> BoardRecord:
-    return BoardRecord(
-        thickness_mm=board.thickness,
-        length_mm=board.length,
-        proud_mm=board.proud,
-        sawn=board.sawn,
-        wood=wood_record(board.wood),
+def _box_report(
+    box: BoxLayout, corners: tuple[BoxCornerRecord, ...], proof: PieceProof | None, notices: Sequence[str]
+) -> BoxReport:
+    moves, findings = (proof.order.moves, proof.findings) if proof else ((), ())
+    return BoxReport(
+        **_about(box.recipe, notices),
+        units=box.recipe.units,
+        recipe=_box_recipe(box.recipe, corners),
+        outside_mm=(*box.outside, box.recipe.height),
+        boards=tuple(_boards(box)),
+        bottom=_bottom(box),
+        order=tuple(MoveRecord(part=move.part, direction=move.direction) for move in moves),
+        passes=proof.passes if proof else None,
+        findings=tuple(map(finding_record, findings)),
+        cut_list=tuple(_cut_list(box)),
+        corners=corners,
+        files=(),
     )
 
 
-def wood_record(wood: Wood) -> WoodRecord:
-    """A wood as reports and lists hold it."""
-    moves, holds = wood.movement, wood.strength
-    return WoodRecord(
-        name=wood.name,
-        botanical=wood.botanical,
-        kind=wood.kind,
-        density_kg_m3=wood.density,
-        source=wood.source,
-        movement=moves
-        and WoodMovementRecord(
-            radial_per_percent=moves.radial, tangential_per_percent=moves.tangential, source=moves.source
-        ),
-        strength=holds
-        and WoodStrengthRecord(
-            shear_mpa=holds.shear_mpa,
-            bending_mpa=holds.bending_mpa,
-            compression_mpa=holds.compression_mpa,
-            source=holds.source,
-        ),
+def _box_recipe(recipe: BoxRecipe, corners: Sequence[BoxCornerRecord]) -> BoxRecipeRecord:
+    groove, panel, rough = recipe.groove, recipe.panel, recipe.rough
+    return BoxRecipeRecord(
+        inside_length_mm=recipe.inside[0],
+        inside_width_mm=recipe.inside[1],
+        height_mm=recipe.height,
+        tails_on="sides" if recipe.tails_on_sides else "ends",
+        back_above_bottom=recipe.back_above_bottom,
+        groove=GrooveRecord(width_mm=groove.width, depth_mm=groove.depth, up_mm=groove.up, ends=groove.ends),
+        panel_grain=panel.grain,
+        panel_wood=panel.wood.name,
+        panel_sawn=panel.sawn,
+        panel_grows=panel.grows,
+        panel_shrinks=panel.shrinks,
+        panel_clearance_mm=panel.clearance,
+        rough_mm=(rough.length, rough.width, rough.thickness),
+        stock_mm=recipe.stock,
+        corners={
+            ", ".join(corner.names): corner.report.recipe.model_dump(mode="json", by_alias=True) for corner in corners
+        },
     )
 
 
-def _layout(layout: Layout) -> LayoutRecord:
-    raw = layout.as_cut.tail_end
-    narrow, wide = (layout.counted(layout.pin_widths(y)) for y in (layout.depth, 0.0))
-    return LayoutRecord(
-        depth_mm=layout.depth,
-        tails=tuple(
-            TailRecord(
-                number=tail.number,
-                left_mm=near,
-                right_mm=far,
-                width_mm=tail.width,
-                raw_end_width_mm=layout.tail_width(tail, raw),
-                neck_width_mm=layout.tail_width(tail, 0.0),
-            )
-            for tail in layout.counted(layout.tails)
-            for near, far in [layout.measured(tail.left, tail.right)]
-        ),
-        pins=tuple(
-            PinRecord(number=number, narrow_mm=pair[0], wide_mm=pair[1])
-            for number, pair in enumerate(zip(narrow, wide, strict=True), start=1)
-        ),
-        raw_end_gaps_mm=tuple(layout.counted(layout.tail_board_gaps(raw))),
-        flank_area_mm2=layout.flank_area,
-        free_play_mm=layout.free_play(),
-        states=tuple(_state(layout, state) for state in (layout.as_cut, layout.as_finished)),
-        planed_away=PlanedRecord(
-            tail_board_mm3=layout.tail_board_volume(layout.as_cut) - layout.tail_board_volume(layout.as_finished),
-            pin_board_mm3=layout.pin_board_volume(layout.as_cut) - layout.pin_board_volume(layout.as_finished),
-        ),
-        hand_work=_hand_work(hand_work(layout)),
+def _boards(box: BoxLayout) -> Iterator[BoxBoardRecord]:
+    pieces: dict[tuple[object, ...], str] = {}
+    for side, board in box.boards.items():
+        yield BoxBoardRecord(
+            name=side,
+            piece=pieces.setdefault(piece_key(box, board), side),  # the name of the first board of this shape
+            kind=board.kind,
+            wood=wood_record(board.board.wood),
+            width_mm=board.width,
+            thickness_mm=board.board.thickness,
+            between_baselines_mm=board.length,
+            volume_as_cut_mm3=box.board_volume(side, finished=False),
+            volume_as_finished_mm3=box.board_volume(side, finished=True),
+            place=board.up.rows,
+        )
+
+
+def _bottom(box: BoxLayout) -> BottomRecord | None:
+    if box.panel is None:
+        return None
+    panel, (grows, shrinks) = box.recipe.panel, box.panel_moves
+    return BottomRecord(
+        size_mm=box.panel.size,
+        low_mm=(box.panel.x[0], box.panel.y[0], box.panel.z[0]),
+        wood=wood_record(panel.wood),
+        sawn=panel.sawn,
+        grain="from left to right" if panel.grain == "length" else "from front to back",
+        room_mm=box.panel_room,
+        grows_mm=grows,
+        shrinks_mm=shrinks,
+        held_mm=box.panel_hold,
     )
 
 
-def _hand_work(found: HandWork) -> HandRecord:
-    return HandRecord(
-        right_share=found.right,
-        worst_open_half_mm=found.widest[0],
-        worst_open_most_mm=found.widest[1],
-        worst_tight_half_mm=found.tightest[0],
-        worst_tight_most_mm=found.tightest[1],
-        best_flank_gap_mm=found.best_gap,
-        best_share=found.best_right,
-        joints_tried=found.joints,
-    )
-
-
-def _state(layout: Layout, state: State) -> StateRecord:
-    return StateRecord(
-        name=state.name,
-        tail_end_y_mm=state.tail_end,
-        pin_end_z_mm=state.pin_end,
-        show_face_y_mm=state.show_y,
-        show_face_z_mm=state.show_z,
-        chamfer_mm=state.chamfer,
-        tail_board_mm3=layout.tail_board_volume(state),
-        pin_board_mm3=layout.pin_board_volume(state),
-    )
-
-
-def _proof(proof: Proof) -> ProofRecord:
-    overlap = proof.overlap
-    return ProofRecord(
-        passes=proof.passes,
-        overlap=OverlapRecord(
-            closed_form_mm3=overlap.closed_form,
-            open_cascade_mm3=overlap.kernel,
-            manifold_mm3=_finite(overlap.manifold),
-            places=tuple(OverlapPlaceRecord(place=p.place, volume_mm3=p.volume) for p in overlap.places),
-        ),
-        contacts=tuple(_contact(contact) for contact in proof.contacts),
-        entry=EntryRecord(
-            free=proof.entry.is_free, overlap_mm3=_finite(proof.entry.overlap), asked_mm3=proof.entry.asked
-        ),
-        holds=tuple(
-            HoldRecord(direction=hold.direction, play_mm=hold.play, by=hold.by, confirmed=hold.confirmed)
-            for hold in proof.holds
-        ),
-        findings=tuple(finding_record(finding) for finding in proof.findings),
-    )
-
-
-def _contact(contact: Contact) -> ContactRecord:
-    meeting = contact.meeting
-    return ContactRecord(
-        name=meeting.name,
-        kind=meeting.kind,
-        tightest_mm=contact.tightest if contact.area else None,
-        widest_mm=contact.widest if contact.area else None,
-        area_mm2=contact.area,
-        meant_gap_mm=meeting.gap,
-        meant_area_mm2=meeting.area,
-        departs_mm=contact.departs,
-        words=contact.words,
-    )
-
-
-def finding_record(finding: Finding) -> FindingRecord:
-    """A finding as a report holds it; a NaN becomes null."""
-
-    return FindingRecord(
-        code=finding.code,
-        severity=finding.severity,
-        sentence=finding.said,
-        place=finding.place,
-        measured=_finite(finding.measured),
-        limit=_finite(finding.limit),
-        unit=finding.unit,
-        remedy=finding.advice,
-        source=finding.source,
-    )
-
-
-def _finite(value: float | None) -> float | None:
-    """What JSON can hold: a NaN or an endless gap becomes null."""
-    return value if value is not None and math.isfinite(value) else None
+def _cut_list(box: BoxLayout) -> Iterator[CutListRecord]:
+    for row in cut_list(box):
+        yield CutListRecord(
+            name=row.name,
+            rough_mm=row.rough,
+            saw_to_mm=row.saw_to,
+            finished_mm=row.finished,
+            wood=row.wood,
+            grain=row.grain,
+            mark=row.mark,
+            volume_mm3=row.volume,
+            board_feet=row.board_feet,
+        )

@@ -6,22 +6,11 @@ from typing import Literal
 
 from pydantic import Field
 
-from solids.write.report.record import Number, Record
+from solids.write.report.bench_records import BenchRecord
+from solids.write.report.record import FROZEN_WORDS, ChoiceRecord, FileRecord, FindingRecord, Number, Record, Tool
 from solids.write.report.wood_records import AirRecord, MovementRecord, StrengthRecord, WoodRecord
 
 SCHEMA_ID = "urn:halfpin:report:1"
-NAME = "report.json"
-FROZEN_WORDS = (
-    "what the maker wrote and what was chosen, as a recipe in TOML: `halfpin build report.json` makes the same solids "
-    "from it; null for a corner of a box"
-)
-
-
-class Tool(Record):
-    """Who wrote this file."""
-
-    name: Literal["halfpin"] = "halfpin"
-    version: str
 
 
 class BoardRecord(Record):
@@ -77,15 +66,6 @@ class RecipeRecord(Record):
     print_magnet_mm: tuple[Number, Number] = Field(description="diameter and thickness")
 
 
-class ChoiceRecord(Record):
-    """A value that the recipe left out, the rule that chose it, and where the rule is from."""
-
-    key: str
-    value: str
-    rule: str
-    source: str = ""
-
-
 class TailRecord(Record):
     """One tail: from where to where at the finished face, from the reference edge, and its width at three planes."""
 
@@ -136,93 +116,6 @@ class HandRecord(Record):
     best_flank_gap_mm: Number
     best_share: Number
     joints_tried: int = Field(description="0 where the exact formula was used")
-
-
-class GaugeRecord(Record):
-    """One setting of a marking gauge from the end of a board."""
-
-    board: Literal["tail board", "pin board"]
-    setting_mm: Number
-    lines: str
-
-
-class ScribeRecord(Record):
-    """A baseline on one face: the spans to scribe; where not full they lie in waste only."""
-
-    board: Literal["tail board", "pin board"]
-    face: str
-    full: bool
-    spans_mm: tuple[tuple[Number, Number], ...]
-
-
-class SawRecord(Record):
-    """A flank to saw, and where the kerf lies on the waste side; null where the kit names no kerf."""
-
-    board: Literal["tail board", "pin board"]
-    name: str
-    start_mm: Number
-    end_mm: Number
-    kerf_mm: tuple[Number, Number] | None
-
-
-class ChiselRecord(Record):
-    """What fits some sockets: the widest blade, and the widest of the maker's own, null where none fits."""
-
-    sockets: str
-    side: str
-    widest_mm: Number
-    own_mm: Number | None
-    open_at_the_edge: bool
-
-
-class CutLengthRecord(Record):
-    """How long a board is sawn; `joint` holds what stands proud."""
-
-    board: Literal["tail board", "pin board"]
-    length_mm: Number
-    joint_mm: Number
-    proud_mm: Number
-    saw_to_mm: Number
-
-
-class ChopRecord(Record):
-    """One cut with the chisel: from which face, how deep, and how far it leans."""
-
-    board: Literal["tail board", "pin board"]
-    face: str
-    depth_mm: Number
-    lean_deg: Number
-
-
-class PlaningRecord(Record):
-    """What is planed after gluing."""
-
-    what: str
-    amount_mm: Number
-    direction: str
-
-
-class WorkStepRecord(Record):
-    """One step of the work."""
-
-    what: str
-    how: str
-
-
-class BenchRecord(Record):
-    """What to set, scribe, saw, chop and plane, and in which order."""
-
-    cut_lengths: tuple[CutLengthRecord, ...]
-    gauges: tuple[GaugeRecord, ...]
-    scribes: tuple[ScribeRecord, ...]
-    saw_lines: tuple[SawRecord, ...]
-    bevel_deg: Number
-    chisels: tuple[ChiselRecord, ...]
-    chops: tuple[ChopRecord, ...]
-    planing: tuple[PlaningRecord, ...]
-    lines_left: tuple[str, ...]
-    order_of_work: tuple[WorkStepRecord, ...]
-    minutes: Number = Field(description="about how long a practised hand takes, to compare layouts")
 
 
 class LayoutRecord(Record):
@@ -286,20 +179,6 @@ class EntryRecord(Record):
     asked_mm3: Number
 
 
-class FindingRecord(Record):
-    """One judgement of the proof."""
-
-    code: str
-    severity: Literal["pass", "note", "warning", "fail"]
-    sentence: str
-    place: str
-    measured: Number | None
-    limit: Number | None
-    unit: str
-    remedy: str
-    source: str = Field(description="where the limit comes from; empty where it rests on no figure of the trade")
-
-
 class ProofRecord(Record):
     """Whether the joint goes together, and all findings."""
 
@@ -309,16 +188,6 @@ class ProofRecord(Record):
     entry: EntryRecord
     holds: tuple[HoldRecord, ...]
     findings: tuple[FindingRecord, ...]
-
-
-class FileRecord(Record):
-    """One file beside this report."""
-
-    name: str
-    holds: str
-    bytes: int
-    sha256: str = Field(pattern="^[0-9a-f]{64}$")
-    stale: bool = Field(description="made from an earlier state of the recipe, or by another version")
 
 
 class Report(Record):
@@ -336,4 +205,119 @@ class Report(Record):
     movement: MovementRecord
     strength: StrengthRecord
     proof: ProofRecord | None
+    files: tuple[FileRecord, ...]
+
+
+class GrooveRecord(Record):
+    """The groove for the bottom, from the reference edge."""
+
+    width_mm: Number
+    depth_mm: Number
+    up_mm: Number
+    ends: Literal["stopped", "through", "plugged"]
+
+
+class BottomRecord(Record):
+    """The bottom: its size in the box's X, Y and Z, its grain, its room across it, how much it grows across it until
+    the dampest time at home and shrinks until the driest, and what its groove holds of it then."""
+
+    size_mm: tuple[Number, Number, Number]
+    low_mm: tuple[Number, Number, Number]
+    wood: WoodRecord
+    sawn: Literal["flat", "quarter"]
+    grain: Literal["from left to right", "from front to back"]
+    room_mm: Number
+    grows_mm: Number
+    shrinks_mm: Number
+    held_mm: Number
+
+
+class BoxRecipeRecord(Record):
+    """The box as resolved. The joints' own keys stand in the corners."""
+
+    inside_length_mm: Number
+    inside_width_mm: Number
+    height_mm: Number
+    tails_on: Literal["sides", "ends"]
+    back_above_bottom: bool
+    groove: GrooveRecord
+    panel_grain: str
+    panel_wood: str
+    panel_sawn: Literal["flat", "quarter"]
+    panel_clearance_mm: Number
+    panel_grows: Number = Field(description="across its grain until the dampest time at home, as a share of its width")
+    panel_shrinks: Number = Field(description="the same until the driest")
+    rough_mm: tuple[Number, Number, Number]
+    stock_mm: tuple[Number | None, Number | None]
+    corners: dict[str, object] = Field(description="the recipe of each kind of corner, by its corners' names")
+
+
+class BoxBoardRecord(Record):
+    """One board in its place: the 12 numbers of `place` are the rows of a motion from its piece's frame into the
+    box."""
+
+    name: str
+    piece: str
+    kind: Literal["tail board", "pin board"]
+    wood: WoodRecord
+    width_mm: Number
+    thickness_mm: Number
+    between_baselines_mm: Number
+    volume_as_cut_mm3: Number
+    volume_as_finished_mm3: Number
+    place: tuple[tuple[Number, Number, Number, Number], ...]
+
+
+class CutListRecord(Record):
+    """One row of the cut list."""
+
+    name: str
+    rough_mm: tuple[Number, Number, Number]
+    saw_to_mm: tuple[Number, Number, Number] = Field(description="with what stands proud and what is planed off later")
+    finished_mm: tuple[Number, Number, Number]
+    wood: str
+    grain: str
+    mark: str
+    volume_mm3: Number
+    board_feet: Number
+
+
+class MoveRecord(Record):
+    """One step of putting the box together."""
+
+    part: str
+    direction: str
+
+
+class BoxCornerRecord(Record):
+    """One kind of corner: where it is, whether its reference edge is on the right, how far its tail board runs on below
+    the joint, what papers say of its place, and its own report."""
+
+    names: tuple[str, ...]
+    mirrored: bool
+    below_mm: Number
+    place: tuple[str, ...]
+    report: Report
+
+
+class BoxReport(Record):
+    """Everything about one box. Where only the layout was asked for, nothing is proved: `passes` is null, and `order`,
+    `findings` and `files` are empty."""
+
+    schema_id: Literal["urn:halfpin:report:box:1"] = Field("urn:halfpin:report:box:1", alias="schema")
+    tool: Tool
+    title: str
+    units: Literal["mm", "in"]
+    recipe: BoxRecipeRecord
+    frozen_recipe: str | None = Field(None, description=FROZEN_WORDS)
+    choices: tuple[ChoiceRecord, ...]
+    notices: tuple[str, ...]
+    outside_mm: tuple[Number, Number, Number]
+    boards: tuple[BoxBoardRecord, ...]
+    bottom: BottomRecord | None
+    order: tuple[MoveRecord, ...]
+    passes: bool | None
+    findings: tuple[FindingRecord, ...]
+    cut_list: tuple[CutListRecord, ...]
+    corners: tuple[BoxCornerRecord, ...]
     files: tuple[FileRecord, ...]

@@ -1,4 +1,4 @@
-"""The records of a report on wood: what it is, the air it stands in, what it does there and what it holds."""
+"""What a report holds on wood: what it is, the air it stands in, how it moves there, and what it can bear."""
 
 from __future__ import annotations
 

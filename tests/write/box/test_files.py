@@ -16,9 +16,8 @@ from solids.base.cautions import CAUTIONS
 from solids.base.errors import FileError, KernelError, ReadBackError
 from solids.layout.cut_list import BOARD_FOOT, cut_list
 from solids.model.kernel.shaping import motion
-from solids.write.box import cut_list_file
-from solids.write.box.records import BoxReport, box_report_schema
-from solids.write.report import reread
+from solids.write import cut_list_file
+from solids.write.report import BoxReport, report_schema, reread
 from solids.write.table import write_files
 from tests import commands
 from tests.boxes import CASES, box_case, job_of_box
@@ -97,7 +96,7 @@ def test_the_files_of_a_box_are_whole_and_say_what_they_hold(
     assert found == ALWAYS | notes
     assert len(notes) == len(job.proof.joints)
     whole = json.loads((written.folder / "report.json").read_text("utf-8"))
-    jsonschema.validate(whole, box_report_schema())
+    jsonschema.validate(whole, report_schema(BoxReport))
     assert {record["name"] for record in whole["files"]} == found - {"report.json"}
     assert whole["passes"]
     step = read_step((written.folder / "box.step").read_bytes())

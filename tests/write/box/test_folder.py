@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 
 from solids.base.errors import FileError, ReadBackError
-from solids.write.box import cut_list_file
+from solids.write import cut_list_file
 from solids.write.named import Group
 from solids.write.table import files_of, write_files
 from tests.boxes import box_case, job_of_box

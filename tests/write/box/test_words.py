@@ -16,15 +16,13 @@ import pypdfium2
 import pytest
 
 from solids.base.cautions import CAUTIONS
+from solids.bench.box_procedure import box_work
 from solids.layout.box_refusals import lay_out_box
 from solids.layout.cut_list import cut_list, cut_list_rows
 from solids.proof.order import steps_of
 from solids.recipe.box_resolved import SIDES
 from solids.recipe.boxes import check_box
-from solids.write.box.records import box_report_schema
-from solids.write.box.report import make_box_report
-from solids.write.box.work import work_of
-from solids.write.report import report_bytes
+from solids.write.report import BoxReport, piece_report, report_bytes, report_schema
 from solids.write.table import Job, prove_layout, write_files
 from tests.boxes import box_case, job_of_box, raw_of
 from tests.layout.lopsided import OVERRIDES, lopsided
@@ -54,6 +52,11 @@ def report_of(folder: Path) -> dict[str, Any]:
     return json.loads((folder / "report.json").read_text("utf-8"))  # type: ignore[no-any-return]
 
 
+def plain(job: Job) -> dict[str, Any]:
+    """The report of a proved box, as it is read."""
+    return json.loads(report_bytes(piece_report(job.proof.assembly, job.proof)))  # type: ignore[no-any-return]
+
+
 def flat(text: str) -> str:
     return " ".join(text.split())
 
@@ -74,8 +77,8 @@ def pdf_text(path: Path, pages: int | None = None) -> str:
 def test_the_report_is_valid_and_lists_every_file_with_its_size_and_hash(folders: dict[str, Path], name: str) -> None:
     folder = folders[name]
     whole = report_of(folder)
-    jsonschema.Draft202012Validator.check_schema(box_report_schema())
-    jsonschema.validate(whole, box_report_schema())
+    jsonschema.Draft202012Validator.check_schema(report_schema(BoxReport))
+    jsonschema.validate(whole, report_schema(BoxReport))
     found = {path.relative_to(folder).as_posix() for path in folder.rglob("*") if path.is_file()}
     assert {record["name"] for record in whole["files"]} == found - {"report.json"}
     for record in whole["files"]:
@@ -85,13 +88,13 @@ def test_the_report_is_valid_and_lists_every_file_with_its_size_and_hash(folders
 
 
 def test_a_report_with_a_key_more_or_less_or_of_another_kind_is_not_valid() -> None:
-    whole = json.loads(report_bytes(make_box_report(job_of("drawer").proof)))
+    whole = plain(job_of("drawer"))
     for harm in ({"extra": 1}, {"passes": "yes"}, {"boards": None}, {"schema": "urn:halfpin:report:1"}):
         with pytest.raises(jsonschema.ValidationError):
-            jsonschema.validate({**whole, **harm}, box_report_schema())
+            jsonschema.validate({**whole, **harm}, report_schema(BoxReport))
     for key in ("order", "cut_list", "bottom", "corners", "files"):
         with pytest.raises(jsonschema.ValidationError):
-            jsonschema.validate({k: v for k, v in whole.items() if k != key}, box_report_schema())
+            jsonschema.validate({k: v for k, v in whole.items() if k != key}, report_schema(BoxReport))
 
 
 @pytest.mark.parametrize("name", BOXES)
@@ -111,15 +114,15 @@ def test_the_report_holds_the_numbers_of_the_box(folders: dict[str, Path], name:
 
 
 def test_nothing_stands_for_a_bottom_that_is_not_there() -> None:
-    whole = json.loads(report_bytes(make_box_report(box_case("no bottom").proof)))
+    whole = plain(box_case("no bottom"))
     assert whole["bottom"] is None
-    jsonschema.validate(whole, box_report_schema())
+    jsonschema.validate(whole, report_schema(BoxReport))
 
 
 @pytest.mark.parametrize("name", OVERRIDES)
 def test_the_report_of_every_way_to_make_a_box_is_valid(name: str) -> None:
-    whole = json.loads(report_bytes(make_box_report(lopsided(name).proof)))
-    jsonschema.validate(whole, box_report_schema())
+    whole = plain(lopsided(name))
+    jsonschema.validate(whole, report_schema(BoxReport))
     assert whole["passes"] is True
 
 
@@ -135,7 +138,7 @@ def numbers(value: Any) -> Iterator[float]:
 
 
 def test_numbers_are_told_without_the_dust_of_arithmetic() -> None:
-    whole = json.loads(report_bytes(make_box_report(job_of("lopsided").proof)))
+    whole = plain(job_of("lopsided"))
     assert all(len(repr(abs(number)).replace(".", "").lstrip("0")) <= 17 for number in numbers(whole))
     assert whole["outside_mm"][0] == 251
 
@@ -384,7 +387,7 @@ def test_the_sheet_has_the_groove_before_the_joints_and_the_glue_before_the_orde
 ) -> None:
     """A plough runs along whole edges, before they are cut into; glue is on before the boards come together."""
     job, text = job_of(name), pdf_text(folders[name] / "box-sheet.pdf", 1)
-    work = work_of(job.proof)
+    work = box_work(job.proof.box, [joint.layout for joint in job.proof.joints], steps_of(job.proof.order))
     heads = [f"{step.what}." for step in work.before]
     groove = ["Plough the groove."] if job.proof.box.panel else []
     assert heads == ["Prepare the boards.", *groove, "Cut the joints.", "Try it dry.", "Glue."]

@@ -108,7 +108,7 @@ def test_every_dimension_says_what_it_measures(name: str, size: PaperName) -> No
         axis = 0 if dim.axis == "across" else 1
         length = abs(dim.end[axis] - dim.start[axis]) / sheet.scale
         slack = 0.005 if units == "mm" else 0.00051 * 25.4
-        assert told(dim.text, units) == pytest.approx(length, abs=slack + 1e-6)
+        assert told(dim.words, units) == pytest.approx(length, abs=slack + 1e-6)
 
 
 @pytest.mark.parametrize(("name", "size"), ONCE)
@@ -246,7 +246,7 @@ def test_the_three_views_stand_in_third_angle() -> None:
 def test_a_half_blind_corner_shows_its_lap_and_hides_its_tails_from_above() -> None:
     """From above, the lap covers everything but the outline; from the front, the sockets' ends stay below the lap."""
     sheet = drawing("half-blind")
-    texts = [item.text for item in sheet.items if isinstance(item, Distance)]
+    texts = [item.words for item in sheet.items if isinstance(item, Distance)]
     assert "5" in texts
     assert "20" in texts
     assert "15" in texts

@@ -29,8 +29,8 @@ KEPT: dict[tuple[str, int], bytes] = {}
 def made(name: str, job: Job) -> bytes:
     """The bytes of one file, made once for each job."""
     if (name, id(job)) not in KEPT:
-        (kind,) = [kind for kind in papers() if kind.name == name]
-        KEPT[name, id(job)] = kind.make(job)
+        (file,) = [file for file in papers(job) if file.name == name]
+        KEPT[name, id(job)] = file.make()
     return KEPT[name, id(job)]
 
 
@@ -152,10 +152,9 @@ def test_a_drawing_has_one_page_and_its_words_can_be_found(joint: str) -> None:
 
 @pytest.mark.parametrize("name", NAMES)
 def test_the_file_holds_no_clock_and_comes_out_the_same_twice(name: str) -> None:
-    (kind,) = [kind for kind in papers() if kind.name == name]
-    job = case("inches")
-    assert kind.make(job) == kind.make(job)
-    with opened(kind.make(job)) as pdf:
+    (file,) = [file for file in papers(case("inches")) if file.name == name]
+    assert file.make() == file.make()
+    with opened(file.make()) as pdf:
         assert "2000" in str(pdf.docinfo.get("/CreationDate", "2000"))
 
 
@@ -164,13 +163,13 @@ import hashlib, sys
 from tests.corners import job_of
 from solids.write.table import papers
 job = job_of(sys.argv[1])
-print({kind.name: hashlib.sha256(kind.make(job)).hexdigest() for kind in papers()})
+print({file.name: hashlib.sha256(file.make()).hexdigest() for file in papers(job)})
 """
 
 
 @pytest.mark.parametrize("preset", ["drawer-front"])
 def test_another_process_in_another_time_zone_and_language_makes_the_same_paper(preset: str) -> None:
-    expected = {kind.name: hashlib.sha256(kind.make(job_of(preset))).hexdigest() for kind in papers()}
+    expected = {file.name: hashlib.sha256(file.make()).hexdigest() for file in papers(job_of(preset))}
     assert told_elsewhere(MAKE, preset) == str(expected)
 
 

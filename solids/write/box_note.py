@@ -1,4 +1,4 @@
-"""The note of a box: Markdown (CommonMark), plain English, with the cut list, the order of work and the cautions."""
+"""The note of a box, in plain English, with the cut list, the order of work and the cautions."""
 
 from __future__ import annotations
 
@@ -9,21 +9,20 @@ from solids import __version__
 from solids.base.cautions import BY_HAND
 from solids.base.findings import worst_first
 from solids.base.lengths import format_both
-from solids.bench.listing import summary
-from solids.bench.place_words import place_words
+from solids.bench.box_procedure import box_work
+from solids.bench.listing import summary_in_place
 from solids.layout.box import box_headline
 from solids.layout.cut_list import cut_list, cut_list_rows, glue_up_words
 from solids.proof.assembly import PieceProof, ProvedJoint
-from solids.write.box.work import work_of
-from solids.write.note import escaped, wrapped
-from solids.write.templates import template
+from solids.proof.order import steps_of
+from solids.write.markdown import escaped, note, table
 
 LABELS = {"fail": "FAILS", "warning": "warning", "pass": "passes", "note": "note"}
 
 
 def note_bytes(proof: PieceProof, files: Sequence[tuple[str, str]]) -> bytes:
     """The note as UTF-8; `files` names every file beside it and what it holds."""
-    return wrapped(template("solids.write.box", "box-note.md.jinja").render(_words(proof, files))).encode("utf-8")
+    return note("box-note.md.jinja", **_words(proof, files))
 
 
 def _words(proof: PieceProof, files: Sequence[tuple[str, str]]) -> dict[str, Any]:
@@ -37,11 +36,11 @@ def _words(proof: PieceProof, files: Sequence[tuple[str, str]]) -> dict[str, Any
         "headline": box_headline(box),
         "rough": f"{say[0]} in length, {say[1]} in width and {say[2]} in thickness",
         "planing": box.planing > 0,
-        "table": markdown_table(*cut_list_rows(box)),
+        "table": table(*cut_list_rows(box)),
         "rows": cut_list(box),
         "glue_up": glue_up_words(box),
         "corners": [_corner(corner, [name for name, _ in files]) for corner in proof.joints],
-        "work": work_of(proof),
+        "work": box_work(box, [joint.layout for joint in proof.joints], steps_of(proof.order)),
         "findings": [(LABELS[finding.severity], escaped(finding.words)) for finding in worst_first(proof.findings)],
         "choices": [(choice.key, escaped(choice.value), escaped(choice.why)) for choice in box.recipe.choices],
         "files": files,
@@ -49,17 +48,6 @@ def _words(proof: PieceProof, files: Sequence[tuple[str, str]]) -> dict[str, Any
     }
 
 
-def markdown_table(heads: Sequence[str], rows: Sequence[Sequence[str]]) -> str:
-    """A table as Markdown has it."""
-    lines = [heads, ["---"] * len(heads), *([escaped(cell) for cell in row] for row in rows)]
-    return "\n".join(f"| {' | '.join(line)} |" for line in lines)
-
-
 def _corner(corner: ProvedJoint, files: Sequence[str]) -> dict[str, str]:
     own = [f"`{name}`" for name in files if name.startswith(corner.kind.slug)]
-    return {"title": corner.kind.heading, "words": corner_words(corner), "files": ", ".join(own)}
-
-
-def corner_words(corner: ProvedJoint) -> str:
-    """What a kind of corner is, and what is to be known of its place."""
-    return " ".join([f"{summary(corner.layout)}.", *place_words(corner.layout)])
+    return {"title": corner.kind.heading, "words": summary_in_place(corner.layout), "files": ", ".join(own)}

@@ -1,4 +1,5 @@
-"""The cut list as CSV (RFC 4180): a header, one row a board, UTF-8, decimal points; sizes in mm and in inches."""
+"""The cut list as CSV (RFC 4180): a header, one row for each board, UTF-8, decimal points, sizes in mm and in
+inches."""
 
 from __future__ import annotations
 
@@ -24,7 +25,7 @@ HEADS = (
 
 
 def csv_bytes(rows: tuple[CutListRow, ...]) -> bytes:
-    """The file, with a last row for the whole."""
+    """The file; its last row holds the totals."""
     blank = [""] * (len(HEADS) - 5)
     volume, feet = sum(row.volume for row in rows), sum(row.board_feet for row in rows)
     whole = ["all", *blank, f"{volume / 1e9:.6f}", f"{feet:.{DECIMALS_FEET}f}", "", ""]
@@ -46,7 +47,7 @@ def _cells(row: CutListRow) -> list[str]:
 
 
 def reread(path: Path, rows: tuple[CutListRow, ...]) -> None:
-    """Every row on disk has every column, and the boards are the ones meant; else ReadBackError."""
+    """ReadBackError unless every row on disk has every column, and the boards are the right ones."""
     with path.open(encoding="utf-8", newline="") as file:
         found = list(csv.reader(file))
     names = [row[0] for row in found[1:-1]]

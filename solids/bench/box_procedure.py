@@ -1,36 +1,37 @@
 """The order of work for a whole box, from boards to planing, in steps that a maker ticks off. Common practice, with
-this box's own numbers; the order in which it goes together is the one that was proved."""
+this box's own numbers."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+import math
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from solids.base.lengths import format_both
 from solids.bench.procedure import WorkStep, planing_words, pressing_words
+from solids.layout import Layout
 from solids.layout.box import BoxLayout
 from solids.layout.box_loose import plug_slabs
-from solids.proof.assembly import PieceProof
-from solids.proof.box import diagonals
-from solids.proof.order import steps_of
 
 
 @dataclass(frozen=True)
 class BoxWork:
-    """What comes before the box is put together, dry and then with glue; in which order; and what comes after."""
+    """What comes before the box is put together, dry and then with glue; in which order that is done; and what comes
+    after."""
 
     before: tuple[WorkStep, ...]
     together: tuple[str, ...]
     after: tuple[WorkStep, ...]
 
 
-def work_of(proof: PieceProof) -> BoxWork:
-    """All of it for one box."""
-    return BoxWork(tuple(_before(proof)), tuple(steps_of(proof.order)), tuple(_after(proof)))
+def box_work(box: BoxLayout, joints: Sequence[Layout], together: Sequence[str]) -> BoxWork:
+    """All of it for one box. `joints` are its kinds of joint, `together` the steps in which it was proved to go
+    together."""
+    return BoxWork(tuple(_before(box)), tuple(together), tuple(_after(box, joints)))
 
 
-def _before(proof: PieceProof) -> Iterator[WorkStep]:
-    groove = groove_words(proof.box)
+def _before(box: BoxLayout) -> Iterator[WorkStep]:
+    groove = groove_words(box)
     yield WorkStep(
         "Prepare the boards",
         'Plane them, saw them to the sizes under "saw to", square the ends, and mark them as told.',
@@ -44,15 +45,13 @@ def _before(proof: PieceProof) -> Iterator[WorkStep]:
     yield WorkStep("Glue", glue)
 
 
-def _after(proof: PieceProof) -> Iterator[WorkStep]:
-    box = proof.box
-    layouts = [corner.layout for corner in proof.joints]
-    press = " ".join(dict.fromkeys(pressing_words(layout) for layout in layouts))
-    both = format_both(diagonals(box)[0], box.recipe.units, 0.01)
+def _after(box: BoxLayout, joints: Sequence[Layout]) -> Iterator[WorkStep]:
+    press = " ".join(dict.fromkeys(map(pressing_words, joints)))
+    both = format_both(math.hypot(*box.recipe.inside), box.recipe.units, 0.01)
     yield WorkStep("Clamp and check", f"{press} Both diagonals inside are {both}: shift a clamp until they are.")
     if plug_slabs(box):
         yield WorkStep("Plug the groove", "Glue a plug of the same wood into each notch that shows.")
-    planing = dict.fromkeys(words for layout in layouts for words in planing_words(layout))
+    planing = dict.fromkeys(words for layout in joints for words in planing_words(layout))
     yield WorkStep("Plane", " ".join(planing) or "Nothing: the ends stay as they are.")
 
 

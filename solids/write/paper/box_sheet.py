@@ -8,13 +8,14 @@ from reportlab.platypus import Flowable, Paragraph, Spacer, Table, TableStyle
 
 from solids.base.cautions import FAILS
 from solids.base.errors import FaultError
+from solids.bench.box_procedure import box_work
+from solids.bench.listing import summary_in_place
 from solids.bench.procedure import WorkStep
 from solids.layout.box import box_headline
 from solids.layout.box_bottom import bottom_words
 from solids.layout.cut_list import cut_list, cut_list_rows, glue_up_words
 from solids.proof.assembly import PieceProof
-from solids.write.box.note import corner_words
-from solids.write.box.work import work_of
+from solids.proof.order import steps_of
 from solids.write.drafting.paper import PAPERS
 from solids.write.paper.flow import cautions_flow, flow_height, head, put, safe, style, to_tick
 from solids.write.paper.letters import in_font
@@ -26,7 +27,7 @@ CAUTION_SHARE = 0.82
 
 
 def box_sheet_bytes(proof: PieceProof) -> bytes:
-    """The PDF file, its letters as large as one page takes."""
+    """The PDF file, with letters as large as will fit on one page."""
     recipe = proof.box.recipe
     size = recipe.corners["front left"].paper.size
     paper = PAPERS["A4" if size == "A3" else size]
@@ -60,10 +61,10 @@ def _text(proof: PieceProof, size: float, width: float) -> list[Flowable]:
     flow += [Paragraph(f"<b>{safe(row.name)}</b>: {safe(row.mark)}.", body) for row in cut_list(box)]
     flow += [gap, head("Corners", size)]
     for corner in proof.joints:
-        flow.append(Paragraph(f"<b>{safe(corner.kind.title)}</b>: {safe(corner_words(corner))}", body))
+        flow.append(Paragraph(f"<b>{safe(corner.kind.title)}</b>: {safe(summary_in_place(corner.layout))}", body))
     if bottom := bottom_words(box):
         flow += [gap, head("Bottom", size), Paragraph(safe(bottom), body)]
-    work = work_of(proof)
+    work = box_work(box, [joint.layout for joint in proof.joints], steps_of(proof.order))
     flow += [gap, head("Order of work", size), *(_step(step, size) for step in work.before)]
     flow += [to_tick(Paragraph(safe(step), style(size)), size, indent=6.0) for step in work.together]
     flow += [_step(step, size) for step in work.after]
