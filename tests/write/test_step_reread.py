@@ -102,7 +102,7 @@ def test_reading_back_finds_a_face_turned_over_which_the_kernel_would_mend(
 ) -> None:
     turned, count = re.subn(rb"( = " + kind.encode() + rb"\([^;]*),\.T\.\);", rb"\1,.F.);", good, count=1)
     assert count == 1
-    with pytest.raises(ReadBackError, match="volume|area"):
+    with pytest.raises(ReadBackError, match=r"volume|area"):
         step.reread(written(tmp_path, turned), "tool tray", parts())
 
 
