@@ -1,4 +1,5 @@
-"""Work on many items by all cores: the geometry kernel holds Python's lock, so only further processes help."""
+"""Work on many items at once: by all cores, for which the geometry kernel, which holds Python's lock, needs further
+processes; and in threads where the work is to wait for a disk."""
 
 from __future__ import annotations
 
@@ -14,13 +15,39 @@ from typing import Any, TypeVar
 
 from solids.base.errors import FaultError
 from solids.base.scratch import sweep
-from solids.base.signals import WAITING_SIGNALS, deaf_helpers
+from solids.base.signals import WAITING_SIGNALS, deaf_helpers, signals_wait
 
 Item = TypeVar("Item")
 Result = TypeVar("Result")
 
 WORTH_IT = 6
 """From so many items on a further process saves more than it costs."""
+
+WAITERS = 16
+"""So many threads wait for a disk at once, which then takes many files to itself in one go."""
+
+
+def waited_for(work: Callable[[Item], object], items: Sequence[Item]) -> None:
+    """`work(item)` for each item, at once in threads, for work that waits. A signal is heard once all have ended, and
+    so is the first error of any."""
+    left, failed = iter(items), list[Exception]()
+
+    def share() -> None:
+        for item in left:  # each goes to one thread
+            try:
+                work(item)
+            except Exception as err:
+                failed.append(err)
+
+    others = [threading.Thread(target=share) for _ in items[1:WAITERS]]
+    with signals_wait():
+        for other in others:
+            other.start()
+        share()
+        for other in others:
+            other.join()
+    if failed:
+        raise failed[0]
 
 
 def cores() -> int:

@@ -1,8 +1,10 @@
-"""Mends the clear text (ISO 10303-21) that Open CASCADE writes: its characters, and the order of its colours."""
+"""The clear text of ISO 10303-21 where Open CASCADE's output needs a hand: characters, order of colours, time."""
 
 from __future__ import annotations
 
+import datetime
 import itertools
+import os
 import re
 
 REFERENCE = re.compile(r"#(\d+)")
@@ -84,3 +86,13 @@ def order_styles(text: str) -> str:
 
     lines = [f"#{place[number]} = {renumbered(bodies[number])};\n" for number in ordered]
     return text[: found.start()] + "".join(lines) + text[found.end() :]
+
+
+def timestamp() -> str:
+    """From SOURCE_DATE_EPOCH (seconds, reproducible-builds.org), else a fixed day, so that bytes do not change."""
+    try:
+        seconds = int(os.environ.get("SOURCE_DATE_EPOCH", "0"))
+        moment = datetime.datetime.fromtimestamp(seconds, tz=datetime.UTC)
+    except (ValueError, OverflowError, OSError):
+        moment = datetime.datetime.fromtimestamp(0, tz=datetime.UTC)
+    return moment.strftime("%Y-%m-%dT%H:%M:%S")

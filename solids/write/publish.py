@@ -21,6 +21,7 @@ from pydantic import BaseModel, ValidationError
 
 from solids.base import tolerances as tol
 from solids.base.errors import FileError, ReadBackError
+from solids.base.parallel import waited_for
 from solids.base.signals import signals_wait
 from solids.base.windows import move, why_not
 from solids.write.claim import claimed
@@ -58,8 +59,7 @@ def publish(
         try:
             with signals_wait():
                 staging = _new_staging(folder)
-            for name, data in files.items():
-                _write(staging / name, data)
+            waited_for(lambda name: _write(staging / name, files[name]), list(files))
             for name, data in files.items():
                 if (staging / name).read_bytes() != data:
                     raise ReadBackError(f"{name} is not on the disk as it was made")

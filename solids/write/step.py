@@ -8,10 +8,7 @@ What is done here because of something that Open CASCADE was seen to write says 
 
 from __future__ import annotations
 
-import datetime
-import itertools
-import os
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
 from functools import lru_cache
@@ -24,12 +21,13 @@ from OCP.gp import gp_Pnt
 from OCP.IFSelect import IFSelect_ReturnStatus
 from OCP.Interface import Interface_Static
 from OCP.Quantity import Quantity_Color, Quantity_TypeOfColor
+from OCP.Resource import Resource_DataMapOfAsciiStringAsciiString
 from OCP.StepBasic import StepBasic_DerivedUnit, StepBasic_SiUnitAndMassUnit
 from OCP.STEPCAFControl import STEPCAFControl_Controller, STEPCAFControl_Reader, STEPCAFControl_Writer
 from OCP.STEPControl import STEPControl_StepModelType
 from OCP.StepRepr import StepRepr_NextAssemblyUsageOccurrence
 from OCP.StepShape import StepShape_ManifoldSolidBrep
-from OCP.TCollection import TCollection_ExtendedString, TCollection_HAsciiString
+from OCP.TCollection import TCollection_AsciiString, TCollection_ExtendedString, TCollection_HAsciiString
 from OCP.TDataStd import TDataStd_Name, TDataStd_TreeNode
 from OCP.TDF import TDF_Label, TDF_LabelSequence
 from OCP.TDocStd import TDocStd_Document
@@ -52,7 +50,7 @@ from solids.base.geometry import IN_PLACE, Frame
 from solids.model.kernel import Measure, Solid, measure, quiet
 from solids.model.kernel.shaping import motion, placed
 from solids.wood import Wood
-from solids.write.part21 import encoded, order_styles, unfold_texts
+from solids.write.part21 import encoded, order_styles, timestamp, unfold_texts
 
 SCHEMA = "AP242_MANAGED_MODEL_BASED_3D_ENGINEERING_MIM_LF {1 0 10303 442 1 1 4 }"
 
@@ -67,6 +65,9 @@ SETTINGS = {
     "xstep.cascade.unit": "MM",
 }
 """Open CASCADE keeps these for the whole process, where another library may have changed any of them."""
+
+HEALING = ("FixSolidMode", "FixSameParameterMode", "FixVertexPositionMode", "FixVertexToleranceMode")
+"""What Open CASCADE's reader would mend in a shape. Switched off, so that what is compared is the file as it stands."""
 
 COLOUR_STEP = 1.0 / 255
 ASSEMBLY_COLOUR_SLACK = COLOUR_STEP / 10
@@ -187,19 +188,24 @@ def _name(label: TDF_Label, name: str) -> None:
 
 
 def _mend(model: Any, names: list[str]) -> None:
-    """Mends in the finished model what Open CASCADE has no setting for."""
-    solids, occurrences = iter(names), itertools.count(1)
-    mends: dict[type, Callable[[Any], None]] = {
-        # Some programs show this name and not the product's; Open CASCADE leaves it empty.
-        StepShape_ManifoldSolidBrep: lambda brep: brep.SetName(TCollection_HAsciiString(encoded(next(solids)))),
-        # The number comes from a counter that lives as long as the process.
-        StepRepr_NextAssemblyUsageOccurrence: lambda use: use.SetId(TCollection_HAsciiString(str(next(occurrences)))),
-        StepBasic_DerivedUnit: _mend_density_unit,
-    }
-    for index in range(1, model.NbEntities() + 1):
-        entity = model.Value(index)
-        if mend := mends.get(type(entity)):
-            mend(entity)
+    """Puts right in the finished model what Open CASCADE has no setting for."""
+    # Some programs show this name and not the product's; Open CASCADE leaves it empty. Parts of one shape share it.
+    for brep, name in zip(_all(model, StepShape_ManifoldSolidBrep), names, strict=False):
+        brep.SetName(TCollection_HAsciiString(encoded(name)))
+    # The number comes from a counter that lives as long as the process.
+    for number, use in enumerate(_all(model, StepRepr_NextAssemblyUsageOccurrence), start=1):
+        use.SetId(TCollection_HAsciiString(str(number)))
+    for unit in _all(model, StepBasic_DerivedUnit):
+        _mend_density_unit(unit)
+
+
+def _all(model: Any, kind: Any) -> Iterator[Any]:
+    """Every entity of a kind, in the order of the file. The kernel picks them out of some thousands."""
+    found = model.Entities()
+    found.SelectType(kind.get_type_descriptor_s(), True)
+    while found.More():
+        yield found.Value()
+        found.Next()
 
 
 def _mend_density_unit(unit: StepBasic_DerivedUnit) -> None:
@@ -223,32 +229,26 @@ def _write_header(model: Any, title: str, describes: str) -> None:
     header.Apply(model)
 
 
-def timestamp() -> str:
-    """From SOURCE_DATE_EPOCH (seconds, reproducible-builds.org), else a fixed day, so that bytes do not change."""
-    try:
-        seconds = int(os.environ.get("SOURCE_DATE_EPOCH", "0"))
-        moment = datetime.datetime.fromtimestamp(seconds, tz=datetime.UTC)
-    except (ValueError, OverflowError, OSError):
-        moment = datetime.datetime.fromtimestamp(0, tz=datetime.UTC)
-    return moment.strftime("%Y-%m-%dT%H:%M:%S")
-
-
 # --- reading back ----------------------------------------------------------------------------------
 
 
 def reread(path: Path, title: str, parts: Sequence[Part]) -> None:
     """Reads a STEP file with Open CASCADE and compares it with what was meant; ReadBackError names the difference."""
     STEPCAFControl_Controller.Init_s()
+    as_it_stands = Resource_DataMapOfAsciiStringAsciiString()
+    for mode in HEALING:
+        as_it_stands.Bind(TCollection_AsciiString(f"FixShape.{mode}"), TCollection_AsciiString("0"))
     with quiet(), _settings():
         reader = STEPCAFControl_Reader()
         reader.SetColorMode(True)
         reader.SetNameMode(True)
         reader.SetMatMode(True)
         reader.SetPropsMode(True)
+        # From bytes, as Open CASCADE does not open every name that a disk can hold.
+        read = reader.ReadStream(path.name, BytesIO(path.read_bytes())) == IFSelect_ReturnStatus.IFSelect_RetDone
+        reader.SetShapeFixParameters(as_it_stands)  # heard only once a file is read
         document = TDocStd_Document(TCollection_ExtendedString("BinXCAF"))
-        done = IFSelect_ReturnStatus.IFSelect_RetDone
-        # From bytes, as Open CASCADE cannot open files of every name.
-        if reader.ReadStream(path.name, BytesIO(path.read_bytes())) != done or not reader.Transfer(document):
+        if not (read and reader.Transfer(document)):
             raise ReadBackError(f"{path.name} cannot be read back")
         _compare(path.name, document, title, parts)
 
@@ -278,7 +278,7 @@ def _compare(file: str, document: TDocStd_Document, title: str, parts: Sequence[
         _compare_part(where, document, label, part, size)
         if part.places:
             _same(where, "name in the assembly", _name_of(component), name)
-            size = measure(placed(part.solid, rows))
+            size = size if rows == IN_PLACE else measure(placed(part.solid, rows))
         _close(where, "placed", measure(shapes.GetShape_s(component)), size)
 
 

@@ -536,3 +536,22 @@ def test_a_full_disk_behind_the_output_is_exit_2() -> None:
         _, said = run.communicate()
     assert run.returncode == 2
     assert "Traceback" not in said
+
+
+def test_the_end_does_what_was_registered_for_it_and_hands_on_what_that_says() -> None:
+    done = ended("import atexit\natexit.register(print, 'last words')\n" + MAIN, "presets")
+    assert (done.returncode, done.stderr) == (0, "")
+    assert done.stdout.endswith("\nlast words\n")
+
+
+WATCHED = {
+    "a profiler": "import sys\nsys.setprofile(lambda *_: None)",
+    "a debugger": "import sys\nsys.settrace(lambda *_: None)",
+    "a thread": "import threading, time\nthreading.Thread(target=time.sleep, args=(600,), daemon=True).start()",
+}
+
+
+@pytest.mark.parametrize("by", WATCHED)
+def test_a_run_that_is_watched_ends_as_python_does(by: str) -> None:
+    caught = "from solids.app.cli import main\ntry:\n    main()\nexcept SystemExit as end:\n    print('code', end.code)"
+    assert ended(f"{WATCHED[by]}\n{caught}", "layout", "no-such-recipe").stdout == "code 2\n"

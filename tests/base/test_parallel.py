@@ -14,7 +14,7 @@ from pathlib import Path
 import pytest
 
 from solids.base.errors import FaultError, FileError, InputError
-from solids.base.parallel import WORTH_IT, side_by_side
+from solids.base.parallel import WAITERS, WORTH_IT, side_by_side, waited_for
 
 MANY = list(range(3 * WORTH_IT + 1))
 
@@ -143,3 +143,38 @@ def test_ctrl_c_ends_all_of_them(tmp_path: Path) -> None:
     assert said.count("KeyboardInterrupt") == 1, "the others say nothing"
     with pytest.raises(ProcessLookupError):
         os.killpg(run.pid, 0)
+
+
+@pytest.mark.parametrize("count", [0, 1, 2, WAITERS, 3 * WAITERS])
+def test_each_item_is_waited_for_once(count: int) -> None:
+    done: list[int] = []
+    waited_for(done.append, range(count))
+    assert sorted(done) == list(range(count))
+
+
+def test_items_that_wait_for_each_other_are_waited_for_at_once() -> None:
+    together, before = threading.Barrier(WAITERS, timeout=60), threading.active_count()
+    waited_for(lambda _: together.wait(), range(WAITERS))
+    assert threading.active_count() == before
+
+
+def test_an_error_and_a_signal_are_heard_once_all_have_ended() -> None:
+    done: list[int] = []
+
+    def work(item: int) -> None:
+        if item == 1:
+            os.kill(os.getpid(), signal.SIGINT)
+            raise FileError("no more room")
+        time.sleep(0.1)
+        done.append(item)
+
+    with pytest.raises(KeyboardInterrupt):
+        waited_for(work, range(4))
+    assert sorted(done) == [0, 2, 3]
+    with pytest.raises(FileError, match="no more room"):
+        waited_for(lambda item: done.append(item) if item else _raise(), range(4))
+    assert sorted(done) == [0, 1, 2, 2, 3, 3]
+
+
+def _raise() -> None:
+    raise FileError("no more room")

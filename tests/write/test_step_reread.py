@@ -96,6 +96,16 @@ def test_reading_back_finds_a_part_that_is_placed_elsewhere_in_the_assembly(tmp_
         step.reread(written(tmp_path, changed), "tool tray", parts())
 
 
+@pytest.mark.parametrize("kind", ["ADVANCED_FACE", "FACE_BOUND"])
+def test_reading_back_finds_a_face_turned_over_which_the_kernel_would_mend(
+    tmp_path: Path, good: bytes, kind: str
+) -> None:
+    turned, count = re.subn(rb"( = " + kind.encode() + rb"\([^;]*),\.T\.\);", rb"\1,.F.);", good, count=1)
+    assert count == 1
+    with pytest.raises(ReadBackError, match=r"volume|area"):
+        step.reread(written(tmp_path, turned), "tool tray", parts())
+
+
 def test_reading_back_finds_a_wrong_stored_centroid(tmp_path: Path, good: bytes) -> None:
     changed = good.replace(b"'centre point',(48.,", b"'centre point',(48.00001,", 1)
     assert changed != good

@@ -11,11 +11,15 @@ __all__ = ["cli", "main"]
 
 
 def main() -> None:
-    """The entry point. Ctrl-C is heard while the commands load, too."""
+    """The entry point where the command is the whole process. Ctrl-C is heard while the commands load, too."""
     try:
+        from solids.app.cli.way_out import leave
         from solids.app.cli.way_out import main as run
 
-        run()
+        try:
+            run()
+        except SystemExit as end:
+            leave(end)
     except KeyboardInterrupt:
         from solids.app.cli.exits import STOPPED
 

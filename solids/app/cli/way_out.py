@@ -5,12 +5,15 @@ Exit 0 good, 1 the joint fails its proof, 2 bad input or a file that cannot be r
 
 from __future__ import annotations
 
+import atexit
 import gc
 import io
 import os
 import signal
 import sys
+import threading
 from contextlib import suppress
+from typing import NoReturn
 
 import click
 
@@ -28,7 +31,7 @@ class Terminated(BaseException):
 
 
 def main() -> None:
-    """The entry point: runs a command and turns every outcome into an exit code, with no traceback."""
+    """Runs a command and turns every outcome into an exit code, as SystemExit, with no traceback."""
     _start_light()
     _open_closed_streams()
     for stream in (sys.stdout, sys.stderr):
@@ -42,8 +45,7 @@ def main() -> None:
     for number in WAITING_SIGNALS:
         signal.signal(number, signal.SIG_DFL)
     try:
-        sys.stdout.flush()
-        sys.stderr.flush()
+        _flush()
     except OSError:
         # Whoever read us has gone, or the disk is full; leave nothing for Python to flush at exit.
         for stream in (sys.stdout, sys.stderr):
@@ -51,6 +53,24 @@ def main() -> None:
                 os.dup2(os.open(os.devnull, os.O_WRONLY), stream.fileno())
         code = code or BAD_INPUT
     sys.exit(code)
+
+
+def leave(end: SystemExit) -> NoReturn:
+    """Ends the process with an exit code, once what was registered for its end is done and all that was said is handed
+    on. The rest of Python's own way out frees object by object what goes with the process: some thousandths of a second
+    for `--help`, a thirtieth of a build. It is taken all the same where a thread still works or the run is watched, as
+    a debugger, a profiler and coverage do."""
+    if threading.active_count() > 1 or sys.gettrace() or sys.getprofile():
+        raise end
+    atexit._run_exitfuncs()
+    with suppress(OSError):
+        _flush()
+    os._exit(int(end.code or GOOD))
+
+
+def _flush() -> None:
+    sys.stdout.flush()
+    sys.stderr.flush()
 
 
 def _start_light() -> None:
