@@ -1,4 +1,4 @@
-"""The clear text of ISO 10303-21 where Open CASCADE's output needs a hand: characters, order of colours, time."""
+"""Mends the clear text (ISO 10303-21) that Open CASCADE writes: its characters, the order of its colours, its time."""
 
 from __future__ import annotations
 
