@@ -224,13 +224,14 @@ def _chisels(layout: Layout) -> Iterator[ChiselFit]:
     planes = [("from the inside face and the end", 0.0)]
     if not layout.is_half_blind:
         planes = [("from the show face, half-way", layout.depth / 2), ("from the inside face", 0.0)]
-    for width in dict.fromkeys(round(tail.width, 6) for tail in layout.tails):
-        alike = [tail for tail in layout.tails if round(tail.width, 6) == width]
+    tails = layout.counted(layout.tails)
+    for width in dict.fromkeys(round(tail.width, 6) for tail in tails):
+        alike = [tail for tail in tails if round(tail.width, 6) == width]
         numbers = _numbers([tail.number for tail in alike])
         for side, y in planes:
             left, right = layout.socket_edges(alike[0], y)
             one = "socket" if len(alike) == 1 else "sockets"
-            where = "all sockets" if len(alike) == len(layout.tails) else f"{one} {numbers}"
+            where = "all sockets" if len(alike) == len(tails) else f"{one} {numbers}"
             yield _fit(layout, "pin board", where, side, right - left, is_open=False)
 
 
