@@ -6,6 +6,8 @@ import math
 
 from solids.aids.aid import Refusal
 from solids.aids.plates import MARGIN, room_on
+from solids.base.amounts import in_mm
+from solids.base.messages import message
 from solids.base.tolerances import ROUNDING
 from solids.recipe.resolved import Printing
 
@@ -28,8 +30,7 @@ def too_large(name: str, width: float, depth: float, printing: Printing) -> Refu
         return None
     need = [math.ceil(side + 2 * MARGIN - ROUNDING) for side in sorted((width, depth), reverse=True)]
     have = sorted(printing.bed, reverse=True)
-    why = (
-        f"With {MARGIN:g} mm free all round it takes a bed of {need[0]} x {need[1]} mm; "
-        f"yours has {have[0]:g} x {have[1]:g} mm."
+    why = message(
+        "With {} free all round it takes a bed of {}; yours has {}.", in_mm(MARGIN), in_mm(*need), in_mm(*have)
     )
     return Refusal(name, why, f'Have it made on such a bed, and set print.bed = ["{need[0]} mm", "{need[1]} mm"].')

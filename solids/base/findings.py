@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
-from solids.base.lengths import Units
-from solids.base.messages import Words, said
+from solids.base.messages import Units, Words, said
 
 Severity = Literal["pass", "note", "warning", "fail"]
 
@@ -75,6 +74,11 @@ def said_truly(findings: Iterable[Finding]) -> tuple[Finding, ...]:
     denied = frozenset().union(*(DENIES.get(code, frozenset()) for code in failed))
     denied |= ONLY_WHERE_ALL_IS_WELL if failed else frozenset()
     return tuple(finding for finding in found if finding.severity != "pass" or finding.code not in denied)
+
+
+def in_units(findings: Iterable[Finding], units: Units) -> tuple[Finding, ...]:
+    """The findings for a reader who thinks in these units."""
+    return tuple(replace(finding, units=units) for finding in findings)
 
 
 def worst_first(findings: Iterable[Finding]) -> list[Finding]:

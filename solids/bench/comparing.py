@@ -7,9 +7,10 @@ from dataclasses import dataclass
 
 from solids.base import tolerances as tol
 from solids.base.errors import InputError, RecipeError
-from solids.base.lengths import NEWTON_METRES_PER_POUND_INCH, NEWTONS_PER_POUND_FORCE, Units, bare_length
-from solids.bench.hand_error import HandWork
-from solids.bench.remarks import hand_work, remarks
+from solids.base.lengths import NEWTON_METRES_PER_POUND_INCH, NEWTONS_PER_POUND_FORCE, bare_length
+from solids.base.messages import Units
+from solids.bench.hand_error import HandWork, hand_work
+from solids.bench.remarks import remarks
 from solids.bench.settings import BETWEEN_TAILS, bench_of
 from solids.bench.strength import Screening, WeakPart, screening
 from solids.bench.worktime import WorkTime, work_time

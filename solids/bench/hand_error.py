@@ -16,6 +16,7 @@ from statistics import NormalDist
 from typing import TYPE_CHECKING
 
 from solids.base import tolerances as tol
+from solids.layout import Layout
 
 if TYPE_CHECKING:
     import numpy as np
@@ -43,6 +44,14 @@ class HandWork:
     best_gap: float
     best_right: float
     joints: int
+
+
+def hand_work(layout: Layout) -> HandWork:
+    """How often a hand gets this joint right. A shift of a board in X moves each flank by its share normal to it."""
+    recipe = layout.recipe
+    limit = tol.tight_limit(both_hardwood=recipe.both_hardwood)
+    shift = recipe.hand.shift / layout.flank_stretch
+    return estimate(len(layout.tails), recipe.flank_gap, recipe.hand.sigma, limit, shift)
 
 
 @lru_cache(maxsize=64)  # the proof tells it and the report holds it; a trial of 100,000 joints is worth keeping

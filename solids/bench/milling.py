@@ -13,7 +13,8 @@ import math
 from dataclasses import dataclass
 
 from solids.base import tolerances as tol
-from solids.base.lengths import Units, format_length, format_limits
+from solids.base.lengths import format_length, format_limits
+from solids.base.messages import Units
 from solids.layout import Layout
 from solids.wood import Wood
 

@@ -8,7 +8,8 @@ from dataclasses import dataclass, replace
 from itertools import combinations
 
 from solids.base import tolerances as tol
-from solids.base.findings import REPORT, Finding, fails, said_truly
+from solids.base.amounts import gap, volume
+from solids.base.findings import REPORT, Finding, fails, in_units, said_truly
 from solids.base.messages import message
 from solids.layout import Layout
 from solids.layout.assembly import Assembly, JointKind, assembly_of
@@ -100,7 +101,7 @@ def _placed(assembly: Assembly, box: BoxLayout, joints: tuple[ProvedJoint, ...])
         *groove_findings(box),
         _order_finding(order),
     ]
-    return PieceProof(assembly, cut, finished, joints, order, said_truly(findings))
+    return PieceProof(assembly, cut, finished, joints, order, in_units(said_truly(findings), box.recipe.units))
 
 
 def _triangles(part: Part) -> Mesh:
@@ -131,24 +132,18 @@ def _board_findings(
     for part in parts:
         found = meshes[part.name]
         second = manifold.examine(found.points, found.triangles)
-        volume, meant = volume_of(part.solid), assembly.volume(part.name, finished=finished)
+        mm3, meant = volume_of(part.solid), assembly.volume(part.name, finished=finished)
         counts = topology(part.solid)
-        apart = max(abs(volume - meant), abs(second.volume - meant)) / meant
+        apart = max(abs(mm3 - meant), abs(second.volume - meant))
         sound = is_valid(part.solid) and counts.closed and counts.solids == second.bodies == 1
-        if sound and apart < tol.VOLUME_RELATIVE:
+        if sound and apart < tol.VOLUME_RELATIVE * meant:
             good += 1
             continue
-        yield Finding(
-            "box-board",
-            "fail",
-            f"The {part.name} {state} is not the solid that it should be: {volume:.10g} mm3, or "
-            f"{second.volume:.10g} by a second program, instead of {meant:.10g}.",
-            part.name,
-            volume,
-            meant,
-            "mm3",
-            REPORT,
+        sentence = message(
+            "The {} {} is not the solid that it should be: {}, or {} by a second program, instead of {}; {} apart.",
+            *(part.name, state, volume(mm3), volume(second.volume), volume(meant), volume(apart)),
         )
+        yield Finding("box-board", "fail", sentence, part.name, mm3, meant, "mm3", REPORT)
     if good == len(parts):
         yield Finding("box-board", "pass", f"{good} parts {state}, each one closed, valid solid with the right volume.")
 
@@ -182,11 +177,10 @@ def _place_findings(assembly: Assembly, meshes: Mapping[str, Mesh]) -> Iterator[
         off = max(max(abs(low - span[0]), abs(high - span[1])) for span, low, high in reach)
         if off > tol.FACE_DEPARTS:
             wrong = True
-            yield Finding(
-                "box-place", "fail", f"The {name} lies {off:.4g} mm off its place.", name, off, 0.0, "mm", REPORT
-            )
+            sentence = message("The {} is {} out of place.", name, gap(off))
+            yield Finding("box-place", "fail", sentence, name, off, 0.0, "mm", REPORT)
     if slabs and not wrong:
-        yield Finding("box-place", "pass", f"In its place: {', '.join(slabs)}.")
+        yield Finding("box-place", "pass", f"In place: {', '.join(slabs)}.")
 
 
 def _overlap_findings(
@@ -203,11 +197,14 @@ def _overlap_findings(
             # Two boards of one joint are tried by the kernel in the proof of that joint.
             found.append(sum(volume_of(solid) for solid in common(solids[first], solids[second])))
         limit = max(tol.OVERLAP_ABSOLUTE, tol.OVERLAP_RELATIVE * meant)
-        if all(abs(volume - meant) <= limit for volume in found):
+        if all(abs(mm3 - meant) <= limit for mm3 in found):
             continue
         wrong = True
-        words = f"The {first} and the {second}, {state}, overlap by {max(found):.6g} mm3; the recipe has {meant:.6g}."
-        yield Finding("box-overlap", "fail", words, f"{first}, {second}", max(found), meant, "mm3", REPORT)
+        sentence = message(
+            "The {} and the {}, {}, overlap by {}; the recipe has {}.",
+            *(first, second, state, volume(max(found)), volume(meant)),
+        )
+        yield Finding("box-overlap", "fail", sentence, f"{first}, {second}", max(found), meant, "mm3", REPORT)
     if not wrong:
         words = f"No two of {len(bodies)} parts, {state}, overlap more than the recipe asks for."
         yield Finding("box-overlap", "pass", words)

@@ -8,12 +8,16 @@ comes down through.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from solids.base import tolerances as tol
+from solids.base.amounts import fine, volume
+from solids.base.findings import DO_NOT_CUT, Finding
 from solids.base.geometry import Vector
+from solids.base.messages import Key, message
 from solids.layout import Layout
+from solids.layout.expected_contacts import place_of
 from solids.model.manifold import Body, Piece, moved, overlap_pieces, overlap_volume
 from solids.proof.contacts import Contact
 
@@ -130,3 +134,58 @@ def _binds(pairs: Sequence[Pair], direction: Vector, distance: float) -> bool:
 def unheld(found: Iterable[Hold]) -> list[Hold]:
     """The directions in which nothing holds, or in which the moved boards do not bear out what the contacts say."""
     return [hold for hold in found if hold.play is None or not hold.confirmed]
+
+
+# --- what it means for a maker -------------------------------------------------------------------
+
+
+def entry_finding(layout: Layout, way_in: Entry) -> Finding:
+    """Whether the tail board can be brought into its seat."""
+    if way_in.is_free:
+        tight = ", against no more than the tight flanks that you ask for." if way_in.asked > 0 else None
+        sentence = f"The tail board goes in from above{tight or ' without meeting any wood.'}"
+        return Finding("entry", "pass", sentence, measured=way_in.overlap, limit=way_in.asked, unit="mm3")
+    places = [place_of(layout, piece.low, piece.high) for piece in way_in.pieces[:4]]
+    told = message(
+        "The tail board cannot be brought in from above: {} of wood is in the way ({}).",
+        volume(way_in.overlap),
+        ", ".join(places),
+    )
+    place = places[0] if places else ""
+    return Finding("entry", "fail", told, place, way_in.overlap, way_in.asked, "mm3", DO_NOT_CUT)
+
+
+def hold_findings(layout: Layout, held: Sequence[Hold]) -> Iterator[Finding]:
+    """Whether the joint locks in every direction but the one it came from, and how far it plays before it does."""
+    if layout.lets_go:
+        yield _lets_go(layout)
+        return
+    wrong = unheld(held)
+    for hold in wrong:
+        sentence = f"Nothing holds the tail board {hold.direction}."
+        if hold.play is not None:
+            sentence = f"Moved {hold.direction}, the boards do not behave as their faces say."
+        yield Finding("hold", "fail", sentence, hold.direction, hold.play, unit="mm", remedy=DO_NOT_CUT)
+    for hold in held if not wrong else ():
+        play = hold.play or 0.0
+        after = message("after {} of play", fine(play)) if play > 0.0005 else "at once"
+        held_by = message("Pushed {}, it is held {} by {}.", hold.direction, after, hold.by)
+        yield Finding("hold", "pass", held_by, hold.direction, play, unit="mm")
+
+
+def _lets_go(layout: Layout) -> Finding:
+    """A gap so wide that the tails are out of their sockets before any flank meets its mate."""
+    recipe, play = layout.recipe, layout.free_play()
+    return Finding(
+        code="lets-go",
+        severity="fail",
+        sentence=message(
+            "A gap of {} at each flank lets go: the tails could slide {} before they lock, and they are only {} deep.",
+            *map(fine, (recipe.flank_gap, play, layout.depth)),
+        ),
+        place="all flanks",
+        measured=play,
+        limit=tol.LETS_GO_SHARE * layout.depth,
+        unit="mm",
+        remedy=message("Take {} of 0, or a steeper slope and a smaller gap.", Key("fit.flank_gap")),
+    )

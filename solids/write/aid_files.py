@@ -9,6 +9,7 @@ from pathlib import Path
 from solids.aids.aid import Aid
 from solids.aids.catalogue import Proved
 from solids.aids.plates import Footprint, Spot, lay_out_plates
+from solids.base.messages import Units, said
 from solids.model.kernel import bounds, volume_of
 from solids.wood import Wood
 from solids.write import aids_note, mf3, step, stl
@@ -27,8 +28,8 @@ COLOURS = ("#d0893f", "#4f7f9e", "#7a9a4c", "#a8577e", "#8c7a5b", "#5b6f8c", "#b
 
 def aid_files(job: JointJob) -> list[FileKind]:
     """Every file of the aids that pass their proof."""
-    good = job.workshop.good
-    kinds = [kind for proved in good for kind in (_stl(proved), _step(proved))]
+    good, units = job.workshop.good, job.layout.recipe.units
+    kinds = [kind for proved in good for kind in (_stl(proved, units), _step(proved, units))]
     kinds += _plates(job)
     name = f"{AIDS_FOLDER}{_some(job)}aids-note.md"
     kinds.append(
@@ -49,20 +50,20 @@ def _some(job: JointJob) -> str:
     return f"{'-'.join(sorted(asked.only))}-" if asked and asked.only else ""
 
 
-def _stl(proved: Proved) -> FileKind:
+def _stl(proved: Proved, units: Units) -> FileKind:
     aid = proved.aid
     return FileKind(
         f"{AIDS_FOLDER}{aid.name}.stl",
-        f"{aid.title}, as a mesh in mm, as it lies on the bed",
+        f"{said(aid.title, units)}, as a mesh in mm, as it lies on the bed",
         lambda _: stl.stl_bytes(aid.name, proved.surface),
         lambda path, _: stl.reread(path, volume_of(aid.solid)),
         "aids",
     )
 
 
-def _step(proved: Proved) -> FileKind:
+def _step(proved: Proved, units: Units) -> FileKind:
     aid = proved.aid
-    holds = f"{aid.title}, as it lies on the bed"
+    holds = f"{said(aid.title, units)}, as it lies on the bed"
     parts = [step.Part(aid.name, aid.solid, PLASTIC if aid.to_print else MILLED)]
     return FileKind(
         f"{AIDS_FOLDER}{aid.name}.step",

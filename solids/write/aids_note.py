@@ -12,6 +12,7 @@ from solids.base.cautions import BY_HAND
 from solids.base.errors import ReadBackError
 from solids.base.findings import REPORT
 from solids.base.lengths import format_both
+from solids.base.messages import Units, said
 from solids.layout import Layout
 
 if TYPE_CHECKING:
@@ -37,14 +38,14 @@ def _lines(layout: Layout, workshop: Workshop) -> Iterator[str]:
         yield " ".join(layout.in_box.words)
         yield ""
     for proved in workshop.good:
-        yield from _aid(proved)
+        yield from _aid(proved, recipe.units)
     if workshop.failed or workshop.refused:
         yield "## Not made"
         yield ""
         for item in workshop.failed:
             yield f"- {item.aid.name}: it fails its own proof. {REPORT}"
         for refusal in workshop.refused:
-            yield f"- {refusal.name}: {refusal.why} {refusal.remedy}"
+            yield f"- {refusal.name}: {said(refusal.why, recipe.units)} {said(refusal.remedy, recipe.units)}"
         yield ""
     yield "## Cautions"
     yield ""
@@ -54,19 +55,19 @@ def _lines(layout: Layout, workshop: Workshop) -> Iterator[str]:
     yield END
 
 
-def _aid(proved: Proved) -> Iterator[str]:
+def _aid(proved: Proved, units: Units) -> Iterator[str]:
     aid = proved.aid
-    yield f"## {aid.title}"
+    yield f"## {said(aid.title, units)}"
     yield ""
     words = f"It carries the words: {aid.engraved}." if aid.engraved else "It is too small for words."
     yield f"`{aid.name}.stl`, `{aid.name}.step`. {words}"
     yield ""
-    yield aid.how_to
+    yield said(aid.how_to, units)
     yield ""
-    yield aid.printing
+    yield said(aid.printing, units)
     yield ""
     for name, value in aid.figures:
-        yield f"- {name}: {value}"
+        yield f"- {name}: {said(value, units)}"
     yield f"- checked: {' '.join(dict.fromkeys(finding.said for finding in proved.findings))}"
     yield f"- mind the cautions below: {', '.join(aid.cautions)}"
     yield ""

@@ -6,8 +6,7 @@ import pytest
 
 from solids.base.amounts import at_least, at_most, fine, limits, too_little, too_much, typed
 from solids.base.errors import Problem, RecipeError, Told
-from solids.base.lengths import Units
-from solids.base.messages import Key, joined, message, renamed, said, series
+from solids.base.messages import Key, Units, joined, message, renamed, said, series
 
 
 @pytest.mark.parametrize(

@@ -11,8 +11,8 @@ import pytest
 from scipy import integrate, optimize, stats
 
 from solids.base.tolerances import GAP_SHOWS, TIGHT_HARDWOOD, TIGHT_SOFTWOOD, tight_limit
-from solids.bench.hand_error import JOINTS, best_gap, estimate, share_right, try_out, work_out
-from solids.bench.remarks import facts, hand_work
+from solids.bench.facts import facts
+from solids.bench.hand_error import JOINTS, best_gap, estimate, hand_work, share_right, try_out, work_out
 from tests.fitted import layout_of
 
 HANDS = [

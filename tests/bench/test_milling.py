@@ -11,7 +11,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from shapely.geometry import Point, Polygon
 
-from solids.base.lengths import parse_length
+from solids.base.parsing import parse_length
 from solids.bench.milling import (
     ALLOWANCE,
     CUTTERS,

@@ -9,6 +9,7 @@ import pytest
 
 from solids.aids.asked import AidsAsked
 from solids.aids.catalogue import make_aids
+from solids.base.messages import said
 from solids.bench.listing import tail_rows
 from solids.bench.milling import tail_board_cut
 from solids.bench.procedure import order_of_work
@@ -223,7 +224,7 @@ def test_the_page_draws_the_strip_beside_the_tails(name: str) -> None:
 def test_a_refusal_of_an_aid_names_keys_that_a_box_has() -> None:
     small = box_of("keepsake-box", "box.length=40", "box.width=44", "box.groove.width=0")
     layout = shown_layout(small, tuple(small.corners))
-    refused = {item.name: item.remedy for item in make_aids(layout, AidsAsked(("paring-blocks",))).refused}
+    refused = {item.name: said(item.remedy) for item in make_aids(layout, AidsAsked(("paring-blocks",))).refused}
     assert refused == {
         "paring-block-tails": "Take a larger box.width.",
         "paring-block-pins": "Take a larger box.length.",

@@ -41,7 +41,7 @@ CORNER = 1.0
 
 
 @dataclass(frozen=True)
-class Key:
+class Tongue:
     """The T: half the width of neck and head, how long each is, the clearance on each side, and the wall that must stay
     beside the socket."""
 
@@ -73,11 +73,11 @@ class Key:
         return 2 * (self.head - self.neck - self.clearance)
 
 
-def key_for(printing: Printing) -> Key:
+def tongue_for(printing: Printing) -> Tongue:
     """The smallest key whose every wall prints: 3 mm of neck in a head of 7 mm with a usual nozzle."""
     wall, gap = max(2.0, 2 * printing.nozzle), printing.clearance
     neck = max(1.5, printing.nozzle)
-    return Key(neck, neck + max(2.0, gap + 1.0), wall + 2 * gap, max(2.5, wall), gap, wall)
+    return Tongue(neck, neck + max(2.0, gap + 1.0), wall + 2 * gap, max(2.5, wall), gap, wall)
 
 
 @dataclass(frozen=True)
@@ -125,7 +125,7 @@ def clipped(pad: Outline, at: float, *, keep_left: bool) -> Outline:
     return kept
 
 
-def beside_seam(pad: Outline, seam: float, key: Key) -> list[Outline]:
+def beside_seam(pad: Outline, seam: float, key: Tongue) -> list[Outline]:
     """What a seam leaves of a pad: all of it where the key lies elsewhere, else the pieces worth printing."""
     low, high = seam + key.zone[0], seam + key.zone[1]
     if max(u for u, _ in pad) <= low or min(u for u, _ in pad) >= high:
@@ -144,7 +144,7 @@ def _is_whole(piece: Outline, pad: Outline) -> bool:
 # --- seams ---------------------------------------------------------------------------------------------
 
 
-def seams_for(span: Flat, pads: Sequence[Outline], longest: float, key: Key) -> tuple[float, ...] | None:
+def seams_for(span: Flat, pads: Sequence[Outline], longest: float, key: Tongue) -> tuple[float, ...] | None:
     """Where a bar from U to U is parted into as few lengths as the bed takes, at the least loss of pads and as evenly
     as that allows. None where no parting serves."""
     start, end = span
@@ -173,7 +173,7 @@ def seams_for(span: Flat, pads: Sequence[Outline], longest: float, key: Key) -> 
     return None if best is None else best[1]
 
 
-def _places(span: Flat, pads: Sequence[Outline], key: Key) -> Iterator[float]:
+def _places(span: Flat, pads: Sequence[Outline], key: Tongue) -> Iterator[float]:
     """Places for a seam: the middle of each gap between pads and its two sides, and steps along the whole bar."""
     low, high = key.zone
     inside = span[0] + LEAST_PART, span[1] - LEAST_PART
@@ -189,12 +189,12 @@ def _places(span: Flat, pads: Sequence[Outline], key: Key) -> Iterator[float]:
         yield inside[0] + number * STEP
 
 
-def _loss(pads: Sequence[Outline], seam: float, key: Key) -> float:
+def _loss(pads: Sequence[Outline], seam: float, key: Tongue) -> float:
     """What a seam takes of the pads (mm2)."""
     return sum(area(pad) - sum(area(piece) for piece in beside_seam(pad, seam, key)) for pad in pads)
 
 
-def parts_of(span: Flat, depth: float, pads: Iterable[Outline], seams: Sequence[float], key: Key) -> list[Part]:
+def parts_of(span: Flat, depth: float, pads: Iterable[Outline], seams: Sequence[float], key: Tongue) -> list[Part]:
     """The lengths of a bar, from the left."""
     pieces = list(pads)
     for seam in seams:
@@ -212,7 +212,7 @@ def parts_of(span: Flat, depth: float, pads: Iterable[Outline], seams: Sequence[
     return parts
 
 
-def _left_end(u: float, depth: float, key: Key | None) -> Outline:
+def _left_end(u: float, depth: float, key: Tongue | None) -> Outline:
     """Down the left end: plain with cut corners, or with the socket for a tongue whose seam lies at `u`."""
     if key is None:
         return [(u + CORNER, depth), (u, depth - CORNER), (u, CORNER), (u + CORNER, 0.0)]
@@ -223,7 +223,7 @@ def _left_end(u: float, depth: float, key: Key | None) -> Outline:
     return upper + [(x, depth - v) for x, v in reversed(upper)]
 
 
-def _right_end(u: float, depth: float, key: Key | None) -> Outline:
+def _right_end(u: float, depth: float, key: Tongue | None) -> Outline:
     """Up the right end: plain with cut corners, or with the tongue at the seam `u`."""
     if key is None:
         return [(u - CORNER, 0.0), (u, CORNER), (u, depth - CORNER), (u - CORNER, depth)]

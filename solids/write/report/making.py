@@ -8,8 +8,9 @@ from typing import TYPE_CHECKING
 
 from solids import __version__
 from solids.base.findings import Finding
+from solids.base.messages import Units, said
+from solids.bench.hand_error import hand_work
 from solids.bench.movement import wood_movement
-from solids.bench.remarks import hand_work
 from solids.bench.strength import screening
 from solids.layout import Layout, State
 from solids.recipe.frozen import frozen_toml
@@ -65,7 +66,7 @@ def make_report(
         bench=bench_record(layout),
         movement=movement_record(wood_movement(layout)),
         strength=strength_record(screening(layout)),
-        proof=_proof(proof) if proof else None,
+        proof=_proof(proof, recipe.units) if proof else None,
         files=tuple(files),
     )
 
@@ -208,7 +209,7 @@ def _state(layout: Layout, state: State) -> StateRecord:
     )
 
 
-def _proof(proof: Proof) -> ProofRecord:
+def _proof(proof: Proof, units: Units) -> ProofRecord:
     overlap = proof.overlap
     return ProofRecord(
         passes=proof.passes,
@@ -218,7 +219,7 @@ def _proof(proof: Proof) -> ProofRecord:
             manifold_mm3=_finite(overlap.manifold),
             places=tuple(OverlapPlaceRecord(place=p.place, volume_mm3=p.volume) for p in overlap.places),
         ),
-        contacts=tuple(_contact(contact) for contact in proof.contacts),
+        contacts=tuple(_contact(contact, units) for contact in proof.contacts),
         entry=EntryRecord(
             free=proof.entry.is_free, overlap_mm3=_finite(proof.entry.overlap), asked_mm3=proof.entry.asked
         ),
@@ -230,7 +231,7 @@ def _proof(proof: Proof) -> ProofRecord:
     )
 
 
-def _contact(contact: Contact) -> ContactRecord:
+def _contact(contact: Contact, units: Units) -> ContactRecord:
     meeting = contact.meeting
     return ContactRecord(
         name=meeting.name,
@@ -241,7 +242,7 @@ def _contact(contact: Contact) -> ContactRecord:
         meant_gap_mm=meeting.gap,
         meant_area_mm2=meeting.area,
         departs_mm=contact.departs,
-        words=contact.words,
+        words=said(contact.words, units),
     )
 
 
