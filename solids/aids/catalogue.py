@@ -19,7 +19,7 @@ from solids.aids.saw_guides.plan import saw_guides
 from solids.base.amounts import in_mm, most_in_mm
 from solids.base.findings import Finding, fails, in_units
 from solids.base.messages import Key, message, renamed
-from solids.base.parallel import side_by_side
+from solids.base.parallel import parallel_map
 from solids.layout import Layout
 from solids.model.kernel import Mesh, bounds
 from solids.recipe.resolved import Printing
@@ -82,7 +82,7 @@ def make_aids(layout: Layout, asked: AidsAsked) -> Workshop:
     made = [_on_the_bed(item, printing) for item in made]
     aids = [item for item in made if isinstance(item, Aid)]
     # The triangles come back with the checks, as a process that helps leaves nothing else behind.
-    checked = side_by_side(lambda aid: (in_units(prove_aid(aid, printing), units), surface_of(aid.solid)), aids)
+    checked = parallel_map(lambda aid: (in_units(prove_aid(aid, printing), units), surface_of(aid.solid)), aids)
     proved = [Proved(aid, *found) for aid, found in zip(aids, checked, strict=True)]
     refused = [item for item in made if isinstance(item, Refusal)]
     refused += [_too_thin(item, printing) for item in proved if _is_too_thin(item)]

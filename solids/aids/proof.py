@@ -17,7 +17,7 @@ from solids.base import tolerances as tol
 from solids.base.amounts import area as area_of
 from solids.base.amounts import clearance, in_mm
 from solids.base.findings import REPORT, Finding
-from solids.base.geometry import Frame, Point, Vector
+from solids.base.geometry import Frame, Point, Vector, dot, plus, scaled
 from solids.base.messages import Words, message
 from solids.model import manifold
 from solids.model.kernel import Face, Mesh, Solid, bounds, is_valid, newell_normal, topology, volume_of
@@ -141,7 +141,7 @@ def thinnest_wall(body: Body) -> float:
     walls = (
         reach
         for start, end, look in zip(starts, ends, looks, strict=True)
-        for reach, met in manifold.hits(body, start, end)
+        for reach, met in manifold.ray_hits(body, start, end)
         if reach > tol.ROUNDING and plain[met] and normals[met] @ look < OPPOSED
     )
     return min(walls, default=math.inf)
@@ -207,17 +207,13 @@ def _body_of(solid: Solid) -> Body:
 
 def _bite(body: Body, board: Body, direction: Vector, by: float) -> float:
     """What a body pushed that way cuts out of a board (mm3)."""
-    x, y, z = direction
-    return manifold.overlap_volume(manifold.moved(body, (x * by, y * by, z * by)), board)
+    return manifold.overlap_volume(manifold.moved(body, scaled(direction, by)), board)
 
 
 def _on_the_bed(plane: Plane, place: Frame) -> Plane:
     """A plane of the joint as the aid sees it that lies on the bed."""
-    back = place.inverse()
-    (px, py, pz), (nx, ny, nz) = plane.point, plane.normal
-    x, y, z = (row[0] * px + row[1] * py + row[2] * pz + row[3] for row in back)
-    u, v, w = (row[0] * nx + row[1] * ny + row[2] * nz for row in back)
-    return Plane((x, y, z), (u, v, w))
+    x, y, z = (dot(axis, plane.normal) for axis in place.axes)
+    return Plane(place.inverse().apply(plane.point), (x, y, z))
 
 
 def _works(aid: Aid, use: Use, faces: Sequence[Face], plane: Plane) -> Finding:
@@ -226,7 +222,7 @@ def _works(aid: Aid, use: Use, faces: Sequence[Face], plane: Plane) -> Finding:
     area = sum(
         _area(face)
         for face in faces
-        if abs(abs(_dot(_looks(face), plane.normal)) - 1.0) < ALIGNED and _off(face, plane) <= allowed
+        if abs(abs(dot(_looks(face), plane.normal)) - 1.0) < ALIGNED and _off(face, plane) <= allowed
     )
     words = message("{}: its working face has {}.", use.words, area_of(area))
     return _finding(aid, "works", area >= use.least_face, words, area, use.least_face, "mm2")
@@ -234,26 +230,17 @@ def _works(aid: Aid, use: Use, faces: Sequence[Face], plane: Plane) -> Finding:
 
 def _off(face: Face, plane: Plane) -> float:
     """How far the farthest corner of a face lies off a plane."""
-    return max(
-        abs(_dot((p[0] - plane.point[0], p[1] - plane.point[1], p[2] - plane.point[2]), plane.normal)) for p in face[0]
-    )
-
-
-def _dot(a: Vector, b: Vector) -> float:
-    return a[0] * b[0] + a[1] * b[1] + a[2] * b[2]
+    return max(abs(dot(plus(point, scaled(plane.point, -1.0)), plane.normal)) for point in face[0])
 
 
 def _looks(face: Face) -> Point:
-    x, y, z = newell_normal(face[0])
-    length = math.sqrt(x * x + y * y + z * z)
-    return x / length, y / length, z / length
+    normal = newell_normal(face[0])
+    return scaled(normal, 1.0 / math.hypot(*normal))
 
 
 def _area(face: Face) -> float:
-    return sum(
-        math.sqrt(sum(part * part for part in newell_normal(loop))) / 2 * (1 if number == 0 else -1)
-        for number, loop in enumerate(face)
-    )
+    outer, *holes = (math.hypot(*newell_normal(loop)) / 2 for loop in face)
+    return outer - sum(holes)
 
 
 def _level(face: Face, z: float) -> bool:

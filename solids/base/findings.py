@@ -53,7 +53,7 @@ class Finding:
         return " ".join(part for part in (self.said, self.advice, source) if part)
 
 
-DENIES: dict[str, frozenset[str]] = {
+CONTRADICTS: dict[str, frozenset[str]] = {
     "overlap": frozenset({"contact-flank", "entry", "box-joint", "box-overlap"}),
     "opinions": frozenset({"overlap", "entry", "box-overlap"}),
     "contact": frozenset({"box-joint"}),
@@ -63,16 +63,16 @@ DENIES: dict[str, frozenset[str]] = {
 """By what fails, the checks whose good word would be about the same thing: a flank too tight to go in is no good flank,
 and does not go in."""
 
-ONLY_WHERE_ALL_IS_WELL = frozenset({"order"})
+ONLY_IF_NOTHING_FAILS = frozenset({"order"})
 """What says that the whole goes together."""
 
 
-def said_truly(findings: Iterable[Finding]) -> tuple[Finding, ...]:
+def without_contradicted(findings: Iterable[Finding]) -> tuple[Finding, ...]:
     """The findings without those that call good what another of them fails."""
     found = tuple(findings)
     failed = {finding.code for finding in found if finding.severity == "fail"}
-    denied = frozenset().union(*(DENIES.get(code, frozenset()) for code in failed))
-    denied |= ONLY_WHERE_ALL_IS_WELL if failed else frozenset()
+    denied = frozenset().union(*(CONTRADICTS.get(code, frozenset()) for code in failed))
+    denied |= ONLY_IF_NOTHING_FAILS if failed else frozenset()
     return tuple(finding for finding in found if finding.severity != "pass" or finding.code not in denied)
 
 

@@ -14,12 +14,12 @@ from typing import Any, TypeVar
 
 from solids.base.errors import FaultError
 from solids.base.scratch import sweep
-from solids.base.signals import WAITING_SIGNALS, deaf_helpers
+from solids.base.signals import WAITING_SIGNALS, ignored_by_children
 
 Item = TypeVar("Item")
 Result = TypeVar("Result")
 
-WORTH_IT = 6
+WORTH_FORKING = 6
 """From so many items on a further process saves more than it costs."""
 
 
@@ -30,19 +30,19 @@ def cores() -> int:
     return os.cpu_count() or 1
 
 
-def side_by_side(
+def parallel_map(
     work: Callable[[Item], Result], items: Sequence[Item], tell: Callable[[Item], None] = lambda _: None
 ) -> list[Result]:
     """`[work(item) for item in items]`, in shares, one for each core: one share here, the others in forked processes,
     which have everything that this one has loaded and made. Results must pickle; an error of any share is raised here.
     `tell` hears of each item, of those of other shares once they are done. Few items, one core, other threads that a
     fork would leave behind, or a system that does not fork: then all are done here."""
-    shares = cores() if len(items) >= WORTH_IT and _may_fork() else 1
+    shares = cores() if len(items) >= WORTH_FORKING and _may_fork() else 1
     own, *others = (list(_dealt(len(items), shares, number)) for number in range(shares))
     forked: list[tuple[list[int], multiprocessing.Process, Connection]] = []
     found: dict[int, Result] = {}
     try:
-        with deaf_helpers(WAITING_SIGNALS):
+        with ignored_by_children(WAITING_SIGNALS):
             forked += [(places, *_fork(work, [items[place] for place in places])) for places in others]
         for place in own:
             tell(items[place])

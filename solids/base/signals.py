@@ -33,7 +33,7 @@ def signals_wait(numbers: Sequence[int] = WAITING_SIGNALS) -> Iterator[None]:
 
 
 @contextmanager
-def deaf_helpers(numbers: Sequence[int] = (signal.SIGINT,)) -> Iterator[None]:
+def ignored_by_children(numbers: Sequence[int] = (signal.SIGINT,)) -> Iterator[None]:
     """Processes that are started inside begin deaf to some signals: to Ctrl-C, which is for the one that started them
     to hear. What comes meanwhile is heard at the end. (Python has hooks of its own round a fork, and what a signal
     raises in one of them is lost.)"""

@@ -22,8 +22,8 @@ if TYPE_CHECKING:
     import numpy as np
     import numpy.typing as npt
 
-JOINTS = 100_000
-FIRST_THROW = 20_260
+TRIALS = 100_000
+RANDOM_SEED = 20_260
 """Where the dice start, so that the same question always gets the same answer."""
 
 
@@ -57,10 +57,10 @@ def hand_work(layout: Layout) -> HandWork:
 @lru_cache(maxsize=64)  # the proof tells it and the report holds it; a trial of 100,000 joints is worth keeping
 def estimate(tails: int, gap: float, sigma: float, limit: float, shift: float = 0.0) -> HandWork:
     """By formula where it is exact, else by trial."""
-    return try_out(tails, gap, sigma, limit, shift) if shift else work_out(tails, gap, sigma, limit)
+    return simulate(tails, gap, sigma, limit, shift) if shift else exact_estimate(tails, gap, sigma, limit)
 
 
-def work_out(tails: int, gap: float, sigma: float, limit: float) -> HandWork:
+def exact_estimate(tails: int, gap: float, sigma: float, limit: float) -> HandWork:
     """The exact figures for a joint of n tails whose flanks err on their own; the worst of 2n is Phi^(2n)."""
     normal = NormalDist(gap, sigma)
     half, most = (share ** (1 / (2 * tails)) for share in (0.5, 0.95))
@@ -88,11 +88,11 @@ def best_gap(limit: float) -> float:
     return (tol.GAP_SHOWS - limit) / 2
 
 
-def try_out(tails: int, gap: float, sigma: float, limit: float, shift: float = 0.0, joints: int = JOINTS) -> HandWork:
+def simulate(tails: int, gap: float, sigma: float, limit: float, shift: float = 0.0, joints: int = TRIALS) -> HandWork:
     """Cuts many joints by dice that always start alike; the same arguments always give the same figures."""
     import numpy as np
 
-    dice = np.random.default_rng(FIRST_THROW)
+    dice = np.random.default_rng(RANDOM_SEED)
     flanks = dice.standard_normal((joints, 2, tails), dtype=np.float32)
     flanks *= sigma
     flanks += gap

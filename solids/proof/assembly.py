@@ -9,19 +9,19 @@ from itertools import combinations
 
 from solids.base import tolerances as tol
 from solids.base.amounts import gap, volume
-from solids.base.findings import REPORT, Finding, fails, in_units, said_truly
+from solids.base.findings import REPORT, Finding, fails, in_units, without_contradicted
 from solids.base.messages import message
 from solids.layout import Layout
 from solids.layout.assembly import Assembly, JointKind, assembly_of
 from solids.layout.box import BoxLayout
 from solids.model import manifold
 from solids.model.box import box_parts
-from solids.model.corner import Corner, make_corner
+from solids.model.corner import Corner, corner_parts, make_corner
 from solids.model.kernel import Mesh, common, faces_of, is_valid, topology, volume_of
-from solids.model.parts import Part, corner_parts
+from solids.model.parts import Part
 from solids.proof.box import bottom_findings, groove_findings, ring_findings
 from solids.proof.corner import Proof, prove
-from solids.proof.order import Order, order_of, taken_off
+from solids.proof.order import Order, disassembly_order, find_order
 from solids.proof.placed_contacts import placed_findings
 
 
@@ -86,8 +86,8 @@ def _placed(assembly: Assembly, box: BoxLayout, joints: tuple[ProvedJoint, ...])
     states = {state: box_parts(box, finished=state) for state in (False, True)}
     meshes = {state: {part.name: _triangles(part) for part in parts} for state, parts in states.items()}
     cut, finished = states[False], states[True]
-    ways = {pair: still + way for pair, (still, way) in asked_overlaps(assembly, finished=False).items()}
-    order = order_of(meshes[False], ways, taken_off(tails_on_sides=box.recipe.tails_on_sides))
+    ways = {pair: still + way for pair, (still, way) in expected_overlaps(assembly, finished=False).items()}
+    order = find_order(meshes[False], ways, disassembly_order(tails_on_sides=box.recipe.tails_on_sides))
     findings = [
         *(finding for joint in joints for finding in _joint_findings(joint)),
         *_board_findings(assembly, cut, meshes[False], finished=False),
@@ -101,7 +101,9 @@ def _placed(assembly: Assembly, box: BoxLayout, joints: tuple[ProvedJoint, ...])
         *groove_findings(box),
         _order_finding(order),
     ]
-    return PieceProof(assembly, cut, finished, joints, order, in_units(said_truly(findings), box.recipe.units))
+    return PieceProof(
+        assembly, cut, finished, joints, order, in_units(without_contradicted(findings), box.recipe.units)
+    )
 
 
 def _triangles(part: Part) -> Mesh:
@@ -155,7 +157,7 @@ def _words(finished: bool) -> str:
 # --- between the parts ---------------------------------------------------------------------------
 
 
-def asked_overlaps(assembly: Assembly, *, finished: bool) -> dict[frozenset[str], tuple[float, float]]:
+def expected_overlaps(assembly: Assembly, *, finished: bool) -> dict[frozenset[str], tuple[float, float]]:
     """By pair of boards: the wood (mm3) that the recipe asks them to share where flanks are tight, and what they meet
     more on the way in."""
     return {
@@ -186,7 +188,7 @@ def _place_findings(assembly: Assembly, meshes: Mapping[str, Mesh]) -> Iterator[
 def _overlap_findings(
     assembly: Assembly, parts: Sequence[Part], meshes: Mapping[str, Mesh], *, finished: bool
 ) -> Iterator[Finding]:
-    asked, state = asked_overlaps(assembly, finished=finished), _words(finished)
+    asked, state = expected_overlaps(assembly, finished=finished), _words(finished)
     bodies = {name: manifold.body_of(found.points, found.triangles) for name, found in meshes.items()}
     solids = {part.name: part.in_place for part in parts}
     wrong = False

@@ -61,7 +61,7 @@ class Contact:
     departs: float
 
     @property
-    def is_true(self) -> bool:
+    def matches(self) -> bool:
         """Whether gap, place and area are those of the layout."""
         return (
             self.departs <= tol.FACE_DEPARTS
@@ -235,9 +235,9 @@ def _departs(plane: Plane, meeting: Meeting, gap: float) -> float:
     return float(np.abs(distances).max())
 
 
-def untrue(measured: Iterable[Contact]) -> list[Contact]:
+def mismatched(measured: Iterable[Contact]) -> list[Contact]:
     """The contacts that are not those of their layout."""
-    return [contact for contact in measured if not contact.is_true]
+    return [contact for contact in measured if not contact.matches]
 
 
 # --- what it means for a maker -------------------------------------------------------------------
@@ -254,7 +254,7 @@ NAMES = {
 
 def contact_findings(measured: Sequence[Contact]) -> Iterator[Finding]:
     """One finding for each contact that is not as it should be; if all are, one for each kind of contact."""
-    wrong = untrue(measured)
+    wrong = mismatched(measured)
     for contact in wrong:
         name, meant = contact.meeting.name, contact.meeting.gap
         sentence = message("{}: {}; the recipe has: {}.", capital(name), contact.what, gap_words(meant, meant))

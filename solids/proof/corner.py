@@ -16,9 +16,9 @@ from itertools import combinations, pairwise
 
 from solids.base import tolerances as tol
 from solids.base.amounts import at_most, fine, finest, volume
-from solids.base.findings import DO_NOT_CUT, REPORT, Finding, fails, in_units, said_truly
+from solids.base.findings import DO_NOT_CUT, REPORT, Finding, fails, in_units, without_contradicted
 from solids.base.messages import Key, Words, joined, message
-from solids.base.parallel import side_by_side
+from solids.base.parallel import parallel_map
 from solids.base.polygons import enclosed_volume
 from solids.base.sources import COMMON_PRACTICE
 from solids.bench.facts import facts
@@ -38,7 +38,7 @@ from solids.model.kernel import (
     topology,
     volume_of,
 )
-from solids.model.manifold import body_of, overlap_volume, triangles_of, way_above
+from solids.model.manifold import body_of, overlap_volume, swept_above, triangles_of
 from solids.model.slabs import NotSimpleError, slabs, usable_cuts
 from solids.proof.contacts import Contact, contact_findings, contacts
 from solids.proof.way_in import Entry, Hold, Pair, entry, entry_finding, hold_findings, holds
@@ -110,7 +110,7 @@ def prove(cut: Corner, finished: Corner) -> Proof:
         places=places,
     )
     measured = contacts(layout, tail_faces, pin_faces)
-    way_in = entry(layout, way_above(*tail_surface, layout.as_cut.pin_end), pins)
+    way_in = entry(layout, swept_above(*tail_surface, layout.as_cut.pin_end), pins)
     # One tail between its pins is tried first: it says as much as all of them, in no time.
     held = holds(measured, [_bodies(_slabs(both, middles[:1])[0]), whole])
     valid = iter(are_valid([solid for corner in (cut, finished) for _, solid in corner.boards]))
@@ -125,7 +125,7 @@ def prove(cut: Corner, finished: Corner) -> Proof:
         *facts(layout),
         *remarks(layout),
     ]
-    return Proof(in_units(said_truly(findings), layout.recipe.units), overlap, measured, way_in, held)
+    return Proof(in_units(without_contradicted(findings), layout.recipe.units), overlap, measured, way_in, held)
 
 
 # --- each solid ------------------------------------------------------------------------------------
@@ -207,7 +207,7 @@ def _overlap_places(corner: Corner, pairs: Sequence[FacePair]) -> tuple[OverlapP
         solids = (corner.tail_board, corner.pin_board) if len(pairs) == 1 else map(solid_from_faces, pair)
         return [_place(corner.layout, piece) for piece in common(*solids)]
 
-    return tuple(place for found in side_by_side(places, pairs) for place in found)
+    return tuple(place for found in parallel_map(places, pairs) for place in found)
 
 
 def _place(layout: Layout, piece: Solid) -> OverlapPlace:

@@ -47,8 +47,8 @@ def _in_frame(faces: Sequence[Face], rows: Frame) -> list[Face]:
 
 def _meets(contact: Contact) -> bool:
     """Gap and place are those of the joint. A groove takes from all kinds of faces but the flanks."""
-    if contact.is_true or contact.meeting.kind == "flank":
-        return contact.is_true
+    if contact.matches or contact.meeting.kind == "flank":
+        return contact.matches
     meant = contact.meeting
     return (
         0 < contact.area <= meant.area * (1 + tol.AREA_RELATIVE) + tol.AREA_ABSOLUTE

@@ -14,7 +14,7 @@ from dataclasses import dataclass, replace
 from solids.base import tolerances as tol
 from solids.base.amounts import fine, volume
 from solids.base.findings import DO_NOT_CUT, Finding
-from solids.base.geometry import Vector
+from solids.base.geometry import Vector, dot, scaled
 from solids.base.messages import Key, message
 from solids.layout import Layout
 from solids.layout.expected_contacts import place_of
@@ -101,7 +101,7 @@ def _hold(name: str, direction: Vector, measured: Sequence[Contact], pairs: Sequ
 
 def _play(contact: Contact, direction: Vector) -> float | None:
     """How far a move may go before this pair of faces closes; None where it opens, slides, or does not meet."""
-    closing = sum(a * b for a, b in zip(direction, contact.meeting.normal, strict=True))
+    closing = dot(direction, contact.meeting.normal)
     if closing <= tol.SLIDES or contact.area == 0:
         return None
     return max(contact.tightest, 0.0) / closing + 0.0
@@ -109,7 +109,7 @@ def _play(contact: Contact, direction: Vector) -> float | None:
 
 def _relief(contact: Contact, direction: Vector) -> float:
     """How far a move must go before a tight pair of faces that it opens is free."""
-    opening = -sum(a * b for a, b in zip(direction, contact.meeting.normal, strict=True))
+    opening = -dot(direction, contact.meeting.normal)
     return max(-contact.tightest, 0.0) / opening if opening > tol.SLIDES else 0.0
 
 
@@ -126,8 +126,7 @@ def _bears_out(play: float, relief: float, direction: Vector, pairs: Sequence[Pa
 
 def _binds(pairs: Sequence[Pair], direction: Vector, distance: float) -> bool:
     """Whether the tail board, moved, overlaps the pin board."""
-    x, y, z = direction
-    by = (x * distance, y * distance, z * distance)
+    by = scaled(direction, distance)
     return any(overlap_volume(moved(tails, by), pins) > tol.ENTRY_OVERLAP for tails, pins in pairs)
 
 

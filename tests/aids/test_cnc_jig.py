@@ -14,7 +14,7 @@ from shapely.geometry import Point, Polygon, box
 import solids
 from solids.aids.aid import Aid, Refusal
 from solids.aids.cnc.comb import cnc_jigs
-from solids.aids.modelling import rise
+from solids.aids.modelling import extrude
 from solids.aids.proof import prove_aid
 from solids.base.cautions import CAUTIONS
 from solids.base.findings import fails
@@ -150,7 +150,7 @@ def test_no_cutter_reaches_the_cradle_or_a_lip(preset: str, bush: float, cutter:
     for comb in combs:
         for opening in openings(comb, layout).values():
             path = swept(opening, bush, cutter)
-            tool = rise(list(path.exterior.coords)[:-1], -1.0, layout.as_cut.pin_end + 8.0)
+            tool = extrude(list(path.exterior.coords)[:-1], -1.0, layout.as_cut.pin_end + 8.0)
             assert shared(in_place(cradle), tool) < 1e-9
             assert shared(in_place(comb), tool) < 1e-9
 

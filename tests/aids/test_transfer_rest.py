@@ -8,7 +8,7 @@ import pytest
 
 from solids.aids.aid import Aid, Refusal
 from solids.aids.marking.transfer_rest import transfer_rests
-from solids.aids.modelling import rise
+from solids.aids.modelling import extrude
 from solids.aids.proof import prove_aid
 from solids.base.findings import fails
 from solids.base.messages import said
@@ -96,14 +96,14 @@ def test_the_knife_has_room_along_the_first_flank(preset: str, knife: float) -> 
     d, n, left = layout.depth, layout.ratio, layout.tails[0].left
     foot, tip, room = left + d / n, left, 1.0 + knife
     strip = [(foot - room, 0.0), (foot, 0.0), (tip, d), (tip - room, d)]
-    assert shared(body, rise(strip, end, end + 50.0)) < 1e-9
+    assert shared(body, extrude(strip, end, end + 50.0)) < 1e-9
     wider = [(foot - room - 0.01, 0.0), (foot, 0.0), (tip, d), (tip - room - 0.01, d)]
-    assert shared(body, rise(wider, end, end + 50.0)) > 0.0, "the lip is as wide as it can be"
+    assert shared(body, extrude(wider, end, end + 50.0)) > 0.0, "the lip is as wide as it can be"
 
 
 def test_nothing_stands_over_the_pin_boards_end_beyond_the_lip() -> None:
     layout = layout_of("tool-tray")
-    over = rise([(-60.0, 3.001), (200.0, 3.001), (200.0, 60.0), (-60.0, 60.0)], layout.as_cut.pin_end, 100.0)
+    over = extrude([(-60.0, 3.001), (200.0, 3.001), (200.0, 60.0), (-60.0, 60.0)], layout.as_cut.pin_end, 100.0)
     assert shared(in_place(rest_of(layout)), over) < 1e-9
 
 

@@ -14,7 +14,7 @@ import pytest
 from solids.base.messages import said
 from solids.layout import Layout
 from solids.model.kernel import Face, newell_normal
-from solids.proof.contacts import Contact, contacts, gap_words, untrue
+from solids.proof.contacts import Contact, contacts, gap_words, mismatched
 from tests.fitted import FITTED, faces_as_cut, flank_points, layout_of, points_of, proof_of, shifted
 from tests.recipes import laid_out
 
@@ -32,7 +32,7 @@ def by_name(found: tuple[Contact, ...]) -> dict[str, Contact]:
 
 
 def wrong(layout: Layout, tails: list[Face], pins: list[Face]) -> dict[str, Contact]:
-    return by_name(tuple(untrue(contacts(layout, tails, pins))))
+    return by_name(tuple(mismatched(contacts(layout, tails, pins))))
 
 
 # --- joints true to their recipe -----------------------------------------------------------------------
@@ -45,7 +45,7 @@ def test_every_gap_and_area_is_the_layouts(name: str) -> None:
         assert contact.widest == pytest.approx(contact.meeting.gap, abs=GAP_MM)
         assert contact.area == pytest.approx(contact.meeting.area, abs=AREA_MM2)
         assert contact.departs < GAP_MM
-    assert untrue(found) == []
+    assert mismatched(found) == []
 
 
 def test_all_that_should_meet_is_measured(name: str) -> None:
@@ -220,4 +220,4 @@ def test_faces_that_lie_less_than_a_millimetre_apart_are_not_taken_for_each_othe
     )
     measured = contacts(layout, *faces_as_cut(layout))
     assert measured
-    assert untrue(measured) == []
+    assert mismatched(measured) == []

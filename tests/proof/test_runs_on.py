@@ -72,7 +72,7 @@ def test_such_a_corner_passes_and_its_edge_lies_against_the_wood(name: str, over
     proof = corner.prove(cut, finished)
     assert [finding.said for finding in proof.findings if finding.severity == "fail"] == []
     (edge,) = [contact for contact in proof.contacts if contact.meeting.kind == "edge"]
-    assert edge.is_true
+    assert edge.matches
     assert edge.area == pytest.approx(12 * 11), "the back's thickness by the side's"
 
 
@@ -82,7 +82,7 @@ def test_a_back_that_stands_off_the_wood_beside_it_is_seen(name: str) -> None:
     cut = make_corner(layout, layout.as_cut)
     away = 0.01 if name == "back left" else -0.01
     pins = faces_of(moved(cut.pin_board, (away, 0.0, 0.0)))
-    untrue = {found.meeting.kind for found in contacts(layout, faces_of(cut.tail_board), pins) if not found.is_true}
+    untrue = {found.meeting.kind for found in contacts(layout, faces_of(cut.tail_board), pins) if not found.matches}
     assert "edge" in untrue
 
 

@@ -6,7 +6,7 @@ from __future__ import annotations
 from solids.aids.aid import Aid, Plane, Refusal, Rest, Use
 from solids.aids.bed import bed_room
 from solids.aids.cauls.edge_pad import edge_pad
-from solids.aids.cauls.keys import Part, Tongue, part_span, parts_of, raised, seams_for, shifted, tongue_for
+from solids.aids.cauls.keys import Part, TKey, key_for, part_span, parts_of, raised, seams_for, shifted
 from solids.aids.cauls.marks import marked, spot_on, spots_beside
 from solids.aids.cauls.plans import BAR, Press, plan_for_lap, plan_for_pins, plan_for_tails
 from solids.aids.modelling import FOOT, MINUS_X, X, area
@@ -38,7 +38,7 @@ RELEASE = "Cover what presses with packing tape or wax, so that glue does not ho
 
 def cauls(layout: Layout, printing: Printing) -> list[Aid | Refusal]:
     """A caul for the tails, one for the pins or for the lap, and a pad for the edges."""
-    corner, key = make_corner(layout, layout.as_cut), tongue_for(printing)
+    corner, key = make_corner(layout, layout.as_cut), key_for(printing)
     plans = [
         plan_for_tails(layout, printing, key),
         plan_for_lap(layout, key) if layout.is_half_blind else plan_for_pins(layout, printing, key),
@@ -52,7 +52,7 @@ def cauls(layout: Layout, printing: Printing) -> list[Aid | Refusal]:
 # --- bars, whole or in parts ---------------------------------------------------------------------------------
 
 
-def _bars(press: Press, corner: Corner, printing: Printing, key: Tongue) -> list[Aid | Refusal]:
+def _bars(press: Press, corner: Corner, printing: Printing, key: TKey) -> list[Aid | Refusal]:
     """The caul, in as many parts as the bed needs."""
     deepest, longest = bed_room(printing)
     seams = seams_for(press.span, press.pads, longest, key) if press.depth <= deepest else None
@@ -74,7 +74,7 @@ def _bars(press: Press, corner: Corner, printing: Printing, key: Tongue) -> list
 
 
 def _part_solid(
-    press: Press, part: Part, number: tuple[int, int], printing: Printing, key: Tongue
+    press: Press, part: Part, number: tuple[int, int], printing: Printing, key: TKey
 ) -> tuple[Solid, str, bool]:
     """The solid, from U = 0, its text, and whether that runs across the bar."""
     which, count = number
@@ -129,7 +129,7 @@ def _in_place(press: Press, part: Part, place: Frame, corner: Corner) -> Use:
     )
 
 
-def _keyed(name: str, place: Frame, neighbour: Solid, key: Tongue) -> list[Use]:
+def _keyed(name: str, place: Frame, neighbour: Solid, key: TKey) -> list[Use]:
     """Together, two parts do not cut into each other; pulled apart by the clearance, the tongue's shoulders hook in."""
     boards = ((name, neighbour),)
     apart = place.shifted((-key.clearance, 0.0, 0.0))

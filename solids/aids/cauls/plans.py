@@ -7,8 +7,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from solids.aids.aid import Refusal
-from solids.aids.cauls.keys import LEAST_PART, RIM, Outline, Tongue
-from solids.aids.modelling import MINUS_X, MINUS_Y, MINUS_Z, Axis, X, Z
+from solids.aids.cauls.keys import LEAST_PART, RIM, Outline, TKey
+from solids.aids.modelling import MINUS_X, MINUS_Y, MINUS_Z, X, Z
 from solids.base import tolerances as tol
 from solids.base.amounts import at_least, in_mm, least_in_mm, most_in_mm
 from solids.base.geometry import Vector
@@ -49,8 +49,8 @@ class Press:
     title: str
     words: str
     board: str
-    across: Axis
-    toward: Axis
+    across: Vector
+    toward: Vector
     face: float
     span: Flat
     depth: float
@@ -72,7 +72,7 @@ def off_ends(length: float) -> float:
     return min(ENDS, length / 4)
 
 
-def bar_depth(length: float, key: Tongue) -> float:
+def bar_depth(length: float, key: TKey) -> float:
     """How deep the bar over a length of joint is."""
     return max(BAR, length, key.least_depth)
 
@@ -99,7 +99,7 @@ def _span(layout: Layout, pads: Sequence[Outline]) -> Flat:
 # --- the tails --------------------------------------------------------------------------------------------
 
 
-def plan_for_tails(layout: Layout, printing: Printing, key: Tongue) -> Press | Refusal:
+def plan_for_tails(layout: Layout, printing: Printing, key: TKey) -> Press | Refusal:
     """On the tail board's show face, V along -Y: each pad a tail less a strip along its sides."""
     if layout.depth - 2 * off_ends(layout.depth) < 2 * printing.nozzle - tol.ROUNDING:
         return too_short("caul-tails", "The tails reach past the baseline by", layout.depth)
@@ -182,7 +182,7 @@ def _too_narrow(name: str) -> Refusal:
 # --- the pins, or the lap in front of them ----------------------------------------------------------------
 
 
-def plan_for_pins(layout: Layout, printing: Printing, key: Tongue) -> Press | Refusal:
+def plan_for_pins(layout: Layout, printing: Printing, key: TKey) -> Press | Refusal:
     """On the pin board's show face, V along Z: each pad a rectangle on a pin."""
     state = layout.as_cut
     if state.show_z - 2 * off_ends(state.show_z) < 2 * printing.nozzle - tol.ROUNDING:
@@ -261,7 +261,7 @@ def _no_pin(layout: Layout, printing: Printing) -> Refusal:
     return Refusal("caul-pins", why, message("Set {}.", ways))
 
 
-def plan_for_lap(layout: Layout, key: Tongue) -> Press | Refusal:
+def plan_for_lap(layout: Layout, key: TKey) -> Press | Refusal:
     """On the show face of a half-blind pin board, V along -Z: nothing stands proud there, so the bar itself presses."""
     state = layout.as_cut
     if layout.width < LEAST_PART:

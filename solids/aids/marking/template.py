@@ -7,7 +7,7 @@ import math
 
 from solids.aids.aid import Aid, Plane, Refusal, Rest, Use
 from solids.aids.engraving import engraved
-from solids.aids.modelling import FOOT, MINUS_Y, MINUS_Z, X, foot_chamfered, rise, tail_blank
+from solids.aids.modelling import FOOT, MINUS_Y, MINUS_Z, X, extrude, foot_chamfered, tail_blank
 from solids.base.amounts import in_mm
 from solids.base.cautions import MILLING
 from solids.base.geometry import Frame
@@ -48,7 +48,7 @@ def _template(layout: Layout, *, milled: bool) -> Aid:
     # On the bed: X as in the joint, Y toward the tail board's length, Z down through the board; the plate lies below.
     plate = [(0.0, 0.0), (width, 0.0), (width - lean, reach), (lean, reach)]
     bar = [(0.0, -PLATE), (width, -PLATE), (width, 0.0), (0.0, 0.0)]
-    body = fuse([rise(plate, 0.0, PLATE), rise(bar, 0.0, PLATE + hook)])
+    body = fuse([extrude(plate, 0.0, PLATE), extrude(bar, 0.0, PLATE + hook)])
     if not milled and layout.ratio <= STEEP_ENOUGH:
         body = foot_chamfered(body)
     elif not milled:

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from solids.aids.aid import Aid, Plane, Refusal, Rest, Use
 from solids.aids.bed import too_large
 from solids.aids.engraving import engraved
-from solids.aids.modelling import FOOT, MINUS_Y, X, Y, Z, pin_blank, rise
+from solids.aids.modelling import FOOT, MINUS_Y, X, Y, Z, extrude, pin_blank
 from solids.aids.terraces import eased, terraced
 from solids.base.amounts import in_mm, least_in_mm, most_in_mm
 from solids.base.geometry import Frame
@@ -122,8 +122,8 @@ def _rest(layout: Layout, sizes: _Sizes) -> Aid:
     if sizes.lip:
         lip = [(0.0, sizes.end), (sizes.lip_deep, sizes.end)]
         lip += [(sizes.lip_deep, sizes.end + sizes.lip_tall), (0.0, sizes.end + sizes.lip_tall)]
-        bodies.append(rise(lip, PLATE - sizes.relief, PLATE + sizes.lip))
-    body = cut(fuse(bodies), [rise(_groove(sizes), PLATE - sizes.relief, top)])
+        bodies.append(extrude(lip, PLATE - sizes.relief, PLATE + sizes.lip))
+    body = cut(fuse(bodies), [extrude(_groove(sizes), PLATE - sizes.relief, top)])
     text = f"{layout.recipe.tail_board.thickness:.3g}/{layout.recipe.pin_board.thickness:.3g}"
     middle = ((sizes.rear - PLATE) / 2, sizes.end - PLATE / 2)
     body = engraved(body, text, middle, top, (-sizes.rear - PLATE, PLATE - 2 * FOOT))

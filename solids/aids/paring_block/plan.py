@@ -11,10 +11,10 @@ from dataclasses import dataclass
 from solids.aids.aid import Aid, Plane, Refusal, Rest, Use
 from solids.aids.bed import too_large
 from solids.aids.engraving import engraved
-from solids.aids.modelling import MINUS_X, MINUS_Y, MINUS_Z, Axis, X, Y, Z, pin_blank, tail_blank
+from solids.aids.modelling import MINUS_X, MINUS_Y, MINUS_Z, X, Y, Z, pin_blank, tail_blank
 from solids.aids.paring_block.body import HIGH, PAD, PAD_LEAST, THICK, Size, block_body
 from solids.base.amounts import at_least, at_most, in_mm
-from solids.base.geometry import Frame
+from solids.base.geometry import Frame, Vector, plus, scaled
 from solids.base.lengths import bare_mm, format_inch
 from solids.base.messages import Key, Words, message
 from solids.bench.settings import bench_of
@@ -53,10 +53,10 @@ class _Stand:
     which way from there the board goes across, the raw end lies along, and the face looks out."""
 
     words: str
-    corner: Axis
-    across: Axis
-    along: Axis
-    out: Axis
+    corner: Vector
+    across: Vector
+    along: Vector
+    out: Vector
 
 
 @dataclass(frozen=True)
@@ -204,11 +204,11 @@ def _refusals(layout: Layout, printing: Printing, kind: _Kind) -> Iterator[tuple
 
 def _use(kind: _Kind, stand: _Stand) -> Use:
     size, lean = kind.size, math.atan(kind.size.leans)
-    down, toward = _times(stand.out, -1.0), _times(stand.along, -1.0)
+    down, toward = scaled(stand.out, -1.0), scaled(stand.along, -1.0)
     bears = BEARS * size.drop
     return Use(
         f"On the {stand.words}",
-        Frame.of(_times(stand.across, size.hand), stand.along, down, _plus(stand.corner, _times(stand.out, HIGH))),
+        Frame.of(scaled(stand.across, size.hand), stand.along, down, plus(stand.corner, scaled(stand.out, HIGH))),
         ((kind.board, kind.blank),),
         (
             Rest(kind.board, down, BEARS * size.width * THICK),
@@ -217,19 +217,11 @@ def _use(kind: _Kind, stand: _Stand) -> Use:
         ),
         (),
         Plane(
-            _plus(stand.corner, _times(down, size.land)),
-            _plus(_times(stand.along, math.cos(lean)), _times(down, math.sin(lean))),
+            plus(stand.corner, scaled(down, size.land)),
+            plus(scaled(stand.along, math.cos(lean)), scaled(down, math.sin(lean))),
         ),
         LEAST_FACE * size.face_area,
     )
-
-
-def _times(a: Axis, by: float) -> Axis:
-    return a[0] * by, a[1] * by, a[2] * by
-
-
-def _plus(a: Axis, b: Axis) -> Axis:
-    return a[0] + b[0], a[1] + b[1], a[2] + b[2]
 
 
 def _tails(layout: Layout, *, leaning: bool) -> _Kind:

@@ -10,10 +10,10 @@ from dataclasses import dataclass
 from solids.aids.aid import Aid, Plane, Refusal, Rest, Use
 from solids.aids.bed import too_large
 from solids.aids.engraving import engraved
-from solids.aids.modelling import MINUS_X, MINUS_Y, MINUS_Z, Axis, X, Y, Z, pin_blank, tail_blank
+from solids.aids.modelling import MINUS_X, MINUS_Y, MINUS_Z, X, Y, Z, pin_blank, tail_blank
 from solids.aids.saw_guides.body import BEHIND, BETWEEN, LIP, Size, guide_body
 from solids.base.amounts import in_mm, most_in_mm
-from solids.base.geometry import Frame
+from solids.base.geometry import Frame, Vector
 from solids.base.messages import Key, Words, message
 from solids.layout import Layout
 from solids.model.kernel import Solid
@@ -44,7 +44,7 @@ class _Place:
     place: Frame
     plane: Plane
     wood: float
-    pushes: tuple[Axis, Axis]
+    pushes: tuple[Vector, Vector]
 
 
 @dataclass(frozen=True)
@@ -259,7 +259,7 @@ def _pins(layout: Layout) -> _Kind:
     )
 
 
-def _leaning(layout: Layout, side: float) -> Axis:
+def _leaning(layout: Layout, side: float) -> Vector:
     """The normal of a left flank (1) or of a right one (-1)."""
     return math.cos(layout.slope_rad), side * math.sin(layout.slope_rad), 0.0
 
