@@ -6,7 +6,6 @@ from dataclasses import dataclass, replace
 
 from solids.aids.aid import Aid, Maker, Refusal
 from solids.aids.asked import AidsAsked, wanted_kinds
-from solids.aids.bed import too_large
 from solids.aids.cauls.catalogue import cauls
 from solids.aids.cnc.comb import cnc_jigs
 from solids.aids.coupon import coupons
@@ -14,6 +13,7 @@ from solids.aids.marking.template import marking_templates
 from solids.aids.marking.transfer_rest import transfer_rests
 from solids.aids.modelling import surface_of
 from solids.aids.paring_block.plan import paring_blocks
+from solids.aids.plates import too_large
 from solids.aids.proof import SOUND_WALL, WALLS_OF_A_NOZZLE, prove_aid
 from solids.aids.saw_guides.plan import saw_guides
 from solids.base.amounts import in_mm, most_in_mm
@@ -99,7 +99,8 @@ def make_aids(layout: Layout, asked: AidsAsked) -> Workshop:
 
 
 def _is_too_thin(item: Proved) -> bool:
-    """Whether a nozzle is too wide for an aid whose walls others print. All else about it is as it should be."""
+    """Whether only the nozzle is at fault: it is too wide for walls that other printers make, and nothing else is
+    wrong."""
     wrong = [finding for finding in item.findings if finding.severity == "fail"]
     return [finding.code for finding in wrong] == ["walls"] and (wrong[0].measured or 0.0) >= SOUND_WALL
 

@@ -10,9 +10,9 @@ import math
 from dataclasses import replace
 
 from solids.aids.aid import Aid, Plane, Refusal, Rest, Use
-from solids.aids.bed import too_large
 from solids.aids.engraving import DEPTH, engraved
 from solids.aids.modelling import FOOT, MINUS_Y, MINUS_Z, X, Y, Z, foot_chamfered
+from solids.aids.plates import too_large
 from solids.aids.terraces import eased, terraced
 from solids.base.amounts import clearance, in_mm, least_in_mm
 from solids.base.cautions import MILLING

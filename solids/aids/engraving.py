@@ -1,4 +1,4 @@
-"""Words cut into an aid: the outlines of the font of all paper (Roboto, package `font-roboto`), each curve as a few
+"""Words cut into an aid, in the one font of all paper (Roboto, package `font-roboto`). Each curve becomes a few
 straight lines, so that every face stays plane."""
 
 from __future__ import annotations

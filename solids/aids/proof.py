@@ -10,9 +10,9 @@ from functools import lru_cache
 import numpy as np
 
 from solids.aids.aid import Aid, Plane, Rest, Use
-from solids.aids.bed import bed_room, finds_room
 from solids.aids.engraving import DEPTH
 from solids.aids.modelling import faces_in, surface_of
+from solids.aids.plates import bed_room, finds_room
 from solids.base import tolerances as tol
 from solids.base.amounts import area as area_of
 from solids.base.amounts import clearance, in_mm

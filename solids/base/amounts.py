@@ -2,93 +2,84 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from decimal import ROUND_CEILING, ROUND_FLOOR
+from functools import partial
+from typing import Any
+
 from solids.base import lengths
 from solids.base.messages import Amount, Units
 
 
-def typed(mm: float) -> Amount:
-    """A length that was given, as it was typed."""
-    return Amount(lengths.format_decimal, (mm,))
-
-
-def too_much(mm: float) -> Amount:
-    """A length that was given and is too great."""
-    return Amount(lengths.format_over, (mm,))
-
-
-def too_little(mm: float) -> Amount:
-    """A length that was given and is too small."""
-    return Amount(lengths.format_under, (mm,))
-
-
-def at_least(mm: float) -> Amount:
-    """The least length that is accepted."""
-    return Amount(lengths.format_least, (mm,))
-
-
-def at_most(mm: float) -> Amount:
-    """The greatest length that is accepted."""
-    return Amount(lengths.format_most, (mm,))
-
-
-def limits(least: float, most: float) -> tuple[Amount, Amount]:
-    """Both limits of a range."""
-    return Amount(lengths.format_lower, (least, most)), Amount(lengths.format_upper, (least, most))
-
-
-def fine(mm: float) -> Amount:
-    """A size in both systems, to a hundredth of a millimetre."""
-    return Amount(lengths.format_fine, (mm,))
-
-
-def finest(mm: float) -> Amount:
-    """A size in both systems, to a thousandth of a millimetre."""
-    return Amount(lengths.format_finest, (mm,))
-
-
-def gap(mm: float) -> Amount:
-    """A small gap, or how far something is off its place."""
-    return Amount(lengths.format_gap, (mm,))
-
-
-def sizes(*mm: float) -> Amount:
-    """The sizes of one thing in the reader's units, to a tenth of a millimetre."""
-    return Amount(_sizes, mm)
+def _told_by(how: Callable[..., str], **more: Any) -> Callable[..., Amount]:
+    """A maker of amounts, all told in the same way."""
+    told = partial(how, **more) if more else how
+    return lambda *figures: Amount(told, figures)
 
 
 def _sizes(*mm: float, units: Units) -> str:
     return lengths.format_sizes(mm, units)
 
 
-def in_mm(*sizes: float) -> Amount:
-    """The size, or sizes, of something that a machine makes: in mm for everyone, to a hundredth."""
-    return Amount(lengths.format_in_mm, sizes)
+def _limit_in_mm(mm: float, units: Units, limit: Callable[[float, Units], str]) -> str:
+    """In mm for everyone; who thinks in inches is told both, each rounded to the side that works."""
+    told = limit(mm, "mm")
+    return told if units == "mm" else f"{told} ({limit(mm, units)})"
 
 
-def least_in_mm(mm: float) -> Amount:
-    """The least such size that works, never told too small."""
-    return Amount(lengths.format_least_in_mm, (mm,))
+def _one_of_two(least: float, most: float, units: Units, which: int) -> str:
+    return lengths.format_limits(least, most, units)[which]
 
 
-def most_in_mm(mm: float) -> Amount:
-    """The greatest such size that works, never told too large."""
-    return Amount(lengths.format_most_in_mm, (mm,))
+typed = _told_by(lengths.format_decimal)
+"""A length that was given, as it was typed."""
+
+too_much = _told_by(lengths.format_decimal, rounding=ROUND_CEILING)
+"""A length that was given and is too great, never told smaller than it is."""
+
+too_little = _told_by(lengths.format_decimal, rounding=ROUND_FLOOR)
+"""A length that was given and is too small, never told larger than it is."""
+
+at_least = _told_by(lengths.format_least)
+"""The least length that is accepted."""
+
+at_most = _told_by(lengths.format_most)
+"""The greatest length that is accepted."""
+
+_lower, _upper = (_told_by(_one_of_two, which=which) for which in (0, 1))
 
 
-def clearance(mm: float) -> Amount:
-    """The clearance of a printed fit: in mm for everyone, to a thousandth."""
-    return Amount(_thousandths, (mm,))
+def limits(least: float, most: float) -> tuple[Amount, Amount]:
+    """Both limits of a range."""
+    return _lower(least, most), _upper(least, most)
 
 
-def _thousandths(mm: float, units: Units) -> str:
-    return lengths.format_in_mm(mm, units=units, step=0.001)
+fine = _told_by(lengths.format_fine)
+"""A size in both systems, to a hundredth of a millimetre."""
 
+finest = _told_by(lengths.format_both, step=0.001)
+"""A size in both systems, to a thousandth of a millimetre."""
 
-def area(mm2: float) -> Amount:
-    """An area."""
-    return Amount(lengths.format_area, (mm2,))
+gap = _told_by(lengths.format_gap)
+"""A small gap, or how far something is off its place."""
 
+sizes = _told_by(_sizes)
+"""The sizes of one thing in the reader's units, to a tenth of a millimetre."""
 
-def volume(mm3: float) -> Amount:
-    """A volume."""
-    return Amount(lengths.format_volume, (mm3,))
+in_mm = _told_by(lengths.format_in_mm)
+"""The size, or sizes, of something that a machine makes: in mm for everyone, to a hundredth."""
+
+least_in_mm = _told_by(_limit_in_mm, limit=lengths.format_least)
+"""The least such size that works, never told too small."""
+
+most_in_mm = _told_by(_limit_in_mm, limit=lengths.format_most)
+"""The greatest such size that works, never told too large."""
+
+clearance = _told_by(lengths.format_in_mm, step=0.001)
+"""The clearance of a printed fit: in mm for everyone, to a thousandth."""
+
+area = _told_by(lengths.format_area)
+"""An area (mm2)."""
+
+volume = _told_by(lengths.format_volume)
+"""A volume (mm3)."""

@@ -60,11 +60,11 @@ CONTRADICTS: dict[str, frozenset[str]] = {
     "ring": frozenset({"square"}),
     "box-place": frozenset({"bottom"}),
 }
-"""By what fails, the checks whose good word would be about the same thing: a flank too tight to go in is no good flank,
-and does not go in."""
+"""For each check that fails, those that may not pass beside it, because they judge the same thing: a flank too tight to
+go in is not a good flank, and it does not go in."""
 
 ONLY_IF_NOTHING_FAILS = frozenset({"order"})
-"""What says that the whole goes together."""
+"""Checks that speak for the whole piece."""
 
 
 def without_contradicted(findings: Iterable[Finding]) -> tuple[Finding, ...]:
@@ -82,7 +82,7 @@ def in_units(findings: Iterable[Finding], units: Units) -> tuple[Finding, ...]:
 
 
 def worst_first(findings: Iterable[Finding]) -> list[Finding]:
-    """What fails first, then what warns, what passes, and what is worth knowing; in each, the order of the proof."""
+    """Failures first, then warnings, passes and notes; within each, in the order of the proof."""
     return sorted(findings, key=lambda finding: _ORDER.index(finding.severity))
 
 

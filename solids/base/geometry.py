@@ -24,7 +24,7 @@ def cross(a: Vector, b: Vector) -> Vector:
 
 
 def scaled(a: Vector, by: float) -> Vector:
-    """A vector by so many times."""
+    """A vector times a number."""
     return a[0] * by, a[1] * by, a[2] * by
 
 
@@ -34,8 +34,8 @@ def plus(a: Vector, b: Vector) -> Vector:
 
 
 class Frame(NamedTuple):
-    """A rigid motion, from the frame of a part into that of what it belongs to: each row gives one coordinate there, by
-    three numbers of a turn and a shift."""
+    """A rigid motion, from the frame of a part into the frame of what it belongs to. Each row gives one coordinate
+    there: three numbers of a rotation, then a shift."""
 
     x: Row
     y: Row
@@ -76,4 +76,4 @@ class Frame(NamedTuple):
 
 
 IDENTITY = Frame((1.0, 0.0, 0.0, 0.0), (0.0, 1.0, 0.0, 0.0), (0.0, 0.0, 1.0, 0.0))
-"""The motion that moves nothing."""
+"""The motion that leaves everything where it is."""

@@ -89,7 +89,7 @@ TYPED_STEPS: dict[Units, Decimal] = {"mm": Decimal("0.01"), "in": Decimal("0.001
 """The finest steps in which a person types a length."""
 
 HUGE = 1e9
-"""Nobody types steps of a length like this; it has six figures at once."""
+"""Nobody types a length like this in fine steps, so it is told in six figures at once."""
 
 FINER_STEPS = 4
 """How many times finer than that a limit is told, where a range is narrower than such a step."""
@@ -107,16 +107,6 @@ def format_decimal(mm: float, units: Units, rounding: str = ROUND_HALF_EVEN) -> 
     value = values[0][1]
     figures = value.quantize(Decimal(1).scaleb(value.adjusted() - 5), rounding)
     return _told(figures, units)
-
-
-def format_over(mm: float, units: Units) -> str:
-    """A length that was given and is too great, never told smaller than it is."""
-    return format_decimal(mm, units, ROUND_CEILING)
-
-
-def format_under(mm: float, units: Units) -> str:
-    """A length that was given and is too small, never told larger than it is."""
-    return format_decimal(mm, units, ROUND_FLOOR)
 
 
 def format_least(mm: float, units: Units) -> str:
@@ -137,16 +127,6 @@ def format_limits(least: float, most: float, units: Units) -> tuple[str, str]:
         if low <= high:
             return _told(low, units), _told(high, units)
     return format_decimal(least, units, ROUND_CEILING), format_decimal(most, units, ROUND_FLOOR)
-
-
-def format_lower(least: float, most: float, units: Units) -> str:
-    """The lower one of two limits."""
-    return format_limits(least, most, units)[0]
-
-
-def format_upper(least: float, most: float, units: Units) -> str:
-    """The upper one of two limits."""
-    return format_limits(least, most, units)[1]
 
 
 def _in_units(mm: float, units: Units) -> Decimal:
@@ -188,18 +168,6 @@ def format_in_mm(*sizes: float, units: Units, step: float = 0.01) -> str:
     if units == "mm":
         return told
     return f"{told} ({' x '.join(f'{mm / float(MM_PER_INCH):.3f}' for mm in sizes)} in)"
-
-
-def format_least_in_mm(mm: float, units: Units) -> str:
-    """The least size that works, in mm, and for a maker who thinks in inches in both; never too small."""
-    told = format_least(mm, "mm")
-    return told if units == "mm" else f"{told} ({format_least(mm, units)})"
-
-
-def format_most_in_mm(mm: float, units: Units) -> str:
-    """The greatest size that works, in mm, and for a maker who thinks in inches in both; never too large."""
-    told = format_most(mm, "mm")
-    return told if units == "mm" else f"{told} ({format_most(mm, units)})"
 
 
 def format_area(mm2: float, units: Units) -> str:
@@ -269,8 +237,3 @@ def format_both(mm: float, units: Units, step: float = 0.1) -> str:
 def format_fine(mm: float, units: Units) -> str:
     """The same to a hundredth of a millimetre."""
     return format_both(mm, units, 0.01)
-
-
-def format_finest(mm: float, units: Units) -> str:
-    """The same to a thousandth of a millimetre."""
-    return format_both(mm, units, 0.001)

@@ -18,7 +18,7 @@ from solids.layout import Layout, lay_out, tails_in_words
 from solids.recipe import read_recipe
 
 MOST_CHOICES = 20
-"""Of tails, and of slopes: more rows than that nobody compares."""
+"""Of tails, and of slopes: nobody compares more rows than that."""
 
 
 @dataclass(frozen=True)

@@ -24,7 +24,7 @@ if TYPE_CHECKING:
 
 TRIALS = 100_000
 RANDOM_SEED = 20_260
-"""Where the dice start, so that the same question always gets the same answer."""
+"""Fixed, so that the same question always gets the same answer."""
 
 
 @dataclass(frozen=True)
@@ -56,7 +56,7 @@ def hand_work(layout: Layout) -> HandWork:
 
 @lru_cache(maxsize=64)  # the proof tells it and the report holds it; a trial of 100,000 joints is worth keeping
 def estimate(tails: int, gap: float, sigma: float, limit: float, shift: float = 0.0) -> HandWork:
-    """By formula where it is exact, else by trial."""
+    """By formula where that is exact, else by simulation."""
     return simulate(tails, gap, sigma, limit, shift) if shift else exact_estimate(tails, gap, sigma, limit)
 
 
@@ -89,7 +89,7 @@ def best_gap(limit: float) -> float:
 
 
 def simulate(tails: int, gap: float, sigma: float, limit: float, shift: float = 0.0, joints: int = TRIALS) -> HandWork:
-    """Cuts many joints by dice that always start alike; the same arguments always give the same figures."""
+    """Cuts many joints with errors drawn at random; the same arguments always give the same figures."""
     import numpy as np
 
     dice = np.random.default_rng(RANDOM_SEED)

@@ -1,4 +1,5 @@
-"""What a layout is worth a word about, though it can be cut: steep or flat slopes, thin laps and half pins, loose fits.
+"""Remarks on a layout: what no hand can cut, and warnings about what can be cut but may disappoint, such as steep or
+flat slopes, thin laps and half pins, loose fits.
 
 Pure arithmetic on a layout; every limit and its source stand in `tolerances.py`.
 """
@@ -32,14 +33,14 @@ from solids.layout import (
 
 
 def remarks(layout: Layout) -> tuple[Finding, ...]:
-    """What of a layout can be cut by no hand, which fails, and warnings about what is accepted as it stands."""
+    """What no hand can cut, which fails, and warnings about what is accepted as it stands."""
     checks = (_slope, _half_pins, _lap, _loose, _wide_tail, _planing, _knife, _chisels, mismatch_warning, step_warning)
     found = [finding for check in checks if (finding := check(layout))]
     return tuple(_meant(layout, each) for each in (*map(partial(_frail, layout), frail_parts(layout)), *found))
 
 
 SOURCES_OF = {"chisel": OWN_SIZES, "knife": OWN_SIZES, "planing": OWN_SIZES, "mismatch": FROM_MEMORY}
-"""Where a remark's limit comes from, by its code, where that is no common practice."""
+"""Where a remark's limit comes from, by its code, unless it is common practice."""
 
 
 def _meant(layout: Layout, finding: Finding) -> Finding:
@@ -136,7 +137,7 @@ def _wide_tail(layout: Layout) -> Finding | None:
 
 
 def _more_tails(layout: Layout) -> Words:
-    """So many more that none is too wide and the joint holds."""
+    """As many more tails as it takes for none to be too wide and the joint to hold."""
     count = len(layout.tails)
     tried = ((more, with_tails(layout.recipe, more)) for more in range(count + 1, tol.MOST_TAILS + 1))
     enough = next((more for more, recipe in tried if recipe and holds(recipe, in_box=layout.in_box)), None)
@@ -176,7 +177,7 @@ def _wider_for_knife(layout: Layout, knife: float) -> Words:
 
 
 def _chisels(layout: Layout) -> Finding | None:
-    """Sockets into which none of the maker's own chisels goes; nothing is said where the kit names none."""
+    """Sockets that none of the maker's own chisels fits; nothing is said where the kit names none."""
     if not layout.recipe.kit.chisels:
         return None
     tight = [fit for fit in bench_of(layout).chisels if fit.own is None]

@@ -17,7 +17,7 @@ A pull, in newtons, draws the tail board out of the pin board along its own leng
 - crushing: the flanks' area times the compression across the grain of the softer wood, times sin + mu cos.
 - half pins: each is a beam that its flank pushes outward; it splits along the grain when its shear reaches 3 F/(2 d h).
 
-Racking, in newton metres, turns one board about the corner's edge (X) against the other: so boxes fail.
+Racking, in newton metres, turns one board about the corner's edge (X) against the other, which is how boxes fail.
 
 - glue lines: each flank is a patch of L = d s by t that is turned on the other about its middle; the stress is greatest
   at its corners, T = f L t sqrt(L^2 + t^2) / 6. Its direction goes round, so somewhere it rolls the fibres of either

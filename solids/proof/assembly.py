@@ -36,7 +36,7 @@ class ProvedJoint:
 
     @property
     def layout(self) -> Layout:
-        """As its papers have it."""
+        """The layout that its papers show."""
         return self.kind.layout
 
 
@@ -158,8 +158,8 @@ def _words(finished: bool) -> str:
 
 
 def expected_overlaps(assembly: Assembly, *, finished: bool) -> dict[frozenset[str], tuple[float, float]]:
-    """By pair of boards: the wood (mm3) that the recipe asks them to share where flanks are tight, and what they meet
-    more on the way in."""
+    """For each pair of boards, the overlap (mm3) that the recipe asks for where flanks are tight, and how much more
+    they meet on the way in."""
     return {
         joint.boards: (
             joint.layout.overlap_volume(joint.layout.state(finished=finished)),
@@ -170,7 +170,7 @@ def expected_overlaps(assembly: Assembly, *, finished: bool) -> dict[frozenset[s
 
 
 def _place_findings(assembly: Assembly, meshes: Mapping[str, Mesh]) -> Iterator[Finding]:
-    """What no joint holds lies where the layout has it: the bottom, and plugs."""
+    """Whether the parts that no joint holds, the bottom and plugs, lie where the layout has them."""
     slabs = {name: slab for name, slab in assembly.loose.items() if name in meshes}
     wrong = False
     for name, slab in slabs.items():

@@ -1,6 +1,6 @@
 """The proof that the two boards are what the recipe says and go together, as a list of findings.
 
-Three ways to the overlap of the seated boards must agree: the closed form from `layout`, Open CASCADE's boolean
+Three computations of the overlap of the seated boards must agree: the closed form from `layout`, Open CASCADE's boolean
 intersection, and Manifold's. A disagreement fails the proof and says which two differ; it is never averaged.
 
 Only the corner as cut is tried for interference: finishing takes wood away and adds none, so it can add no overlap.
@@ -201,7 +201,7 @@ def _middles_of_pins(layout: Layout) -> list[float]:
 
 
 def _overlap_places(corner: Corner, pairs: Sequence[FacePair]) -> tuple[OverlapPlace, ...]:
-    """What Open CASCADE finds in both boards at once, piece by piece."""
+    """Where Open CASCADE finds that the boards overlap, piece by piece."""
 
     def places(pair: FacePair) -> list[OverlapPlace]:
         solids = (corner.tail_board, corner.pin_board) if len(pairs) == 1 else map(solid_from_faces, pair)

@@ -1,5 +1,6 @@
-"""In which order a box goes together: found backward, by taking off one part after another along a straight way that is
-free. A way is tried with all that a part passes through, so that nothing is missed between two steps."""
+"""The order in which a box goes together, found backward: parts are taken off one after another, each along a straight
+path that is free. A path is tried as the whole volume that the part sweeps, so that nothing is missed between two
+steps."""
 
 from __future__ import annotations
 

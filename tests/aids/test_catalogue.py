@@ -13,11 +13,10 @@ from hypothesis import strategies as st
 from solids.aids import catalogue
 from solids.aids.aid import Aid, Refusal
 from solids.aids.asked import AidsAsked, asked_for
-from solids.aids.bed import finds_room, too_large
 from solids.aids.catalogue import KINDS, Workshop, make_aids
 from solids.aids.modelling import block
 from solids.aids.names import KIND_NAMES
-from solids.aids.plates import Footprint, lay_out_plates
+from solids.aids.plates import Footprint, finds_room, lay_out_plates, too_large
 from solids.base.cautions import CAUTIONS
 from solids.base.errors import InputError
 from solids.base.messages import said
@@ -237,7 +236,7 @@ def test_all_aids_are_refused_by_one_rule_in_one_wording() -> None:
         needed = re.fullmatch(
             r"With 5 mm \(0\.197 in\) free all round it takes a bed of (\d+) x (\d+) mm \(.* in\); "
             r"yours has 30 x 20 mm \(1\.181 x 0\.787 in\)\.",
-            said(refusal.why),
+            said(refusal.why, "in"),
         )
         assert needed, refusal
         told = f'print.bed = ["{needed[1]} mm", "{needed[2]} mm"].'

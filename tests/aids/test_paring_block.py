@@ -182,13 +182,13 @@ def test_turned_over_its_fence_lies_at_the_other_edge() -> None:
     for aid in made(layout).values():
         assert bounds(in_place(aid, 0))[0][0] == pytest.approx(-6)
         assert bounds(in_place(aid, 1))[1][0] == pytest.approx(layout.width + 6)
-        assert [use.words for use in aid.uses] == ["on the show face", "on the inside face"]
+        assert [use.words for use in aid.uses] == ["On the show face", "On the inside face"]
 
 
 def test_a_half_blind_pin_board_is_pared_from_its_inside_face_at_the_reference_edge() -> None:
     layout = layout_of("drawer-front")
     aid = made(layout)["paring-block-pins"]
-    assert [use.words for use in aid.uses] == ["on the inside face"]
+    assert [use.words for use in aid.uses] == ["On the inside face"]
     low, high = bounds(in_place(aid))
     assert low[0] == pytest.approx(-6)
     assert low[1] == pytest.approx(-24)

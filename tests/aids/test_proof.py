@@ -40,7 +40,7 @@ def at(x: float, y: float, z: float) -> Frame:
 def on_board(origin: Point = (10.0, 10.0, 10.0), **more: object) -> Use:
     """The box set down on the board, where it bears with all of its foot."""
     rests = (Rest("board", MINUS_Z, 399.0),)
-    return replace(Use("on the board", at(*origin), (("board", BOARD),), rests), **more)  # type: ignore[arg-type]
+    return replace(Use("On the board", at(*origin), (("board", BOARD),), rests), **more)  # type: ignore[arg-type]
 
 
 def findings(aid: Aid, code: str, printing: Printing = PRINTING) -> list[Finding]:
@@ -338,7 +338,7 @@ def test_the_place_turns_the_aid_as_it_says() -> None:
 
 
 def test_findings_say_where_they_were_made() -> None:
-    near, far = on_board(), replace(on_board((30.0, 30.0, 10.0)), words="at the far end")
+    near, far = on_board(), replace(on_board((30.0, 30.0, 10.0)), words="At the far end")
     sentences = [finding.said for finding in findings(box_aid(None, near, far), "bears")]
     assert sentences[0].startswith("On the board: ")
     assert sentences[1].startswith("At the far end: ")

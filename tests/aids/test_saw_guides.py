@@ -304,9 +304,9 @@ def test_the_words_are_short_and_complete() -> None:
         assert 3 <= len(re.findall(r"[.](?: |$)", said(aid.how_to))) <= 6
         assert set(aid.cautions) <= topics
         assert "Magnets" in aid.cautions
-        figures = dict(aid.figures)
-        assert figures["floor between magnet and saw"].startswith("0.80 mm")
+        figures = {name: said(value) for name, value in aid.figures}
+        assert figures["floor between magnet and saw"].startswith("0.8 mm")
         assert "thinner pulls harder" in figures["floor between magnet and saw"]
-        assert figures["slot for a magnet"] == "2.40 x 10.40 x 10.40 mm"
+        assert figures["slot for a magnet"] == "2.4 x 10.4 x 10.4 mm"
     assert [aid.engraved for aid in made(layout_of()).values()] == ["1:7 tails", "1:7 pins", "square"]
     assert said(dict(made(layout_of())["saw-guide-tails"].figures)["saw plate below its back, at least"]) == "17.5 mm"

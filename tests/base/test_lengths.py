@@ -19,11 +19,9 @@ from solids.base.lengths import (
     format_gap,
     format_in_mm,
     format_inch,
-    format_least_in_mm,
     format_length,
     format_mm,
     format_moment,
-    format_most_in_mm,
     format_range,
     format_volume,
 )
@@ -302,13 +300,6 @@ def test_what_a_machine_makes_is_told_in_mm_with_inches_behind_for_who_thinks_in
     assert format_in_mm(12.0, 30.0, units="mm") == "12 x 30 mm"
     assert format_in_mm(12.0, 30.0, units="in") == "12 x 30 mm (0.472 x 1.181 in)"
     assert format_in_mm(25.4, units="in") == "25.4 mm (1.000 in)"
-
-
-def test_the_least_and_the_most_that_work_are_true_in_both_systems() -> None:
-    """3.502 mm are 0.13787 in."""
-    assert (format_least_in_mm(3.502, "mm"), format_most_in_mm(3.502, "mm")) == ("3.51 mm", "3.5 mm")
-    assert format_least_in_mm(3.502, "in") == "3.51 mm (0.138 in)"
-    assert format_most_in_mm(3.502, "in") == "3.5 mm (0.137 in)"
 
 
 @pytest.mark.parametrize(

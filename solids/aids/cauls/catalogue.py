@@ -4,13 +4,12 @@ touching what stands proud beside them; a plain one for a lap; and a small pad f
 from __future__ import annotations
 
 from solids.aids.aid import Aid, Plane, Refusal, Rest, Use
-from solids.aids.bed import bed_room
 from solids.aids.cauls.edge_pad import edge_pad
 from solids.aids.cauls.keys import Part, TKey, key_for, part_span, parts_of, raised, seams_for, shifted
 from solids.aids.cauls.marks import marked, spot_on, spots_beside
 from solids.aids.cauls.plans import BAR, Press, plan_for_lap, plan_for_pins, plan_for_tails
 from solids.aids.modelling import FOOT, MINUS_X, X, area
-from solids.aids.plates import MARGIN
+from solids.aids.plates import MARGIN, bed_room
 from solids.base.amounts import area as area_of
 from solids.base.amounts import in_mm, least_in_mm
 from solids.base.geometry import Frame

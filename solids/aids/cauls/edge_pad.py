@@ -4,11 +4,11 @@ stand where the pins' caul presses. Its plate is flush with the pin board instea
 from __future__ import annotations
 
 from solids.aids.aid import Aid, Plane, Refusal, Rest, Use
-from solids.aids.bed import too_large
 from solids.aids.cauls.keys import Outline, raised
 from solids.aids.cauls.marks import marked, spot_on
 from solids.aids.cauls.plans import off_ends, too_short
 from solids.aids.modelling import FOOT, MINUS_X, MINUS_Z, X, Y, Z, area
+from solids.aids.plates import too_large
 from solids.base import tolerances as tol
 from solids.base.amounts import in_mm
 from solids.base.geometry import Frame

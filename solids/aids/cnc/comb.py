@@ -12,7 +12,6 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from solids.aids.aid import Aid, Plane, Refusal, Rest, Use
-from solids.aids.bed import too_large
 from solids.aids.cnc.comb_plans import (
     BUSH_OVER,
     LEAST_ROOM,
@@ -37,6 +36,7 @@ from solids.aids.cnc.cradle import (
 )
 from solids.aids.engraving import engraved
 from solids.aids.modelling import FOOT, MINUS_Y, MINUS_Z, X, Y, pin_blank
+from solids.aids.plates import too_large
 from solids.aids.terraces import Stations, eased, terraced
 from solids.base.amounts import in_mm, least_in_mm, most_in_mm
 from solids.base.geometry import Frame

@@ -11,9 +11,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from solids.aids.aid import Aid, Plane, Refusal, Rest, Use
-from solids.aids.bed import bed_room, too_large
 from solids.aids.engraving import DEPTH, engraved
 from solids.aids.modelling import FOOT, X, Y, Z, pin_blank
+from solids.aids.plates import bed_room, too_large
 from solids.aids.terraces import eased, terraced
 from solids.base.amounts import in_mm, least_in_mm
 from solids.base.cautions import MILLING

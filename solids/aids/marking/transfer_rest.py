@@ -10,9 +10,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from solids.aids.aid import Aid, Plane, Refusal, Rest, Use
-from solids.aids.bed import too_large
 from solids.aids.engraving import engraved
 from solids.aids.modelling import FOOT, MINUS_Y, X, Y, Z, extrude, pin_blank
+from solids.aids.plates import too_large
 from solids.aids.terraces import eased, terraced
 from solids.base.amounts import in_mm, least_in_mm, most_in_mm
 from solids.base.geometry import Frame

@@ -9,10 +9,10 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from solids.aids.aid import Aid, Plane, Refusal, Rest, Use
-from solids.aids.bed import too_large
 from solids.aids.engraving import engraved
 from solids.aids.modelling import MINUS_X, MINUS_Y, MINUS_Z, X, Y, Z, pin_blank, tail_blank
 from solids.aids.paring_block.body import HIGH, PAD, PAD_LEAST, THICK, Size, block_body
+from solids.aids.plates import too_large
 from solids.base.amounts import at_least, at_most, in_mm
 from solids.base.geometry import Frame, Vector, plus, scaled
 from solids.base.lengths import bare_mm, format_inch

@@ -8,9 +8,9 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
 from solids.aids.aid import Aid, Plane, Refusal, Rest, Use
-from solids.aids.bed import too_large
 from solids.aids.engraving import engraved
 from solids.aids.modelling import MINUS_X, MINUS_Y, MINUS_Z, X, Y, Z, pin_blank, tail_blank
+from solids.aids.plates import too_large
 from solids.aids.saw_guides.body import BEHIND, BETWEEN, LIP, Size, guide_body
 from solids.base.amounts import in_mm, most_in_mm
 from solids.base.geometry import Frame, Vector

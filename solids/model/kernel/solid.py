@@ -209,8 +209,8 @@ def are_valid(shapes: Sequence[TopoDS_Shape]) -> list[bool]:
 
 
 def may_use_threads() -> bool:
-    """Not in a process that was started to help: the other cores have helpers of their own, and a forked process has
-    none of the threads that the kernel remembers."""
+    """Not in a helper process: the other cores have helpers of their own, and a forked process has none of the threads
+    that the kernel remembers."""
     return multiprocessing.parent_process() is None
 
 
