@@ -118,7 +118,7 @@ def _inside(point: Flat, loop: Loop) -> bool:
 def engraved(body: Solid, text: str, middle: Flat, top: float, room: Flat, *, turned: bool = False) -> Solid:
     """The body with a text cut into its level face at Z = `top`, in the middle of a place of this `room` (X and Y), as
     large as fits, its capitals at most 6 mm high; `turned` runs it along Y. The pockets are built face by face, with no
-    boolean, which would take a hundred times as long. A text of which the font has no letter leaves the body as it is.
+    boolean, which would take a hundred times as long. A text without a letter of the font leaves the body as it is.
     FaultError where there is no such face."""
     along, across = (room[1], room[0]) if turned else room
     low, high, width = _extent(text)

@@ -41,13 +41,13 @@ def foot_chamfered(body: Solid, size: float = FOOT) -> Solid:
 
 @lru_cache(maxsize=128)
 def surface_of(body: Solid) -> Mesh:
-    """The triangles of a body, which its proof, its files and its place on a plate all want."""
+    """The triangles of a body, which its proof, its files and its place on a plate all need."""
     return mesh(body)
 
 
 @lru_cache(maxsize=128)
 def faces_in(body: Solid) -> list[Face]:
-    """The faces of a body as loops of points, which engraving and proof both want."""
+    """The faces of a body as loops of points, which engraving and proof both need."""
     return faces_of(body)
 
 

@@ -43,7 +43,7 @@ Plate = tuple[Spot, ...]
 
 
 def room_on(bed: tuple[float, float]) -> tuple[float, float]:
-    """What aids may take of a bed in X and Y; one that is as large to the last bit finds room."""
+    """What aids may take of a bed in X and Y; rounding does not turn away one that just fits."""
     return bed[0] - 2 * MARGIN + ROUNDING, bed[1] - 2 * MARGIN + ROUNDING
 
 

@@ -173,7 +173,7 @@ NOTES = (
 
 
 def compare_notes(candidates: Iterable[Candidate]) -> list[str]:
-    """What is worth a word about each layout: why it is refused, and what to watch."""
+    """Notes on each layout: why it is refused, or what to watch."""
     notes = []
     for candidate in candidates:
         what = _in_words(candidate)

@@ -28,7 +28,7 @@ CUTTERS: dict[str, float] = {
 """Straight cutters by the size that shops sell them in, metric and inch. Common practice."""
 
 ALLOWANCE = 0.3
-"""Wood left on the lines for the last round, on each side of the cutter. Common practice."""
+"""Wood left on the lines for the last pass, on each side of the cutter. Common practice."""
 
 RUN_OUT = 1.0
 """How far a cutter's edge goes past an open side."""

@@ -28,7 +28,7 @@ DIRECTIONS: dict[str, Vector] = {
     "along the tails, further in (+Y)": (0.0, 1.0, 0.0),
     "down into the sockets (-Z)": (0.0, 0.0, -1.0),
 }
-"""Ways in which a dovetail must hold the tail board; the way it came in (+Z) stays open."""
+"""Directions in which a dovetail must hold the tail board; the way it came in (+Z) stays open."""
 
 GROUPS = {
     "flank": "the flanks",
@@ -116,7 +116,7 @@ def _relief(contact: Contact, direction: Vector) -> float:
 def _bears_out(play: float, relief: float, direction: Vector, pairs: Sequence[Pair]) -> bool:
     """Whether boards moved just beyond the play overlap, and boards moved almost as far do not.
 
-    What was tight and opens must be free first, so that any overlap that is left is what holds.
+    What was tight and opens must be free first, so that only what holds can still overlap.
     """
     beyond = _binds(pairs, direction, play + relief + tol.MOVE_STEP)
     if play <= tol.MOVE_STEP:

@@ -25,7 +25,7 @@ EASED = 0.8
 """Chamfer round the side of a plain bar that presses, so that no edge marks the show face."""
 
 LEAST_ROOM = 60.0
-"""On a bed with so much room along a bar a place for every seam is found."""
+"""With this much room along a bar, every seam finds a place."""
 
 PRESSES = 0.8
 """The share of a pressing face that must bear."""

@@ -21,7 +21,7 @@ PLATE, PAD = 8.0, 3.0
 """Thickness of the plate, and how far the pad rises from it: the plate hovers so far beside the boards' edges."""
 
 CLEAR = 0.5
-"""What is proved of the distance to the tail board along X."""
+"""The distance to the tail board along X that the proof asks for."""
 
 PRESSES = 0.8
 """The share of the pad that must bear."""

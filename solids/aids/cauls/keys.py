@@ -1,4 +1,4 @@
-"""Bars with pads, seen from above: where one that is too long for the bed is parted, the keys that hold its parts
+"""Bars with pads, seen from above: where one that is too long for the bed is divided, the keys that hold its parts
 together, and the solid that rises over such a plan. Pure arithmetic but for the last step. Lengths in mm.
 
 A plan lies as the printer sees it: U along the bar, V across it from 0 to its depth. A key is a tongue in the shape of
@@ -31,13 +31,13 @@ LEAST_PART = 25.0
 """No bar and no part of one is shorter: it could not be held. Common practice."""
 
 STEP = 5.0
-"""How closely places for a seam are tried where it must go through a pad."""
+"""The step in which places for a seam are tried where it must go through a pad."""
 
 UNEVEN = 0.05
-"""What a seam off the even parting costs, as mm2 of lost pad for each mm2 of error: 20 mm off weigh as 20 mm2."""
+"""The cost of a seam off the even division, in mm2 of lost pad for each mm2 of error: 20 mm off costs 20 mm2."""
 
 CORNER = 1.0
-"""The corners of a bar are cut by this much, to be kind to hands."""
+"""How much the corners of a bar are cut off, to spare the hands."""
 
 
 @dataclass(frozen=True)
@@ -145,8 +145,8 @@ def _is_whole(piece: Outline, pad: Outline) -> bool:
 
 
 def seams_for(span: Flat, pads: Sequence[Outline], longest: float, key: TKey) -> tuple[float, ...] | None:
-    """Where a bar from U to U is parted into as few lengths as the bed takes, at the least loss of pads and as evenly
-    as that allows. None where no parting serves."""
+    """Where a bar from U to U is divided into as few lengths as the bed allows, at the least loss of pads and as evenly
+    as that permits. None where no division works."""
     start, end = span
     if end - start <= longest:
         return ()

@@ -36,7 +36,7 @@ BETWEEN = 0.5
 """How far the bars for tails and pins stay apart where both press at once."""
 
 CLEAR, BESIDE_TAIL, BESIDE_PIN = 0.8, 0.4, 0.2
-"""What is proved of these distances: above the proud ends, and beside the pads along X."""
+"""What the proof asks of these distances: above the proud ends, and beside the pads along X."""
 
 
 @dataclass(frozen=True)
@@ -161,7 +161,7 @@ def _tail_pads(layout: Layout, printing: Printing, depth: float) -> list[Outline
 
 
 def _no_tail(layout: Layout, printing: Printing) -> Refusal:
-    """No tail is wide enough: how many even ones would be."""
+    """No tail is wide enough: how many tails of one width would be."""
     recipe = layout.recipe
     off = off_ends(layout.depth)
     needed = 2 * printing.nozzle + 2 * _flank_inset(layout) + 2 * (layout.depth - off) / layout.ratio

@@ -157,7 +157,7 @@ def _too_wide(layout: Layout, router: Router) -> Refusal:
 
 
 def _combs_too_large(jig: _Jig, printing: Printing) -> Refusal | None:
-    """One refusal for all combs, which are much of a size."""
+    """One refusal for all combs, which are about the same size."""
     plates = [_plate(jig, comb) for comb in jig.combs]
     width, depth = (max(high[axis] - low[axis] for low, high in plates) for axis in (0, 1))
     return too_large(COMB, width, depth, printing)

@@ -1,4 +1,4 @@
-"""The triangles of solids. Faces are plane, so they lie on the solid but for rounding."""
+"""The triangles of solids. Faces are plane, so they lie on the solid up to rounding."""
 
 from __future__ import annotations
 
