@@ -171,13 +171,15 @@ def format_in_mm(*sizes: float, units: Units, step: float = 0.01) -> str:
 
 
 def format_area(mm2: float, units: Units) -> str:
-    """An area in the maker's own units: "1240 mm2", "1.92 sq in"."""
-    return f"{mm2 / MM_PER_INCH**2:.2f} sq in" if units == "in" else f"{mm2:.0f} mm2"
+    """An area in both systems, the maker's own first: "1240 mm2 (1.92 sq in)", "1.92 sq in (1240 mm2)"."""
+    told = f"{mm2:.0f} mm2", f"{mm2 / float(MM_PER_INCH) ** 2:.2f} sq in"
+    own, other = told if units == "mm" else told[::-1]
+    return f"{own} ({other})"
 
 
 def format_volume(mm3: float, units: Units) -> str:
     """A volume in six figures, in the maker's own units: "12.4 mm3", "0.000757 cu in"."""
-    return f"{mm3 / MM_PER_INCH**3:.6g} cu in" if units == "in" else f"{mm3:.6g} mm3"
+    return f"{mm3 / float(MM_PER_INCH) ** 3:.6g} cu in" if units == "in" else f"{mm3:.6g} mm3"
 
 
 NEWTONS_PER_POUND_FORCE = 4.4482216152605

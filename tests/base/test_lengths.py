@@ -317,7 +317,7 @@ def test_a_gap_is_never_told_as_nothing(mm: float, metric: str, inch: str | None
 
 
 def test_areas_and_volumes_are_told_in_the_makers_units() -> None:
-    assert (format_area(645.16, "mm"), format_area(645.16, "in")) == ("645 mm2", "1.00 sq in")
+    assert (format_area(645.16, "mm"), format_area(645.16, "in")) == ("645 mm2 (1.00 sq in)", "1.00 sq in (645 mm2)")
     assert (format_volume(16387.064, "mm"), format_volume(16387.064, "in")) == ("16387.1 mm3", "1 cu in")
 
 

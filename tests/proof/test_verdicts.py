@@ -42,6 +42,7 @@ def test_true_contacts_are_told_kind_by_kind_with_their_area() -> None:
         area = sum(c.area for c in contacts if finding.code == f"contact-{c.meeting.kind}")
         assert finding.said.startswith(f"{count} ")
         assert f"no gap, over {area:.0f} mm2" in finding.said
+        assert f"({area / 25.4**2:.2f} sq in)" in finding.said
         assert f"no gap, over {area / 25.4**2:.2f} sq in" in said(finding.sentence, "in")
 
 
