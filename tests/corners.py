@@ -6,9 +6,8 @@ from dataclasses import replace
 from functools import cache
 
 from solids.layout import Layout, lay_out
-from solids.model.corner import Corner
+from solids.model.corner import Corner, corner_parts
 from solids.model.kernel import Mesh, mesh
-from solids.model.parts import corner_parts
 from solids.proof.corner import Proof
 from solids.recipe import parse_recipe, preset_names, preset_text
 from solids.write.job import JointJob

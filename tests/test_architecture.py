@@ -23,6 +23,7 @@ LOOSE = {"__init__.py", "__main__.py", "py.typed"}
 RANK = {name: rank for rank, name in enumerate(ORDER)}
 DOORS_TO_OCP = {
     "model/kernel/drawing.py",
+    "model/kernel/meshing.py",
     "model/kernel/shaping.py",
     "model/kernel/solid.py",
     "write/gltf.py",

@@ -32,11 +32,12 @@ class Rest:
 
 @dataclass(frozen=True)
 class Use:
-    """One place where an aid works: `place` brings it from the bed into the joint's frame; `boards` are the solids it
-    meets there, by name; it overlaps none of them, bears on `rests`, and keeps `free` of what it must not touch by so
-    many mm in their direction. One of its faces lies in `works_in`, over at least `least_face` (mm2)."""
+    """One place where an aid works, told by `words`: `place` brings it from the bed into the joint's frame; `boards`
+    are the solids it meets there, by name; it overlaps none of them, bears on `rests`, and keeps `clears` of what it
+    must not touch, by so many mm in their direction. One of its faces lies in `works_in`, over at least `least_face`
+    (mm2)."""
 
-    words: str
+    words: Words
     place: Frame
     boards: tuple[tuple[str, Solid], ...]
     rests: tuple[Rest, ...]
@@ -53,15 +54,15 @@ class Aid:
     milling and stays off the plates. So many `copies` of it lie on them."""
 
     name: str
-    title: str
+    title: Words
     solid: Solid
     engraved: str
     uses: tuple[Use, ...]
-    how_to: str
+    how_to: Words
     cautions: tuple[str, ...]
-    printing: str = "Print it as it lies. It needs no support."
+    printing: Words = "Print it as it lies. It needs no support."
     clearance: float = 0.0
-    figures: tuple[tuple[str, str], ...] = ()
+    figures: tuple[tuple[str, Words], ...] = ()
     to_print: bool = True
     copies: int = 1
 
@@ -71,7 +72,7 @@ class Refusal:
     """An aid that cannot be made for this joint with these settings: why, and the nearest setting that works."""
 
     name: str
-    why: str
+    why: Words
     remedy: Words
 
 

@@ -1,4 +1,4 @@
-"""Which shop aids are asked for. Loads no kernel, so that a name or a slope that is not known is told at once."""
+"""Which shop aids are asked for. Loads no kernel, so that an unknown name or slope is reported at once."""
 
 from __future__ import annotations
 

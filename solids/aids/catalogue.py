@@ -2,12 +2,10 @@
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass, replace
 
 from solids.aids.aid import Aid, Maker, Refusal
 from solids.aids.asked import AidsAsked, wanted_kinds
-from solids.aids.bed import too_large
 from solids.aids.cauls.catalogue import cauls
 from solids.aids.cnc.comb import cnc_jigs
 from solids.aids.coupon import coupons
@@ -15,13 +13,13 @@ from solids.aids.marking.template import marking_templates
 from solids.aids.marking.transfer_rest import transfer_rests
 from solids.aids.modelling import surface_of
 from solids.aids.paring_block.plan import paring_blocks
+from solids.aids.plates import too_large
 from solids.aids.proof import SOUND_WALL, WALLS_OF_A_NOZZLE, prove_aid
 from solids.aids.saw_guides.plan import saw_guides
-from solids.base import tolerances as tol
-from solids.base.findings import Finding, fails
-from solids.base.lengths import with_inches
-from solids.base.messages import renamed, said
-from solids.base.parallel import side_by_side
+from solids.base.amounts import in_mm, most_in_mm
+from solids.base.findings import Finding, fails, in_units
+from solids.base.messages import Key, message, renamed
+from solids.base.parallel import parallel_map
 from solids.layout import Layout
 from solids.model.kernel import Mesh, bounds
 from solids.recipe.resolved import Printing
@@ -72,7 +70,7 @@ class Workshop:
 
 def make_aids(layout: Layout, asked: AidsAsked) -> Workshop:
     """The aids that are asked for, each with its proof. InputError names the nearest kind where one is not known."""
-    printing = layout.recipe.printing
+    printing, units = layout.recipe.printing, layout.recipe.units
     wanted = wanted_kinds(asked.only)
     made = [item for kind in KINDS if kind.name in wanted for item in kind.make(layout, printing)]
     if "marking-template" in wanted:
@@ -84,7 +82,7 @@ def make_aids(layout: Layout, asked: AidsAsked) -> Workshop:
     made = [_on_the_bed(item, printing) for item in made]
     aids = [item for item in made if isinstance(item, Aid)]
     # The triangles come back with the checks, as a process that helps leaves nothing else behind.
-    checked = side_by_side(lambda aid: (prove_aid(aid, printing), surface_of(aid.solid)), aids)
+    checked = parallel_map(lambda aid: (in_units(prove_aid(aid, printing), units), surface_of(aid.solid)), aids)
     proved = [Proved(aid, *found) for aid, found in zip(aids, checked, strict=True)]
     refused = [item for item in made if isinstance(item, Refusal)]
     refused += [_too_thin(item, printing) for item in proved if _is_too_thin(item)]
@@ -92,9 +90,7 @@ def make_aids(layout: Layout, asked: AidsAsked) -> Workshop:
     if layout.below:
         refused += [_no_room(item) for item in proved if _stands_in_wood(item)]
         proved = [item for item in proved if not _stands_in_wood(item)]
-    refused = [replace(item, remedy=said(renamed(item.remedy, dict(layout.keys)))) for item in refused]
-    if layout.recipe.units == "in":
-        proved, refused = [_proved_in_inches(item) for item in proved], [_refusal_in_inches(item) for item in refused]
+    refused = [replace(item, remedy=renamed(item.remedy, dict(layout.in_box.keys))) for item in refused]
     return Workshop(
         good=tuple(item for item in proved if item.passes),
         failed=tuple(item for item in proved if not item.passes),
@@ -103,19 +99,17 @@ def make_aids(layout: Layout, asked: AidsAsked) -> Workshop:
 
 
 def _is_too_thin(item: Proved) -> bool:
-    """Whether a nozzle is too wide for an aid whose walls others print. All else about it is as it should be."""
+    """Whether only the nozzle is at fault: it is too wide for walls that other printers make, and nothing else is
+    wrong."""
     wrong = [finding for finding in item.findings if finding.severity == "fail"]
     return [finding.code for finding in wrong] == ["walls"] and (wrong[0].measured or 0.0) >= SOUND_WALL
 
 
 def _too_thin(item: Proved, printing: Printing) -> Refusal:
     thinnest = next(finding.measured or 0.0 for finding in item.findings if finding.code == "walls")
-    widest = math.floor(100 * (thinnest + tol.ROUNDING) / WALLS_OF_A_NOZZLE) / 100
-    return Refusal(
-        item.aid.name,
-        f"Its thinnest wall of {thinnest:.4g} mm is thinner than two lines of a {printing.nozzle:g} mm nozzle.",
-        f"Set print.nozzle to {widest:g} mm or less.",
-    )
+    words = "Its thinnest wall of {} is thinner than two lines of a nozzle of {}."
+    remedy = message("Set {} to {} or less.", Key("print.nozzle"), most_in_mm(thinnest / WALLS_OF_A_NOZZLE))
+    return Refusal(item.aid.name, message(words, in_mm(thinnest), in_mm(printing.nozzle)), remedy)
 
 
 def _stands_in_wood(item: Proved) -> bool:
@@ -129,25 +123,6 @@ def _no_room(item: Proved) -> Refusal:
         "It would stand where the tail board runs on beside this joint.",
         "Work to the scribed lines there, or take the same aid of a corner whose boards are alike in width.",
     )
-
-
-def _proved_in_inches(item: Proved) -> Proved:
-    """Printers and cutters are set in mm, so a maker who thinks in inches is told both."""
-    aid = item.aid
-    figures = tuple((name, with_inches(value)) for name, value in aid.figures)
-    findings = tuple(replace(finding, sentence=with_inches(finding.said)) for finding in item.findings)
-    told = replace(
-        aid,
-        title=with_inches(aid.title),
-        how_to=with_inches(aid.how_to),
-        printing=with_inches(aid.printing),
-        figures=figures,
-    )
-    return replace(item, aid=told, findings=findings)
-
-
-def _refusal_in_inches(item: Refusal) -> Refusal:
-    return replace(item, why=with_inches(item.why), remedy=with_inches(said(item.remedy)))
 
 
 def _slope_name(ratio: float) -> str:

@@ -10,13 +10,15 @@ import math
 from dataclasses import replace
 
 from solids.aids.aid import Aid, Plane, Refusal, Rest, Use
-from solids.aids.bed import too_large
 from solids.aids.engraving import DEPTH, engraved
 from solids.aids.modelling import FOOT, MINUS_Y, MINUS_Z, X, Y, Z, foot_chamfered
+from solids.aids.plates import too_large
 from solids.aids.terraces import eased, terraced
+from solids.base.amounts import clearance, in_mm, least_in_mm
 from solids.base.cautions import MILLING
 from solids.base.geometry import Frame
 from solids.base.lengths import format_mm
+from solids.base.messages import message
 from solids.base.polygons import inset
 from solids.layout import Layout
 from solids.layout.model import place
@@ -85,14 +87,15 @@ def _too_thin(joint: Layout, printing: Printing) -> Refusal | None:
     thickness, needed = min(recipe.tail_board.thickness, recipe.pin_board.thickness), wall + DEPTH
     neck = joint.tail_width(joint.tails[0], 0.0)
     if thickness < needed:
-        why = f"A board of {thickness:.2f} mm is too thin to print with letters in it."
-        return Refusal(NAME, why, f"Boards of {needed:.2f} mm and more work.")
+        why = message("A board of {} is too thin to print with letters in it.", in_mm(thickness))
+        return Refusal(NAME, why, message("Boards of {} and more work.", least_in_mm(needed)))
+    least = least_in_mm(max(wall, 1.0))
     if neck < max(wall, 1.0):
-        why = f"The first tail is {neck:.2f} mm wide at its neck, too thin to print."
-        return Refusal(NAME, why, f"A neck of {max(wall, 1.0):.2f} mm works: take fewer tails or a gentler slope.")
+        why = message("The first tail is {} wide at its neck, too thin to print.", in_mm(neck))
+        return Refusal(NAME, why, message("A neck of {} works: take fewer tails or a gentler slope.", least))
     if joint.is_half_blind and recipe.lap < max(wall, 1.0):
-        why = f"The lap of {recipe.lap:.2f} mm is too thin to print."
-        return Refusal(NAME, why, f"A lap of {max(wall, 1.0):.2f} mm works.")
+        why = message("The lap of {} is too thin to print.", in_mm(recipe.lap))
+        return Refusal(NAME, why, message("A lap of {} works.", least))
     return None
 
 
@@ -152,7 +155,7 @@ def _tail_coupon(joints: list[Layout]) -> Aid:
     floor, shoulders = _contacts(last)
     uses = tuple(
         Use(
-            f"seated at {format_mm(other.recipe.flank_gap, 0.001)}",
+            message("Seated at {}", clearance(other.recipe.flank_gap)),
             _tail_place(joint),
             (("pin coupon", pin_board(other, other.as_cut)),),
             (Rest("pin coupon", MINUS_Z, floor), Rest("pin coupon", Y, shoulders)),
@@ -171,7 +174,7 @@ def _tail_coupon(joints: list[Layout]) -> Aid:
         how_to=_HOW_TO + _LEFT_OUT + (_SHORTER if joint.is_half_blind else "") + ".",
         cautions=CAUTIONS,
         printing=_PRINTING,
-        figures=(("slope", slope), ("width at the end", f"{joint.tail_width(joint.tails[0], end):.2f} mm")),
+        figures=(("slope", slope), ("width at the end", in_mm(joint.tail_width(joint.tails[0], end)))),
     )
 
 
@@ -213,7 +216,7 @@ def _pin_coupon(joint: Layout, number: int) -> Aid:
     rests = (Rest("tail coupon", Z, floor), Rest("tail coupon", MINUS_Y, shoulders))
     flank = (joint.depth * joint.flank_stretch - FOOT) * joint.as_cut.pin_end
     use = Use(
-        "on the tail coupon",
+        "On the tail coupon",
         _pin_place(joint),
         (("tail coupon", tail_board(joint, joint.as_cut)),),
         rests,
@@ -223,7 +226,7 @@ def _pin_coupon(joint: Layout, number: int) -> Aid:
     )
     return Aid(
         name=f"{NAME}-pin-{number}",
-        title=f"Coupon: pins with {words} at each flank",
+        title=message("Coupon: pins with {} at each flank", clearance(gap)),
         solid=body,
         engraved=words,
         uses=(use,),
@@ -233,7 +236,7 @@ def _pin_coupon(joint: Layout, number: int) -> Aid:
         printing=_PRINTING,
         clearance=gap,
         figures=(
-            ("clearance at each flank", words),
+            ("clearance at each flank", clearance(gap)),
             ("line for the recipe, under [print]", line),
             ("slope", f"1:{joint.ratio:.4g}"),
         ),

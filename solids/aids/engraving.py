@@ -1,4 +1,4 @@
-"""Words cut into an aid: the outlines of the font of all paper (Roboto, package `font-roboto`), each curve as a few
+"""Words cut into an aid, in the one font of all paper (Roboto, package `font-roboto`). Each curve becomes a few
 straight lines, so that every face stays plane."""
 
 from __future__ import annotations
@@ -14,6 +14,7 @@ from solids.aids.modelling import area, faces_in
 from solids.base.errors import FaultError
 from solids.base.fonts import BOLD_FILE, font
 from solids.base.geometry import Point
+from solids.base.polygons import at_height, sides, walls
 from solids.model.kernel import Face, Solid, solid_from_faces
 from solids.model.kernel.shaping import Flat
 
@@ -108,7 +109,7 @@ def _with_holes(loops: list[Loop]) -> list[tuple[Loop, list[Loop]]]:
 
 def _inside(point: Flat, loop: Loop) -> bool:
     inside = False
-    for (ax, ay), (bx, by) in zip(loop, [*loop[1:], loop[0]], strict=True):
+    for (ax, ay), (bx, by) in sides(loop):
         if (ay > point[1]) != (by > point[1]) and point[0] < ax + (point[1] - ay) * (bx - ax) / (by - ay):
             inside = not inside
     return inside
@@ -117,7 +118,7 @@ def _inside(point: Flat, loop: Loop) -> bool:
 def engraved(body: Solid, text: str, middle: Flat, top: float, room: Flat, *, turned: bool = False) -> Solid:
     """The body with a text cut into its level face at Z = `top`, in the middle of a place of this `room` (X and Y), as
     large as fits, its capitals at most 6 mm high; `turned` runs it along Y. The pockets are built face by face, with no
-    boolean, which would take a hundred times as long. A text of which the font has no letter leaves the body as it is.
+    boolean, which would take a hundred times as long. A text without a letter of the font leaves the body as it is.
     FaultError where there is no such face."""
     along, across = (room[1], room[0]) if turned else room
     low, high, width = _extent(text)
@@ -135,10 +136,11 @@ def engraved(body: Solid, text: str, middle: Flat, top: float, room: Flat, *, tu
     holes: list[list[Point]] = []
     for outer, islands in outlines:
         loops = [[put(point) for point in loop] for loop in (outer, *islands)]
-        holes.append(_at(list(reversed(loops[0])), top))
-        faces.append([_at(loop, top - DEPTH) for loop in loops])
-        faces += [[_at(list(reversed(loop)), top)] for loop in loops[1:]]
-        faces += [[wall] for loop in loops for wall in _walls(loop, top - DEPTH, top)]
+        holes.append(at_height(reversed(loops[0]), top))
+        faces.append([at_height(loop, top - DEPTH) for loop in loops])
+        faces += [[at_height(reversed(loop), top)] for loop in loops[1:]]
+        # The inside of a pocket lies to the left of its outline, so its walls run downward.
+        faces += [wall for loop in loops for wall in walls(sides(loop), top, top - DEPTH)]
     return solid_from_faces([*faces, [*top_face, *holes]])
 
 
@@ -157,24 +159,12 @@ def _extent(text: str) -> tuple[float, float, float]:
     return min([0.0, *heights]), max([1.0, *heights]), width if heights else 0.0
 
 
-def _at(loop: Loop, z: float) -> list[Point]:
-    return [(x, y, z) for x, y in loop]
-
-
-def _walls(loop: Loop, low: float, high: float) -> Iterator[list[Point]]:
-    """The sides of a pocket: its inside lies to the left of the loop."""
-    for a, b in zip(loop, [*loop[1:], loop[0]], strict=True):
-        yield [(*a, high), (*b, high), (*b, low), (*a, low)]
-
-
 def _face_under(faces: list[Face], middle: Flat, top: float) -> tuple[Face, list[Face]]:
     """The level face at a height that a point lies in, and all others. FaultError where there is none."""
     for number, face in enumerate(faces):
         outer = [(x, y) for x, y, _ in face[0]]
         level = all(abs(z - top) < LEVEL for loop in face for _, _, z in loop)
         if level and area(outer) > 0 and _inside(middle, outer):
-            return [_at([(x, y) for x, y, _ in loop], face[0][0][2]) for loop in face], [
-                *faces[:number],
-                *faces[number + 1 :],
-            ]
+            flat = [at_height([(x, y) for x, y, _ in loop], face[0][0][2]) for loop in face]
+            return flat, [*faces[:number], *faces[number + 1 :]]
     raise FaultError(f"engraving: no level face at Z = {top:g} under {middle}")

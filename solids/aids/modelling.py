@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from functools import lru_cache
 
 from solids.base.geometry import Point
+from solids.base.polygons import sides
 from solids.layout import Layout
 from solids.model.kernel import Face, Mesh, Solid, faces_of, mesh
 from solids.model.kernel.shaping import Flat, chamfer, prism
@@ -13,7 +14,6 @@ from solids.model.kernel.shaping import Flat, chamfer, prism
 FOOT = 0.4
 """Chamfer round the first layer, against elephant's foot. Common practice: about two layers."""
 
-Axis = tuple[float, float, float]
 X, Y, Z = (1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0)
 MINUS_X, MINUS_Y, MINUS_Z = (-1.0, 0.0, 0.0), (0.0, -1.0, 0.0), (0.0, 0.0, -1.0)
 
@@ -26,10 +26,10 @@ def block(low: Point, high: Point) -> Solid:
 
 def area(outline: Sequence[Flat]) -> float:
     """Area of an outline; positive where it runs counter-clockwise."""
-    return sum(a[0] * b[1] - b[0] * a[1] for a, b in zip(outline, [*outline[1:], outline[0]], strict=True)) / 2
+    return sum(a[0] * b[1] - b[0] * a[1] for a, b in sides(outline)) / 2
 
 
-def rise(outline: Sequence[Flat], low: float, high: float) -> Solid:
+def extrude(outline: Sequence[Flat], low: float, high: float) -> Solid:
     """A prism over an outline in XY, whichever way round the outline runs."""
     return prism(outline if area(outline) > 0 else list(reversed(outline)), low, high)
 
@@ -41,13 +41,13 @@ def foot_chamfered(body: Solid, size: float = FOOT) -> Solid:
 
 @lru_cache(maxsize=128)
 def surface_of(body: Solid) -> Mesh:
-    """The triangles of a body, which its proof, its files and its place on a plate all want."""
+    """The triangles of a body, which its proof, its files and its place on a plate all need."""
     return mesh(body)
 
 
 @lru_cache(maxsize=128)
 def faces_in(body: Solid) -> list[Face]:
-    """The faces of a body as loops of points, which engraving and proof both want."""
+    """The faces of a body as loops of points, which engraving and proof both need."""
     return faces_of(body)
 
 

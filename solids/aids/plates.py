@@ -1,11 +1,17 @@
-"""Lays aids out on as many printer's beds as they need, row by row, the deepest first. Pure arithmetic, mm."""
+"""The printer's bed: whether an aid finds room on it, with one refusal for all aids, and how aids are laid out on as
+many beds as they need, row by row, the deepest first. Pure arithmetic, mm."""
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from solids.aids.aid import Refusal
+from solids.base.amounts import in_mm
+from solids.base.messages import message
 from solids.base.tolerances import ROUNDING
+from solids.recipe.resolved import Printing
 
 MARGIN = 5.0
 """What stays free at the edges of a bed. Common practice."""
@@ -37,8 +43,32 @@ Plate = tuple[Spot, ...]
 
 
 def room_on(bed: tuple[float, float]) -> tuple[float, float]:
-    """What aids may take of a bed in X and Y; one that is as large to the last bit finds room."""
+    """What aids may take of a bed in X and Y; rounding does not turn away one that just fits."""
     return bed[0] - 2 * MARGIN + ROUNDING, bed[1] - 2 * MARGIN + ROUNDING
+
+
+def bed_room(printing: Printing) -> tuple[float, float]:
+    """The shorter and the longer side that an aid may have."""
+    short, long = sorted(room_on(printing.bed))
+    return short, long
+
+
+def finds_room(width: float, depth: float, printing: Printing) -> bool:
+    """Whether an aid of this size lies on the bed, one way or the other."""
+    size, room = sorted((width, depth)), bed_room(printing)
+    return size[0] <= room[0] and size[1] <= room[1]
+
+
+def too_large(name: str, width: float, depth: float, printing: Printing) -> Refusal | None:
+    """A refusal with the bed that it takes; None where it finds room."""
+    if finds_room(width, depth, printing):
+        return None
+    need = [math.ceil(side + 2 * MARGIN - ROUNDING) for side in sorted((width, depth), reverse=True)]
+    have = sorted(printing.bed, reverse=True)
+    why = message(
+        "With {} free all round it takes a bed of {}; yours has {}.", in_mm(MARGIN), in_mm(*need), in_mm(*have)
+    )
+    return Refusal(name, why, f'Have it made on such a bed, and set print.bed = ["{need[0]} mm", "{need[1]} mm"].')
 
 
 def lay_out_plates(footprints: Sequence[Footprint], bed: tuple[float, float]) -> tuple[Plate, ...]:

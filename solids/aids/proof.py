@@ -10,13 +10,15 @@ from functools import lru_cache
 import numpy as np
 
 from solids.aids.aid import Aid, Plane, Rest, Use
-from solids.aids.bed import bed_room, finds_room
 from solids.aids.engraving import DEPTH
 from solids.aids.modelling import faces_in, surface_of
+from solids.aids.plates import bed_room, finds_room
 from solids.base import tolerances as tol
+from solids.base.amounts import area as area_of
+from solids.base.amounts import clearance, in_mm
 from solids.base.findings import REPORT, Finding
-from solids.base.geometry import Frame, Point, Vector
-from solids.base.messages import capital
+from solids.base.geometry import Frame, Point, Vector, dot, plus, scaled
+from solids.base.messages import Words, message
 from solids.model import manifold
 from solids.model.kernel import Face, Mesh, Solid, bounds, is_valid, newell_normal, topology, volume_of
 from solids.model.manifold import Body
@@ -64,7 +66,7 @@ def prove_aid(aid: Aid, printing: Printing) -> tuple[Finding, ...]:
     return tuple(found)
 
 
-def _finding(aid: Aid, code: str, good: bool, sentence: str, measured: float, limit: float, unit: str) -> Finding:
+def _finding(aid: Aid, code: str, good: bool, sentence: Words, measured: float, limit: float, unit: str) -> Finding:
     remedy = "" if good else REPORT
     return Finding(code, "pass" if good else "fail", sentence, aid.name, measured, limit, unit, remedy)
 
@@ -91,13 +93,14 @@ def _lies_flat(aid: Aid, faces: Sequence[Face]) -> Finding:
     (_, _, low), _ = bounds(aid.solid)
     area = sum(_area(face) for face in faces if _looks(face)[2] < 0 and _level(face, 0.0))
     good = abs(low) < tol.ROUNDING and area > 0
-    return _finding(aid, "flat", good, f"It lies on the bed with {area:.0f} mm2.", low, 0.0, "mm")
+    return _finding(aid, "flat", good, message("It lies on the bed with {}.", area_of(area)), low, 0.0, "mm")
 
 
 def _overhang(aid: Aid, faces: Sequence[Face]) -> Finding:
     """Faces that look down more steeply than 45 degrees and do not lie on the bed."""
     area = sum(_area(face) for face in faces if _looks(face)[2] < -STEEPEST_OVERHANG and not _level(face, 0.0))
-    words = "No face hangs over by more than 45 degrees." if area == 0 else f"{area:.1f} mm2 hang over freely."
+    hangs = message("{} overhangs without support.", area_of(area))
+    words = "No face overhangs by more than 45 degrees." if area == 0 else hangs
     return _finding(aid, "overhang", area == 0, words, area, 0.0, "mm2")
 
 
@@ -105,13 +108,17 @@ def _walls(aid: Aid, body: Body, printing: Printing) -> Finding:
     limit = WALLS_OF_A_NOZZLE * printing.nozzle if aid.to_print else SOUND_WALL
     thinnest = thinnest_wall(body)
     good = thinnest >= limit - tol.ROUNDING
-    return _finding(aid, "walls", good, f"The thinnest wall measures {thinnest:.2f} mm.", thinnest, limit, "mm")
+    words = message("The thinnest wall measures {}.", in_mm(thinnest))
+    return _finding(aid, "walls", good, words, thinnest, limit, "mm")
 
 
 def _fits_bed(aid: Aid, printing: Printing) -> Finding:
     (x1, y1, _), (x2, y2, _) = bounds(aid.solid)
     width, depth = x2 - x1, y2 - y1
-    good, words = finds_room(width, depth, printing), f"It takes {width:.0f} x {depth:.0f} mm of the bed."
+    good, words = (
+        finds_room(width, depth, printing),
+        message("It takes {} of the bed.", in_mm(round(width), round(depth))),
+    )
     return _finding(aid, "bed", good, words, max(width, depth), bed_room(printing)[1], "mm")
 
 
@@ -134,7 +141,7 @@ def thinnest_wall(body: Body) -> float:
     walls = (
         reach
         for start, end, look in zip(starts, ends, looks, strict=True)
-        for reach, met in manifold.hits(body, start, end)
+        for reach, met in manifold.ray_hits(body, start, end)
         if reach > tol.ROUNDING and plain[met] and normals[met] @ look < OPPOSED
     )
     return min(walls, default=math.inf)
@@ -167,7 +174,7 @@ def _fits(aid: Aid, use: Use, faces: Sequence[Face], lying: Body) -> Iterator[Fi
     boards = {name: _body_of(board) for name, board in use.boards}
     for name, _ in use.boards:
         overlap = manifold.overlap_volume(tried, boards[name])
-        words = f"{capital(use.words)}: it does not cut into the {name}."
+        words = message("{}: it does not cut into the {}.", use.words, name)
         yield _finding(aid, "meets", overlap <= tol.OVERLAP_ABSOLUTE, words, overlap, 0.0, "mm3")
     for rest in use.rests:
         yield _bears(aid, use, tried, rest, boards[rest.board])
@@ -179,23 +186,15 @@ def _fits(aid: Aid, use: Use, faces: Sequence[Face], lying: Body) -> Iterator[Fi
 
 def _bears(aid: Aid, use: Use, body: Body, rest: Rest, board: Body) -> Finding:
     area = _bite(body, board, rest.direction, PUSH) / PUSH
-    good = area >= rest.least_area
-    return _finding(
-        aid,
-        "bears",
-        good,
-        f"{capital(use.words)}: it bears on the {rest.board} over {area:.0f} mm2.",
-        area,
-        rest.least_area,
-        "mm2",
-    )
+    words = message("{}: it bears on the {} over {}.", use.words, rest.board, area_of(area))
+    return _finding(aid, "bears", area >= rest.least_area, words, area, rest.least_area, "mm2")
 
 
 def _clears(aid: Aid, use: Use, body: Body, board: Body, name: str, direction: Vector, least: float) -> Finding:
     """Manifold's own `min_gap` is no help here: it looks in every direction, and an aid may keep one clearance above a
     board and another beside it, or touch it elsewhere."""
     bite = _bite(body, board, direction, least - PUSH)
-    words = f"{capital(use.words)}: it stays {least:g} mm clear of the {name}."
+    words = message("{}: it stays {} clear of the {}.", use.words, clearance(least), name)
     return _finding(aid, "clears", bite <= tol.OVERLAP_ABSOLUTE, words, bite, 0.0, "mm3")
 
 
@@ -208,17 +207,13 @@ def _body_of(solid: Solid) -> Body:
 
 def _bite(body: Body, board: Body, direction: Vector, by: float) -> float:
     """What a body pushed that way cuts out of a board (mm3)."""
-    x, y, z = direction
-    return manifold.overlap_volume(manifold.moved(body, (x * by, y * by, z * by)), board)
+    return manifold.overlap_volume(manifold.moved(body, scaled(direction, by)), board)
 
 
 def _on_the_bed(plane: Plane, place: Frame) -> Plane:
     """A plane of the joint as the aid sees it that lies on the bed."""
-    back = place.inverse()
-    (px, py, pz), (nx, ny, nz) = plane.point, plane.normal
-    x, y, z = (row[0] * px + row[1] * py + row[2] * pz + row[3] for row in back)
-    u, v, w = (row[0] * nx + row[1] * ny + row[2] * nz for row in back)
-    return Plane((x, y, z), (u, v, w))
+    x, y, z = (dot(axis, plane.normal) for axis in place.axes)
+    return Plane(place.inverse().apply(plane.point), (x, y, z))
 
 
 def _works(aid: Aid, use: Use, faces: Sequence[Face], plane: Plane) -> Finding:
@@ -227,36 +222,25 @@ def _works(aid: Aid, use: Use, faces: Sequence[Face], plane: Plane) -> Finding:
     area = sum(
         _area(face)
         for face in faces
-        if abs(abs(_dot(_looks(face), plane.normal)) - 1.0) < ALIGNED and _off(face, plane) <= allowed
+        if abs(abs(dot(_looks(face), plane.normal)) - 1.0) < ALIGNED and _off(face, plane) <= allowed
     )
-    good = area >= use.least_face
-    return _finding(
-        aid, "works", good, f"{capital(use.words)}: its working face has {area:.0f} mm2.", area, use.least_face, "mm2"
-    )
+    words = message("{}: its working face has {}.", use.words, area_of(area))
+    return _finding(aid, "works", area >= use.least_face, words, area, use.least_face, "mm2")
 
 
 def _off(face: Face, plane: Plane) -> float:
     """How far the farthest corner of a face lies off a plane."""
-    return max(
-        abs(_dot((p[0] - plane.point[0], p[1] - plane.point[1], p[2] - plane.point[2]), plane.normal)) for p in face[0]
-    )
-
-
-def _dot(a: Vector, b: Vector) -> float:
-    return a[0] * b[0] + a[1] * b[1] + a[2] * b[2]
+    return max(abs(dot(plus(point, scaled(plane.point, -1.0)), plane.normal)) for point in face[0])
 
 
 def _looks(face: Face) -> Point:
-    x, y, z = newell_normal(face[0])
-    length = math.sqrt(x * x + y * y + z * z)
-    return x / length, y / length, z / length
+    normal = newell_normal(face[0])
+    return scaled(normal, 1.0 / math.hypot(*normal))
 
 
 def _area(face: Face) -> float:
-    return sum(
-        math.sqrt(sum(part * part for part in newell_normal(loop))) / 2 * (1 if number == 0 else -1)
-        for number, loop in enumerate(face)
-    )
+    outer, *holes = (math.hypot(*newell_normal(loop)) / 2 for loop in face)
+    return outer - sum(holes)
 
 
 def _level(face: Face, z: float) -> bool:

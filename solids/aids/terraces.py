@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
 from solids.base.geometry import Point
-from solids.base.polygons import inset
+from solids.base.polygons import at_height, inset
 from solids.model.kernel import Face, Solid, solid_from_faces
 from solids.model.kernel.shaping import Flat
 
@@ -29,17 +29,13 @@ def terraced(body: Stations, windows: Sequence[Stations] = (), lips: Sequence[St
     lips touch neither each other nor the body's edge."""
     holes = [[(list(reversed(loop)), z) for loop, z in window] for window in windows]
     through = [body, *holes]
-    bottom = [_at(list(reversed(stations[0][0])), stations[0][1]) for stations in through]
-    top = [_at(loop, z) for loop, z in (stations[-1] for stations in through)]
-    feet = [_at(list(reversed(lip[0][0])), lip[0][1]) for lip in lips]
+    bottom = [at_height(reversed(stations[0][0]), stations[0][1]) for stations in through]
+    top = [at_height(loop, z) for loop, z in (stations[-1] for stations in through)]
+    feet = [at_height(reversed(lip[0][0]), lip[0][1]) for lip in lips]
     faces: list[Face] = [bottom, [*top, *feet]]
-    faces += [[_at(*lip[-1])] for lip in lips]
+    faces += [[at_height(*lip[-1])] for lip in lips]
     faces += [[side] for stations in (*through, *lips) for side in _sides(stations)]
     return solid_from_faces(faces)
-
-
-def _at(loop: Outline, z: float) -> list[Point]:
-    return [(x, y, z) for x, y in loop]
 
 
 def _sides(stations: Stations) -> Iterator[list[Point]]:

@@ -17,6 +17,7 @@ if TYPE_CHECKING:
 
     from solids.aids.catalogue import Workshop
     from solids.base.findings import Finding
+    from solids.base.messages import Units
     from solids.bench.comparing import Candidate
     from solids.layout import Layout
     from solids.layout.assembly import Assembly
@@ -85,6 +86,7 @@ def print_piece(console: Console, assembly: Assembly) -> None:
 
 
 def _print_box(console: Console, box: BoxLayout) -> None:
+    from solids.base.messages import said
     from solids.layout.box import box_headline
     from solids.layout.box_bottom import bottom_words
     from solids.layout.cut_list import cut_list_rows, glue_up_words
@@ -93,7 +95,7 @@ def _print_box(console: Console, box: BoxLayout) -> None:
     console.print()
     print_table(console, *cut_list_rows(box))
     if bottom := bottom_words(box):
-        console.print(f"\n{bottom}")
+        console.print(f"\n{said(bottom, box.recipe.units)}")
     if words := glue_up_words(box):
         console.print(words)
     _print_choices(console, box.recipe.choices)
@@ -108,9 +110,9 @@ def _print_choices(console: Console, choices: Sequence[Choice]) -> None:
 
 def print_layout(console: Console, plan: Layout) -> None:
     """Drawing, tables, what was chosen, and what is worth a word."""
+    from solids.bench.facts import facts
     from solids.bench.listing import bench_words, board_rows, chisel_rows, headline, pin_rows, raw_end_rows, tail_rows
-    from solids.bench.place_words import place_words
-    from solids.bench.remarks import facts, remarks
+    from solids.bench.remarks import remarks
     from solids.bench.sketch import sketch
 
     recipe = plan.recipe
@@ -151,9 +153,10 @@ def print_comparison(console: Console, candidates: list[Candidate]) -> None:
         console.print(line)
 
 
-def print_workshop(console: Console, workshop: Workshop) -> None:
+def print_workshop(console: Console, workshop: Workshop, units: Units) -> None:
     """Each aid with what it measures and bears on, and why some are not made."""
     from solids.base.findings import Finding
+    from solids.base.messages import message
 
     for proved in workshop.good:
         words = f"{proved.aid.name}: {len(proved.findings)} checks passed. {proved.findings[-1].said}"
@@ -163,7 +166,8 @@ def print_workshop(console: Console, workshop: Workshop) -> None:
         words = f"{proved.aid.name} fails its own proof and is not written. {wrong.said}"
         _print_finding(console, Finding("aid", "fail", words, remedy=wrong.remedy))
     for refusal in workshop.refused:
-        _print_finding(console, Finding("aid", "note", f"{refusal.name}: {refusal.why}", remedy=refusal.remedy))
+        why = message("{}: {}", refusal.name, refusal.why)
+        _print_finding(console, Finding("aid", "note", why, remedy=refusal.remedy, units=units))
 
 
 def print_proof(console: Console, proof: Proof | PieceProof, what: str = "joint") -> None:

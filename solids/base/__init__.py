@@ -1,1 +1,2 @@
-"""What knows no joint: errors, limits, lengths, findings, cautions, loops of points, signals, work on all cores."""
+"""What knows nothing of joints: errors, limits, lengths, findings, cautions, loops of points, signals, work on all
+cores."""

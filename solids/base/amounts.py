@@ -2,55 +2,84 @@
 
 from __future__ import annotations
 
-from solids.base.lengths import (
-    format_decimal,
-    format_fine,
-    format_finest,
-    format_least,
-    format_lower,
-    format_most,
-    format_over,
-    format_under,
-    format_upper,
-)
-from solids.base.messages import Amount
+from collections.abc import Callable
+from decimal import ROUND_CEILING, ROUND_FLOOR
+from functools import partial
+from typing import Any
+
+from solids.base import lengths
+from solids.base.messages import Amount, Units
 
 
-def typed(mm: float) -> Amount:
-    """A length that was given, as it was typed."""
-    return Amount(format_decimal, mm)
+def _told_by(how: Callable[..., str], **more: Any) -> Callable[..., Amount]:
+    """A maker of amounts, all told in the same way."""
+    told = partial(how, **more) if more else how
+    return lambda *figures: Amount(told, figures)
 
 
-def too_much(mm: float) -> Amount:
-    """A length that was given and is too great."""
-    return Amount(format_over, mm)
+def _sizes(*mm: float, units: Units) -> str:
+    return lengths.format_sizes(mm, units)
 
 
-def too_little(mm: float) -> Amount:
-    """A length that was given and is too small."""
-    return Amount(format_under, mm)
+def _limit_in_mm(mm: float, units: Units, limit: Callable[[float, Units], str]) -> str:
+    """In mm for everyone; who thinks in inches is told both, each rounded to the side that works."""
+    told = limit(mm, "mm")
+    return told if units == "mm" else f"{told} ({limit(mm, units)})"
 
 
-def at_least(mm: float) -> Amount:
-    """The least length that is accepted."""
-    return Amount(format_least, mm)
+def _one_of_two(least: float, most: float, units: Units, which: int) -> str:
+    return lengths.format_limits(least, most, units)[which]
 
 
-def at_most(mm: float) -> Amount:
-    """The greatest length that is accepted."""
-    return Amount(format_most, mm)
+typed = _told_by(lengths.format_decimal)
+"""A length that was given, as it was typed."""
+
+too_much = _told_by(lengths.format_decimal, rounding=ROUND_CEILING)
+"""A length that was given and is too great, never told smaller than it is."""
+
+too_little = _told_by(lengths.format_decimal, rounding=ROUND_FLOOR)
+"""A length that was given and is too small, never told larger than it is."""
+
+at_least = _told_by(lengths.format_least)
+"""The least length that is accepted."""
+
+at_most = _told_by(lengths.format_most)
+"""The greatest length that is accepted."""
+
+_lower, _upper = (_told_by(_one_of_two, which=which) for which in (0, 1))
 
 
 def limits(least: float, most: float) -> tuple[Amount, Amount]:
     """Both limits of a range."""
-    return Amount(format_lower, least, most), Amount(format_upper, least, most)
+    return _lower(least, most), _upper(least, most)
 
 
-def fine(mm: float) -> Amount:
-    """A size in both systems, to a hundredth of a millimetre."""
-    return Amount(format_fine, mm)
+fine = _told_by(lengths.format_fine)
+"""A size in both systems, to a hundredth of a millimetre."""
 
+finest = _told_by(lengths.format_both, step=0.001)
+"""A size in both systems, to a thousandth of a millimetre."""
 
-def finest(mm: float) -> Amount:
-    """A size in both systems, to a thousandth of a millimetre."""
-    return Amount(format_finest, mm)
+gap = _told_by(lengths.format_gap)
+"""A small gap, or how far something is off its place."""
+
+sizes = _told_by(_sizes)
+"""The sizes of one thing in the reader's units, to a tenth of a millimetre."""
+
+in_mm = _told_by(lengths.format_in_mm)
+"""The size, or sizes, of something that a machine makes: in mm for everyone, to a hundredth."""
+
+least_in_mm = _told_by(_limit_in_mm, limit=lengths.format_least)
+"""The least such size that works, never told too small."""
+
+most_in_mm = _told_by(_limit_in_mm, limit=lengths.format_most)
+"""The greatest such size that works, never told too large."""
+
+clearance = _told_by(lengths.format_in_mm, step=0.001)
+"""The clearance of a printed fit: in mm for everyone, to a thousandth."""
+
+area = _told_by(lengths.format_area)
+"""An area (mm2)."""
+
+volume = _told_by(lengths.format_volume)
+"""A volume (mm3)."""

@@ -10,19 +10,16 @@
        |- KernelError                 the geometry kernel refused an operation
        `- ReadBackError               a file we wrote does not read back equal
 
-The library raises; it never prints and never exits. `cli/way_out.py` turns these into exit codes.
+The library raises; it never prints and never exits. `app/cli/way_out.py` turns these into exit codes.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
-from solids.base.messages import Words, said
-
-if TYPE_CHECKING:
-    from solids.base.lengths import Units
+from solids.base.messages import Units, Words, said
 
 
 class HalfpinError(Exception):

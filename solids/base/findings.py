@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
-from solids.base.lengths import Units
-from solids.base.messages import Words, said
+from solids.base.messages import Units, Words, said
 
 Severity = Literal["pass", "note", "warning", "fail"]
 
@@ -54,31 +53,36 @@ class Finding:
         return " ".join(part for part in (self.said, self.advice, source) if part)
 
 
-DENIES: dict[str, frozenset[str]] = {
+CONTRADICTS: dict[str, frozenset[str]] = {
     "overlap": frozenset({"contact-flank", "entry", "box-joint", "box-overlap"}),
     "opinions": frozenset({"overlap", "entry", "box-overlap"}),
     "contact": frozenset({"box-joint"}),
     "ring": frozenset({"square"}),
     "box-place": frozenset({"bottom"}),
 }
-"""By what fails, the checks whose good word would be about the same thing: a flank too tight to go in is no good flank,
-and does not go in."""
+"""For each check that fails, those that may not pass beside it, because they judge the same thing: a flank too tight to
+go in is not a good flank, and it does not go in."""
 
-ONLY_WHERE_ALL_IS_WELL = frozenset({"order"})
-"""What says that the whole goes together."""
+ONLY_IF_NOTHING_FAILS = frozenset({"order"})
+"""Checks that speak for the whole piece."""
 
 
-def said_truly(findings: Iterable[Finding]) -> tuple[Finding, ...]:
+def without_contradicted(findings: Iterable[Finding]) -> tuple[Finding, ...]:
     """The findings without those that call good what another of them fails."""
     found = tuple(findings)
     failed = {finding.code for finding in found if finding.severity == "fail"}
-    denied = frozenset().union(*(DENIES.get(code, frozenset()) for code in failed))
-    denied |= ONLY_WHERE_ALL_IS_WELL if failed else frozenset()
+    denied = frozenset().union(*(CONTRADICTS.get(code, frozenset()) for code in failed))
+    denied |= ONLY_IF_NOTHING_FAILS if failed else frozenset()
     return tuple(finding for finding in found if finding.severity != "pass" or finding.code not in denied)
 
 
+def in_units(findings: Iterable[Finding], units: Units) -> tuple[Finding, ...]:
+    """The findings for a reader who thinks in these units."""
+    return tuple(replace(finding, units=units) for finding in findings)
+
+
 def worst_first(findings: Iterable[Finding]) -> list[Finding]:
-    """What fails first, then what warns, what passes, and what is worth knowing; in each, the order of the proof."""
+    """Failures first, then warnings, passes and notes; within each, in the order of the proof."""
     return sorted(findings, key=lambda finding: _ORDER.index(finding.severity))
 
 

@@ -14,10 +14,10 @@ from fontTools.ttLib import TTFont
 
 PLAIN_FILE, BOLD_FILE = "Roboto-Regular.ttf", "Roboto-Bold.ttf"
 LEAST_HEIGHT = 0.2
-"""Of capitals, in mm: what is smaller is no word any more."""
+"""Height of capitals (mm) below which nothing can be read."""
 
 NOWHERE = "?"
-"""Stands for a character that has no Latin letters either."""
+"""Stands for a character that cannot be written in Latin letters either."""
 
 
 def font_file(name: str) -> Traversable:
@@ -70,7 +70,7 @@ def fitted(
 
 
 def _wrapped(text: str, room: float, height: float, *, bold: bool) -> list[str]:
-    """Words in lines, each as full as it gets; a word wider than the room is broken where it must be."""
+    """Words in lines, each as full as possible; a word wider than the room is broken where it must be."""
     lines: list[str] = []
     for word in (piece for whole in text.split() for piece in _pieces(whole, room, height, bold=bold)):
         longer = f"{lines[-1]} {word}" if lines else word

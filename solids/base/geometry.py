@@ -23,9 +23,19 @@ def cross(a: Vector, b: Vector) -> Vector:
     return a[1] * b[2] - a[2] * b[1], a[2] * b[0] - a[0] * b[2], a[0] * b[1] - a[1] * b[0]
 
 
+def scaled(a: Vector, by: float) -> Vector:
+    """A vector times a number."""
+    return a[0] * by, a[1] * by, a[2] * by
+
+
+def plus(a: Vector, b: Vector) -> Vector:
+    """The sum of two vectors."""
+    return a[0] + b[0], a[1] + b[1], a[2] + b[2]
+
+
 class Frame(NamedTuple):
-    """A rigid motion, from the frame of a part into that of what it belongs to: each row gives one coordinate there, by
-    three numbers of a turn and a shift."""
+    """A rigid motion, from the frame of a part into the frame of what it belongs to. Each row gives one coordinate
+    there: three numbers of a rotation, then a shift."""
 
     x: Row
     y: Row
@@ -65,5 +75,5 @@ class Frame(NamedTuple):
         return Frame(*zip(x, y, z, outer.apply(self.origin), strict=True))
 
 
-IN_PLACE = Frame((1.0, 0.0, 0.0, 0.0), (0.0, 1.0, 0.0, 0.0), (0.0, 0.0, 1.0, 0.0))
-"""The motion that moves nothing."""
+IDENTITY = Frame((1.0, 0.0, 0.0, 0.0), (0.0, 1.0, 0.0, 0.0), (0.0, 0.0, 1.0, 0.0))
+"""The motion that leaves everything where it is."""

@@ -1,4 +1,4 @@
-"""A folder that one process holds at a time. A lock goes with its process, however that ends.
+"""A folder that one process holds at a time. A lock ends with its process, however that ends.
 
 The folder itself is locked where a system can do that, so nothing is written into it and nothing is left behind.
 filelock would do less there: it locks files only, empties them, and leaves them where they are. Windows can lock
@@ -15,7 +15,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 WITHOUT_LOCKS = {errno.EBADF, errno.ENOLCK, errno.EOPNOTSUPP, errno.EINVAL}
-"""What a file system says that cannot lock a folder, such as some that lie on a network. There we do without."""
+"""Errors of a file system that cannot lock a folder, as some on a network cannot. There we do without."""
 
 NAME = ".halfpin.lock"
 """The file that is locked where a folder cannot be."""

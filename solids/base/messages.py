@@ -8,25 +8,23 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING
+from typing import Literal
 
-if TYPE_CHECKING:
-    from solids.base.lengths import Units
+Units = Literal["mm", "in"]
+"""What the reader thinks in."""
 
 
 @dataclass(frozen=True)
 class Amount:
-    """A quantity, as mm, N or N m, and the function that tells it, mostly one of `lengths.py`: `how(figure, units)`, or
-    `how(figure, other, units)` where two figures are told together, as those of a range."""
+    """A quantity, as mm, N or N m, and the function that tells it, mostly one of `lengths.py`: `how(*figures,
+    units=units)`. Figures that are told together, as those of a range or the sizes of one thing, are one amount."""
 
     how: Callable[..., str]
-    figure: float
-    other: float | None = None
+    figures: tuple[float, ...]
 
     def said(self, units: Units) -> str:
         """The amount with its unit."""
-        figures = (self.figure,) if self.other is None else (self.figure, self.other)
-        return self.how(*figures, units)
+        return self.how(*self.figures, units=units)
 
 
 @dataclass(frozen=True)

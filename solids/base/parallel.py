@@ -1,5 +1,4 @@
-"""Work on many items at once: by all cores, for which the geometry kernel, which holds Python's lock, needs further
-processes; and in threads where the work is to wait for a disk."""
+"""Work on many items, on all cores: the geometry kernel holds Python's lock, so only further processes help."""
 
 from __future__ import annotations
 
@@ -15,13 +14,13 @@ from typing import Any, TypeVar
 
 from solids.base.errors import FaultError
 from solids.base.scratch import sweep
-from solids.base.signals import WAITING_SIGNALS, deaf_helpers, signals_wait
+from solids.base.signals import WAITING_SIGNALS, ignored_by_children
 
 Item = TypeVar("Item")
 Result = TypeVar("Result")
 
-WORTH_IT = 6
-"""From so many items on a further process saves more than it costs."""
+WORTH_FORKING = 6
+"""From this many items on, another process saves more than it costs."""
 
 WAITERS = 16
 """So many threads wait for a disk at once, which then takes many files to itself in one go."""
@@ -57,19 +56,19 @@ def cores() -> int:
     return os.cpu_count() or 1
 
 
-def side_by_side(
+def parallel_map(
     work: Callable[[Item], Result], items: Sequence[Item], tell: Callable[[Item], None] = lambda _: None
 ) -> list[Result]:
     """`[work(item) for item in items]`, in shares, one for each core: one share here, the others in forked processes,
     which have everything that this one has loaded and made. Results must pickle; an error of any share is raised here.
-    `tell` hears of each item, of those of other shares once they are done. Few items, one core, other threads that a
-    fork would leave behind, or a system that does not fork: then all are done here."""
-    shares = cores() if len(items) >= WORTH_IT and _may_fork() else 1
+    `tell` is called with each item, for other shares once they are done. With few items, one core, other threads that a
+    fork would leave behind, or a system that does not fork, all are done here."""
+    shares = cores() if len(items) >= WORTH_FORKING and _may_fork() else 1
     own, *others = (list(_dealt(len(items), shares, number)) for number in range(shares))
     forked: list[tuple[list[int], multiprocessing.Process, Connection]] = []
     found: dict[int, Result] = {}
     try:
-        with deaf_helpers(WAITING_SIGNALS):
+        with ignored_by_children(WAITING_SIGNALS):
             forked += [(places, *_fork(work, [items[place] for place in places])) for places in others]
         for place in own:
             tell(items[place])
@@ -89,14 +88,14 @@ def side_by_side(
 
 
 def _dealt(count: int, shares: int, number: int) -> Iterator[int]:
-    """The places that a share is dealt, to and fro, so that neither every second item is its own, which may be all the
-    heavy ones, nor a run of them."""
+    """The places that one share is dealt, back and forth, so that no share gets every second item, which may be the
+    heavy ones, or an unbroken run."""
     turn = 2 * shares
     return (place for place in range(count) if place % turn in (number, turn - 1 - number))
 
 
 def _may_fork() -> bool:
-    """Not in a process that was itself started to help."""
+    """Not in a process that is itself a helper."""
     return sys.platform == "linux" and threading.active_count() == 1 and multiprocessing.parent_process() is None
 
 
@@ -110,8 +109,8 @@ def _fork(work: Callable[[Item], Result], items: Sequence[Item]) -> tuple[multip
 
 
 def _share(work: Callable[[Item], Result], items: Sequence[Item], receiving: Connection, sending: Connection) -> None:
-    """What a forked process does. Ctrl-C reaches it too, and is for the process that it came from to hear. It stays
-    deaf to that, and to nothing else from here on."""
+    """What a forked process does. Ctrl-C reaches it too, but is for its parent to handle. It ignores that signal, and
+    from here on no other."""
     for number in WAITING_SIGNALS:
         signal.signal(number, signal.SIG_IGN if number == signal.SIGINT else signal.SIG_DFL)
     if sys.platform != "win32":

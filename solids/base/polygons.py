@@ -1,4 +1,5 @@
-"""Plane faces as loops of points: their normals, the volume that they enclose; and plane polygons moved inward.
+"""Plane faces as loops of points: their sides, normals and the volume that they enclose; and plane polygons moved
+inward.
 
 A face is its outer loop counter-clockwise seen from outside the solid, then its holes clockwise. Lengths in mm.
 """
@@ -6,12 +7,30 @@ A face is its outer loop counter-clockwise seen from outside the solid, then its
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
+from typing import TypeVar
 
 from solids.base.geometry import PlanePoint, Point
 
 Loop = Sequence[Point]
 Face = Sequence[Loop]
+Corner = TypeVar("Corner")
+
+
+def sides(loop: Sequence[Corner]) -> Iterator[tuple[Corner, Corner]]:
+    """Each corner of a loop with the next, round to the first."""
+    return zip(loop, [*loop[1:], loop[0]], strict=True)
+
+
+def at_height(outline: Iterable[PlanePoint], z: float) -> list[Point]:
+    """An outline in the plane at a height."""
+    return [(x, y, z) for x, y in outline]
+
+
+def walls(path: Iterable[tuple[PlanePoint, PlanePoint]], low: float, high: float) -> Iterator[Face]:
+    """The upright faces over the sides of an outline, which runs counter-clockwise seen from above."""
+    for a, b in path:
+        yield [[(*a, low), (*b, low), (*b, high), (*a, high)]]
 
 
 def newell_normal(loop: Loop) -> Point:

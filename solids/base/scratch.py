@@ -1,5 +1,5 @@
-"""A folder for a moment, for programs that know files only. It goes with the process that made it, however that ends:
-what a killed one could not take away, the next sweep does.
+"""A temporary folder, for programs that know files only. It goes with the process that made it, however that ends: what
+a killed process leaves behind, the next sweep removes.
 
 Each folder is locked by its maker (`locks.py`). A lock goes with its process, so a folder that nobody holds is a
 leftover.

@@ -1,4 +1,4 @@
-"""Lets what must not be cut in half come to its end before Ctrl-C or the wish to end the process is heard."""
+"""Lets work that must not be cut in half finish before Ctrl-C, or a request to end the process, takes effect."""
 
 from __future__ import annotations
 
@@ -17,7 +17,7 @@ else:
 
 @contextmanager
 def signals_wait(numbers: Sequence[int] = WAITING_SIGNALS) -> Iterator[None]:
-    """Lets Ctrl-C, and the wish to end the process, wait until what is inside is done. It takes milliseconds."""
+    """Lets Ctrl-C, and a request to end the process, wait until what is inside is done. It takes milliseconds."""
     if threading.current_thread() is not threading.main_thread():
         yield
         return
@@ -33,10 +33,10 @@ def signals_wait(numbers: Sequence[int] = WAITING_SIGNALS) -> Iterator[None]:
 
 
 @contextmanager
-def deaf_helpers(numbers: Sequence[int] = (signal.SIGINT,)) -> Iterator[None]:
-    """Processes that are started inside begin deaf to some signals: to Ctrl-C, which is for the one that started them
-    to hear. What comes meanwhile is heard at the end. (Python has hooks of its own round a fork, and what a signal
-    raises in one of them is lost.)"""
+def ignored_by_children(numbers: Sequence[int] = (signal.SIGINT,)) -> Iterator[None]:
+    """Processes started inside begin by ignoring some signals: above all Ctrl-C, which is for their parent to handle.
+    What arrives meanwhile takes effect at the end. (Python has hooks of its own round a fork, and what a signal raises
+    in one of them is lost.)"""
     if sys.platform == "win32":  # no signal reaches a new process there but by its console
         yield
         return

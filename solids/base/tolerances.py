@@ -111,7 +111,7 @@ TITLE_LONGEST = 80
 """Longer titles make folder names that some file systems refuse."""
 
 RECIPE_LARGEST_BYTES = 262_144
-"""A recipe is a page of text. A quarter of a megabyte is a wrong file."""
+"""A recipe is a page of text. A quarter of a megabyte is the wrong file."""
 
 THINNEST_CUTTER = 0.5
 THICKEST_CUTTER = 50.0

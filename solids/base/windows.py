@@ -1,5 +1,5 @@
-"""What Windows does otherwise: names that it keeps, moves that fail while a file is open, and how long a path may be.
-On other systems nothing here makes a difference, but for names: a folder may be taken to another machine.
+"""Where Windows differs: names that it reserves, moves that fail while a file is open, and how long a path may be. On
+other systems nothing here makes a difference, but for names: a folder may be taken to another machine.
 """
 
 from __future__ import annotations

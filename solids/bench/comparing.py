@@ -7,9 +7,10 @@ from dataclasses import dataclass
 
 from solids.base import tolerances as tol
 from solids.base.errors import InputError, RecipeError
-from solids.base.lengths import NEWTON_METRES_PER_POUND_INCH, NEWTONS_PER_POUND_FORCE, Units, bare_length
-from solids.bench.hand_error import HandWork
-from solids.bench.remarks import hand_work, remarks
+from solids.base.lengths import NEWTON_METRES_PER_POUND_INCH, NEWTONS_PER_POUND_FORCE, bare_length
+from solids.base.messages import Units
+from solids.bench.hand_error import HandWork, hand_work
+from solids.bench.remarks import remarks
 from solids.bench.settings import BETWEEN_TAILS, bench_of
 from solids.bench.strength import Screening, WeakPart, screening
 from solids.bench.worktime import WorkTime, work_time
@@ -17,7 +18,7 @@ from solids.layout import Layout, lay_out, tails_in_words
 from solids.recipe import read_recipe
 
 MOST_CHOICES = 20
-"""Of tails, and of slopes: more rows than that nobody compares."""
+"""Of tails, and of slopes: nobody compares more rows than that."""
 
 
 @dataclass(frozen=True)
@@ -172,7 +173,7 @@ NOTES = (
 
 
 def compare_notes(candidates: Iterable[Candidate]) -> list[str]:
-    """What is worth a word about each layout: why it is refused, and what to watch."""
+    """Notes on each layout: why it is refused, or what to watch."""
     notes = []
     for candidate in candidates:
         what = _in_words(candidate)

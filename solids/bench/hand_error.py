@@ -16,14 +16,15 @@ from statistics import NormalDist
 from typing import TYPE_CHECKING
 
 from solids.base import tolerances as tol
+from solids.layout import Layout
 
 if TYPE_CHECKING:
     import numpy as np
     import numpy.typing as npt
 
-JOINTS = 100_000
-FIRST_THROW = 20_260
-"""Where the dice start, so that the same question always gets the same answer."""
+TRIALS = 100_000
+RANDOM_SEED = 20_260
+"""Fixed, so that the same question always gets the same answer."""
 
 
 @dataclass(frozen=True)
@@ -45,13 +46,21 @@ class HandWork:
     joints: int
 
 
+def hand_work(layout: Layout) -> HandWork:
+    """How often a hand gets this joint right. A shift of a board in X moves each flank by its share normal to it."""
+    recipe = layout.recipe
+    limit = tol.tight_limit(both_hardwood=recipe.both_hardwood)
+    shift = recipe.hand.shift / layout.flank_stretch
+    return estimate(len(layout.tails), recipe.flank_gap, recipe.hand.sigma, limit, shift)
+
+
 @lru_cache(maxsize=64)  # the proof tells it and the report holds it; a trial of 100,000 joints is worth keeping
 def estimate(tails: int, gap: float, sigma: float, limit: float, shift: float = 0.0) -> HandWork:
-    """By formula where it is exact, else by trial."""
-    return try_out(tails, gap, sigma, limit, shift) if shift else work_out(tails, gap, sigma, limit)
+    """By formula where that is exact, else by simulation."""
+    return simulate(tails, gap, sigma, limit, shift) if shift else exact_estimate(tails, gap, sigma, limit)
 
 
-def work_out(tails: int, gap: float, sigma: float, limit: float) -> HandWork:
+def exact_estimate(tails: int, gap: float, sigma: float, limit: float) -> HandWork:
     """The exact figures for a joint of n tails whose flanks err on their own; the worst of 2n is Phi^(2n)."""
     normal = NormalDist(gap, sigma)
     half, most = (share ** (1 / (2 * tails)) for share in (0.5, 0.95))
@@ -79,11 +88,11 @@ def best_gap(limit: float) -> float:
     return (tol.GAP_SHOWS - limit) / 2
 
 
-def try_out(tails: int, gap: float, sigma: float, limit: float, shift: float = 0.0, joints: int = JOINTS) -> HandWork:
-    """Cuts many joints by dice that always start alike; the same arguments always give the same figures."""
+def simulate(tails: int, gap: float, sigma: float, limit: float, shift: float = 0.0, joints: int = TRIALS) -> HandWork:
+    """Cuts many joints with errors drawn at random; the same arguments always give the same figures."""
     import numpy as np
 
-    dice = np.random.default_rng(FIRST_THROW)
+    dice = np.random.default_rng(RANDOM_SEED)
     flanks = dice.standard_normal((joints, 2, tails), dtype=np.float32)
     flanks *= sigma
     flanks += gap

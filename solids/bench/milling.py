@@ -13,7 +13,8 @@ import math
 from dataclasses import dataclass
 
 from solids.base import tolerances as tol
-from solids.base.lengths import Units, format_length, format_limits
+from solids.base.lengths import format_length, format_limits
+from solids.base.messages import Units
 from solids.layout import Layout
 from solids.wood import Wood
 
@@ -27,7 +28,7 @@ CUTTERS: dict[str, float] = {
 """Straight cutters by the size that shops sell them in, metric and inch. Common practice."""
 
 ALLOWANCE = 0.3
-"""Wood left on the lines for the last round, on each side of the cutter. Common practice."""
+"""Wood left on the lines for the last pass, on each side of the cutter. Common practice."""
 
 RUN_OUT = 1.0
 """How far a cutter's edge goes past an open side."""
@@ -65,7 +66,7 @@ USUAL_CHISEL = {"mm": 3.0, "in": 25.4 / 8}
 
 
 @dataclass(frozen=True)
-class CornerRest:
+class CornerRemainder:
     """What a round cutter leaves in one inside corner: how far it reaches along each side, and its area in mm2."""
 
     along: float
@@ -73,7 +74,7 @@ class CornerRest:
 
 
 @dataclass(frozen=True)
-class Reach:
+class CutterFit:
     """One cutter in one cut: `size` as it is sold, or as the maker's units tell it; `ratio` the depth as a multiple of
     the diameter; `chip_loads` in mm a tooth, from slow to usual."""
 
@@ -81,7 +82,7 @@ class Reach:
     diameter: float
     ratio: float
     passes: int
-    rest: CornerRest
+    rest: CornerRemainder
     chip_loads: tuple[float, float]
 
     @property
@@ -106,7 +107,7 @@ class Run:
     """One cutter's part in a cut: the wood it leaves on the lines, 0 where it is the last to go round; and whether it
     runs into the sharp corners for relief."""
 
-    cutter: Reach
+    cutter: CutterFit
     leaves: float
     relief: bool
 
@@ -129,22 +130,22 @@ class Cut:
     acute_corners: int
     corner_rad: float
     own: bool
-    passing: tuple[Reach, ...]
+    passing: tuple[CutterFit, ...]
     chisel: float
     relief_asked: bool
 
     @property
-    def reaching(self) -> tuple[Reach, ...]:
+    def reaching(self) -> tuple[CutterFit, ...]:
         """The cutters that pass and are not too thin for the depth, thickest first."""
         return tuple(reach for reach in self.passing if reach.reaches)
 
     @property
-    def best(self) -> Reach | None:
+    def best(self) -> CutterFit | None:
         """The thickest cutter that passes and is not too thin for the depth."""
         return next(iter(self.reaching), None)
 
     @property
-    def finish(self) -> Reach | None:
+    def finish(self) -> CutterFit | None:
         """The thinner cutter that goes round after the best one, where that leaves more in a corner than a chisel is
         wide: the thickest that leaves no more, else the one that leaves least. None where it is not needed, or where
         there is none."""
@@ -176,11 +177,11 @@ class Cut:
         return self.depth / LONGEST_REACH
 
 
-def corner_rest(diameter: float, corner_rad: float) -> CornerRest:
+def corner_remainder(diameter: float, corner_rad: float) -> CornerRemainder:
     """What a round cutter leaves in an inside corner of this angle."""
     radius = diameter / 2
     cotangent = 1.0 / math.tan(corner_rad / 2)
-    return CornerRest(radius * cotangent, radius**2 * (cotangent - (math.pi - corner_rad) / 2))
+    return CornerRemainder(radius * cotangent, radius**2 * (cotangent - (math.pi - corner_rad) / 2))
 
 
 def relief_bite(diameter: float, corner_rad: float) -> float:
@@ -212,12 +213,12 @@ def _cut(layout: Layout, board: str, opening: float | None, depth: float, corner
     angle = math.pi / 2 - layout.slope_rad
     kit, units = layout.recipe.kit, layout.recipe.units
     passing = tuple(
-        Reach(
+        CutterFit(
             size=size,
             diameter=diameter,
             ratio=depth / diameter,
             passes=math.ceil(depth / (PASS_SHARE * diameter) - 1e-9),
-            rest=corner_rest(diameter, angle),
+            rest=corner_remainder(diameter, angle),
             chip_loads=_chip_loads(wood, diameter),
         )
         for size, diameter in _cutters(layout)

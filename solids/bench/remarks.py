@@ -1,4 +1,5 @@
-"""What a layout is worth a word about, though it can be cut: steep or flat slopes, thin laps and half pins, loose fits.
+"""Remarks on a layout: what no hand can cut, and warnings about what can be cut but may disappoint, such as steep or
+flat slopes, thin laps and half pins, loose fits.
 
 Pure arithmetic on a layout; every limit and its source stand in `tolerances.py`.
 """
@@ -6,20 +7,17 @@ Pure arithmetic on a layout; every limit and its source stand in `tolerances.py`
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
 from dataclasses import replace
 from functools import partial
 
 from solids.base import tolerances as tol
-from solids.base.amounts import at_least, at_most, fine, finest
+from solids.base.amounts import at_least, at_most, fine
 from solids.base.findings import Finding
-from solids.base.lengths import format_forces, format_moments, parse_length
-from solids.base.messages import Amount, Key, Words, message, renamed, series
+from solids.base.messages import Key, Words, message, renamed, series
+from solids.base.parsing import parse_length
 from solids.base.sources import COMMON_PRACTICE, FROM_MEMORY, OWN_SIZES
-from solids.bench import movement_words
-from solids.bench.hand_error import HandWork, estimate
+from solids.bench.movement import mismatch_warning, step_warning
 from solids.bench.settings import bench_of
-from solids.bench.strength import WeakPart, screening
 from solids.layout import (
     Frail,
     Layout,
@@ -35,14 +33,14 @@ from solids.layout import (
 
 
 def remarks(layout: Layout) -> tuple[Finding, ...]:
-    """What of a layout can be cut by no hand, which fails, and warnings about what is accepted as it stands."""
-    checks = (_slope, _half_pins, _lap, _loose, _wide_tail, _planing, _knife, _chisels, _mismatch, _step)
+    """What no hand can cut, which fails, and warnings about what is accepted as it stands."""
+    checks = (_slope, _half_pins, _lap, _loose, _wide_tail, _planing, _knife, _chisels, mismatch_warning, step_warning)
     found = [finding for check in checks if (finding := check(layout))]
     return tuple(_meant(layout, each) for each in (*map(partial(_frail, layout), frail_parts(layout)), *found))
 
 
 SOURCES_OF = {"chisel": OWN_SIZES, "knife": OWN_SIZES, "planing": OWN_SIZES, "mismatch": FROM_MEMORY}
-"""Where a remark's limit comes from, by its code, where that is no common practice."""
+"""Where a remark's limit comes from, by its code, unless it is common practice."""
 
 
 def _meant(layout: Layout, finding: Finding) -> Finding:
@@ -55,28 +53,21 @@ def _meant(layout: Layout, finding: Finding) -> Finding:
     )
 
 
-def facts(layout: Layout) -> tuple[Finding, ...]:
-    """What chamfer and undercut mean for the joint, how often a hand gets it right, what the wood does afterwards, and
-    what the joint holds: to read, not to warn."""
-    checks = (_entry_chamfer, _undercut, _hand, movement_words.note, _strength)
-    return tuple(replace(finding, units=layout.recipe.units) for check in checks if (finding := check(layout)))
+def _warning(
+    code: str, sentence: Words, measured: float, limit: float, remedy: Words, *, place: str = "", unit: str = "mm"
+) -> Finding:
+    return Finding(code, "warning", sentence, place, measured, limit, unit, remedy)
 
 
 def _frail(layout: Layout, frail: Frail) -> Finding:
     """A neck or pin too thin to be cut, or one that may break, with the nearest layouts that hold."""
     ways = ways_to_hold(layout)
     what = message("neck of {} is", frail.place) if frail.part == "neck" else f"{frail.part}s are"
-    sentence = message("The {} {} wide, under {}: {}.", what, fine(frail.width), fine(frail.least), frail.why)
-    return Finding(
-        code=f"thin-{frail.part.replace(' ', '-')}",
-        severity="fail" if frail.uncut else "warning",
-        sentence=message("{} No hand can cut that.", sentence) if frail.uncut else sentence,
-        place=frail.place,
-        measured=frail.width,
-        limit=frail.least,
-        unit="mm",
-        remedy=message("Take {}.", series(ways)) if ways else _fewer_or_wider(layout),
-    )
+    told = message("The {} {} wide, under {}: {}.", what, fine(frail.width), fine(frail.least), frail.why)
+    remedy = message("Take {}.", series(ways)) if ways else _fewer_or_wider(layout)
+    code = f"thin-{frail.part.replace(' ', '-')}"
+    found = _warning(code, told, frail.width, frail.least, remedy, place=frail.place)
+    return replace(found, severity="fail", sentence=message("{} No hand can cut that.", told)) if frail.uncut else found
 
 
 def _fewer_or_wider(layout: Layout) -> Words:
@@ -88,16 +79,11 @@ def _slope(layout: Layout) -> Finding | None:
     n = layout.ratio
     if tol.USUAL_RATIO_STEEP <= n <= tol.USUAL_RATIO_FLAT:
         return None
-    steep = n < tol.USUAL_RATIO_STEEP
-    return Finding(
-        code="slope",
-        severity="warning",
-        sentence=f"A slope of 1:{n:.3g} is {'steeper' if steep else 'flatter'} than the usual 1:5 to 1:8"
-        + (": the short grain at the corners of the tails may break." if steep else ": it holds little."),
-        measured=n,
-        limit=tol.USUAL_RATIO_STEEP if steep else tol.USUAL_RATIO_FLAT,
-        remedy=_usual_slope(layout),
-    )
+    words, limit = "flatter than the usual 1:5 to 1:8: it holds little", tol.USUAL_RATIO_FLAT
+    if n < tol.USUAL_RATIO_STEEP:
+        words = "steeper than the usual 1:5 to 1:8: the short grain at the corners of the tails may break"
+        limit = tol.USUAL_RATIO_STEEP
+    return _warning("slope", f"A slope of 1:{n:.3g} is {words}.", n, limit, _usual_slope(layout), unit="")
 
 
 def _usual_slope(layout: Layout) -> Words:
@@ -116,73 +102,42 @@ def _usual_slope(layout: Layout) -> Words:
 
 
 def _half_pins(layout: Layout) -> Finding | None:
-    recipe = layout.recipe
-    limit = thinner_than_rule(recipe)
+    half_pin, limit = layout.recipe.half_pin, thinner_than_rule(layout.recipe)
     if limit is None:
         return None
-    return Finding(
-        code="half-pin",
-        severity="warning",
-        sentence=message(
-            "The half pins of {} are thinner than the rule, as you asked: they may split when the joint is driven "
-            "home.",
-            fine(recipe.half_pin),
-        ),
-        measured=recipe.half_pin,
-        limit=limit,
-        unit="mm",
-        remedy=message("Clamp across the width while you assemble, or widen {}.", Key("joint.half_pin")),
-    )
+    words = "The half pins of {} are thinner than the rule, as you asked: they may split when the joint is driven home."
+    remedy = message("Clamp across the width while you assemble, or widen {}.", Key("joint.half_pin"))
+    return _warning("half-pin", message(words, fine(half_pin)), half_pin, limit, remedy)
 
 
 def _lap(layout: Layout) -> Finding | None:
-    recipe = layout.recipe
-    if not layout.is_half_blind or recipe.lap >= tol.LAP_THIN:
+    lap = layout.recipe.lap
+    if not layout.is_half_blind or lap >= tol.LAP_THIN:
         return None
-    return Finding(
-        code="lap",
-        severity="warning",
-        sentence=message("A lap of {} is thin and may break out.", fine(recipe.lap)),
-        measured=recipe.lap,
-        limit=tol.LAP_THIN,
-        unit="mm",
-        remedy=message("Take {} of {} or more.", Key("joint.lap"), at_least(tol.LAP_THIN)),
-    )
+    remedy = message("Take {} of {} or more.", Key("joint.lap"), at_least(tol.LAP_THIN))
+    return _warning("lap", message("A lap of {} is thin and may break out.", fine(lap)), lap, tol.LAP_THIN, remedy)
 
 
 def _loose(layout: Layout) -> Finding | None:
-    recipe = layout.recipe
-    if recipe.flank_gap <= tol.GLUE_GAP:
+    gap = layout.recipe.flank_gap
+    if gap <= tol.GLUE_GAP:
         return None
-    return Finding(
-        code="loose",
-        severity="warning",
-        sentence=message("A flank gap of {} shows as a line and is more than glue likes.", fine(recipe.flank_gap)),
-        measured=recipe.flank_gap,
-        limit=tol.GLUE_GAP,
-        unit="mm",
-        remedy=message("Take {} of {} or less.", Key("fit.flank_gap"), at_most(tol.GLUE_GAP)),
-    )
+    sentence = message("A flank gap of {} shows as a line and is wider than glue likes.", fine(gap))
+    remedy = message("Take {} of {} or less.", Key("fit.flank_gap"), at_most(tol.GLUE_GAP))
+    return _warning("loose", sentence, gap, tol.GLUE_GAP, remedy)
 
 
 def _wide_tail(layout: Layout) -> Finding | None:
     widest = max(layout.tails, key=lambda tail: tail.width)
     if widest.width <= tol.TAIL_WIDEST + tol.LEAST_FEATURE:
         return None
-    return Finding(
-        code="wide-tail",
-        severity="warning",
-        sentence=message("Tail {} is {} wide. Over 1 3/4 in, it holds less.", widest.number, fine(widest.width)),
-        place=f"tail {widest.number}",
-        measured=widest.width,
-        limit=tol.TAIL_WIDEST,
-        unit="mm",
-        remedy=_more_tails(layout),
-    )
+    sentence = message("Tail {} is {} wide. Over 1 3/4 in, it holds less.", widest.number, fine(widest.width))
+    place = f"tail {widest.number}"
+    return _warning("wide-tail", sentence, widest.width, tol.TAIL_WIDEST, _more_tails(layout), place=place)
 
 
 def _more_tails(layout: Layout) -> Words:
-    """So many more that none is too wide and the joint holds."""
+    """As many more tails as it takes for none to be too wide and the joint to hold."""
     count = len(layout.tails)
     tried = ((more, with_tails(layout.recipe, more)) for more in range(count + 1, tol.MOST_TAILS + 1))
     enough = next((more for more, recipe in tried if recipe and holds(recipe, groove=layout.groove)), None)
@@ -197,19 +152,9 @@ def _planing(layout: Layout) -> Finding | None:
     planing, land = layout.recipe.finish.planing, layout.land
     if land is None or planing <= land / 2:
         return None
-    return Finding(
-        code="planing",
-        severity="warning",
-        sentence=message(
-            "Planing {} off the show face takes more than half of the land of {} that hides the undercut.",
-            fine(planing),
-            fine(land),
-        ),
-        measured=planing,
-        limit=land / 2,
-        unit="mm",
-        remedy=message("Plane {} or less, or widen {}.", at_most(land / 2), Key("undercut.land")),
-    )
+    words = "Planing {} off the show face takes more than half of the land of {} that hides the undercut."
+    remedy = message("Plane {} or less, or widen {}.", at_most(land / 2), Key("undercut.land"))
+    return _warning("planing", message(words, fine(planing), fine(land)), planing, land / 2, remedy)
 
 
 def _knife(layout: Layout) -> Finding | None:
@@ -218,17 +163,8 @@ def _knife(layout: Layout) -> Finding | None:
     gap = min(layout.tail_board_gaps(layout.as_cut.tail_end)[1:-1], default=math.inf)
     if knife <= gap + tol.ROUNDING:
         return None
-    return Finding(
-        code="knife",
-        severity="warning",
-        sentence=message(
-            "Your knife of {} does not fit the gap of {} between tails at the raw end.", fine(knife), fine(gap)
-        ),
-        measured=gap,
-        limit=knife,
-        unit="mm",
-        remedy=_wider_for_knife(layout, knife),
-    )
+    words = "Your knife of {} does not fit the gap of {} between tails at the raw end."
+    return _warning("knife", message(words, fine(knife), fine(gap)), gap, knife, _wider_for_knife(layout, knife))
 
 
 def _wider_for_knife(layout: Layout, knife: float) -> Words:
@@ -241,7 +177,7 @@ def _wider_for_knife(layout: Layout, knife: float) -> Words:
 
 
 def _chisels(layout: Layout) -> Finding | None:
-    """Sockets into which none of the maker's own chisels goes; nothing is said where the kit names none."""
+    """Sockets that none of the maker's own chisels fits; nothing is said where the kit names none."""
     if not layout.recipe.kit.chisels:
         return None
     tight = [fit for fit in bench_of(layout).chisels if fit.own is None]
@@ -255,124 +191,6 @@ def _chisels(layout: Layout) -> Finding | None:
         mend = message("take fewer, wider tails ({})", Key("joint.tails"))
     else:
         mend = message("narrow {}", Key("joint.half_pin"))
-    return Finding(
-        code="chisel",
-        severity="warning",
-        sentence=f"None of your chisels fits {tightest.sockets}, {tightest.side}{others}.",
-        measured=tightest.widest,
-        limit=min(layout.recipe.kit.chisels),
-        unit="mm",
-        remedy=message("One of {} or less would fit; or {}.", at_most(tightest.widest), mend),
-    )
-
-
-def _mismatch(layout: Layout) -> Finding | None:
-    """Two boards that move apart across their width strain the joint and its glue. Nobody is warned of air that was
-    only assumed; the note on movement tells the figures all the same."""
-    if layout.recipe.air_is_assumed:
-        return None
-    return movement_words.mismatch(layout)
-
-
-def _step(layout: Layout) -> Finding | None:
-    """End grain that stands past a face that has dried, or lies below one that has swollen. Ends that are left standing
-    are meant to."""
-    if layout.recipe.air_is_assumed or layout.recipe.finish.ends == "proud":
-        return None
-    return movement_words.step(layout)
-
-
-def _strength(layout: Layout) -> Finding | None:
-    found = screening(layout)
-    if not found.dry:
-        return None
-
-    def say(part: WeakPart, how: Callable[..., str]) -> Words:
-        return message("at the {}, with about {}", part.name, Amount(how, part.least, part.most))
-
-    return Finding(
-        code="strength",
-        severity="note",
-        sentence=message(
-            "To compare layouts only, not to design with. Pulled apart, it gives first {}, when glued; without glue, "
-            "or once that has let go, {}. Racked out of square, which is how boxes fail, it gives first {}, when "
-            "glued.",
-            say(found.glued[0], format_forces),
-            say(found.dry[0], format_forces),
-            say(found.racked[0], format_moments),
-        ),
-        measured=found.glued[0].least,
-        unit="N",
-    )
-
-
-def _entry_chamfer(layout: Layout) -> Finding | None:
-    c = layout.recipe.entry_chamfer.width
-    if not layout.chamfer_reach:
-        return None
-    lost = layout.chamfer_reach * c / (layout.depth * layout.recipe.tail_board.thickness)
-    return Finding(
-        code="entry-chamfer",
-        severity="note",
-        sentence=message(
-            "The entry chamfer of {} ends {} short of the raw end and takes {:.1f} % of each flank's contact and glue. "
-            "It does not change how the joint locks.",
-            fine(c),
-            fine(layout.chamfer_stop),
-            100 * lost,
-        ),
-        measured=100 * lost,
-        unit="%",
-    )
-
-
-def _undercut(layout: Layout) -> Finding | None:
-    land = layout.land
-    if land is None:
-        return None
-    past = min(0.5, (min(layout.floors_at_show_faces) / 2 - land) / 2)
-    gap = layout.gap_after_planing(land + past)
-    return Finding(
-        code="undercut",
-        severity="note",
-        sentence=message(
-            "Up to {} may be planed off the show faces and no undercut shows. {} would open a gap of {}. What stands "
-            "proud does not count.",
-            *map(fine, (layout.planing_left, land + past, gap)),
-        ),
-        measured=layout.planing_left,
-        unit="mm",
-    )
-
-
-def hand_work(layout: Layout) -> HandWork:
-    """How often a hand gets this joint right. A shift of a board in X moves each flank by its share normal to it."""
-    recipe = layout.recipe
-    limit = tol.tight_limit(both_hardwood=recipe.both_hardwood)
-    shift = recipe.hand.shift / layout.flank_stretch
-    return estimate(len(layout.tails), recipe.flank_gap, recipe.hand.sigma, limit, shift)
-
-
-def _hand(layout: Layout) -> Finding:
-    recipe, found = layout.recipe, hand_work(layout)
-    shifted = message(" and each board by {}", finest(recipe.hand.shift)) if recipe.hand.shift else ""
-    return Finding(
-        code="hand-work",
-        severity="note",
-        sentence=message(
-            "If each flank errs by {}{}, {} of such joints come out right: no gap over {}, no flank tighter than the "
-            "wood forgives. A flank gap of {} would make it {}.",
-            finest(recipe.hand.sigma),
-            shifted,
-            _percent(found.right),
-            finest(tol.GAP_SHOWS),
-            finest(found.best_gap),
-            _percent(found.best_right),
-        ),
-        measured=100 * found.right,
-        unit="%",
-    )
-
-
-def _percent(share: float) -> str:
-    return f"{100 * share:.0f} %" if share >= 0.01 else "fewer than 1 %"
+    sentence = f"None of your chisels fits {tightest.sockets}, {tightest.side}{others}."
+    remedy = message("One of {} or less would fit; or {}.", at_most(tightest.widest), mend)
+    return _warning("chisel", sentence, tightest.widest, min(layout.recipe.kit.chisels), remedy)

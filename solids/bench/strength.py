@@ -17,7 +17,7 @@ A pull, in newtons, draws the tail board out of the pin board along its own leng
 - crushing: the flanks' area times the compression across the grain of the softer wood, times sin + mu cos.
 - half pins: each is a beam that its flank pushes outward; it splits along the grain when its shear reaches 3 F/(2 d h).
 
-Racking, in newton metres, turns one board about the corner's edge (X) against the other: so boxes fail.
+Racking, in newton metres, turns one board about the corner's edge (X) against the other, which is how boxes fail.
 
 - glue lines: each flank is a patch of L = d s by t that is turned on the other about its middle; the stress is greatest
   at its corners, T = f L t sqrt(L^2 + t^2) / 6. Its direction goes round, so somewhere it rolls the fibres of either
@@ -111,7 +111,7 @@ def screening(layout: Layout) -> Screening:
     dry = [necks, _one("corners", _corners(layout, tails), OF_THE_TAILS)]
     dry.append(_one("half pins", push * 2 * len(layout.tails) / _outward_share(layout)))
     if tails.compression_mpa is not None and pins.compression_mpa is not None:
-        crush = area * min(tails.compression_mpa, pins.compression_mpa) * _hold(layout)
+        crush = area * min(tails.compression_mpa, pins.compression_mpa) * _pull_share(layout)
         dry.append(_one("flanks", crush, ", which crush"))
     weaker, turned = min(tails.shear_mpa, pins.shear_mpa), _turned_flanks(layout)
     bent = [
@@ -178,6 +178,6 @@ def _outward_share(layout: Layout) -> float:
     return (cosine - FRICTION * sine) / (sine + FRICTION * cosine)
 
 
-def _hold(layout: Layout) -> float:
+def _pull_share(layout: Layout) -> float:
     """The pull that a flank gives for the force normal to it: sin + mu cos."""
     return math.sin(layout.slope_rad) + FRICTION * math.cos(layout.slope_rad)

@@ -9,7 +9,6 @@ from dataclasses import replace
 from solids.base import tolerances as tol
 from solids.base.amounts import at_least, fine, typed
 from solids.base.errors import Problem
-from solids.base.lengths import format_fine
 from solids.base.messages import Words, message
 from solids.layout.box import BoxLayout
 from solids.layout.nearest import take
@@ -110,27 +109,24 @@ def slip_for(box: BoxLayout) -> tuple[float, float]:
     return groove + SLIP_BACK, groove
 
 
-def bottom_words(box: BoxLayout) -> str:
+def bottom_words(box: BoxLayout) -> Words:
     """What the bottom does through the year and how it is fastened; empty where there is none."""
     if box.panel is None:
         return ""
     recipe, first = box.recipe, box.recipe.corners["front left"]
-    (grows, shrinks), held = box.panel_moves, _say(box, box.panel_hold)
-    dry, damp = (air.words(recipe.units) for air in (first.home.dry, first.home.damp))
-    year = (
-        f"Made at {first.shop.words(recipe.units)}, it shrinks {_say(box, shrinks)} by the driest time at home, {dry}, "
-        f"and grows {_say(box, grows)} by the dampest, {damp}."
+    grows, shrinks, held = *map(fine, box.panel_moves), fine(box.panel_hold)
+    year = message(
+        "Made at {}, it shrinks {} by the driest time at home, {}, and grows {} by the dampest, {}.",
+        *(first.shop.amount, shrinks, first.home.dry.amount, grows, first.home.damp.amount),
     )
     if recipe.panel.free:
-        back = "At the back it comes and goes by as much."
-        how = f"The bottom slides in under the back and moves there; the groove holds {held} of its edge."
-        return f"{how} {year} {back} Fasten it at the front alone; a screw under the back needs a slot."
-    room = f"It has {_say(box, box.panel_room)} of room to grow across its grain."
-    stays = f"At the driest {held} of its edge stays in the groove on each side, if it is fixed in the middle"
+        how = "The bottom slides in under the back and moves there; the groove holds {} of its edge. {} At the back it "
+        fix = "comes and goes by as much. Fasten it at the front alone; a screw under the back needs a slot."
+        return message(f"{how}{fix}", held, year)
     how = "slides in under the back and is held at its sides" if recipe.back_above_bottom else "is held all round"
-    fix = "with a dab of glue in the middle of each end-grain edge and nowhere else"
-    return f"The bottom {how}. {year} {room} {stays}, {fix}."
-
-
-def _say(box: BoxLayout, mm: float) -> str:
-    return format_fine(mm, box.recipe.units)
+    return message(
+        "The bottom {}. {} It has {} of room to grow across its grain. At the driest {} of its edge stays in the "
+        "groove on each side, if it is fixed in the middle, with a dab of glue in the middle of each end-grain edge "
+        "and nowhere else.",
+        *(how, year, fine(box.panel_room), held),
+    )

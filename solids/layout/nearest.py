@@ -9,8 +9,7 @@ from typing import Literal
 
 from solids.base import tolerances as tol
 from solids.base.amounts import typed
-from solids.base.lengths import Units
-from solids.base.messages import Key, Message, Words, message, series
+from solids.base.messages import Key, Message, Units, Words, message, series
 from solids.layout.model import tails_in_words
 from solids.recipe.choices import round_up
 from solids.recipe.resolved import Recipe

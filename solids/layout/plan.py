@@ -10,8 +10,7 @@ from functools import partial
 from pathlib import Path
 
 from solids.base.errors import InputError, Problem, RecipeError
-from solids.base.lengths import Units
-from solids.base.messages import said
+from solids.base.messages import Units, said
 from solids.layout import Layout, complete, lay_out
 from solids.layout.box import BoxLayout
 from solids.layout.box_refusals import lay_out_box

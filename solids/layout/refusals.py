@@ -150,7 +150,7 @@ def _with_such_half_pins(layout: Layout, enough: Amount) -> Words:
     recipe = layout.recipe
     if recipe.spacing == "listed":
         return "take narrower tails or pins in the list, or a wider board"
-    wider = replace(recipe, half_pin=enough.figure)
+    wider = replace(recipe, half_pin=enough.figures[0])
     besides = frozenset(_faulty_keys(layout)) - {"joint.half_pin"}
     good = partial(holds, besides=besides, groove=layout.groove)
     accepted = message("accepted is {} or more", enough)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from solids.base.geometry import IN_PLACE, Frame
+from solids.base.geometry import IDENTITY, Frame
 from solids.layout.box import BoxBoard, BoxCorner, BoxLayout, Slab, piece_key
 from solids.layout.box_loose import BOTTOM, plug_slabs
 from solids.model.boards import pin_board, tail_board
@@ -31,7 +31,7 @@ def box_parts(box: BoxLayout, *, finished: bool) -> tuple[Part, ...]:
             pieces[key] = first
         boards.append(Part(side, first.shape, first.solid, board.board.wood, board.up.rows))
     if box.panel:
-        boards.append(Part(BOTTOM, BOTTOM, block(box.panel), box.recipe.panel.wood, IN_PLACE))
+        boards.append(Part(BOTTOM, BOTTOM, block(box.panel), box.recipe.panel.wood, IDENTITY))
     if finished:
         boards += _plugs(box)
     return tuple(boards)
@@ -79,7 +79,7 @@ def _groove_tool(box: BoxLayout, board: BoxBoard, *, finished: bool) -> Solid:
 
 
 def _into_air(box: BoxLayout, board: BoxBoard, corner: BoxCorner) -> float:
-    """A groove that stops in the wood stops where it should; any other goes on a little."""
+    """A groove that stops in the wood stops where it should; any other runs on a little."""
     stops = board.kind == "tail board" and not box.is_open(corner) and not box.runs_out(corner)
     return 0.0 if stops else AIR
 

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from solids.layout import Layout, State
 from solids.model.boards import pin_board, tail_board
 from solids.model.kernel import Solid
+from solids.model.parts import Part
 
 TAIL_BOARD = "tail board"
 PIN_BOARD = "pin board"
@@ -30,3 +31,10 @@ class Corner:
 def make_corner(layout: Layout, state: State) -> Corner:
     """The corner's exact solids in a state: `layout.as_cut` or `layout.as_finished`."""
     return Corner(layout, state, tail_board(layout, state), pin_board(layout, state))
+
+
+def corner_parts(corner: Corner) -> tuple[Part, ...]:
+    """Both boards of a corner, in the joint's frame."""
+    recipe = corner.layout.recipe
+    woods = (recipe.tail_board.wood, recipe.pin_board.wood)
+    return tuple(Part(name, name, solid, wood) for (name, solid), wood in zip(corner.boards, woods, strict=True))

@@ -120,14 +120,14 @@ def triangles_in(body: Body) -> tuple[Points, Triangles]:
     return np.asarray(own.vert_properties)[:, :3], np.asarray(own.tri_verts).astype(np.int64)
 
 
-def hits(body: Body, start: Points, end: Points) -> list[tuple[float, int]]:
+def ray_hits(body: Body, start: Points, end: Points) -> list[tuple[float, int]]:
     """Where a ray between two points meets a body's surface, nearest first: how far along the ray (mm), and the number
     of the triangle in `triangles_in`. No ray slips through where triangles meet."""
     length = math.dist(start, end)
     return [(hit.distance * length, hit.face_id) for hit in body.ray_cast(start, end)]
 
 
-def way_above(points: Points, triangles: Triangles, top: float) -> Body:
+def swept_above(points: Points, triangles: Triangles, top: float) -> Body:
     """All that a body passes through above itself, up to Z = top, when it comes down from there; exact.
 
     It is the union of the columns that stand on the triangles that look up.

@@ -4,7 +4,7 @@ Why: a boolean of two whole boards takes fourteen times as long at 100 tails as 
 kernel's own booleans takes longer still. Two boards cut at the same planes overlap by the sum of their slabs' overlaps,
 and the slabs' volumes must sum to the board's, which shows that nothing was lost.
 
-Faces are those of `loops`.
+Faces are loops of points (see `base/polygons.py`).
 """
 
 from __future__ import annotations

@@ -8,19 +8,20 @@ from dataclasses import dataclass, replace
 from itertools import combinations
 
 from solids.base import tolerances as tol
-from solids.base.findings import REPORT, Finding, fails, said_truly
+from solids.base.amounts import gap, volume
+from solids.base.findings import REPORT, Finding, fails, in_units, without_contradicted
 from solids.base.messages import message
 from solids.layout import Layout
 from solids.layout.assembly import Assembly, JointKind, assembly_of
 from solids.layout.box import BoxLayout
 from solids.model import manifold
 from solids.model.box import box_parts
-from solids.model.corner import Corner, make_corner
+from solids.model.corner import Corner, corner_parts, make_corner
 from solids.model.kernel import Mesh, common, faces_of, is_valid, topology, volume_of
-from solids.model.parts import Part, corner_parts
+from solids.model.parts import Part
 from solids.proof.box import bottom_findings, groove_findings, ring_findings
 from solids.proof.corner import Proof, prove
-from solids.proof.order import Order, order_of, taken_off
+from solids.proof.order import Order, disassembly_order, find_order
 from solids.proof.placed_contacts import placed_findings
 
 
@@ -35,7 +36,7 @@ class ProvedJoint:
 
     @property
     def layout(self) -> Layout:
-        """As its papers have it."""
+        """The layout that its papers show."""
         return self.kind.layout
 
 
@@ -85,8 +86,8 @@ def _placed(assembly: Assembly, box: BoxLayout, joints: tuple[ProvedJoint, ...])
     states = {state: box_parts(box, finished=state) for state in (False, True)}
     meshes = {state: {part.name: _triangles(part) for part in parts} for state, parts in states.items()}
     cut, finished = states[False], states[True]
-    ways = {pair: still + way for pair, (still, way) in asked_overlaps(assembly, finished=False).items()}
-    order = order_of(meshes[False], ways, taken_off(tails_on_sides=box.recipe.tails_on_sides))
+    ways = {pair: still + way for pair, (still, way) in expected_overlaps(assembly, finished=False).items()}
+    order = find_order(meshes[False], ways, disassembly_order(tails_on_sides=box.recipe.tails_on_sides))
     findings = [
         *(finding for joint in joints for finding in _joint_findings(joint)),
         *_board_findings(assembly, cut, meshes[False], finished=False),
@@ -100,7 +101,9 @@ def _placed(assembly: Assembly, box: BoxLayout, joints: tuple[ProvedJoint, ...])
         *groove_findings(box),
         _order_finding(order),
     ]
-    return PieceProof(assembly, cut, finished, joints, order, said_truly(findings))
+    return PieceProof(
+        assembly, cut, finished, joints, order, in_units(without_contradicted(findings), box.recipe.units)
+    )
 
 
 def _triangles(part: Part) -> Mesh:
@@ -131,24 +134,18 @@ def _board_findings(
     for part in parts:
         found = meshes[part.name]
         second = manifold.examine(found.points, found.triangles)
-        volume, meant = volume_of(part.solid), assembly.volume(part.name, finished=finished)
+        mm3, meant = volume_of(part.solid), assembly.volume(part.name, finished=finished)
         counts = topology(part.solid)
-        apart = max(abs(volume - meant), abs(second.volume - meant)) / meant
+        apart = max(abs(mm3 - meant), abs(second.volume - meant))
         sound = is_valid(part.solid) and counts.closed and counts.solids == second.bodies == 1
-        if sound and apart < tol.VOLUME_RELATIVE:
+        if sound and apart < tol.VOLUME_RELATIVE * meant:
             good += 1
             continue
-        yield Finding(
-            "box-board",
-            "fail",
-            f"The {part.name} {state} is not the solid that it should be: {volume:.10g} mm3, or "
-            f"{second.volume:.10g} by a second program, instead of {meant:.10g}.",
-            part.name,
-            volume,
-            meant,
-            "mm3",
-            REPORT,
+        sentence = message(
+            "The {} {} is not the solid that it should be: {}, or {} by a second program, instead of {}; {} apart.",
+            *(part.name, state, volume(mm3), volume(second.volume), volume(meant), volume(apart)),
         )
+        yield Finding("box-board", "fail", sentence, part.name, mm3, meant, "mm3", REPORT)
     if good == len(parts):
         yield Finding("box-board", "pass", f"{good} parts {state}, each one closed, valid solid with the right volume.")
 
@@ -160,9 +157,9 @@ def _words(finished: bool) -> str:
 # --- between the parts ---------------------------------------------------------------------------
 
 
-def asked_overlaps(assembly: Assembly, *, finished: bool) -> dict[frozenset[str], tuple[float, float]]:
-    """By pair of boards: the wood (mm3) that the recipe asks them to share where flanks are tight, and what they meet
-    more on the way in."""
+def expected_overlaps(assembly: Assembly, *, finished: bool) -> dict[frozenset[str], tuple[float, float]]:
+    """For each pair of boards, the overlap (mm3) that the recipe asks for where flanks are tight, and how much more
+    they meet on the way in."""
     return {
         joint.boards: (
             joint.layout.overlap_volume(joint.layout.state(finished=finished)),
@@ -173,7 +170,7 @@ def asked_overlaps(assembly: Assembly, *, finished: bool) -> dict[frozenset[str]
 
 
 def _place_findings(assembly: Assembly, meshes: Mapping[str, Mesh]) -> Iterator[Finding]:
-    """What no joint holds lies where the layout has it: the bottom, and plugs."""
+    """Whether the parts that no joint holds, the bottom and plugs, lie where the layout has them."""
     slabs = {name: slab for name, slab in assembly.loose.items() if name in meshes}
     wrong = False
     for name, slab in slabs.items():
@@ -182,17 +179,16 @@ def _place_findings(assembly: Assembly, meshes: Mapping[str, Mesh]) -> Iterator[
         off = max(max(abs(low - span[0]), abs(high - span[1])) for span, low, high in reach)
         if off > tol.FACE_DEPARTS:
             wrong = True
-            yield Finding(
-                "box-place", "fail", f"The {name} lies {off:.4g} mm off its place.", name, off, 0.0, "mm", REPORT
-            )
+            sentence = message("The {} is {} out of place.", name, gap(off))
+            yield Finding("box-place", "fail", sentence, name, off, 0.0, "mm", REPORT)
     if slabs and not wrong:
-        yield Finding("box-place", "pass", f"In its place: {', '.join(slabs)}.")
+        yield Finding("box-place", "pass", f"In place: {', '.join(slabs)}.")
 
 
 def _overlap_findings(
     assembly: Assembly, parts: Sequence[Part], meshes: Mapping[str, Mesh], *, finished: bool
 ) -> Iterator[Finding]:
-    asked, state = asked_overlaps(assembly, finished=finished), _words(finished)
+    asked, state = expected_overlaps(assembly, finished=finished), _words(finished)
     bodies = {name: manifold.body_of(found.points, found.triangles) for name, found in meshes.items()}
     solids = {part.name: part.in_place for part in parts}
     wrong = False
@@ -203,11 +199,14 @@ def _overlap_findings(
             # Two boards of one joint are tried by the kernel in the proof of that joint.
             found.append(sum(volume_of(solid) for solid in common(solids[first], solids[second])))
         limit = max(tol.OVERLAP_ABSOLUTE, tol.OVERLAP_RELATIVE * meant)
-        if all(abs(volume - meant) <= limit for volume in found):
+        if all(abs(mm3 - meant) <= limit for mm3 in found):
             continue
         wrong = True
-        words = f"The {first} and the {second}, {state}, overlap by {max(found):.6g} mm3; the recipe has {meant:.6g}."
-        yield Finding("box-overlap", "fail", words, f"{first}, {second}", max(found), meant, "mm3", REPORT)
+        sentence = message(
+            "The {} and the {}, {}, overlap by {}; the recipe has {}.",
+            *(first, second, state, volume(max(found)), volume(meant)),
+        )
+        yield Finding("box-overlap", "fail", sentence, f"{first}, {second}", max(found), meant, "mm3", REPORT)
     if not wrong:
         words = f"No two of {len(bodies)} parts, {state}, overlap more than the recipe asks for."
         yield Finding("box-overlap", "pass", words)

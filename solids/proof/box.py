@@ -7,8 +7,9 @@ import math
 from collections.abc import Iterator
 
 from solids.base import tolerances as tol
+from solids.base.amounts import fine, gap
 from solids.base.findings import REPORT, Finding
-from solids.base.lengths import format_both
+from solids.base.messages import Words, message
 from solids.layout.box import BoxLayout
 from solids.layout.box_bottom import bottom_words
 from solids.layout.box_loose import BOTTOM, plug_slabs
@@ -26,16 +27,18 @@ RING: dict[Side, tuple[float, float]] = {
 
 def ring_findings(box: BoxLayout) -> Iterator[Finding]:
     """Whether the four boards close the ring, and whether it is square."""
-    gap = ring_gap(box)
-    good = gap <= tol.RING_CLOSED
-    words = "The four boards close the ring." if good else f"The ring of boards stays open by {gap:g} mm."
-    yield Finding("ring", "pass" if good else "fail", words, "", gap, tol.RING_CLOSED, "mm", "" if good else REPORT)
     first, second = diagonals(box)
-    apart = abs(first - second)
-    good = apart <= tol.RING_CLOSED
-    both = format_both(first, box.recipe.units, 0.01)
-    words = f"It is square: both diagonals inside measure {both}." if good else f"Its diagonals differ by {apart:g} mm."
-    yield Finding("square", "pass" if good else "fail", words, "", apart, tol.RING_CLOSED, "mm", "" if good else REPORT)
+    off, apart = ring_gap(box), abs(first - second)
+    is_open = "The boards form no ring." if off == math.inf else message("The ring of boards is open by {}.", gap(off))
+    square = message("It is square: both diagonals inside measure {}.", fine(first))
+    yield _ring("ring", off, "The four boards close the ring.", is_open)
+    yield _ring("square", apart, square, message("Its diagonals differ by {}.", gap(apart)))
+
+
+def _ring(code: str, off: float, good: Words, bad: Words) -> Finding:
+    if off <= tol.RING_CLOSED:
+        return Finding(code, "pass", good, "", off, tol.RING_CLOSED, "mm")
+    return Finding(code, "fail", bad, "", off, tol.RING_CLOSED, "mm", REPORT)
 
 
 def ring_gap(box: BoxLayout) -> float:

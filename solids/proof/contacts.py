@@ -1,4 +1,4 @@
-"""Measures on the solids, face by face, where the two boards meet: the signed gap, the shared area, a verdict in words.
+"""Measures on the solids, face by face, where the two boards meet: the signed gap, the shared area, a verdict.
 
 Faces are found by their place and direction, not by how they were built, so that a wrong solid is measured as it is.
 Areas come from Manifold's plane polygons (Clipper2), gaps from the planes of the faces.
@@ -7,7 +7,7 @@ Areas come from Manifold's plane polygons (Clipper2), gaps from the planes of th
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 import manifold3d
@@ -15,7 +15,9 @@ import numpy as np
 import numpy.typing as npt
 
 from solids.base import tolerances as tol
-from solids.base.lengths import format_mm, format_sizes
+from solids.base.amounts import area, gap, sizes
+from solids.base.findings import DO_NOT_CUT, Finding
+from solids.base.messages import Words, capital, message
 from solids.layout import Layout
 from solids.layout.expected_contacts import Meeting, Rectangle, meetings
 from solids.model.kernel import Face, newell_normal
@@ -28,7 +30,6 @@ there the faces lie apart."""
 
 NEAR = 1.0
 """A face further than this (mm) from where it should be is not the face that was meant."""
-
 
 ASIDE = 0.25
 """How far aside (mm) a misplaced face may lie and still be measured as the one that was meant."""
@@ -60,7 +61,7 @@ class Contact:
     departs: float
 
     @property
-    def is_true(self) -> bool:
+    def matches(self) -> bool:
         """Whether gap, place and area are those of the layout."""
         return (
             self.departs <= tol.FACE_DEPARTS
@@ -70,32 +71,31 @@ class Contact:
         )
 
     @property
-    def words(self) -> str:
+    def words(self) -> Words:
         """ "tail 3, left flank: 0.08 mm tight over 18 x 16 mm"."""
-        return f"{self.meeting.name}: {self.what}"
+        return message("{}: {}", self.meeting.name, self.what)
 
     @property
-    def what(self) -> str:
+    def what(self) -> Words:
         """What was measured: "0.08 mm tight over 18 x 16 mm"."""
         if self.area == 0:
             return "the faces do not meet"
-        size = format_sizes(self.meeting.size, "mm")
-        return f"{gap_words(self.tightest, self.widest)} over {size}"
+        return message("{} over {}", gap_words(self.tightest, self.widest), sizes(*self.meeting.size))
 
 
-def gap_words(tightest: float, widest: float) -> str:
-    """A gap, or a range of it, as a maker would say it."""
+def gap_words(tightest: float, widest: float) -> Words:
+    """A gap, or a range of gaps, as a maker would say it."""
     if max(abs(tightest), abs(widest)) < tol.FACE_DEPARTS:
         return "no gap"
     if abs(widest - tightest) >= tol.FACE_DEPARTS:
-        return f"from {_one_gap(tightest)} to {_one_gap(widest)}"
+        return message("from {} to {}", _one_gap(tightest), _one_gap(widest))
     return _one_gap(tightest)
 
 
-def _one_gap(gap: float) -> str:
-    if abs(gap) < tol.FACE_DEPARTS:
+def _one_gap(mm: float) -> Words:
+    if abs(mm) < tol.FACE_DEPARTS:
         return "touching"
-    return f"{format_mm(abs(gap), 0.001)} {'open' if gap > 0 else 'tight'}"
+    return message("{} {}", gap(abs(mm)), "open" if mm > 0 else "tight")
 
 
 def contacts(layout: Layout, tail_faces: Sequence[Face], pin_faces: Sequence[Face]) -> tuple[Contact, ...]:
@@ -235,6 +235,34 @@ def _departs(plane: Plane, meeting: Meeting, gap: float) -> float:
     return float(np.abs(distances).max())
 
 
-def untrue(measured: Iterable[Contact]) -> list[Contact]:
+def mismatched(measured: Iterable[Contact]) -> list[Contact]:
     """The contacts that are not those of their layout."""
-    return [contact for contact in measured if not contact.is_true]
+    return [contact for contact in measured if not contact.matches]
+
+
+# --- what it means for a maker -------------------------------------------------------------------
+
+NAMES = {
+    "flank": ("flank", "flanks"),
+    "shoulder": ("shoulder", "shoulders"),
+    "floor": ("socket floor", "socket floors"),
+    "lap": ("tail end at the lap", "tail ends at the lap"),
+    "edge": ("edge beside the wood that runs on", "edges beside the wood that runs on"),
+}
+"""Each kind of contact, one and many."""
+
+
+def contact_findings(measured: Sequence[Contact]) -> Iterator[Finding]:
+    """One finding for each contact that is not as it should be; if all are, one for each kind of contact."""
+    wrong = mismatched(measured)
+    for contact in wrong:
+        name, meant = contact.meeting.name, contact.meeting.gap
+        sentence = message("{}: {}; the recipe has: {}.", capital(name), contact.what, gap_words(meant, meant))
+        yield Finding("contact", "fail", sentence, name, contact.tightest, meant, "mm", DO_NOT_CUT)
+    for kind, (one, many) in NAMES.items() if not wrong else ():
+        group = [contact for contact in measured if contact.meeting.kind == kind]
+        if group:
+            tightest, widest = min(c.tightest for c in group), max(c.widest for c in group)
+            name, whole = one if len(group) == 1 else many, area(sum(contact.area for contact in group))
+            sentence = message("{} {}: {}, over {} in all.", len(group), name, gap_words(tightest, widest), whole)
+            yield Finding(f"contact-{kind}", "pass", sentence, measured=tightest, unit="mm")

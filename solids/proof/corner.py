@@ -1,6 +1,6 @@
 """The proof that the two boards are what the recipe says and go together, as a list of findings.
 
-Three ways to the overlap of the seated boards must agree: the closed form from `layout`, Open CASCADE's boolean
+Three computations of the overlap of the seated boards must agree: the closed form from `layout`, Open CASCADE's boolean
 intersection, and Manifold's. A disagreement fails the proof and says which two differ; it is never averaged.
 
 Only the corner as cut is tried for interference: finishing takes wood away and adds none, so it can add no overlap.
@@ -9,17 +9,20 @@ Only the corner as cut is tried for interference: finishing takes wood away and 
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import partial
 from itertools import combinations, pairwise
 
 from solids.base import tolerances as tol
-from solids.base.findings import DO_NOT_CUT, REPORT, Finding, fails, said_truly
-from solids.base.lengths import format_both, format_most
-from solids.base.parallel import side_by_side
+from solids.base.amounts import at_most, fine, finest, volume
+from solids.base.findings import DO_NOT_CUT, REPORT, Finding, fails, in_units, without_contradicted
+from solids.base.messages import Key, Words, joined, message
+from solids.base.parallel import parallel_map
 from solids.base.polygons import enclosed_volume
 from solids.base.sources import COMMON_PRACTICE
-from solids.bench.remarks import facts, remarks
+from solids.bench.facts import facts
+from solids.bench.remarks import remarks
 from solids.layout import Layout
 from solids.layout.expected_contacts import place_of
 from solids.model.boards import face_count
@@ -35,11 +38,10 @@ from solids.model.kernel import (
     topology,
     volume_of,
 )
-from solids.model.manifold import body_of, overlap_volume, triangles_of, way_above
+from solids.model.manifold import body_of, overlap_volume, swept_above, triangles_of
 from solids.model.slabs import NotSimpleError, slabs, usable_cuts
-from solids.proof.contacts import Contact, contacts
-from solids.proof.verdicts import contact_findings, entry_finding, hold_findings
-from solids.proof.way_in import Entry, Hold, Pair, entry, holds
+from solids.proof.contacts import Contact, contact_findings, contacts
+from solids.proof.way_in import Entry, Hold, Pair, entry, entry_finding, hold_findings, holds
 
 TAILS_PER_SLAB = 4
 """Boards are tried this many tails at a time: few enough that the kernel's time grows in proportion to the tails."""
@@ -108,7 +110,7 @@ def prove(cut: Corner, finished: Corner) -> Proof:
         places=places,
     )
     measured = contacts(layout, tail_faces, pin_faces)
-    way_in = entry(layout, way_above(*tail_surface, layout.as_cut.pin_end), pins)
+    way_in = entry(layout, swept_above(*tail_surface, layout.as_cut.pin_end), pins)
     # One tail between its pins is tried first: it says as much as all of them, in no time.
     held = holds(measured, [_bodies(_slabs(both, middles[:1])[0]), whole], mirrored=layout.mirrored)
     valid = iter(are_valid([solid for corner in (cut, finished) for _, solid in corner.boards]))
@@ -123,73 +125,41 @@ def prove(cut: Corner, finished: Corner) -> Proof:
         *facts(layout),
         *remarks(layout),
     ]
-    return Proof(said_truly(findings), overlap, measured, way_in, held)
+    return Proof(in_units(without_contradicted(findings), layout.recipe.units), overlap, measured, way_in, held)
 
 
 # --- each solid ------------------------------------------------------------------------------------
 
 
-def _solid_findings(corner: Corner, valid: Iterator[bool]) -> Iterable[Finding]:
+def _solid_findings(corner: Corner, valid: Iterator[bool]) -> Iterator[Finding]:
     layout, state = corner.layout, corner.state
     meant = (layout.tail_board_volume(state), layout.pin_board_volume(state))
     faces = face_count(layout, state)
-    for (name, solid), volume, count in zip(corner.boards, meant, faces, strict=True):
+    for (name, solid), mm3, count in zip(corner.boards, meant, faces, strict=True):
         place = f"{name}, {state.name}"
-        faults = list(_faults(place, solid, next(valid), volume, count))
+        faults = list(_faults(place, solid, next(valid), mm3, count))
         yield from faults
         if not faults:
-            yield Finding(
-                code="solid",
-                severity="pass",
-                sentence=f"The {name} {state.name} is one closed, valid solid of {count} faces with the right volume.",
-                place=place,
-                measured=volume,
-                unit="mm3",
-            )
+            sentence = f"The {name} {state.name} is one closed, valid solid of {count} faces with the right volume."
+            yield Finding("solid", "pass", sentence, place, mm3, unit="mm3")
 
 
-def _faults(place: str, solid: Solid, is_valid: bool, volume: float, count: int) -> Iterable[Finding]:
-    counts = topology(solid)
+def _faults(place: str, solid: Solid, is_valid: bool, mm3: float, count: int) -> Iterator[Finding]:
+    fault = partial(Finding, severity="fail", place=place, remedy=REPORT)
+    counts, measured = topology(solid), volume_of(solid)
     if (counts.solids, counts.shells, counts.closed) != (1, 1, True):
         closed = "closed" if counts.closed else "open"
-        yield Finding(
-            code="not-closed",
-            severity="fail",
-            sentence=f"The {place} has {counts.solids} solids and {counts.shells} shells, {closed}, not one closed.",
-            place=place,
-            remedy=REPORT,
-        )
+        sentence = f"The {place} has {counts.solids} solids and {counts.shells} shells, {closed}, not one closed."
+        yield fault(code="not-closed", sentence=sentence)
     if not is_valid:
-        yield Finding(
-            code="not-valid",
-            severity="fail",
-            sentence=f"The geometry kernel finds the {place} not valid.",
-            place=place,
-            remedy=REPORT,
-        )
+        yield fault(code="not-valid", sentence=f"The geometry kernel finds that the {place} is not valid.")
     if counts.faces != count:
-        yield Finding(
-            code="wrong-faces",
-            severity="fail",
-            sentence=f"The {place} has {counts.faces} faces where its layout has {count}.",
-            place=place,
-            measured=counts.faces,
-            limit=count,
-            remedy=REPORT,
-        )
-    measured = volume_of(solid)
-    if not abs(measured - volume) <= tol.VOLUME_RELATIVE * volume:
-        yield Finding(
-            code="wrong-volume",
-            severity="fail",
-            sentence=f"The {place} has {measured:.6g} mm3 where its layout has {volume:.6g}, "
-            f"{abs(measured - volume):.3g} mm3 apart.",
-            place=place,
-            measured=measured,
-            limit=volume,
-            unit="mm3",
-            remedy=REPORT,
-        )
+        sentence = f"The {place} has {counts.faces} faces where its layout has {count}."
+        yield fault(code="wrong-faces", sentence=sentence, measured=counts.faces, limit=count)
+    if not abs(measured - mm3) <= tol.VOLUME_RELATIVE * mm3:
+        figures = map(volume, (measured, mm3, abs(measured - mm3)))
+        told = message("The {} has {} where its layout has {}, {} apart.", place, *figures)
+        yield fault(code="wrong-volume", sentence=told, measured=measured, limit=mm3, unit="mm3")
 
 
 # --- both together -------------------------------------------------------------------------------
@@ -231,13 +201,13 @@ def _middles_of_pins(layout: Layout) -> list[float]:
 
 
 def _overlap_places(corner: Corner, pairs: Sequence[FacePair]) -> tuple[OverlapPlace, ...]:
-    """What Open CASCADE finds in both boards at once, piece by piece."""
+    """Where Open CASCADE finds that the boards overlap, piece by piece."""
 
     def places(pair: FacePair) -> list[OverlapPlace]:
         solids = (corner.tail_board, corner.pin_board) if len(pairs) == 1 else map(solid_from_faces, pair)
         return [_place(corner.layout, piece) for piece in common(*solids)]
 
-    return tuple(place for found in side_by_side(places, pairs) for place in found)
+    return tuple(place for found in parallel_map(places, pairs) for place in found)
 
 
 def _place(layout: Layout, piece: Solid) -> OverlapPlace:
@@ -246,32 +216,27 @@ def _place(layout: Layout, piece: Solid) -> OverlapPlace:
 
 
 def _agreement(overlap: Overlap) -> Finding:
-    figures = ", ".join(f"{name} {_told(value)}" for name, value in overlap.by_name.items())
-    if overlap.disagreements:
-        pairs = "; ".join(f"{first} and {second} differ" for first, second in overlap.disagreements)
-        values = list(overlap.by_name.values())
-        return Finding(
-            code="opinions",
-            severity="fail",
-            sentence=f"The three ways to reckon the overlap do not agree: {pairs} ({figures} mm3).",
-            place=overlap.places[0].place if overlap.places else "",
-            measured=max(values) - min(values),
-            limit=tol.OVERLAP_ABSOLUTE,
-            unit="mm3",
-            remedy=f"The solids depart from their recipe, or a kernel is wrong. {DO_NOT_CUT}",
-        )
+    figures = joined((message("{} {}", name, _told(mm3)) for name, mm3 in overlap.by_name.items()), ", ")
+    if not overlap.disagreements:
+        sentence = message("Three ways of computing the overlap agree: {}.", figures)
+        return Finding("opinions", "pass", sentence, measured=overlap.kernel, unit="mm3")
+    pairs = "; ".join(f"{first} and {second} differ" for first, second in overlap.disagreements)
+    values = list(overlap.by_name.values())
     return Finding(
         code="opinions",
-        severity="pass",
-        sentence=f"Three ways to reckon the overlap agree: {figures} mm3.",
-        measured=overlap.kernel,
+        severity="fail",
+        sentence=message("The three ways of computing the overlap do not agree: {} ({}).", pairs, figures),
+        place=overlap.places[0].place if overlap.places else "",
+        measured=max(values) - min(values),
+        limit=tol.OVERLAP_ABSOLUTE,
         unit="mm3",
+        remedy=f"The solids depart from their recipe, or a kernel is wrong. {DO_NOT_CUT}",
     )
 
 
-def _told(volume: float) -> str:
+def _told(mm3: float) -> Words:
     """A volume to tell; what is far below the tolerance is rounding."""
-    return "0" if abs(volume) < tol.OVERLAP_ABSOLUTE / 100 else f"{volume:.6g}"
+    return volume(0.0 if abs(mm3) < tol.OVERLAP_ABSOLUTE / 100 else mm3)
 
 
 def _interference(layout: Layout, overlap: Overlap) -> Finding:
@@ -279,22 +244,16 @@ def _interference(layout: Layout, overlap: Overlap) -> Finding:
     worst = max(overlap.by_name.values(), key=lambda value: math.inf if math.isnan(value) else value)
     asked = -recipe.flank_gap
     if not worst > tol.OVERLAP_ABSOLUTE:
-        loose = recipe.flank_gap > 0
-        play = f" It has {format_both(layout.free_play(), recipe.units, 0.01)} of play along the tails before it locks."
-        return Finding(
-            code="overlap",
-            severity="pass",
-            sentence="The boards seat without overlap." + (play if loose else ""),
-            measured=worst,
-            limit=tol.OVERLAP_ABSOLUTE,
-            unit="mm3",
-        )
+        seats, play = "The boards seat without overlap.", fine(layout.free_play())
+        loose = message("{} The tails have {} of play along their length before the joint locks.", seats, play)
+        sentence = loose if recipe.flank_gap > 0 else seats
+        return Finding("overlap", "pass", sentence, measured=worst, limit=tol.OVERLAP_ABSOLUTE, unit="mm3")
     if asked <= 0 or overlap.disagreements:
         where = ", ".join(place.place for place in overlap.places[:4]) or "found by one way only"
         return Finding(
             code="overlap",
             severity="fail",
-            sentence=f"The boards overlap by {worst:.4g} mm3, which the recipe does not ask for ({where}).",
+            sentence=message("The boards overlap by {}, which the recipe does not ask for ({}).", volume(worst), where),
             place=overlap.places[0].place if overlap.places else "",
             measured=worst,
             limit=0.0,
@@ -302,20 +261,15 @@ def _interference(layout: Layout, overlap: Overlap) -> Finding:
             remedy=f"The solids depart from their recipe. {DO_NOT_CUT}",
         )
     limit = tol.tight_limit(both_hardwood=recipe.both_hardwood)
-    woods = f"{recipe.tail_board.wood.name} in {recipe.pin_board.wood.name}"
+    woods = f"{recipe.tail_board.wood.name} in {recipe.pin_board.wood.name}".capitalize()
     within = asked <= limit
-
-    def say(mm: float) -> str:
-        return format_both(mm, recipe.units, 0.001)
-
+    forgives = "forgives" if within else "takes no more than"
     return Finding(
         code="overlap",
         severity="warning" if within else "fail",
-        sentence=f"Each flank is {say(asked)} tight, {worst:.4g} mm3 in all. "
-        + (
-            f"{woods.capitalize()} forgives {say(limit)}."
-            if within
-            else f"{woods.capitalize()} takes no more than {say(limit)}."
+        sentence=message(
+            "Each flank is {} tight, {} in all. {} {} {}.",
+            *(finest(asked), volume(worst), woods, forgives, finest(limit)),
         ),
         place="all flanks",
         measured=asked,
@@ -323,6 +277,6 @@ def _interference(layout: Layout, overlap: Overlap) -> Finding:
         unit="mm",
         remedy="Try it in scrap, and clamp across the half pins."
         if within
-        else f"Take fit.flank_gap of -{format_most(limit, recipe.units)} or looser.",
+        else message("Take {} of -{} or looser.", Key("fit.flank_gap"), at_most(limit)),
         source=COMMON_PRACTICE,
     )

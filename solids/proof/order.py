@@ -1,5 +1,6 @@
-"""In which order a box goes together: found backward, by taking off one part after another along a straight way that is
-free. A way is tried with all that a part passes through, so that nothing is missed between two steps."""
+"""The order in which a box goes together, found backward: parts are taken off one after another, each along a straight
+path that is free. A path is tried as the whole volume that the part sweeps, so that nothing is missed between two
+steps."""
 
 from __future__ import annotations
 
@@ -11,7 +12,7 @@ import numpy as np
 from solids.base import tolerances as tol
 from solids.base.geometry import Vector
 from solids.model.kernel import Mesh
-from solids.model.manifold import Body, body_of, overlap_volume, way_above
+from solids.model.manifold import Body, body_of, overlap_volume, swept_above
 
 DIRECTIONS: dict[str, Vector] = {
     "from the right": (1.0, 0.0, 0.0),
@@ -26,7 +27,7 @@ DIRECTIONS: dict[str, Vector] = {
 OPPOSITE = {"left": "right", "right": "left", "front": "back", "back": "front"}
 
 
-def taken_off(*, tails_on_sides: bool) -> tuple[str, ...]:
+def disassembly_order(*, tails_on_sides: bool) -> tuple[str, ...]:
     """Which part is tried first when the box is taken apart. Put together, one tail board lies flat, the pin boards
     are knocked into it, the bottom slides in between them and the other tail board closes the box, so that every
     part meets one that stands already. A bottom that runs under the back comes last. Common practice."""
@@ -70,7 +71,7 @@ def _step(move: Move, base: str) -> str:
     return f"Slide in the bottom {way}. It stays dry."
 
 
-def order_of(
+def find_order(
     meshes: Mapping[str, Mesh], asked: Mapping[frozenset[str], float], last_first: Sequence[str] = ()
 ) -> Order:
     """An order for parts in their places. `asked` is the wood (mm3) that two parts may meet on their way, where the
@@ -111,16 +112,16 @@ def _free(
 
 def _met(mesh: Mesh, others: Sequence[Body], direction: Vector) -> list[float]:
     """How much of each other part lies in the way of a part that leaves in a direction (mm3)."""
-    turn = upright(direction)
+    turn = rotation_to_up(direction)
     rows = np.column_stack([turn, np.zeros(3)])
     turned = [other.transform(rows) for other in others]
     points = mesh.points @ turn.T
     top = max(float(points[:, 2].max()), *(body.bounding_box()[5] for body in turned)) + 1.0
-    way = way_above(points, mesh.triangles, top)
+    way = swept_above(points, mesh.triangles, top)
     return [overlap_volume(way, body) for body in turned]
 
 
-def upright(direction: Vector) -> np.ndarray:
+def rotation_to_up(direction: Vector) -> np.ndarray:
     """The turn that makes one of the six directions point up."""
     x, y, z = direction
     if z:

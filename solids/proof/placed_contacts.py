@@ -10,6 +10,7 @@ import numpy as np
 from solids.base import tolerances as tol
 from solids.base.findings import REPORT, Finding
 from solids.base.geometry import Frame
+from solids.base.messages import message
 from solids.layout.assembly import Assembly, PlacedJoint
 from solids.model.kernel import Face, faces_of
 from solids.model.parts import Part
@@ -23,12 +24,12 @@ def placed_findings(assembly: Assembly, parts: Sequence[Part]) -> Iterator[Findi
     measured = [(joint, contact) for joint in assembly.joints for contact in placed_contacts(joint, faces)]
     wrong = [(joint, contact) for joint, contact in measured if not _meets(contact)]
     for joint, contact in wrong:
-        words = f"At the {joint.name}, {contact.words}; the joint of that corner has it otherwise."
+        words = message("At the {}, {}; that corner's own joint has it otherwise.", joint.name, contact.words)
         meant = contact.meeting.gap
         yield Finding("box-joint", "fail", words, joint.name, contact.tightest, meant, "mm", REPORT)
     if not wrong:
-        words = f"Placed, the boards meet at all four corners as their joints do: {len(measured)} pairs of faces."
-        yield Finding("box-joint", "pass", words, "", float(len(measured)))
+        good = f"Placed, the boards meet at all four corners as their joints do: {len(measured)} pairs of faces."
+        yield Finding("box-joint", "pass", good, "", float(len(measured)))
 
 
 def placed_contacts(joint: PlacedJoint, faces: Mapping[str, Sequence[Face]]) -> tuple[Contact, ...]:
@@ -46,8 +47,8 @@ def _in_frame(faces: Sequence[Face], rows: Frame) -> list[Face]:
 
 def _meets(contact: Contact) -> bool:
     """Gap and place are those of the joint. A groove takes from all kinds of faces but the flanks."""
-    if contact.is_true or contact.meeting.kind == "flank":
-        return contact.is_true
+    if contact.matches or contact.meeting.kind == "flank":
+        return contact.matches
     meant = contact.meeting
     return (
         0 < contact.area <= meant.area * (1 + tol.AREA_RELATIVE) + tol.AREA_ABSOLUTE

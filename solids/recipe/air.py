@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from solids.base.lengths import Units
+from solids.base.messages import Units
 from solids.recipe.fields import Air, JsonSchema, Rule, refuse, shown
 from solids.wood import Climate, Seasons
 

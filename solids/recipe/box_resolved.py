@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from typing import Any, Literal
 
 from solids.base import tolerances as tol
-from solids.base.lengths import Units
+from solids.base.messages import Units
 from solids.recipe.resolved import Choice, Recipe, slug
 from solids.wood import Climate, Sawn, Seasons, Wood, change
 

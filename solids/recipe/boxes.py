@@ -16,8 +16,9 @@ from typing import Any
 from solids.base import tolerances as tol
 from solids.base.amounts import typed
 from solids.base.errors import InputError, Problem, RecipeError
-from solids.base.lengths import Units, format_fine, parse_length
-from solids.base.messages import Key, message
+from solids.base.lengths import format_fine
+from solids.base.messages import Key, Units, message
+from solids.base.parsing import parse_length
 from solids.base.sources import OWN_SIZES
 from solids.recipe.accepted import no_less_than
 from solids.recipe.box_checks import back_problems, too_deep

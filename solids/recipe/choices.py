@@ -13,8 +13,8 @@ from typing import Literal, TypeVar
 from solids.base import tolerances as tol
 from solids.base.amounts import at_most, too_much, typed
 from solids.base.errors import Problem, RecipeError
-from solids.base.lengths import MM_PER_INCH, Units, format_both, format_decimal
-from solids.base.messages import Key, Words, message
+from solids.base.lengths import MM_PER_INCH, format_both, format_decimal
+from solids.base.messages import Key, Units, Words, message
 from solids.base.sources import COMMON_PRACTICE, NOYES, OWN_SIZES
 from solids.recipe.accepted import up_to
 from solids.recipe.air import SHOP, SHOP_RULE, HomeAsked, seasons_of

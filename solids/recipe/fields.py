@@ -19,8 +19,8 @@ from pydantic_core import CoreSchema, PydanticCustomError, core_schema
 from solids.base import tolerances as tol
 from solids.base.amounts import limits, too_little, too_much
 from solids.base.errors import InputError, LengthError
-from solids.base.lengths import ACCEPTED, Units, parse_length
-from solids.base.messages import Words, message
+from solids.base.messages import Units, Words, message
+from solids.base.parsing import ACCEPTED, parse_length
 from solids.wood import OWN_SOURCE, Climate, Kind, Movement, Strength, Wood, find_wood, own_wood, wood_names
 from solids.wood.moisture import HUMIDITY_LEAST, HUMIDITY_MOST, TEMPERATURE_LEAST, TEMPERATURE_MOST
 

@@ -13,7 +13,9 @@ from fractions import Fraction
 from functools import cache
 from typing import Any
 
-from solids.base.lengths import MM_PER_INCH, SIXTY_FOURTHS, Units, parse_length
+from solids.base.lengths import MM_PER_INCH, SIXTY_FOURTHS
+from solids.base.messages import Units
+from solids.base.parsing import parse_length
 from solids.recipe.box_keys import SHAPING_TABLES, scopes_of
 from solids.recipe.box_resolved import CORNERS, BoxRecipe, CornerName
 from solids.recipe.fields import Air

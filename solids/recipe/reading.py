@@ -19,7 +19,7 @@ from typing import Any, cast, get_args
 from pydantic import BaseModel, ValidationError
 
 from solids.base.errors import InputError, Problem, RecipeError
-from solids.base.lengths import Units
+from solids.base.messages import Units
 from solids.recipe.air import HomeAsked
 from solids.recipe.choices import resolve
 from solids.recipe.depth import DEEPEST, TOO_DEEP, has_long_key, is_deep

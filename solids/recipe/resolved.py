@@ -9,7 +9,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Any, Literal
 
-from solids.base.lengths import Units
+from solids.base.messages import Units
 from solids.base.sources import COMMON_PRACTICE
 from solids.base.windows import is_reserved
 from solids.wood import Climate, Sawn, Seasons, Wood

@@ -11,7 +11,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from solids.base.lengths import Units
+from solids.base.messages import Amount, Units
 
 MOISTURE_LEAST, MOISTURE_MOST = 6.0, 14.0
 """Where the coefficients of change are published for, in %."""
@@ -39,6 +39,15 @@ class Climate:
         if units == "in":
             return f"{self.temperature_c * 1.8 + 32:.4g} F, {self.humidity:g} %"
         return f"{self.temperature_c:.4g} C, {self.humidity:g} %"
+
+    @property
+    def amount(self) -> Amount:
+        """The same in a message, in the reader's degrees."""
+        return Amount(_words, (self.temperature_c, self.humidity))
+
+
+def _words(temperature_c: float, humidity: float, units: Units) -> str:
+    return Climate(temperature_c, humidity).words(units)
 
 
 @dataclass(frozen=True)

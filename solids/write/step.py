@@ -46,7 +46,7 @@ from OCP.XCAFDoc import (
 from solids import __version__
 from solids.base import tolerances as tol
 from solids.base.errors import FaultError, ReadBackError
-from solids.base.geometry import IN_PLACE, Frame
+from solids.base.geometry import IDENTITY, Frame
 from solids.model.kernel import Measure, Solid, measure, quiet
 from solids.model.kernel.shaping import motion, placed
 from solids.wood import Wood
@@ -86,7 +86,7 @@ class Part:
     @property
     def occurrences(self) -> tuple[tuple[str, Frame], ...]:
         """Every place with its name."""
-        return self.places or ((self.name, IN_PLACE),)
+        return self.places or ((self.name, IDENTITY),)
 
 
 @lru_cache(maxsize=64)
@@ -156,7 +156,7 @@ def _document(title: str, parts: Sequence[Part]) -> TDocStd_Document:
 
 
 def _location(rows: Frame) -> TopLoc_Location:
-    return TopLoc_Location() if rows == IN_PLACE else TopLoc_Location(motion(rows))
+    return TopLoc_Location() if rows == IDENTITY else TopLoc_Location(motion(rows))
 
 
 def _is_assembly(parts: Sequence[Part]) -> bool:

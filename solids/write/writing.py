@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from solids.base.errors import FaultError, InputError
-from solids.base.parallel import side_by_side
+from solids.base.parallel import parallel_map
 from solids.base.scratch import scratch
 from solids.write import report
 from solids.write.named import File
@@ -66,7 +66,7 @@ def make_all(files: Sequence[File], progress: Callable[[str], None]) -> dict[str
             path.unlink()
             return content
 
-        made = side_by_side(make, files, lambda file: progress(file.name))
+        made = parallel_map(make, files, lambda file: progress(file.name))
     return {file.name: content for file, content in zip(files, made, strict=True)}
 
 

@@ -21,7 +21,7 @@ def made(preset: str, *overrides: str, printing: Printing = PRINTING) -> dict[st
 
 def refused(preset: str, *overrides: str, printing: Printing = PRINTING) -> dict[str, Refusal]:
     found = [item for item in cauls(layout_of(preset, *overrides), printing) if isinstance(item, Refusal)]
-    return {item.name: replace(item, remedy=said(item.remedy)) for item in found}
+    return {item.name: replace(item, why=said(item.why), remedy=said(item.remedy)) for item in found}
 
 
 def faces_in(faces: list[Face], axis: int, at: float, looks: float) -> list[Face]:

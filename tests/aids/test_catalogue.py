@@ -13,13 +13,13 @@ from hypothesis import strategies as st
 from solids.aids import catalogue
 from solids.aids.aid import Aid, Refusal
 from solids.aids.asked import AidsAsked, asked_for
-from solids.aids.bed import finds_room, too_large
 from solids.aids.catalogue import KINDS, Workshop, make_aids
 from solids.aids.modelling import block
 from solids.aids.names import KIND_NAMES
-from solids.aids.plates import Footprint, lay_out_plates
+from solids.aids.plates import Footprint, finds_room, lay_out_plates, too_large
 from solids.base.cautions import CAUTIONS
 from solids.base.errors import InputError
+from solids.base.messages import said
 from solids.layout import Layout
 from solids.model.kernel import volume_of
 from solids.recipe.resolved import Printing
@@ -67,16 +67,16 @@ def test_every_aid_of_every_preset_passes_or_is_refused_with_a_reason_and_a_reme
     names = [proved.aid.name for proved in workshop.good]
     assert [name for name, count in Counter(names).items() if count > 1] == [], "each makes files of its own"
     for refusal in workshop.refused:
-        assert refusal.why.endswith("."), refusal
-        assert refusal.remedy.endswith("."), refusal
+        assert said(refusal.why).endswith("."), refusal
+        assert said(refusal.remedy).endswith("."), refusal
         assert refusal.name not in names
     topics = {caution.topic for caution in CAUTIONS}
     for proved in workshop.good:
         aid = proved.aid
         assert FOUND_IN_A_NAME.fullmatch(aid.name)
-        assert aid.title
-        assert aid.how_to.endswith(".")
-        assert aid.printing.endswith(".")
+        assert said(aid.title)
+        assert said(aid.how_to).endswith(".")
+        assert said(aid.printing).endswith(".")
         assert aid.cautions
         assert set(aid.cautions) <= topics, "a caution that is not in the list would be lost"
         assert aid.to_print or {"Router and CNC", "Eyes", "Dust"} <= set(aid.cautions), aid.name
@@ -97,13 +97,13 @@ def test_five_tails_in_the_tool_tray_have_all_aids_that_need_no_more_keys() -> N
     workshop = job_of("tool-tray", "joint.tails=5").workshop
     assert named(workshop) == TOOL_TRAY
     assert [refusal.name for refusal in workshop.refused] == ["cnc-comb"]
-    assert "kit.bush" in workshop.refused[0].remedy
+    assert "kit.bush" in said(workshop.refused[0].remedy)
 
 
 def test_the_remedy_of_the_comb_is_one() -> None:
     workshop = job_of("tool-tray", "joint.tails=5", "kit.bush=16", "kit.cutters=[6]").workshop
     assert workshop.failed == ()
-    assert "kit.bush" not in " ".join(refusal.remedy for refusal in workshop.refused)
+    assert "kit.bush" not in " ".join(said(refusal.remedy) for refusal in workshop.refused)
 
 
 @pytest.mark.parametrize("kind", KINDS, ids=KIND_NAMES)
@@ -220,8 +220,8 @@ def test_on_a_bed_of_the_size_that_a_refusal_names_the_aid_is_made(kind: str) ->
     refused = make_aids(layout_of("tool-tray", "print.bed=[20, 20]"), AidsAsked((kind,))).refused
     assert refused
     for refusal in refused:
-        assert "20 x 20 mm" in refusal.why or "bed" in refusal.why
-        workshop = make_aids(layout_of("tool-tray", bed_in(refusal.remedy)), AidsAsked((kind,)))
+        assert "20 x 20 mm" in said(refusal.why) or "bed" in said(refusal.why)
+        workshop = make_aids(layout_of("tool-tray", bed_in(said(refusal.remedy))), AidsAsked((kind,)))
         assert workshop.failed == ()
         assert any(proved.aid.name.startswith(refusal.name) for proved in workshop.good), refusal
 
@@ -230,17 +230,17 @@ def test_all_aids_are_refused_by_one_rule_in_one_wording() -> None:
     """5 mm stay free all round. In an inch recipe the text to write holds its own units."""
     kinds = AidsAsked(("saw-guides", "paring-blocks", "transfer-rest", "coupon", "cnc-jig"))
     refused = make_aids(layout_of("tea-box", 'print.bed=["20 mm", "30 mm"]', 'kit.bush="16 mm"'), kinds).refused
-    sized = [refusal for refusal in refused if "print.bed" in refusal.remedy]
+    sized = [refusal for refusal in refused if "print.bed" in said(refusal.remedy)]
     assert len({refusal.name.split("-")[0] for refusal in sized}) == 5
     for refusal in sized:
         needed = re.fullmatch(
             r"With 5 mm \(0\.197 in\) free all round it takes a bed of (\d+) x (\d+) mm \(.* in\); "
             r"yours has 30 x 20 mm \(1\.181 x 0\.787 in\)\.",
-            refusal.why,
+            said(refusal.why, "in"),
         )
         assert needed, refusal
         told = f'print.bed = ["{needed[1]} mm", "{needed[2]} mm"].'
-        assert refusal.remedy == f"Have it made on such a bed, and set {told}"
+        assert said(refusal.remedy) == f"Have it made on such a bed, and set {told}"
 
 
 @given(st.floats(1, 300), st.floats(1, 300), st.floats(10, 300), st.floats(10, 300))
@@ -272,7 +272,7 @@ def test_any_magnet_is_held_or_refused(magnet: str) -> None:
     assert workshop.failed == ()
     assert len(workshop.good) + len(workshop.refused) == 3
     for refusal in workshop.refused:
-        (largest,) = re.findall(r"print\.magnet\.diameter to ([\d.]+) mm or less", refusal.remedy)
+        (largest,) = re.findall(r"print\.magnet\.diameter to ([\d.]+) mm or less", said(refusal.remedy))
         smaller = magnet.replace("60", largest)
         again = make_aids(layout_of("tool-tray", f"print.magnet={smaller}"), AidsAsked(("saw-guides",)))
         assert refusal.name in [proved.aid.name for proved in again.good]
@@ -287,8 +287,8 @@ def test_no_aid_fails_its_proof_for_the_width_of_a_nozzle(nozzle: float) -> None
 def test_a_nozzle_too_wide_for_an_aid_is_refused_with_one_that_works() -> None:
     wide = make_aids(layout_of("tool-tray", "print.nozzle=5"), AidsAsked(("marking-template",)))
     (refusal,) = wide.refused
-    assert refusal.why == "Its thinnest wall of 3.5 mm is thinner than two lines of a 5 mm nozzle."
-    assert refusal.remedy == "Set print.nozzle to 1.75 mm or less."  # 3.5 / 2
+    assert said(refusal.why) == "Its thinnest wall of 3.5 mm is thinner than two lines of a nozzle of 5 mm."
+    assert said(refusal.remedy) == "Set print.nozzle to 1.75 mm or less."  # 3.5 / 2
     assert [proved.aid.name for proved in wide.good] == ["marking-template-milled"], "which no nozzle makes"
     again = make_aids(layout_of("tool-tray", "print.nozzle=1.75"), AidsAsked(("marking-template",)))
     assert [proved.aid.name for proved in again.good] == ["marking-template", "marking-template-milled"]

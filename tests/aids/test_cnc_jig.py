@@ -14,10 +14,11 @@ from shapely.geometry import Point, Polygon, box
 import solids
 from solids.aids.aid import Aid, Refusal
 from solids.aids.cnc.comb import cnc_jigs
-from solids.aids.modelling import rise
+from solids.aids.modelling import extrude
 from solids.aids.proof import prove_aid
 from solids.base.cautions import CAUTIONS
 from solids.base.findings import fails
+from solids.base.messages import said
 from solids.bench.milling import pin_board_cut
 from solids.layout import Layout
 from solids.model.boards import pin_board
@@ -149,7 +150,7 @@ def test_no_cutter_reaches_the_cradle_or_a_lip(preset: str, bush: float, cutter:
     for comb in combs:
         for opening in openings(comb, layout).values():
             path = swept(opening, bush, cutter)
-            tool = rise(list(path.exterior.coords)[:-1], -1.0, layout.as_cut.pin_end + 8.0)
+            tool = extrude(list(path.exterior.coords)[:-1], -1.0, layout.as_cut.pin_end + 8.0)
             assert shared(in_place(cradle), tool) < 1e-9
             assert shared(in_place(comb), tool) < 1e-9
 
@@ -212,20 +213,20 @@ def test_without_bush_or_cutter_there_is_one_refusal_and_the_cradle() -> None:
         cradle, combs = jig_of(layout)
         (refusal,) = refusals_of(layout)
         assert (cradle.name, combs) == ("cnc-cradle", [])
-        assert 'kit.bush = "16 mm"' in refusal.remedy
-        assert 'kit.cutters = ["6 mm"]' in refusal.remedy
+        assert 'kit.bush = "16 mm"' in said(refusal.remedy)
+        assert 'kit.cutters = ["6 mm"]' in said(refusal.remedy)
 
 
 def test_a_bush_too_narrow_for_its_cutter_is_refused() -> None:
     (refusal,) = refusals_of(layout_of("tool-tray", bush=7.0, cutters=(6.0,)))
-    assert "more than 7 mm" in refusal.remedy
+    assert "more than 7 mm" in said(refusal.remedy)
     assert refusals_of(layout_of("tool-tray", bush=7.5, cutters=(6.0,))) == []
 
 
 def test_the_widest_cutter_that_passes_socket_and_bush_is_taken() -> None:
     for bush, cutters, taken in ((16.0, (3.0, 6.0, 20.0), "6"), (7.0, (3.0, 6.0), "3")):
         _, combs = jig_of(layout_of("tool-tray", bush=bush, cutters=cutters))
-        assert dict(combs[0].figures)["cutter"] == f"{taken} mm"
+        assert said(dict(combs[0].figures)["cutter"]) == f"{taken} mm"
 
 
 @pytest.mark.parametrize("preset", ["tool-tray", "drawer-front", "gauge-case"])
@@ -235,34 +236,34 @@ def test_the_comb_leads_the_cutter_that_drawing_and_note_tell(preset: str, cutte
     best = pin_board_cut(layout).best
     assert best
     _, combs = jig_of(layout)
-    assert {dict(comb.figures)["cutter"] for comb in combs} == {best.size}
-    assert not any("the drawing" in comb.how_to.lower() for comb in combs)
+    assert {said(dict(comb.figures)["cutter"]) for comb in combs} == {best.size}
+    assert not any("the drawing" in said(comb.how_to).lower() for comb in combs)
 
 
 def test_a_comb_that_cannot_lead_that_cutter_says_so_and_which_way_round_to_go() -> None:
     _, combs = jig_of(layout_of("tool-tray", bush=7.0, cutters=(3.0, 6.0)))
-    assert "The drawing and the note for CNC take 6 mm, which this bush does not" in combs[0].how_to
-    assert "clockwise as seen from above" in combs[0].how_to
+    assert "The drawing and the note for CNC take a cutter of 6 mm, which this bush does not" in said(combs[0].how_to)
+    assert "clockwise as seen from above" in said(combs[0].how_to)
 
 
 def test_a_cutter_too_thin_for_the_depth_is_refused_with_one_that_is_not() -> None:
     """10.5 mm deep: a fifth is 2.1 mm."""
     (refusal,) = refusals_of(layout_of("tool-tray", bush=12.0, cutters=(1.0, 2.0)))
-    assert "too thin for a cut 10.5 mm deep" in refusal.why
-    assert "no less than 2.1 mm" in refusal.remedy
+    assert "too thin for a cut 10.5 mm deep" in said(refusal.why)
+    assert "no less than 2.1 mm" in said(refusal.remedy)
     assert refusals_of(layout_of("tool-tray", bush=12.0, cutters=(2.1,))) == []
 
 
 def test_a_cutter_that_does_not_pass_is_refused_with_one_that_does() -> None:
     (refusal,) = refusals_of(layout_of("tool-tray", bush=30.0, cutters=(20.0,)))
-    found = re.search(r"([\d.]+) mm or less", refusal.remedy)
+    found = re.search(r"([\d.]+) mm or less", said(refusal.remedy))
     assert found
     assert refusals_of(layout_of("tool-tray", bush=20.0, cutters=(float(found[1]),))) == []
 
 
 def test_a_bush_too_wide_to_leave_a_hold_is_refused_with_one_that_works() -> None:
     (refusal,) = refusals_of(layout_of("tool-tray", "joint.tails=1", bush=50.0, cutters=(12.0,)))
-    found = re.search(r"([\d.]+) mm\.$", refusal.remedy)
+    found = re.search(r"([\d.]+) mm\.$", said(refusal.remedy))
     assert found
     bush = float(found[1])
     assert refusals_of(layout_of("tool-tray", "joint.tails=1", bush=bush, cutters=(12.0,))) == []
@@ -272,7 +273,7 @@ def test_a_bush_too_wide_to_leave_a_hold_is_refused_with_one_that_works() -> Non
 def test_combs_wider_than_the_bed_are_refused_once_with_the_size_they_need() -> None:
     layout = layout_of("carcase")
     (refusal,) = refusals_of(layout, PRINTING)
-    found = re.search(r"of (\d+) x (\d+) mm;", refusal.why)
+    found = re.search(r"of (\d+) x (\d+) mm;", said(refusal.why))
     assert found
     needed = (float(found[1]), float(found[2]))
     assert refusals_of(layout, replace(PRINTING, bed=needed)) == []
@@ -281,7 +282,7 @@ def test_combs_wider_than_the_bed_are_refused_once_with_the_size_they_need() -> 
 def test_a_board_too_small_to_hold_is_refused() -> None:
     (refusal,) = cnc_jigs(layout_of("tool-tray", "pin_board.length=15"), WIDE)
     assert isinstance(refusal, Refusal)
-    assert "20 mm of length" in refusal.remedy
+    assert "20 mm of length" in said(refusal.remedy)
 
 
 @pytest.mark.parametrize("by", [(-0.05, 0.0, 0.0), (0.0, 0.05, 0.0), (0.0, 0.0, 0.05)])
@@ -321,6 +322,6 @@ def test_the_cradle_says_how_the_work_is_clamped_and_what_it_may_be_made_of() ->
     aid = next(each for each in cnc_jigs(layout_of("tool-tray"), WIDE) if each.name == "cnc-cradle")
     assert isinstance(aid, Aid)
     for words in ("below the ledge with two clamps", "a bolt in each slot", "nothing may move"):
-        assert words in aid.how_to
+        assert words in said(aid.how_to)
     for words in ("hardwood or plywood", "better than a printed one", "not PLA", "look for cracks"):
-        assert words in aid.printing
+        assert words in said(aid.printing)

@@ -11,6 +11,7 @@ from solids.aids.coupon import clearances, coupons
 from solids.aids.proof import prove_aid
 from solids.base.errors import RecipeError
 from solids.base.findings import fails
+from solids.base.messages import said
 from solids.layout import Layout
 from solids.model.kernel import Face, bounds, faces_of
 from solids.recipe import check_recipe, preset_text
@@ -95,8 +96,8 @@ def test_the_line_that_a_coupon_gives_sets_its_own_clearance_in_a_recipe_of_any_
     made = coupons_of(layout_of("tool-tray"), replace(PRINTING, clearance=clearance))
     for number, gap in enumerate(clearances(replace(PRINTING, clearance=clearance)), start=1):
         aid = made[f"coupon-pin-{number}"]
-        line = dict(aid.figures)["line for the recipe, under [print]"]
-        assert line in aid.how_to
+        line = said(dict(aid.figures)["line for the recipe, under [print]"])
+        assert line in said(aid.how_to)
         text = preset_text({"mm": "tool-tray", "in": "tea-box"}[units])
         recipe = check_recipe(parse_toml(f"{text}\n[print]\n{line}\n", "mine"))
         assert recipe.printing.clearance == aid.clearance == gap
@@ -140,7 +141,7 @@ def test_a_half_blind_tail_does_not_reach_the_lap() -> None:
     aid = coupons_of(layout)["coupon-tail"]
     (_, _, _), (_, tip, _) = bounds(in_place(aid))
     assert tip == pytest.approx(layout.depth - 0.30)
-    assert "lap" in aid.how_to
+    assert "lap" in said(aid.how_to)
 
 
 def test_clearances_follow_the_printer_and_never_come_too_close() -> None:
@@ -166,11 +167,11 @@ def test_a_tail_of_another_slope_or_out_of_its_seat_fails() -> None:
 
 
 def test_what_would_be_too_thin_or_too_large_is_refused_with_what_works() -> None:
-    assert "neck" in refusal_of(layout_of("tool-tray", "joint.tails=12")).why
+    assert "neck" in said(refusal_of(layout_of("tool-tray", "joint.tails=12")).why)
     thin = refusal_of(layout_of("tool-tray", "tail_board.thickness=1.2"))
-    assert "1.30 mm" in thin.remedy
-    assert "lap" in refusal_of(layout_of("drawer-front", "joint.lap=0.5")).why
+    assert "1.3 mm" in said(thin.remedy)
+    assert "lap" in said(refusal_of(layout_of("drawer-front", "joint.lap=0.5")).why)
     layout = layout_of("tool-tray", "joint.tails=1")
     small = refusal_of(layout, replace(PRINTING, bed=(100.0, 100.0)))
-    assert "106 x 38 mm" in small.why, "96 mm of joint and 5 mm free on both sides"
+    assert "106 x 38 mm" in said(small.why), "96 mm of joint and 5 mm free on both sides"
     assert len(coupons_of(layout, replace(PRINTING, bed=(106.0, 100.0)))) == 4

@@ -14,6 +14,7 @@ from solids.aids.marking.template import HOOK_DEEPEST, NARROWEST, PAST, PLATE, m
 from solids.aids.modelling import FOOT
 from solids.aids.proof import prove_aid
 from solids.base.findings import fails
+from solids.base.messages import said
 from solids.layout import Layout
 from solids.model.kernel import Face, Solid, bounds, common, faces_of, volume_of
 from solids.model.kernel.shaping import placed
@@ -167,6 +168,6 @@ def test_its_figures_and_words_tell_the_slope(slope: str) -> None:
     ratio = 1 / math.tan(math.radians(10.5)) if "deg" in slope else float(slope[2:])
     for aid in (printed, milled):
         assert aid.engraved == f"1:{ratio:.4g}"
-        assert aid.engraved in aid.title
+        assert aid.engraved in said(aid.title)
         assert ("slope", aid.engraved) in aid.figures
-    assert "to mill" in milled.title
+    assert "to mill" in said(milled.title)

@@ -33,7 +33,7 @@ def made(layout: Layout, printing: Printing = PRINTING) -> dict[str, Aid]:
 
 def refused(layout: Layout, printing: Printing = PRINTING) -> dict[str, Refusal]:
     found = [item for item in paring_blocks(layout, printing) if isinstance(item, Refusal)]
-    return {item.name: replace(item, remedy=said(item.remedy)) for item in found}
+    return {item.name: replace(item, why=said(item.why), remedy=said(item.remedy)) for item in found}
 
 
 def points_of(aid: Aid, use: int = 0) -> np.ndarray:
@@ -182,18 +182,18 @@ def test_turned_over_its_fence_lies_at_the_other_edge() -> None:
     for aid in made(layout).values():
         assert bounds(in_place(aid, 0))[0][0] == pytest.approx(-6)
         assert bounds(in_place(aid, 1))[1][0] == pytest.approx(layout.width + 6)
-        assert [use.words for use in aid.uses] == ["on the show face", "on the inside face"]
+        assert [use.words for use in aid.uses] == ["On the show face", "On the inside face"]
 
 
 def test_a_half_blind_pin_board_is_pared_from_its_inside_face_at_the_reference_edge() -> None:
     layout = layout_of("drawer-front")
     aid = made(layout)["paring-block-pins"]
-    assert [use.words for use in aid.uses] == ["on the inside face"]
+    assert [use.words for use in aid.uses] == ["On the inside face"]
     low, high = bounds(in_place(aid))
     assert low[0] == pytest.approx(-6)
     assert low[1] == pytest.approx(-24)
     assert high[1] == pytest.approx(8)
-    assert "turn it over" not in aid.how_to
+    assert "turn it over" not in said(aid.how_to)
 
 
 @pytest.mark.parametrize("width", [30, 96])
@@ -300,10 +300,10 @@ def test_the_words_are_short_and_say_when_and_how() -> None:
     topics = {caution.topic for caution in CAUTIONS}
     aids = made(layout_of("tool-tray", *HOLLOW))
     for aid in aids.values():
-        assert 3 <= len(re.findall(r"[.](?: |$)", aid.how_to)) <= 6
-        assert "15 x 18 mm" in aid.how_to
+        assert 3 <= len(re.findall(r"[.](?: |$)", said(aid.how_to))) <= 6
+        assert "15 x 18 mm" in said(aid.how_to)
         assert set(aid.cautions) <= topics
-    assert "before you saw off the corners" in aids["paring-block-tails"].how_to
+    assert "before you saw off the corners" in said(aids["paring-block-tails"].how_to)
     assert [aid.engraved for aid in aids.values()] == [
         "tails, 12.5",
         "pins, 10.5",

@@ -13,7 +13,7 @@ from OCP.TopoDS import TopoDS_Shell, TopoDS_Solid
 
 from solids.aids.aid import Aid, Plane, Rest, Use
 from solids.aids.engraving import engraved
-from solids.aids.modelling import MINUS_X, MINUS_Y, MINUS_Z, X, Y, Z, block, rise
+from solids.aids.modelling import MINUS_X, MINUS_Y, MINUS_Z, X, Y, Z, block, extrude
 from solids.aids.proof import prove_aid, thinnest_wall
 from solids.base.findings import Finding, fails
 from solids.base.geometry import Frame, Point
@@ -40,7 +40,7 @@ def at(x: float, y: float, z: float) -> Frame:
 def on_board(origin: Point = (10.0, 10.0, 10.0), **more: object) -> Use:
     """The box set down on the board, where it bears with all of its foot."""
     rests = (Rest("board", MINUS_Z, 399.0),)
-    return replace(Use("on the board", at(*origin), (("board", BOARD),), rests), **more)  # type: ignore[arg-type]
+    return replace(Use("On the board", at(*origin), (("board", BOARD),), rests), **more)  # type: ignore[arg-type]
 
 
 def findings(aid: Aid, code: str, printing: Printing = PRINTING) -> list[Finding]:
@@ -59,7 +59,7 @@ def verdict(aid: Aid, code: str, printing: Printing = PRINTING) -> str:
 
 def standing(outline: Sequence[tuple[float, float]], width: float = 30.0) -> Solid:
     """A profile in X and Z, stretched along Y."""
-    return placed(rise(outline, 0.0, width), Frame.of(X, Z, MINUS_Y, (0.0, width, 0.0)))
+    return placed(extrude(outline, 0.0, width), Frame.of(X, Z, MINUS_Y, (0.0, width, 0.0)))
 
 
 def test_a_plain_box_on_a_board_passes_every_check() -> None:
@@ -158,7 +158,9 @@ def through(solid: Solid) -> Body:
 
 def channel(wall: float) -> Solid:
     """A trough whose two upright walls are so thick."""
-    return rise([(0, 0), (30, 0), (30, 20), (30 - wall, 20), (30 - wall, 5), (wall, 5), (wall, 20), (0, 20)], 0.0, 10.0)
+    return extrude(
+        [(0, 0), (30, 0), (30, 20), (30 - wall, 20), (30 - wall, 5), (wall, 5), (wall, 20), (0, 20)], 0.0, 10.0
+    )
 
 
 @pytest.mark.parametrize(
@@ -189,14 +191,14 @@ def test_a_slanted_wall_is_measured_square_to_its_face() -> None:
     across, up = 1.0 / math.cos(lean), 15.0
     foot = [(0.0, 0.0), (30.0, 0.0), (30.0, 5.0), (across, 5.0)]
     outline = [*foot, (across + up * math.tan(lean), 5.0 + up), (up * math.tan(lean), 5.0 + up), (0.0, 5.0)]
-    assert thinnest_wall(through(rise(outline, 0.0, 10.0))) == pytest.approx(1.0)
+    assert thinnest_wall(through(extrude(outline, 0.0, 10.0))) == pytest.approx(1.0)
 
 
 def test_where_faces_meet_at_an_edge_is_no_wall() -> None:
     kite = [(0.0, 0.0), (20.0, -11.0), (30.0, 0.0), (20.0, 11.0)]  # 58 degrees at the left corner, 95 at the right
     blunter = [(0.0, 0.0), (20.0, -13.0), (30.0, 0.0), (20.0, 13.0)]  # 66 degrees at the left corner
-    assert thinnest_wall(through(rise(blunter, 0.0, 9.0))) == pytest.approx(9.0)
-    assert thinnest_wall(through(rise(kite, 0.0, 9.0))) < 5.0, "a sharp edge is one"
+    assert thinnest_wall(through(extrude(blunter, 0.0, 9.0))) == pytest.approx(9.0)
+    assert thinnest_wall(through(extrude(kite, 0.0, 9.0))) < 5.0, "a sharp edge is one"
 
 
 def test_engraved_letters_are_no_walls_but_what_stays_below_them_is() -> None:
@@ -336,7 +338,7 @@ def test_the_place_turns_the_aid_as_it_says() -> None:
 
 
 def test_findings_say_where_they_were_made() -> None:
-    near, far = on_board(), replace(on_board((30.0, 30.0, 10.0)), words="at the far end")
+    near, far = on_board(), replace(on_board((30.0, 30.0, 10.0)), words="At the far end")
     sentences = [finding.said for finding in findings(box_aid(None, near, far), "bears")]
     assert sentences[0].startswith("On the board: ")
     assert sentences[1].startswith("At the far end: ")

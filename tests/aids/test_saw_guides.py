@@ -31,7 +31,7 @@ def made(layout: Layout, printing: Printing = PRINTING) -> dict[str, Aid]:
 
 def refused(layout: Layout, printing: Printing = PRINTING) -> dict[str, Refusal]:
     found = [item for item in saw_guides(layout, printing) if isinstance(item, Refusal)]
-    return {item.name: replace(item, remedy=said(item.remedy)) for item in found}
+    return {item.name: replace(item, why=said(item.why), remedy=said(item.remedy)) for item in found}
 
 
 def depths_behind(end: Face, faces: list[Face]) -> set[float]:
@@ -152,7 +152,7 @@ def test_a_half_blind_board_is_sawn_from_its_inside_face() -> None:
     assert min(y for _, y, _ in points) == pytest.approx(-20)
     assert max(y for _, y, z in points if z < end - 1e-6) == pytest.approx(0)
     assert max(y for _, y, z in points) == pytest.approx(10)
-    assert "inside face" in guide.how_to
+    assert "inside face" in said(guide.how_to)
 
 
 def test_a_through_board_is_sawn_from_its_show_face() -> None:
@@ -301,12 +301,12 @@ def test_a_bed_that_is_too_small_is_refused_with_the_size_that_is_needed() -> No
 def test_the_words_are_short_and_complete() -> None:
     topics = {caution.topic for caution in CAUTIONS}
     for aid in made(layout_of()).values():
-        assert 3 <= len(re.findall(r"[.](?: |$)", aid.how_to)) <= 6
+        assert 3 <= len(re.findall(r"[.](?: |$)", said(aid.how_to))) <= 6
         assert set(aid.cautions) <= topics
         assert "Magnets" in aid.cautions
-        figures = dict(aid.figures)
-        assert figures["floor between magnet and saw"].startswith("0.80 mm")
+        figures = {name: said(value) for name, value in aid.figures}
+        assert figures["floor between magnet and saw"].startswith("0.8 mm")
         assert "thinner pulls harder" in figures["floor between magnet and saw"]
-        assert figures["slot for a magnet"] == "2.40 x 10.40 x 10.40 mm"
+        assert figures["slot for a magnet"] == "2.4 x 10.4 x 10.4 mm"
     assert [aid.engraved for aid in made(layout_of()).values()] == ["1:7 tails", "1:7 pins", "square"]
-    assert dict(made(layout_of())["saw-guide-tails"].figures)["saw plate below its back, at least"] == "17.5 mm"
+    assert said(dict(made(layout_of())["saw-guide-tails"].figures)["saw plate below its back, at least"]) == "17.5 mm"

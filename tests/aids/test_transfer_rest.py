@@ -8,9 +8,10 @@ import pytest
 
 from solids.aids.aid import Aid, Refusal
 from solids.aids.marking.transfer_rest import transfer_rests
-from solids.aids.modelling import rise
+from solids.aids.modelling import extrude
 from solids.aids.proof import prove_aid
 from solids.base.findings import fails
+from solids.base.messages import said
 from solids.layout import Layout
 from solids.model.kernel import Solid, bounds, faces_of
 from solids.model.kernel.shaping import placed
@@ -95,21 +96,21 @@ def test_the_knife_has_room_along_the_first_flank(preset: str, knife: float) -> 
     d, n, left = layout.depth, layout.ratio, layout.tails[0].left
     foot, tip, room = left + d / n, left, 1.0 + knife
     strip = [(foot - room, 0.0), (foot, 0.0), (tip, d), (tip - room, d)]
-    assert shared(body, rise(strip, end, end + 50.0)) < 1e-9
+    assert shared(body, extrude(strip, end, end + 50.0)) < 1e-9
     wider = [(foot - room - 0.01, 0.0), (foot, 0.0), (tip, d), (tip - room - 0.01, d)]
-    assert shared(body, rise(wider, end, end + 50.0)) > 0.0, "the lip is as wide as it can be"
+    assert shared(body, extrude(wider, end, end + 50.0)) > 0.0, "the lip is as wide as it can be"
 
 
 def test_nothing_stands_over_the_pin_boards_end_beyond_the_lip() -> None:
     layout = layout_of("tool-tray")
-    over = rise([(-60.0, 3.001), (200.0, 3.001), (200.0, 60.0), (-60.0, 60.0)], layout.as_cut.pin_end, 100.0)
+    over = extrude([(-60.0, 3.001), (200.0, 3.001), (200.0, 60.0), (-60.0, 60.0)], layout.as_cut.pin_end, 100.0)
     assert shared(in_place(rest_of(layout)), over) < 1e-9
 
 
 def test_a_narrow_half_pin_gets_no_lip_and_the_text_says_so() -> None:
     aid = rest_of(layout_of("tool-tray", *NARROW))
-    assert "no room for a lip" in aid.how_to
-    assert dict(aid.figures)["lip"].startswith("none")
+    assert "no room for a lip" in said(aid.how_to)
+    assert said(dict(aid.figures)["lip"]).startswith("none")
     tails = dict(aid.uses[0].boards)["tail board"]
     assert shared(in_place(aid), shifted(tails, 0.0, 0.5, 0.0)) < 1e-9
 
@@ -128,12 +129,12 @@ def test_a_rest_made_for_longer_pins_fails() -> None:
 
 def test_too_small_boards_and_beds_are_refused_with_what_works() -> None:
     short = refusal_of(layout_of("tool-tray", "pin_board.length=19"))
-    assert "20 mm" in short.remedy
+    assert "20 mm" in said(short.remedy)
     thin = refusal_of(layout_of("tool-tray", "tail_board.thickness=1.3"))
-    assert "1.4 mm" in thin.remedy
+    assert "1.38 mm" in said(thin.remedy)
     assert not fails(prove_aid(rest_of(layout_of("tool-tray", "tail_board.thickness=1.4")), PRINTING))
     layout = layout_of("tool-tray")
     small = refusal_of(layout, replace(PRINTING, bed=(60.0, 220.0)))
-    assert "79 x 71 mm" in small.why
+    assert "79 x 71 mm" in said(small.why)
     assert isinstance(transfer_rests(layout, replace(PRINTING, bed=(71.0, 79.0)))[0], Aid)
-    assert "nozzle" in refusal_of(layout, replace(PRINTING, nozzle=5.0)).remedy
+    assert "nozzle" in said(refusal_of(layout, replace(PRINTING, nozzle=5.0)).remedy)

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from solids.base.geometry import IN_PLACE, Frame, Point, Vector, cross, dot
+from solids.base.geometry import IDENTITY, Frame, Point, Vector, cross, dot
 
 angles = st.floats(-math.pi, math.pi)
 steps = st.floats(-500, 500)
@@ -49,7 +49,7 @@ def test_a_frame_and_its_inverse_bring_every_point_back(frame: Frame, point: Poi
 @given(frames, frames, points)
 def test_one_frame_then_another_is_both_in_turn(first: Frame, second: Frame, point: Point) -> None:
     assert near(first.then(second).apply(point), second.apply(first.apply(point)))
-    assert near(first.then(IN_PLACE).apply(point), first.apply(point))
+    assert near(first.then(IDENTITY).apply(point), first.apply(point))
 
 
 @settings(max_examples=60, deadline=None)

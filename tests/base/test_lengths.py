@@ -12,19 +12,21 @@ from solids.base.errors import LengthError
 from solids.base.lengths import (
     MM_PER_INCH,
     NEWTONS_PER_POUND_FORCE,
-    Units,
+    format_area,
     format_both,
     format_decimal,
     format_dimension,
     format_force,
+    format_gap,
+    format_in_mm,
     format_inch,
     format_length,
     format_mm,
     format_moment,
     format_range,
-    parse_length,
-    with_inches,
+    format_volume,
 )
+from solids.base.parsing import parse_length
 
 INCH = Fraction(254, 10)
 HALF_A_THOUSANDTH = 0.0005 * 25.4
@@ -308,19 +310,29 @@ def test_a_force_that_is_told_is_within_a_twentieth_of_itself(newtons: float, un
     assert "e" not in number
 
 
+def test_what_a_machine_makes_is_told_in_mm_with_inches_behind_for_who_thinks_in_them() -> None:
+    assert format_in_mm(12.0, 30.0, units="mm") == "12 x 30 mm"
+    assert format_in_mm(12.0, 30.0, units="in") == "12 x 30 mm (0.472 x 1.181 in)"
+    assert format_in_mm(25.4, units="in") == "25.4 mm (1.000 in)"
+
+
 @pytest.mark.parametrize(
-    ("text", "expected"),
+    ("mm", "metric", "inch"),
     [
-        ("It is 12 mm.", "It is 12 mm (0.472 in)."),
-        ("2 of at least 12 x 30 mm", "2 of at least 12 x 30 mm (0.472 x 1.181 in)"),
-        ("Set print.bed to [112, 76] mm or more.", "Set print.bed to [112, 76] mm (4.409, 2.992 in) or more."),
-        ('kit.bush = "16 mm"', 'kit.bush = "16 mm"'),
-        ("over 793 mm2, 3 aids", "over 793 mm2, 3 aids"),
-        ("25.4 mm and 1 mm", "25.4 mm (1.000 in) and 1 mm (0.039 in)"),
+        (0.08, "0.08 mm", "0.0031 in"),
+        (0.001, "0.001 mm", "0.000039 in"),
+        (2e-9, "0.000000002 mm", None),
+        (0.0, "0 mm", "0 in"),
     ],
 )
-def test_inches_stand_behind_millimetres(text: str, expected: str) -> None:
-    assert with_inches(text) == expected
+def test_a_gap_is_never_told_as_nothing(mm: float, metric: str, inch: str | None) -> None:
+    assert format_gap(mm, "mm") == metric
+    assert inch is None or format_gap(mm, "in") == inch
+
+
+def test_areas_and_volumes_are_told_in_the_makers_units() -> None:
+    assert (format_area(645.16, "mm"), format_area(645.16, "in")) == ("645 mm2 (1.00 sq in)", "1.00 sq in (645 mm2)")
+    assert (format_volume(16387.064, "mm"), format_volume(16387.064, "in")) == ("16387.1 mm3", "1 cu in")
 
 
 def test_moments_are_told_in_two_figures_in_the_makers_units() -> None:

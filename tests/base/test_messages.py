@@ -4,10 +4,9 @@ from __future__ import annotations
 
 import pytest
 
-from solids.base.amounts import at_least, at_most, fine, limits, too_little, too_much, typed
+from solids.base.amounts import at_least, at_most, fine, least_in_mm, limits, most_in_mm, too_little, too_much, typed
 from solids.base.errors import Problem, RecipeError, Told
-from solids.base.lengths import Units
-from solids.base.messages import Key, joined, message, renamed, said, series
+from solids.base.messages import Key, Units, joined, message, renamed, said, series
 
 
 @pytest.mark.parametrize(
@@ -24,6 +23,13 @@ def test_a_limit_is_rounded_to_the_side_that_is_accepted() -> None:
     told = [said(amount(7.714321)) for amount in (at_least, at_most, too_much, too_little, fine)]
     assert told == ["7.72 mm", "7.71 mm", "7.71433 mm", "7.71432 mm", "7.71 mm (0.304 in)"]
     assert [said(limit) for limit in limits(3.141, 3.149)] == ["3.141 mm", "3.149 mm"], "as finely as the range needs"
+
+
+def test_the_least_and_the_most_that_work_are_true_in_both_systems() -> None:
+    """3.502 mm are 0.13787 in."""
+    assert (said(least_in_mm(3.502)), said(most_in_mm(3.502))) == ("3.51 mm", "3.5 mm")
+    assert said(least_in_mm(3.502), "in") == "3.51 mm (0.138 in)"
+    assert said(most_in_mm(3.502), "in") == "3.5 mm (0.137 in)"
 
 
 def test_what_a_maker_typed_is_no_gap() -> None:

@@ -14,21 +14,21 @@ from pathlib import Path
 import pytest
 
 from solids.base.errors import FaultError, FileError, InputError
-from solids.base.parallel import WAITERS, WORTH_IT, side_by_side, waited_for
+from solids.base.parallel import WORTH_FORKING, parallel_map
 
-MANY = list(range(3 * WORTH_IT + 1))
+MANY = list(range(3 * WORTH_FORKING + 1))
 
 cores = len(os.sched_getaffinity(0)) if hasattr(os, "sched_getaffinity") else 1
 several = pytest.mark.skipif(cores < 2 or sys.platform != "linux", reason="one core, or a system that does not fork")
 
 
 def processes(items: list[int]) -> list[int]:
-    return side_by_side(lambda _: os.getpid(), items)
+    return parallel_map(lambda _: os.getpid(), items)
 
 
-@pytest.mark.parametrize("count", [0, 1, 2, WORTH_IT - 1, WORTH_IT, WORTH_IT + 1, 100])
+@pytest.mark.parametrize("count", [0, 1, 2, WORTH_FORKING - 1, WORTH_FORKING, WORTH_FORKING + 1, 100])
 def test_results_come_in_the_order_of_the_items(count: int) -> None:
-    assert side_by_side(lambda item: item * item, range(count)) == [item * item for item in range(count)]
+    assert parallel_map(lambda item: item * item, range(count)) == [item * item for item in range(count)]
 
 
 @several
@@ -48,7 +48,7 @@ def test_neither_every_second_item_nor_a_run_of_them_falls_to_one_process() -> N
 
 
 def test_few_items_are_done_here() -> None:
-    assert set(processes(list(range(WORTH_IT - 1)))) == {os.getpid()}
+    assert set(processes(list(range(WORTH_FORKING - 1)))) == {os.getpid()}
 
 
 def test_with_other_threads_about_nothing_is_forked() -> None:
@@ -81,7 +81,7 @@ def test_an_error_of_any_share_is_raised_here(error: Exception, bad: int) -> Non
         return item
 
     with pytest.raises(type(error), match=str(error)):
-        side_by_side(work, MANY)
+        parallel_map(work, MANY)
     assert multiprocessing.active_children() == []
 
 
@@ -89,18 +89,18 @@ def test_an_error_of_any_share_is_raised_here(error: Exception, bad: int) -> Non
 def test_a_process_that_dies_is_a_fault_of_ours_and_not_a_wait_for_ever() -> None:
     here = os.getpid()
     with pytest.raises(FaultError, match="has ended before"):
-        side_by_side(lambda _: os.getpid() == here or os._exit(9), MANY)
+        parallel_map(lambda _: os.getpid() == here or os._exit(9), MANY)
 
 
 @several
 def test_results_larger_than_a_pipe_holds_come_through() -> None:
-    found = side_by_side(lambda item: bytes([item]) * 300_000, MANY)
+    found = parallel_map(lambda item: bytes([item]) * 300_000, MANY)
     assert [(data[0], len(data)) for data in found] == [(item, 300_000) for item in MANY]
 
 
 def test_it_tells_of_the_items_of_this_process_and_then_of_those_of_others() -> None:
     told: list[int] = []
-    found = side_by_side(lambda _: os.getpid(), MANY, told.append)
+    found = parallel_map(lambda _: os.getpid(), MANY, told.append)
     own = [item for item in MANY if found[item] == os.getpid()]
     assert told[: len(own)] == own
     assert sorted(told) == sorted(MANY)
@@ -116,7 +116,7 @@ def test_an_error_here_does_not_wait_for_the_others() -> None:
         time.sleep(60)
 
     with pytest.raises(InputError):
-        side_by_side(work, MANY)
+        parallel_map(work, MANY)
     assert time.monotonic() - started < 30
     assert multiprocessing.active_children() == []
 
@@ -127,10 +127,10 @@ def test_ctrl_c_ends_all_of_them(tmp_path: Path) -> None:
     script = tmp_path / "long.py"
     script.write_text(
         "import signal, time\n"
-        "from solids.base.parallel import side_by_side\n"
+        "from solids.base.parallel import parallel_map\n"
         "signal.signal(signal.SIGINT, signal.default_int_handler)\n"
         "print('ready', flush=True)\n"
-        "side_by_side(lambda _: time.sleep(2), range(60))\n"
+        "parallel_map(lambda _: time.sleep(2), range(60))\n"
     )
     with subprocess.Popen(
         [sys.executable, script], stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True, start_new_session=True

@@ -15,7 +15,7 @@ from pathlib import Path
 import pytest
 
 from solids.app.batch.run import TimedPool
-from solids.base.parallel import side_by_side
+from solids.base.parallel import parallel_map
 from solids.base.scratch import PREFIX, scratch, sweep
 from tests.commands import MAIN
 
@@ -127,7 +127,7 @@ def test_work_that_is_shared_out_leaves_nothing_when_one_share_fails(place: Path
     if len(os.sched_getaffinity(0)) < 2:
         pytest.skip("one core: nothing is shared out")
     with pytest.raises(ValueError, match="here"):
-        side_by_side(work, range(8))
+        parallel_map(work, range(8))
     assert list(place.iterdir()) == []
 
 

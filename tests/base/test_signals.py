@@ -15,8 +15,8 @@ import pytest
 from pebble import ProcessExpired
 
 from solids.app.batch.run import TimedPool
-from solids.base.parallel import side_by_side
-from solids.base.signals import deaf_helpers, signals_wait
+from solids.base.parallel import parallel_map
+from solids.base.signals import ignored_by_children, signals_wait
 from tests.commands import MAIN, ended, halfpin
 
 
@@ -150,7 +150,7 @@ def test_a_worker_is_deaf_to_ctrl_c_from_its_first_moment_and_so_is_the_one_that
 @pytest.mark.skipif(sys.platform != "linux", reason="/proc tells which signals a process is deaf to")
 def test_a_forked_helper_is_deaf_to_ctrl_c(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr("solids.base.parallel.cores", lambda: 2)
-    masks = side_by_side(lambda _: (os.getpid(), mask_of(os.getpid()) & 1 << (signal.SIGINT - 1)), range(8))
+    masks = parallel_map(lambda _: (os.getpid(), mask_of(os.getpid()) & 1 << (signal.SIGINT - 1)), range(8))
     assert {bool(mask) for number, mask in masks if number != os.getpid()} <= {True}
     assert {bool(mask) for number, mask in masks if number == os.getpid()} == {False}
 
@@ -173,7 +173,7 @@ def test_a_wish_to_end_that_comes_while_a_helper_is_forked_is_heard(monkeypatch:
     try:
         hooks.append(signal.SIGTERM)
         with pytest.raises(InterruptedError):
-            side_by_side(lambda item: item, range(8))
+            parallel_map(lambda item: item, range(8))
     finally:
         signal.signal(signal.SIGTERM, before)
     assert multiprocessing.active_children() == []
@@ -183,7 +183,7 @@ def test_ctrl_c_while_helpers_start_is_heard_afterwards() -> None:
     begun: list[bool] = []
 
     def work() -> None:
-        with deaf_helpers():
+        with ignored_by_children():
             os.kill(os.getpid(), signal.SIGINT)
             begun.append(True)
 

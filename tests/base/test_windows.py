@@ -13,7 +13,7 @@ import pytest
 from solids.app.cli.written import write_new
 from solids.base import windows
 from solids.base.errors import FileError
-from solids.base.parallel import cores, side_by_side
+from solids.base.parallel import cores, parallel_map
 from solids.base.windows import WINDOWS_PATH_LONGEST, is_reserved, move
 from solids.recipe import slug
 from solids.write.publish import publish, still_there
@@ -219,7 +219,7 @@ def test_a_pool_asks_for_no_process_that_windows_has_not() -> None:
 def test_all_is_done_here_where_nothing_can_be_forked(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr("solids.base.parallel.cores", lambda: 2)
     monkeypatch.setattr(sys, "platform", "darwin")
-    assert set(side_by_side(lambda _: os.getpid(), range(20))) == {os.getpid()}
+    assert set(parallel_map(lambda _: os.getpid(), range(20))) == {os.getpid()}
 
 
 def test_cores_are_counted_on_any_system(monkeypatch: pytest.MonkeyPatch) -> None:

@@ -10,7 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from solids.base.errors import FileError, InputError, RecipeError
-from solids.base.lengths import Units
+from solids.base.messages import Units
 from solids.bench.comparing import (
     MOST_CHOICES,
     NOTES,
@@ -23,7 +23,8 @@ from solids.bench.comparing import (
     figures_of,
     slopes_in,
 )
-from solids.bench.remarks import hand_work, remarks
+from solids.bench.hand_error import hand_work
+from solids.bench.remarks import remarks
 from solids.bench.settings import bench_of
 from solids.bench.strength import screening
 from solids.bench.worktime import work_time

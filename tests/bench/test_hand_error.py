@@ -11,8 +11,8 @@ import pytest
 from scipy import integrate, optimize, stats
 
 from solids.base.tolerances import GAP_SHOWS, TIGHT_HARDWOOD, TIGHT_SOFTWOOD, tight_limit
-from solids.bench.hand_error import JOINTS, best_gap, estimate, share_right, try_out, work_out
-from solids.bench.remarks import facts, hand_work
+from solids.bench.facts import facts
+from solids.bench.hand_error import TRIALS, best_gap, estimate, exact_estimate, hand_work, share_right, simulate
 from tests.fitted import layout_of
 
 HANDS = [
@@ -55,12 +55,12 @@ def test_the_formula_is_the_power_of_one_flanks_chance(tails: int, gap: float, s
     """(Phi((0.1 - g)/sigma) - Phi((-limit - g)/sigma))^(2n)."""
     one = stats.norm.cdf((0.1 - gap) / sigma) - stats.norm.cdf((-limit - gap) / sigma)
     assert share_right(tails, gap, sigma, limit) == pytest.approx(one ** (2 * tails), rel=1e-12)
-    assert work_out(tails, gap, sigma, limit).right == pytest.approx(one ** (2 * tails), rel=1e-12)
+    assert exact_estimate(tails, gap, sigma, limit).right == pytest.approx(one ** (2 * tails), rel=1e-12)
 
 
 @pytest.mark.parametrize(("tails", "gap", "sigma", "limit"), HANDS)
 def test_the_worst_flanks_are_quantiles_of_the_extremes(tails: int, gap: float, sigma: float, limit: float) -> None:
-    found = work_out(tails, gap, sigma, limit)
+    found = exact_estimate(tails, gap, sigma, limit)
     hand = stats.norm(gap, sigma)
     for w, share in zip(found.widest, (0.5, 0.95), strict=True):
         assert hand.cdf(w) ** (2 * tails) == pytest.approx(share)
@@ -83,14 +83,14 @@ def spread(share: float, joints: int) -> float:
 
 
 def test_a_hundred_thousand_joints_are_tried() -> None:
-    assert JOINTS == 100_000
-    assert try_out(2, 0, 0.05, 0.05).joints == 100_000
+    assert TRIALS == 100_000
+    assert simulate(2, 0, 0.05, 0.05).joints == 100_000
 
 
 @pytest.mark.parametrize(("tails", "gap", "sigma", "limit"), HANDS)
 def test_the_trial_agrees_with_the_formula(tails: int, gap: float, sigma: float, limit: float) -> None:
     exact = share_right(tails, gap, sigma, limit)
-    assert try_out(tails, gap, sigma, limit).right == pytest.approx(exact, abs=spread(exact, JOINTS))
+    assert simulate(tails, gap, sigma, limit).right == pytest.approx(exact, abs=spread(exact, TRIALS))
 
 
 @pytest.mark.parametrize("shift", SHIFTS)
@@ -99,8 +99,8 @@ def test_the_trial_with_a_shift_agrees_with_scipy(
     tails: int, gap: float, sigma: float, limit: float, shift: float
 ) -> None:
     exact = share_by_scipy(tails, gap, sigma, -limit, GAP_SHOWS, shift)
-    found = try_out(tails, gap, sigma, limit, shift)
-    assert found.right == pytest.approx(exact, abs=spread(exact, JOINTS))
+    found = simulate(tails, gap, sigma, limit, shift)
+    assert found.right == pytest.approx(exact, abs=spread(exact, TRIALS))
     assert estimate(tails, gap, sigma, limit, shift) == found
 
 
@@ -110,30 +110,30 @@ def test_the_trials_worst_flanks_agree_with_scipy(
     tails: int, gap: float, sigma: float, limit: float, shift: float
 ) -> None:
     """Of 100,000 joints, the share that stays within a found quantile is the quantile's own."""
-    found = try_out(tails, gap, sigma, limit, shift)
+    found = simulate(tails, gap, sigma, limit, shift)
     for w, share in zip(found.widest, (0.5, 0.95), strict=True):
         exact = share_by_scipy(tails, gap, sigma, -np.inf, w, shift)
-        assert exact == pytest.approx(share, abs=spread(share, JOINTS) + 1e-6)
+        assert exact == pytest.approx(share, abs=spread(share, TRIALS) + 1e-6)
         assert w == pytest.approx(worst_by_scipy(tails, gap, sigma, shift, share), abs=0.03 * (sigma + shift))
     for w, share in zip(found.tightest, (0.5, 0.95), strict=True):
-        assert share_by_scipy(tails, gap, sigma, w, np.inf, shift) == pytest.approx(share, abs=spread(share, JOINTS))
+        assert share_by_scipy(tails, gap, sigma, w, np.inf, shift) == pytest.approx(share, abs=spread(share, TRIALS))
 
 
 def test_the_same_hand_always_gives_the_same_figures() -> None:
-    first, second = (try_out(3, 0.01, 0.04, 0.05, 0.02) for _ in range(2))
+    first, second = (simulate(3, 0.01, 0.04, 0.05, 0.02) for _ in range(2))
     assert astuple(first) == astuple(second)
 
 
 def test_the_trial_leaves_numpys_own_chance_alone() -> None:
     state = np.random.get_state()[1].copy()
-    try_out(2, 0, 0.05, 0.05, 0.02, joints=100)
+    simulate(2, 0, 0.05, 0.05, 0.02, joints=100)
     assert (np.random.get_state()[1] == state).all()
 
 
 def test_a_shift_is_tried_out_and_nothing_else_is() -> None:
-    assert estimate(3, 0, 0.05, 0.05) == work_out(3, 0, 0.05, 0.05)
+    assert estimate(3, 0, 0.05, 0.05) == exact_estimate(3, 0, 0.05, 0.05)
     assert estimate(3, 0, 0.05, 0.05).joints == 0
-    assert estimate(3, 0, 0.05, 0.05, 0.01).joints == JOINTS
+    assert estimate(3, 0, 0.05, 0.05, 0.01).joints == TRIALS
 
 
 def test_a_shift_makes_fewer_joints_right() -> None:
@@ -161,7 +161,7 @@ def test_the_share_told_for_the_best_gap_is_what_the_same_hand_gets_there(shift:
     """A hand that shifts boards still does so at the best gap."""
     found = estimate(4, 0.0, 0.03, 0.05, shift)
     there = estimate(4, found.best_gap, 0.03, 0.05, shift)
-    assert found.best_right == pytest.approx(there.right, abs=2 * spread(there.right, JOINTS))
+    assert found.best_right == pytest.approx(there.right, abs=2 * spread(there.right, TRIALS))
 
 
 # --- for a layout --------------------------------------------------------------------------------------------
@@ -171,9 +171,9 @@ def test_a_layout_asks_for_its_own_hand_woods_and_tails() -> None:
     """A shift in X moves a flank by its share normal to it: shift/s."""
     layout = layout_of("fit.sigma=0.03", "fit.shift=0.04", "fit.flank_gap=0.02", "pin_board.wood=spruce")
     s = math.sqrt(1 + 1 / 49)
-    assert hand_work(layout) == try_out(4, 0.02, 0.03, tight_limit(both_hardwood=False), 0.04 / s)
+    assert hand_work(layout) == simulate(4, 0.02, 0.03, tight_limit(both_hardwood=False), 0.04 / s)
     hardwood = layout_of("fit.sigma=0.03")
-    assert hand_work(hardwood) == work_out(4, 0, 0.03, TIGHT_HARDWOOD)
+    assert hand_work(hardwood) == exact_estimate(4, 0, 0.03, TIGHT_HARDWOOD)
 
 
 def test_the_sentence_tells_the_shares() -> None:

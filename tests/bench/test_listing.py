@@ -7,7 +7,8 @@ import re
 import pytest
 from hypothesis import given, settings
 
-from solids.base.lengths import format_cell, parse_length
+from solids.base.lengths import format_cell
+from solids.base.parsing import parse_length
 from solids.bench.listing import Rows, bench_words, board_rows, chisel_rows, headline, pin_rows, raw_end_rows, tail_rows
 from tests.recipes import HALF_BLIND, WHOLE, laid_out, recipe_texts, try_lay_out
 

@@ -11,15 +11,15 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from shapely.geometry import Point, Polygon
 
-from solids.base.lengths import parse_length
+from solids.base.parsing import parse_length
 from solids.bench.milling import (
     ALLOWANCE,
     CUTTERS,
     FLUTES,
     SPINDLE_RPM,
-    CornerRest,
-    Reach,
-    corner_rest,
+    CornerRemainder,
+    CutterFit,
+    corner_remainder,
     cuts,
     pin_board_cut,
     relief_bite,
@@ -30,7 +30,7 @@ from tests.corners import layout_of
 from tests.recipes import HALF_BLIND, WHOLE, laid_out, recipe_texts, try_lay_out
 
 INCH = 25.4
-REST = CornerRest(0, 0)
+REST = CornerRemainder(0, 0)
 LOADS = (0.02, 0.06)
 
 
@@ -46,7 +46,7 @@ def corner(angle: float, size: float) -> Polygon:
 @given(st.floats(0.5, 13), st.floats(math.radians(40), math.radians(140)))
 def test_what_a_cutter_leaves_is_what_rolling_a_disc_leaves(diameter: float, angle: float) -> None:
     """Shapely rolls the disc: the corner moved in by r and out again loses what the disc cannot reach."""
-    r, rest = diameter / 2, corner_rest(diameter, angle)
+    r, rest = diameter / 2, corner_remainder(diameter, angle)
     area = corner(angle, 40 * diameter)
     reached = area.buffer(-r, quad_segs=400, join_style="mitre", mitre_limit=100).buffer(r, quad_segs=400)
     left = area.difference(reached).intersection(Point(0, 0).buffer(1.01 * rest.along))
@@ -55,7 +55,7 @@ def test_what_a_cutter_leaves_is_what_rolling_a_disc_leaves(diameter: float, ang
 
 @given(st.floats(0.5, 13), st.floats(math.radians(40), math.radians(140)))
 def test_a_cutter_touches_both_sides_where_its_centre_is_one_radius_off(diameter: float, angle: float) -> None:
-    r, along = diameter / 2, corner_rest(diameter, angle).along
+    r, along = diameter / 2, corner_remainder(diameter, angle).along
     centre = np.array([along, r])
     other = np.array([math.cos(angle), math.sin(angle)])
     assert float(centre @ other) == pytest.approx(along, rel=1e-9), "as far along the other side"
@@ -64,14 +64,16 @@ def test_a_cutter_touches_both_sides_where_its_centre_is_one_radius_off(diameter
 
 def test_a_square_corner_keeps_the_square_less_the_quarter_disc() -> None:
     """r and r^2 (1 - pi/4): the plain case of the formula."""
-    rest = corner_rest(8, math.pi / 2)
+    rest = corner_remainder(8, math.pi / 2)
     assert rest.along == pytest.approx(4)
     assert rest.area == pytest.approx(16 * (1 - math.pi / 4))
 
 
 def test_a_sharper_corner_and_a_thicker_cutter_leave_more() -> None:
-    assert corner_rest(6, math.radians(80)).area > corner_rest(6, math.radians(90)).area
-    assert corner_rest(8, math.radians(80)).area == pytest.approx(16 / 9 * corner_rest(6, math.radians(80)).area)
+    assert corner_remainder(6, math.radians(80)).area > corner_remainder(6, math.radians(90)).area
+    assert corner_remainder(8, math.radians(80)).area == pytest.approx(
+        16 / 9 * corner_remainder(6, math.radians(80)).area
+    )
 
 
 def test_cutters_are_sold_in_half_millimetres_and_in_sixteenths_of_an_inch() -> None:
@@ -145,8 +147,8 @@ def test_the_best_cutter_is_the_thickest_that_passes_and_is_not_five_times_as_de
 
 
 def test_easy_is_up_to_three_diameters() -> None:
-    assert Reach("4 mm", 4, 3.0, 6, REST, LOADS).is_easy
-    assert not Reach("4 mm", 4, 3.01, 7, REST, LOADS).is_easy
+    assert CutterFit("4 mm", 4, 3.0, 6, REST, LOADS).is_easy
+    assert not CutterFit("4 mm", 4, 3.01, 7, REST, LOADS).is_easy
 
 
 @pytest.mark.parametrize(("thickness", "passes"), [(6, 4), (6.01, 5), (1.5, 1), (1.51, 2)])
@@ -174,7 +176,7 @@ def test_a_pass_is_half_a_diameter_deep(thickness: float, passes: int) -> None:
 def test_feed_is_rpm_by_flutes_by_chip_load(rpm, flutes, chip_load, feed, source, monkeypatch) -> None:
     monkeypatch.setattr("solids.bench.milling.SPINDLE_RPM", rpm)
     monkeypatch.setattr("solids.bench.milling.FLUTES", flutes)
-    slow, usual = Reach("1/4 in", 6.35, 1.0, 2, REST, (chip_load / 3, chip_load)).feeds_mm_min
+    slow, usual = CutterFit("1/4 in", 6.35, 1.0, 2, REST, (chip_load / 3, chip_load)).feeds_mm_min
     assert usual == pytest.approx(feed, rel=1e-3), source
     assert slow == pytest.approx(feed / 3, rel=1e-3), source
 
@@ -302,7 +304,7 @@ def test_every_cutter_that_passes_fits_and_none_that_fits_is_left_out(text: str)
         for reach in cut.passing:
             assert reach.passes * 0.5 * reach.diameter >= cut.depth * (1 - 1e-9)
             assert (reach.passes - 1) * 0.5 * reach.diameter < cut.depth
-            assert reach.rest == corner_rest(reach.diameter, cut.corner_rad)
+            assert reach.rest == corner_remainder(reach.diameter, cut.corner_rad)
         if cut.best:
             assert cut.best.ratio <= 5
             assert not [reach for reach in cut.passing if reach.diameter > cut.best.diameter and reach.ratio <= 5]

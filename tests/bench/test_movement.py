@@ -7,8 +7,8 @@ import re
 import pytest
 from hypothesis import given, settings
 
+from solids.bench.facts import facts
 from solids.bench.movement import Season, WoodMovement, wood_movement
-from solids.bench.remarks import facts
 from solids.layout import Layout
 from tests.recipes import HALF_BLIND, STANDING, WHOLE, laid_out, recipe_texts, try_lay_out
 

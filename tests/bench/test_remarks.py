@@ -11,7 +11,8 @@ from solids.base import tolerances as tol
 from solids.base.findings import Finding
 from solids.base.lengths import format_both
 from solids.base.sources import SOURCES
-from solids.bench.remarks import facts, remarks
+from solids.bench.facts import facts
+from solids.bench.remarks import remarks
 from solids.bench.strength import screening
 from solids.recipe import preset_names, preset_text
 from tests.recipes import HALF_BLIND, STANDING, WHOLE, laid_out, recipe_texts, try_lay_out
@@ -103,7 +104,7 @@ def test_a_thin_lap_is_named_with_three_thirty_seconds_of_an_inch() -> None:
 def test_a_loose_flank_is_named_with_what_glue_likes() -> None:
     """0.006 in = 0.1524 mm: common practice."""
     remark = only("fit.flank_gap=0.2")
-    assert remark.said == "A flank gap of 0.2 mm (0.008 in) shows as a line and is more than glue likes."
+    assert remark.said == "A flank gap of 0.2 mm (0.008 in) shows as a line and is wider than glue likes."
     assert (remark.measured, remark.limit, remark.unit) == (0.2, 0.15, "mm")
     assert remark.limit == pytest.approx(0.006 * 25.4, abs=0.005)
 

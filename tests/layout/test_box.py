@@ -18,7 +18,7 @@ from hypothesis import strategies as st
 
 from solids.base import tolerances as tol
 from solids.base.errors import RecipeError, Told
-from solids.base.lengths import parse_length
+from solids.base.parsing import parse_length
 from solids.bench.settings import bench_of
 from solids.layout import Layout
 from solids.layout.box import (

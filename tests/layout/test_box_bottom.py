@@ -9,6 +9,7 @@ import pytest
 
 from solids.base import tolerances as tol
 from solids.base.errors import RecipeError, Told
+from solids.base.messages import said
 from solids.layout.box import BoxLayout
 from solids.layout.box_bottom import bottom_words, slip_for
 from solids.layout.box_refusals import lay_out_box
@@ -140,7 +141,7 @@ def test_a_bottom_fits_its_grooves_at_the_dampest_and_is_held_at_the_driest() ->
 
 
 def test_the_words_tell_the_year_the_room_and_how_it_is_fixed() -> None:
-    words = bottom_words(chest(*YEAR))
+    words = said(bottom_words(chest(*YEAR)))
     assert words == (
         "The bottom is held all round. Made at 20 C, 50 %, it shrinks 2.3 mm (0.091 in) by the driest time at home, "
         "21 C, 35 %, and grows 3.75 mm (0.147 in) by the dampest, 22 C, 70 %. It has 3.78 mm (0.149 in) of room to "
@@ -150,8 +151,13 @@ def test_the_words_tell_the_year_the_room_and_how_it_is_fixed() -> None:
     assert bottom_words(chest("box.groove.width=0")) == ""
 
 
+def test_the_words_are_told_in_inches_to_who_thinks_in_them() -> None:
+    words = said(bottom_words(chest(*YEAR)), "in")
+    assert "Made at 68 F, 50 %, it shrinks 3/32 in - 0.003 in (2.3 mm) by the driest time at home, 69.8 F" in words
+
+
 def test_a_drawers_bottom_is_fastened_at_the_front_alone() -> None:
-    words = bottom_words(chest(*YEAR, "box.back_above_bottom=true"))
+    words = said(bottom_words(chest(*YEAR, "box.back_above_bottom=true")))
     assert "slides in under the back and moves there" in words
     assert "Fasten it at the front alone; a screw under the back needs a slot." in words
     assert "room" not in words

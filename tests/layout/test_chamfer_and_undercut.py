@@ -8,7 +8,8 @@ import re
 import pytest
 
 from solids.base.findings import Finding
-from solids.bench.remarks import facts, remarks
+from solids.bench.facts import facts
+from solids.bench.remarks import remarks
 from solids.layout import Layout
 from tests import sections
 from tests.fitted import CHAMFERED, FITTED, HOLLOW, layout_of

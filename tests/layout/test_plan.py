@@ -4,12 +4,13 @@ would type. `tests/campaign/` does it by the thousand."""
 from __future__ import annotations
 
 from collections.abc import Sequence
+from decimal import ROUND_CEILING, ROUND_FLOOR
 
 import pytest
 from hypothesis import given
 
 from solids.base.errors import Problem
-from solids.base.lengths import format_decimal, format_least, format_limits, format_most, format_over, format_under
+from solids.base.lengths import format_decimal, format_least, format_limits, format_most
 from solids.layout.plan import tried
 from tests.advice import BOX_CASES, CORNER_CASES, PIECES, advice_holds, what_is_told_is_accepted
 from tests.properties import examples
@@ -107,6 +108,6 @@ def test_what_was_given_is_told_as_it_was_typed() -> None:
     assert format_decimal(1.0, "in") == "1 mm"
     assert format_decimal(25.4 / 64, "mm") == "1/64 in"
     assert format_decimal(16.5, "mm") == "16.5 mm"
-    assert format_over(9.5250001, "mm") == "9.52501 mm"
-    assert format_under(9.5249999, "mm") == "9.52499 mm"
+    assert format_decimal(9.5250001, "mm", ROUND_CEILING) == "9.52501 mm"
+    assert format_decimal(9.5249999, "mm", ROUND_FLOOR) == "9.52499 mm"
     assert format_decimal(1e300, "mm") == "1e+300 mm"

@@ -18,7 +18,7 @@ from solids.model import manifold
 from solids.model.box import box_parts
 from solids.model.kernel import bounds, common, faces_of, is_valid, mesh, newell_normal, topology, volume_of
 from solids.model.parts import Part
-from solids.proof.assembly import asked_overlaps, prove_piece
+from solids.proof.assembly import expected_overlaps, prove_piece
 from solids.recipe.box_resolved import SIDES, Side
 from solids.recipe.boxes import check_box
 from solids.write.table import Job
@@ -107,7 +107,7 @@ def test_no_two_parts_overlap_by_either_program_in_either_state(name: str, finis
 @pytest.mark.parametrize("finished", [False, True], ids=["as cut", "as finished"])
 def test_tight_flanks_overlap_by_what_is_asked_and_no_more(finished: bool) -> None:
     job = job_of_box("keepsake-box", "fit.flank_gap=-0.03", "finish.planing=0.4")
-    asked = asked_overlaps(job.proof.assembly, finished=finished)
+    asked = expected_overlaps(job.proof.assembly, finished=finished)
     parts = parts_of(job, finished=finished)
     for first, second in itertools.combinations(parts, 2):
         meant = asked.get(frozenset((first, second)), (0.0, 0.0))[0]

@@ -14,14 +14,14 @@ from hypothesis import strategies as st
 from solids.model.manifold import (
     body_of,
     examine,
-    hits,
     is_sound,
     moved,
     overlap_pieces,
     overlap_volume,
+    ray_hits,
+    swept_above,
     triangles_in,
     triangles_of,
-    way_above,
 )
 from tests.fitted import FITTED, faces_as_cut, layout_of, meshes_of
 
@@ -130,7 +130,7 @@ def test_moving_leaves_the_body_where_it_was() -> None:
 
 def ray(*to: float, start: tuple[float, float, float] = (1.0, 1.0, 1.0)) -> list[float]:
     """How far the surface of the box is along a ray from a point in it."""
-    return [reach for reach, _ in hits(body_of(BOX, BOX_TRIANGLES), np.array(start), np.array(to))]
+    return [reach for reach, _ in ray_hits(body_of(BOX, BOX_TRIANGLES), np.array(start), np.array(to))]
 
 
 def test_a_ray_tells_how_far_each_face_is() -> None:
@@ -163,7 +163,7 @@ def test_each_hit_lies_on_the_triangle_that_it_names(name: str) -> None:
         for start, through in rng.uniform(low, high, (40, 2, 3)):
             way = (through - start) / np.linalg.norm(through - start)
             begin, end = start - 2000 * way, start + 2000 * way
-            met = hits(body, begin, end)
+            met = ray_hits(body, begin, end)
             assert len(met) % 2 == 0, "what goes in comes out"
             for reach, number in met:
                 a, b, c = points[triangles[number]]
@@ -179,13 +179,13 @@ def test_each_hit_lies_on_the_triangle_that_it_names(name: str) -> None:
 
 
 def test_the_way_above_a_box_is_its_column() -> None:
-    way = way_above(BOX, BOX_TRIANGLES, 9.0)
+    way = swept_above(BOX, BOX_TRIANGLES, 9.0)
     assert way.volume() == pytest.approx(2 * 3 * 4)
     assert way.bounding_box() == pytest.approx((0, 0, 5, 2, 3, 9))
 
 
 def test_there_is_no_way_below_the_top() -> None:
-    assert way_above(BOX, BOX_TRIANGLES, 5.0).is_empty()
+    assert swept_above(BOX, BOX_TRIANGLES, 5.0).is_empty()
 
 
 def test_the_way_above_a_sloping_roof_follows_it() -> None:
@@ -193,7 +193,7 @@ def test_the_way_above_a_sloping_roof_follows_it() -> None:
     wedge = manifold3d.Manifold.hull_points(
         np.array([(0, 0, 0), (2, 0, 0), (0, 3, 0), (2, 3, 0), (2, 0, 4), (2, 3, 4)], dtype=float)
     )
-    way = way_above(*triangles_in(wedge), 6.0)
+    way = swept_above(*triangles_in(wedge), 6.0)
     assert way.volume() == pytest.approx(2 * 3 * 6 - 2 * 3 * 4 / 2)
     assert overlap_volume(way, wedge) == pytest.approx(0, abs=1e-9)
 
@@ -201,11 +201,11 @@ def test_the_way_above_a_sloping_roof_follows_it() -> None:
 def test_a_step_sweeps_over_both_its_levels() -> None:
     """An overhang is swept too: what lies above its lower level and under the overhang is on the way."""
     step = manifold3d.Manifold.cube((4, 1, 1)) + manifold3d.Manifold.cube((1, 1, 3))
-    way = way_above(*triangles_in(step), 5.0)
+    way = swept_above(*triangles_in(step), 5.0)
     assert way.volume() == pytest.approx(3 * 4 + 1 * 2)
     hook = manifold3d.Manifold.cube((4, 1, 1)) + manifold3d.Manifold.cube((1, 1, 3))
     hook += manifold3d.Manifold.cube((4, 1, 1)).translate((0, 0, 2))
-    assert way_above(*triangles_in(hook), 5.0).volume() == pytest.approx(3 * 4 + 1 * 2)
+    assert swept_above(*triangles_in(hook), 5.0).volume() == pytest.approx(3 * 4 + 1 * 2)
 
 
 @pytest.mark.parametrize("name", FITTED)
@@ -214,7 +214,7 @@ def test_the_way_of_a_tail_board_is_its_outline_up_to_the_pins_ends(name: str) -
     nothing from above: its wood stands over it."""
     layout = layout_of(*FITTED[name])
     (mesh, _), state = meshes_of(*FITTED[name]), layout.as_cut
-    way = way_above(mesh.points, mesh.triangles, state.pin_end)
+    way = swept_above(mesh.points, mesh.triangles, state.pin_end)
     above = way ^ manifold3d.Manifold.cube((1e3, 1e3, 1e3)).translate((-500, -500, state.show_z))
     outline = shapely.union_all([shapely.Polygon(t) for t in mesh.points[mesh.triangles][:, :, :2] if ring_area(t)])
     assert above.volume() == pytest.approx(outline.area * (state.pin_end - state.show_z), rel=1e-6, abs=1e-6)

@@ -19,9 +19,9 @@ from solids.aids.modelling import (
     Y,
     Z,
     block,
+    extrude,
     foot_chamfered,
     pin_blank,
-    rise,
     tail_blank,
 )
 from solids.base.errors import KernelError
@@ -200,7 +200,7 @@ def test_a_chamfer_round_a_foot_takes_half_a_square_for_each_mm_less_the_corners
 
 
 def test_the_foot_of_an_aid_is_chamfered_on_the_bed_only() -> None:
-    body = rise(L_SHAPE, 0.0, 10.0)
+    body = extrude(L_SHAPE, 0.0, 10.0)
     solid = foot_chamfered(body)
     assert {abs(round(point[2], 9)) for point in corners_of(solid)} == {0.0, FOOT, 10.0}
     # Five corners turn out and lose c^3/3 where two prisms meet; the sixth turns in and takes as much more.
@@ -234,7 +234,7 @@ def test_a_chamfered_body_stays_plane_faced_where_edges_meet_at_a_small_angle(de
     """Manifold measures the triangles of it, and must find the volume that the kernel finds."""
     lean = 20.0 * math.tan(math.radians(degrees))
     outline = [(0.0, -4.0), (150.0, -4.0), (150.0, 0.0), (150.0 - lean, 20.0), (lean, 20.0), (0.0, 0.0)]
-    solid = foot_chamfered(rise(outline, 0.0, 8.0))
+    solid = foot_chamfered(extrude(outline, 0.0, 8.0))
     surface = mesh(solid)
     assert manifold.examine(surface.points, surface.triangles).volume == pytest.approx(volume_of(solid), rel=1e-9)
 
@@ -283,7 +283,7 @@ def test_the_axes_are_unit_vectors_and_their_opposites() -> None:
 
 @pytest.mark.parametrize("outline", [L_SHAPE, L_SHAPE[::-1]], ids=["counter-clockwise", "clockwise"])
 def test_a_rise_stands_over_its_outline_whichever_way_round_that_runs(outline: list[tuple[float, float]]) -> None:
-    solid = rise(outline, 1.0, 3.0)
+    solid = extrude(outline, 1.0, 3.0)
     assert sound(solid)
     assert volume_of(solid) == pytest.approx(L_AREA * 2.0, rel=1e-12), "a solid that is inside out has less than none"
 

@@ -17,7 +17,7 @@ from pathlib import Path
 
 import pytest
 
-from solids.aids.modelling import MINUS_Y, X, Z, rise
+from solids.aids.modelling import MINUS_Y, X, Z, extrude
 from solids.base.geometry import Frame
 from solids.model.kernel import bounds, mesh
 from solids.model.kernel.shaping import placed
@@ -86,7 +86,7 @@ def wedge(degrees: float, path: Path) -> Path:
     """A block, 30 mm wide, one side of which leans out by so many degrees from upright over 15 mm of height."""
     out = 15.0 * math.tan(math.radians(degrees))
     profile = [(0.0, 0.0), (20.0, 0.0), (20.0 + out, 15.0), (0.0, 15.0)]
-    body = placed(rise(profile, 0.0, 30.0), Frame.of(X, Z, MINUS_Y, (0.0, 30.0, 0.0)))
+    body = placed(extrude(profile, 0.0, 30.0), Frame.of(X, Z, MINUS_Y, (0.0, 30.0, 0.0)))
     path.write_bytes(stl.stl_bytes("wedge", mesh(body)))
     return path
 

@@ -10,7 +10,8 @@ from fractions import Fraction
 
 import pytest
 
-from solids.base.lengths import MM_PER_INCH, format_inch, parse_length
+from solids.base.lengths import MM_PER_INCH, format_inch
+from solids.base.parsing import parse_length
 from solids.layout import lay_out
 from solids.model.kernel import measure
 from solids.recipe import parse_recipe

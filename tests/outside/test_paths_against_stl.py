@@ -24,7 +24,7 @@ from shapely.geometry import LineString, Polygon, box
 from shapely.geometry.base import BaseGeometry
 from shapely.ops import polygonize
 
-from solids.base.lengths import parse_length
+from solids.base.parsing import parse_length
 from solids.write import note, stl
 from solids.write.drafting.views import shop_drawing
 from solids.write.job import Job

@@ -16,7 +16,7 @@ import math
 import numpy as np
 import pytest
 
-from solids.base.lengths import parse_length
+from solids.base.parsing import parse_length
 from solids.bench.remarks import remarks
 from solids.layout import Layout, lay_out
 from solids.recipe import parse_recipe

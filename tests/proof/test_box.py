@@ -12,7 +12,7 @@ import pytest
 from hypothesis import given
 
 from solids.base.errors import RecipeError
-from solids.base.geometry import IN_PLACE
+from solids.base.geometry import IDENTITY
 from solids.layout.assembly import assembly_of
 from solids.layout.box import BoxLayout, Slab
 from solids.layout.box_refusals import lay_out_box
@@ -26,7 +26,7 @@ from solids.proof import assembly as proving
 from solids.proof.assembly import PieceProof, prove_piece
 from solids.proof.box import ring_findings
 from solids.proof.contacts import contacts
-from solids.proof.order import DIRECTIONS, Move, Order, order_of, steps_of
+from solids.proof.order import DIRECTIONS, Move, Order, find_order, steps_of
 from solids.recipe.boxes import check_box
 from tests.boxes import box_case, box_of, meshes_of, raw_of
 from tests.layout.lopsided import OVERRIDES, lopsided, raw_lopsided
@@ -100,7 +100,7 @@ def untrue_at(found: BoxLayout, parts: dict[str, Part], name: str, kinds: tuple[
     tails, pins = (in_frame(faces_of(parts[side].in_place), corner.rows) for side in sides_of(found, name))
     measured = contacts(corner.turned, tails, pins)
     assert len(measured) >= 4
-    return [each.words for each in measured if not each.is_true and (not kinds or each.meeting.kind in kinds)]
+    return [each.words for each in measured if not each.matches and (not kinds or each.meeting.kind in kinds)]
 
 
 UNGROOVED = {
@@ -437,7 +437,7 @@ def test_a_bottom_in_a_ring_that_is_glued_already_cannot_come_out() -> None:
     job = box_case("keepsake")
     parts = {part.name: part for part in job.proof.cut}
     ring = fuse([parts[side].in_place for side in ("front", "right", "back", "left")])
-    order = order_of({"ring": mesh(ring), "bottom": meshes_of(job.proof)["bottom"]}, {})
+    order = find_order({"ring": mesh(ring), "bottom": meshes_of(job.proof)["bottom"]}, {})
     assert order == Order((), ("ring", "bottom"))
     finding = proving._order_finding(order)
     assert finding.severity == "fail"
@@ -449,7 +449,7 @@ def test_a_drawers_bottom_in_such_a_ring_comes_out_to_the_back() -> None:
     job = box_case("drawer")
     parts = {part.name: part for part in job.proof.cut}
     ring = fuse([parts[side].in_place for side in ("front", "right", "back", "left")])
-    order = order_of({"ring": mesh(ring), "bottom": meshes_of(job.proof)["bottom"]}, {})
+    order = find_order({"ring": mesh(ring), "bottom": meshes_of(job.proof)["bottom"]}, {})
     assert order.stuck == ()
     assert [(move.part, move.direction) for move in order.moves] in (
         [("ring", ""), ("bottom", "from the back")],
@@ -473,7 +473,7 @@ def test_a_box_with_a_part_that_cannot_come_out_fails_its_proof(monkeypatch: pyt
             if part.name == "bottom":
                 made.append(replace(part, solid=fuse([part.solid, *(block(peg) for peg in pegs)])))
             else:
-                made.append(replace(part, solid=cut(part.in_place, map(block, pegs)), rows=IN_PLACE))
+                made.append(replace(part, solid=cut(part.in_place, map(block, pegs)), rows=IDENTITY))
         return tuple(made)
 
     monkeypatch.setattr(proving, "box_parts", pegged)

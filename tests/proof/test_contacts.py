@@ -11,9 +11,10 @@ import random
 import numpy as np
 import pytest
 
+from solids.base.messages import said
 from solids.layout import Layout
 from solids.model.kernel import Face, newell_normal
-from solids.proof.contacts import Contact, contacts, gap_words, untrue
+from solids.proof.contacts import Contact, contacts, gap_words, mismatched
 from tests.fitted import FITTED, faces_as_cut, flank_points, layout_of, points_of, proof_of, shifted
 from tests.recipes import laid_out
 
@@ -31,7 +32,7 @@ def by_name(found: tuple[Contact, ...]) -> dict[str, Contact]:
 
 
 def wrong(layout: Layout, tails: list[Face], pins: list[Face]) -> dict[str, Contact]:
-    return by_name(tuple(untrue(contacts(layout, tails, pins))))
+    return by_name(tuple(mismatched(contacts(layout, tails, pins))))
 
 
 # --- joints true to their recipe -----------------------------------------------------------------------
@@ -44,7 +45,7 @@ def test_every_gap_and_area_is_the_layouts(name: str) -> None:
         assert contact.widest == pytest.approx(contact.meeting.gap, abs=GAP_MM)
         assert contact.area == pytest.approx(contact.meeting.area, abs=AREA_MM2)
         assert contact.departs < GAP_MM
-    assert untrue(found) == []
+    assert mismatched(found) == []
 
 
 def test_all_that_should_meet_is_measured(name: str) -> None:
@@ -83,10 +84,10 @@ def test_words_say_which_flank_how_tight_and_over_what_size() -> None:
     thickness = 18 * 7 / math.sqrt(50)
     overrides = (f"pin_board.thickness={thickness}", "tail_board.thickness=16", "pin_board.wood=spruce")
     found = by_name(proof_of(*overrides, "fit.flank_gap=-0.08").contacts)
-    assert found["tail 3, left flank"].words == "tail 3, left flank: 0.08 mm tight over 18 x 16 mm"
-    assert found["floor of socket 2"].words == f"floor of socket 2: no gap over 18.8 x {thickness:.1f} mm"
+    assert said(found["tail 3, left flank"].words) == "tail 3, left flank: 0.08 mm tight over 18 x 16 mm"
+    assert said(found["floor of socket 2"].words) == f"floor of socket 2: no gap over 18.8 x {thickness:.1f} mm"
     loose = by_name(proof_of(*overrides, "fit.flank_gap=0.125").contacts)
-    assert loose["tail 1, right flank"].words == "tail 1, right flank: 0.125 mm open over 18 x 16 mm"
+    assert said(loose["tail 1, right flank"].words) == "tail 1, right flank: 0.125 mm open over 18 x 16 mm"
 
 
 @pytest.mark.parametrize(
@@ -102,7 +103,7 @@ def test_words_say_which_flank_how_tight_and_over_what_size() -> None:
     ],
 )
 def test_a_gap_in_a_makers_words(tightest: float, widest: float, words: str) -> None:
-    assert gap_words(tightest, widest) == words
+    assert said(gap_words(tightest, widest)) == words
 
 
 # --- faces that are not where they should be -------------------------------------------------------------
@@ -122,6 +123,15 @@ def test_a_pins_flank_moved_in_x_changes_the_gap_by_its_share_normal_to_it(kind:
     assert {name for name in found if "flank" in name} == {"tail 3, left flank"}
 
 
+def test_a_reader_in_inches_is_told_gaps_and_sizes_in_inches() -> None:
+    """0.08 mm is 0.00315 in and 0.001 mm 0.0000394 in; 18 x 16 mm are 45/64 x 5/8 in with their rests."""
+    assert said(gap_words(-0.08, 0.1), "in") == "from 0.0031 in tight to 0.0039 in open"
+    assert said(gap_words(0.001, 0.001), "in") == "0.000039 in open"
+    found = by_name(proof_of("fit.flank_gap=-0.08").contacts)["tail 3, left flank"]
+    assert said(found.words, "in").startswith("tail 3, left flank: 0.0031 in tight over ")
+    assert "mm" not in said(found.words, "in")
+
+
 def test_a_flank_that_leans_is_told_from_its_tightest_to_its_widest() -> None:
     """The tail's flank turned about its end: 0.07 mm in X at the baseline is 0.07/s tight there, nothing at the end."""
     layout = layout_of("tail_board.proud=0")
@@ -130,7 +140,7 @@ def test_a_flank_that_leans_is_told_from_its_tightest_to_its_widest() -> None:
     contact = wrong(layout, shifted(tails, points, (0.07, 0, 0)), pins)["tail 2, right flank"]
     assert contact.tightest == pytest.approx(-0.07 / layout.flank_stretch, rel=0.02)
     assert contact.widest == pytest.approx(0, abs=2e-4)
-    assert contact.words.startswith("tail 2, right flank: from 0.069 mm tight to touching over")
+    assert said(contact.words).startswith("tail 2, right flank: from 0.069 mm tight to touching over")
 
 
 @pytest.mark.parametrize("by", [0.05, 0.001, -0.05])
@@ -161,7 +171,7 @@ def test_a_tail_end_far_from_the_lap_does_not_meet_it() -> None:
     points = {p for p in points_of(tails) if p[1] == layout.depth and tail.left - 1 < p[0] < tail.right + 1}
     contact = wrong(layout, shifted(tails, points, (0, -3, 0)), pins)["end of tail 1 at the lap"]
     assert (contact.area, contact.tightest) == (0, math.inf)
-    assert contact.words == "end of tail 1 at the lap: the faces do not meet"
+    assert said(contact.words) == "end of tail 1 at the lap: the faces do not meet"
 
 
 @pytest.mark.parametrize("by", [-0.05, -0.001, 0.02])
@@ -210,4 +220,4 @@ def test_faces_that_lie_less_than_a_millimetre_apart_are_not_taken_for_each_othe
     )
     measured = contacts(layout, *faces_as_cut(layout))
     assert measured
-    assert untrue(measured) == []
+    assert mismatched(measured) == []

@@ -9,6 +9,7 @@ import pytest
 
 from solids.aids.asked import AidsAsked
 from solids.aids.catalogue import make_aids
+from solids.base.messages import said
 from solids.bench.listing import tail_rows
 from solids.bench.milling import tail_board_cut
 from solids.bench.place_words import place_words
@@ -72,7 +73,7 @@ def test_such_a_corner_passes_and_its_edge_lies_against_the_wood(name: str, over
     proof = corner.prove(cut, finished)
     assert [finding.said for finding in proof.findings if finding.severity == "fail"] == []
     (edge,) = [contact for contact in proof.contacts if contact.meeting.kind == "edge"]
-    assert edge.is_true
+    assert edge.matches
     assert edge.area == pytest.approx(12 * 11), "the back's thickness by the side's"
 
 
@@ -82,7 +83,7 @@ def test_a_back_that_stands_off_the_wood_beside_it_is_seen(name: str) -> None:
     cut = make_corner(layout, layout.as_cut)
     away = 0.01 if name == "back left" else -0.01
     pins = faces_of(moved(cut.pin_board, (away, 0.0, 0.0)))
-    untrue = {found.meeting.kind for found in contacts(layout, faces_of(cut.tail_board), pins) if not found.is_true}
+    untrue = {found.meeting.kind for found in contacts(layout, faces_of(cut.tail_board), pins) if not found.matches}
     assert "edge" in untrue
 
 
@@ -224,7 +225,7 @@ def test_the_page_draws_the_strip_beside_the_tails(name: str) -> None:
 def test_a_refusal_of_an_aid_names_keys_that_a_box_has() -> None:
     small = box_of("keepsake-box", "box.length=40", "box.width=44", "box.groove.width=0")
     layout = shown_layout(small, tuple(small.corners))
-    refused = {item.name: item.remedy for item in make_aids(layout, AidsAsked(("paring-blocks",))).refused}
+    refused = {item.name: said(item.remedy) for item in make_aids(layout, AidsAsked(("paring-blocks",))).refused}
     assert refused == {
         "paring-block-tails": "Take a larger box.width.",
         "paring-block-pins": "Take a larger box.length.",

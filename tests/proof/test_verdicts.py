@@ -8,12 +8,12 @@ from dataclasses import replace
 import pytest
 
 from solids.base.findings import Finding
+from solids.base.messages import said
 from solids.layout.expected_contacts import meetings
 from solids.model.manifold import Piece
-from solids.proof.contacts import Contact
+from solids.proof.contacts import Contact, contact_findings
 from solids.proof.corner import Proof
-from solids.proof.verdicts import contact_findings, entry_finding, hold_findings
-from solids.proof.way_in import Entry, Hold, directions
+from solids.proof.way_in import DIRECTIONS, Entry, Hold, entry_finding, hold_findings
 from tests.fitted import FITTED, layout_of, proof_of
 
 HALF_BLIND = layout_of(*FITTED["half-blind"])
@@ -43,6 +43,7 @@ def test_true_contacts_are_told_kind_by_kind_with_their_area() -> None:
         assert finding.said.startswith(f"{count} ")
         assert f"no gap, over {area:.0f} mm2" in finding.said
         assert f"({area / 25.4**2:.2f} sq in)" in finding.said
+        assert f"no gap, over {area / 25.4**2:.2f} sq in" in said(finding.sentence, "in")
 
 
 def test_a_through_joint_says_nothing_of_a_lap() -> None:
@@ -152,7 +153,7 @@ def test_a_direction_that_nothing_holds_fails() -> None:
 def test_boards_that_do_not_bear_out_their_faces_fail() -> None:
     (found,) = hold_findings(PLAIN, held(0.1, confirmed=False))
     assert (found.code, found.severity, found.measured) == ("hold", "fail", 0.1)
-    assert "do not bear out" in found.said
+    assert "do not behave as their faces say" in found.said
 
 
 # --- all of it --------------------------------------------------------------------------------------------

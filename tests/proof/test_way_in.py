@@ -9,8 +9,8 @@ import manifold3d
 import pytest
 
 from solids.base import tolerances as tol
-from solids.model.manifold import Body, body_of, moved, overlap_volume, way_above
-from solids.proof.way_in import Entry, Hold, directions, entry, holds, unheld
+from solids.model.manifold import Body, body_of, moved, overlap_volume, swept_above
+from solids.proof.way_in import DIRECTIONS, Entry, Hold, entry, holds, unheld
 from tests.fitted import FITTED, layout_of, meshes_of, proof_of
 
 DIRECTIONS = directions()
@@ -29,7 +29,7 @@ def bodies(name: str) -> tuple[Body, Body]:
 
 def way(name: str) -> Body:
     mesh, _ = meshes_of(*FITTED[name])
-    return way_above(mesh.points, mesh.triangles, layout_of(*FITTED[name]).as_cut.pin_end)
+    return swept_above(mesh.points, mesh.triangles, layout_of(*FITTED[name]).as_cut.pin_end)
 
 
 def block(low: tuple[float, float, float], size: tuple[float, float, float]) -> Body:

@@ -21,7 +21,7 @@ from solids.model.kernel.shaping import placed
 from solids.model.parts import Part
 from solids.proof import assembly as proving
 from solids.proof.box import diagonals, ring_findings, ring_gap
-from solids.proof.order import DIRECTIONS, order_of, upright
+from solids.proof.order import DIRECTIONS, find_order, rotation_to_up
 from solids.recipe.boxes import check_box, read_box
 from tests.boxes import CASES, box_case, box_of, job_of_box, meshes_of, raw_of
 from tests.properties import PLAIN_BOXES, examples, plain_box_is_proved_or_refused
@@ -195,7 +195,7 @@ def test_every_part_is_one_sound_solid_of_exact_volume_in_its_place(name: str, f
 @pytest.mark.parametrize("name", CASES)
 def test_no_two_parts_overlap_by_either_program(name: str) -> None:
     job = box_case(name)
-    asked = proving.asked_overlaps(job.proof.assembly, finished=False)
+    asked = proving.expected_overlaps(job.proof.assembly, finished=False)
     for state in (job.proof.cut, job.proof.finished):
         for first, second in itertools.combinations(state, 2):
             meant = asked.get(frozenset((first.name, second.name)), (0.0, 0.0))[0]
@@ -348,7 +348,8 @@ def test_plugs_fill_the_notches_of_the_finished_box_alone() -> None:
 def test_put_together_step_by_step_in_the_order_told_no_part_meets_another(name: str) -> None:
     job = box_case(name)
     asked = {
-        pair: still + way for pair, (still, way) in proving.asked_overlaps(job.proof.assembly, finished=False).items()
+        pair: still + way
+        for pair, (still, way) in proving.expected_overlaps(job.proof.assembly, finished=False).items()
     }
     bodies = {part: manifold.body_of(found.points, found.triangles) for part, found in meshes_of(job.proof).items()}
     standing: list[str] = []
@@ -377,14 +378,14 @@ def test_parts_that_nothing_leads_to_are_told() -> None:
 
     shell = cut(block(cube(0, 30)), [block(cube(5, 25))])
     stone = block(cube(10, 20))
-    order = order_of({"shell": mesh(shell), "stone": mesh(stone)}, {})
+    order = find_order({"shell": mesh(shell), "stone": mesh(stone)}, {})
     assert set(order.stuck) == {"shell", "stone"}
     assert proving._order_finding(order).severity == "fail"
 
 
 @pytest.mark.parametrize("direction", DIRECTIONS.values())
 def test_every_direction_is_turned_upright_without_a_mirror(direction: tuple[float, float, float]) -> None:
-    turn = upright(direction)
+    turn = rotation_to_up(direction)
     assert np.linalg.det(turn) == pytest.approx(1.0)
     assert turn @ np.array(direction) == pytest.approx([0, 0, 1])
 

@@ -12,7 +12,9 @@ from hypothesis import strategies as st
 
 from solids.base import tolerances as tol
 from solids.base.errors import InputError
-from solids.base.lengths import MM_PER_INCH, Units, parse_length
+from solids.base.lengths import MM_PER_INCH
+from solids.base.messages import Units
+from solids.base.parsing import parse_length
 from solids.recipe import Recipe, air, box_preset_names, preset_names, preset_text
 from solids.recipe import boxes as box_rules
 from solids.recipe import choices as rules

@@ -14,6 +14,7 @@ import pytest
 from solids.aids.asked import asked_for
 from solids.base.cautions import CAUTIONS
 from solids.base.errors import FileError, ReadBackError
+from solids.base.messages import said
 from solids.model.kernel import bounds, volume_of
 from solids.model.manifold import examine
 from solids.write import aids_note, markdown, stl
@@ -105,13 +106,13 @@ def test_the_note_has_a_part_for_every_aid_why_others_are_not_made_and_all_cauti
     workshop = job_of().workshop
     for proved in workshop.good:
         aid = proved.aid
-        assert f"\n## {aid.title}\n" in text
-        assert aid.how_to in text
-        assert aid.printing in text
+        assert f"\n## {said(aid.title)}\n" in text
+        assert said(aid.how_to) in text
+        assert said(aid.printing) in text
         assert f"`{aid.name}.stl`" in text
-        assert all(f"- {name}: {value}\n" in text for name, value in aid.figures)
+        assert all(f"- {name}: {said(value)}\n" in text for name, value in aid.figures)
     for refusal in workshop.refused:
-        assert f"- {refusal.name}: {refusal.why} {refusal.remedy}\n" in text
+        assert f"- {refusal.name}: {said(refusal.why)} {said(refusal.remedy)}\n" in text
     assert all(caution.text in text for caution in CAUTIONS)
     assert text.endswith("A printed aid shows where to cut. It will not stop a blade.\n")
 

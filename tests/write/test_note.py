@@ -13,8 +13,8 @@ from markdown_it import MarkdownIt
 from solids.base.cautions import CAUTIONS
 from solids.base.errors import ReadBackError
 from solids.base.lengths import format_both
-from solids.bench.milling import ALLOWANCE, CUTTERS, LONGEST_REACH, corner_rest
-from solids.write import markdown, note
+from solids.bench.milling import ALLOWANCE, CUTTERS, LONGEST_REACH, corner_remainder
+from solids.write import note
 from solids.write.drafting.outlines import machine_outlines
 from solids.write.table import Job
 from tests.corners import CASES, PRESETS, case, job_of, titled
@@ -187,7 +187,7 @@ def test_the_note_warns_of_scorching_of_the_top_speed_and_of_climb_cuts() -> Non
 
 
 def test_the_rest_in_a_right_angle_is_the_square_less_the_quarter_circle() -> None:
-    rest = corner_rest(10.0, math.pi / 2)
+    rest = corner_remainder(10.0, math.pi / 2)
     assert rest.area == pytest.approx(5**2 - math.pi * 5**2 / 4)
     assert rest.along == pytest.approx(5.0)
 

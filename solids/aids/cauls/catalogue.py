@@ -4,14 +4,16 @@ touching what stands proud beside them; a plain one for a lap; and a small pad f
 from __future__ import annotations
 
 from solids.aids.aid import Aid, Plane, Refusal, Rest, Use
-from solids.aids.bed import bed_room
 from solids.aids.cauls.edge_pad import edge_pad
-from solids.aids.cauls.keys import Key, Part, key_for, part_span, parts_of, raised, seams_for, shifted
+from solids.aids.cauls.keys import Part, TKey, key_for, part_span, parts_of, raised, seams_for, shifted
 from solids.aids.cauls.marks import marked, spot_on, spots_beside
 from solids.aids.cauls.plans import BAR, Press, plan_for_lap, plan_for_pins, plan_for_tails
 from solids.aids.modelling import FOOT, MINUS_X, X, area
-from solids.aids.plates import MARGIN
+from solids.aids.plates import MARGIN, bed_room
+from solids.base.amounts import area as area_of
+from solids.base.amounts import in_mm, least_in_mm
 from solids.base.geometry import Frame
+from solids.base.messages import Key, Words, joined, message
 from solids.base.polygons import inset
 from solids.layout import Layout
 from solids.model.corner import Corner, make_corner
@@ -23,7 +25,7 @@ EASED = 0.8
 """Chamfer round the side of a plain bar that presses, so that no edge marks the show face."""
 
 LEAST_ROOM = 60.0
-"""On a bed with so much room along a bar a place for every seam is found."""
+"""With this much room along a bar, every seam finds a place."""
 
 PRESSES = 0.8
 """The share of a pressing face that must bear."""
@@ -49,14 +51,14 @@ def cauls(layout: Layout, printing: Printing) -> list[Aid | Refusal]:
 # --- bars, whole or in parts ---------------------------------------------------------------------------------
 
 
-def _bars(press: Press, corner: Corner, printing: Printing, key: Key) -> list[Aid | Refusal]:
+def _bars(press: Press, corner: Corner, printing: Printing, key: TKey) -> list[Aid | Refusal]:
     """The caul, in as many parts as the bed needs."""
     deepest, longest = bed_room(printing)
     seams = seams_for(press.span, press.pads, longest, key) if press.depth <= deepest else None
     if seams is None:
-        why = f"The bed is too small for a bar {press.depth:.4g} mm deep, even in parts."
-        side = max(press.depth, LEAST_ROOM) + 2 * MARGIN
-        return [Refusal(press.name, why, f"Set print.bed to {side:.4g} mm or more on both sides.")]
+        why = message("The bed is too small for a bar {} deep, even in parts.", in_mm(press.depth))
+        side = least_in_mm(max(press.depth, LEAST_ROOM) + 2 * MARGIN)
+        return [Refusal(press.name, why, message("Set {} to {} or more on both sides.", Key("print.bed"), side))]
     parts = parts_of(press.span, press.depth, press.pads, seams, key)
     made = [_part_solid(press, part, (number, len(parts)), printing, key) for number, part in enumerate(parts, start=1)]
     places = [_place(press, part) for part in parts]
@@ -71,7 +73,7 @@ def _bars(press: Press, corner: Corner, printing: Printing, key: Key) -> list[Ai
 
 
 def _part_solid(
-    press: Press, part: Part, number: tuple[int, int], printing: Printing, key: Key
+    press: Press, part: Part, number: tuple[int, int], printing: Printing, key: TKey
 ) -> tuple[Solid, str, bool]:
     """The solid, from U = 0, its text, and whether that runs across the bar."""
     which, count = number
@@ -126,39 +128,43 @@ def _in_place(press: Press, part: Part, place: Frame, corner: Corner) -> Use:
     )
 
 
-def _keyed(name: str, place: Frame, neighbour: Solid, key: Key) -> list[Use]:
+def _keyed(name: str, place: Frame, neighbour: Solid, key: TKey) -> list[Use]:
     """Together, two parts do not cut into each other; pulled apart by the clearance, the tongue's shoulders hook in."""
     boards = ((name, neighbour),)
     apart = place.shifted((-key.clearance, 0.0, 0.0))
     hooks = PRESSES * key.shoulder * BAR
     return [
-        Use("pushed together", place, boards, (), ((name, X, key.clearance),) if key.clearance else ()),
-        Use("pulled apart by the clearance", apart, boards, (Rest(name, MINUS_X, hooks),)),
+        Use("Pushed together", place, boards, (), ((name, X, key.clearance),) if key.clearance else ()),
+        Use("Pulled apart by the clearance", apart, boards, (Rest(name, MINUS_X, hooks),)),
     ]
 
 
 def _bar_aid(press: Press, body: Solid, text: str, turned: bool, number: tuple[int, int], uses: tuple[Use, ...]) -> Aid:
     part, count = number
     split = count > 1
-    how_to = press.how_to
+    how_to = [press.how_to]
     if split:
-        how_to += f" Join its {count} parts first: lower each tongue into the socket of the next part."
+        how_to.append(f"Join its {count} parts first: lower each tongue into the socket of the next part.")
     if text and press.pads:
         side = "the tops of the letters point to the reference edge" if turned else "the reference edge is on your left"
-        how_to += f" Seen with the words upright, {side}."
+        how_to.append(f"Seen with the words upright, {side}.")
     elif not text:
-        how_to += " It has no room for words: write its name on it, and mark the end at the reference edge."
-    figures = [("parts", f"{count}"), ("height of the bar", f"{BAR:g} mm"), ("depth", f"{press.depth:.2f} mm")]
+        how_to.append("It has no room for words: write its name on it, and mark the end at the reference edge.")
+    figures: list[tuple[str, Words]] = [
+        ("parts", f"{count}"),
+        ("height of the bar", in_mm(BAR)),
+        ("depth", in_mm(press.depth)),
+    ]
     if press.pads:
-        figures += [("presses over", f"{uses[0].least_face / PRESSES:.0f} mm2")]
-        figures += [("height of the pads", f"{press.rise:.2f} mm"), ("above the proud ends", f"{press.above:.4g} mm")]
+        figures.append(("presses over", area_of(uses[0].least_face / PRESSES)))
+        figures += [("height of the pads", in_mm(press.rise)), ("above the proud ends", in_mm(press.above))]
     return Aid(
         name=f"{press.name}-{part}" if split else press.name,
         title=f"{press.title}, part {part} of {count}" if split else press.title,
         solid=body,
         engraved=text,
         uses=uses,
-        how_to=f"{how_to} {RELEASE}",
+        how_to=joined([*how_to, RELEASE]),
         cautions=CAUTIONS,
         printing=STRONG,
         figures=tuple(figures),

@@ -4,12 +4,13 @@ stand where the pins' caul presses. Its plate is flush with the pin board instea
 from __future__ import annotations
 
 from solids.aids.aid import Aid, Plane, Refusal, Rest, Use
-from solids.aids.bed import too_large
 from solids.aids.cauls.keys import Outline, raised
 from solids.aids.cauls.marks import marked, spot_on
 from solids.aids.cauls.plans import off_ends, too_short
 from solids.aids.modelling import FOOT, MINUS_X, MINUS_Z, X, Y, Z, area
+from solids.aids.plates import too_large
 from solids.base import tolerances as tol
+from solids.base.amounts import in_mm
 from solids.base.geometry import Frame
 from solids.layout import Layout
 from solids.model.corner import Corner
@@ -20,7 +21,7 @@ PLATE, PAD = 8.0, 3.0
 """Thickness of the plate, and how far the pad rises from it: the plate hovers so far beside the boards' edges."""
 
 CLEAR = 0.5
-"""What is proved of the distance to the tail board along X."""
+"""The distance to the tail board along X that the proof asks for."""
 
 PRESSES = 0.8
 """The share of the pad that must bear."""
@@ -41,14 +42,15 @@ def edge_pad(layout: Layout, printing: Printing, corner: Corner) -> Aid | Refusa
     start = layout.depth - state.show_y
     pad = _box((across[0] - start, across[1] - start), up)
     plate = _box((0.0, state.show_y - start), (0.0, state.pin_end))
-    size = f"{across[1] - across[0]:.4g} x {up[1] - up[0]:.4g}"
+    sides = across[1] - across[0], up[1] - up[0]
+    size = f"{sides[0]:.4g} x {sides[1]:.4g}"
     spot = spot_on(pad, PLATE + PAD, 2 * printing.nozzle)
     solid, text, _ = marked(raised(plate, FOOT, PLATE, [(pad, PLATE + PAD)]), (f"edge {size}", size, "edge"), [spot])
     presses = PRESSES * area(pad)
     places = (
-        ("on the reference edge", 0.0, X, Frame.of(Y, Z, X, (-PLATE - PAD, start, 0.0))),
+        ("On the reference edge", 0.0, X, Frame.of(Y, Z, X, (-PLATE - PAD, start, 0.0))),
         (
-            "turned over, on the far edge",
+            "Turned over, on the far edge",
             layout.width,
             MINUS_X,
             Frame.of(Y, MINUS_Z, MINUS_X, (layout.width + PLATE + PAD, start, state.pin_end)),
@@ -79,7 +81,7 @@ def edge_pad(layout: Layout, printing: Printing, corner: Corner) -> Aid | Refusa
         cautions=("Clamps", "Printed aids are not guards"),
         printing="Print two, as they lie, with four walls and 40 % infill (common practice). They need no support.",
         copies=2,  # one for either edge
-        figures=(("pad", f"{size} mm"), ("plate off the boards' edges", f"{PAD:g} mm")),
+        figures=(("pad", in_mm(*sides)), ("plate off the boards' edges", in_mm(PAD))),
     )
 
 

@@ -1,4 +1,4 @@
-"""Bars with pads, seen from above: where one that is too long for the bed is parted, the keys that hold its parts
+"""Bars with pads, seen from above: where one that is too long for the bed is divided, the keys that hold its parts
 together, and the solid that rises over such a plan. Pure arithmetic but for the last step. Lengths in mm.
 
 A plan lies as the printer sees it: U along the bar, V across it from 0 to its depth. A key is a tongue in the shape of
@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from solids.aids.modelling import area
-from solids.base.polygons import inset
+from solids.base.polygons import at_height, inset, sides, walls
 from solids.model.kernel import Face, Solid, solid_from_faces
 from solids.model.kernel.shaping import Flat
 from solids.recipe.resolved import Printing
@@ -31,17 +31,17 @@ LEAST_PART = 25.0
 """No bar and no part of one is shorter: it could not be held. Common practice."""
 
 STEP = 5.0
-"""How closely places for a seam are tried where it must go through a pad."""
+"""The step in which places for a seam are tried where it must go through a pad."""
 
 UNEVEN = 0.05
-"""What a seam off the even parting costs, as mm2 of lost pad for each mm2 of error: 20 mm off weigh as 20 mm2."""
+"""The cost of a seam off the even division, in mm2 of lost pad for each mm2 of error: 20 mm off costs 20 mm2."""
 
 CORNER = 1.0
-"""The corners of a bar are cut by this much, to be kind to hands."""
+"""How much the corners of a bar are cut off, to spare the hands."""
 
 
 @dataclass(frozen=True)
-class Key:
+class TKey:
     """The T: half the width of neck and head, how long each is, the clearance on each side, and the wall that must stay
     beside the socket."""
 
@@ -73,11 +73,11 @@ class Key:
         return 2 * (self.head - self.neck - self.clearance)
 
 
-def key_for(printing: Printing) -> Key:
+def key_for(printing: Printing) -> TKey:
     """The smallest key whose every wall prints: 3 mm of neck in a head of 7 mm with a usual nozzle."""
     wall, gap = max(2.0, 2 * printing.nozzle), printing.clearance
     neck = max(1.5, printing.nozzle)
-    return Key(neck, neck + max(2.0, gap + 1.0), wall + 2 * gap, max(2.5, wall), gap, wall)
+    return TKey(neck, neck + max(2.0, gap + 1.0), wall + 2 * gap, max(2.5, wall), gap, wall)
 
 
 @dataclass(frozen=True)
@@ -115,7 +115,7 @@ def clipped(pad: Outline, at: float, *, keep_left: bool) -> Outline:
     """What of a convex pad lies on one side of the line U = at."""
     sign = 1.0 if keep_left else -1.0
     kept: Outline = []
-    for a, b in zip(pad, [*pad[1:], pad[0]], strict=True):
+    for a, b in sides(pad):
         from_line, to_line = sign * (at - a[0]), sign * (at - b[0])
         if from_line >= 0:
             kept.append(a)
@@ -125,7 +125,7 @@ def clipped(pad: Outline, at: float, *, keep_left: bool) -> Outline:
     return kept
 
 
-def beside_seam(pad: Outline, seam: float, key: Key) -> list[Outline]:
+def beside_seam(pad: Outline, seam: float, key: TKey) -> list[Outline]:
     """What a seam leaves of a pad: all of it where the key lies elsewhere, else the pieces worth printing."""
     low, high = seam + key.zone[0], seam + key.zone[1]
     if max(u for u, _ in pad) <= low or min(u for u, _ in pad) >= high:
@@ -144,9 +144,9 @@ def _is_whole(piece: Outline, pad: Outline) -> bool:
 # --- seams ---------------------------------------------------------------------------------------------
 
 
-def seams_for(span: Flat, pads: Sequence[Outline], longest: float, key: Key) -> tuple[float, ...] | None:
-    """Where a bar from U to U is parted into as few lengths as the bed takes, at the least loss of pads and as evenly
-    as that allows. None where no parting serves."""
+def seams_for(span: Flat, pads: Sequence[Outline], longest: float, key: TKey) -> tuple[float, ...] | None:
+    """Where a bar from U to U is divided into as few lengths as the bed allows, at the least loss of pads and as evenly
+    as that permits. None where no division works."""
     start, end = span
     if end - start <= longest:
         return ()
@@ -173,7 +173,7 @@ def seams_for(span: Flat, pads: Sequence[Outline], longest: float, key: Key) -> 
     return None if best is None else best[1]
 
 
-def _places(span: Flat, pads: Sequence[Outline], key: Key) -> Iterator[float]:
+def _places(span: Flat, pads: Sequence[Outline], key: TKey) -> Iterator[float]:
     """Places for a seam: the middle of each gap between pads and its two sides, and steps along the whole bar."""
     low, high = key.zone
     inside = span[0] + LEAST_PART, span[1] - LEAST_PART
@@ -189,12 +189,12 @@ def _places(span: Flat, pads: Sequence[Outline], key: Key) -> Iterator[float]:
         yield inside[0] + number * STEP
 
 
-def _loss(pads: Sequence[Outline], seam: float, key: Key) -> float:
+def _loss(pads: Sequence[Outline], seam: float, key: TKey) -> float:
     """What a seam takes of the pads (mm2)."""
     return sum(area(pad) - sum(area(piece) for piece in beside_seam(pad, seam, key)) for pad in pads)
 
 
-def parts_of(span: Flat, depth: float, pads: Iterable[Outline], seams: Sequence[float], key: Key) -> list[Part]:
+def parts_of(span: Flat, depth: float, pads: Iterable[Outline], seams: Sequence[float], key: TKey) -> list[Part]:
     """The lengths of a bar, from the left."""
     pieces = list(pads)
     for seam in seams:
@@ -212,7 +212,7 @@ def parts_of(span: Flat, depth: float, pads: Iterable[Outline], seams: Sequence[
     return parts
 
 
-def _left_end(u: float, depth: float, key: Key | None) -> Outline:
+def _left_end(u: float, depth: float, key: TKey | None) -> Outline:
     """Down the left end: plain with cut corners, or with the socket for a tongue whose seam lies at `u`."""
     if key is None:
         return [(u + CORNER, depth), (u, depth - CORNER), (u, CORNER), (u + CORNER, 0.0)]
@@ -223,7 +223,7 @@ def _left_end(u: float, depth: float, key: Key | None) -> Outline:
     return upper + [(x, depth - v) for x, v in reversed(upper)]
 
 
-def _right_end(u: float, depth: float, key: Key | None) -> Outline:
+def _right_end(u: float, depth: float, key: TKey | None) -> Outline:
     """Up the right end: plain with cut corners, or with the tongue at the seam `u`."""
     if key is None:
         return [(u - CORNER, 0.0), (u, CORNER), (u, depth - CORNER), (u - CORNER, depth)]
@@ -240,15 +240,12 @@ def raised(outline: Outline, foot: float, top: float, pads: Iterable[tuple[Outli
     """A plate over a counter-clockwise outline with a chamfer of `foot` round its bed side, and pads on it that rise to
     heights of their own. Built face by face: chamfering the edges of a finished solid takes a hundred times as long."""
     under = inset(outline, foot)
-    faces: list[Face] = [[[(*p, 0.0) for p in reversed(under)]]]
-    around = zip(outline, [*outline[1:], outline[0]], under, [*under[1:], under[0]], strict=True)
-    for a, b, low_a, low_b in around:
+    faces: list[Face] = [[at_height(reversed(under), 0.0)]]
+    for (a, b), (low_a, low_b) in zip(sides(outline), sides(under), strict=True):
         faces.append([[(*low_a, 0.0), (*low_b, 0.0), (*b, foot), (*a, foot)]])
         faces.append([[(*a, foot), (*b, foot), (*b, top), (*a, top)]])
-    cover: list[list[tuple[float, float, float]]] = [[(*p, top) for p in outline]]
+    cover = [at_height(outline, top)]
     for pad, height in pads:
-        cover.append([(*p, top) for p in reversed(pad)])
-        faces.append([[(*p, height) for p in pad]])
-        for a, b in zip(pad, [*pad[1:], pad[0]], strict=True):
-            faces.append([[(*a, top), (*b, top), (*b, height), (*a, height)]])
+        cover.append(at_height(reversed(pad), top))
+        faces += [[at_height(pad, height)], *walls(sides(pad), top, height)]
     return solid_from_faces([*faces, cover])

@@ -7,12 +7,12 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from solids.aids.aid import Refusal
-from solids.aids.cauls.keys import LEAST_PART, RIM, Key, Outline
-from solids.aids.modelling import MINUS_X, MINUS_Y, MINUS_Z, Axis, X, Z
+from solids.aids.cauls.keys import LEAST_PART, RIM, Outline, TKey
+from solids.aids.modelling import MINUS_X, MINUS_Y, MINUS_Z, X, Z
 from solids.base import tolerances as tol
+from solids.base.amounts import at_least, in_mm, least_in_mm, most_in_mm
 from solids.base.geometry import Vector
-from solids.base.messages import Key as RecipeKey
-from solids.base.messages import joined, message
+from solids.base.messages import Key, Words, joined, message
 from solids.layout import Layout
 from solids.model.kernel.shaping import Flat
 from solids.recipe.resolved import Printing
@@ -36,7 +36,7 @@ BETWEEN = 0.5
 """How far the bars for tails and pins stay apart where both press at once."""
 
 CLEAR, BESIDE_TAIL, BESIDE_PIN = 0.8, 0.4, 0.2
-"""What is proved of these distances: above the proud ends, and beside the pads along X."""
+"""What the proof asks of these distances: above the proud ends, and beside the pads along X."""
 
 
 @dataclass(frozen=True)
@@ -49,8 +49,8 @@ class Press:
     title: str
     words: str
     board: str
-    across: Axis
-    toward: Axis
+    across: Vector
+    toward: Vector
     face: float
     span: Flat
     depth: float
@@ -61,7 +61,7 @@ class Press:
     texts: tuple[str, ...]
     slope: str
     clears: tuple[tuple[str, Vector, float], ...]
-    how_to: str
+    how_to: Words
 
 
 # --- shared ----------------------------------------------------------------------------------------------
@@ -72,7 +72,7 @@ def off_ends(length: float) -> float:
     return min(ENDS, length / 4)
 
 
-def bar_depth(length: float, key: Key) -> float:
+def bar_depth(length: float, key: TKey) -> float:
     """How deep the bar over a length of joint is."""
     return max(BAR, length, key.least_depth)
 
@@ -84,8 +84,9 @@ def slope_of(layout: Layout) -> str:
 
 def too_short(name: str, what: str, length: float) -> Refusal:
     """A pad that keeps off both ends of a length would be thinner than two nozzles."""
-    nozzle = (length - 2 * off_ends(length)) / 2
-    return Refusal(name, f"{what} only {length:.4g} mm: no pad fits.", f"Set print.nozzle to {nozzle:.2f} mm or less.")
+    nozzle = most_in_mm((length - 2 * off_ends(length)) / 2)
+    remedy = message("Set {} to {} or less.", Key("print.nozzle"), nozzle)
+    return Refusal(name, message("{} only {}: no pad fits.", what, in_mm(length)), remedy)
 
 
 def _span(layout: Layout, pads: Sequence[Outline]) -> Flat:
@@ -98,7 +99,7 @@ def _span(layout: Layout, pads: Sequence[Outline]) -> Flat:
 # --- the tails --------------------------------------------------------------------------------------------
 
 
-def plan_for_tails(layout: Layout, printing: Printing, key: Key) -> Press | Refusal:
+def plan_for_tails(layout: Layout, printing: Printing, key: TKey) -> Press | Refusal:
     """On the tail board's show face, V along -Y: each pad a tail less a strip along its sides."""
     if layout.depth - 2 * off_ends(layout.depth) < 2 * printing.nozzle - tol.ROUNDING:
         return too_short("caul-tails", "The tails reach past the baseline by", layout.depth)
@@ -114,7 +115,7 @@ def plan_for_tails(layout: Layout, printing: Printing, key: Key) -> Press | Refu
     return Press(
         name="caul-tails",
         title=f"Caul for the tails, {count} x {slope}",
-        words="on the tails",
+        words="On the tails",
         board="tail board",
         across=MINUS_Y,
         toward=MINUS_Z,
@@ -132,8 +133,11 @@ def plan_for_tails(layout: Layout, printing: Printing, key: Key) -> Press | Refu
             ("pin board", X, BESIDE_TAIL),
             ("pin board", MINUS_X, BESIDE_TAIL),
         ),
-        how_to=f"Set it on the tail board's show face, one pad on each tail, wide ends to the tails' ends.{left_out} "
-        f"The bar stays {ABOVE:g} mm above the pins, so they can stand proud.",
+        how_to=message(
+            "Set it on the tail board's show face, one pad on each tail, wide ends to the tails' ends.{} The bar stays "
+            "{} above the pins, so they can stand proud.",
+            *(left_out, in_mm(ABOVE)),
+        ),
     )
 
 
@@ -157,27 +161,28 @@ def _tail_pads(layout: Layout, printing: Printing, depth: float) -> list[Outline
 
 
 def _no_tail(layout: Layout, printing: Printing) -> Refusal:
-    """No tail is wide enough: how many even ones would be."""
+    """No tail is wide enough: how many tails of one width would be."""
     recipe = layout.recipe
     off = off_ends(layout.depth)
     needed = 2 * printing.nozzle + 2 * _flank_inset(layout) + 2 * (layout.depth - off) / layout.ratio
     count = math.floor((layout.width - 2 * recipe.half_pin + recipe.pin) / (needed + recipe.pin) + tol.ROUNDING)
-    remedy = message("Set {} to {} or less.", RecipeKey("joint.tails"), count)
+    remedy = message("Set {} to {} or less.", Key("joint.tails"), count)
     if not count:
-        remedy = message("Make {} larger or {} gentler.", RecipeKey("joint.width"), RecipeKey("joint.slope"))
-    return Refusal("caul-tails", f"No tail is wide enough for a pad: it takes {needed:.2f} mm at the wide end.", remedy)
+        remedy = message("Make {} larger or {} gentler.", Key("joint.width"), Key("joint.slope"))
+    why = message("No tail is wide enough for a pad: it takes {} at the wide end.", least_in_mm(needed))
+    return Refusal("caul-tails", why, remedy)
 
 
 def _too_narrow(name: str) -> Refusal:
     why = "The boards are so narrow that a caul with pads could not be held."
-    remedy = message("Use a block of wood, or set {} to {:g} mm or more.", RecipeKey("joint.width"), LEAST_PART)
+    remedy = message("Use a block of wood, or set {} to {} or more.", Key("joint.width"), at_least(LEAST_PART))
     return Refusal(name, why, remedy)
 
 
 # --- the pins, or the lap in front of them ----------------------------------------------------------------
 
 
-def plan_for_pins(layout: Layout, printing: Printing, key: Key) -> Press | Refusal:
+def plan_for_pins(layout: Layout, printing: Printing, key: TKey) -> Press | Refusal:
     """On the pin board's show face, V along Z: each pad a rectangle on a pin."""
     state = layout.as_cut
     if state.show_z - 2 * off_ends(state.show_z) < 2 * printing.nozzle - tol.ROUNDING:
@@ -196,7 +201,7 @@ def plan_for_pins(layout: Layout, printing: Printing, key: Key) -> Press | Refus
     return Press(
         name="caul-pins",
         title=f"Caul for the pins, {count} x {slope}",
-        words="on the pins",
+        words="On the pins",
         board="pin board",
         across=Z,
         toward=MINUS_Y,
@@ -214,7 +219,9 @@ def plan_for_pins(layout: Layout, printing: Printing, key: Key) -> Press | Refus
             ("tail board", X, BESIDE_PIN),
             ("tail board", MINUS_X, BESIDE_PIN),
         ),
-        how_to=f"{_which_pins(pads, printing)} The bar stays {above:.4g} mm above the tails, so they can stand proud.",
+        how_to=message(
+            "{} The bar stays {} above the tails, so they can stand proud.", _which_pins(pads, printing), in_mm(above)
+        ),
     )
 
 
@@ -233,28 +240,28 @@ def _pin_pads(layout: Layout, printing: Printing, depth: float) -> list[Outline]
     return pads
 
 
-def _which_pins(pads: Sequence[Outline], printing: Printing) -> str:
+def _which_pins(pads: Sequence[Outline], printing: Printing) -> Words:
     face = "Set it on the pin board's show face"
     if all(pads):
         return f"{face}, one pad on each pin."
     if not any(pads[1:-1]):
         return f"{face}. Only the half pins have a pad: the pins between are too narrow."
-    least = 2 * printing.nozzle
-    return f"{face}, pads on pins. A pin whose pad would be thinner than {least:g} mm has none."
+    words = f"{face}, pads on pins. A pin whose pad would be thinner than {{}} has none."
+    return message(words, in_mm(2 * printing.nozzle))
 
 
 def _no_pin(layout: Layout, printing: Printing) -> Refusal:
     """No pin is wide enough: what the nearest kind of pin would have to measure."""
     thin = 2 * printing.nozzle
     lost = max(layout.flank_shift, layout.recipe.tail_board.proud / layout.ratio) + PIN_SIDE
-    half = message("{} to {:.2f} mm", RecipeKey("joint.half_pin"), math.ceil(100 * (thin + lost + ENDS + RIM)) / 100)
-    full = message("{} to {:.2f} mm", RecipeKey("joint.pin"), math.ceil(100 * (thin + 2 * lost)) / 100)
-    why = f"No pin is wide enough for a pad of {thin:g} mm."
+    half = message("{} to {}", Key("joint.half_pin"), at_least(thin + lost + ENDS + RIM))
+    full = message("{} to {}", Key("joint.pin"), at_least(thin + 2 * lost))
+    why = message("No pin is wide enough for a pad of {}.", in_mm(thin))
     ways = joined([full, half] if len(layout.tails) > 1 else [half], ", or ")
     return Refusal("caul-pins", why, message("Set {}.", ways))
 
 
-def plan_for_lap(layout: Layout, key: Key) -> Press | Refusal:
+def plan_for_lap(layout: Layout, key: TKey) -> Press | Refusal:
     """On the show face of a half-blind pin board, V along -Z: nothing stands proud there, so the bar itself presses."""
     state = layout.as_cut
     if layout.width < LEAST_PART:
@@ -266,7 +273,7 @@ def plan_for_lap(layout: Layout, key: Key) -> Press | Refusal:
     return Press(
         name="caul-plain",
         title="Plain caul for the show face",
-        words="on the lap",
+        words="On the lap",
         board="pin board",
         across=MINUS_Z,
         toward=MINUS_Y,

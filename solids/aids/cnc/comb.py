@@ -1,5 +1,5 @@
-"""The jig for milling the pin board upright: a cradle (see `cnc_cradle`), and combs that lie on the board's end and
-lead the guide bush of a hand-held router (their numbers: see `comb_plans`).
+"""The jig for milling the pin board upright: a cradle (`cradle.py`), and combs that lie on the board's end and
+lead the guide bush of a hand-held router (their sizes: `comb_plans.py`).
 
 Cradle and combs register on the board's inside face and reference edge alone. The lips of a comb hang down into the
 step of the cradle, so that both can be used together.
@@ -12,7 +12,6 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from solids.aids.aid import Aid, Plane, Refusal, Rest, Use
-from solids.aids.bed import too_large
 from solids.aids.cnc.comb_plans import (
     BUSH_OVER,
     LEAST_ROOM,
@@ -28,6 +27,7 @@ from solids.aids.cnc.cradle import (
     CAUTIONS,
     HOLE_SIDES,
     PLATE,
+    SCREW,
     Cradle,
     cradle_aid,
     cradle_body,
@@ -36,8 +36,11 @@ from solids.aids.cnc.cradle import (
 )
 from solids.aids.engraving import engraved
 from solids.aids.modelling import FOOT, MINUS_Y, MINUS_Z, X, Y, pin_blank
+from solids.aids.plates import too_large
 from solids.aids.terraces import Stations, eased, terraced
+from solids.base.amounts import in_mm, least_in_mm, most_in_mm
 from solids.base.geometry import Frame
+from solids.base.messages import Words, message
 from solids.bench.milling import Cut, pin_board_cut
 from solids.layout import Layout
 from solids.model.kernel import Solid
@@ -70,10 +73,9 @@ def cnc_jigs(layout: Layout, printing: Printing) -> list[Aid | Refusal]:
     """The cradle, and as many combs as it takes; or what is missing for either."""
     board = layout.recipe.pin_board
     if board.thickness < THINNEST or board.length < SHORTEST:
-        why = f"A pin board of {board.thickness:.4g} mm by {board.length:.4g} mm is too small to be held for milling."
-        return [
-            Refusal("cnc-jig", why, f"It works from {THINNEST:g} mm of thickness and {SHORTEST:g} mm of length on.")
-        ]
+        why = message("A pin board of {} is too small to be held for milling.", in_mm(board.thickness, board.length))
+        works = message("It works from {} of thickness and {} of length on.", in_mm(THINNEST), in_mm(SHORTEST))
+        return [Refusal("cnc-jig", why, works)]
     router = _router(layout)
     combs = plan_combs(layout, router) if isinstance(router, Router) else ()
     cutter = router.cutter if isinstance(router, Router) else max(layout.recipe.kit.cutters, default=0.0)
@@ -115,8 +117,8 @@ def _router(layout: Layout) -> Router | Refusal:
     """The thickest of the maker's cutters that drawing and note allow for the pin board, and that runs in the bush."""
     bush, cutters = layout.recipe.kit.bush, layout.recipe.kit.cutters
     if not bush or not cutters:
-        why = "A comb needs the outside diameter of your guide bush and the diameter of your cutter."
-        return Refusal(COMB, why, 'Name both, for example kit.bush = "16 mm" and kit.cutters = ["6 mm"].')
+        needs = "A comb needs the outside diameter of your guide bush and the diameter of your cutter."
+        return Refusal(COMB, needs, 'Name both, for example kit.bush = "16 mm" and kit.cutters = ["6 mm"].')
     cut = pin_board_cut(layout)
     fitting = [reach.diameter for reach in cut.reaching]
     passing = [cutter for cutter in fitting if passes(layout, Router(max(bush, cutter), cutter))]
@@ -124,9 +126,9 @@ def _router(layout: Layout) -> Router | Refusal:
         return _no_cutter(layout, cut, bush)
     running = [cutter for cutter in passing if bush > cutter + BUSH_OVER]
     if not running:
-        why = f"A bush of {bush:g} mm leaves no wall round a cutter of {passing[-1]:g} mm."
-        least = passing[-1] + BUSH_OVER
-        return Refusal(COMB, why, f"Name a bush of more than {least:g} mm, or a cutter under {bush - BUSH_OVER:g} mm.")
+        why = message("A bush of {} leaves no wall round a cutter of {}.", in_mm(bush), in_mm(passing[-1]))
+        wider, thinner = least_in_mm(passing[-1] + BUSH_OVER), most_in_mm(bush - BUSH_OVER)
+        return Refusal(COMB, why, message("Name a bush of more than {}, or a cutter under {}.", wider, thinner))
     return Router(bush, running[0])
 
 
@@ -136,24 +138,26 @@ def _no_cutter(layout: Layout, cut: Cut, bush: float) -> Refusal:
     room = min(narrowest(layout, Router(max(bush, thinnest), thinnest)) - LEAST_ROOM, cut.widest_passing)
     widest, least = math.floor(room * 10) / 10, math.ceil(cut.thinnest_reaching * 10) / 10
     if thinnest <= widest:
-        why = f"Your cutters that pass the sockets are too thin for a cut {cut.depth:.4g} mm deep."
+        why = message("Your cutters that pass the sockets are too thin for a cut {} deep.", in_mm(cut.depth))
     else:
-        why = f"None of your cutters passes the sockets; the narrowest takes {max(widest, 0.0):.1f} mm."
+        why = message("None of your cutters passes the sockets; the narrowest takes {}.", in_mm(max(widest, 0.0)))
     if least > widest or widest < 1.0:
         return Refusal(COMB, why, "Take fewer tails, or saw it by hand.")
-    return Refusal(COMB, why, f"Name a cutter of {widest:.1f} mm or less, and no less than {least:.1f} mm.")
+    words = "Name a cutter of {} or less, and no less than {}."
+    return Refusal(COMB, why, message(words, most_in_mm(widest), least_in_mm(least)))
 
 
 def _too_wide(layout: Layout, router: Router) -> Refusal:
-    why = f"With a bush of {router.bush:g} mm and a cutter of {router.cutter:g} mm a comb would not lie firmly."
+    words = "With a bush of {} and a cutter of {} a comb would not lie firmly."
+    why = message(words, in_mm(router.bush), in_mm(router.cutter))
     nearest = nearest_bush(layout, router)
     if nearest is None:
         return Refusal(COMB, why, "No narrower bush works either. Take wider half pins, or saw it by hand.")
-    return Refusal(COMB, why, f"The widest bush that works is {nearest:g} mm.")
+    return Refusal(COMB, why, message("The widest bush that works is {}.", most_in_mm(nearest)))
 
 
 def _combs_too_large(jig: _Jig, printing: Printing) -> Refusal | None:
-    """One refusal for all combs, which are much of a size."""
+    """One refusal for all combs, which are about the same size."""
     plates = [_plate(jig, comb) for comb in jig.combs]
     width, depth = (max(high[axis] - low[axis] for low, high in plates) for axis in (0, 1))
     return too_large(COMB, width, depth, printing)
@@ -260,37 +264,41 @@ def _comb_use(jig: _Jig, comb: Comb, corner: Flat) -> Use:
     left, _ = layout.socket_edges(comb.tails[0], 0.0)
     flank = Plane((left - router.offset * cosine, -router.offset * sine, 0.0), (cosine, sine, 0.0))
     least = 0.95 * layout.depth * layout.flank_stretch * (PLATE - FOOT)
-    return Use("on the pin board's end", place, jig.beside, rests, (), flank, least)
+    return Use("On the pin board's end", place, jig.beside, rests, (), flank, least)
 
 
-def _comb_words(jig: _Jig) -> str:
+def _comb_words(jig: _Jig) -> Words:
     router, count = jig.router, len(jig.combs)
     others = f"; cut all sockets of one comb before you take the next of the {count}" if count > 1 else ""
     corners = " Pare the corners at the lap square by hand." if jig.layout.is_half_blind else ""
     screws = "Screw it onto the cradle, heads sunk, or clamp it" if jig.cradle else "Clamp it"
-    return (
+    return message(
         "Take the burr off the end of the pin board. Lay the comb on the end, its lips against the reference edge and "
-        f"the inside face. {screws} across the width, from the lip at the edge to the far edge, below the cut. Clamp "
-        f"scrap wood where the cutter leaves the board. Lead the {router.bush:g} mm bush along all sides of each "
-        f"opening, clockwise as seen from above, with the {router.cutter:g} mm cutter, in light passes{others}. The "
-        f"other way round the cutter would pull the router along.{_other_cutter(jig)}{corners}"
+        "the inside face. {} across the width, from the lip at the edge to the far edge, below the cut. Clamp scrap "
+        "wood where the cutter leaves the board. Lead the {} bush along all sides of each opening, clockwise as seen "
+        "from above, with the {} cutter, in light passes{}. The other way round the cutter would pull the router "
+        "along.{}{}",
+        *(screws, in_mm(router.bush), in_mm(router.cutter), others, _other_cutter(jig), corners),
     )
 
 
-def _other_cutter(jig: _Jig) -> str:
-    """That the comb is for another cutter than drawing and note tell for this board; empty where it is the same."""
+def _other_cutter(jig: _Jig) -> Words:
+    """That the comb is for another cutter than drawing and note name for this board; empty where it is the same."""
     best = pin_board_cut(jig.layout).best
     if best is None or best.diameter == jig.router.cutter:
         return ""
-    return f" The drawing and the note for CNC take {best.diameter:g} mm, which this bush does not."
+    words = " The drawing and the note for CNC take a cutter of {}, which this bush does not."
+    return message(words, in_mm(best.diameter))
 
 
-def _comb_figures(jig: _Jig, words: str) -> tuple[tuple[str, str], ...]:
+def _comb_figures(jig: _Jig, words: str) -> tuple[tuple[str, Words], ...]:
     depth = jig.layout.as_cut.pin_end
+    holes = message("{}, polygons of {} sides, for screws of {}", in_mm(2 * THROUGH), HOLE_SIDES, in_mm(SCREW))
+    bush = message("{}, no longer than {} below the router", in_mm(jig.router.bush), in_mm(PLATE - 0.5))
     return (
         ("sockets", words),
-        ("bush", f"{jig.router.bush:g} mm, no longer than {PLATE - 0.5:g} mm below the router"),
-        ("cutter", f"{jig.router.cutter:g} mm"),
-        ("depth of cut below the comb's face", f"{PLATE + depth:.2f} mm, of which {depth:.2f} mm in wood"),
-        ("holes", f"{2 * THROUGH:g} mm, polygons of {HOLE_SIDES} sides, for screws of 4 mm" if jig.cradle else "none"),
+        ("bush", bush),
+        ("cutter", in_mm(jig.router.cutter)),
+        ("depth of cut below the comb's face", message("{}, of which {} in wood", in_mm(PLATE + depth), in_mm(depth))),
+        ("holes", holes if jig.cradle else "none"),
     )

@@ -38,10 +38,10 @@ BEYOND = 6.0
 """How far the outer lips go past the edges of the board."""
 
 FARTHEST_OUT = 10.0
-"""An opening may reach so far past the reference edge; the lip there leans out by as much before it touches."""
+"""How far an opening may reach past the reference edge; the lip there leans out by as much before it touches."""
 
 BUSH_STEP = 0.5
-"""Bushes are looked for in steps of this."""
+"""The step in which bush diameters are tried."""
 
 
 @dataclass(frozen=True)
@@ -91,8 +91,8 @@ def passes(layout: Layout, router: Router) -> bool:
 
 
 def cut_outline(layout: Layout, router: Router, tail: Tail) -> tuple[Flat, ...]:
-    """What the cutter is to clear for one socket, counter-clockwise, past the faces by so much that the whole cutter
-    leaves the wood; up to the lap where the joint is half-blind."""
+    """What the cutter is to clear for one socket, counter-clockwise, so far past the faces that the whole cutter leaves
+    the wood; up to the lap where the joint is half-blind."""
     depth, e, far = layout.depth, past_face(layout, router), router.cutter + RUN_OUT
     foot = layout.socket_edges(tail, -e)
     entry = [(foot[0], -e), (foot[0], -far - e), (foot[1], -far - e), (foot[1], -e)]

@@ -11,12 +11,14 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from solids.aids.aid import Aid, Plane, Refusal, Rest, Use
-from solids.aids.bed import bed_room, too_large
 from solids.aids.engraving import DEPTH, engraved
 from solids.aids.modelling import FOOT, X, Y, Z, pin_blank
+from solids.aids.plates import bed_room, too_large
 from solids.aids.terraces import eased, terraced
+from solids.base.amounts import in_mm, least_in_mm
 from solids.base.cautions import MILLING
 from solids.base.geometry import Frame
+from solids.base.messages import Words, message
 from solids.base.tolerances import ROUNDING
 from solids.layout import Layout
 from solids.model.kernel import Solid
@@ -47,8 +49,8 @@ SLOT_SIDES = 6
 """Straight sides of each round end of a slot."""
 
 RIB = 8.0
-PILOT, HOLE_SIDES = 3.0, 24
-"""Holes for the screws that hold a comb: for wood screws of 4 mm in plastic. Common practice."""
+SCREW, PILOT, HOLE_SIDES = 4.0, 3.0, 24
+"""Wood screws that hold a comb, and the holes for them in plastic. Common practice."""
 
 NOTCH = 2.0
 """The notch where both faces meet, so that the board's arris does not hold it off."""
@@ -92,8 +94,8 @@ def cradle_sizes(layout: Layout, printing: Printing, step: float, hanging: float
     top = layout.as_cut.pin_end
     ledge = min(-BELOW_CUT, top - hanging - 1.0)
     if board.length + ledge < LEAST_GRIP:
-        why = f"A pin board of {board.length:.4g} mm is too short to be held below the cut."
-        return Refusal(NAME, why, f"It works with {LEAST_GRIP - ledge:.0f} mm or more.")
+        why = message("A pin board of {} is too short to be held below the cut.", in_mm(board.length))
+        return Refusal(NAME, why, message("It works with {} or more.", least_in_mm(LEAST_GRIP - ledge)))
     step = max(STEP, step)
     front = max(board.thickness - 1.0, 0.75 * board.thickness)
     depth, beside = front + step + PLATE + FOOT_OUT, step + PLATE
@@ -174,7 +176,7 @@ def cradle_aid(layout: Layout, sizes: Cradle, body: Solid) -> Aid:
     grip = sizes.ledge - max(sizes.low + FOOT, -board.length)
     upper = sizes.long + sizes.wall + sizes.front + sizes.step
     use = Use(
-        "behind and beside the pin board",
+        "Behind and beside the pin board",
         sizes.place,
         (("pin board", pin_blank(layout)),),
         (Rest("pin board", Y, 0.9 * (along - NOTCH) * grip), Rest("pin board", X, 0.9 * sizes.front * grip)),
@@ -182,6 +184,7 @@ def cradle_aid(layout: Layout, sizes: Cradle, body: Solid) -> Aid:
         Plane((0.0, 0.0, sizes.top), Z),
         0.8 * upper * (PLATE - 2 * FOOT),
     )
+    holes = "{}, polygons of {} sides, for screws of {} that hold a comb"
     return Aid(
         name=NAME,
         title="Cradle to mill the pin board upright",
@@ -192,10 +195,10 @@ def cradle_aid(layout: Layout, sizes: Cradle, body: Solid) -> Aid:
         cautions=CAUTIONS,
         printing=_MADE_OF,
         figures=(
-            ("slots", f"{SLOT_WIDE:g} mm wide, {SLOT_LONG:g} mm long, their round ends of {SLOT_SIDES} straight sides"),
-            ("holes in the top", f"{PILOT:g} mm, polygons of {HOLE_SIDES} sides, for screws of 4 mm that hold a comb"),
-            ("step behind the board", f"{sizes.step:.1f} mm wide, {sizes.top - sizes.ledge:.1f} mm deep"),
-            ("height", f"{sizes.top - sizes.low:.1f} mm"),
+            ("slots", message("{}, each round end made of {} straight sides", in_mm(SLOT_WIDE, SLOT_LONG), SLOT_SIDES)),
+            ("holes in the top", message(holes, in_mm(PILOT), HOLE_SIDES, in_mm(SCREW))),
+            ("step behind the board", message("{} wide, {} deep", in_mm(sizes.step), in_mm(sizes.top - sizes.ledge))),
+            ("height", in_mm(sizes.top - sizes.low)),
         ),
     )
 
@@ -208,15 +211,14 @@ _MADE_OF = (
 )
 
 
-def _how_to(layout: Layout, sizes: Cradle) -> str:
+def _how_to(layout: Layout, sizes: Cradle) -> Words:
     support = "Support its far end at the same height. " if layout.width > sizes.long + 20.0 else ""
-    return (
+    return message(
         "Bolt the foot to the machine's table, its front at the edge of the table, so that the board can hang down. "
         "Put a washer and a bolt in each slot. Set the board against both faces, its end level with the top. Clamp it "
         "below the ledge with two clamps: one presses it back, near the ledge, one sideways against the fence. Then "
-        "push and pull it hard by hand, machine off: nothing may move. "
-        + support
-        + "The arrow points to X0 Y0, where the reference edge meets the inside face; take Z0 from the board's end. "
-        f"Where no comb is used, fill the step behind the board with scrap wood {sizes.step:.1f} mm thick, so that the "
-        "cut does not splinter."
+        "push and pull it hard by hand, machine off: nothing may move. {}The arrow points to X0 Y0, where the "
+        "reference edge meets the inside face; take Z0 from the board's end. Where no comb is used, fill the step "
+        "behind the board with scrap wood {} thick, so that the cut does not splinter.",
+        *(support, in_mm(sizes.step)),
     )

@@ -7,7 +7,8 @@ import math
 
 from solids.aids.aid import Aid, Plane, Refusal, Rest, Use
 from solids.aids.engraving import engraved
-from solids.aids.modelling import FOOT, MINUS_Y, MINUS_Z, X, foot_chamfered, rise, tail_blank
+from solids.aids.modelling import FOOT, MINUS_Y, MINUS_Z, X, extrude, foot_chamfered, tail_blank
+from solids.base.amounts import in_mm
 from solids.base.cautions import MILLING
 from solids.base.geometry import Frame
 from solids.layout import Layout
@@ -47,7 +48,7 @@ def _template(layout: Layout, *, milled: bool) -> Aid:
     # On the bed: X as in the joint, Y toward the tail board's length, Z down through the board; the plate lies below.
     plate = [(0.0, 0.0), (width, 0.0), (width - lean, reach), (lean, reach)]
     bar = [(0.0, -PLATE), (width, -PLATE), (width, 0.0), (0.0, 0.0)]
-    body = fuse([rise(plate, 0.0, PLATE), rise(bar, 0.0, PLATE + hook)])
+    body = fuse([extrude(plate, 0.0, PLATE), extrude(bar, 0.0, PLATE + hook)])
     if not milled and layout.ratio <= STEEP_ENOUGH:
         body = foot_chamfered(body)
     elif not milled:
@@ -62,9 +63,9 @@ def _template(layout: Layout, *, milled: bool) -> Aid:
     flank = PLATE * reach * 0.9
     cosine, sine = math.cos(layout.slope_rad), math.sin(layout.slope_rad)
     uses = (
-        Use("at a left flank", place, boards, rests, (), Plane((left, end, depth), (cosine, sine, 0.0)), flank),
+        Use("At a left flank", place, boards, rests, (), Plane((left, end, depth), (cosine, sine, 0.0)), flank),
         Use(
-            "at a right flank",
+            "At a right flank",
             place.shifted((right - left - width, 0.0, 0.0)),
             boards,
             rests,
@@ -85,6 +86,6 @@ def _template(layout: Layout, *, milled: bool) -> Aid:
         "ones.",
         cautions=TO_MILL if milled else ("Edge tools", "Printed aids are not guards"),
         printing="Mill it in hardwood or brass; all its faces are plane." if milled else "Print it as it lies.",
-        figures=(("slope", slope), ("width at the end", f"{width:.2f} mm")),
+        figures=(("slope", slope), ("width at the end", in_mm(width))),
         to_print=not milled,
     )

@@ -7,15 +7,16 @@ on a fence, so it prints lying on the fence.
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass
 
 from solids.aids.aid import Aid, Plane, Refusal, Rest, Use
-from solids.aids.bed import too_large
 from solids.aids.engraving import engraved
-from solids.aids.modelling import FOOT, MINUS_Y, X, Y, Z, pin_blank, rise
+from solids.aids.modelling import FOOT, MINUS_Y, X, Y, Z, extrude, pin_blank
+from solids.aids.plates import too_large
 from solids.aids.terraces import eased, terraced
+from solids.base.amounts import in_mm, least_in_mm, most_in_mm
 from solids.base.geometry import Frame
+from solids.base.messages import Words, message
 from solids.layout import Layout
 from solids.model.boards import tail_board
 from solids.model.kernel.shaping import Flat, cut, fuse, placed
@@ -66,16 +67,17 @@ def transfer_rests(layout: Layout, printing: Printing) -> list[Aid | Refusal]:
     """One rest, or the reason why the boards or the bed are too small."""
     tails, pins = layout.recipe.tail_board, layout.recipe.pin_board
     if min(tails.length, pins.length) < SHORTEST:
-        why = f"A board shorter than {SHORTEST:g} mm leaves nothing to clamp the rest to."
-        return [Refusal(NAME, why, f"Take boards of {SHORTEST:g} mm or more behind the baseline.")]
+        why = message("A board shorter than {} leaves nothing to clamp the rest to.", in_mm(SHORTEST))
+        return [Refusal(NAME, why, message("Take boards of {} or more behind the baseline.", least_in_mm(SHORTEST)))]
     if 2 * printing.nozzle > PLATE:
-        why = f"Its plates of {PLATE:g} mm are thinner than two lines of a {printing.nozzle:g} mm nozzle."
-        return [Refusal(NAME, why, f"Print with a nozzle of {PLATE / 2:g} mm or less.")]
+        words = "Its plates of {} are thinner than two lines of a nozzle of {}."
+        why = message(words, in_mm(PLATE), in_mm(printing.nozzle))
+        return [Refusal(NAME, why, message("Print with a nozzle of {} or less.", most_in_mm(PLATE / 2)))]
     sizes = _sizes(layout, printing)
     if sizes.relief < LEAST_RELIEF:
-        least = math.ceil(10 * (2 * printing.nozzle + LEAST_RELIEF) / BEHIND) / 10
-        why = "The fence beside so thin a board would be too thin to print."
-        return [Refusal(NAME, why, f"Boards of {least:.1f} mm and more work.")]
+        least = least_in_mm((2 * printing.nozzle + LEAST_RELIEF) / BEHIND)
+        thin = "The fence beside so thin a board would be too thin to print."
+        return [Refusal(NAME, thin, message("Boards of {} and more work.", least))]
     large = too_large(NAME, sizes.front - sizes.rear, sizes.top - sizes.low, printing)
     if large is not None:
         return [large]
@@ -120,8 +122,8 @@ def _rest(layout: Layout, sizes: _Sizes) -> Aid:
     if sizes.lip:
         lip = [(0.0, sizes.end), (sizes.lip_deep, sizes.end)]
         lip += [(sizes.lip_deep, sizes.end + sizes.lip_tall), (0.0, sizes.end + sizes.lip_tall)]
-        bodies.append(rise(lip, PLATE - sizes.relief, PLATE + sizes.lip))
-    body = cut(fuse(bodies), [rise(_groove(sizes), PLATE - sizes.relief, top)])
+        bodies.append(extrude(lip, PLATE - sizes.relief, PLATE + sizes.lip))
+    body = cut(fuse(bodies), [extrude(_groove(sizes), PLATE - sizes.relief, top)])
     text = f"{layout.recipe.tail_board.thickness:.3g}/{layout.recipe.pin_board.thickness:.3g}"
     middle = ((sizes.rear - PLATE) / 2, sizes.end - PLATE / 2)
     body = engraved(body, text, middle, top, (-sizes.rear - PLATE, PLATE - 2 * FOOT))
@@ -198,7 +200,7 @@ def _use(layout: Layout, sizes: _Sizes) -> Use:
     if sizes.lip:
         rests.append(Rest("tail board", MINUS_Y, 0.9 * _lip_contact(layout, sizes)))
     place = Frame.of(Y, Z, X, (-PLATE, 0.0, 0.0))
-    return Use("between the boards", place, boards, tuple(rests), (), Plane((0.0, 0.0, sizes.end), Z), level)
+    return Use("Between the boards", place, boards, tuple(rests), (), Plane((0.0, 0.0, sizes.end), Z), level)
 
 
 def _lip_contact(layout: Layout, sizes: _Sizes) -> float:
@@ -223,11 +225,10 @@ def _how_to(layout: Layout, sizes: _Sizes) -> str:
     ).strip()
 
 
-def _figures(layout: Layout, sizes: _Sizes) -> tuple[tuple[str, str], ...]:
+def _figures(layout: Layout, sizes: _Sizes) -> tuple[tuple[str, Words], ...]:
     gap = layout.gap_spans(0.0)[0][1]
-    lip = f"{sizes.lip:.2f} mm wide" if sizes.lip else f"none: the gap beside the first tail is {gap:.2f} mm"
-    figures = [("boards", f"{layout.recipe.tail_board.thickness:.4g} on {layout.recipe.pin_board.thickness:.4g} mm")]
-    figures.append(("lip", lip))
-    if sizes.lip:
-        figures.append(("room for the knife", f"{_knife_room(layout):.2f} mm"))
-    return tuple(figures)
+    tails, pins = (in_mm(board.thickness) for board in (layout.recipe.tail_board, layout.recipe.pin_board))
+    boards = ("boards", message("{} on {}", tails, pins))
+    if not sizes.lip:
+        return boards, ("lip", message("none: the gap beside the first tail is {}", in_mm(gap)))
+    return boards, ("lip", message("{} wide", in_mm(sizes.lip))), ("room for the knife", in_mm(_knife_room(layout)))

@@ -7,13 +7,11 @@ block of the other hand, Y is Q, and Z runs from the top of the block, which lie
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
 from solids.aids.modelling import FOOT
-from solids.base.geometry import Point
-from solids.base.polygons import inset
+from solids.base.polygons import at_height, inset, walls
 from solids.model.kernel import Face, Solid, solid_from_faces
 from solids.model.kernel.shaping import Flat
 
@@ -102,8 +100,8 @@ def _outline(size: Size, z: float) -> list[Flat]:
 def _block_faces(size: Size) -> list[Face]:
     """The bed, the chamfer of the foot, and all that looks away from fence and hook."""
     outline = _outline(size, FOOT)
-    ring, top = _at(outline, FOOT), _at(_outline(size, HIGH), HIGH)
-    low = _at(inset(outline, FOOT), 0.0)
+    ring, top = at_height(outline, FOOT), at_height(_outline(size, HIGH), HIGH)
+    low = at_height(inset(outline, FOOT), 0.0)
     count = len(ring)
     faces: list[Face] = [[low[::-1]]]
     faces += [[[low[i], low[i + 1 - count], ring[i + 1 - count], ring[i]]] for i in range(count)]
@@ -125,20 +123,11 @@ def _arm_faces(size: Size) -> list[Face]:
     across = [(0.0, FOOT), (reach, FOOT), (reach, top), (-notch, top), (-notch, HIGH), (0.0, HIGH)]
     rear = [(-FENCE, FOOT), (behind, FOOT), (behind, HIGH), (0.0, HIGH), (0.0, top), (-FENCE, top)]
     return [
-        [_at(crown, top)],
-        [_at([inner[1], inner[0], (0.0, end), inner[2]], HIGH)],
+        [at_height(crown, top)],
+        [at_height([inner[1], inner[0], (0.0, end), inner[2]], HIGH)],
         [[(0.0, q, z) for q, z in [*along, (size.face(HIGH), HIGH)]]],
         [[(p, end, z) for p, z in across]],
         [[(p, back, z) for p, z in rear]],
-        *_walls([(reach, end), (reach, tip), (-FENCE, tip), (-FENCE, back)], FOOT, top),
-        *_walls(inner, HIGH, top),
+        *walls(pairwise([(reach, end), (reach, tip), (-FENCE, tip), (-FENCE, back)]), FOOT, top),
+        *walls(pairwise(inner), HIGH, top),
     ]
-
-
-def _walls(path: list[Flat], low: float, high: float) -> Iterator[Face]:
-    for a, b in pairwise(path):
-        yield [[(*a, low), (*b, low), (*b, high), (*a, high)]]
-
-
-def _at(outline: Sequence[Flat], z: float) -> list[Point]:
-    return [(p, q, z) for p, q in outline]

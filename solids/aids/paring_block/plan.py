@@ -9,11 +9,12 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from solids.aids.aid import Aid, Plane, Refusal, Rest, Use
-from solids.aids.bed import too_large
 from solids.aids.engraving import engraved
-from solids.aids.modelling import MINUS_X, MINUS_Y, MINUS_Z, Axis, X, Y, Z, pin_blank, tail_blank
+from solids.aids.modelling import MINUS_X, MINUS_Y, MINUS_Z, X, Y, Z, pin_blank, tail_blank
 from solids.aids.paring_block.body import HIGH, PAD, PAD_LEAST, THICK, Size, block_body
-from solids.base.geometry import Frame
+from solids.aids.plates import too_large
+from solids.base.amounts import at_least, at_most, in_mm
+from solids.base.geometry import Frame, Vector, plus, scaled
 from solids.base.lengths import bare_mm, format_inch
 from solids.base.messages import Key, Words, message
 from solids.bench.settings import bench_of
@@ -52,10 +53,10 @@ class _Stand:
     which way from there the board goes across, the raw end lies along, and the face looks out."""
 
     words: str
-    corner: Axis
-    across: Axis
-    along: Axis
-    out: Axis
+    corner: Vector
+    across: Vector
+    along: Vector
+    out: Vector
 
 
 @dataclass(frozen=True)
@@ -110,11 +111,11 @@ def _made(layout: Layout, printing: Printing, kind: _Kind) -> Aid | Refusal:
         cautions=("Edge tools", "Clamps", "Printed aids are not guards"),
         printing="Print it as it lies, upside down. It needs no support.",
         figures=(
-            ("baseline from the raw end", f"{size.end:.2f} mm"),
+            ("baseline from the raw end", in_mm(size.end)),
             ("lean of the face", f"{kind.lean_deg:.1f} deg"),
-            ("clamp pads", f"2 of at least {PAD_LEAST:g} x {PAD:g} mm"),
-            ("fence below the face", f"{size.drop:.1f} mm"),
-            ("hook over the end grain", f"{size.reach:.1f} mm"),
+            ("clamp pads", message("2 of at least {}", in_mm(PAD_LEAST, PAD))),
+            ("fence below the face", in_mm(size.drop)),
+            ("hook over the end grain", in_mm(size.reach)),
         ),
     )
 
@@ -123,24 +124,24 @@ def _setting(layout: Layout, length: float) -> str:
     return format_inch(length) if layout.recipe.units == "in" else bare_mm(length, 0.01)
 
 
-def _how_to(layout: Layout, kind: _Kind) -> str:
+def _how_to(layout: Layout, kind: _Kind) -> Words:
     first, *others = kind.stands
     hook = (
         "Use it before you saw off the corners: its hook needs their end grain."
         if kind.board == "tail board"
         else "Its hook bears on a half pin, which stays."
     )
-    pare = (
+    leaning = message(
         "Chop to the baseline with the plain block first; then hold the back of the chisel flat against the leaning "
-        f"face, which hollows the floor by {layout.recipe.undercut.depth:.2g} mm and leaves the land."
-        if kind.size.leans
-        else "Hold the back of the chisel flat against the face, and pare straight down."
+        "face, which hollows the floor by {} and leaves the land.",
+        in_mm(layout.recipe.undercut.depth),
     )
+    pare = leaning if kind.size.leans else "Hold the back of the chisel flat against the face, and pare straight down."
     turn = " For the inside face turn it over, with the fence at the other edge." if others else ""
-    return (
-        f"{hook} Stand it on the {first.words}, press the fence to the reference edge, and slide it until the hook "
-        f"touches the raw end. Clamp it on the two level pads behind, each at least {PAD_LEAST:g} x {PAD:g} mm. "
-        f"{pare}{turn}"
+    return message(
+        "{} Stand it on the {}, press the fence to the reference edge, and slide it until the hook touches the raw "
+        "end. Clamp it on the two level pads behind, each at least {}. {}{}",
+        *(hook, first.words, in_mm(PAD_LEAST, PAD), pare, turn),
     )
 
 
@@ -162,28 +163,28 @@ def _lettered(size: Size, wood: str, letters: str) -> Solid:
 # --- why not -------------------------------------------------------------------------------------
 
 
-def _refusals(layout: Layout, printing: Printing, kind: _Kind) -> Iterator[tuple[str, Words]]:
+def _refusals(layout: Layout, printing: Printing, kind: _Kind) -> Iterator[tuple[Words, Words]]:
     """Why it cannot be made, and the nearest setting that works."""
     wall, size = 2 * printing.nozzle, kind.size
-    key = kind.board.replace(" ", "_")
+    key, thick, long = kind.board.replace(" ", "_"), in_mm(kind.thickness), in_mm(kind.length)
     if size.drop < wall:
         yield (
-            f"The {kind.board} is {kind.thickness:.2f} mm thick: its fence would reach down less than a printed wall.",
-            message("Set {} to {} mm or more.", Key(f"{key}.thickness"), _up(wall + OFF_BENCH)),
+            message("The {} is {} thick: its fence would reach down less than a printed wall.", kind.board, thick),
+            message("Set {} to {} or more.", Key(f"{key}.thickness"), at_least(wall + OFF_BENCH)),
         )
     if kind.length < -size.back:
         yield (
-            f"The {kind.board} is {kind.length:g} mm long behind the baseline: the clamp pads would hang free.",
+            message("The {} is {} long behind the baseline: the clamp pads would hang free.", kind.board, long),
             # In a box a board's length is no size that is set, but follows from one.
             message("Take a larger {}.", Key(f"{key}.length"))
-            if layout.keys
-            else message("Set {} to {:g} mm or more.", Key(f"{key}.length"), -size.back),
+            if layout.in_box.keys
+            else message("Set {} to {} or more.", Key(f"{key}.length"), at_least(-size.back)),
         )
     if size.reach < wall:
         more = wall / HALF_PIN_SHARE - kind.half_pin
         yield (
-            f"The half pin leaves {kind.half_pin:.2f} mm of end grain: too little for a hook that prints.",
-            message("Set {} to {} mm or more.", Key("joint.half_pin"), _up(layout.recipe.half_pin + more)),
+            message("The half pin leaves {} of end grain: too little for a hook that prints.", in_mm(kind.half_pin)),
+            message("Set {} to {} or more.", Key("joint.half_pin"), at_least(layout.recipe.half_pin + more)),
         )
     steepest = min(math.tan(math.radians(MOST_LEAN)), max(size.end - FREE, 0.0) / (HIGH + size.land))
     if size.leans > steepest:
@@ -191,16 +192,11 @@ def _refusals(layout: Layout, printing: Printing, kind: _Kind) -> Iterator[tuple
         yield (
             f"Its face would lean by {kind.lean_deg:.1f} deg, and {math.degrees(math.atan(steepest)):.1f} deg is the "
             "most before its edge is weak or it meets the hook.",
-            message("Set {} to {:g} mm or less.", Key("undercut.depth"), math.floor(depth * 100 + 1e-6) / 100),
+            message("Set {} to {} or less.", Key("undercut.depth"), at_most(depth)),
         )
     no_room = too_large(kind.name, *size.footprint, printing)
     if no_room:
         yield no_room.why, no_room.remedy
-
-
-def _up(value: float) -> str:
-    """Two figures after the point, never told too small."""
-    return f"{math.ceil(value * 100 - 1e-6) / 100:g}"
 
 
 # --- where it works ------------------------------------------------------------------------------
@@ -208,11 +204,11 @@ def _up(value: float) -> str:
 
 def _use(kind: _Kind, stand: _Stand) -> Use:
     size, lean = kind.size, math.atan(kind.size.leans)
-    down, toward = _times(stand.out, -1.0), _times(stand.along, -1.0)
+    down, toward = scaled(stand.out, -1.0), scaled(stand.along, -1.0)
     bears = BEARS * size.drop
     return Use(
-        f"on the {stand.words}",
-        Frame.of(_times(stand.across, size.hand), stand.along, down, _plus(stand.corner, _times(stand.out, HIGH))),
+        f"On the {stand.words}",
+        Frame.of(scaled(stand.across, size.hand), stand.along, down, plus(stand.corner, scaled(stand.out, HIGH))),
         ((kind.board, kind.blank),),
         (
             Rest(kind.board, down, BEARS * size.width * THICK),
@@ -221,19 +217,11 @@ def _use(kind: _Kind, stand: _Stand) -> Use:
         ),
         (),
         Plane(
-            _plus(stand.corner, _times(down, size.land)),
-            _plus(_times(stand.along, math.cos(lean)), _times(down, math.sin(lean))),
+            plus(stand.corner, scaled(down, size.land)),
+            plus(scaled(stand.along, math.cos(lean)), scaled(down, math.sin(lean))),
         ),
         LEAST_FACE * size.face_area,
     )
-
-
-def _times(a: Axis, by: float) -> Axis:
-    return a[0] * by, a[1] * by, a[2] * by
-
-
-def _plus(a: Axis, b: Axis) -> Axis:
-    return a[0] + b[0], a[1] + b[1], a[2] + b[2]
 
 
 def _tails(layout: Layout, *, leaning: bool) -> _Kind:

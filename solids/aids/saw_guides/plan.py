@@ -8,11 +8,12 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
 from solids.aids.aid import Aid, Plane, Refusal, Rest, Use
-from solids.aids.bed import too_large
 from solids.aids.engraving import engraved
-from solids.aids.modelling import MINUS_X, MINUS_Y, MINUS_Z, Axis, X, Y, Z, pin_blank, tail_blank
+from solids.aids.modelling import MINUS_X, MINUS_Y, MINUS_Z, X, Y, Z, pin_blank, tail_blank
+from solids.aids.plates import too_large
 from solids.aids.saw_guides.body import BEHIND, BETWEEN, LIP, Size, guide_body
-from solids.base.geometry import Frame
+from solids.base.amounts import in_mm, most_in_mm
+from solids.base.geometry import Frame, Vector
 from solids.base.messages import Key, Words, message
 from solids.layout import Layout
 from solids.model.kernel import Solid
@@ -43,7 +44,7 @@ class _Place:
     place: Frame
     plane: Plane
     wood: float
-    pushes: tuple[Axis, Axis]
+    pushes: tuple[Vector, Vector]
 
 
 @dataclass(frozen=True)
@@ -85,7 +86,7 @@ def _made(layout: Layout, printing: Printing, kind: _Kind) -> Aid | Refusal:
     refusal = next(_refusals(layout, printing, kind, size), None)
     if refusal:
         return Refusal(kind.name, *refusal)
-    room = size.between_slots - 2.0, size.reach - 3.0
+    room, floor = (size.between_slots - 2.0, size.reach - 3.0), in_mm(size.floor)
     body = engraved(guide_body(size), kind.words, (0.0, -size.reach / 2), size.back, room, turned=True)
     return Aid(
         name=kind.name,
@@ -100,10 +101,10 @@ def _made(layout: Layout, printing: Printing, kind: _Kind) -> Aid | Refusal:
         cautions=("Edge tools", "Magnets", "Clamps", "Printed aids are not guards"),
         figures=(
             ("ends", kind.words),
-            ("floor between magnet and saw", f"{size.floor:.2f} mm; thinner pulls harder, thicker lasts longer"),
-            ("slot for a magnet", f"{size.gap:.2f} x {size.disc:.2f} x {size.disc:.2f} mm"),
-            ("saw plate below its back, at least", f"{kind.cut + LIP:.1f} mm"),
-            ("the block steadies the plate over", f"{size.back:.1f} mm"),
+            ("floor between magnet and saw", message("{}; thinner pulls harder, thicker lasts longer", floor)),
+            ("slot for a magnet", in_mm(size.gap, size.disc, size.disc)),
+            ("saw plate below its back, at least", in_mm(kind.cut + LIP)),
+            ("the block steadies the plate over", in_mm(size.back)),
         ),
     )
 
@@ -126,7 +127,7 @@ def _use(kind: _Kind, size: Size, place: _Place) -> Use:
 # --- why not -------------------------------------------------------------------------------------
 
 
-def _refusals(layout: Layout, printing: Printing, kind: _Kind, size: Size) -> Iterator[tuple[str, Words]]:
+def _refusals(layout: Layout, printing: Printing, kind: _Kind, size: Size) -> Iterator[tuple[Words, Words]]:
     """Why it cannot be made, and the nearest setting that works."""
     lean = max(kind.along, abs(kind.up))
     if 0 < lean < 1 / FLATTEST:
@@ -140,16 +141,20 @@ def _refusals(layout: Layout, printing: Printing, kind: _Kind, size: Size) -> It
         )
     if kind.thickness < size.wall:
         yield (
-            f"The {kind.board} is {kind.thickness:.2f} mm thick, less than the {size.wall:.2f} mm that the printer "
-            "needs for a wall: the lip would be too weak.",
-            f"Set print.nozzle to {_down(kind.thickness / 2)} mm or less.",
+            message(
+                "The {} is {} thick, less than the {} that the printer needs for a wall: the lip would be too weak.",
+                *(kind.board, in_mm(kind.thickness), in_mm(size.wall)),
+            ),
+            message("Set {} to {} or less.", Key("print.nozzle"), most_in_mm(kind.thickness / 2)),
         )
     if size.width > LARGEST:
         thick = ((LARGEST - max(BETWEEN, size.wall)) / 2 / size.stretch) - size.floor - 2 * printing.clearance
         yield (
-            f"Two magnets {printing.magnet.thickness:g} mm thick make the guide {size.width:.0f} mm wide; "
-            f"{LARGEST:g} mm is the most that handles well.",
-            f"Set print.magnet.thickness to {_down(thick)} mm or less.",
+            message(
+                "Two magnets {} thick make the guide {} wide; {} is the most that handles well.",
+                *map(in_mm, (printing.magnet.thickness, size.width, LARGEST)),
+            ),
+            message("Set {} to {} or less.", Key("print.magnet.thickness"), most_in_mm(thick)),
         )
     room = min(LARGEST, kind.room)
     if size.back > LARGEST or size.past_needed > room:
@@ -159,24 +164,19 @@ def _refusals(layout: Layout, printing: Printing, kind: _Kind, size: Size) -> It
         yield no_room.why, no_room.remedy
 
 
-def _large_magnet(printing: Printing, kind: _Kind, size: Size, room: float) -> tuple[str, str]:
+def _large_magnet(printing: Printing, kind: _Kind, size: Size, room: float) -> tuple[Words, Words]:
     """A magnet that the block cannot hold; the largest that it can."""
     thick = LARGEST - max(BEHIND, size.wall)
     across = math.hypot(1.0, kind.up) * thick - size.gap * abs(kind.up)
     along = math.hypot(1.0, kind.along) * (kind.cut + room - 2 * size.wall) - size.gap * kind.along
     largest = min(across, along) - 2 * printing.clearance
-    why = (
-        f"A magnet of {printing.magnet.diameter:g} mm is larger than a block holds that is at most {LARGEST:g} mm "
-        f"thick, and reaches at most {room:.0f} mm past the cut."
+    why = message(
+        "A magnet of {} is larger than a block holds that is at most {} thick, and reaches at most {} past the cut.",
+        *map(in_mm, (printing.magnet.diameter, LARGEST, room)),
     )
     if largest < 1.0:
         return why, f"The {kind.board} is too small here for any magnet: use a larger board, or saw by the line."
-    return why, f"Set print.magnet.diameter to {_down(largest)} mm or less."
-
-
-def _down(value: float) -> str:
-    """Two figures after the point, never told too large."""
-    return f"{math.floor(value * 100 + 1e-6) / 100:g}"
+    return why, message("Set {} to {} or less.", Key("print.magnet.diameter"), most_in_mm(largest))
 
 
 # --- the three kinds -----------------------------------------------------------------------------
@@ -198,8 +198,8 @@ def _tails(layout: Layout) -> _Kind:
                 (MINUS_Z, MINUS_Y),
             )
             for words, edge, side, wood in (
-                ("at a left flank", left, 1.0, layout.width - left),
-                ("at a right flank", right, -1.0, right),
+                ("At a left flank", left, 1.0, layout.width - left),
+                ("At a right flank", right, -1.0, right),
             )
         )
 
@@ -228,7 +228,7 @@ def _pins(layout: Layout) -> _Kind:
         half, back = size.half(0.0, size.back), size.back
         left = layout.socket_edges(layout.tails[-1], face)[0]
         right = layout.socket_edges(layout.tails[0], face)[1]
-        spots = (("at a left flank", left, -1.0, left), ("at a right flank", right, 1.0, layout.width - right))
+        spots = (("At a left flank", left, -1.0, left), ("At a right flank", right, 1.0, layout.width - right))
         return tuple(
             _Place(
                 words,
@@ -259,7 +259,7 @@ def _pins(layout: Layout) -> _Kind:
     )
 
 
-def _leaning(layout: Layout, side: float) -> Axis:
+def _leaning(layout: Layout, side: float) -> Vector:
     """The normal of a left flank (1) or of a right one (-1)."""
     return math.cos(layout.slope_rad), side * math.sin(layout.slope_rad), 0.0
 
@@ -275,8 +275,8 @@ def _square(layout: Layout) -> _Kind:
         plane = Plane((0.0, 0.0, board.thickness), Y)
         near, far = Frame.of(MINUS_Y, MINUS_X, MINUS_Z, (0.0, y, height)), Frame.of(Y, X, MINUS_Z, (width, y, height))
         return (
-            _Place("at the reference edge", near, plane, board.length, (MINUS_Z, X)),
-            _Place("at the other edge", far, plane, board.length, (MINUS_Z, MINUS_X)),
+            _Place("At the reference edge", near, plane, board.length, (MINUS_Z, X)),
+            _Place("At the other edge", far, plane, board.length, (MINUS_Z, MINUS_X)),
         )
 
     return _Kind(

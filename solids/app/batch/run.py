@@ -21,7 +21,7 @@ from solids.app.batch.worker import Outcome, do_task, load_kernel, outcome_of
 from solids.base.errors import InputError
 from solids.base.findings import REPORT
 from solids.base.scratch import sweep
-from solids.base.signals import deaf_helpers
+from solids.base.signals import ignored_by_children
 
 AHEAD = 4
 """How many tasks wait for each worker: enough that none is idle, few enough that their files need no memory."""
@@ -63,7 +63,7 @@ class TimedPool(Executor):
     def submit(self, fn: Callable[..., Any], /, *args: Any, **kwargs: Any) -> Future[Any]:
         """As any executor does."""
         # The first task starts the pool: its workers, and the threads that replace them, are deaf from then on.
-        with deaf_helpers():
+        with ignored_by_children():
             future: Future[Any] = self._pool.schedule(fn, args=args, kwargs=kwargs, timeout=self._limit)
         return future
 

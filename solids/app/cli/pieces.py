@@ -62,7 +62,7 @@ def make_aids(job: Job) -> bool:
             workshop = joint.workshop
         if joint.kind.title:
             console().print(f"{joint.kind.heading}:", style="bold")
-        print_workshop(console(), workshop)
+        print_workshop(console(), workshop, joint.layout.recipe.units)
     if not any(joint.workshop.good for joint in job.joints):
         raise InputError("No shop aid could be made; the reasons stand above")
     return not any(joint.workshop.failed for joint in job.joints)

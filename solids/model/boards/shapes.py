@@ -16,11 +16,6 @@ def at_y(y: float, points: Sequence[Flat]) -> list[Point]:
     return [(x, y, z) for x, z in points]
 
 
-def at_z(z: float, points: Sequence[Flat]) -> list[Point]:
-    """Points (x, y) in a plane Z = z."""
-    return [(x, y, z) for x, y in points]
-
-
 def frustum(base: Sequence[Point], end: Sequence[Point]) -> list[Face]:
     """The end face and the chamfers between two loops, both counter-clockwise seen from the end."""
     faces: list[Face] = [[end]]

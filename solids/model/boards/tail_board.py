@@ -5,8 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from solids.base.geometry import Point
+from solids.base.polygons import at_height
 from solids.layout import Layout, State
-from solids.model.boards.shapes import Flat, at_y, at_z, frustum, without_repeats
+from solids.model.boards.shapes import Flat, at_y, frustum, without_repeats
 from solids.model.kernel import Face
 
 
@@ -15,8 +16,8 @@ def tail_board_faces(layout: Layout, state: State) -> list[Face]:
     back, top, (left, right) = -layout.recipe.tail_board.length, state.show_z, _sides(layout)
     flanks = [_Flank(layout, state, tail, side) for tail in range(len(layout.tails)) for side in (-1, 1)]
     faces: list[Face] = [
-        [at_z(0.0, _outline(layout, state, flanks, inside=True))[::-1]],
-        [at_z(top, _outline(layout, state, flanks, inside=False))],
+        [at_height(_outline(layout, state, flanks, inside=True), 0.0)[::-1]],
+        [at_height(_outline(layout, state, flanks, inside=False), top)],
         [at_y(back, [(left, 0.0), (right, 0.0), (right, top), (left, top)])],
         *_edges(layout, state),
     ]

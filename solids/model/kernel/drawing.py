@@ -5,17 +5,15 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from OCP.BRep import BRep_Tool
 from OCP.BRepLib import BRepLib
 from OCP.gp import gp_Ax2, gp_Dir, gp_Pnt
 from OCP.HLRAlgo import HLRAlgo_Projector
 from OCP.HLRBRep import HLRBRep_Algo, HLRBRep_HLRToShape
 from OCP.TopAbs import TopAbs_ShapeEnum
-from OCP.TopExp import TopExp
 from OCP.TopoDS import TopoDS, TopoDS_Shape
 
 from solids.base.geometry import Point
-from solids.model.kernel.solid import each
+from solids.model.kernel.solid import each, ends_of
 
 Segment = tuple[tuple[float, float], tuple[float, float]]
 
@@ -46,9 +44,5 @@ def _segments(compound: TopoDS_Shape | None) -> list[Segment]:
     if compound is None or compound.IsNull():
         return []
     BRepLib.BuildCurves3d_s(compound)
-    segments = []
-    for shape in each(compound, TopAbs_ShapeEnum.TopAbs_EDGE):
-        edge = TopoDS.Edge_s(shape)
-        ends = [BRep_Tool.Pnt_s(vertex) for vertex in (TopExp.FirstVertex_s(edge), TopExp.LastVertex_s(edge))]
-        segments.append(((ends[0].X(), ends[0].Y()), (ends[1].X(), ends[1].Y())))
-    return segments
+    edges = (ends_of(TopoDS.Edge_s(shape)) for shape in each(compound, TopAbs_ShapeEnum.TopAbs_EDGE))
+    return [(start[:2], end[:2]) for start, end in edges]

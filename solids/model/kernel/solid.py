@@ -1,8 +1,7 @@
-"""The few Open CASCADE operations that the rest needs, in plain names.
+"""Builds solids from loops of points, and reads them back: faces, measures, validity.
 
 Everything here takes and returns solids, points and numbers in mm; failures come out as KernelError with the operation
-and its numbers. Faces are plane throughout this package, so a solid can be built from loops of points and read back as
-such.
+and its numbers. Faces are plane throughout this package, so loops of points say all of a solid.
 """
 
 from __future__ import annotations
@@ -13,17 +12,13 @@ from contextlib import contextmanager
 from dataclasses import dataclass
 from typing import TypeAlias
 
-import numpy as np
-import numpy.typing as npt
 from OCP.Bnd import Bnd_Box
 from OCP.BRep import BRep_Builder, BRep_Tool
 from OCP.BRepAdaptor import BRepAdaptor_Surface
-from OCP.BRepAlgoAPI import BRepAlgoAPI_Common
 from OCP.BRepBndLib import BRepBndLib
 from OCP.BRepBuilderAPI import BRepBuilderAPI_MakeEdge, BRepBuilderAPI_MakeFace, BRepBuilderAPI_MakeVertex
 from OCP.BRepCheck import BRepCheck_Analyzer
 from OCP.BRepGProp import BRepGProp
-from OCP.BRepMesh import BRepMesh_IncrementalMesh
 from OCP.BRepTools import BRepTools, BRepTools_WireExplorer
 from OCP.GeomAbs import GeomAbs_Plane
 from OCP.gp import gp_Dir, gp_Pln, gp_Pnt, gp_Trsf, gp_Vec
@@ -43,12 +38,11 @@ from OCP.TopoDS import (
     TopoDS_Vertex,
     TopoDS_Wire,
 )
-from OCP.TopTools import TopTools_IndexedMapOfShape, TopTools_ListOfShape
+from OCP.TopTools import TopTools_IndexedMapOfShape
 
-from solids.base import tolerances as tol
 from solids.base.errors import KernelError
 from solids.base.geometry import Point
-from solids.base.polygons import Face, Loop, newell_normal
+from solids.base.polygons import Face, Loop, newell_normal, sides
 
 Solid: TypeAlias = TopoDS_Solid
 
@@ -72,15 +66,6 @@ class Topology:
     edges: int
     vertices: int
     closed: bool
-
-
-@dataclass(frozen=True)
-class Mesh:
-    """Triangles of one closed surface. `points` is (n, 3) float64 in mm, no two alike; `triangles` is (m, 3) int64,
-    counter-clockwise seen from outside."""
-
-    points: npt.NDArray[np.float64]
-    triangles: npt.NDArray[np.int64]
 
 
 @contextmanager
@@ -169,7 +154,7 @@ def _face(builder: BRep_Builder, face: Face, edges: _SharedEdges) -> TopoDS_Face
 def _wire(builder: BRep_Builder, loop: Loop, edges: _SharedEdges) -> TopoDS_Wire:
     wire = TopoDS_Wire()
     builder.MakeWire(wire)
-    for start, end in zip(loop, [*loop[1:], loop[0]], strict=True):
+    for start, end in sides(loop):
         builder.Add(wire, edges.edge(start, end))
     wire.Closed(True)
     return wire
@@ -198,11 +183,11 @@ def topology(shape: TopoDS_Shape) -> Topology:
     """The counts of a shape, each part counted once."""
     shells = list(each(shape, TopAbs_ShapeEnum.TopAbs_SHELL))
     return Topology(
-        solids=_count(shape, TopAbs_ShapeEnum.TopAbs_SOLID),
+        solids=len(distinct(shape, TopAbs_ShapeEnum.TopAbs_SOLID)),
         shells=len(shells),
-        faces=_count(shape, TopAbs_ShapeEnum.TopAbs_FACE),
-        edges=_count(shape, TopAbs_ShapeEnum.TopAbs_EDGE),
-        vertices=_count(shape, TopAbs_ShapeEnum.TopAbs_VERTEX),
+        faces=len(distinct(shape, TopAbs_ShapeEnum.TopAbs_FACE)),
+        edges=len(distinct(shape, TopAbs_ShapeEnum.TopAbs_EDGE)),
+        vertices=len(distinct(shape, TopAbs_ShapeEnum.TopAbs_VERTEX)),
         closed=bool(shells) and all(BRep_Tool.IsClosed_s(shell) for shell in shells),
     )
 
@@ -224,8 +209,8 @@ def are_valid(shapes: Sequence[TopoDS_Shape]) -> list[bool]:
 
 
 def may_use_threads() -> bool:
-    """Not in a process that was started to help: the other cores have helpers of their own, and a forked process has
-    none of the threads that the kernel remembers."""
+    """Not in a helper process: the other cores have helpers of their own, and a forked process has none of the threads
+    that the kernel remembers."""
     return multiprocessing.parent_process() is None
 
 
@@ -277,86 +262,9 @@ def _points_of(wire: TopoDS_Wire, face: TopoDS_Face) -> list[Point]:
     walker = BRepTools_WireExplorer(wire, face)
     points = []
     while walker.More():
-        point = BRep_Tool.Pnt_s(walker.CurrentVertex())
-        points.append((point.X(), point.Y(), point.Z()))
+        points.append(_point(walker.CurrentVertex()))
         walker.Next()
     return points
-
-
-def mesh(solid: Solid, deviation: float = tol.MESH_DEVIATION) -> Mesh:
-    """The triangles of a solid, at most `deviation` mm from it (exact on plane faces), vertices shared."""
-    points, triangles, _ = mesh_by_face(solid, deviation)
-    # Every node lies on a vertex, and all faces read it from the same one, so equal means equal to the bit.
-    unique, index = np.unique(points, axis=0, return_inverse=True)
-    return Mesh(unique, index.reshape(-1)[triangles])
-
-
-def mesh_by_face(
-    solid: Solid, deviation: float = tol.MESH_DEVIATION
-) -> tuple[npt.NDArray[np.float64], npt.NDArray[np.int64], npt.NDArray[np.int64]]:
-    """The triangles of a solid with points that no two faces share: points (n, 3), triangles (m, 3), and for each
-    triangle (m) the number of its face in the order of `faces_of`."""
-    mesher = BRepMesh_IncrementalMesh(solid, deviation, False, 0.5, False)
-    if not mesher.IsDone():
-        raise KernelError("meshing a solid: no triangles came out")
-    points: list[npt.NDArray[np.float64]] = []
-    triangles: list[npt.NDArray[np.int64]] = []
-    counts: list[int] = []
-    begin = 0
-    for face in faces_in_order(solid):
-        nodes, corners = _triangles_of(face)
-        points.append(nodes)
-        triangles.append(corners + begin)
-        counts.append(len(corners))
-        begin += len(nodes)
-    numbers = np.repeat(np.arange(len(counts), dtype=np.int64), counts)
-    return np.concatenate(points), np.concatenate(triangles), numbers
-
-
-def _triangles_of(face: TopoDS_Face) -> tuple[npt.NDArray[np.float64], npt.NDArray[np.int64]]:
-    location = TopLoc_Location()
-    found = BRep_Tool.Triangulation_s(face, location)
-    if found is None:
-        raise KernelError("meshing a solid: a face has no triangles")
-    if not location.IsIdentity():
-        raise KernelError("meshing a solid: a face is placed apart from its solid")
-    nodes = [found.Node(i) for i in range(1, found.NbNodes() + 1)]
-    corners = [found.Triangle(i).Get() for i in range(1, found.NbTriangles() + 1)]
-    points = np.array([(p.X(), p.Y(), p.Z()) for p in nodes], dtype=np.float64)
-    triangles = np.array(corners, dtype=np.int64) - 1
-    if face.Orientation().name == "TopAbs_REVERSED":
-        triangles = triangles[:, ::-1]
-    return points, triangles
-
-
-# --- booleans ------------------------------------------------------------------------------------
-
-
-def common(first: Solid, second: Solid) -> list[Solid]:
-    """The solids that two solids share; none where they touch or stand apart.
-
-    No fuzzy value and no glue option: the input is exact, and either would hide the 0.001 mm that must be found.
-    """
-    operation = BRepAlgoAPI_Common()
-    operation.SetArguments(_list(first))
-    operation.SetTools(_list(second))
-    operation.SetRunParallel(False)
-    operation.SetToFillHistory(False)
-    # What it may change of its arguments, a copy of each would cost a third more time for: their records, never their
-    # shape. A test holds that, and validity and volume are checked after it.
-    operation.SetNonDestructive(False)
-    # Whether the arguments are inside out: their volumes say so already.
-    operation.SetCheckInverted(False)
-    operation.Build()
-    if not operation.IsDone():
-        raise KernelError("intersecting two solids: the kernel reports an error")
-    return [TopoDS.Solid_s(shape) for shape in each(operation.Shape(), TopAbs_ShapeEnum.TopAbs_SOLID)]
-
-
-def _list(shape: TopoDS_Shape) -> TopTools_ListOfShape:
-    shapes = TopTools_ListOfShape()
-    shapes.Append(shape)
-    return shapes
 
 
 def each(shape: TopoDS_Shape, kind: TopAbs_ShapeEnum) -> Iterator[TopoDS_Shape]:
@@ -367,10 +275,21 @@ def each(shape: TopoDS_Shape, kind: TopAbs_ShapeEnum) -> Iterator[TopoDS_Shape]:
         explorer.Next()
 
 
-def _count(shape: TopoDS_Shape, kind: TopAbs_ShapeEnum) -> int:
+def distinct(shape: TopoDS_Shape, kind: TopAbs_ShapeEnum) -> list[TopoDS_Shape]:
+    """Every part of a kind, each once."""
     found = TopTools_IndexedMapOfShape()
     TopExp.MapShapes_s(shape, kind, found)
-    return int(found.Extent())
+    return [found.FindKey(number) for number in range(1, found.Extent() + 1)]
+
+
+def ends_of(edge: TopoDS_Edge) -> tuple[Point, Point]:
+    """Where a straight edge begins and ends."""
+    return _point(TopExp.FirstVertex_s(edge)), _point(TopExp.LastVertex_s(edge))
+
+
+def _point(vertex: TopoDS_Vertex) -> Point:
+    point = BRep_Tool.Pnt_s(vertex)
+    return point.X(), point.Y(), point.Z()
 
 
 def moved(solid: Solid, by: Point) -> Solid:

@@ -7,7 +7,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from solids.base.geometry import PlanePoint
-from solids.base.lengths import Units
+from solids.base.messages import Units
 from solids.recipe.resolved import PaperName
 
 FILING_MARGIN, MARGIN = 20.0, 10.0

@@ -5,7 +5,8 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from solids.base.lengths import Units, format_length, format_most
+from solids.base.lengths import format_length, format_most
+from solids.base.messages import Units
 from solids.bench.milling import DEEPEST_BITE, Cut, cuts, relief_bite, why_none
 from solids.layout import Layout
 from solids.write.paper.letters import replaced

@@ -20,9 +20,9 @@ from solids.base.cautions import FAILS
 from solids.base.errors import FaultError
 from solids.base.fonts import fitted
 from solids.base.lengths import format_length
-from solids.bench.place_words import place_words
+from solids.bench.facts import facts
 from solids.bench.procedure import order_of_work
-from solids.bench.remarks import facts, remarks
+from solids.bench.remarks import remarks
 from solids.bench.settings import Bench, bench_of
 from solids.layout import Layout, tails_in_words
 from solids.write.cutter_words import cutter_lines

@@ -18,7 +18,7 @@ from ezdxf.document import Drawing
 from ezdxf.entities import DXFEntity
 
 from solids.base.errors import ReadBackError
-from solids.base.lengths import parse_length
+from solids.base.parsing import parse_length
 from solids.bench.milling import cuts
 from solids.layout import Layout
 from solids.write.cutter_words import path_of
