@@ -90,7 +90,7 @@ def make_aids(layout: Layout, asked: AidsAsked) -> Workshop:
     if layout.below:
         refused += [_no_room(item) for item in proved if _stands_in_wood(item)]
         proved = [item for item in proved if not _stands_in_wood(item)]
-    refused = [replace(item, remedy=renamed(item.remedy, dict(layout.in_box.keys))) for item in refused]
+    refused = [replace(item, remedy=renamed(item.remedy, dict(layout.keys))) for item in refused]
     return Workshop(
         good=tuple(item for item in proved if item.passes),
         failed=tuple(item for item in proved if not item.passes),

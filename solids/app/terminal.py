@@ -112,6 +112,7 @@ def print_layout(console: Console, plan: Layout) -> None:
     """Drawing, tables, what was chosen, and what is worth a word."""
     from solids.bench.facts import facts
     from solids.bench.listing import bench_words, board_rows, chisel_rows, headline, pin_rows, raw_end_rows, tail_rows
+    from solids.bench.place_words import place_words
     from solids.bench.remarks import remarks
     from solids.bench.sketch import sketch
 

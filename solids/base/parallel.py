@@ -14,7 +14,7 @@ from typing import Any, TypeVar
 
 from solids.base.errors import FaultError
 from solids.base.scratch import sweep
-from solids.base.signals import WAITING_SIGNALS, ignored_by_children
+from solids.base.signals import WAITING_SIGNALS, ignored_by_children, signals_wait
 
 Item = TypeVar("Item")
 Result = TypeVar("Result")

@@ -92,7 +92,7 @@ def planing_words(layout: Layout) -> list[str]:
 def _grooving(layout: Layout) -> Iterator[WorkStep]:
     """Before any joint is laid out: a plough needs the whole edge, and nobody cuts by chance into a groove that is
     there to be seen. Common practice. Stops are measured from the raw ends, as no baseline is drawn yet."""
-    groove = layout.in_box.groove
+    groove = layout.groove
     if groove is None:
         return
     width, depth, up = (_fine(layout, size) for size in (groove.width, groove.depth, groove.up))

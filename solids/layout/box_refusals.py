@@ -13,8 +13,8 @@ from solids.base.geometry import Span
 from solids.base.lengths import format_limits
 from solids.base.messages import Key, Words, message, renamed, said
 from solids.base.parsing import parse_length
-from solids.layout import InBox, Layout
-from solids.layout.box import BoxCorner, BoxLayout, kind_title
+from solids.layout import Layout
+from solids.layout.box import BoxCorner, BoxLayout, groove_here, kind_title
 from solids.layout.box_bottom import panel_problems
 from solids.layout.necks import neck_of, necks
 from solids.layout.refusals import problems_of

@@ -21,14 +21,18 @@ from solids.layout.expected_contacts import place_of
 from solids.model.manifold import Body, Piece, moved, overlap_pieces, overlap_volume
 from solids.proof.contacts import Contact
 
-DIRECTIONS: dict[str, Vector] = {
-    "toward the reference edge (-X)": (-1.0, 0.0, 0.0),
-    "away from the reference edge (+X)": (1.0, 0.0, 0.0),
-    "along the tails, out of the joint (-Y)": (0.0, -1.0, 0.0),
-    "along the tails, further in (+Y)": (0.0, 1.0, 0.0),
-    "down into the sockets (-Z)": (0.0, 0.0, -1.0),
-}
-"""Directions in which a dovetail must hold the tail board; the way it came in (+Z) stays open."""
+
+def directions(*, mirrored: bool = False) -> dict[str, Vector]:
+    """Directions in which a dovetail must hold the tail board; the way it came in (+Z) stays open."""
+    toward, away = "+-" if mirrored else "-+"
+    return {
+        f"toward the reference edge ({toward}X)": (float(f"{toward}1"), 0.0, 0.0),
+        f"away from the reference edge ({away}X)": (float(f"{away}1"), 0.0, 0.0),
+        "along the tails, out of the joint (-Y)": (0.0, -1.0, 0.0),
+        "along the tails, further in (+Y)": (0.0, 1.0, 0.0),
+        "down into the sockets (-Z)": (0.0, 0.0, -1.0),
+    }
+
 
 GROUPS = {
     "flank": "the flanks",

@@ -25,22 +25,19 @@ COLOURS = ("#d0893f", "#4f7f9e", "#7a9a4c", "#a8577e", "#8c7a5b", "#5b6f8c", "#b
 """One for each piece on a plate, so that neighbours can be told apart. Our own choice."""
 
 
-def aid_files(job: JointJob) -> list[FileKind]:
-    """Every file of the aids that pass their proof."""
-    good, units = job.workshop.good, job.layout.recipe.units
-    kinds = [kind for proved in good for kind in (_stl(proved, units), _step(proved, units))]
-    kinds += _plates(job)
-    name = f"{AIDS_FOLDER}{_some(job)}aids-note.md"
-    kinds.append(
-        FileKind(
-            name,
-            "how to print and use each aid, what was checked, and the cautions",
-            lambda job: aids_note.note_bytes(job.layout, job.workshop),
-            lambda path, _: aids_note.reread(path),
-            "aids",
-        )
-    )
-    return [replace(kind, cautions=name) for kind in kinds]
+def aid_files(joint: JointJob) -> list[File]:
+    """Every file of the aids that pass their proof, by its plain name."""
+    units = joint.layout.recipe.units
+    note, title = f"{AIDS_FOLDER}{_some(joint)}aids-note.md", joint.layout.recipe.title
+    files = [
+        file
+        for proved in joint.workshop.good
+        for file in (_stl(proved, units, note), _step(proved, units, title, note))
+    ]
+    files += _plates(joint, note)
+    holds = "how to print and use each aid, what was checked, and the cautions"
+    made = partial(aids_note.note_bytes, joint.layout, joint.workshop)
+    return [*files, File(note, holds, made, partial(markdown.reread, end=aids_note.END), note)]
 
 
 def _some(joint: JointJob) -> str:
@@ -50,18 +47,18 @@ def _some(joint: JointJob) -> str:
     return f"{'-'.join(sorted(asked.only))}-" if asked and asked.only else ""
 
 
-def _stl(proved: Proved, units: Units) -> FileKind:
+def _stl(proved: Proved, units: Units, note: str) -> File:
     aid = proved.aid
     return File(
         f"{AIDS_FOLDER}{aid.name}.stl",
         f"{said(aid.title, units)}, as a mesh in mm, as it lies on the bed",
-        lambda _: stl.stl_bytes(aid.name, proved.surface),
-        lambda path, _: stl.reread(path, volume_of(aid.solid)),
-        "aids",
+        lambda: stl.stl_bytes(aid.name, proved.surface),
+        lambda path: stl.reread(path, volume_of(aid.solid)),
+        note,
     )
 
 
-def _step(proved: Proved, units: Units) -> FileKind:
+def _step(proved: Proved, units: Units, title: str, note: str) -> File:
     aid = proved.aid
     holds = f"{said(aid.title, units)}, as it lies on the bed"
     parts = [step.Part(aid.name, aid.solid, PLASTIC if aid.to_print else MILLED)]

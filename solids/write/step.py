@@ -278,7 +278,7 @@ def _compare(file: str, document: TDocStd_Document, title: str, parts: Sequence[
         _compare_part(where, document, label, part, size)
         if part.places:
             _same(where, "name in the assembly", _name_of(component), name)
-            size = size if rows == IN_PLACE else measure(placed(part.solid, rows))
+            size = size if rows == IDENTITY else measure(placed(part.solid, rows))
         _close(where, "placed", measure(shapes.GetShape_s(component)), size)
 
 

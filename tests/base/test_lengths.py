@@ -26,6 +26,7 @@ from solids.base.lengths import (
     format_range,
     format_volume,
 )
+from solids.base.messages import Units
 from solids.base.parsing import parse_length
 
 INCH = Fraction(254, 10)

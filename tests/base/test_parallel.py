@@ -14,7 +14,7 @@ from pathlib import Path
 import pytest
 
 from solids.base.errors import FaultError, FileError, InputError
-from solids.base.parallel import WORTH_FORKING, parallel_map
+from solids.base.parallel import WAITERS, WORTH_FORKING, parallel_map, waited_for
 
 MANY = list(range(3 * WORTH_FORKING + 1))
 

@@ -14,7 +14,7 @@ from solids.base.cautions import CAUTIONS
 from solids.base.errors import ReadBackError
 from solids.base.lengths import format_both
 from solids.bench.milling import ALLOWANCE, CUTTERS, LONGEST_REACH, corner_remainder
-from solids.write import note
+from solids.write import markdown, note
 from solids.write.drafting.outlines import machine_outlines
 from solids.write.table import Job
 from tests.corners import CASES, PRESETS, case, job_of, titled

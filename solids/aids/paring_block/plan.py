@@ -177,7 +177,7 @@ def _refusals(layout: Layout, printing: Printing, kind: _Kind) -> Iterator[tuple
             message("The {} is {} long behind the baseline: the clamp pads would hang free.", kind.board, long),
             # In a box a board's length is no size that is set, but follows from one.
             message("Take a larger {}.", Key(f"{key}.length"))
-            if layout.in_box.keys
+            if layout.keys
             else message("Set {} to {} or more.", Key(f"{key}.length"), at_least(-size.back)),
         )
     if size.reach < wall:

@@ -9,6 +9,8 @@ from reportlab.platypus import Flowable, Paragraph, Spacer, Table, TableStyle
 from solids.base.cautions import FAILS
 from solids.base.errors import FaultError
 from solids.base.messages import said
+from solids.bench.box_procedure import box_work
+from solids.bench.listing import summary_in_place
 from solids.bench.procedure import WorkStep
 from solids.layout.box import box_headline
 from solids.layout.box_bottom import bottom_words
@@ -63,7 +65,7 @@ def _text(proof: PieceProof, size: float, width: float) -> list[Flowable]:
         flow.append(Paragraph(f"<b>{safe(corner.kind.title)}</b>: {safe(summary_in_place(corner.layout))}", body))
     if bottom := bottom_words(box):
         flow += [gap, head("Bottom", size), Paragraph(safe(said(bottom, box.recipe.units)), body)]
-    work = work_of(proof)
+    work = box_work(box, [joint.layout for joint in proof.joints], steps_of(proof.order))
     flow += [gap, head("Order of work", size), *(_step(step, size) for step in work.before)]
     flow += [to_tick(Paragraph(safe(step), style(size)), size, indent=6.0) for step in work.together]
     flow += [_step(step, size) for step in work.after]

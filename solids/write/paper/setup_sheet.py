@@ -21,6 +21,7 @@ from solids.base.errors import FaultError
 from solids.base.fonts import fitted
 from solids.base.lengths import format_length
 from solids.bench.facts import facts
+from solids.bench.place_words import place_words
 from solids.bench.procedure import order_of_work
 from solids.bench.remarks import remarks
 from solids.bench.settings import Bench, bench_of

@@ -6,10 +6,8 @@ from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING, Any
 
 from solids import __version__
-from solids.base.findings import Finding
-from solids.base.messages import Units, said
-from solids.bench.hand_error import hand_work
 from solids.bench.movement import wood_movement
+from solids.bench.place_words import place_words
 from solids.bench.strength import screening
 from solids.layout import Layout
 from solids.layout.assembly import Assembly, JointKind
@@ -64,7 +62,7 @@ def make_report(
         bench=bench_record(layout),
         movement=movement_record(wood_movement(layout)),
         strength=strength_record(screening(layout)),
-        proof=_proof(proof, recipe.units) if proof else None,
+        proof=proof_record(proof, layout.recipe.units) if proof else None,
         files=tuple(files),
     )
 
@@ -171,85 +169,16 @@ def _bottom(box: BoxLayout) -> BottomRecord | None:
     )
 
 
-def _hand_work(found: HandWork) -> HandRecord:
-    return HandRecord(
-        right_share=found.right,
-        worst_open_half_mm=found.widest[0],
-        worst_open_most_mm=found.widest[1],
-        worst_tight_half_mm=found.tightest[0],
-        worst_tight_most_mm=found.tightest[1],
-        best_flank_gap_mm=found.best_gap,
-        best_share=found.best_right,
-        joints_tried=found.joints,
-    )
-
-
-def _state(layout: Layout, state: State) -> StateRecord:
-    return StateRecord(
-        name=state.name,
-        tail_end_y_mm=state.tail_end,
-        pin_end_z_mm=state.pin_end,
-        show_face_y_mm=state.show_y,
-        show_face_z_mm=state.show_z,
-        chamfer_mm=state.chamfer,
-        tail_board_mm3=layout.tail_board_volume(state),
-        pin_board_mm3=layout.pin_board_volume(state),
-    )
-
-
-def _proof(proof: Proof, units: Units) -> ProofRecord:
-    overlap = proof.overlap
-    return ProofRecord(
-        passes=proof.passes,
-        overlap=OverlapRecord(
-            closed_form_mm3=overlap.closed_form,
-            open_cascade_mm3=overlap.kernel,
-            manifold_mm3=_finite(overlap.manifold),
-            places=tuple(OverlapPlaceRecord(place=p.place, volume_mm3=p.volume) for p in overlap.places),
-        ),
-        contacts=tuple(_contact(contact, units) for contact in proof.contacts),
-        entry=EntryRecord(
-            free=proof.entry.is_free, overlap_mm3=_finite(proof.entry.overlap), asked_mm3=proof.entry.asked
-        ),
-        holds=tuple(
-            HoldRecord(direction=hold.direction, play_mm=hold.play, by=hold.by, confirmed=hold.confirmed)
-            for hold in proof.holds
-        ),
-        findings=tuple(finding_record(finding) for finding in proof.findings),
-    )
-
-
-def _contact(contact: Contact, units: Units) -> ContactRecord:
-    meeting = contact.meeting
-    return ContactRecord(
-        name=meeting.name,
-        kind=meeting.kind,
-        tightest_mm=contact.tightest if contact.area else None,
-        widest_mm=contact.widest if contact.area else None,
-        area_mm2=contact.area,
-        meant_gap_mm=meeting.gap,
-        meant_area_mm2=meeting.area,
-        departs_mm=contact.departs,
-        words=said(contact.words, units),
-    )
-
-
-def finding_record(finding: Finding) -> FindingRecord:
-    """A finding as a report holds it; a NaN becomes null."""
-
-    return FindingRecord(
-        code=finding.code,
-        severity=finding.severity,
-        sentence=finding.said,
-        place=finding.place,
-        measured=_finite(finding.measured),
-        limit=_finite(finding.limit),
-        unit=finding.unit,
-        remedy=finding.advice,
-        source=finding.source,
-    )
-
-
-def _finite(value: float | None) -> float | None:
-    """What JSON can hold: a NaN or an endless gap becomes null."""
-    return value if value is not None and math.isfinite(value) else None
+def _cut_list(box: BoxLayout) -> Iterator[CutListRecord]:
+    for row in cut_list(box):
+        yield CutListRecord(
+            name=row.name,
+            rough_mm=row.rough,
+            saw_to_mm=row.saw_to,
+            finished_mm=row.finished,
+            wood=row.wood,
+            grain=row.grain,
+            mark=row.mark,
+            volume_mm3=row.volume,
+            board_feet=row.board_feet,
+        )

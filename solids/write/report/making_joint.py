@@ -6,7 +6,8 @@ import math
 from typing import TYPE_CHECKING
 
 from solids.base.findings import Finding
-from solids.bench.remarks import hand_work
+from solids.base.messages import Units, said
+from solids.bench.hand_error import hand_work
 from solids.layout import Layout, State
 from solids.recipe.resolved import Board, Recipe
 from solids.wood import Climate
@@ -154,7 +155,7 @@ def _state(layout: Layout, state: State) -> StateRecord:
     )
 
 
-def proof_record(proof: Proof) -> ProofRecord:
+def proof_record(proof: Proof, units: Units) -> ProofRecord:
     """What was measured, and the verdict on it."""
     overlap = proof.overlap
     return ProofRecord(
@@ -165,7 +166,7 @@ def proof_record(proof: Proof) -> ProofRecord:
             manifold_mm3=_finite(overlap.manifold),
             places=tuple(OverlapPlaceRecord(place=p.place, volume_mm3=p.volume) for p in overlap.places),
         ),
-        contacts=tuple(_contact(contact) for contact in proof.contacts),
+        contacts=tuple(_contact(contact, units) for contact in proof.contacts),
         entry=EntryRecord(
             free=proof.entry.is_free, overlap_mm3=_finite(proof.entry.overlap), asked_mm3=proof.entry.asked
         ),
@@ -177,7 +178,7 @@ def proof_record(proof: Proof) -> ProofRecord:
     )
 
 
-def _contact(contact: Contact) -> ContactRecord:
+def _contact(contact: Contact, units: Units) -> ContactRecord:
     meeting = contact.meeting
     return ContactRecord(
         name=meeting.name,
@@ -188,7 +189,7 @@ def _contact(contact: Contact) -> ContactRecord:
         meant_gap_mm=meeting.gap,
         meant_area_mm2=meeting.area,
         departs_mm=contact.departs,
-        words=contact.words,
+        words=said(contact.words, units),
     )
 
 
