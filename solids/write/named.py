@@ -93,7 +93,7 @@ ROWS: tuple[Row, ...] = (
         CORNER,
         group="model",
     ),
-    Row("box.glb", "the box as cut, for viewers, in metres; its boards come home", BOX, group="model"),
+    Row("box.glb", "the box as cut, for viewers, in metres; its boards slide home", BOX, group="model"),
     Row("corner-gaps.glb", "the same, each face coloured by how it meets its mate", CORNER, group="gaps"),
     Row(
         "corner.html",

@@ -34,8 +34,8 @@ from solids.write.named import (
     name_at,
 )
 from solids.write.publish import Kept
-from solids.write.report import FileRecord, piece_report
-from solids.write.report.record import Record
+from solids.write.report import piece_report
+from solids.write.report.record import FileRecord, Record
 from solids.write.writing import Written, answers, refuse_passing_over, with_cautions, write_set
 
 __all__ = ["GROUPS", "NOTE", "File", "Group", "Job", "Written", "files_of", "papers", "prove_layout", "write_files"]
