@@ -34,7 +34,7 @@ def _before(box: BoxLayout) -> Iterator[WorkStep]:
     groove = groove_words(box)
     yield WorkStep(
         "Prepare the boards",
-        'Plane them, saw them to the sizes under "saw to", square the ends, and mark them as told.',
+        'Plane them, saw them to the sizes under "saw to", square the ends, and mark them as listed.',
     )
     if groove:
         yield WorkStep("Plough the groove", f"{groove} Plough it, or at least lay it out, before any joint.")

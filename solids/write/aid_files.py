@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from functools import partial
+from typing import TYPE_CHECKING
 
 from solids.aids.aid import Aid
 from solids.aids.catalogue import Proved
@@ -12,8 +13,10 @@ from solids.base.messages import Units, said
 from solids.model.kernel import bounds, volume_of
 from solids.wood import Wood
 from solids.write import aids_note, markdown, mf3, step, stl
-from solids.write.job import JointJob
 from solids.write.named import AIDS_FOLDER, File
+
+if TYPE_CHECKING:
+    from solids.write.job import JointJob
 
 PLASTIC = Wood("printed plastic", "polylactide (PLA)", "hardwood", 1240.0, "common practice", "#d0893f")
 """What a STEP file says a printed aid is made of. The record of a wood has room for it: name, density, colour."""

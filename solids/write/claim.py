@@ -75,4 +75,4 @@ def _locked(folder: Path) -> Lock | None:
                 raise FileError(
                     f"{folder} is being written by another run. Wait until it has ended, or give another --out"
                 ) from None
-    raise FileError(f"{folder} comes and goes. Wait until other runs have ended, or give another --out")
+    raise FileError(f"{folder} keeps disappearing. Wait until other runs have ended, or give another --out")

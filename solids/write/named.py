@@ -23,15 +23,28 @@ BOX_NOTE, BOX_SHEET = "box-note.md", "box-sheet.pdf"
 AIDS_FOLDER = "aids/"
 """Where the shop aids go, in the folder of a joint alone."""
 
-WHAT: dict[PieceName, str] = {"corner": "joint", "box": "box"}
-"""What each piece is called in a verdict."""
 
-NOTE_OF: dict[PieceName, str] = {"corner": NOTE, "box": BOX_NOTE}
-BOARDS: dict[PieceName, tuple[str, ...]] = {
-    "corner": ("tail-board", "pin-board"),
-    "box": ("front", "right", "back", "left", "bottom"),
+@dataclass(frozen=True)
+class PieceKind:
+    """What is said of one kind of piece: `what` a verdict calls it, what is `proved` of it, and what it is `called`
+    where it lacks a file that was asked for. Its `note` holds the cautions for most of its files, and `boards` are what
+    `{board}` stands for in their names."""
+
+    what: str
+    proved: str
+    called: str
+    note: str
+    boards: tuple[str, ...]
+
+
+PIECES: dict[PieceName, PieceKind] = {
+    "corner": PieceKind(
+        "joint", "the two boards go together", "a single corner", NOTE, boards=("tail-board", "pin-board")
+    ),
+    "box": PieceKind(
+        "box", "the box goes together", "a box like this", BOX_NOTE, boards=("front", "right", "back", "left", "bottom")
+    ),
 }
-"""What `{board}` stands for in a name."""
 
 
 @dataclass(frozen=True)
@@ -93,7 +106,7 @@ ROWS: tuple[Row, ...] = (
         CORNER,
         group="model",
     ),
-    Row("box.glb", "the box as cut, for viewers, in metres; its boards come home", BOX, group="model"),
+    Row("box.glb", "the box as cut, for viewers, in metres; its boards slide home", BOX, group="model"),
     Row("corner-gaps.glb", "the same, each face coloured by how it meets its mate", CORNER, group="gaps"),
     Row(
         "corner.html",
@@ -111,7 +124,7 @@ ROWS: tuple[Row, ...] = (
 
 def file_names(row: Row) -> list[str]:
     """The names that a row stands for."""
-    boards = dict.fromkeys(board for piece in row.of for board in BOARDS[piece])
+    boards = dict.fromkeys(board for piece in row.of for board in PIECES[piece].boards)
     return [row.name.format(board=board) for board in boards] if row.scope == "board" else [row.name]
 
 

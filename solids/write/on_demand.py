@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from solids.write.named import Made
-from solids.write.report import NAME as REPORT
+from solids.write.report.record import NAME as REPORT
 
 if TYPE_CHECKING:
     from solids.write.gltf import Model

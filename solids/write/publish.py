@@ -25,8 +25,9 @@ from solids.base.parallel import waited_for
 from solids.base.signals import signals_wait
 from solids.base.windows import move, why_not
 from solids.write.claim import claimed
-from solids.write.report import NAME as REPORT
-from solids.write.report import SCHEMA_ID, FileRecord, sha256
+from solids.write.report.record import NAME as REPORT
+from solids.write.report.record import FileRecord, sha256
+from solids.write.report.records import SCHEMA_ID
 
 STAGING = ".halfpin-"
 BEFORE = "before"

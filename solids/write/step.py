@@ -112,7 +112,7 @@ def step_bytes(title: str, describes: str, parts: Sequence[Part]) -> bytes:
         writer.SetMaterialMode(True)
         writer.SetPropsMode(True)
         if not writer.Transfer(_document(title, parts), STEPControl_StepModelType.STEPControl_AsIs):
-            raise FaultError(f"STEP: Open CASCADE did not take over {title!r}")
+            raise FaultError(f"STEP: Open CASCADE did not accept {title!r}")
         model = writer.ChangeWriter().Model()
         _mend(model, [part.name for part in parts])
         _write_header(model, title, describes)

@@ -22,7 +22,7 @@ from solids.write.named import (
     GROUPS,
     NAMED,
     NOTE,
-    NOTE_OF,
+    PIECES,
     ROWS,
     SETUP_SHEET,
     File,
@@ -34,8 +34,8 @@ from solids.write.named import (
     name_at,
 )
 from solids.write.publish import Kept
-from solids.write.report import FileRecord, piece_report
-from solids.write.report.record import Record
+from solids.write.report import piece_report
+from solids.write.report.record import FileRecord, Record
 from solids.write.writing import Written, answers, refuse_passing_over, with_cautions, write_set
 
 __all__ = ["GROUPS", "NOTE", "File", "Group", "Job", "Written", "files_of", "papers", "prove_layout", "write_files"]
@@ -138,7 +138,7 @@ MADE: dict[str, Made] = {
 
 def _file(row: Row, piece: PieceName, *of: object) -> File:
     make, reread = MADE[row.name]
-    cautions = row.cautions or NOTE_OF[piece]
+    cautions = row.cautions or PIECES[piece].note
     return File(row.name, row.holds, lambda: make(*of), lambda path: reread(path, *of), cautions)
 
 
@@ -211,8 +211,7 @@ def write_files(
     recipe = job.proof.assembly.recipe
     by_group = {group: files_of(job, group) for group in GROUPS if group != "aids" or group in groups}
     there = [(file, group) for group, files in by_group.items() if group in groups for file in files]
-    what = "a single corner" if job.piece == "corner" else "a box like this"
-    refuse_passing_over(only, ((file.name, group) for file, group in there), what)
+    refuse_passing_over(only, ((file.name, group) for file, group in there), PIECES[job.piece].called)
     asked = [file for file, group in there if not only or any(answers(file.name, group, name) for name in only)]
     every = [file for group, files in by_group.items() if group != "aids" for file in files]
     chosen, order = with_cautions(asked, every), [file.name for file in every]

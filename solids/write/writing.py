@@ -13,8 +13,7 @@ from solids.base.scratch import scratch
 from solids.write import report
 from solids.write.named import File
 from solids.write.publish import Kept, as_file_errors, held, publish, still_there
-from solids.write.report import FileRecord
-from solids.write.report.record import Record
+from solids.write.report.record import FileRecord, Record
 
 
 def with_cautions(chosen: Sequence[File], every: Iterable[File]) -> list[File]:

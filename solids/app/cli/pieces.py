@@ -12,7 +12,7 @@ from solids.app.cli.loading import kernel_loading
 from solids.app.cli.written import tell_written
 from solids.app.terminal import console, print_proof, print_workshop, progress, say
 from solids.base.errors import InputError, JointError
-from solids.write.named import WHAT
+from solids.write.named import PIECES
 
 if TYPE_CHECKING:
     from solids.aids.asked import AidsAsked
@@ -50,7 +50,7 @@ def code_of(job: Job) -> int:
 
 def show_proof(job: Job) -> None:
     """All findings and the verdict, on the terminal."""
-    print_proof(console(), job.proof, WHAT[job.piece])
+    print_proof(console(), job.proof, PIECES[job.piece].what)
 
 
 def make_aids(job: Job) -> bool:
@@ -86,7 +86,7 @@ def write(
     if "corner" in groups or not job.proof.passes:
         show_proof(job)
     if not job.proof.passes and not anyway:
-        what = WHAT[job.piece]
+        what = PIECES[job.piece].what
         raise JointError(f"Nothing was written, because the {what} fails its proof. Mend it, or add --anyway.")
     aids_pass = make_aids(job) if "aids" in groups else True
     with progress() as tell:

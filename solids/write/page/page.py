@@ -13,17 +13,15 @@ from solids import __version__
 from solids.base.cautions import CAUTIONS
 from solids.base.errors import ReadBackError
 from solids.base.findings import worst_first
-from solids.write.named import WHAT
+from solids.write.named import PIECES
 from solids.write.page.contents import headline, layouts, legend, scene_json
 from solids.write.page.library import three_js
 from solids.write.scene import GAPS
 from solids.write.templates import template
 
 if TYPE_CHECKING:
-    from solids.layout.assembly import PieceName
     from solids.write.job import Job
 
-GOES_TOGETHER: dict[PieceName, str] = {"corner": "the two boards go together", "box": "the box goes together"}
 SCRIPT = re.compile(r"<script>.*?</script>", re.DOTALL)
 ELSEWHERE = re.compile(r"""(?:src|href)\s*=\s*["']?(?:https?:)?//[^"'\s>]*""", re.IGNORECASE)
 """What a page must not ask for. It is looked for outside the scripts."""
@@ -39,9 +37,8 @@ def page_bytes(job: Job, files: Sequence[tuple[str, str]], live: int | None = No
         version=__version__,
         title=job.title,
         piece=piece.name,
-        what=WHAT[piece.name],
+        kind=PIECES[piece.name],
         headline=headline(piece),
-        together=GOES_TOGETHER[piece.name],
         passes=proof.passes,
         legend=list(legend(piece)),
         gaps=GAPS if job.scene.view.shows_gaps else (),

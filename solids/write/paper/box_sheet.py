@@ -18,7 +18,7 @@ from solids.layout.cut_list import cut_list, cut_list_rows, glue_up_words
 from solids.proof.assembly import PieceProof
 from solids.proof.order import steps_of
 from solids.write.drafting.paper import PAPERS
-from solids.write.paper.flow import cautions_flow, flow_height, head, put, safe, style, to_tick
+from solids.write.paper.flow import cautions_flow, flow_height, head, no_padding, put, safe, style, to_tick
 from solids.write.paper.letters import in_font
 from solids.write.paper.pdf import Pages
 
@@ -84,17 +84,7 @@ def _table(proof: PieceProof, size: float, width: float) -> Table:
     cells = [[Paragraph(safe(cell), small) for cell in row] for row in (heads, *rows)]
     shares = (0.08, 0.14, 0.23, 0.23, 0.23, 0.09)
     table = Table(cells, colWidths=[share * width * mm for share in shares])
-    table.setStyle(
-        TableStyle(
-            [
-                ("VALIGN", (0, 0), (-1, -1), "TOP"),
-                ("LEFTPADDING", (0, 0), (-1, -1), 0),
-                ("RIGHTPADDING", (0, 0), (-1, -1), 4),
-                ("TOPPADDING", (0, 0), (-1, -1), 1),
-                ("BOTTOMPADDING", (0, 0), (-1, -1), 1),
-                ("LINEBELOW", (0, 0), (-1, -2), 0.3, "#999999"),
-                ("LINEBELOW", (0, 0), (-1, 0), 0.6, "#000000"),
-            ]
-        )
-    )
+    rules = [("LINEBELOW", (0, 0), (-1, -2), 0.3, "#999999"), ("LINEBELOW", (0, 0), (-1, 0), 0.6, "#000000")]
+    pads = [("RIGHTPADDING", (0, 0), (-1, -1), 4), ("TOPPADDING", (0, 0), (-1, -1), 1)]
+    table.setStyle(TableStyle([*rules, *pads], parent=no_padding(1)))
     return table

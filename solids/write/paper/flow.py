@@ -4,6 +4,7 @@ points, places given in mm."""
 from __future__ import annotations
 
 import re
+from typing import TYPE_CHECKING
 from xml.sax.saxutils import escape
 
 from reportlab.lib.styles import ParagraphStyle
@@ -13,7 +14,9 @@ from reportlab.platypus import Flowable, Frame, Paragraph, Table, TableStyle
 from solids.base.cautions import BY_HAND
 from solids.base.errors import FaultError
 from solids.write.paper.letters import FAMILY, in_font
-from solids.write.paper.pdf import Pages
+
+if TYPE_CHECKING:
+    from solids.write.paper.pdf import Pages
 
 BOX = 3.2
 

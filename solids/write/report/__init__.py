@@ -6,7 +6,6 @@ printed by `halfpin schema report` and `halfpin schema box-report`.
 
 from __future__ import annotations
 
-import hashlib
 import json
 from collections.abc import Mapping
 from pathlib import Path
@@ -16,9 +15,9 @@ from pydantic import ValidationError
 
 from solids.base.errors import ReadBackError
 from solids.write.report.making import make_report, piece_report
-from solids.write.report.making_bench import wood_record
-from solids.write.report.record import NAME, FileRecord, Record
+from solids.write.report.record import NAME, FileRecord, Record, file_record, sha256
 from solids.write.report.records import SCHEMA_ID, BoxReport, Report
+from solids.write.report.wood_records import wood_record
 
 __all__ = [
     "NAME",
@@ -48,16 +47,6 @@ def report_schema(model: type[Report | BoxReport] = Report) -> dict[str, Any]:
     schema = model.model_json_schema(by_alias=True)
     name = model.model_fields["schema_id"].default
     return {"$schema": "https://json-schema.org/draft/2020-12/schema", "$id": name, **schema}
-
-
-def file_record(name: str, holds: str, data: bytes) -> FileRecord:
-    """Size and hash of one file that was just made."""
-    return FileRecord(name=name, holds=holds, bytes=len(data), sha256=sha256(data), stale=False)
-
-
-def sha256(data: bytes) -> str:
-    """SHA-256 (FIPS 180-4) as 64 hexadecimal digits."""
-    return hashlib.sha256(data).hexdigest()
 
 
 def reread(path: Path, hashes: Mapping[str, str], model: type[Record] = Report) -> None:

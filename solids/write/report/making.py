@@ -16,7 +16,7 @@ from solids.layout.cut_list import cut_list
 from solids.recipe.box_resolved import BoxRecipe
 from solids.recipe.frozen import frozen_toml
 from solids.recipe.resolved import Recipe
-from solids.write.report.making_bench import bench_record, movement_record, strength_record, wood_record
+from solids.write.report.making_bench import bench_record, movement_record, strength_record
 from solids.write.report.making_joint import finding_record, layout_record, proof_record, recipe_record
 from solids.write.report.record import ChoiceRecord, FileRecord, Tool
 from solids.write.report.records import (
@@ -30,6 +30,7 @@ from solids.write.report.records import (
     MoveRecord,
     Report,
 )
+from solids.write.report.wood_records import wood_record
 
 if TYPE_CHECKING:  # which needs the kernel; a report without a proof does not
     from solids.proof.assembly import PieceProof

@@ -1,4 +1,4 @@
-"""Makes the records of a report on the work at the bench, the movement of the wood, strength, and woods."""
+"""Makes the records of a report on the work at the bench, the movement of the wood, and strength."""
 
 from __future__ import annotations
 
@@ -8,7 +8,6 @@ from solids.bench.settings import bench_of
 from solids.bench.strength import ASSUMPTIONS, Screening, WeakPart
 from solids.bench.worktime import work_time
 from solids.layout import Layout
-from solids.wood import Wood
 from solids.write.report.bench_records import (
     BenchRecord,
     ChiselRecord,
@@ -27,9 +26,6 @@ from solids.write.report.wood_records import (
     StrengthRecord,
     WeakPartRecord,
     WeakTurnRecord,
-    WoodMovementRecord,
-    WoodRecord,
-    WoodStrengthRecord,
 )
 
 
@@ -103,26 +99,3 @@ def _part(part: WeakPart) -> WeakPartRecord:
 
 def _turn(part: WeakPart) -> WeakTurnRecord:
     return WeakTurnRecord(name=part.name, moment_n_m=part.least, moment_most_n_m=part.most)
-
-
-def wood_record(wood: Wood) -> WoodRecord:
-    """A wood as reports and lists hold it."""
-    moves, holds = wood.movement, wood.strength
-    return WoodRecord(
-        name=wood.name,
-        botanical=wood.botanical,
-        kind=wood.kind,
-        density_kg_m3=wood.density,
-        source=wood.source,
-        movement=moves
-        and WoodMovementRecord(
-            radial_per_percent=moves.radial, tangential_per_percent=moves.tangential, source=moves.source
-        ),
-        strength=holds
-        and WoodStrengthRecord(
-            shear_mpa=holds.shear_mpa,
-            bending_mpa=holds.bending_mpa,
-            compression_mpa=holds.compression_mpa,
-            source=holds.source,
-        ),
-    )

@@ -11,7 +11,6 @@ from solids.bench.hand_error import hand_work
 from solids.layout import Layout, State
 from solids.recipe.resolved import Board, Recipe
 from solids.wood import Climate
-from solids.write.report.making_bench import wood_record
 from solids.write.report.record import FindingRecord
 from solids.write.report.records import (
     BoardRecord,
@@ -29,7 +28,7 @@ from solids.write.report.records import (
     StateRecord,
     TailRecord,
 )
-from solids.write.report.wood_records import AirRecord
+from solids.write.report.wood_records import AirRecord, wood_record
 
 if TYPE_CHECKING:  # which needs the kernel; a report without a proof does not
     from solids.bench.hand_error import HandWork

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import hashlib
 from typing import Annotated, Literal
 
 from pydantic import AfterValidator, BaseModel, ConfigDict, Field
@@ -62,3 +63,13 @@ class FileRecord(Record):
     bytes: int
     sha256: str = Field(pattern="^[0-9a-f]{64}$")
     stale: bool = Field(description="made from an earlier state of the recipe, or by another version")
+
+
+def file_record(name: str, holds: str, data: bytes) -> FileRecord:
+    """Size and hash of one file that was just made."""
+    return FileRecord(name=name, holds=holds, bytes=len(data), sha256=sha256(data), stale=False)
+
+
+def sha256(data: bytes) -> str:
+    """SHA-256 (FIPS 180-4) as 64 hexadecimal digits."""
+    return hashlib.sha256(data).hexdigest()

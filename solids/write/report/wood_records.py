@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Literal
 
+from solids.wood import Wood
 from solids.write.report.record import Number, Record
 
 
@@ -98,3 +99,26 @@ class StrengthRecord(Record):
     racked: tuple[WeakTurnRecord, ...]
     half_pin_push_n: Number | None
     assumptions: str
+
+
+def wood_record(wood: Wood) -> WoodRecord:
+    """A wood as reports and lists hold it."""
+    moves, holds = wood.movement, wood.strength
+    return WoodRecord(
+        name=wood.name,
+        botanical=wood.botanical,
+        kind=wood.kind,
+        density_kg_m3=wood.density,
+        source=wood.source,
+        movement=moves
+        and WoodMovementRecord(
+            radial_per_percent=moves.radial, tangential_per_percent=moves.tangential, source=moves.source
+        ),
+        strength=holds
+        and WoodStrengthRecord(
+            shear_mpa=holds.shear_mpa,
+            bending_mpa=holds.bending_mpa,
+            compression_mpa=holds.compression_mpa,
+            source=holds.source,
+        ),
+    )
