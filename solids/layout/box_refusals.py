@@ -20,7 +20,7 @@ from solids.layout.refusals import problems_of
 from solids.recipe.accepted import Accepted, between, no_more_than
 from solids.recipe.box_keys import changes, of_corners, width_of
 from solids.recipe.box_resolved import CORNERS, BoxRecipe, CornerName
-from solids.recipe.boxes import check_box
+from solids.recipe.reading import check_box
 
 MOST_SHIFTS = 64
 """How often a groove is shifted after tails that move with it, each time by less."""

@@ -12,7 +12,7 @@ from solids.base.amounts import typed
 from solids.base.lengths import Units
 from solids.base.messages import Key, Message, Words, message, series
 from solids.layout.model import tails_in_words
-from solids.recipe.choices import round_up
+from solids.recipe.choosing import round_up
 from solids.recipe.resolved import Recipe
 
 Judge = Callable[[Recipe], bool]

@@ -17,9 +17,9 @@ from solids.layout.box import BoxLayout
 from solids.layout.box_refusals import lay_out_box
 from solids.recipe import Recipe, check_recipe
 from solids.recipe.box_resolved import BoxRecipe
-from solids.recipe.boxes import check_box, is_box, raw_recipe
-from solids.recipe.reading import Raw, apply_override, raw_in
+from solids.recipe.reading import check_box, is_box, raw_recipe
 from solids.recipe.texts import is_text
+from solids.recipe.toml import Raw, apply_override, raw_in
 
 Source = str | Path | Recipe | BoxRecipe
 """Where a recipe is: a file, the name of a preset, a TOML text of more than one line, or a recipe that is resolved."""

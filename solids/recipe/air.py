@@ -7,11 +7,13 @@ ranges for single pieces are 6 to 10, 4 to 9 and 8 to 13 % (from memory). Ours r
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 
 from solids.base.lengths import Units
-from solids.recipe.fields import Air, JsonSchema, Rule, refuse, shown
+from solids.recipe.fields import JsonSchema, Rule, refuse, shown
 from solids.wood import Climate, Seasons
+from solids.wood.moisture import HUMIDITY_LEAST, HUMIDITY_MOST, TEMPERATURE_LEAST, TEMPERATURE_MOST
 
 SHOP = Climate(20.0, 55.0)
 DRIEST, DAMPEST = Climate(21.0, 35.0), Climate(22.0, 65.0)
@@ -24,6 +26,37 @@ ALIKE = 1.0
 shop's is the middle of the year, and a hygrometer of the house errs by as much. Common practice."""
 
 TELLS_NO_SEASON = "; the one air you give is like the shop's and tells no season"
+
+
+@dataclass(frozen=True)
+class Air(Rule):
+    """The air of a room as temperature and relative humidity: "20 C, 50 %"."""
+
+    def read(self, value: object, units: Units) -> Climate:
+        accepted = 'give temperature and humidity, as in "20 C, 50 %" or "68 F, 50 %"'
+        number = r"(-?\d{1,3}(?:\.\d{0,40})?)"
+        pattern = rf"{number} ?(?:°|deg ?)?([CcFf])(?: ?[,;] ?| ){number} ?%(?: ?(?:RH|rh))?"
+        # Without doubled spaces, so that there is one way to read a text, however long.
+        plain = " ".join(value.split()) if isinstance(value, str) else ""
+        found = re.fullmatch(pattern, plain)
+        if not found:
+            raise refuse(f"{shown(value)} is not the air of a room", accepted)
+        degrees, humidity = float(found[1]), float(found[3])
+        celsius = degrees if found[2] in "Cc" else (degrees - 32) / 1.8
+        if not HUMIDITY_LEAST <= humidity <= HUMIDITY_MOST:
+            raise refuse(
+                f"a humidity of {humidity:g} % is outside the published table of wood moisture",
+                f"accepted is {HUMIDITY_LEAST:g} to {HUMIDITY_MOST:g} %",
+            )
+        if not TEMPERATURE_LEAST <= celsius <= TEMPERATURE_MOST:
+            raise refuse(
+                f"a temperature of {degrees:g} {found[2].upper()} is outside the published table of wood moisture",
+                "accepted is -1 to 48 C, or 30 to 120 F",
+            )
+        return Climate(celsius, humidity)
+
+    def schema(self) -> JsonSchema:
+        return {"type": "string", "pattern": r"^\s*-?[0-9.]+\s*(°|deg)?\s*[CcFf]\s*[,;]?\s*[0-9.]+\s*%.*$"}
 
 
 @dataclass(frozen=True)
@@ -40,7 +73,6 @@ class Home(Rule):
     """One air as a text, or a table of the driest and the dampest."""
 
     def read(self, value: object, units: Units) -> HomeAsked:
-        """What the recipe says of the home, or why it cannot be."""
         accepted = 'give one air, as in "21 C, 35 %", or { dry = "21 C, 35 %", damp = "22 C, 65 %" }'
         if not isinstance(value, dict):
             return HomeAsked(one=Air().read(value, units))
@@ -53,7 +85,6 @@ class Home(Rule):
         return HomeAsked(dry=dry, damp=damp)
 
     def schema(self) -> JsonSchema:
-        """A text, or a table of texts."""
         air = Air().schema()
         dry = {**air, "description": "The air at the driest time of the year.", "examples": ["21 C, 35 %"]}
         damp = {**air, "description": "The air at the dampest time of the year.", "examples": ["22 C, 65 %"]}

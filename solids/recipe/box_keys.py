@@ -11,7 +11,8 @@ from solids.base.amounts import typed
 from solids.base.errors import Problem
 from solids.base.messages import Key, Words, message, renamed
 from solids.recipe.box_resolved import CORNERS, BoxRecipe, CornerName
-from solids.recipe.reading import known_keys
+from solids.recipe.box_schema import Table
+from solids.recipe.schema import Asked, JointsTable, known_keys
 
 Written = Mapping[CornerName, Mapping[str, str]]
 """Of each corner, the keys of the box that stand for keys of its own recipe."""
@@ -26,28 +27,36 @@ def scopes_of(name: CornerName) -> tuple[str, str]:
     return end, f"{end}_{hand}"
 
 
-def put_joint(raw: dict[str, Any], joints: Mapping[str, Any], name: CornerName) -> dict[str, str]:
-    """Puts what [box.joints] says of a corner into its recipe, and tells which keys came from where."""
+def of_joints(joints: JointsTable | None, name: CornerName) -> tuple[dict[str, dict[str, Any]], dict[str, str]]:
+    """What [box.joints] says of a corner, by table and key of a corner's own recipe, and which keys came from where."""
+    found: dict[str, dict[str, Any]] = {"joint": {}}
     written: dict[str, str] = {}
     for scope in scopes_of(name):
-        for key, value in joints.get(scope, {}).items():
+        for key, value in _joint_at(joints, scope).items():
             if key in SHAPING_TABLES:
-                raw[key] = raw.get(key, {}) | value
-                written |= {f"{key}.{part}": f"box.joints.{scope}.{key}.{part}" for part in value}
+                found.setdefault(key, {}).update(value.given())
+                written |= {f"{key}.{part}": f"box.joints.{scope}.{key}.{part}" for part in value.given()}
             else:
-                raw["joint"][key] = value
+                found["joint"][key] = value
                 written[f"joint.{key}"] = f"box.joints.{scope}.{key}"
-    return written
+    return found, written
 
 
-def has_through_corner(joint: Mapping[str, Any], joints: Mapping[str, Any]) -> bool:
+def _joint_at(joints: JointsTable | None, scope: str) -> dict[str, Any]:
+    table: Table | None = getattr(joints, scope, None)
+    return table.given() if table else {}
+
+
+def has_through_corner(asked: Asked, joints: JointsTable | None) -> bool:
     """Whether one corner of the box or more is a through joint."""
+    kinds = (of_joints(joints, name)[0]["joint"].get("kind", asked.joint.kind) for name in CORNERS)
+    return any(kind in (None, "through") for kind in kinds)
 
-    def kind(name: CornerName) -> object:
-        told = [joints.get(scope, {}).get("kind") for scope in reversed(scopes_of(name))]
-        return next((word for word in (*told, joint.get("kind")) if word), "through")
 
-    return any(kind(name) == "through" for name in CORNERS)
+def merged(asked: Asked, tables: Mapping[str, Mapping[str, Any]]) -> Asked:
+    """A recipe with other values, by table and key. They are the inside form of what has been read already."""
+    changed = {table: getattr(asked, table).model_copy(update=dict(values)) for table, values in tables.items()}
+    return asked.model_copy(update=changed)
 
 
 def changes(names: Sequence[CornerName], written: Written) -> dict[str, str]:

@@ -21,8 +21,7 @@ from solids.base.amounts import limits, too_little, too_much
 from solids.base.errors import InputError, LengthError
 from solids.base.lengths import ACCEPTED, Units, parse_length
 from solids.base.messages import Words, message
-from solids.wood import OWN_SOURCE, Climate, Kind, Movement, Strength, Wood, find_wood, own_wood, wood_names
-from solids.wood.moisture import HUMIDITY_LEAST, HUMIDITY_MOST, TEMPERATURE_LEAST, TEMPERATURE_MOST
+from solids.wood import OWN_SOURCE, Kind, Movement, Strength, Wood, find_wood, own_wood, wood_names
 
 JsonSchema = dict[str, Any]
 
@@ -116,7 +115,6 @@ class Slope(Rule):
     """A slope as the ratio N of 1:N, from "1:7" or "8 deg"."""
 
     def read(self, value: object, units: Units) -> float:
-        del units
         if not isinstance(value, str):
             raise refuse(f"{shown(value)} is not a slope", 'give a text such as "1:7" or "8 deg"')
         ratio = re.fullmatch(r"\s*1\s*(?::|in)\s*(\d{1,6}(?:\.\d{0,20})?)\s*", value)
@@ -146,7 +144,6 @@ class Whole(Rule):
     most: int
 
     def read(self, value: object, units: Units) -> int:
-        del units
         accepted = f"accepted is a whole number from {self.least} to {self.most}"
         if isinstance(value, bool) or not isinstance(value, int):
             raise refuse(f"{shown(value)} is not a whole number", accepted)
@@ -166,7 +163,6 @@ class Number(Rule):
     most: float
 
     def read(self, value: object, units: Units) -> float:
-        del units
         accepted = f"accepted is a number from {self.least:g} to {self.most:g}"
         if isinstance(value, bool) or not isinstance(value, int | float):
             raise refuse(f"{shown(value)} is not a number", accepted)
@@ -183,7 +179,6 @@ class YesNo(Rule):
     """true or false."""
 
     def read(self, value: object, units: Units) -> bool:
-        del units
         if not isinstance(value, bool):
             raise refuse(f"{shown(value)} is neither yes nor no", "write true or false, without quotes")
         return value
@@ -199,7 +194,6 @@ class OneOf(Rule):
     words: tuple[str, ...]
 
     def read(self, value: object, units: Units) -> str:
-        del units
         if not isinstance(value, str) or value not in self.words:
             accepted = " or ".join(f'"{word}"' for word in self.words)
             raise refuse(f"{shown(value)} is not known here", f"accepted is {accepted}")
@@ -235,7 +229,6 @@ class Title(Rule):
     what: str = "the title"
 
     def read(self, value: object, units: Units) -> str:
-        del units
         accepted = f"accepted are up to {tol.TITLE_LONGEST} letters, digits, spaces and plain punctuation"
         if not isinstance(value, str):
             raise refuse(f"{shown(value)} is not a text", accepted)
@@ -252,38 +245,6 @@ class Title(Rule):
 
     def schema(self) -> JsonSchema:
         return {"type": "string", "minLength": 1, "maxLength": tol.TITLE_LONGEST, "pattern": r"^[^/\\]+$"}
-
-
-@dataclass(frozen=True)
-class Air(Rule):
-    """The air of a room as temperature and relative humidity: "20 C, 50 %"."""
-
-    def read(self, value: object, units: Units) -> Climate:
-        del units
-        accepted = 'give temperature and humidity, as in "20 C, 50 %" or "68 F, 50 %"'
-        number = r"(-?\d{1,3}(?:\.\d{0,40})?)"
-        pattern = rf"{number} ?(?:°|deg ?)?([CcFf])(?: ?[,;] ?| ){number} ?%(?: ?(?:RH|rh))?"
-        # Without doubled spaces, so that there is one way to read a text, however long.
-        plain = " ".join(value.split()) if isinstance(value, str) else ""
-        found = re.fullmatch(pattern, plain)
-        if not found:
-            raise refuse(f"{shown(value)} is not the air of a room", accepted)
-        degrees, humidity = float(found[1]), float(found[3])
-        celsius = degrees if found[2] in "Cc" else (degrees - 32) / 1.8
-        if not HUMIDITY_LEAST <= humidity <= HUMIDITY_MOST:
-            raise refuse(
-                f"a humidity of {humidity:g} % is outside the published table of wood moisture",
-                f"accepted is {HUMIDITY_LEAST:g} to {HUMIDITY_MOST:g} %",
-            )
-        if not TEMPERATURE_LEAST <= celsius <= TEMPERATURE_MOST:
-            raise refuse(
-                f"a temperature of {degrees:g} {found[2].upper()} is outside the published table of wood moisture",
-                "accepted is -1 to 48 C, or 30 to 120 F",
-            )
-        return Climate(celsius, humidity)
-
-    def schema(self) -> JsonSchema:
-        return {"type": "string", "pattern": r"^\s*-?[0-9.]+\s*(°|deg)?\s*[CcFf]\s*[,;]?\s*[0-9.]+\s*%.*$"}
 
 
 OWN_WOOD_LIMITS: dict[str, tuple[float, float, str]] = {
@@ -307,7 +268,6 @@ class WoodField(Rule):
     """A wood by name, or a table with the maker's own name, kind, density and what else they know of it."""
 
     def read(self, value: object, units: Units) -> Wood:
-        del units
         if isinstance(value, str):
             try:
                 return find_wood(value)

@@ -17,11 +17,11 @@ from tomlkit.items import Comment, InlineTable, Table
 
 from solids.base.errors import FaultError
 from solids.recipe.box_resolved import BoxRecipe
-from solids.recipe.boxes import check_box, is_box
 from solids.recipe.frozen import Added, added
-from solids.recipe.reading import Raw, check_recipe
+from solids.recipe.reading import check_box, check_recipe, is_box
 from solids.recipe.resolved import Recipe
 from solids.recipe.texts import is_report, source_text
+from solids.recipe.toml import Raw
 
 FROM_REPORT = "# The recipe of {title}, as its report holds it. Nothing is left to choose.\n\n"
 

@@ -14,11 +14,12 @@ from functools import cache
 from typing import Any
 
 from solids.base.lengths import MM_PER_INCH, SIXTY_FOURTHS, Units, parse_length
+from solids.recipe.air import Air
 from solids.recipe.box_keys import SHAPING_TABLES, scopes_of
 from solids.recipe.box_resolved import CORNERS, BoxRecipe, CornerName
-from solids.recipe.fields import Air
-from solids.recipe.reading import Raw, known_keys, plain_value
 from solids.recipe.resolved import Choice, Magnet, Recipe
+from solids.recipe.schema import known_keys
+from solids.recipe.toml import Raw, plain_value
 from solids.wood import Climate
 
 OFF: dict[str, Any] = {

@@ -11,9 +11,9 @@ from pydantic import BaseModel
 from pydantic_core import PydanticCustomError
 
 from solids.recipe.fields import Title
-from solids.recipe.reading import parse_toml, table_type
-from solids.recipe.schema import Asked
+from solids.recipe.schema import Asked, table_type
 from solids.recipe.texts import preset_text
+from solids.recipe.toml import parse_toml
 
 WIDTH = 88
 COUNTS = ("tails", "grading")

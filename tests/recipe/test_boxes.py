@@ -12,8 +12,8 @@ from solids.layout.box import BoxLayout
 from solids.layout.box_refusals import lay_out_box
 from solids.recipe import preset_text
 from solids.recipe.box_resolved import CORNERS, BoxRecipe
-from solids.recipe.boxes import check_box, is_box, raw_recipe, read_box
-from solids.recipe.reading import apply_override, parse_toml
+from solids.recipe.reading import check_box, is_box, raw_recipe, read_box
+from solids.recipe.toml import apply_override, parse_toml
 
 INCH = 25.4
 

@@ -15,9 +15,11 @@ import tomlkit
 from pydantic_core import PydanticCustomError
 
 from solids.base.messages import said
-from solids.recipe.fields import Air, Length, Number, OneOf, Rule, Slope, Spacing, Title, Whole, WoodField, YesNo, shown
-from solids.recipe.reading import apply_override, ask
+from solids.recipe.air import Air
+from solids.recipe.fields import Length, Number, OneOf, Rule, Slope, Spacing, Title, Whole, WoodField, YesNo, shown
+from solids.recipe.reading import ask
 from solids.recipe.schema import Asked
+from solids.recipe.toml import apply_override
 from solids.wood import Climate, Movement, Strength, find_wood
 from tests.recipes import MINIMAL, only_problem, problems
 

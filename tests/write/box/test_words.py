@@ -20,7 +20,7 @@ from solids.layout.box_refusals import lay_out_box
 from solids.layout.cut_list import cut_list, cut_list_rows
 from solids.proof.order import steps_of
 from solids.recipe.box_resolved import SIDES
-from solids.recipe.boxes import check_box
+from solids.recipe.reading import check_box
 from solids.write.box.records import box_report_schema
 from solids.write.box.report import make_box_report
 from solids.write.box.work import work_of

@@ -1,0 +1,117 @@
+"""TOML in and out: a text as nested tables, with overrides, and what was asked for as a text again.
+
+TOML is version 1.0 (toml.io). A recipe is data; nothing in it is ever run.
+"""
+
+from __future__ import annotations
+
+import tomllib
+from collections.abc import Iterable
+from decimal import Decimal
+from typing import Any
+
+from solids.base.errors import InputError, Problem
+from solids.recipe.air import HomeAsked
+from solids.recipe.box_schema import Table
+from solids.recipe.depth import DEEPEST, TOO_DEEP, has_long_key, is_deep
+from solids.recipe.fields import shown
+from solids.wood import OWN_SOURCE, Climate, Wood
+
+Raw = dict[str, Any]
+"""Tables as TOML or JSON holds them, unchecked."""
+
+
+# --- in ------------------------------------------------------------------------------------------
+
+
+def raw_in(text: str, name: str = "recipe", overrides: Iterable[str] = ()) -> tuple[Raw, list[Problem]]:
+    """The tables of a TOML text with its overrides, unchecked, and what is wrong with overrides that cannot be read.
+    `name` is what messages call the text."""
+    raw = parse_toml(text, name)
+    return raw, [problem for item in overrides if (problem := apply_override(raw, item))]
+
+
+def parse_toml(text: str, name: str) -> Raw:
+    """The tables of a TOML text; InputError names line and column."""
+    try:
+        if not has_long_key(text) and not is_deep(raw := tomllib.loads(text)):
+            return raw
+    except RecursionError:
+        pass
+    except ValueError as err:  # TOMLDecodeError, and numbers with more digits than Python reads
+        raise InputError(f"{name} is not TOML: {err}") from None
+    raise InputError(f"{name}: {TOO_DEEP}")
+
+
+def apply_override(raw: Raw, item: str) -> Problem | None:
+    """Puts one KEY=VALUE into `raw`; the value is read as TOML, else as text. A Problem where it cannot go."""
+    key, equals, value = item.partition("=")
+    key = key.strip()
+    path = key.split(".")
+    if not equals or not all(path):
+        return Problem(f"--set {shown(item)}", "is not KEY=VALUE", "write it as in --set joint.tails=5")
+    found = _override_value(value.strip())
+    if len(path) > DEEPEST or is_deep(found):
+        return Problem(f"--set {shown(item)}", f"has {TOO_DEEP}", "name a key as in joint.tails")
+    table = raw
+    for part in path[:-1]:
+        inner = table.setdefault(part, {})
+        if not isinstance(inner, dict):
+            return Problem(key, f"{part} is a value, not a table", "name a key of a table, as in joint.tails")
+        table = inner
+    table[path[-1]] = found
+    return None
+
+
+def _override_value(text: str) -> Any:
+    try:
+        tables = {} if has_long_key(text) else tomllib.loads(f"value = {text}")
+    except (ValueError, RecursionError):
+        return text
+    return tables["value"] if list(tables) == ["value"] else text
+
+
+# --- out -----------------------------------------------------------------------------------------
+
+
+def toml_of(asked: Table) -> str:
+    """The TOML text of what was asked; lengths are written with their unit, so that it reads back the same."""
+    import tomlkit
+
+    return tomlkit.dumps(plain_value("", asked))
+
+
+def plain_value(name: str, value: Any) -> Any:
+    """The value of a key as TOML or JSON holds it, so that it reads back the same; lengths carry their unit."""
+    if isinstance(value, Table):
+        return {key: plain_value(key, item) for key, item in value.given().items()}
+    if isinstance(value, tuple):
+        return [plain_value(name, item) for item in value]
+    if isinstance(value, HomeAsked | Climate | Wood):
+        return _plain_record(value)
+    if name == "slope":
+        return f"1:{value!r}"
+    if isinstance(value, float) and name != "grading":
+        return f"{value!r} mm"
+    return value
+
+
+def _plain_record(value: HomeAsked | Climate | Wood) -> Any:
+    if isinstance(value, HomeAsked):
+        seasons = {key: air for key in ("dry", "damp") if (air := getattr(value, key))}
+        return _plain_record(value.one) if value.one else {key: _plain_record(air) for key, air in seasons.items()}
+    if isinstance(value, Climate):
+        temperature, humidity = (f"{Decimal(repr(number)):f}" for number in (value.temperature_c, value.humidity))
+        return f"{temperature} C, {humidity} %"
+    return _own_wood_table(value) if value.source == OWN_SOURCE else value.name
+
+
+def _own_wood_table(wood: Wood) -> Raw:
+    table: Raw = {"name": wood.name, "kind": wood.kind, "density": wood.density}
+    if wood.movement:
+        table |= {"radial": wood.movement.radial, "tangential": wood.movement.tangential}
+    if wood.strength:
+        table |= {"shear": wood.strength.shear_mpa, "bending": wood.strength.bending_mpa}
+        if wood.strength.compression_mpa is not None:
+            table["compression"] = wood.strength.compression_mpa
+    return table
