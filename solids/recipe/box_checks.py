@@ -1,4 +1,4 @@
-"""What a groove and a back above the bottom ask of the boards of a box. Lengths in mm."""
+"""Whether a box's boards can take its groove, and a back that stands above the bottom. Lengths in mm."""
 
 from __future__ import annotations
 
@@ -13,8 +13,8 @@ from solids.recipe.box_resolved import Groove, Side
 
 
 def too_deep(groove: Groove, stays: Mapping[Side, float], planing: float) -> Iterator[Problem]:
-    """No groove takes too much of a board. `stays` is how thick the grooved ones are once they are planed; that planing
-    leaves too little of one is told with the corners."""
+    """A groove that takes too much of a board. `stays` is the thickness of each grooved board once planed. Planing that
+    takes too much is refused with the corners."""
     thin = min(stays, key=lambda side: stays[side])
     deepest = tol.GROOVE_DEEPEST * stays[thin]
     if groove.width and groove.depth > deepest + tol.ROUNDING and planing <= stays[thin]:
@@ -25,7 +25,7 @@ def too_deep(groove: Groove, stays: Mapping[Side, float], planing: float) -> Ite
 
 
 def back_problems(groove: Groove, height: float, *, tails_on_sides: bool) -> Iterator[Problem]:
-    """What a back that stands above the bottom needs."""
+    """What a back that stands above the bottom lacks."""
     if not tails_on_sides:
         yield Problem("box.back_above_bottom", "needs the tails on the sides", 'set box.tails_on = "sides"')
     left = height - groove.top

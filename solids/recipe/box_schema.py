@@ -14,7 +14,7 @@ from solids.recipe.fields import Length, OneOf, WoodField
 from solids.wood import Wood
 
 WIDTH, THICKNESS = Length(tol.LEAST_WIDTH), Length(tol.LEAST_THICKNESS, 500.0)
-"""What a board can be."""
+"""How wide and how thick a board can be."""
 
 Size = Annotated[float | None, Length(tol.LEAST_WIDTH, 20_000.0)]
 Small = Annotated[float | None, Length(tol.LEAST_STEP, 500.0, zero=True)]
@@ -68,7 +68,7 @@ class PanelTable(Table):
 
 
 class RoughTable(Table):
-    """What a board is sawn larger than it will be."""
+    """How much larger than finished a board is sawn."""
 
     length: Small = Field(None, description="Over its length, both ends together.", examples=[10])
     width: Small = Field(None, description="Over its width.", examples=[4])
@@ -84,7 +84,7 @@ class StockTable(Table):
 
 def corner_table(joint: type[Table], **tables: type[Table]) -> Any:
     """The table of one corner's joint: every key of [joint] but its width, which is the height of the box, and the
-    tables that shape a joint beside it."""
+    other tables that shape a joint."""
     fields: dict[str, Any] = {
         name: (field.annotation, field) for name, field in joint.model_fields.items() if name != "width"
     }

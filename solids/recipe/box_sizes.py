@@ -1,4 +1,4 @@
-"""The sizes of a box, each from the others where it was left out, and told with how. Lengths in mm."""
+"""The sizes of a box. Those left out follow from the others, and the maker is told how. Lengths in mm."""
 
 from __future__ import annotations
 
@@ -20,7 +20,7 @@ OPPOSITE: dict[Side, Side] = {"front": "back", "back": "front", "left": "right",
 
 
 class BoxSizes(Choosing):
-    """Goes through the sizes of a box in the order in which they depend on each other. Each key by itself is sound."""
+    """Settles the sizes of a box in the order in which they depend on each other. Each key by itself is sound."""
 
     def __init__(self, asked: Asked, box: BoxTable) -> None:
         super().__init__(asked.units)
@@ -32,12 +32,12 @@ class BoxSizes(Choosing):
         self.above = self._or(box.back_above_bottom, "box.back_above_bottom", False, rule, "false")
         self.planing = asked.finish.planing or 0.0
         self.thickness = {"tail_board": asked.tail_board.thickness, "pin_board": asked.pin_board.thickness}
-        """Of the boards that have none of their own, by their table."""
+        """By table, for the boards that have none of their own."""
         self.height_key = "box.height"
         self.unknown: set[Side] = set()
 
     def _follows(self, key: str, mm: float, rule: str) -> None:
-        """Tells once of a size that the others leave no choice."""
+        """Notes once how a size follows from the others."""
         made = Choice(key, format_fine(mm, self.units), rule, mm, OWN_SIZES)
         self.choices += [] if made in self.choices else [made]
 
@@ -45,7 +45,7 @@ class BoxSizes(Choosing):
         return "tail_board" if (side in ("left", "right")) == self.tails_on_sides else "pin_board"
 
     def _thicknesses(self) -> dict[Side, float]:
-        """Of each board: its own, or its pair's, or what outside and inside sizes leave."""
+        """The thickness of each board: its own, or that of its table, or what the outside and inside sizes leave."""
         found: dict[Side, float] = {}
         for side in SIDES:
             own: SideTable | None = getattr(self.box, side)
@@ -92,7 +92,7 @@ class BoxSizes(Choosing):
         return thickness
 
     def _height(self, groove: Groove) -> float:
-        """Of the boards: named once, or more than once and alike."""
+        """The height of the boards. It may be given in more than one way, if they agree."""
         inside = self.box.inside_height
         said = {
             "box.height": self.box.height,
@@ -118,7 +118,7 @@ class BoxSizes(Choosing):
         return height
 
     def _inside(self, word: str, thick: Mapping[Side, float], sides: tuple[Side, Side]) -> float:
-        """Between the inside faces, from the outside size or the inside size or both."""
+        """The distance between the inside faces, from the outside size, the inside size, or both."""
         outside, inside = getattr(self.box, word), getattr(self.box, f"inside_{word}")
         boards = sum(thick[side] for side in sides) - 2 * self.planing
         if outside is None and inside is None:

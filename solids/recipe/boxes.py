@@ -1,5 +1,5 @@
-"""From what was asked for with a [box] table to a `BoxRecipe`: four corners, each a recipe of its own, which agree on
-their boards. Lengths in mm."""
+"""Completes a recipe that has a [box] table: its sizes, its groove and bottom, and its four corners, each a recipe of
+its own. Lengths in mm."""
 
 from __future__ import annotations
 
@@ -35,26 +35,26 @@ from solids.recipe.schema import Asked, BoxTable
 from solids.wood import DEFAULT, Sawn
 
 GROOVE_WIDTH, GROOVE_SHARE, GROOVE_UP, LEAST_UP = 6.0, 1 / 3, 1.0, 6.0
-"""Width of a usual groove; its depth by the thinnest board's thickness; what stays below it, by its width and at the
-least. Common practice. NOYES (Handwork in Wood, p. 190) has 1/4 in for a drawer bottom."""
+"""The usual groove: its width; its depth as a share of the thinnest board; the wood below it as a share of its width,
+and the least. Common practice. NOYES (Handwork in Wood, p. 190) has 1/4 in for a drawer bottom."""
 
 BOARDS = ("tail_board", "pin_board")
 CLEARANCE = 0.5
-"""Room at each edge of a panel, beside that for movement. Common practice."""
+"""Room at each edge of a panel, besides that for movement. Common practice."""
 
 ROUGH_LENGTH, ROUGH_WIDTH, ROUGH_THICKNESS = 10.0, 4.0, 3.0
-"""What boards are sawn larger. Common practice."""
+"""How much larger than finished boards are sawn. Common practice."""
 
 
 def resolve_box(asked: Asked) -> BoxRecipe:
     """The box with nothing left out. RecipeError holds all that is wrong with it and with its corners."""
     if asked.box is None:
-        raise FaultError("a recipe without a box was taken for one with it")
+        raise FaultError("a recipe without a box was to be completed as one")
     return _BoxChoices(asked, asked.box).recipe()
 
 
 class _BoxChoices(BoxSizes):
-    """Goes through the keys once, in the order in which they depend on each other."""
+    """Goes through the keys of a box once, in the order in which they depend on each other."""
 
     def __init__(self, asked: Asked, box: BoxTable) -> None:
         super().__init__(asked, box)
@@ -96,16 +96,16 @@ class _BoxChoices(BoxSizes):
     # --- boards ----------------------------------------------------------------------------------
 
     def _lengths_left_aside(self) -> tuple[str, ...]:
-        """A corner's recipe that was made a box of may hold lengths of its boards, which say nothing here."""
+        """A corner's recipe that was turned into a box may still give lengths of boards, which mean nothing here."""
         return tuple(
-            f"{name}.length is left aside, as the box has sizes of its own"
+            f"{name}.length is ignored, as the box has sizes of its own"
             for name in BOARDS
             if getattr(self.asked, name).length is not None
         )
 
     def _settle_woods(self) -> None:
-        """Gives both kinds of boards a wood, and tells which have one that nobody named. Left to a corner, it would be
-        that of the mate that a board has there, and a board would have two woods."""
+        """Gives tail boards and pin boards a wood, and notes which were not named. Left to the corners, a board would
+        take its wood from its mate at each end, and might have two."""
         tails, pins = self.asked.tail_board.wood, self.asked.pin_board.wood
         wood = tails or pins or DEFAULT
         for name in (name for name, own in zip(BOARDS, (tails, pins), strict=True) if own is None):
@@ -117,7 +117,7 @@ class _BoxChoices(BoxSizes):
     # --- corners -------------------------------------------------------------------------------
 
     def _corners(self, widths: Mapping[CornerName, float]) -> dict[CornerName, Recipe]:
-        """The recipes of all corners, or all that is wrong with any of them."""
+        """The recipes of all corners. RecipeError holds all that is wrong with any of them."""
         corners, refused = {}, {}
         for name, width in widths.items():
             try:
@@ -129,7 +129,7 @@ class _BoxChoices(BoxSizes):
         return corners
 
     def _corner(self, name: CornerName, width: float) -> Recipe:
-        """The recipe of one corner. It is kept under which keys the maker wrote what is special to it."""
+        """The recipe of one corner. `written` keeps where the maker wrote what is special to it."""
         own, written = of_joints(self.box.joints, name)
         kind = own["joint"].get("kind", self.asked.joint.kind)
         mixed = "joint.kind" in written or has_through_corner(self.asked, self.box.joints)
@@ -147,7 +147,7 @@ class _BoxChoices(BoxSizes):
         return resolve_corner(merged(self.asked, own).model_copy(update={"title": title}))
 
     def _given(self, side: Side) -> dict[str, Any]:
-        """What the maker said of one board alone."""
+        """What the maker gave for one board alone."""
         table: SideTable | None = getattr(self.box, side)
         return table.given() if table else {}
 
@@ -183,7 +183,7 @@ class _BoxChoices(BoxSizes):
         thinnest = min(thick[side] for side in grooved_sides(above=self.above))
         usual = round_up(max(thinnest * GROOVE_SHARE, 1.0), self.units)
         needed = panel.depth_for(inside[panel.across], tol.PANEL_HELD)
-        # Deeper than the boards take, it would be refused for that; what holds such a bottom is told with the layout.
+        # A groove deeper than the boards take would be refused; how to hold such a bottom is said with the layout.
         deepens = usual < round_up(needed, self.units) <= tol.GROOVE_DEEPEST * (thinnest - self.planing)
         rule = "so deep that it holds the bottom as it moves" if deepens else "a third of the thinnest board"
         depth = self._length(groove.depth, "box.groove.depth", needed if deepens else usual, rule)
@@ -192,7 +192,7 @@ class _BoxChoices(BoxSizes):
         return Groove(width, depth, up, ends)
 
     def _usual_up(self, width: float) -> float:
-        """As much below the groove as it is wide, or so much more that it lies within every corner's first tail."""
+        """As much wood below the groove as it is wide, or more, so that it lies within every corner's first tail."""
         wide = GROOVE_UP * width
         usual, rule = wide, "as much below as it is wide"
         if wide < LEAST_UP:
@@ -203,7 +203,7 @@ class _BoxChoices(BoxSizes):
         within = usual
         if height is not None and not self.problems:
             names = [name for name in CORNERS if not (self.above and end_of(name) == "back")]
-            with suppress(RecipeError):  # what is wrong with the corners is told when they are made for good
+            with suppress(RecipeError):  # what is wrong with the corners is reported once they are final
                 within = max(first_neck(self._corner(name, height)) for name in names)
         if within > usual:
             usual, rule = within, "within the first tail, so that it cuts no pin"

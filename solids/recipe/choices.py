@@ -50,12 +50,12 @@ fit."""
 
 
 def resolve_corner(asked: Asked) -> Recipe:
-    """The recipe with nothing left out. RecipeError holds every disagreement between keys."""
+    """The corner with nothing left out. RecipeError holds every disagreement between keys."""
     return _CornerChoices(asked).recipe()
 
 
 def _least_grading(tails: int) -> float:
-    """In hundredths, the least by which tails may grow toward the middle and none vanish there."""
+    """The least grading, in hundredths, at which no tail vanishes in the middle."""
     return (math.floor(-100.0 / ((tails - 1) // 2)) + 1) / 100
 
 
@@ -68,7 +68,7 @@ class _CornerChoices(Choosing):
         needed = (getattr(getattr(asked, table), key) for table, key in NEEDED.items())
         self.width, self.tail_thickness, self.pin_thickness = map(float, needed)
         self.sound = True
-        """Whether what shapes the joint can be laid out, so that its own arithmetic may add to the problems."""
+        """Whether the joint can be laid out, so that the layout may add its own problems."""
 
     def recipe(self) -> Recipe:
         asked, joint = self.asked, self.asked.joint
@@ -170,7 +170,7 @@ class _CornerChoices(Choosing):
         return self._or(self.asked.joint.slope, "joint.slope", ratio, rule, f"1:{ratio:g}")
 
     def _spacing(self, pin: float, slope_ratio: float, lap: float) -> tuple[float, tuple[float, ...], str]:
-        """Half pin, the tails' widths relative to each other, and the name of the spacing."""
+        """The half pin, the tails' widths relative to each other, and the name of the spacing."""
         joint = self.asked.joint
         spacing = self._or(joint.spacing, "joint.spacing", "even", "tails of one width")
         if joint.grading is not None and spacing != "graduated":
@@ -201,7 +201,7 @@ class _CornerChoices(Choosing):
         return half_pin, shares, str(spacing)
 
     def _listed(self, widths: tuple[float, ...], pin: float) -> float:
-        """A list of tails fixes their number; the pins stay and the half pins take what is left."""
+        """The half pin beside a list of tails, which fixes their number: the pins stay, the half pins take the rest."""
         joint = self.asked.joint
         if joint.tails not in (None, len(widths)):
             self._problem(

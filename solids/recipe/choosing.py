@@ -1,4 +1,4 @@
-"""Chooses what the maker left out: keeps each choice with its rule, and what is wrong.
+"""What the maker gave, or what a rule chooses instead; each choice is kept with its rule.
 
 In an inch recipe a chosen length is rounded up to 1/32 in, in a metric one to 0.5 mm, so that it can be set with a
 rule.
@@ -29,7 +29,7 @@ INCH_STEP = 25.4 / STEPS_PER_INCH
 
 
 def round_up(mm: float, units: Units) -> float:
-    """The next length that a rule shows: a step of 0.5 mm, or of 1/32 in."""
+    """The next length up that a rule shows, in steps of 0.5 mm or 1/32 in."""
     if units == "in":
         steps = math.ceil(mm / INCH_STEP - 1e-9)
         return float(steps * MM_PER_INCH / STEPS_PER_INCH)  # exact, so that it reads back from a fraction of an inch
@@ -37,12 +37,12 @@ def round_up(mm: float, units: Units) -> float:
 
 
 def leave_out_or_take(key: str, value: str) -> Words:
-    """The remedy where a key and a choice do not go together."""
+    """The remedy where a key has no place beside another choice."""
     return message('leave it out, or take {} = "{}"', Key(key), value)
 
 
 class Choosing:
-    """Takes what the maker gave, or chooses by a rule and notes the choice."""
+    """Collects what was chosen for the maker, and what is wrong."""
 
     def __init__(self, units: Units) -> None:
         self.units = units
@@ -58,12 +58,14 @@ class Choosing:
         words: str | None = None,
         source: str = COMMON_PRACTICE,
     ) -> T:
+        """The value given, or else the one chosen, which is noted with its rule."""
         if value is not None:
             return value
         self.choices.append(Choice(key, words or str(chosen), rule, chosen, source))
         return chosen
 
     def _length(self, value: float | None, key: str, usual: float, rule: str) -> float:
+        """The length given, or else the usual one, rounded up to what a rule shows."""
         chosen = round_up(usual, self.units)
         return self._or(value, key, chosen, rule, format_both(chosen, self.units))
 
@@ -80,7 +82,7 @@ class Choosing:
         self.problems.append(Problem(key, wrong, remedy, tries))
 
     def _check(self, rule: Rule, key: str, mm: float) -> None:
-        """Refuses a length that follows from others where the maker could not have written it."""
+        """Refuses a length that follows from others, where a recipe could not give it."""
         try:
             rule.read(mm, "mm")
         except PydanticCustomError as err:

@@ -1,5 +1,5 @@
-"""How deep a recipe's tables go. A recipe needs three levels. What goes much deeper is none, and would take the reader
-of TOML many seconds, or more stack than there is from whoever walks through it."""
+"""How deep a recipe's tables go. A recipe needs three levels. Anything much deeper is not a recipe, and would keep the
+TOML reader busy for many seconds, or overflow the stack of whatever walks through it."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ TOO_DEEP = "tables or brackets nested too deep for a recipe"
 
 _PART = r"""(?:[\w-]+|"[^"\n]*"|'[^'\n]*')[ \t]*\.[ \t]*"""
 _LONG_KEY = re.compile(rf"(?:^|[{{,\[])[ \t]*(?:{_PART}){{{DEEPEST}}}", re.MULTILINE)
-"""A key of more parts than that, where a key may begin. The reader takes the square of their number in steps."""
+"""A dotted key of more parts than that, wherever a key may begin. The reader's time grows with their square."""
 
 
 def has_long_key(text: str) -> bool:

@@ -1,7 +1,7 @@
-"""The kinds of value a recipe key can hold: each reads what a maker writes, and says what it would accept.
+"""The kinds of value that a key can hold. Each reads what a maker writes, or says what it would accept.
 
-Every rule is a frozen record used as `Annotated` metadata for pydantic. A rule turns text or number into its inside
-form (mm, ratio, Wood) and refuses with a `recipe` error that carries what is wrong and what would be accepted.
+Every rule is a frozen record, used as `Annotated` metadata for pydantic. It turns a text or number into its inside form
+(mm, ratio, Wood), or raises a `recipe` error that holds what is wrong and what would be accepted.
 """
 
 from __future__ import annotations
@@ -39,7 +39,7 @@ def refuse(wrong: Words, remedy: Words) -> PydanticCustomError:
 
 
 def shown(value: object) -> str:
-    """The value as the maker wrote it, cut short where it is long."""
+    """The value as the maker wrote it, shortened where it is long."""
     try:
         text = repr(value)
     except (ValueError, RecursionError):  # more digits than Python prints, or nested without end
@@ -48,13 +48,13 @@ def shown(value: object) -> str:
 
 
 def units_of(info: core_schema.ValidationInfo) -> Units:
-    """The unit of plain numbers in the recipe that is being read."""
+    """The unit of plain numbers in the recipe being read."""
     context = cast(Mapping[str, Units], info.context or {})
     return context.get("units", "mm")
 
 
 class Rule:
-    """A kind of value: `read` turns what stands in the recipe into its inside form or refuses it; `schema` is the JSON
+    """A kind of value. `read` turns a value of the recipe into its inside form, or refuses it; `schema` is the JSON
     Schema of what it reads."""
 
     def read(self, value: object, units: Units) -> object:
@@ -72,8 +72,8 @@ class Rule:
 
 @dataclass(frozen=True)
 class Length(Rule):
-    """A length in mm from `least` to `most`; with `zero`, 0 is accepted too and switches the feature off. `advice`
-    follows what is accepted."""
+    """A length in mm from `least` to `most`. With `zero`, 0 is accepted too and switches the feature off. `advice` is
+    added to what is accepted."""
 
     least: float
     most: float = tol.LARGEST_LENGTH
@@ -157,7 +157,7 @@ class Whole(Rule):
 
 @dataclass(frozen=True)
 class Number(Rule):
-    """A plain number without unit, from `least` to `most`."""
+    """A number without a unit, from `least` to `most`."""
 
     least: float
     most: float
@@ -211,9 +211,9 @@ class Spacing(Rule):
         if isinstance(value, str) and value in ("even", "graduated"):
             return value
         if not isinstance(value, list | tuple) or not value:
-            raise refuse(f"{shown(value)} is no spacing", 'accepted is "even", "graduated" or a list of tail widths')
+            raise refuse(f"{shown(value)} is not a spacing", 'accepted is "even", "graduated" or a list of tail widths')
         if len(value) > tol.MOST_TAILS:
-            raise refuse(f"the list has {len(value)} tails", f"accepted are at most {tol.MOST_TAILS}")
+            raise refuse(f"the list has {len(value)} tails", f"accepted are up to {tol.MOST_TAILS}")
         width = Length(tol.LEAST_FEATURE)
         return tuple(width.read(item, units) for item in value)
 
@@ -224,7 +224,7 @@ class Spacing(Rule):
 
 @dataclass(frozen=True)
 class Title(Rule):
-    """A name for the files, or for a wood. It is never a path: slashes, control and picture characters are refused."""
+    """A name for the files, or for a wood. It is never a path: slashes, control characters and pictures are refused."""
 
     what: str = "the title"
 
@@ -255,7 +255,8 @@ OWN_WOOD_LIMITS: dict[str, tuple[float, float, str]] = {
     "bending": (5.0, 400.0, "bending strength, MPa"),
     "compression": (0.2, 60.0, "compression across the grain, MPa"),
 }
-"""What a wood of the maker's own may give, least and most: from the lightest to beyond the heaviest wood on record."""
+"""What the maker may say about a wood of their own, with its limits: from the lightest to beyond the heaviest wood on
+record."""
 
 OWN_WOOD = (
     'a table { name = "pear", kind = "hardwood", density = 690 }, and where you know them radial and tangential '
@@ -265,7 +266,7 @@ OWN_WOOD = (
 
 @dataclass(frozen=True)
 class WoodField(Rule):
-    """A wood by name, or a table with the maker's own name, kind, density and what else they know of it."""
+    """A wood by name, or a table with the maker's own name, kind and density, and whatever else they know about it."""
 
     def read(self, value: object, units: Units) -> Wood:
         if isinstance(value, str):
@@ -274,10 +275,10 @@ class WoodField(Rule):
             except InputError as err:
                 raise refuse(str(err), f"accepted is a name from the list, or {OWN_WOOD}") from None
         if not isinstance(value, dict):
-            raise refuse(f"{shown(value)} is no wood", f"accepted is a name from `halfpin woods`, or {OWN_WOOD}")
+            raise refuse(f"{shown(value)} is not a wood", f"accepted is a name from `halfpin woods`, or {OWN_WOOD}")
         unknown = ", ".join(sorted(set(value) - {"name", "kind", *OWN_WOOD_LIMITS}))
         if unknown:
-            raise refuse(f"{shown(unknown)} is not known of a wood", f"accepted is {OWN_WOOD}")
+            raise refuse(f"{shown(unknown)} is not a property of a wood", f"accepted is {OWN_WOOD}")
         name, kind = value.get("name", "own wood"), value.get("kind")
         if not isinstance(name, str) or kind not in ("hardwood", "softwood"):
             raise refuse(f"{shown(value)} names no kind of wood", f"accepted is {OWN_WOOD}")
@@ -295,7 +296,7 @@ class WoodField(Rule):
     def _figure(self, key: str, value: object) -> float:
         least, most, what = OWN_WOOD_LIMITS[key]
         if isinstance(value, bool) or not isinstance(value, int | float) or not least <= value <= most:
-            raise refuse(f"{shown(value)} is no {key} of wood", f"accepted is {least:g} to {most:g} ({what})")
+            raise refuse(f"{shown(value)} is not a valid {key} of wood", f"accepted is {least:g} to {most:g} ({what})")
         return float(value)
 
     def schema(self) -> JsonSchema:

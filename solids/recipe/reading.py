@@ -25,23 +25,23 @@ from solids.recipe.toml import Raw, raw_in
 Resolved = TypeVar("Resolved", bound=Recipe | BoxRecipe)
 
 MOST_PROBLEMS = 40
-"""More than a person reads in one go; a file with more is rarely a recipe at all."""
+"""More than a person reads at once; a file with more is rarely a recipe at all."""
 
 SHAPING = ("joint", "tail_board", "pin_board", "fit", "finish", "units", "box")
-"""The tables that shape the joint. When they are sound, the joint's own arithmetic can be checked as well."""
+"""The tables that shape the joint. While they are sound, the joint's own arithmetic can be checked as well."""
 
 
 def read_recipe(source: str | Path, overrides: Iterable[str] = ()) -> Recipe:
-    """The recipe in a file, or of a preset's name, with KEY=VALUE overrides applied.
+    """The recipe in a file or a preset, with KEY=VALUE overrides applied.
 
-    A Path, and a text that names a file which exists or looks like one, is read as a file. Raises FileError for what
-    cannot be read and RecipeError with every problem for what is read.
+    A Path is read as a file, and so is a text that names an existing file or looks like a file name. Raises FileError
+    where nothing can be read, and RecipeError with every problem of what is read.
     """
     return parse_recipe(source_text(source), str(source), overrides)
 
 
 def parse_recipe(text: str, name: str = "recipe", overrides: Iterable[str] = ()) -> Recipe:
-    """The recipe in a TOML text. `name` is what messages call it."""
+    """The recipe in a TOML text, which messages call `name`."""
     try:
         return check_recipe(*raw_in(text, name, overrides))
     except RecursionError:
@@ -49,22 +49,22 @@ def parse_recipe(text: str, name: str = "recipe", overrides: Iterable[str] = ())
 
 
 def raw_recipe(source: str | Path, overrides: Iterable[str] = ()) -> tuple[Raw, list[Problem]]:
-    """The tables of a recipe with its overrides, unchecked, and what is wrong with overrides that cannot be read."""
+    """The unchecked tables of a file or preset with overrides, and a problem for each override that has no place."""
     return raw_in(source_text(source), str(source), overrides)
 
 
 def read_box(source: str | Path, overrides: Iterable[str] = ()) -> BoxRecipe:
-    """The box of a recipe file or a preset. RecipeError with every problem that can be found."""
+    """The box in a recipe file or a preset. RecipeError holds every problem."""
     return check_box(*raw_recipe(source, overrides))
 
 
 def is_box(raw: Raw) -> bool:
-    """Whether a recipe is one for a whole box."""
+    """Whether a recipe is for a whole box."""
     return "box" in raw
 
 
 def check_recipe(raw: Raw, problems: Iterable[Problem] = ()) -> Recipe:
-    """The resolved recipe in parsed TOML; RecipeError carries every problem found here and given."""
+    """The corner in parsed TOML, completed. RecipeError holds `problems` and every one found here."""
     if is_box(raw):
         raise InputError(
             "box: this is a recipe for a whole box, and a single corner is wanted here; leave out the table [box], or "
@@ -74,14 +74,14 @@ def check_recipe(raw: Raw, problems: Iterable[Problem] = ()) -> Recipe:
 
 
 def check_box(raw: Raw, problems: Iterable[Problem] = ()) -> BoxRecipe:
-    """The resolved box in parsed TOML; RecipeError carries every problem found here and given."""
+    """The box in parsed TOML, completed. RecipeError holds `problems` and every one found here."""
     if not isinstance(raw.get("box"), dict):
         raise InputError("box: is not a table; write a table, as in [box] with its keys below")
     return _resolved(raw, problems, resolve_box)
 
 
 def ask(text: str) -> Asked:
-    """What a TOML text asks for, checked key by key but with nothing filled in."""
+    """What a TOML text asks for, checked key by key, with nothing filled in."""
     raw, _ = raw_in(text)
     asked, problems = _validate(raw)
     if problems or asked is None:
@@ -90,7 +90,7 @@ def ask(text: str) -> Asked:
 
 
 def units_in(raw: Raw) -> Units:
-    """The units of a recipe, as far as it names any that are known."""
+    """The units that a recipe names; millimetres where it names none that we know."""
     return "in" if raw.get("units") == "in" else "mm"
 
 
@@ -98,7 +98,7 @@ def units_in(raw: Raw) -> Units:
 
 
 def _resolved(raw: Raw, problems: Iterable[Problem], resolve: Callable[[Asked], Resolved]) -> Resolved:
-    """The recipe in parsed TOML, completed; all that is wrong with it at once."""
+    """The recipe in parsed TOML, completed by `resolve`. RecipeError holds all that is wrong with it."""
     asked, faults = _validate(raw)
     found = [*problems, *faults]
     if asked is None:
@@ -113,10 +113,9 @@ def _resolved(raw: Raw, problems: Iterable[Problem], resolve: Callable[[Asked], 
 
 
 def _validate(raw: Raw) -> tuple[Asked | None, list[Problem]]:
-    """The model and every problem of a key on its own.
+    """What the tables ask for, and every problem that a key has by itself.
 
-    Where keys are at fault, the model is of what is left without them, so that more can be checked in the same go; it
-    is None where what is left is no recipe or a faulty key shapes the joint.
+    Faulty keys are left out, so that the rest can be checked in the same go. None where one of them shapes the joint.
     """
     context = {"units": units_in(raw)}
     missing = [] if is_box(raw) else [_missing(location) for location in _needed(raw)]
@@ -131,7 +130,7 @@ def _validate(raw: Raw) -> tuple[Asked | None, list[Problem]]:
 
 
 def _needed(raw: Raw) -> Iterator[list[str]]:
-    """Where a corner's recipe lacks what no rule can choose."""
+    """Where a corner's recipe lacks a size that no rule can choose."""
     for table, key in NEEDED.items():
         if table not in raw:
             yield [table]
@@ -148,7 +147,7 @@ def _problems(errors: Sequence[Mapping[str, Any]]) -> list[Problem]:
 
 
 def _without(raw: Raw, errors: Sequence[Mapping[str, Any]]) -> Raw | None:
-    """The tables without what is at fault; None where a table that shapes the joint has a fault."""
+    """The tables without what is at fault; None where a table that shapes the joint is at fault."""
     if any(error["type"] != "extra_forbidden" and error["loc"][0] in SHAPING for error in errors):
         return None
     rest = copy.deepcopy(raw)
@@ -159,7 +158,7 @@ def _without(raw: Raw, errors: Sequence[Mapping[str, Any]]) -> Raw | None:
 
 
 def _drop(raw: Raw, location: tuple[Any, ...]) -> None:
-    """Takes one key, or a whole table, out of nested tables, if it is there still."""
+    """Takes a key, or a whole table, out of nested tables, if it is still there."""
     *path, last = location
     for part in path:
         raw = raw.get(part, {})
@@ -175,7 +174,7 @@ _PLAIN_WORDS = {
 
 
 def _problem(error: Mapping[str, Any]) -> Problem:
-    """One pydantic error in a maker's words."""
+    """A pydantic error in a maker's words."""
     location = [str(part) for part in error["loc"]]
     key = ".".join(location)
     kind, context = error["type"], error.get("ctx", {})

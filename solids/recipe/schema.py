@@ -33,7 +33,7 @@ from solids.recipe.fields import Length, Number, OneOf, Slope, Spacing, Title, W
 from solids.wood import Climate, Wood
 
 NEEDED = {"joint": "width", "tail_board": "thickness", "pin_board": "thickness"}
-"""What a corner cannot do without, by its table."""
+"""The sizes that a corner cannot do without, by table."""
 
 Edge = Annotated[float | None, Length(tol.LEAST_FEATURE)]
 Step = Annotated[float | None, Length(tol.LEAST_STEP, 50.0, zero=True)]
@@ -267,7 +267,7 @@ class Asked(Table):
 
 
 def nearest_key(key: str) -> str:
-    """The known key that is most like a text."""
+    """The known key that a text is most like."""
     known = list(known_keys())
     wanted = key.lower()[:80]
     table, _, word = wanted.rpartition(".")
@@ -298,14 +298,14 @@ def _keys_of(model: type[BaseModel], prefix: str) -> Iterable[tuple[str, Any]]:
 
 
 def table_type(annotation: Any) -> type[BaseModel] | None:
-    """The model behind a field that is a table, else None."""
+    """The model of a field that is a table, else None."""
     candidates = get_args(annotation) if isinstance(annotation, types.UnionType) else (annotation,)
     return next((c for c in candidates if isinstance(c, type) and issubclass(c, BaseModel)), None)
 
 
 def recipe_schema() -> dict[str, Any]:
-    """The JSON Schema (2020-12) of a recipe, so that an editor can complete and check one. Only a recipe without the
-    table [box] must have what a corner needs: for a box it may follow from the sizes, or from single boards."""
+    """The JSON Schema (2020-12) of a recipe, with which an editor can complete and check one. What a corner needs is
+    required only without a table [box]: in a box it may follow from other sizes, or from single boards."""
     return {
         "$schema": "https://json-schema.org/draft/2020-12/schema",
         "$id": "urn:halfpin:recipe:1",

@@ -1,4 +1,4 @@
-"""TOML in and out: a text as nested tables, with overrides, and what was asked for as a text again.
+"""TOML in and out: a text to nested tables, with overrides, and what was asked for to a text.
 
 TOML is version 1.0 (toml.io). A recipe is data; nothing in it is ever run.
 """
@@ -25,14 +25,14 @@ Raw = dict[str, Any]
 
 
 def raw_in(text: str, name: str = "recipe", overrides: Iterable[str] = ()) -> tuple[Raw, list[Problem]]:
-    """The tables of a TOML text with its overrides, unchecked, and what is wrong with overrides that cannot be read.
-    `name` is what messages call the text."""
+    """The unchecked tables of a TOML text with overrides, and a problem for each override that has no place.
+    Messages call the text `name`."""
     raw = parse_toml(text, name)
     return raw, [problem for item in overrides if (problem := apply_override(raw, item))]
 
 
 def parse_toml(text: str, name: str) -> Raw:
-    """The tables of a TOML text; InputError names line and column."""
+    """The tables of a TOML text. InputError names line and column."""
     try:
         if not has_long_key(text) and not is_deep(raw := tomllib.loads(text)):
             return raw
@@ -44,7 +44,7 @@ def parse_toml(text: str, name: str) -> Raw:
 
 
 def apply_override(raw: Raw, item: str) -> Problem | None:
-    """Puts one KEY=VALUE into `raw`; the value is read as TOML, else as text. A Problem where it cannot go."""
+    """Puts one KEY=VALUE into `raw`. The value is read as TOML, or else as text. A Problem if it has no place."""
     key, equals, value = item.partition("=")
     key = key.strip()
     path = key.split(".")
@@ -75,14 +75,14 @@ def _override_value(text: str) -> Any:
 
 
 def toml_of(asked: Table) -> str:
-    """The TOML text of what was asked; lengths are written with their unit, so that it reads back the same."""
+    """The TOML text of what was asked for. Lengths carry their unit, so that it reads back the same."""
     import tomlkit
 
     return tomlkit.dumps(plain_value("", asked))
 
 
 def plain_value(name: str, value: Any) -> Any:
-    """The value of a key as TOML or JSON holds it, so that it reads back the same; lengths carry their unit."""
+    """The value of a key as TOML or JSON holds it. Lengths carry their unit, so that it reads back the same."""
     if isinstance(value, Table):
         return {key: plain_value(key, item) for key, item in value.given().items()}
     if isinstance(value, tuple):

@@ -524,7 +524,7 @@ def test_what_cannot_be_read_is_refused_though_something_else_says_the_same(
 
 def test_the_length_of_a_board_is_not_replaced_without_a_word() -> None:
     """A corner's recipe that a table [box] was added to may hold one."""
-    assert box("tail_board.length=300").notices == ("tail_board.length is left aside, as the box has sizes of its own",)
+    assert box("tail_board.length=300").notices == ("tail_board.length is ignored, as the box has sizes of its own",)
 
 
 def test_a_thickness_that_is_no_length_is_told_as_such() -> None:
