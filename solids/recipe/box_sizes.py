@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 
 from solids.base import tolerances as tol
 from solids.base.amounts import typed
+from solids.base.errors import Problem
 from solids.base.lengths import format_fine
 from solids.base.messages import Key, message
 from solids.base.sources import OWN_SIZES
-from solids.recipe.accepted import no_less_than
+from solids.recipe.accepted import no_less_than, no_more_than
 from solids.recipe.box_resolved import SIDES, Groove, Side
 from solids.recipe.box_schema import THICKNESS, WIDTH, SideTable
 from solids.recipe.choosing import Choosing
@@ -147,3 +148,28 @@ class BoxSizes(Choosing):
             wrong = message("leaves {} inside between boards that take {}", typed(inside), typed(boards))
             self._problem(f"box.{word}", wrong, *no_less_than(boards + tol.LEAST_WIDTH))
         return float(inside)
+
+
+def too_deep(groove: Groove, stays: Mapping[Side, float], planing: float) -> Iterator[Problem]:
+    """A groove that takes too much of a board. `stays` is the thickness of each grooved board once planed. Planing that
+    takes too much is refused with the corners."""
+    thin = min(stays, key=lambda side: stays[side])
+    deepest = tol.GROOVE_DEEPEST * stays[thin]
+    if groove.width and groove.depth > deepest + tol.ROUNDING and planing <= stays[thin]:
+        planed = ", once it is planed" if planing else ""
+        wrong = "{} is too deep for the {} board, which is {} thick{}"
+        told = message(wrong, typed(groove.depth), thin, typed(stays[thin]), planed)
+        yield Problem("box.groove.depth", told, *no_more_than(deepest))
+
+
+def back_problems(groove: Groove, height: float, *, tails_on_sides: bool) -> Iterator[Problem]:
+    """What a back that stands above the bottom lacks."""
+    if not tails_on_sides:
+        yield Problem("box.back_above_bottom", "needs the tails on the sides", 'set box.tails_on = "sides"')
+    left = height - groove.top
+    if not groove.width:
+        yield Problem("box.back_above_bottom", "needs a groove", "give box.groove.width")
+    elif left < tol.LEAST_WIDTH:
+        wrong = "{} leaves {} for the back, above a groove that ends at {}"
+        told = message(wrong, *map(typed, (height, max(left, 0.0), groove.top)))
+        yield Problem("box.height", told, "take a higher box or a lower groove")

@@ -10,7 +10,6 @@ from typing import Any
 
 from solids.base import tolerances as tol
 from solids.base.errors import FaultError, RecipeError
-from solids.recipe.box_checks import back_problems, too_deep
 from solids.recipe.box_keys import end_of, has_through_corner, merged, of_corners, of_joints
 from solids.recipe.box_resolved import (
     CORNERS,
@@ -27,7 +26,7 @@ from solids.recipe.box_resolved import (
     moves_across,
 )
 from solids.recipe.box_schema import GrooveTable, PanelTable, RoughTable, SideTable, StockTable
-from solids.recipe.box_sizes import BoxSizes
+from solids.recipe.box_sizes import BoxSizes, back_problems, too_deep
 from solids.recipe.choices import resolve_corner
 from solids.recipe.choosing import round_up
 from solids.recipe.resolved import Board, Choice, Recipe
@@ -134,22 +133,16 @@ class _BoxChoices(BoxSizes):
         kind = own["joint"].get("kind", self.asked.joint.kind)
         mixed = "joint.kind" in written or has_through_corner(self.asked, self.box.joints)
         own["joint"]["width"] = width
-        for side in SIDES:
-            if side in name.split():
-                table, given = self._table_of(side), self._given(side)
-                # The whole board's length follows, see `_whole_boards`.
-                own[table] = {"thickness": self.thickness[table], **given, "length": 100.0}
-                written |= {f"{table}.{part}": f"box.{side}.{part}" for part in given}
+        for side in (side for side in SIDES if side in name):
+            table, given = self._table_of(side), getattr(self.box, side) or SideTable()
+            # The whole board's length follows, see `_whole_boards`.
+            own[table] = {"thickness": self.thickness[table], **given.given(), "length": 100.0}
+            written |= {f"{table}.{part}": f"box.{side}.{part}" for part in given.given()}
         if mixed and kind == "half-blind" and self.asked.tail_board.proud is not None:
             own["tail_board"]["proud"] = 0.0  # meant for the through corners; ends in a lap cannot stand proud
         title = f"{self.title[: tol.TITLE_LONGEST - 20]}, {name}"
         self.written[name] = {"joint.width": self.height_key} | written
         return resolve_corner(merged(self.asked, own).model_copy(update={"title": title}))
-
-    def _given(self, side: Side) -> dict[str, Any]:
-        """What the maker gave for one board alone."""
-        table: SideTable | None = getattr(self.box, side)
-        return table.given() if table else {}
 
     def _whole_boards(
         self, corners: Mapping[CornerName, Recipe], inside: tuple[float, float]

@@ -50,13 +50,7 @@ class Choosing:
         self.problems: list[Problem] = []
 
     def _or(
-        self,
-        value: T | None,
-        key: str,
-        chosen: T,
-        rule: str,
-        words: str | None = None,
-        source: str = COMMON_PRACTICE,
+        self, value: T | None, key: str, chosen: T, rule: str, words: str | None = None, source: str = COMMON_PRACTICE
     ) -> T:
         """The value given, or else the one chosen, which is noted with its rule."""
         if value is not None:

@@ -213,7 +213,7 @@ class Spacing(Rule):
         if not isinstance(value, list | tuple) or not value:
             raise refuse(f"{shown(value)} is not a spacing", 'accepted is "even", "graduated" or a list of tail widths')
         if len(value) > tol.MOST_TAILS:
-            raise refuse(f"the list has {len(value)} tails", f"accepted are up to {tol.MOST_TAILS}")
+            raise refuse(f"the list has {len(value)} tails", f"accepted are at most {tol.MOST_TAILS}")
         width = Length(tol.LEAST_FEATURE)
         return tuple(width.read(item, units) for item in value)
 
@@ -291,7 +291,13 @@ class WoodField(Rule):
         if "compression" in figures and "shear" not in figures:
             raise refuse(f"{shown(value)} gives compression alone", "give shear and bending too, or leave it out")
         title = Title("the name of the wood").read(name, "mm")
-        return own_wood(title, cast(Kind, kind), figures["density"], _own_movement(figures), _own_strength(figures))
+        movement = Movement(figures["radial"], figures["tangential"], OWN_SOURCE) if "radial" in figures else None
+        strength = (
+            Strength(figures["shear"], figures["bending"], figures.get("compression"), OWN_SOURCE)
+            if "shear" in figures
+            else None
+        )
+        return own_wood(title, cast(Kind, kind), figures["density"], movement, strength)
 
     def _figure(self, key: str, value: object) -> float:
         least, most, what = OWN_WOOD_LIMITS[key]
@@ -311,15 +317,3 @@ class WoodField(Rule):
             "additionalProperties": False,
         }
         return {"anyOf": [{"enum": list(wood_names())}, {"type": "string"}, own]}
-
-
-def _own_movement(figures: Mapping[str, float]) -> Movement | None:
-    if "radial" not in figures:
-        return None
-    return Movement(figures["radial"], figures["tangential"], OWN_SOURCE)
-
-
-def _own_strength(figures: Mapping[str, float]) -> Strength | None:
-    if "shear" not in figures:
-        return None
-    return Strength(figures["shear"], figures["bending"], figures.get("compression"), OWN_SOURCE)

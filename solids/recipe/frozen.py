@@ -125,7 +125,9 @@ def _of_corners(corners: Mapping[CornerName, Recipe]) -> dict[str, Choice]:
         if not own or (len(choices) == len(CORNERS) and _agree(choices.values())):
             found[key] = next(iter(choices.values()))
         else:
-            found |= {f"box.joints.{scope}.{_own_key(key)}": choice for scope, choice in _scoped(choices).items()}
+            found |= {
+                f"box.joints.{scope}.{key.removeprefix('joint.')}": choice for scope, choice in _scoped(choices).items()
+            }
     return found
 
 
@@ -151,11 +153,6 @@ def _scoped(choices: Mapping[CornerName, Choice]) -> dict[str, Choice]:
 def _agree(choices: Iterable[Choice]) -> bool:
     first, *others = (choice.chosen for choice in choices)
     return all(other == first for other in others)
-
-
-def _own_key(key: str) -> str:
-    """A key of a corner as the table of one corner's joint has it."""
-    return key.removeprefix("joint.")
 
 
 # --- values --------------------------------------------------------------------------------------

@@ -15,12 +15,11 @@ from solids.base.lengths import Units
 from solids.recipe.box_resolved import BoxRecipe
 from solids.recipe.boxes import resolve_box
 from solids.recipe.choices import resolve_corner
-from solids.recipe.depth import TOO_DEEP
 from solids.recipe.fields import shown
 from solids.recipe.resolved import Recipe
 from solids.recipe.schema import NEEDED, Asked, known_keys, nearest_key
 from solids.recipe.texts import source_text
-from solids.recipe.toml import Raw, raw_in
+from solids.recipe.toml import TOO_DEEP, Raw, raw_in
 
 Resolved = TypeVar("Resolved", bound=Recipe | BoxRecipe)
 

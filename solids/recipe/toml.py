@@ -5,6 +5,7 @@ TOML is version 1.0 (toml.io). A recipe is data; nothing in it is ever run.
 
 from __future__ import annotations
 
+import re
 import tomllib
 from collections.abc import Iterable
 from decimal import Decimal
@@ -13,12 +14,20 @@ from typing import Any
 from solids.base.errors import InputError, Problem
 from solids.recipe.air import HomeAsked
 from solids.recipe.box_schema import Table
-from solids.recipe.depth import DEEPEST, TOO_DEEP, has_long_key, is_deep
 from solids.recipe.fields import shown
 from solids.wood import OWN_SOURCE, Climate, Wood
 
 Raw = dict[str, Any]
 """Tables as TOML or JSON holds them, unchecked."""
+
+DEEPEST = 16
+TOO_DEEP = "tables or brackets nested too deep for a recipe"
+"""How deep a recipe's tables may go. A recipe needs three levels. Anything much deeper is not a recipe, and would keep
+the TOML reader busy for many seconds, or overflow the stack of whatever walks through it."""
+
+_PART = r"""(?:[\w-]+|"[^"\n]*"|'[^'\n]*')[ \t]*\.[ \t]*"""
+_LONG_KEY = re.compile(rf"(?:^|[{{,\[])[ \t]*(?:{_PART}){{{DEEPEST}}}", re.MULTILINE)
+"""A dotted key of more parts than that, wherever a key may begin. The reader's time grows with their square."""
 
 
 # --- in ------------------------------------------------------------------------------------------
@@ -69,6 +78,27 @@ def _override_value(text: str) -> Any:
     except (ValueError, RecursionError):
         return text
     return tables["value"] if list(tables) == ["value"] else text
+
+
+def has_long_key(text: str) -> bool:
+    """Whether a TOML text has a dotted key that goes too deep."""
+    return _LONG_KEY.search(text) is not None
+
+
+def is_deep(value: object) -> bool:
+    """Whether tables and lists go too deep."""
+    level: list[object] = [value]
+    for _ in range(DEEPEST):
+        level = [inner for outer in level for inner in _within(outer)]
+        if not level:
+            return False
+    return True
+
+
+def _within(value: object) -> Iterable[object]:
+    if isinstance(value, dict):
+        return value.values()
+    return value if isinstance(value, list) else ()
 
 
 # --- out -----------------------------------------------------------------------------------------

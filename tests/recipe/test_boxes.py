@@ -693,6 +693,42 @@ def test_a_large_box_is_laid_out(override: str) -> None:
     assert laid_out(override, without=("box.groove", "joint.tails"))
 
 
+@pytest.mark.parametrize(
+    ("overrides", "without", "key", "mm"),
+    [
+        (("box.inside_height=9990",), "box.height", "box.inside_height", 9990 + 10 + 5),
+        (("box.length=2000", "box.inside_length=200"), "tail_board.thickness", "tail_board.thickness", 1800 / 2),
+        (("box.width=2000", "box.inside_width=200"), "pin_board.thickness", "pin_board.thickness", 1800 / 2),
+    ],
+)
+def test_a_size_that_follows_is_refused_like_one_that_is_written(
+    overrides: tuple[str, ...], without: str, key: str, mm: float
+) -> None:
+    problem = only(*overrides, without=(without,))
+    assert (problem.key, problem.wrong) == (key, f"{mm:g} mm is over the most")
+
+
+def test_a_fault_in_stock_hides_nothing_of_the_box() -> None:
+    assert {problem.key for problem in problems("stock.length=x", without=("box.width",))} == {
+        *("stock.length", "box.width")
+    }
+
+
+def test_corners_and_single_boards_are_completed_without_a_change_to_what_they_come_from() -> None:
+    """Each corner is the recipe with other values; the others, and what the maker wrote, keep theirs."""
+    given = raw("box.joints.front_left.tails=2", "box.left.thickness=9", "box.joints.back.undercut.depth=0.2")
+    corners = check_box(given).corners
+    assert {name: len(corner.tail_shares) for name, corner in corners.items()} == {
+        "front left": 2,
+        "front right": 3,
+        "back left": 3,
+        "back right": 3,
+    }
+    assert [corners[name].tail_board.thickness for name in CORNERS] == [9, 10, 9, 10]
+    assert [corners[name].undercut.depth for name in CORNERS] == [0, 0, 0.2, 0.2]
+    assert check_box(given) == check_box(given)
+
+
 def test_a_height_beyond_any_board_is_told_as_height() -> None:
     assert only("box.height=10001").key == "box.height"
 
