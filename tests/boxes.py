@@ -8,9 +8,9 @@ from solids.layout.box import BoxLayout
 from solids.layout.box_refusals import lay_out_box
 from solids.model.kernel import Mesh, mesh
 from solids.proof.assembly import PieceProof
-from solids.recipe.boxes import check_box
-from solids.recipe.reading import Raw, apply_override, parse_toml
+from solids.recipe.reading import check_box
 from solids.recipe.texts import preset_text
+from solids.recipe.toml import Raw, apply_override, parse_toml
 from solids.write.table import Job, prove_layout
 
 ODD = """

@@ -20,7 +20,7 @@ from solids.model.corner import make_corner
 from solids.proof.assembly import prove_piece
 from solids.proof.corner import prove
 from solids.recipe import parse_recipe
-from solids.recipe.boxes import check_box
+from solids.recipe.reading import check_box
 from tests.advice import BOX_CASES, CORNER_CASES, what_is_told_is_accepted
 from tests.recipes import recipe_texts, try_lay_out
 

@@ -15,7 +15,7 @@ from solids.layout.nearest import take
 from solids.recipe.accepted import Accepted, no_less_than, no_more_than
 from solids.recipe.box_resolved import Panel, grooved_sides, moves_across
 from solids.recipe.boxes import CLEARANCE
-from solids.recipe.choices import round_up
+from solids.recipe.choosing import round_up
 from solids.wood import Movement, Sawn, Wood, own_wood
 
 PLYWOOD = own_wood("plywood", "hardwood", 600.0, Movement(0.0002, 0.0002, "Wood Handbook, chapter 12, second-hand"))

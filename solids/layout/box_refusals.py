@@ -2,17 +2,14 @@
 
 from __future__ import annotations
 
-import copy
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from solids.base import tolerances as tol
-from solids.base.amounts import limits, typed
+from solids.base.amounts import typed
 from solids.base.errors import Problem, RecipeError
 from solids.base.geometry import Span
-from solids.base.lengths import format_limits
-from solids.base.messages import Key, Words, message, renamed, said
-from solids.base.parsing import parse_length
+from solids.base.messages import Key, Words, message, renamed
 from solids.layout import Layout
 from solids.layout.box import BoxCorner, BoxLayout, groove_here, kind_title
 from solids.layout.box_bottom import panel_problems
@@ -21,10 +18,6 @@ from solids.layout.refusals import problems_of
 from solids.recipe.accepted import Accepted, between, no_more_than
 from solids.recipe.box_keys import changes, of_corners, width_of
 from solids.recipe.box_resolved import CORNERS, BoxRecipe, CornerName
-from solids.recipe.boxes import check_box
-
-MOST_SHIFTS = 64
-"""How often a groove is shifted after tails that move with it, each time by less."""
 
 
 def lay_out_box(recipe: BoxRecipe) -> BoxLayout:
@@ -71,10 +64,6 @@ def _cut_by_groove(box: BoxLayout) -> list[CornerName]:
     return [corner.name for corner in _closed(box) if not neck_of(corner.layout, groove.up, groove.top)]
 
 
-def _is_in_place(box: BoxLayout) -> bool:
-    return box.recipe.groove.top <= box.recipe.height - tol.LEAST_FEATURE and not _cut_by_groove(box)
-
-
 def _is_in_a_tail(layout: Layout, low: float, high: float) -> bool:
     edges = (layout.tail_edges(tail, 0.0) for tail in layout.tails)
     return any(left <= low + tol.ROUNDING and high <= right + tol.ROUNDING for left, right in edges)
@@ -107,18 +96,13 @@ def _too_deep_for_joints(box: BoxLayout) -> Iterator[Problem]:
 
 
 def _place(box: BoxLayout) -> Accepted:
-    """The nearest place where the groove cuts no pin at any corner, tried as it is told."""
+    """The nearest place where the groove cuts no pin at any corner. Boards whose width follows from the groove get
+    another with it, and their tails move: the place is tried before it is told, see `plan.py`."""
     if not (places := _places(box)):
         return _no_place(box), ()
-    least, most = _nearest(box, places)
-    low, high = (parse_length(said(limit, box.recipe.units)) for limit in limits(least, most))
-    if all((made := _shifted(box, up)) and _is_in_place(made) for up in (low, high)):
-        accepted, tries = between(least, most)
-        return message("shift it: {}", accepted), tries
-    found = _settled(box, low) or _settled(box, high)
-    if found is None:
-        return _no_place(box), ()
-    return message("shift it: accepted is {}", typed(found)), (typed(found),)
+    up = box.recipe.groove.up
+    accepted, tries = between(*min(places, key=lambda place: max(place[0] - up, up - place[1])))
+    return message("shift it: {}", accepted), tries
 
 
 def _no_place(box: BoxLayout) -> Words:
@@ -134,35 +118,6 @@ def _places(box: BoxLayout) -> list[Span]:
         shared = [(max(low, left), min(high, right)) for low, high in free for left, right in necks(corner.layout)]
         free = [(low, high) for low, high in shared if high - low > width + tol.LEAST_STEP]
     return [(low, high - width) for low, high in free]
-
-
-def _nearest(box: BoxLayout, places: Sequence[Span]) -> Span:
-    up = box.recipe.groove.up
-    return min(places, key=lambda place: max(place[0] - up, up - place[1]))
-
-
-def _shifted(box: BoxLayout, up: float) -> BoxLayout | None:
-    """The same box with its groove elsewhere; None where it is refused. Boards whose width follows from the groove get
-    another, and their tails with it."""
-    raw = copy.deepcopy(dict(box.recipe.tables))
-    raw["box"].setdefault("groove", {})["up"] = f"{up!r} mm"
-    try:
-        return BoxLayout(check_box(raw))
-    except RecipeError:
-        return None
-
-
-def _settled(box: BoxLayout, up: float) -> float | None:
-    """Shifts the groove after the tails until it lies within one."""
-    for _ in range(MOST_SHIFTS):
-        made = _shifted(box, up)
-        if made is None or _is_in_place(made):
-            return up if made else None
-        if not (places := _places(made)):
-            return None
-        low, high = format_limits(*_nearest(made, places), box.recipe.units)
-        up = parse_length(low if up < parse_length(low) else high)
-    return None
 
 
 def _stock_problems(box: BoxLayout) -> Iterator[Problem]:

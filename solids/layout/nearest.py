@@ -11,7 +11,7 @@ from solids.base import tolerances as tol
 from solids.base.amounts import typed
 from solids.base.messages import Key, Message, Units, Words, message, series
 from solids.layout.model import tails_in_words
-from solids.recipe.choices import round_up
+from solids.recipe.choosing import round_up
 from solids.recipe.resolved import Recipe
 
 Judge = Callable[[Recipe], bool]

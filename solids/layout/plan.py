@@ -6,19 +6,19 @@ from __future__ import annotations
 import copy
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import replace
-from functools import partial
+from functools import cache, partial
 from pathlib import Path
 
 from solids.base.errors import InputError, Problem, RecipeError
-from solids.base.messages import Units, said
+from solids.base.messages import Key, Units, Words, joined, message, said
 from solids.layout import Layout, complete, lay_out
 from solids.layout.box import BoxLayout
 from solids.layout.box_refusals import lay_out_box
 from solids.recipe import Recipe, check_recipe
 from solids.recipe.box_resolved import BoxRecipe
-from solids.recipe.boxes import check_box, is_box, raw_recipe
-from solids.recipe.reading import Raw, apply_override, raw_in
+from solids.recipe.reading import check_box, is_box, raw_recipe
 from solids.recipe.texts import is_text
+from solids.recipe.toml import Raw, apply_override, raw_in
 
 Source = str | Path | Recipe | BoxRecipe
 """Where a recipe is: a file, the name of a preset, a TOML text of more than one line, or a recipe that is resolved."""
@@ -27,8 +27,9 @@ Refused = Callable[[str], Sequence[Problem]]
 """What is wrong with a recipe once one KEY=VALUE more is in it."""
 
 NO_VALUE = "no value of it does by itself; change what it depends on"
-MOST_TRIES = 4
-"""How often what is said of a value that was told is followed. Each time another limit of the same key is found."""
+MOST_TRIES = 64
+"""How often what is said of a value that was told is followed. A groove may have to go after tails that move with it,
+each time by less."""
 
 
 def plan(source: Source, overrides: Iterable[str] = ()) -> Layout | BoxLayout:
@@ -53,19 +54,36 @@ def plan_of(raw: Raw, problems: Iterable[Problem] = ()) -> Layout | BoxLayout:
 
 def tried(problems: Iterable[Problem], refused: Refused, units: Units = "mm") -> list[Problem]:
     """Problems with remedies that hold: where a value that one tells is refused in its turn, what is said then takes
-    its place."""
-    return [_tried(problem, refused, units) for problem in problems]
+    its place; where it brings a problem under another key, that key is named."""
+    found, once = list(problems), cache(refused)
+    return [_tried(problem, found, once, units) for problem in found]
 
 
-def _tried(problem: Problem, refused: Refused, units: Units) -> Problem:
-    advice = problem
-    for _ in range(MOST_TRIES):
-        again = (found for value in advice.tries for found in refused(f'{problem.key}="{said(value, units)}"'))
+def _tried(problem: Problem, found: Sequence[Problem], refused: Refused, units: Units) -> Problem:
+    there = {other.key for other in found}
+    same_key = [other for other in found if other.key == problem.key and other.tries and other is not problem]
+    ways = [way for each in (problem, *same_key) if (way := _followed(each, refused, units))]
+    if not ways:
+        return replace(problem, remedy=NO_VALUE, tries=())
+    advice, again = next((way for way in ways if there.issuperset(way[1])), ways[0])
+    remedy = advice.remedy
+    if more := [Key(key) for key in again if key not in there]:
+        remedy = message("{}; then {} must change too", remedy, joined(more, " and "))
+    return replace(problem, remedy=remedy, tries=advice.tries)
+
+
+def _followed(problem: Problem, refused: Refused, units: Units) -> tuple[Problem, list[str]] | None:
+    """What holds under the problem's own key, and the keys under which something is wrong then; None where what is said
+    of a value leads nowhere."""
+    advice, seen = problem, set[tuple[Words, ...]]()
+    while advice.tries not in seen and len(seen) < MOST_TRIES:
+        seen.add(advice.tries)
+        again = [found for value in advice.tries for found in refused(f'{problem.key}="{said(value, units)}"')]
         further = next((found for found in again if found.key == problem.key), None)
         if further is None:
-            return replace(problem, remedy=advice.remedy, tries=advice.tries)
+            return advice, list(dict.fromkeys(found.key for found in again))
         advice = further
-    return replace(problem, remedy=NO_VALUE, tries=())
+    return None
 
 
 def _refused(raw: Raw, override: str) -> Sequence[Problem]:

@@ -1,19 +1,16 @@
 """What the maker asks for, checked; the one place where input is refused.
 
-`read_recipe` goes from a file or a preset's name to a `Recipe` with nothing left out. The keys stand in `schema.py`,
-the kinds of value in `fields.py`, the rules that fill in what is left out in `choices.py`.
+Three layers, each importing only from those before it: what may be asked (`fields.py` the kinds of value, `schema.py`
+the tables and keys, `resolved.py` the finished records), what completes it (`choices.py` a corner, `boxes.py` a box),
+and what reads and writes it (`reading.py`, `freezing.py`). `read_recipe` goes from a file or a preset's name to a
+`Recipe` with nothing left out.
 """
 
-from solids.recipe.reading import (
-    ask,
-    check_recipe,
-    parse_recipe,
-    read_recipe,
-    recipe_schema,
-    toml_of,
-)
+from solids.recipe.reading import ask, check_recipe, parse_recipe, read_recipe
 from solids.recipe.resolved import Board, Choice, EntryChamfer, Finish, Hand, Recipe, Undercut, slug
+from solids.recipe.schema import recipe_schema
 from solids.recipe.texts import box_preset_names, preset_names, preset_text
+from solids.recipe.toml import toml_of
 
 __all__ = [
     "Board",

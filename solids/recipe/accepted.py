@@ -1,4 +1,4 @@
-"""What would be accepted of a key: the remedy, and the values in it that can be tried before it is told."""
+"""What a key would accept: the remedy in words, and the values in it, which are tried before they are told."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ Accepted = tuple[Words, tuple[Words, ...]]
 
 
 def up_to(most_mm: float) -> Accepted:
-    """Of a step that may be off: up to a limit, or off alone where the limit is too fine to set."""
+    """From 0, which switches a feature off, to a limit; 0 alone where the limit is too fine to set."""
     if most_mm < tol.LEAST_STEP:
         return "accepted is 0", ("0",)
     most = at_most(most_mm)
@@ -18,18 +18,18 @@ def up_to(most_mm: float) -> Accepted:
 
 
 def no_more_than(most_mm: float) -> Accepted:
-    """Up to a limit, of what cannot be off."""
+    """Up to a limit, for what cannot be 0."""
     most = at_most(most_mm)
     return message("accepted is up to {}", most), (most,)
 
 
 def no_less_than(least_mm: float) -> Accepted:
-    """From a limit on."""
+    """A limit or more."""
     least = at_least(least_mm)
     return message("accepted is {} or more", least), (least,)
 
 
 def between(least_mm: float, most_mm: float) -> Accepted:
-    """Within two limits."""
+    """From one limit to another."""
     least, most = limits(least_mm, most_mm)
     return message("accepted is from {} to {}", least, most), (least, most)

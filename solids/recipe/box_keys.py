@@ -1,5 +1,5 @@
 """The keys of a box and those of its corners: what the maker wrote for single corners goes into their recipes, and what
-is wrong with a corner is told under the keys that the maker wrote."""
+is wrong with a corner is reported under the keys that the maker wrote."""
 
 from __future__ import annotations
 
@@ -11,47 +11,58 @@ from solids.base.amounts import typed
 from solids.base.errors import Problem
 from solids.base.messages import Key, Words, message, renamed
 from solids.recipe.box_resolved import CORNERS, BoxRecipe, CornerName
-from solids.recipe.reading import known_keys
+from solids.recipe.box_schema import Table
+from solids.recipe.schema import Asked, JointsTable, known_keys
 
 Written = Mapping[CornerName, Mapping[str, str]]
-"""Of each corner, the keys of the box that stand for keys of its own recipe."""
+"""For each corner, the key of the box that each key of its own recipe came from."""
 
 SHAPING_TABLES = ("entry_chamfer", "undercut")
-"""Tables that a corner of a box may have of its own, beside the keys of its joint."""
+"""Tables that a single corner of a box may have, besides the keys of its joint."""
 
 
 def scopes_of(name: CornerName) -> tuple[str, str]:
-    """The tables under [box.joints] that speak of a corner, the more special one last."""
+    """The tables under [box.joints] that apply to a corner, the more specific one last."""
     end, hand = name.split()
     return end, f"{end}_{hand}"
 
 
-def put_joint(raw: dict[str, Any], joints: Mapping[str, Any], name: CornerName) -> dict[str, str]:
-    """Puts what [box.joints] says of a corner into its recipe, and tells which keys came from where."""
+def of_joints(joints: JointsTable | None, name: CornerName) -> tuple[dict[str, dict[str, Any]], dict[str, str]]:
+    """What [box.joints] says about a corner, by table and key of the corner's own recipe, and where each key came
+    from."""
+    found: dict[str, dict[str, Any]] = {"joint": {}}
     written: dict[str, str] = {}
     for scope in scopes_of(name):
-        for key, value in joints.get(scope, {}).items():
+        for key, value in _joint_at(joints, scope).items():
             if key in SHAPING_TABLES:
-                raw[key] = raw.get(key, {}) | value
-                written |= {f"{key}.{part}": f"box.joints.{scope}.{key}.{part}" for part in value}
+                found.setdefault(key, {}).update(value.given())
+                written |= {f"{key}.{part}": f"box.joints.{scope}.{key}.{part}" for part in value.given()}
             else:
-                raw["joint"][key] = value
+                found["joint"][key] = value
                 written[f"joint.{key}"] = f"box.joints.{scope}.{key}"
-    return written
+    return found, written
 
 
-def has_through_corner(joint: Mapping[str, Any], joints: Mapping[str, Any]) -> bool:
-    """Whether one corner of the box or more is a through joint."""
+def _joint_at(joints: JointsTable | None, scope: str) -> dict[str, Any]:
+    table: Table | None = getattr(joints, scope, None)
+    return table.given() if table else {}
 
-    def kind(name: CornerName) -> object:
-        told = [joints.get(scope, {}).get("kind") for scope in reversed(scopes_of(name))]
-        return next((word for word in (*told, joint.get("kind")) if word), "through")
 
-    return any(kind(name) == "through" for name in CORNERS)
+def has_through_corner(asked: Asked, joints: JointsTable | None) -> bool:
+    """Whether any corner of the box is a through joint."""
+    kinds = (of_joints(joints, name)[0]["joint"].get("kind", asked.joint.kind) for name in CORNERS)
+    return any(kind in (None, "through") for kind in kinds)
+
+
+def merged(asked: Asked, tables: Mapping[str, Mapping[str, Any]]) -> Asked:
+    """The recipe with other values, by table and key. They are not checked: each was read by a rule, or follows from
+    what was."""
+    changed = {table: getattr(asked, table).model_copy(update=dict(values)) for table, values in tables.items()}
+    return asked.model_copy(update=changed)
 
 
 def changes(names: Sequence[CornerName], written: Written) -> dict[str, str]:
-    """For keys of a corner, the keys of the box that change these corners and no other."""
+    """For each key of a corner, the key of the box that changes these corners and no others."""
     of_joints = {
         key: _that_changes(key, names, written)
         for key in known_keys()
@@ -61,15 +72,15 @@ def changes(names: Sequence[CornerName], written: Written) -> dict[str, str]:
 
 
 def keys_of(recipe: BoxRecipe, names: Sequence[CornerName]) -> dict[str, Words]:
-    """The same, with what is said for the sizes of the boards that meet there. Their lengths follow from the box."""
+    """The same, with the sizes of the box that the widths and lengths of the boards there follow from."""
     tails, pins = ("box.width", "box.length") if recipe.tails_on_sides else ("box.length", "box.width")
     sizes = {"joint.width": width_of(recipe, names[0]), "tail_board.length": tails, "pin_board.length": pins}
     return {**changes(names, recipe.written), **sizes}
 
 
 def width_of(recipe: BoxRecipe, name: CornerName) -> Words:
-    """The key that the boards of a corner have their width from. A back that stands above the bottom is narrower than
-    the other boards."""
+    """The key that gives a corner's boards their width. A back that stands above the bottom is narrower than the other
+    boards."""
     key = Key(recipe.written[name]["joint.width"])
     below = recipe.height - recipe.corners[name].width
     return message("{} less {}", key, typed(below)) if below else key
@@ -94,8 +105,8 @@ def end_of(name: CornerName) -> str:
 
 
 def of_corners(found: Mapping[CornerName, Iterable[Problem]], written: Written) -> list[Problem]:
-    """What is wrong with corners, each told once: under the key that the maker wrote, with a remedy that changes no
-    corner but those it is told of."""
+    """What is wrong with the corners, each problem once: under the key that the maker wrote, with a remedy that changes
+    only the corners it names."""
     at: dict[tuple[str, Problem], list[CornerName]] = {}
     for name, problems in found.items():
         for problem in problems:

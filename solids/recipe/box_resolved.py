@@ -21,12 +21,12 @@ CORNERS: tuple[CornerName, ...] = ("front left", "front right", "back left", "ba
 
 
 def grooved_sides(*, above: bool) -> tuple[Side, ...]:
-    """The boards that have a groove: all, but for a back that stands above the bottom."""
+    """The boards that have a groove: all but a back that stands above the bottom."""
     return tuple(side for side in SIDES if not (above and side == "back"))
 
 
 def first_neck(corner: Recipe) -> float:
-    """Where the neck of a corner's first tail begins, less any gap and chamfer."""
+    """Where the neck of a corner's first tail begins, past any gap, chamfer and land."""
     stretch = math.hypot(1.0, 1.0 / corner.slope_ratio)
     aside = abs(corner.flank_gap) * stretch + corner.entry_chamfer.width * stretch
     aside += tol.LEAST_FEATURE if corner.undercut.depth else 0.0
@@ -34,13 +34,13 @@ def first_neck(corner: Recipe) -> float:
 
 
 MOVES_UNKNOWN = 0.0035
-"""How much of its width a wood whose movement is not known is taken to move for 1 % of moisture: as much as hard maple
-does along its rings, a lively wood. Common practice."""
+"""The share of its width by which a wood of unknown movement is assumed to move for 1 % of moisture: that of hard maple
+along its rings, a lively wood. Common practice."""
 
 
 def moves_across(wood: Wood, sawn: Sawn, shop: Climate, home: Seasons) -> tuple[float, float]:
-    """How much a board made in the shop grows across its grain until the dampest time at home, and how much it shrinks
-    until the driest, as shares of its width; 0 where it does not."""
+    """How much a board made in the shop grows across its grain by the dampest time at home, and how much it shrinks by
+    the driest, as shares of its width; 0 where it does not."""
     across = MOVES_UNKNOWN if wood.movement is None else wood.movement.across(sawn)
     grows, shrinks = (change(1.0, across, shop.moisture, air.moisture) for air in (home.damp, home.dry))
     return max(grows, 0.0), max(-shrinks, 0.0)
@@ -64,9 +64,9 @@ class Groove:
 
 @dataclass(frozen=True)
 class Panel:
-    """The bottom: `clearance` is its room at each edge beside that for movement; `grows` and `shrinks` are how much it
-    does so across its grain from the shop's air to the home's dampest and to its driest, as shares of its width. It is
-    `free` where it can move under the back."""
+    """The bottom. `clearance` is its room at each edge besides that for movement. `grows` and `shrinks` are how much it
+    does so across its grain, from the shop's air to the home's dampest and driest, as shares of its width. It is `free`
+    where it can move under the back."""
 
     wood: Wood
     sawn: Sawn
@@ -78,15 +78,16 @@ class Panel:
 
     @property
     def across(self) -> int:
-        """In which of X and Y it moves."""
+        """Whether it moves in X (0) or in Y (1)."""
         return 1 if self.grain == "length" else 0
 
     def room(self, inside: float, depth: float) -> float:
-        """What it is left to grow between grooves so deep, so far apart: as much as it does at the dampest."""
+        """How much narrower than the space for it it is made: by as much as it grows at the dampest. `inside` is the
+        distance between the grooved faces, `depth` that of each groove."""
         return 0.0 if self.free else self.grows * (inside + 2 * depth)
 
     def hold(self, inside: float, depth: float) -> float:
-        """How much of its edge is left in each groove at the driest; it is fixed in the middle."""
+        """How much of its edge stays in each groove at the driest; it is fixed in the middle."""
         if self.free:
             return depth - self.clearance
         room = self.room(inside, depth)
@@ -94,14 +95,14 @@ class Panel:
         return depth - self.clearance - room / 2 - self.shrinks * width / 2
 
     def depth_for(self, inside: float, hold: float) -> float:
-        """How deep a groove holds so much of it: `hold` grows evenly with the depth."""
+        """How deep a groove must be to hold that much of it at the driest: the hold grows evenly with the depth."""
         at_zero, at_one = self.hold(inside, 0.0), self.hold(inside, 1.0)
         return (hold - at_zero) / (at_one - at_zero)
 
 
 @dataclass(frozen=True)
 class Rough:
-    """What boards are sawn larger than they will be."""
+    """How much larger than finished the boards are sawn."""
 
     length: float
     width: float
@@ -110,10 +111,10 @@ class Rough:
 
 @dataclass(frozen=True)
 class BoxRecipe:
-    """A box with nothing left out. `inside` runs between the inside faces: along the front, and from front to back;
-    `height` is that of the boards. `corners` are the four joints, each with the boards that meet there, whose lengths
-    run from its baselines to their raw ends at the next corner. `written` names, corner by corner, the keys of the box
-    behind keys of the joint. `tables` is what the maker wrote, as in `Recipe`."""
+    """A box with nothing left out. `inside` is the distance between inside faces: along the front, and from front to
+    back; `height` is that of the boards. `corners` are the four joints, each with the boards that meet there, whose
+    lengths run from its baselines to their raw ends at the next corner. `written` gives, corner by corner, the key of
+    the box behind each key of the joint. `tables` is what the maker wrote, as in `Recipe`."""
 
     title: str
     units: Units

@@ -1,23 +1,23 @@
-"""Fills in what the maker left out, each value by a named rule of the trade, and checks that the keys agree.
+"""Fills in what the maker of a corner left out, each value by a rule of the trade, and checks that the keys agree.
 
-Rules without a source are common practice. Lengths in mm; in an inch recipe a chosen length is rounded up to 1/32 in,
-in a metric one to 0.5 mm, so that it can be set with a rule.
+Rules without a source are common practice. Lengths in mm.
 """
 
 from __future__ import annotations
 
 import math
 from functools import partial
-from typing import Literal, TypeVar
+from typing import Literal
 
 from solids.base import tolerances as tol
 from solids.base.amounts import at_most, too_much, typed
-from solids.base.errors import Problem, RecipeError
-from solids.base.lengths import MM_PER_INCH, format_both, format_decimal
-from solids.base.messages import Key, Units, Words, message
-from solids.base.sources import COMMON_PRACTICE, NOYES, OWN_SIZES
+from solids.base.errors import RecipeError
+from solids.base.lengths import format_both, format_decimal
+from solids.base.messages import Key, Words, message
+from solids.base.sources import NOYES, OWN_SIZES
 from solids.recipe.accepted import up_to
-from solids.recipe.air import SHOP, SHOP_RULE, HomeAsked, seasons_of
+from solids.recipe.air import HomeAsked
+from solids.recipe.choosing import MM_STEP, Choosing, leave_out_or_take
 from solids.recipe.resolved import (
     Board,
     Choice,
@@ -33,15 +33,11 @@ from solids.recipe.resolved import (
     Recipe,
     Undercut,
 )
-from solids.recipe.schema import Asked, BoardTable, ClimateTable
-from solids.wood import DEFAULT, Climate, Seasons, Wood
+from solids.recipe.schema import NEEDED, Asked, BoardTable
+from solids.wood import DEFAULT, Wood
 
-T = TypeVar("T")
 Ends = Literal["flush", "proud"]
 
-MM_STEP = 0.5
-STEPS_PER_INCH = 32
-INCH_STEP = 25.4 / STEPS_PER_INCH
 LENGTH_USUAL = 150.0
 PIN_TO_HALF_PIN = 1.5
 TAIL_OVER_THICKNESS = 10.0
@@ -53,66 +49,13 @@ BED, NOZZLE, CLEARANCE, MAGNET = (220.0, 220.0), 0.4, 0.2, Magnet(10.0, 2.0)
 fit."""
 
 
-def round_up(mm: float, units: Units) -> float:
-    """The next length that a rule shows: a step of 0.5 mm, or of 1/32 in."""
-    if units == "in":
-        steps = math.ceil(mm / INCH_STEP - 1e-9)
-        return float(steps * MM_PER_INCH / STEPS_PER_INCH)  # exact, so that it reads back from a fraction of an inch
-    return math.ceil(mm / MM_STEP - 1e-9) * MM_STEP
-
-
-def resolve(asked: Asked, notices: tuple[str, ...] = ()) -> Recipe:
-    """The recipe with nothing left out. RecipeError holds every disagreement between keys."""
-    return _CornerChoices(asked).recipe(notices)
-
-
-def leave_out_or_take(key: str, value: str) -> Words:
-    """The remedy where a key and a choice do not go together."""
-    return message('leave it out, or take {} = "{}"', Key(key), value)
-
-
-class Choosing:
-    """Keeps what is chosen for the maker, each with its rule, and what is wrong."""
-
-    def __init__(self, units: Units) -> None:
-        self.units = units
-        self.choices: list[Choice] = []
-        self.problems: list[Problem] = []
-
-    def _or(
-        self,
-        value: T | None,
-        key: str,
-        chosen: T,
-        rule: str,
-        words: str | None = None,
-        source: str = COMMON_PRACTICE,
-    ) -> T:
-        if value is not None:
-            return value
-        self.choices.append(Choice(key, words or str(chosen), rule, chosen, source))
-        return chosen
-
-    def _length(self, value: float | None, key: str, usual: float, rule: str) -> float:
-        chosen = round_up(usual, self.units)
-        return self._or(value, key, chosen, rule, format_both(chosen, self.units))
-
-    def _shop(self, asked: ClimateTable) -> Climate:
-        return self._or(asked.shop, "climate.shop", SHOP, SHOP_RULE, SHOP.words(self.units))
-
-    def _home(self, asked: ClimateTable, shop: Climate) -> Seasons:
-        home, rules = seasons_of(shop, asked.home)
-        for season, rule in rules.items():
-            air: Climate = getattr(home, season)
-            self.choices.append(Choice(f"climate.home.{season}", air.words(self.units), rule, air))
-        return home
-
-    def _problem(self, key: str, wrong: Words, remedy: Words, tries: tuple[Words, ...] = ()) -> None:
-        self.problems.append(Problem(key, wrong, remedy, tries))
+def resolve_corner(asked: Asked) -> Recipe:
+    """The corner with nothing left out. RecipeError holds every disagreement between keys."""
+    return _CornerChoices(asked).recipe()
 
 
 def _least_grading(tails: int) -> float:
-    """In hundredths, the least by which tails may grow toward the middle and none vanish there."""
+    """The least grading, in hundredths, at which no tail vanishes in the middle."""
     return (math.floor(-100.0 / ((tails - 1) // 2)) + 1) / 100
 
 
@@ -122,10 +65,12 @@ class _CornerChoices(Choosing):
     def __init__(self, asked: Asked) -> None:
         super().__init__(asked.units)
         self.asked = asked
+        needed = (getattr(getattr(asked, table), key) for table, key in NEEDED.items())
+        self.width, self.tail_thickness, self.pin_thickness = map(float, needed)
         self.sound = True
-        """Whether what shapes the joint can be laid out, so that its own arithmetic may add to the problems."""
+        """Whether the joint can be laid out, so that the layout may add its own problems."""
 
-    def recipe(self, notices: tuple[str, ...]) -> Recipe:
+    def recipe(self) -> Recipe:
         asked, joint = self.asked, self.asked.joint
         title = self._or(asked.title, "title", "corner", "no title was given")
         kind: JointKind = self._or(joint.kind, "joint.kind", "through", "the plain joint")
@@ -138,7 +83,7 @@ class _CornerChoices(Choosing):
             title=title,
             units=self.units,
             kind=kind,
-            width=joint.width,
+            width=self.width,
             slope_ratio=slope_ratio,
             pin=pin,
             half_pin=half_pin,
@@ -154,19 +99,17 @@ class _CornerChoices(Choosing):
             undercut=self._undercut(min(tail_board.thickness, pin_board.thickness - lap)),
             finish=self._finish(kind, tail_board, pin_board, lap),
             kit=self._kit(),
-            shop=(shop := self._shop(asked.climate)),
-            home=self._home(asked.climate, shop),
+            shop=(air := self._air(asked.climate))[0],
+            home=air[1],
             air_is_assumed=self._air_is_assumed(),
             paper=self._paper(),
             printing=self._printing(),
             choices=tuple(self.choices),
-            notices=notices,
+            notices=(),
         )
         if self.problems:
             raise RecipeError(self.problems, self.units, usable=recipe if self.sound else None)
         return recipe
-
-    # --- helpers -----------------------------------------------------------------------------
 
     def _unsound(self, key: str, wrong: Words, remedy: Words, tries: tuple[Words, ...] = ()) -> None:
         """A problem that leaves no joint to lay out."""
@@ -193,7 +136,7 @@ class _CornerChoices(Choosing):
         standing = "the ends are enclosed by the lap" if enclosed else "about 0.5 mm, to be planed off"
         given = 0.0 if enclosed and board.proud is not None else board.proud
         return Board(
-            thickness=board.thickness,
+            thickness=self.tail_thickness if name == "tail_board" else self.pin_thickness,
             length=self._length(board.length, f"{name}.length", LENGTH_USUAL, "long enough to show the joint"),
             wood=self._or(board.wood, f"{name}.wood", wood, rule, wood.name),
             sawn=self._or(board.sawn, f"{name}.sawn", "flat", "most boards are"),
@@ -201,7 +144,7 @@ class _CornerChoices(Choosing):
         )
 
     def _lap(self, kind: JointKind) -> float:
-        given, thickness = self.asked.joint.lap, self.asked.pin_board.thickness
+        given, thickness = self.asked.joint.lap, self.pin_thickness
         if kind == "through":
             if given is not None:
                 wrong = message("{} asks for a lap in a through joint", typed(given))
@@ -227,7 +170,7 @@ class _CornerChoices(Choosing):
         return self._or(self.asked.joint.slope, "joint.slope", ratio, rule, f"1:{ratio:g}")
 
     def _spacing(self, pin: float, slope_ratio: float, lap: float) -> tuple[float, tuple[float, ...], str]:
-        """Half pin, the tails' widths relative to each other, and the name of the spacing."""
+        """The half pin, the tails' widths relative to each other, and the name of the spacing."""
         joint = self.asked.joint
         spacing = self._or(joint.spacing, "joint.spacing", "even", "tails of one width")
         if joint.grading is not None and spacing != "graduated":
@@ -258,7 +201,7 @@ class _CornerChoices(Choosing):
         return half_pin, shares, str(spacing)
 
     def _listed(self, widths: tuple[float, ...], pin: float) -> float:
-        """A list of tails fixes their number; the pins stay and the half pins take what is left."""
+        """The half pin beside a list of tails, which fixes their number: the pins stay, the half pins take the rest."""
         joint = self.asked.joint
         if joint.tails not in (None, len(widths)):
             self._problem(
@@ -267,23 +210,23 @@ class _CornerChoices(Choosing):
                 "leave it out: the list says how many",
             )
         inner = sum(widths) + (len(widths) - 1) * pin
-        rest = (joint.width - inner) / 2
+        rest = (self.width - inner) / 2
         if rest < tol.LEAST_FEATURE:
             wrong = "tails and pins sum to {}; of {} nothing is left for half pins"
             self._unsound(
                 "joint.spacing",
-                message(wrong, typed(inner), typed(joint.width)),
+                message(wrong, typed(inner), typed(self.width)),
                 "take narrower or fewer tails, thinner pins or a wider board",
             )
             return tol.LEAST_FEATURE
         if joint.half_pin is not None:
             total = inner + 2 * joint.half_pin
-            if abs(total - joint.width) > tol.SUM_SLACK:
+            if abs(total - self.width) > tol.SUM_SLACK:
                 wrong = "tails, pins and half pins sum to {}, not to the width {}"
                 remedy = "leave out {} ({} would be left for each) or change the list"
                 self._unsound(
                     "joint.spacing",
-                    message(wrong, typed(total), typed(joint.width)),
+                    message(wrong, typed(total), typed(self.width)),
                     message(remedy, Key("joint.half_pin"), typed(rest)),
                 )
             return joint.half_pin
@@ -293,10 +236,9 @@ class _CornerChoices(Choosing):
 
     def _tail_count(self, pin: float, half_pin: float, slope_ratio: float, lap: float) -> int:
         """The number of tails whose width is nearest to the boards' mean thickness plus 10 mm."""
-        tails, pins = self.asked.tail_board.thickness, self.asked.pin_board.thickness
-        target = min((tails + pins) / 2 + TAIL_OVER_THICKNESS, tol.TAIL_WIDEST)
-        room = self.asked.joint.width - 2 * half_pin
-        neck_lost = 2 * (pins - lap) / slope_ratio + tol.LEAST_FEATURE
+        target = min((self.tail_thickness + self.pin_thickness) / 2 + TAIL_OVER_THICKNESS, tol.TAIL_WIDEST)
+        room = self.width - 2 * half_pin
+        neck_lost = 2 * (self.pin_thickness - lap) / slope_ratio + tol.LEAST_FEATURE
         widths = {n: (room - (n - 1) * pin) / n for n in range(1, tol.MOST_TAILS + 1)}
         fitting = {n: w for n, w in widths.items() if w > neck_lost} or {1: widths[1]}
         slender = {n: w for n, w in fitting.items() if w <= tol.TAIL_WIDEST} or fitting

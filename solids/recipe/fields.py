@@ -1,7 +1,7 @@
-"""The kinds of value a recipe key can hold: each reads what a maker writes, and says what it would accept.
+"""The kinds of value that a key can hold. Each reads what a maker writes, or says what it would accept.
 
-Every rule is a frozen record used as `Annotated` metadata for pydantic. A rule turns text or number into its inside
-form (mm, ratio, Wood) and refuses with a `recipe` error that carries what is wrong and what would be accepted.
+Every rule is a frozen record, used as `Annotated` metadata for pydantic. It turns a text or number into its inside form
+(mm, ratio, Wood), or raises a `recipe` error that holds what is wrong and what would be accepted.
 """
 
 from __future__ import annotations
@@ -21,8 +21,7 @@ from solids.base.amounts import limits, too_little, too_much
 from solids.base.errors import InputError, LengthError
 from solids.base.messages import Units, Words, message
 from solids.base.parsing import ACCEPTED, parse_length
-from solids.wood import OWN_SOURCE, Climate, Kind, Movement, Strength, Wood, find_wood, own_wood, wood_names
-from solids.wood.moisture import HUMIDITY_LEAST, HUMIDITY_MOST, TEMPERATURE_LEAST, TEMPERATURE_MOST
+from solids.wood import OWN_SOURCE, Kind, Movement, Strength, Wood, find_wood, own_wood, wood_names
 
 JsonSchema = dict[str, Any]
 
@@ -40,7 +39,7 @@ def refuse(wrong: Words, remedy: Words) -> PydanticCustomError:
 
 
 def shown(value: object) -> str:
-    """The value as the maker wrote it, cut short where it is long."""
+    """The value as the maker wrote it, shortened where it is long."""
     try:
         text = repr(value)
     except (ValueError, RecursionError):  # more digits than Python prints, or nested without end
@@ -49,13 +48,13 @@ def shown(value: object) -> str:
 
 
 def units_of(info: core_schema.ValidationInfo) -> Units:
-    """The unit of plain numbers in the recipe that is being read."""
+    """The unit of plain numbers in the recipe being read."""
     context = cast(Mapping[str, Units], info.context or {})
     return context.get("units", "mm")
 
 
 class Rule:
-    """A kind of value: `read` turns what stands in the recipe into its inside form or refuses it; `schema` is the JSON
+    """A kind of value. `read` turns a value of the recipe into its inside form, or refuses it; `schema` is the JSON
     Schema of what it reads."""
 
     def read(self, value: object, units: Units) -> object:
@@ -73,8 +72,8 @@ class Rule:
 
 @dataclass(frozen=True)
 class Length(Rule):
-    """A length in mm from `least` to `most`; with `zero`, 0 is accepted too and switches the feature off. `advice`
-    follows what is accepted."""
+    """A length in mm from `least` to `most`. With `zero`, 0 is accepted too and switches the feature off. `advice` is
+    added to what is accepted."""
 
     least: float
     most: float = tol.LARGEST_LENGTH
@@ -116,7 +115,6 @@ class Slope(Rule):
     """A slope as the ratio N of 1:N, from "1:7" or "8 deg"."""
 
     def read(self, value: object, units: Units) -> float:
-        del units
         if not isinstance(value, str):
             raise refuse(f"{shown(value)} is not a slope", 'give a text such as "1:7" or "8 deg"')
         ratio = re.fullmatch(r"\s*1\s*(?::|in)\s*(\d{1,6}(?:\.\d{0,20})?)\s*", value)
@@ -146,7 +144,6 @@ class Whole(Rule):
     most: int
 
     def read(self, value: object, units: Units) -> int:
-        del units
         accepted = f"accepted is a whole number from {self.least} to {self.most}"
         if isinstance(value, bool) or not isinstance(value, int):
             raise refuse(f"{shown(value)} is not a whole number", accepted)
@@ -160,13 +157,12 @@ class Whole(Rule):
 
 @dataclass(frozen=True)
 class Number(Rule):
-    """A plain number without unit, from `least` to `most`."""
+    """A number without a unit, from `least` to `most`."""
 
     least: float
     most: float
 
     def read(self, value: object, units: Units) -> float:
-        del units
         accepted = f"accepted is a number from {self.least:g} to {self.most:g}"
         if isinstance(value, bool) or not isinstance(value, int | float):
             raise refuse(f"{shown(value)} is not a number", accepted)
@@ -183,7 +179,6 @@ class YesNo(Rule):
     """true or false."""
 
     def read(self, value: object, units: Units) -> bool:
-        del units
         if not isinstance(value, bool):
             raise refuse(f"{shown(value)} is neither yes nor no", "write true or false, without quotes")
         return value
@@ -199,7 +194,6 @@ class OneOf(Rule):
     words: tuple[str, ...]
 
     def read(self, value: object, units: Units) -> str:
-        del units
         if not isinstance(value, str) or value not in self.words:
             accepted = " or ".join(f'"{word}"' for word in self.words)
             raise refuse(f"{shown(value)} is not known here", f"accepted is {accepted}")
@@ -217,7 +211,7 @@ class Spacing(Rule):
         if isinstance(value, str) and value in ("even", "graduated"):
             return value
         if not isinstance(value, list | tuple) or not value:
-            raise refuse(f"{shown(value)} is no spacing", 'accepted is "even", "graduated" or a list of tail widths')
+            raise refuse(f"{shown(value)} is not a spacing", 'accepted is "even", "graduated" or a list of tail widths')
         if len(value) > tol.MOST_TAILS:
             raise refuse(f"the list has {len(value)} tails", f"accepted are at most {tol.MOST_TAILS}")
         width = Length(tol.LEAST_FEATURE)
@@ -230,12 +224,11 @@ class Spacing(Rule):
 
 @dataclass(frozen=True)
 class Title(Rule):
-    """A name for the files, or for a wood. It is never a path: slashes, control and picture characters are refused."""
+    """A name for the files, or for a wood. It is never a path: slashes, control characters and pictures are refused."""
 
     what: str = "the title"
 
     def read(self, value: object, units: Units) -> str:
-        del units
         accepted = f"accepted are up to {tol.TITLE_LONGEST} letters, digits, spaces and plain punctuation"
         if not isinstance(value, str):
             raise refuse(f"{shown(value)} is not a text", accepted)
@@ -254,38 +247,6 @@ class Title(Rule):
         return {"type": "string", "minLength": 1, "maxLength": tol.TITLE_LONGEST, "pattern": r"^[^/\\]+$"}
 
 
-@dataclass(frozen=True)
-class Air(Rule):
-    """The air of a room as temperature and relative humidity: "20 C, 50 %"."""
-
-    def read(self, value: object, units: Units) -> Climate:
-        del units
-        accepted = 'give temperature and humidity, as in "20 C, 50 %" or "68 F, 50 %"'
-        number = r"(-?\d{1,3}(?:\.\d{0,40})?)"
-        pattern = rf"{number} ?(?:°|deg ?)?([CcFf])(?: ?[,;] ?| ){number} ?%(?: ?(?:RH|rh))?"
-        # Without doubled spaces, so that there is one way to read a text, however long.
-        plain = " ".join(value.split()) if isinstance(value, str) else ""
-        found = re.fullmatch(pattern, plain)
-        if not found:
-            raise refuse(f"{shown(value)} is not the air of a room", accepted)
-        degrees, humidity = float(found[1]), float(found[3])
-        celsius = degrees if found[2] in "Cc" else (degrees - 32) / 1.8
-        if not HUMIDITY_LEAST <= humidity <= HUMIDITY_MOST:
-            raise refuse(
-                f"a humidity of {humidity:g} % is outside the published table of wood moisture",
-                f"accepted is {HUMIDITY_LEAST:g} to {HUMIDITY_MOST:g} %",
-            )
-        if not TEMPERATURE_LEAST <= celsius <= TEMPERATURE_MOST:
-            raise refuse(
-                f"a temperature of {degrees:g} {found[2].upper()} is outside the published table of wood moisture",
-                "accepted is -1 to 48 C, or 30 to 120 F",
-            )
-        return Climate(celsius, humidity)
-
-    def schema(self) -> JsonSchema:
-        return {"type": "string", "pattern": r"^\s*-?[0-9.]+\s*(°|deg)?\s*[CcFf]\s*[,;]?\s*[0-9.]+\s*%.*$"}
-
-
 OWN_WOOD_LIMITS: dict[str, tuple[float, float, str]] = {
     "density": (50.0, 1500.0, "kg/m3 at 12 % moisture"),
     "radial": (0.0001, 0.02, "change along the rays for 1 % of moisture, as a share"),
@@ -294,7 +255,8 @@ OWN_WOOD_LIMITS: dict[str, tuple[float, float, str]] = {
     "bending": (5.0, 400.0, "bending strength, MPa"),
     "compression": (0.2, 60.0, "compression across the grain, MPa"),
 }
-"""What a wood of the maker's own may give, least and most: from the lightest to beyond the heaviest wood on record."""
+"""What the maker may say about a wood of their own, with its limits: from the lightest to beyond the heaviest wood on
+record."""
 
 OWN_WOOD = (
     'a table { name = "pear", kind = "hardwood", density = 690 }, and where you know them radial and tangential '
@@ -304,20 +266,19 @@ OWN_WOOD = (
 
 @dataclass(frozen=True)
 class WoodField(Rule):
-    """A wood by name, or a table with the maker's own name, kind, density and what else they know of it."""
+    """A wood by name, or a table with the maker's own name, kind and density, and whatever else they know about it."""
 
     def read(self, value: object, units: Units) -> Wood:
-        del units
         if isinstance(value, str):
             try:
                 return find_wood(value)
             except InputError as err:
                 raise refuse(str(err), f"accepted is a name from the list, or {OWN_WOOD}") from None
         if not isinstance(value, dict):
-            raise refuse(f"{shown(value)} is no wood", f"accepted is a name from `halfpin woods`, or {OWN_WOOD}")
+            raise refuse(f"{shown(value)} is not a wood", f"accepted is a name from `halfpin woods`, or {OWN_WOOD}")
         unknown = ", ".join(sorted(set(value) - {"name", "kind", *OWN_WOOD_LIMITS}))
         if unknown:
-            raise refuse(f"{shown(unknown)} is not known of a wood", f"accepted is {OWN_WOOD}")
+            raise refuse(f"{shown(unknown)} is not a property of a wood", f"accepted is {OWN_WOOD}")
         name, kind = value.get("name", "own wood"), value.get("kind")
         if not isinstance(name, str) or kind not in ("hardwood", "softwood"):
             raise refuse(f"{shown(value)} names no kind of wood", f"accepted is {OWN_WOOD}")
@@ -330,12 +291,18 @@ class WoodField(Rule):
         if "compression" in figures and "shear" not in figures:
             raise refuse(f"{shown(value)} gives compression alone", "give shear and bending too, or leave it out")
         title = Title("the name of the wood").read(name, "mm")
-        return own_wood(title, cast(Kind, kind), figures["density"], _own_movement(figures), _own_strength(figures))
+        movement = Movement(figures["radial"], figures["tangential"], OWN_SOURCE) if "radial" in figures else None
+        strength = (
+            Strength(figures["shear"], figures["bending"], figures.get("compression"), OWN_SOURCE)
+            if "shear" in figures
+            else None
+        )
+        return own_wood(title, cast(Kind, kind), figures["density"], movement, strength)
 
     def _figure(self, key: str, value: object) -> float:
         least, most, what = OWN_WOOD_LIMITS[key]
         if isinstance(value, bool) or not isinstance(value, int | float) or not least <= value <= most:
-            raise refuse(f"{shown(value)} is no {key} of wood", f"accepted is {least:g} to {most:g} ({what})")
+            raise refuse(f"{shown(value)} is not a valid {key} of wood", f"accepted is {least:g} to {most:g} ({what})")
         return float(value)
 
     def schema(self) -> JsonSchema:
@@ -350,15 +317,3 @@ class WoodField(Rule):
             "additionalProperties": False,
         }
         return {"anyOf": [{"enum": list(wood_names())}, {"type": "string"}, own]}
-
-
-def _own_movement(figures: Mapping[str, float]) -> Movement | None:
-    if "radial" not in figures:
-        return None
-    return Movement(figures["radial"], figures["tangential"], OWN_SOURCE)
-
-
-def _own_strength(figures: Mapping[str, float]) -> Strength | None:
-    if "shear" not in figures:
-        return None
-    return Strength(figures["shear"], figures["bending"], figures.get("compression"), OWN_SOURCE)

@@ -1,7 +1,7 @@
-"""Writes what was chosen into the text of a recipe: every comment, every blank line and every word of the maker stays.
+"""Writes what was chosen into the text of a recipe, and keeps every comment, blank line and word of the maker.
 
-The text is changed by tomlkit, which keeps the style of a TOML document, and then read back: where it does not give the
-very joint it was made from, it is not handed out.
+tomlkit makes the changes, as it keeps the style of a TOML document. The text is then read back, and is not handed out
+unless it gives the very joint it was made from.
 """
 
 from __future__ import annotations
@@ -17,11 +17,11 @@ from tomlkit.items import Comment, InlineTable, Table
 
 from solids.base.errors import FaultError
 from solids.recipe.box_resolved import BoxRecipe
-from solids.recipe.boxes import check_box, is_box
 from solids.recipe.frozen import Added, added
-from solids.recipe.reading import Raw, check_recipe
+from solids.recipe.reading import check_box, check_recipe, is_box
 from solids.recipe.resolved import Recipe
 from solids.recipe.texts import is_report, source_text
+from solids.recipe.toml import Raw
 
 FROM_REPORT = "# The recipe of {title}, as its report holds it. Nothing is left to choose.\n\n"
 
@@ -32,7 +32,7 @@ def resolved(tables: Raw) -> Recipe | BoxRecipe:
 
 
 def frozen_text(source: str | Path, recipe: Recipe | BoxRecipe) -> str:
-    """The TOML of a recipe with nothing left to choose; the text itself where nothing was."""
+    """The recipe's text with nothing left to choose; unchanged where nothing was. FaultError if it is another joint."""
     head = FROM_REPORT.format(title=recipe.title) if is_report(source) else ""
     text = head + with_added(source_text(source), added(recipe))
     _check(text, recipe)
@@ -40,8 +40,8 @@ def frozen_text(source: str | Path, recipe: Recipe | BoxRecipe) -> str:
 
 
 def with_added(text: str, items: tuple[Added, ...]) -> str:
-    """A TOML text with some keys more, each with its reason behind it. Keys of tables that are there come first, as new
-    tables go below all that stands."""
+    """A TOML text with keys added, each followed by its reason. Keys of existing tables are added first, as new tables
+    go to the end."""
     if not items:
         return text
     newline = "\r\n" if "\r\n" in text else "\n"
@@ -54,7 +54,7 @@ def with_added(text: str, items: tuple[Added, ...]) -> str:
 
 
 def _is_new(tables: Raw, key: str) -> bool:
-    """Whether the table of a key is not there yet."""
+    """Whether the table of a key does not exist yet."""
     for part in key.split(".")[:-1]:
         if part not in tables:
             return True
@@ -63,7 +63,7 @@ def _is_new(tables: Raw, key: str) -> bool:
 
 
 def _with(text: str, item: Added) -> str:
-    """A text with one key more. It is read anew for each, as tomlkit's tables do not follow what moves in them."""
+    """A text with one key added. It is parsed again for each, as tomlkit's tables lose track of what moves in them."""
     document = tomlkit.parse(text)
     table: Any = document
     *path, name = item.key.split(".")
@@ -87,7 +87,7 @@ def _with(text: str, item: Added) -> str:
 
 
 def _item(value: Any) -> Any:
-    """A value as it stands behind its key, in one line."""
+    """A value as it is written after its key, on one line."""
     found = tomlkit.item(value)
     if isinstance(found, Table):
         found = tomlkit.inline_table()
@@ -101,15 +101,15 @@ def toml_value(value: Any) -> str:
 
 
 def _body(table: Any) -> list[Any]:
-    """The lines of a table that can be added to between others; none where a table has no place of its own."""
+    """The lines of a table, between which others can be put; none where the table has no lines of its own."""
     if isinstance(table, tomlkit.TOMLDocument):
         return table.body
     return table.value.body if isinstance(table, Table) else []
 
 
 def _place(body: list[Any], name: str) -> int:
-    """Where a key goes: below the comment that shows it, as a starter recipe has it, else below the last key. What
-    stands further down speaks of the next table."""
+    """Where a key goes: below the comment that shows it, as in a starter recipe, or else below the last key. Anything
+    further down belongs to the next table."""
     shown = re.compile(rf"#\s*{re.escape(name)}\s*=")
     place = 0
     for number, (key, item) in enumerate(body):
@@ -121,7 +121,7 @@ def _place(body: list[Any], name: str) -> int:
 
 
 def _check(text: str, recipe: Recipe | BoxRecipe) -> None:
-    """FaultError where a frozen text leaves something to choose, or is another joint."""
+    """Raises FaultError if a frozen text leaves something to choose, or is another joint."""
     tables = tomllib.loads(text)
     again = resolved(tables)
     if added(again) or _bare(again) != _bare(recipe):
@@ -129,7 +129,7 @@ def _check(text: str, recipe: Recipe | BoxRecipe) -> None:
 
 
 def _bare(recipe: Recipe | BoxRecipe) -> Recipe | BoxRecipe:
-    """What a recipe is of a joint, without how it came to be: what was chosen, and under which keys it was written."""
+    """The joint itself, without how the recipe came to it: what was chosen, and under which keys it was written."""
     if isinstance(recipe, Recipe):
         return replace(recipe, choices=())
     corners = {name: replace(corner, choices=()) for name, corner in recipe.corners.items()}

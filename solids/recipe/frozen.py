@@ -1,7 +1,7 @@
 """A recipe with every choice written in, so that no better rule of tomorrow moves a joint that is half cut.
 
-What a rule chose is added to what the maker wrote, and nothing of theirs is touched. Each value is written so that it
-reads back as the same number, to the last bit.
+What the rules chose is added to what the maker wrote, which stays as it is. Each value is written so that it reads back
+as the same number, to the last bit.
 """
 
 from __future__ import annotations
@@ -16,11 +16,12 @@ from typing import Any
 from solids.base.lengths import MM_PER_INCH, SIXTY_FOURTHS
 from solids.base.messages import Units
 from solids.base.parsing import parse_length
+from solids.recipe.air import Air
 from solids.recipe.box_keys import SHAPING_TABLES, scopes_of
 from solids.recipe.box_resolved import CORNERS, BoxRecipe, CornerName
-from solids.recipe.fields import Air
-from solids.recipe.reading import Raw, known_keys, plain_value
 from solids.recipe.resolved import Choice, Magnet, Recipe
+from solids.recipe.schema import known_keys
+from solids.recipe.toml import Raw, plain_value
 from solids.wood import Climate
 
 OFF: dict[str, Any] = {
@@ -31,18 +32,18 @@ OFF: dict[str, Any] = {
     "finish.chamfer": 0,
     "paper.corner_relief": False,
 }
-"""What is off where the maker does not ask for it. It is written too: a later rule might switch it on."""
+"""What is off unless the maker asks for it. It is written too, as a later rule might switch it on."""
 
 ASSUMED = "climate.assumed"
-"""Air that a rule chose warns nobody; once it stands in the recipe, this says that it still is a rule's."""
+"""Air that a rule chose causes no warnings. Once it is written in the recipe, this key says that a rule chose it."""
 
 FIGURES_IN_INCH = 6
-"""Figures of an inch that a person reads; a length that needs more is written in mm."""
+"""The most figures of an inch that a person reads; a length that needs more is written in mm."""
 
 
 @dataclass(frozen=True)
 class Added:
-    """One key that freezing writes, the value as TOML or JSON holds it, and why it is that value."""
+    """A key that freezing writes, its value as TOML or JSON holds it, and the reason for the value."""
 
     key: str
     value: Any
@@ -50,7 +51,7 @@ class Added:
 
 
 def added(recipe: Recipe | BoxRecipe) -> tuple[Added, ...]:
-    """What freezing writes into a recipe, in the order of the keys; empty where nothing is left to choose."""
+    """What freezing adds to a recipe, in the order of the keys; empty where nothing is left to choose."""
     corners = _of_corners(recipe.corners) if isinstance(recipe, BoxRecipe) else {}
     chosen = {choice.key: choice for choice in recipe.choices} | corners
     found = [*_home(recipe, chosen)]
@@ -66,8 +67,8 @@ HOME = "climate.home"
 
 
 def _home(recipe: Recipe | BoxRecipe, chosen: dict[str, Choice]) -> Iterable[Added]:
-    """Both seasons of the home in one value, where a table of them is not there to add to: one air that the maker wrote
-    is one of them. Takes their choices out of what was chosen."""
+    """Both seasons of the home as one value, where the recipe has no table of them to add to; a single air that the
+    maker wrote is one of them. Their choices are taken out of `chosen`."""
     asked = _value_at(recipe.tables, HOME)
     seasons = {key: choice for key, choice in chosen.items() if key.startswith(f"{HOME}.")}
     if not seasons or isinstance(asked, Mapping):
@@ -86,7 +87,7 @@ def _air_is_assumed(recipe: Recipe | BoxRecipe) -> bool:
 
 
 def frozen_tables(recipe: Recipe | BoxRecipe) -> Raw:
-    """The tables of the recipe with nothing left to choose, its keys in the order of the recipe's own."""
+    """The recipe's tables with nothing left to choose, the keys in the order in which a recipe has them."""
     tables = copy.deepcopy(dict(recipe.tables))
     for item in added(recipe):
         _put(tables, item.key, item.value)
@@ -101,7 +102,7 @@ def frozen_toml(recipe: Recipe | BoxRecipe) -> str:
 
 
 def _put(tables: Raw, key: str, value: Any) -> None:
-    """Puts a value at a dotted key, making the tables on the way."""
+    """Puts a value at a dotted key, and makes the tables on the way."""
     *path, last = key.split(".")
     for part in path:
         tables = tables.setdefault(part, {})
@@ -112,8 +113,8 @@ def _put(tables: Raw, key: str, value: Any) -> None:
 
 
 def _of_corners(corners: Mapping[CornerName, Recipe]) -> dict[str, Choice]:
-    """The choices of four corners as keys of the box. Where all agree, a value goes into the tables for all; else into
-    those of the front or the back, or of one corner."""
+    """The choices of four corners as keys of the box. A value on which all agree goes into the tables for all corners,
+    any other into that of the front, the back, or one corner."""
     by_key: dict[str, dict[CornerName, Choice]] = {}
     for name, recipe in corners.items():
         for choice in recipe.choices:
@@ -126,12 +127,14 @@ def _of_corners(corners: Mapping[CornerName, Recipe]) -> dict[str, Choice]:
         if not own or (len(choices) == len(CORNERS) and _agree(choices.values())):
             found[key] = next(iter(choices.values()))
         else:
-            found |= {f"box.joints.{scope}.{_own_key(key)}": choice for scope, choice in _scoped(choices).items()}
+            found |= {
+                f"box.joints.{scope}.{key.removeprefix('joint.')}": choice for scope, choice in _scoped(choices).items()
+            }
     return found
 
 
 def _leave_out_laps(by_key: dict[str, dict[CornerName, Choice]], corners: Mapping[CornerName, Recipe]) -> None:
-    """Ends enclosed by a lap stand 0 proud; in a box that has through corners too, the recipe's value is theirs."""
+    """Ends enclosed by a lap stand 0 proud. In a box that has through corners too, the recipe's value is for those."""
     standing = by_key.get("tail_board.proud", {})
     through = {name: choice for name, choice in standing.items() if corners[name].kind == "through"}
     if through:
@@ -139,7 +142,7 @@ def _leave_out_laps(by_key: dict[str, dict[CornerName, Choice]], corners: Mappin
 
 
 def _scoped(choices: Mapping[CornerName, Choice]) -> dict[str, Choice]:
-    """By table under [box.joints]: an end's where both its corners chose alike, else a corner's own."""
+    """The choices by table under [box.joints]: that of an end where both its corners agree, else that of a corner."""
     found: dict[str, Choice] = {}
     for name, choice in choices.items():
         end, corner = scopes_of(name)
@@ -154,16 +157,11 @@ def _agree(choices: Iterable[Choice]) -> bool:
     return all(other == first for other in others)
 
 
-def _own_key(key: str) -> str:
-    """The key of a corner within the table of one corner's joint."""
-    return key.removeprefix("joint.")
-
-
 # --- values --------------------------------------------------------------------------------------
 
 
 def written(key: str, value: object, units: Units) -> Any:
-    """A chosen value as the recipe writes it, so that it reads back the same."""
+    """A chosen value as a recipe writes it, so that it reads back the same."""
     name = key.rpartition(".")[2]
     if name == "slope" and isinstance(value, float):
         short = f"{value:g}"
@@ -181,7 +179,7 @@ def written(key: str, value: object, units: Units) -> Any:
 
 def written_length(mm: float, units: Units) -> Any:
     """A length as a maker would write it: a plain number in a metric recipe; in an inch recipe a fraction or a short
-    decimal of an inch where that is the same length to the last bit, else millimetres."""
+    decimal of an inch where that reads back as the same length, to the last bit, or else millimetres."""
     if units == "mm":
         return int(mm) if mm.is_integer() else mm
     whole, part = divmod(Fraction(round(mm / float(MM_PER_INCH) * SIXTY_FOURTHS), SIXTY_FOURTHS), 1)
@@ -193,7 +191,7 @@ def written_length(mm: float, units: Units) -> Any:
 
 
 def _air(air: Climate, units: Units) -> str:
-    """In the recipe's own degrees where they read back as the same air."""
+    """The air in the recipe's own degrees, where they read back as the same air."""
     usual = air.words(units)
     return usual if Air().read(usual, units) == air else str(plain_value("air", air))
 
@@ -208,7 +206,7 @@ def _value_at(tables: Mapping[str, Any], key: str) -> Any:
 
 @cache
 def _rank(key: str) -> int:
-    """Where a key, or the first key of a table, stands among all keys."""
+    """The place of a key, or of the first key of a table, among all keys."""
     return next(number for number, known in enumerate(known_keys()) if f"{known}.".startswith(f"{key}."))
 
 
@@ -217,7 +215,7 @@ def _in_order(items: Iterable[Added]) -> list[Added]:
 
 
 def _sorted(tables: Raw, prefix: str) -> Raw:
-    """Nested tables with their keys in that order, values before tables; a value may be a table too, as a wood is."""
+    """Nested tables with their keys in that order, values before tables. A value may be a table itself, as a wood."""
     known = known_keys()
 
     def is_table(name: str) -> bool:

@@ -15,12 +15,12 @@ from solids.base.windows import is_reserved
 from solids.wood import Climate, Sawn, Seasons, Wood
 
 MARK = 6
-"""Letters of a hash: of a thousand titles that are written alike, two are marked alike once in thirty times, and then
-the second is refused."""
+"""Letters of a hash. Among a thousand titles that transliterate alike, two get the same mark once in thirty times; the
+second is then refused."""
 
 LONGEST_FOLDER = 80
-"""As many letters as a title has; but one character may be written as several. Windows takes 259 for a whole path, and
-below this folder our own names need 80."""
+"""As many letters as a title may have, though one character may become several. Windows takes 259 for a whole path, and
+our own names below this folder need 80."""
 
 JointKind = Literal["through", "half-blind"]
 PaperName = Literal["A4", "Letter", "A3"]
@@ -28,8 +28,8 @@ PaperName = Literal["A4", "Letter", "A3"]
 
 @dataclass(frozen=True)
 class Choice:
-    """A value the maker left out: the key, the value in words, the rule of the trade that chose it, the value itself,
-    as the recipe needs it, and where the rule is from: one of `sources.SOURCES`."""
+    """A value the maker left out: its key, the value in words, the rule of the trade that chose it, the value itself in
+    its inside form, and where the rule is from: one of `sources.SOURCES`."""
 
     key: str
     value: str
@@ -75,8 +75,8 @@ class EntryChamfer:
 
 @dataclass(frozen=True)
 class Undercut:
-    """The hollow of socket floors: two planes that meet at `depth` half-way between lands of width `land`. A depth of 0
-    is no hollow."""
+    """The hollow in the socket floors: two planes that meet `depth` deep, half-way between lands of width `land`. A
+    depth of 0 is no hollow."""
 
     depth: float
     land: float
@@ -85,7 +85,7 @@ class Undercut:
 @dataclass(frozen=True)
 class Kit:
     """The maker's own tools: widths of chisels, kerf of the saw, thickness of the knife, diameters of router cutters,
-    and the outside diameter of the router's guide bush. Empty or 0 where not named."""
+    and the outside diameter of the router's guide bush. Empty or 0 where the maker named none."""
 
     chisels: tuple[float, ...]
     saw_kerf: float
@@ -133,8 +133,8 @@ class Hand:
 class Recipe:
     """One corner. `slope_ratio` is N of 1:N; `tail_shares` are the widths of the tails relative to each other, from the
     reference edge; `pin` and `half_pin` are measured at the show face, Y = d, where they are narrowest. `tables` is
-    what the maker wrote, as TOML or JSON holds it; it is no part of the joint, so it does not tell joints apart.
-    `air_is_assumed` where the maker named the air of no room."""
+    what the maker wrote, as TOML or JSON holds it; it is no part of the joint, and is not compared. `air_is_assumed`
+    says that the maker named the air of no room."""
 
     title: str
     units: Units
@@ -181,8 +181,8 @@ class Recipe:
 
 
 def slug(title: str) -> str:
-    """A folder name in plain lower-case ASCII. A title without Latin letters is written in them, with a mark of its own
-    at the end: many titles are written alike. "corner" where a title has no letters and digits at all."""
+    """A folder name in plain lower-case ASCII. A title without Latin letters is transliterated, and gets a mark of its
+    own at the end, as many titles transliterate alike. "corner" for a title without any letter or digit."""
     ascii_text = unicodedata.normalize("NFKD", title).encode("ascii", "ignore").decode()
     if not re.search(r"[A-Za-z]", ascii_text) and any(ch.isalpha() for ch in title):
         from anyascii import anyascii

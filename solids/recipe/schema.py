@@ -1,33 +1,41 @@
 """What a maker may ask for: one model per table of the recipe, one field per key.
 
-Only `joint.width` and the two thicknesses are required, and in a box they may follow. None means "left out";
-`choices.py` fills it in by a rule of the trade. Descriptions here are the only text about a key: the starter recipe,
-the JSON Schema and the docs read them.
+Only the keys of `NEEDED` are required, and in a box they may follow from its sizes. None means "left out"; `choices.py`
+fills it in by a rule of the trade. Descriptions here are the only text about a key: the starter recipe, the JSON Schema
+and the docs read them.
 """
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Annotated, Literal
+import difflib
+import types
+from collections.abc import Iterable
+from functools import cache
+from typing import TYPE_CHECKING, Annotated, Any, Literal, get_args
 
-from pydantic import BaseModel, ConfigDict, Field
+from pydantic import BaseModel, Field
 
 from solids.base import tolerances as tol
-from solids.recipe.air import Home, HomeAsked
+from solids.recipe.air import Air, Home, HomeAsked
 from solids.recipe.box_schema import (
     GrooveTable,
-    High,
     PanelTable,
     RoughTable,
     SideTable,
     Size,
     StockTable,
+    Table,
+    Thick,
+    Wide,
     corner_table,
 )
-from solids.recipe.fields import Air, Length, Number, OneOf, Slope, Spacing, Title, Whole, WoodField, YesNo
+from solids.recipe.fields import Length, Number, OneOf, Slope, Spacing, Title, Whole, WoodField, YesNo
 from solids.wood import Climate, Wood
 
+NEEDED = {"joint": "width", "tail_board": "thickness", "pin_board": "thickness"}
+"""The sizes that a corner cannot do without, by table."""
+
 Edge = Annotated[float | None, Length(tol.LEAST_FEATURE)]
-Thickness = Annotated[float, Length(tol.LEAST_THICKNESS, 500.0)]
 Step = Annotated[float | None, Length(tol.LEAST_STEP, 50.0, zero=True)]
 ToolSize = Annotated[float, Length(0.05, 200.0)]
 Cutter = Annotated[float, Length(tol.THINNEST_CUTTER, tol.THICKEST_CUTTER)]
@@ -40,21 +48,13 @@ Nozzle = Annotated[float | None, Length(0.05, tol.WIDEST_NOZZLE, advice=PRINTER.
 BedSide = Annotated[float, Length(10.0)]
 
 
-class Table(BaseModel):
-    """Base of all tables: unknown keys are errors, and nothing changes after it is read."""
-
-    model_config = ConfigDict(extra="forbid", frozen=True, arbitrary_types_allowed=True)
-
-
 class JointTable(Table):
     """The joint itself."""
 
     kind: Annotated[Literal["through", "half-blind"] | None, OneOf(("through", "half-blind"))] = Field(
         None, description="Through, or half-blind as in a drawer front.", examples=["through"]
     )
-    width: Annotated[float, Length(tol.LEAST_WIDTH)] = Field(
-        description="Width of both boards, from the reference edge to the other.", examples=[96]
-    )
+    width: Wide = Field(None, description="Width of both boards, from the reference edge to the other.", examples=[96])
     tails: Annotated[int | None, Whole(1, tol.MOST_TAILS)] = Field(None, description="How many tails.", examples=[4])
     slope: Annotated[float | None, Slope()] = Field(
         None, description='Slope of the tails: "1:7", or an angle such as "8 deg".', examples=["1:7"]
@@ -78,7 +78,7 @@ class JointTable(Table):
 class BoardTable(Table):
     """One of the two boards."""
 
-    thickness: Thickness = Field(description="Thickness of the board.", examples=[12])
+    thickness: Thick = Field(None, description="Thickness of the board.", examples=[12])
     length: Annotated[float | None, Length(1.0)] = Field(
         None, description="Length of the board from the baseline, without the joint.", examples=[150]
     )
@@ -196,7 +196,7 @@ class PrintTable(Table):
 
 
 if TYPE_CHECKING:
-    CornerTable = BaseModel
+    CornerTable = Table
 else:
     CornerTable = corner_table(JointTable, entry_chamfer=EntryChamferTable, undercut=UndercutTable)
 
@@ -217,10 +217,10 @@ class BoxTable(Table):
 
     length: Size = Field(None, description="Outside, along the front.", examples=[300])
     width: Size = Field(None, description="Outside, from front to back.", examples=[200])
-    height: High = Field(None, description="Of the boards; as much as joint.width.", examples=[96])
+    height: Wide = Field(None, description="Of the boards; as much as joint.width.", examples=[96])
     inside_length: Size = Field(None, description="Between the left and the right board.", examples=[280])
     inside_width: Size = Field(None, description="Between the front and the back board.", examples=[176])
-    inside_height: High = Field(None, description="Above the bottom.", examples=[81])
+    inside_height: Wide = Field(None, description="Above the bottom.", examples=[81])
     tails_on: Annotated[Literal["sides", "ends"] | None, OneOf(("sides", "ends"))] = Field(
         None,
         description='Which boards carry tails: "sides" (left and right) or "ends" (front and back).',
@@ -248,9 +248,9 @@ class Asked(Table):
     units: Annotated[Literal["mm", "in"], OneOf(("mm", "in"))] = Field(
         "mm", description='The unit of plain numbers: "mm" or "in".', examples=["mm"]
     )
-    joint: JointTable = Field(description=JointTable.__doc__)
-    tail_board: BoardTable = Field(description="The board that carries the tails.")
-    pin_board: BoardTable = Field(description="The board that carries the pins.")
+    joint: JointTable = Field(default_factory=JointTable, description=JointTable.__doc__)
+    tail_board: BoardTable = Field(default_factory=BoardTable, description="The board that carries the tails.")
+    pin_board: BoardTable = Field(default_factory=BoardTable, description="The board that carries the pins.")
     fit: FitTable = Field(default_factory=FitTable, description=FitTable.__doc__)
     entry_chamfer: EntryChamferTable = Field(default_factory=EntryChamferTable, description=EntryChamferTable.__doc__)
     undercut: UndercutTable = Field(default_factory=UndercutTable, description=UndercutTable.__doc__)
@@ -261,3 +261,55 @@ class Asked(Table):
     print: PrintTable = Field(default_factory=PrintTable, description=PrintTable.__doc__)
     stock: StockTable | None = Field(None, description=StockTable.__doc__)
     box: BoxTable | None = Field(None, description=BoxTable.__doc__)
+
+
+# --- all keys --------------------------------------------------------------------------------------
+
+
+def nearest_key(key: str) -> str:
+    """The known key that a text is most like."""
+    known = list(known_keys())
+    wanted = key.lower()[:80]
+    table, _, word = wanted.rpartition(".")
+    same_word = [name for name in known if name.rpartition(".")[2] == word]
+    in_table = {name.rpartition(".")[2]: name for name in known if name.rpartition(".")[0] == table}
+    part_of_one = [name for key, name in in_table.items() if word and word in key]
+    near_in_table = [in_table[name] for name in difflib.get_close_matches(word, in_table, n=1, cutoff=0.5)]
+    near = difflib.get_close_matches(wanted, known, n=1, cutoff=0.0)
+    return (same_word or part_of_one or near_in_table or near)[0]
+
+
+@cache
+def known_keys() -> dict[str, Any]:
+    """Every key with its example value: {"joint.width": 96, ...}."""
+    return dict(_keys_of(Asked, ""))
+
+
+def _keys_of(model: type[BaseModel], prefix: str) -> Iterable[tuple[str, Any]]:
+    for name, field in model.model_fields.items():
+        table = table_type(field.annotation)
+        if table is not None:
+            yield from _keys_of(table, f"{prefix}{name}.")
+        else:
+            example = (field.examples or [None])[0]
+            yield prefix + name, example
+            if isinstance(example, dict):  # a value that may be a table too
+                yield from ((f"{prefix}{name}.{key}", value) for key, value in example.items())
+
+
+def table_type(annotation: Any) -> type[BaseModel] | None:
+    """The model of a field that is a table, else None."""
+    candidates = get_args(annotation) if isinstance(annotation, types.UnionType) else (annotation,)
+    return next((c for c in candidates if isinstance(c, type) and issubclass(c, BaseModel)), None)
+
+
+def recipe_schema() -> dict[str, Any]:
+    """The JSON Schema (2020-12) of a recipe, with which an editor can complete and check one. What a corner needs is
+    required only without a table [box]: in a box it may follow from other sizes, or from single boards."""
+    return {
+        "$schema": "https://json-schema.org/draft/2020-12/schema",
+        "$id": "urn:halfpin:recipe:1",
+        **Asked.model_json_schema(),
+        "if": {"required": ["box"]},
+        "else": {"required": [*NEEDED], "properties": {table: {"required": [key]} for table, key in NEEDED.items()}},
+    }

@@ -1,4 +1,4 @@
-"""A recipe that a person can read: every key with a comment, those that are left out written but commented out."""
+"""A starter recipe that a person can read: every key with a comment, and those left out commented out."""
 
 from __future__ import annotations
 
@@ -11,16 +11,16 @@ from pydantic import BaseModel
 from pydantic_core import PydanticCustomError
 
 from solids.recipe.fields import Title
-from solids.recipe.reading import parse_toml, table_type
-from solids.recipe.schema import Asked
+from solids.recipe.schema import Asked, table_type
 from solids.recipe.texts import preset_text
+from solids.recipe.toml import parse_toml
 
 WIDTH = 88
 COUNTS = ("tails", "grading")
-"""Keys whose numbers are no lengths."""
+"""Keys whose numbers are not lengths."""
 
 WHOLE_BOX = ("box", "stock")
-"""Tables that make a recipe one for a whole box; such a starter is a preset as it stands."""
+"""Tables of a recipe for a whole box; a starter for one is the preset as it stands."""
 
 HEAD = """\
 A recipe for one dovetailed corner. Lines that begin with # are off: the tool chooses a value by a rule of the trade
@@ -30,7 +30,7 @@ own unit: "19 mm", "3/4 in", "1 1/8 in".
 
 
 def starter_text(preset: str, title: str | None = None) -> str:
-    """The TOML of a starter recipe with the values of a preset, under its own title where that can be one."""
+    """The TOML of a starter recipe with the values of a preset, under `title` if that can be a title."""
     text = preset_text(preset)
     raw = parse_toml(text, preset)
     with suppress(PydanticCustomError):
@@ -64,7 +64,7 @@ def _keys(model: type[BaseModel], values: dict[str, Any], units: str) -> list[st
 
 
 def _in_mm(example: Any) -> Any:
-    """An example in mm for an inch recipe: every number gets its unit."""
+    """An example in mm for an inch recipe, with the unit after every number."""
     if isinstance(example, dict):
         return {key: _in_mm(value) for key, value in example.items()}
     if isinstance(example, list):

@@ -1,5 +1,4 @@
-"""Where the text of a recipe comes from: a file, a preset that ships with the tool, or the report of a joint that was
-made."""
+"""Where the text of a recipe comes from: a file, a preset that ships with the tool, or the report of a joint."""
 
 from __future__ import annotations
 
@@ -15,14 +14,14 @@ from solids.recipe.fields import shown
 
 REPORT_ENDING = ".json"
 FROZEN = "frozen_recipe"
-"""The key of a report under which the recipe stands with nothing left to choose."""
+"""The key of a report that holds the recipe with nothing left to choose."""
 
 BOX_TABLE = "\n[box]\n"
 """What a preset for a whole box holds."""
 
 
 def source_text(source: str | Path) -> str:
-    """The TOML text behind a file name or a preset's name, or in a report."""
+    """The TOML text of a recipe file, of a preset, or in a report."""
     path = recipe_file(source)
     if path is None:
         return preset_text(str(source))
@@ -30,32 +29,32 @@ def source_text(source: str | Path) -> str:
 
 
 def recipe_file(source: str | Path) -> Path | None:
-    """The file that a source names; None where it is a preset's name."""
+    """The file that a source names; None where it names a preset."""
     path = Path(source)
     looks_like_file = isinstance(source, Path) or path.suffix == ".toml" or is_report(path) or len(path.parts) != 1
     return path if looks_like_file or _is_file_before_preset(path) else None
 
 
 def is_text(source: str | Path) -> bool:
-    """Whether this is the TOML itself: a text of more than one line that is not the name of a file."""
+    """Whether a source is the TOML itself: a text of more than one line that names no file."""
     return isinstance(source, str) and "\n" in source and not _is_file_before_preset(Path(source))
 
 
 def _is_file_before_preset(path: Path) -> bool:
-    """Whether something of this name is there; the folder of a preset's own files does not hide the preset."""
+    """Whether something with this name exists. A folder of a preset's own files does not hide the preset."""
     try:
         return path.exists() and not (path.is_dir() and str(path) in _presets())
-    except (OSError, ValueError):  # a name that no disk takes
+    except (OSError, ValueError):  # a name that no file system takes
         return False
 
 
 def is_report(source: str | Path) -> bool:
-    """Whether this names a report, as `report.json`, and not a recipe in TOML."""
+    """Whether a source names a report, such as `report.json`, and not a recipe in TOML."""
     return Path(source).suffix.lower() == REPORT_ENDING
 
 
 def _text_in_report(path: Path) -> str:
-    """The recipe in a report that this tool wrote."""
+    """The recipe in a report written by this tool."""
     try:
         report = json.loads(_file_text(path, tol.REPORT_LARGEST_BYTES))
     except (ValueError, RecursionError):
@@ -65,7 +64,7 @@ def _text_in_report(path: Path) -> str:
         return text
     if isinstance(report, dict) and str(report.get("schema", "")).startswith("urn:halfpin:report"):
         raise InputError(f"{path} holds no recipe, as it was made by an earlier version; give the recipe itself")
-    raise InputError(f"{path} is no report of a joint; give a recipe in TOML, or the report.json of a joint")
+    raise InputError(f"{path} is not the report of a joint; give a recipe in TOML, or the report.json of a joint")
 
 
 def _file_text(path: Path, most: int = tol.RECIPE_LARGEST_BYTES) -> str:
@@ -116,7 +115,7 @@ def _presets() -> dict[str, str]:
 
 
 def preset_text(name: str) -> str:
-    """The TOML text of a preset; InputError names the nearest one."""
+    """The TOML text of a preset. InputError names the nearest one, or all."""
     names = [*preset_names(), *box_preset_names()]
     if name not in names:
         near = difflib.get_close_matches(name, names, n=1, cutoff=0.5)

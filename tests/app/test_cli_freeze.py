@@ -176,8 +176,8 @@ def test_a_report_takes_changes_and_other_commands(tmp_path: Path) -> None:
     [
         ("{", "is not JSON"),
         ("[" * 100_000, "is not JSON"),
-        ("[]", "is no report of a joint"),
-        ('{"name": "x"}', "is no report of a joint"),
+        ("[]", "is not the report of a joint"),
+        ('{"name": "x"}', "is not the report of a joint"),
         ('{"schema": "urn:halfpin:report:1", "title": "old"}', "holds no recipe, as it was made by an earlier version"),
         ('{"schema": "urn:halfpin:report:1", "frozen_recipe": "[joint"}', "is not TOML"),
         ('{"schema": "urn:halfpin:report:1", "frozen_recipe": "[joint]\\nwidth = 3"}', "tail_board: is missing"),

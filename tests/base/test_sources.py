@@ -10,8 +10,7 @@ import pytest
 import solids
 from solids.base.sources import MARKS, NOYES, OWN_SIZES, SOURCES, TITLES
 from solids.recipe import box_preset_names, preset_names
-from solids.recipe.boxes import read_box
-from solids.recipe.reading import read_recipe
+from solids.recipe.reading import read_box, read_recipe
 from solids.recipe.resolved import Choice
 from tests.commands import halfpin
 from tests.recipes import MINIMAL, recipe

@@ -7,8 +7,8 @@ from collections.abc import Callable
 from functools import cache
 
 from solids.layout.box_refusals import lay_out_box
-from solids.recipe.boxes import check_box
-from solids.recipe.reading import Raw
+from solids.recipe.reading import check_box
+from solids.recipe.toml import Raw
 from solids.write.table import Job, prove_layout
 from tests.boxes import raw_from
 

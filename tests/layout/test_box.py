@@ -34,7 +34,7 @@ from solids.layout.box_refusals import lay_out_box, neck_of
 from solids.layout.model import place
 from solids.model.boards import pin_board_faces, tail_board_faces
 from solids.recipe.box_resolved import CORNERS, SIDES
-from solids.recipe.boxes import check_box
+from solids.recipe.reading import check_box
 from tests.boxes import CASES, raw_of
 from tests.boxes import box_of as box_named
 from tests.layout.lopsided import LOPSIDED
@@ -592,7 +592,7 @@ def test_a_side_too_long_for_the_stock_names_the_width_of_the_box() -> None:
 
 def test_laying_a_box_out_loads_no_kernel_and_no_numpy() -> None:
     script = (
-        "import sys\nfrom solids.recipe.boxes import read_box\nfrom solids.layout.box_refusals import lay_out_box\n"
+        "import sys\nfrom solids.recipe.reading import read_box\nfrom solids.layout.box_refusals import lay_out_box\n"
         "from solids.layout.cut_list import cut_list\ncut_list(lay_out_box(read_box('desk-drawer')))\n"
         "print(sorted({'OCP', 'numpy', 'manifold3d', 'jinja2', 'reportlab'} & set(sys.modules)))"
     )

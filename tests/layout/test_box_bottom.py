@@ -13,7 +13,7 @@ from solids.base.messages import said
 from solids.layout.box import BoxLayout
 from solids.layout.box_bottom import bottom_words, slip_for
 from solids.layout.box_refusals import lay_out_box
-from solids.recipe.boxes import check_box
+from solids.recipe.reading import check_box
 from tests.boxes import raw_from
 
 CHEST = """

@@ -9,9 +9,9 @@ from decimal import ROUND_CEILING, ROUND_FLOOR
 import pytest
 from hypothesis import given
 
-from solids.base.errors import Problem
+from solids.base.errors import Problem, RecipeError
 from solids.base.lengths import format_decimal, format_least, format_limits, format_most
-from solids.layout.plan import tried
+from solids.layout.plan import plan, tried
 from tests.advice import BOX_CASES, CORNER_CASES, PIECES, advice_holds, what_is_told_is_accepted
 from tests.properties import examples
 
@@ -50,10 +50,12 @@ def test_values_are_told(name: str, override: str) -> None:
 
 def test_a_groove_whose_boards_grow_with_it_is_shifted_until_it_lies_in_a_tail() -> None:
     """With the inside height given, each millimetre that the groove goes up makes the boards one wider and the tails a
-    third of that: a place worked out once would be missed again, and again by less."""
+    third of that: a place worked out once would be missed again, and again by less. The first tail's neck ends at
+    (70 + u - 18)/3 + 6 - 12/7, and a groove of 5 mm that begins at u must end there at most: u is 24.93."""
     (problem,) = PIECES["box from inside"](["box.groove.up=26"])
-    (value,) = problem.tries
-    assert PIECES["box from inside"]([f'box.groove.up="{value}"']) == ()
+    assert problem.tries == ("7.72 mm", "24.92 mm")
+    for value in (*problem.tries, "16 mm"):
+        assert PIECES["box from inside"]([f'box.groove.up="{value}"']) == ()
 
 
 def test_where_a_told_value_is_refused_what_is_said_then_is_told_at_once() -> None:
@@ -64,6 +66,26 @@ def test_where_a_told_value_is_refused_what_is_said_then_is_told_at_once() -> No
     standing = ("finish.ends=proud", "finish.planing=7")
     first, second = PIECES["corner"](standing)
     assert first.remedy == second.remedy == 'take 0, or finish.ends = "flush"'
+
+
+def refusals(preset: str, *overrides: str) -> list[tuple[str, str]]:
+    with pytest.raises(RecipeError) as caught:
+        plan(preset, overrides)
+    return [(told.key, told.remedy) for told in caught.value.told]
+
+
+def test_where_a_told_value_spoils_another_key_the_value_that_spoils_none_is_told() -> None:
+    """Half of the back's 11 mm board is 5.5 mm; what planing so much leaves takes grooves of 2/3 x 5.5 = 3.67 mm, and
+    the drawer's is 5. Half of the front's lap of 5 mm is less: 8.5 mm are left then, and take grooves of 5.67."""
+    assert refusals("desk-drawer", "finish.planing=9") == [("finish.planing", "accepted is 0 to 2.5 mm")] * 2
+    assert plan("desk-drawer", ["finish.planing=2.5"])
+
+
+def test_where_no_told_value_leaves_the_other_keys_in_peace_they_are_named() -> None:
+    """Boards of 10 mm: half of one is 5 mm, which leaves 5 and takes grooves of 3.33 mm; the box's is 5."""
+    remedy = "accepted is 0 to 5 mm; then box.groove.depth must change too"
+    assert refusals("keepsake-box", "finish.planing=9", "box.groove.depth=5") == [("finish.planing", remedy)]
+    assert plan("keepsake-box", ["finish.planing=5", "box.groove.depth=3"])
 
 
 def test_advice_that_leads_in_a_circle_is_given_up() -> None:
@@ -78,7 +100,7 @@ def test_advice_that_leads_in_a_circle_is_given_up() -> None:
     (found,) = tried([low], refused)
     assert (found.wrong, found.tries) == ("too low", ())
     assert found.remedy == "no value of it does by itself; change what it depends on"
-    assert len(asked) == 4
+    assert asked == ['joint.pin="5"', 'joint.pin="3"'], "each value once"
 
 
 @pytest.mark.parametrize(

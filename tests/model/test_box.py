@@ -20,7 +20,7 @@ from solids.model.kernel import bounds, common, faces_of, is_valid, mesh, newell
 from solids.model.parts import Part
 from solids.proof.assembly import expected_overlaps, prove_piece
 from solids.recipe.box_resolved import SIDES, Side
-from solids.recipe.boxes import check_box
+from solids.recipe.reading import check_box
 from solids.write.table import Job
 from tests.boxes import box_case, box_of, job_of_box, meshes_of
 from tests.layout.lopsided import OVERRIDES, lopsided, raw_lopsided

@@ -27,7 +27,7 @@ from solids.proof.assembly import PieceProof, prove_piece
 from solids.proof.box import ring_findings
 from solids.proof.contacts import contacts
 from solids.proof.order import DIRECTIONS, Move, Order, find_order, steps_of
-from solids.recipe.boxes import check_box
+from solids.recipe.reading import check_box
 from tests.boxes import box_case, box_of, meshes_of, raw_of
 from tests.layout.lopsided import OVERRIDES, lopsided, raw_lopsided
 from tests.model.test_box import sides_of

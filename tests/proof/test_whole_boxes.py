@@ -22,7 +22,7 @@ from solids.model.parts import Part
 from solids.proof import assembly as proving
 from solids.proof.box import diagonals, ring_findings, ring_gap
 from solids.proof.order import DIRECTIONS, find_order, rotation_to_up
-from solids.recipe.boxes import check_box, read_box
+from solids.recipe.reading import check_box, read_box
 from tests.boxes import CASES, box_case, box_of, job_of_box, meshes_of, raw_of
 from tests.properties import PLAIN_BOXES, examples, plain_box_is_proved_or_refused
 

@@ -12,8 +12,8 @@ from solids.layout.box import BoxLayout
 from solids.layout.box_refusals import lay_out_box
 from solids.recipe import preset_text
 from solids.recipe.box_resolved import CORNERS, BoxRecipe
-from solids.recipe.boxes import check_box, is_box, raw_recipe, read_box
-from solids.recipe.reading import apply_override, parse_toml
+from solids.recipe.reading import check_box, is_box, raw_recipe, read_box
+from solids.recipe.toml import apply_override, parse_toml
 
 INCH = 25.4
 
@@ -524,7 +524,7 @@ def test_what_cannot_be_read_is_refused_though_something_else_says_the_same(
 
 def test_the_length_of_a_board_is_not_replaced_without_a_word() -> None:
     """A corner's recipe that a table [box] was added to may hold one."""
-    assert box("tail_board.length=300").notices == ("tail_board.length is left aside, as the box has sizes of its own",)
+    assert box("tail_board.length=300").notices == ("tail_board.length is ignored, as the box has sizes of its own",)
 
 
 def test_a_thickness_that_is_no_length_is_told_as_such() -> None:
@@ -691,6 +691,42 @@ def test_planing_that_takes_too_much_is_told_as_such_and_not_as_a_groove() -> No
 @pytest.mark.parametrize("override", ["box.length=20000", "box.width=15000", "box.height=9999"])
 def test_a_large_box_is_laid_out(override: str) -> None:
     assert laid_out(override, without=("box.groove", "joint.tails"))
+
+
+@pytest.mark.parametrize(
+    ("overrides", "without", "key", "mm"),
+    [
+        (("box.inside_height=9990",), "box.height", "box.inside_height", 9990 + 10 + 5),
+        (("box.length=2000", "box.inside_length=200"), "tail_board.thickness", "tail_board.thickness", 1800 / 2),
+        (("box.width=2000", "box.inside_width=200"), "pin_board.thickness", "pin_board.thickness", 1800 / 2),
+    ],
+)
+def test_a_size_that_follows_is_refused_like_one_that_is_written(
+    overrides: tuple[str, ...], without: str, key: str, mm: float
+) -> None:
+    problem = only(*overrides, without=(without,))
+    assert (problem.key, problem.wrong) == (key, f"{mm:g} mm is over the most")
+
+
+def test_a_fault_in_stock_hides_nothing_of_the_box() -> None:
+    assert {problem.key for problem in problems("stock.length=x", without=("box.width",))} == {
+        *("stock.length", "box.width")
+    }
+
+
+def test_corners_and_single_boards_are_completed_without_a_change_to_what_they_come_from() -> None:
+    """Each corner is the recipe with other values; the others, and what the maker wrote, keep theirs."""
+    given = raw("box.joints.front_left.tails=2", "box.left.thickness=9", "box.joints.back.undercut.depth=0.2")
+    corners = check_box(given).corners
+    assert {name: len(corner.tail_shares) for name, corner in corners.items()} == {
+        "front left": 2,
+        "front right": 3,
+        "back left": 3,
+        "back right": 3,
+    }
+    assert [corners[name].tail_board.thickness for name in CORNERS] == [9, 10, 9, 10]
+    assert [corners[name].undercut.depth for name in CORNERS] == [0, 0, 0.2, 0.2]
+    assert check_box(given) == check_box(given)
 
 
 def test_a_height_beyond_any_board_is_told_as_height() -> None:

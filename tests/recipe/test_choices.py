@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from solids.recipe.choices import round_up
+from solids.recipe.choosing import round_up
 from solids.wood import Climate, Seasons
 from tests.recipes import HALF_BLIND, MINIMAL, STANDING, WHOLE, choice, keys_of, only_problem, problems, recipe
 
@@ -462,7 +462,7 @@ def test_an_air_like_the_shops_is_told_to_be_no_season_and_widens_the_year() -> 
     """At 20 C wood comes to 9.3 % in 50 % of humidity and to 9.6 % in 52 %; both within 1 % of moisture."""
     both = ("climate.shop=20 C, 50 %", "climate.home=20 C, 52 %")
     assert choice("climate.home.dry", *both)[1] == (
-        "a heated room in winter; the one air you give is like the shop's and tells no season"
+        "a heated room in winter; the one air you give is like the shop's and names no season"
     )
     damp = recipe("climate.shop=25 C, 80 %", "climate.home=25 C, 81 %").home
     assert (damp.dry.words("mm"), damp.damp.words("mm")) == ("21 C, 35 %", "25 C, 81 %")
@@ -478,11 +478,11 @@ def test_a_season_may_be_set_alone() -> None:
         (
             '{dry="22 C, 65 %", damp="21 C, 35 %"}',
             "climate.home: dry is damper than damp: wood comes to 11.9 % moisture in one and to 6.9 % in the other; "
-            "change them over",
+            "swap them",
         ),
         (
             '{dry="21 C, 35 %", wet="22 C, 65 %"}',
-            "climate.home: 'wet' is no season; accepted are dry and damp; give one air, as in \"21 C, 35 %\", or "
+            "climate.home: 'wet' is not a season; accepted are dry and damp; give one air, as in \"21 C, 35 %\", or "
             '{ dry = "21 C, 35 %", damp = "22 C, 65 %" }',
         ),
         (

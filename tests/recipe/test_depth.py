@@ -8,8 +8,7 @@ import pytest
 
 from solids.base.errors import InputError
 from solids.recipe import parse_recipe, preset_text
-from solids.recipe.depth import DEEPEST, TOO_DEEP, has_long_key, is_deep
-from solids.recipe.reading import apply_override, parse_toml
+from solids.recipe.toml import DEEPEST, TOO_DEEP, apply_override, has_long_key, is_deep, parse_toml
 from tests.commands import refused
 
 DEEP = {

@@ -15,9 +15,11 @@ import tomlkit
 from pydantic_core import PydanticCustomError
 
 from solids.base.messages import said
-from solids.recipe.fields import Air, Length, Number, OneOf, Rule, Slope, Spacing, Title, Whole, WoodField, YesNo, shown
-from solids.recipe.reading import apply_override, ask
+from solids.recipe.air import Air
+from solids.recipe.fields import Length, Number, OneOf, Rule, Slope, Spacing, Title, Whole, WoodField, YesNo, shown
+from solids.recipe.reading import ask
 from solids.recipe.schema import Asked
+from solids.recipe.toml import apply_override
 from solids.wood import Climate, Movement, Strength, find_wood
 from tests.recipes import MINIMAL, only_problem, problems
 
@@ -90,7 +92,7 @@ def test_a_list_of_tails_has_one_to_a_hundred_widths_of_at_least_a_knife_line() 
     assert "under the least" in refused(spacing, [12, 0.049])[0]
     for none in ([], "odd", 3, {}):
         wrong, remedy = refused(spacing, none)
-        assert wrong == f"{none!r} is no spacing"
+        assert wrong == f"{none!r} is not a spacing"
         assert remedy == 'accepted is "even", "graduated" or a list of tail widths'
 
 
@@ -266,7 +268,7 @@ def test_an_own_density_may_be_as_light_as_balsa_and_heavier_than_any_wood(densi
 @pytest.mark.parametrize("density", [49.9, 1500.1, "690", True, None, math.nan, math.inf])
 def test_an_own_density_beyond_that_is_refused(density: object) -> None:
     assert refused(WoodField(), {"kind": "hardwood", "density": density}) == (
-        f"{density!r} is no density of wood",
+        f"{density!r} is not a valid density of wood",
         "accepted is 50 to 1500 (kg/m3 at 12 % moisture)",
     )
 
@@ -338,7 +340,7 @@ def test_every_figure_of_an_own_wood_has_its_limits_from_both_sides(
         WoodField().read(own(**beside, **{key: inside}), "mm")
     for outside in (least * 0.999, most * 1.001, 0, -least, math.nan, math.inf, "1", True, None, [least]):
         wrong, remedy = refused(WoodField(), own(**beside, **{key: outside}))
-        assert wrong == f"{outside!r} is no {key} of wood"
+        assert wrong == f"{outside!r} is not a valid {key} of wood"
         assert remedy.startswith(f"accepted is {least:g} to {most:g} (")
 
 
@@ -372,15 +374,15 @@ def test_an_own_wood_without_density_says_so() -> None:
 
 def test_a_wood_with_a_key_too_many_names_it() -> None:
     value = {"name": "x", "kind": "hardwood", "density": 600, "colour": "red"}
-    assert refused(WoodField(), value)[0] == "'colour' is not known of a wood"
+    assert refused(WoodField(), value)[0] == "'colour' is not a property of a wood"
     two = own(tangental=0.003, radial=0.002, colour="red")
-    assert refused(WoodField(), two)[0] == "'colour, tangental' is not known of a wood"
+    assert refused(WoodField(), two)[0] == "'colour, tangental' is not a property of a wood"
 
 
 @pytest.mark.parametrize("value", [3, ["beech"]])
 def test_what_is_no_wood_says_what_is(value: object) -> None:
     wrong, remedy = refused(WoodField(), value)
-    assert wrong == f"{shown(value)} is no wood"
+    assert wrong == f"{shown(value)} is not a wood"
     assert remedy.startswith("accepted is a name from `halfpin woods`, or a table {")
 
 

@@ -19,10 +19,12 @@ from solids.recipe import Recipe, air, box_preset_names, preset_names, preset_te
 from solids.recipe import boxes as box_rules
 from solids.recipe import choices as rules
 from solids.recipe.box_resolved import BoxRecipe
+from solids.recipe.choosing import round_up
 from solids.recipe.freezing import resolved, with_added
 from solids.recipe.frozen import added, frozen_toml, written_length
-from solids.recipe.reading import Raw, parse_toml
 from solids.recipe.starter import starter_text
+from solids.recipe.toml import Raw, parse_toml
+from solids.wood import Climate
 from tests.boxes import CASES, ODD, raw_from, raw_of
 from tests.recipes import HALF_BLIND, MINIMAL, STANDING, WHOLE, raw_recipes, recipe, recipe_texts
 
@@ -226,7 +228,7 @@ def test_a_length_is_written_as_a_maker_writes_it(mm: float, units: Units, text:
 @pytest.mark.parametrize("steps", [1, 7, 45, 1437])
 def test_a_length_that_a_rule_chose_in_inches_is_a_fraction(steps: int) -> None:
     """In 1/32 in, as on a rule; 45/32 in is 1 13/32 in."""
-    text = written_length(rules.round_up(steps * 25.4 / 32 - 0.01, "in"), "in")
+    text = written_length(round_up(steps * 25.4 / 32 - 0.01, "in"), "in")
     assert parse_length(text) == float(steps * MM_PER_INCH / 32)
     assert text.endswith(" in")
 
@@ -257,7 +259,7 @@ CHANGED: dict[str, tuple[object, str, object]] = {
     "half pins": (rules, "PIN_TO_HALF_PIN", 2.5),
     "number of tails": (rules, "TAIL_OVER_THICKNESS", 2.0),
     "length": (rules, "LENGTH_USUAL", 200.0),
-    "air at home": (air, "DAMPEST", rules.Climate(24.0, 75.0)),
+    "air at home": (air, "DAMPEST", Climate(24.0, 75.0)),
     "proud ends": (tol, "PROUD_USUAL", 1.0),
     "groove": (box_rules, "GROOVE_UP", 3.0),
     "rough sizes": (box_rules, "ROUGH_LENGTH", 20.0),

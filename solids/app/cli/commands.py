@@ -53,7 +53,7 @@ def _complete_aid(_context: click.Context, _parameter: click.Parameter, typed: s
 
 
 def _complete_key(_context: click.Context, _parameter: click.Parameter, typed: str) -> list[str]:
-    from solids.recipe.reading import known_keys
+    from solids.recipe.schema import known_keys
 
     return [f"{key}=" for key in known_keys() if key.startswith(typed)]
 

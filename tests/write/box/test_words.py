@@ -21,7 +21,7 @@ from solids.layout.box_refusals import lay_out_box
 from solids.layout.cut_list import cut_list, cut_list_rows
 from solids.proof.order import steps_of
 from solids.recipe.box_resolved import SIDES
-from solids.recipe.boxes import check_box
+from solids.recipe.reading import check_box
 from solids.write.report import BoxReport, piece_report, report_bytes, report_schema
 from solids.write.table import Job, prove_layout, write_files
 from tests.boxes import box_case, job_of_box, raw_of
