@@ -1,5 +1,5 @@
-"""From the tables of a recipe to a layout, of a corner or of a box. Here all that is wrong comes together, and advice is
-tried before it is told."""
+"""From the tables of a recipe to a layout, of a corner or of a box. Here all that is wrong comes together, and advice
+is tried before it is told."""
 
 from __future__ import annotations
 
@@ -29,8 +29,8 @@ Refused = Callable[[str], Sequence[Problem]]
 
 NO_VALUE = "no value helps by itself; change what it depends on"
 MOST_TRIES = 64
-"""How often the value that a refusal tells is tried, and the next one if that is refused too. A groove may have to follow
-tails that move with it, each time by less."""
+"""How often the value that a refusal tells is tried, and the next one if that is refused too. A groove may have to
+follow tails that move with it, each time by less."""
 
 
 def plan(source: Source, overrides: Iterable[str] = ()) -> Layout | BoxLayout:
