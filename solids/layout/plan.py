@@ -1,5 +1,5 @@
-"""From the tables of a recipe to a layout, of a corner or of a box: the one place where all that is wrong comes
-together, and where advice is tried before it is told."""
+"""From the tables of a recipe to a layout, of a corner or of a box. Here all that is wrong comes together, and advice
+is tried before it is told."""
 
 from __future__ import annotations
 
@@ -21,20 +21,20 @@ from solids.recipe.texts import is_text
 from solids.recipe.toml import Raw, apply_override, raw_in
 
 Source = str | Path | Recipe | BoxRecipe
-"""Where a recipe is: a file, the name of a preset, a TOML text of more than one line, or a recipe that is resolved."""
+"""A recipe: a file, the name of a preset, a TOML text of more than one line, or one that is resolved already."""
 
 Refused = Callable[[str], Sequence[Problem]]
-"""What is wrong with a recipe once one KEY=VALUE more is in it."""
+"""What is wrong with a recipe after one more KEY=VALUE."""
 
-NO_VALUE = "no value of it does by itself; change what it depends on"
+NO_VALUE = "no value helps by itself; change what it depends on"
 MOST_TRIES = 64
-"""How often what is said of a value that was told is followed. A groove may have to go after tails that move with it,
-each time by less."""
+"""How often the value that a refusal tells is tried, and the next one if that is refused too. A groove may have to
+follow tails that move with it, each time by less."""
 
 
 def plan(source: Source, overrides: Iterable[str] = ()) -> Layout | BoxLayout:
     """The layout of a recipe, with KEY=VALUE overrides applied. RecipeError holds every reason why it cannot be made,
-    and advice that holds when it is taken; FileError what cannot be read."""
+    with advice that works when it is taken; FileError is raised for what cannot be read."""
     if isinstance(source, Recipe | BoxRecipe):
         if list(overrides):
             raise InputError("overrides change a recipe as it is read; this one is resolved, so read it with them")
@@ -45,7 +45,7 @@ def plan(source: Source, overrides: Iterable[str] = ()) -> Layout | BoxLayout:
 
 
 def plan_of(raw: Raw, problems: Iterable[Problem] = ()) -> Layout | BoxLayout:
-    """The same for parsed tables, and for what is wrong with them already."""
+    """The same for parsed tables. `problems` are those that are known already."""
     try:
         return _laid_out(raw, problems)
     except RecipeError as err:
@@ -53,8 +53,8 @@ def plan_of(raw: Raw, problems: Iterable[Problem] = ()) -> Layout | BoxLayout:
 
 
 def tried(problems: Iterable[Problem], refused: Refused, units: Units = "mm") -> list[Problem]:
-    """Problems with remedies that hold: where a value that one tells is refused in its turn, what is said then takes
-    its place; where it brings a problem under another key, that key is named."""
+    """The problems with remedies that hold. Where a value that a remedy tells is refused in its turn, the remedy given
+    then takes its place; where it causes a problem under another key, that key is named."""
     found, once = list(problems), cache(refused)
     return [_tried(problem, found, once, units) for problem in found]
 
@@ -73,8 +73,8 @@ def _tried(problem: Problem, found: Sequence[Problem], refused: Refused, units: 
 
 
 def _followed(problem: Problem, refused: Refused, units: Units) -> tuple[Problem, list[str]] | None:
-    """What holds under the problem's own key, and the keys under which something is wrong then; None where what is said
-    of a value leads nowhere."""
+    """The advice that holds under the problem's own key, and the keys under which something is then wrong; None where
+    one refused value leads to another without end."""
     advice, seen = problem, set[tuple[Words, ...]]()
     while advice.tries not in seen and len(seen) < MOST_TRIES:
         seen.add(advice.tries)

@@ -63,12 +63,12 @@ def merged(asked: Asked, tables: Mapping[str, Mapping[str, Any]]) -> Asked:
 
 def changes(names: Sequence[CornerName], written: Written) -> dict[str, str]:
     """For each key of a corner, the key of the box that changes these corners and no others."""
-    of_joints = {
+    shaping = {
         key: _that_changes(key, names, written)
         for key in known_keys()
         if key.partition(".")[0] in ("joint", *SHAPING_TABLES) and key != "joint.width"
     }
-    return {key: of_box for name in names for key, of_box in written[name].items()} | of_joints
+    return {key: of_box for name in names for key, of_box in written[name].items()} | shaping
 
 
 def keys_of(recipe: BoxRecipe, names: Sequence[CornerName]) -> dict[str, Words]:
