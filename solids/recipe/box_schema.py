@@ -21,7 +21,7 @@ Sawn = Annotated[Literal["flat", "quarter"] | None, OneOf(("flat", "quarter"))]
 class BoxPart(BaseModel):
     """Base of the tables of a box: unknown keys are errors, and nothing changes after it is read."""
 
-    model_config = ConfigDict(extra="forbid", frozen=True, arbitrary_types_allowed=True)
+    model_config = ConfigDict(extra="forbid", frozen=True, arbitrary_types_allowed=True, defer_build=True)
 
 
 class SideTable(BoxPart):

@@ -43,7 +43,7 @@ BedSide = Annotated[float, Length(10.0)]
 class Table(BaseModel):
     """Base of all tables: unknown keys are errors, and nothing changes after it is read."""
 
-    model_config = ConfigDict(extra="forbid", frozen=True, arbitrary_types_allowed=True)
+    model_config = ConfigDict(extra="forbid", frozen=True, arbitrary_types_allowed=True, defer_build=True)
 
 
 class JointTable(Table):
