@@ -27,7 +27,7 @@ Sawn = Annotated[Literal["flat", "quarter"] | None, OneOf(("flat", "quarter"))]
 class Table(BaseModel):
     """Base of all tables: unknown keys are errors, and nothing changes after it is read."""
 
-    model_config = ConfigDict(extra="forbid", frozen=True, arbitrary_types_allowed=True)
+    model_config = ConfigDict(extra="forbid", frozen=True, arbitrary_types_allowed=True, defer_build=True)
 
     def given(self) -> dict[str, Any]:
         """What the maker wrote in this table, in the order of its keys."""

@@ -7,6 +7,7 @@ as the same number, to the last bit.
 from __future__ import annotations
 
 import copy
+import json
 from collections.abc import Iterable, Mapping
 from dataclasses import asdict, dataclass
 from fractions import Fraction
@@ -95,10 +96,30 @@ def frozen_tables(recipe: Recipe | BoxRecipe) -> Raw:
 
 
 def frozen_toml(recipe: Recipe | BoxRecipe) -> str:
-    """The same as TOML."""
+    """The same as TOML: values before tables, a blank line above each table."""
+    return _toml(frozen_tables(recipe), "")
+
+
+def _toml(table: Raw, path: str) -> str:
+    """A table and those below it. tomlkit writes the same in ten times the time, which a batch feels."""
+    values = [f"{name} = {_toml_value(value)}\n" for name, value in table.items() if not isinstance(value, dict)]
+    head = [f"[{path}]\n"] if path and (values or not table) else []
+    below = [_toml(value, f"{path}.{name}".lstrip(".")) for name, value in table.items() if isinstance(value, dict)]
+    return "\n".join(part for part in ("".join(head + values), *below) if part)
+
+
+def _toml_value(value: Any) -> str:
+    if isinstance(value, str) and value.isprintable():
+        return json.dumps(value, ensure_ascii=False)
+    if isinstance(value, int | float):
+        return str(value).lower()
+    if isinstance(value, list):
+        return f"[{', '.join(map(_toml_value, value))}]"
+    if isinstance(value, dict):  # in a list; others are tables
+        return f"{{{', '.join(f'{name} = {_toml_value(item)}' for name, item in value.items())}}}"
     import tomlkit
 
-    return tomlkit.dumps(frozen_tables(recipe))
+    return str(tomlkit.item(value).as_string())
 
 
 def _put(tables: Raw, key: str, value: Any) -> None:

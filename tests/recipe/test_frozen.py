@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import tomllib
 from dataclasses import replace
 from typing import Any
 
@@ -21,7 +22,7 @@ from solids.recipe import choices as rules
 from solids.recipe.box_resolved import BoxRecipe
 from solids.recipe.choosing import round_up
 from solids.recipe.freezing import resolved, with_added
-from solids.recipe.frozen import added, frozen_toml, written_length
+from solids.recipe.frozen import _toml_value, added, frozen_tables, frozen_toml, written_length
 from solids.recipe.starter import starter_text
 from solids.recipe.toml import Raw, parse_toml
 from solids.wood import Climate
@@ -145,6 +146,7 @@ def test_any_recipe_in_mm_or_inches_reads_back_to_the_last_bit(text: str) -> Non
     assert chosen(read(once)) == []
     assert frozen(once) == once
     assert joint_of(read(frozen_toml(joint))) == joint_of(joint), "as a report holds it"
+    assert frozen_toml(joint) == tomlkit.dumps(frozen_tables(joint))
 
 
 @st.composite
@@ -174,6 +176,26 @@ def test_any_box_reads_back_to_the_last_bit(raw: dict[str, Any], inch: bool) -> 
     assert joint_of(read(once)) == joint_of(box)
     assert chosen(read(once)) == []
     assert frozen(once) == once
+    assert frozen_toml(box) == tomlkit.dumps(frozen_tables(box))
+
+
+STRANGE: dict[str, Any] = {
+    "words": 'a "b" \\ c',
+    "not to print": "a\x7fb\tc\u2028d",
+    "小": "plain",
+    "numbers": [1, -0.0, 1e-07, 1e22, True],
+    "nothing": [],
+}
+
+
+@pytest.mark.parametrize("key", STRANGE)
+def test_values_are_written_as_tomlkit_does(key: str) -> None:
+    assert tomllib.loads(f"x = {_toml_value(STRANGE[key])}") == {"x": STRANGE[key]}
+    assert _toml_value(STRANGE[key]) == tomlkit.item(STRANGE[key]).as_string()
+
+
+def test_tables_in_a_list_are_written_in_its_line() -> None:
+    assert tomllib.loads(f"x = {_toml_value([{'a': 1}, {'b': ['c']}])}") == {"x": [{"a": 1}, {"b": ["c"]}]}
 
 
 def _with_units(value: Any, key: str = "") -> Any:

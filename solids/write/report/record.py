@@ -22,7 +22,7 @@ Number = Annotated[float, AfterValidator(lambda value: round(value, DIGITS) + 0.
 class Record(BaseModel):
     """Base of all records: no unknown keys, nothing changes after it is made, no NaN."""
 
-    model_config = ConfigDict(extra="forbid", frozen=True, allow_inf_nan=False)
+    model_config = ConfigDict(extra="forbid", frozen=True, allow_inf_nan=False, defer_build=True)
 
 
 class Tool(Record):
