@@ -16,6 +16,7 @@ from solids.base.errors import InputError, RecipeError
 from solids.base.tolerances import tight_limit
 from solids.layout import Layout, complete, lay_out
 from solids.layout.box_refusals import lay_out_box
+from solids.layout.volumes import pin_board_volume, tail_board_volume
 from solids.model.corner import make_corner
 from solids.proof.assembly import prove_piece
 from solids.proof.corner import prove
@@ -51,9 +52,9 @@ def arithmetic_accepts_or_explains(text: str) -> None:
     assert all(layout.tail_width(tail, 0) > 0 for tail in layout.tails)
     assert layout.tails[-1].right < layout.width
     for state in (layout.as_cut, layout.as_finished):
-        assert layout.tail_board_volume(state) > 0
-        assert layout.pin_board_volume(state) > 0
-    assert layout.tail_board_volume(layout.as_finished) <= layout.tail_board_volume(layout.as_cut)
+        assert tail_board_volume(layout, state) > 0
+        assert pin_board_volume(layout, state) > 0
+    assert tail_board_volume(layout, layout.as_finished) <= tail_board_volume(layout, layout.as_cut)
 
 
 def what_is_accepted_is_built_and_proved(text: str) -> None:

@@ -22,6 +22,7 @@ from solids.base.messages import message
 from solids.base.polygons import inset
 from solids.layout import Layout
 from solids.layout.model import place
+from solids.layout.volumes import tail_area
 from solids.model.boards import pin_board, tail_board
 from solids.model.kernel import Solid
 from solids.model.kernel.shaping import Flat, placed
@@ -141,7 +142,7 @@ def _across(joint: Layout) -> tuple[float, float, float]:
 def _contacts(joint: Layout) -> tuple[float, float]:
     """Least areas on which the coupons bear on each other: the floor of the socket, and the two shoulders."""
     tail = joint.tails[0]
-    floor = joint.tail_area(tail, min(joint.as_cut.tail_end, joint.depth)) - FOOT * joint.tail_width(tail, 0.0)
+    floor = tail_area(joint, tail, min(joint.as_cut.tail_end, joint.depth)) - FOOT * joint.tail_width(tail, 0.0)
     shoulders = (sum(joint.pin_widths(0.0)) - 4 * FOOT) * (joint.as_cut.show_z - FOOT)
     return BEARING * floor, BEARING * shoulders
 

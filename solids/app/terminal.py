@@ -87,9 +87,9 @@ def print_piece(console: Console, assembly: Assembly) -> None:
 
 def _print_box(console: Console, box: BoxLayout) -> None:
     from solids.base.messages import said
-    from solids.layout.box import box_headline
     from solids.layout.box_bottom import bottom_words
     from solids.layout.cut_list import cut_list_rows, glue_up_words
+    from solids.layout.kinds import box_headline
 
     console.print(f"{box.recipe.title}: {box_headline(box)}", style="bold")
     console.print()

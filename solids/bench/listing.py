@@ -11,6 +11,7 @@ from solids.bench.place_words import place_words
 from solids.bench.settings import ChiselFit, bench_of, gauge_settings
 from solids.layout import Layout, Tail, tails_in_words
 from solids.layout.assembly import Assembly
+from solids.layout.volumes import pin_board_volume, tail_board_volume
 
 if TYPE_CHECKING:
     from solids.wood import Wood
@@ -80,15 +81,15 @@ def board_rows(layout: Layout) -> Rows:
     recipe, cut, finished = layout.recipe, layout.as_cut, layout.as_finished
     head = ("board", "wood", "thickness", "length", "saw to", "proud", "planed away")
     boards = (
-        ("tail board", recipe.tail_board, cut.tail_end, layout.tail_board_volume),
-        ("pin board", recipe.pin_board, cut.pin_end, layout.pin_board_volume),
+        ("tail board", recipe.tail_board, cut.tail_end, tail_board_volume),
+        ("pin board", recipe.pin_board, cut.pin_end, pin_board_volume),
     )
     return head, [
         (
             name,
             board.wood.name,
             *_cells(layout, board.thickness, board.length, board.length + joint, board.proud),
-            _say_volume(layout, volume(cut) - volume(finished)),
+            _say_volume(layout, volume(layout, cut) - volume(layout, finished)),
         )
         for name, board, joint, volume in boards
     ]

@@ -36,6 +36,7 @@ import math
 from dataclasses import dataclass
 
 from solids.layout import Layout
+from solids.layout.volumes import flank_area
 from solids.wood import Strength
 
 FRICTION = 0.4
@@ -94,7 +95,7 @@ class Screening:
 def glue_area(layout: Layout) -> float:
     """The flanks that touch, long grain to long grain, less what the entry chamfer takes (mm2)."""
     lost = 2 * len(layout.tails) * layout.chamfer_reach * layout.recipe.entry_chamfer.width * layout.flank_stretch
-    return layout.flank_area - lost
+    return flank_area(layout) - lost
 
 
 def screening(layout: Layout) -> Screening:
@@ -141,7 +142,7 @@ def _weakest_first(parts: list[WeakPart]) -> tuple[WeakPart, ...]:
 def _turned_flanks(layout: Layout) -> float:
     """What all flanks resist for each MPa at their corners when they are turned on each other (mm3)."""
     long, thick = layout.depth * layout.flank_stretch, layout.recipe.tail_board.thickness
-    glued = glue_area(layout) / layout.flank_area
+    glued = glue_area(layout) / flank_area(layout)
     return 2 * len(layout.tails) * glued * long * thick * math.hypot(long, thick) / 6
 
 

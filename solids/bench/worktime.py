@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from solids.layout import Layout
+from solids.layout.volumes import socket_area
 
 SET_UP = 12.0
 """Setting gauges and bevel, face marks, dry fit."""
@@ -49,7 +50,7 @@ def work_time(layout: Layout) -> WorkTime:
     pin_face = cut.pin_end * layout.depth * layout.flank_stretch
     sawn = flanks * (tail_face * tail_hardness + pin_face * pin_hardness)
     gaps = sum(layout.tail_board_gaps(cut.tail_end / 2)) * cut.tail_end * recipe.tail_board.thickness
-    sockets = sum(layout.socket_area(tail, layout.depth) for tail in layout.tails) * cut.pin_end
+    sockets = sum(socket_area(layout, tail, layout.depth) for tail in layout.tails) * cut.pin_end
     blind = HALF_BLIND_FACTOR if layout.is_half_blind else 1.0
     chopped = gaps * tail_hardness + sockets * pin_hardness * blind
     return WorkTime(

@@ -5,12 +5,10 @@
 
 from __future__ import annotations
 
-from solids.base.errors import RecipeError
 from solids.layout.frail import Frail, frail_parts
-from solids.layout.model import GrooveHere, Layout, Standing, State, StateName, Tail, place, tails_in_words
+from solids.layout.model import GrooveHere, Layout, Standing, State, StateName, Tail, tails_in_words
 from solids.layout.nearest import take, usual_slopes, with_pins, with_tails
-from solids.layout.refusals import holds, problems_of, thinner_than_rule, ways_to_hold
-from solids.recipe.resolved import Recipe
+from solids.layout.refusals import complete, holds, lay_out, thinner_than_rule, ways_to_hold
 
 __all__ = [
     "Frail",
@@ -32,18 +30,3 @@ __all__ = [
     "with_pins",
     "with_tails",
 ]
-
-
-def lay_out(recipe: Recipe) -> Layout:
-    """The layout of a recipe. RecipeError holds every reason why it cannot be cut."""
-    problems = list(problems_of(recipe))
-    if problems:
-        raise RecipeError(problems, recipe.units)
-    return place(recipe)
-
-
-def complete(error: RecipeError) -> RecipeError:
-    """The recipe's problems together with those of its layout, where the joint can be laid out at all."""
-    if error.usable is None:
-        return error
-    return RecipeError([*error.problems, *problems_of(error.usable)], error.units)

@@ -10,9 +10,11 @@ from typing import Literal, cast
 
 from solids.base.geometry import Frame
 from solids.base.messages import capital
-from solids.layout.box import BoxLayout, Slab, kind_title, kinds_of_corner, shown_layout
+from solids.layout.box import BoxLayout, Slab
 from solids.layout.box_loose import BOTTOM, loose_slabs, plug_volumes
+from solids.layout.kinds import kind_title, kinds_of_corner, shown_layout
 from solids.layout.model import Layout
+from solids.layout.volumes import pin_board_volume, tail_board_volume
 from solids.recipe.box_resolved import SIDES, BoxRecipe, CornerName, Side
 from solids.recipe.resolved import Recipe
 
@@ -88,7 +90,7 @@ class Assembly:
         if isinstance(self.plan, BoxLayout):
             return self.plan.board_volume(cast("Side", part), finished=finished)
         state = self.plan.state(finished=finished)
-        return self.plan.tail_board_volume(state) if part == "tail board" else self.plan.pin_board_volume(state)
+        return tail_board_volume(self.plan, state) if part == "tail board" else pin_board_volume(self.plan, state)
 
     @property
     def box(self) -> BoxLayout | None:

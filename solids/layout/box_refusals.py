@@ -11,8 +11,9 @@ from solids.base.errors import Problem, RecipeError
 from solids.base.geometry import Span
 from solids.base.messages import Key, Words, message, renamed
 from solids.layout import Layout
-from solids.layout.box import BoxCorner, BoxLayout, groove_here, kind_title
+from solids.layout.box import BoxCorner, BoxLayout
 from solids.layout.box_bottom import panel_problems
+from solids.layout.kinds import groove_here, kind_title
 from solids.layout.necks import neck_of, necks
 from solids.layout.refusals import problems_of
 from solids.recipe.accepted import Accepted, between, no_more_than

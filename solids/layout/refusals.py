@@ -9,7 +9,7 @@ from functools import partial
 
 from solids.base import tolerances as tol
 from solids.base.amounts import at_least, at_most, too_little, too_much, typed
-from solids.base.errors import Problem
+from solids.base.errors import Problem, RecipeError
 from solids.base.messages import Amount, Key, Message, Words, message
 from solids.layout.frail import frail_parts
 from solids.layout.model import GrooveHere, Layout, place, tail_room, tails_in_words
@@ -17,6 +17,21 @@ from solids.layout.nearest import PinKey, enough_for, steps_up, take, ways_out
 from solids.layout.necks import neck_of
 from solids.recipe.accepted import between, up_to
 from solids.recipe.resolved import Recipe
+
+
+def lay_out(recipe: Recipe) -> Layout:
+    """The layout of a recipe. RecipeError holds every reason why it cannot be cut."""
+    problems = list(problems_of(recipe))
+    if problems:
+        raise RecipeError(problems, recipe.units)
+    return place(recipe)
+
+
+def complete(error: RecipeError) -> RecipeError:
+    """The recipe's problems together with those of its layout, where the joint can be laid out at all."""
+    if error.usable is None:
+        return error
+    return RecipeError([*error.problems, *problems_of(error.usable)], error.units)
 
 
 def problems_of(recipe: Recipe, groove: GrooveHere | None = None) -> Iterable[Problem]:

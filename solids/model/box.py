@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from solids.base.geometry import IDENTITY, Frame
-from solids.layout.box import BoxBoard, BoxCorner, BoxLayout, Slab, piece_key
+from solids.layout.box import BoxBoard, BoxCorner, BoxLayout, Slab
 from solids.layout.box_loose import BOTTOM, plug_slabs
+from solids.layout.kinds import piece_key
 from solids.model.boards import pin_board, tail_board
 from solids.model.kernel import Solid
 from solids.model.kernel.shaping import cut, fuse, placed, prism

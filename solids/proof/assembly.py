@@ -14,6 +14,7 @@ from solids.base.messages import message
 from solids.layout import Layout
 from solids.layout.assembly import Assembly, JointKind, assembly_of
 from solids.layout.box import BoxLayout
+from solids.layout.volumes import entry_overlap, joint_overlap
 from solids.model import manifold
 from solids.model.box import box_parts
 from solids.model.corner import Corner, corner_parts, make_corner
@@ -162,8 +163,8 @@ def expected_overlaps(assembly: Assembly, *, finished: bool) -> dict[frozenset[s
     they meet on the way in."""
     return {
         joint.boards: (
-            joint.layout.overlap_volume(joint.layout.state(finished=finished)),
-            joint.layout.entry_overlap(),
+            joint_overlap(joint.layout, joint.layout.state(finished=finished)),
+            entry_overlap(joint.layout),
         )
         for joint in assembly.joints
     }

@@ -25,6 +25,7 @@ from solids.bench.facts import facts
 from solids.bench.remarks import remarks
 from solids.layout import Layout
 from solids.layout.expected_contacts import place_of
+from solids.layout.volumes import joint_overlap, pin_board_volume, tail_board_volume
 from solids.model.boards import face_count
 from solids.model.corner import Corner
 from solids.model.kernel import (
@@ -104,7 +105,7 @@ def prove(cut: Corner, finished: Corner) -> Proof:
     middles = _middles_of_pins(layout)
     places = _overlap_places(cut, _slabs(both, middles[TAILS_PER_SLAB - 1 :: TAILS_PER_SLAB]))
     overlap = Overlap(
-        closed_form=layout.overlap_volume(),
+        closed_form=joint_overlap(layout),
         kernel=math.fsum(place.volume for place in places),
         manifold=overlap_volume(tails, pins),
         places=places,
@@ -133,7 +134,7 @@ def prove(cut: Corner, finished: Corner) -> Proof:
 
 def _solid_findings(corner: Corner, valid: Iterator[bool]) -> Iterator[Finding]:
     layout, state = corner.layout, corner.state
-    meant = (layout.tail_board_volume(state), layout.pin_board_volume(state))
+    meant = (tail_board_volume(layout, state), pin_board_volume(layout, state))
     faces = face_count(layout, state)
     for (name, solid), mm3, count in zip(corner.boards, meant, faces, strict=True):
         place = f"{name}, {state.name}"

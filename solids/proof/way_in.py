@@ -18,6 +18,7 @@ from solids.base.geometry import Vector, dot, scaled
 from solids.base.messages import Key, message
 from solids.layout import Layout
 from solids.layout.expected_contacts import place_of
+from solids.layout.volumes import entry_overlap
 from solids.model.manifold import Body, Piece, moved, overlap_pieces, overlap_volume
 from solids.proof.contacts import Contact
 
@@ -72,7 +73,7 @@ class Entry:
 def entry(layout: Layout, way: Body, pins: Body) -> Entry:
     """`way` is all that the tail board comes down through; the seat itself is the matter of the interference check."""
     overlap = overlap_volume(way, pins)
-    asked = layout.entry_overlap()
+    asked = entry_overlap(layout)
     found = Entry(overlap, asked, ())
     if found.is_free:
         return found

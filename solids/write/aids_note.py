@@ -12,7 +12,7 @@ from solids.base.lengths import format_both
 from solids.base.messages import said
 from solids.bench.place_words import place_words
 from solids.layout import Layout
-from solids.layout.box import and_so_on
+from solids.layout.kinds import and_so_on
 from solids.write.templates import template
 
 if TYPE_CHECKING:

@@ -11,8 +11,8 @@ from solids.base.findings import worst_first
 from solids.base.lengths import format_both
 from solids.bench.box_procedure import box_work
 from solids.bench.listing import summary_in_place
-from solids.layout.box import box_headline
 from solids.layout.cut_list import cut_list, cut_list_rows, glue_up_words
+from solids.layout.kinds import box_headline
 from solids.proof.assembly import PieceProof, ProvedJoint
 from solids.proof.order import steps_of
 from solids.write.markdown import escaped, note, table

@@ -12,7 +12,7 @@ from solids.base.lengths import format_fine
 from solids.bench.milling import SPINDLE_RPM, Cut, cuts
 from solids.bench.place_words import place_words
 from solids.layout import Layout, tails_in_words
-from solids.layout.box import and_so_on
+from solids.layout.kinds import and_so_on
 from solids.proof.corner import Proof
 from solids.write.cutter_words import cutter_words, feed_rows, round_words
 from solids.write.markdown import escaped, note

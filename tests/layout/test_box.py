@@ -21,17 +21,11 @@ from solids.base.errors import RecipeError, Told
 from solids.base.parsing import parse_length
 from solids.bench.settings import bench_of
 from solids.layout import Layout
-from solids.layout.box import (
-    OUTWARD,
-    BoxCorner,
-    BoxLayout,
-    box_headline,
-    cross,
-    kinds_of_corner,
-    piece_key,
-)
+from solids.layout.box import OUTWARD, BoxCorner, BoxLayout, cross
 from solids.layout.box_refusals import lay_out_box, neck_of
+from solids.layout.kinds import box_headline, kinds_of_corner, piece_key
 from solids.layout.model import place
+from solids.layout.volumes import pin_board_volume, tail_board_volume
 from solids.model.boards import pin_board_faces, tail_board_faces
 from solids.recipe.box_resolved import CORNERS, SIDES
 from solids.recipe.reading import check_box
@@ -217,8 +211,8 @@ def test_a_mirrored_layout_has_the_same_wood_from_the_other_edge(widths: list[fl
         assert marked.number == tail.number
         assert there.measured(marked.left, marked.right) == pytest.approx((tail.left, tail.right))
     for state in (here.as_cut, here.as_finished):
-        assert there.tail_board_volume(state) == pytest.approx(here.tail_board_volume(state), rel=1e-12)
-        assert there.pin_board_volume(state) == pytest.approx(here.pin_board_volume(state), rel=1e-12)
+        assert tail_board_volume(there, state) == pytest.approx(tail_board_volume(here, state), rel=1e-12)
+        assert pin_board_volume(there, state) == pytest.approx(pin_board_volume(here, state), rel=1e-12)
 
 
 # --- pieces and kinds ------------------------------------------------------------------------------

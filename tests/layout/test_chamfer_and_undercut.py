@@ -11,6 +11,7 @@ from solids.base.findings import Finding
 from solids.bench.facts import facts
 from solids.bench.remarks import remarks
 from solids.layout import Layout
+from solids.layout.volumes import joint_overlap, pin_board_volume, tail_board_volume
 from tests import sections
 from tests.fitted import CHAMFERED, FITTED, HOLLOW, layout_of
 from tests.recipes import HALF_BLIND, WHOLE, keys_of, only_problem, problems
@@ -29,7 +30,7 @@ def refused(*overrides: str) -> list[str]:
 
 def volumes(*overrides: str) -> tuple[float, float]:
     plan = layout_of(*overrides)
-    return plan.tail_board_volume(plan.as_cut), plan.pin_board_volume(plan.as_cut)
+    return tail_board_volume(plan, plan.as_cut), pin_board_volume(plan, plan.as_cut)
 
 
 # --- formulas -----------------------------------------------------------------------------------------------
@@ -41,13 +42,13 @@ def test_what_is_cut_in_is_what_slices_show(layout: Layout) -> None:
                         if not o.startswith(("entry_chamfer", "undercut"))])  # fmt: skip
     for cut, whole in ((layout.as_cut, plain.as_cut), (layout.as_finished, plain.as_finished)):
         taken = sections.chamfers(layout) + sections.tail_hollows(layout)
-        assert plain.tail_board_volume(whole) - layout.tail_board_volume(cut) == pytest.approx(taken, abs=1e-7)
+        assert tail_board_volume(plain, whole) - tail_board_volume(layout, cut) == pytest.approx(taken, abs=1e-7)
         taken = sections.pin_hollows(layout)
-        assert plain.pin_board_volume(whole) - layout.pin_board_volume(cut) == pytest.approx(taken, abs=1e-7)
+        assert pin_board_volume(plain, whole) - pin_board_volume(layout, cut) == pytest.approx(taken, abs=1e-7)
 
 
 def test_the_overlap_is_what_slices_show(layout: Layout) -> None:
-    assert layout.overlap_volume() == pytest.approx(sections.overlap(layout), abs=1e-8)
+    assert joint_overlap(layout) == pytest.approx(sections.overlap(layout), abs=1e-8)
 
 
 def test_a_chamfer_takes_a_prism_from_each_flank() -> None:
@@ -60,7 +61,7 @@ def test_a_chamfer_takes_a_prism_from_each_flank() -> None:
 def test_a_chamfer_wider_than_the_flanks_are_tight_spares_so_much_overlap(gap: float) -> None:
     """2 n |g| s (t_t d - (d - back)(c - |g|/2))."""
     tight = layout_of(*CHAMFERED, f"fit.flank_gap={gap}")
-    assert tight.overlap_volume() == pytest.approx(8 * -gap * S * (10 * 12 - 10 * (1.2 + gap / 2)))
+    assert joint_overlap(tight) == pytest.approx(8 * -gap * S * (10 * 12 - 10 * (1.2 + gap / 2)))
 
 
 def test_a_hollow_is_a_triangle_over_each_floor() -> None:

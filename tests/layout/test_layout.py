@@ -16,6 +16,15 @@ from shapely.geometry import Polygon, box
 
 from solids.base.errors import RecipeError
 from solids.layout import Layout, State, Tail, complete, frail_parts, lay_out
+from solids.layout.volumes import (
+    flank_area,
+    joint_overlap,
+    pin_board_volume,
+    pin_end_area,
+    socket_area,
+    tail_area,
+    tail_board_volume,
+)
 from tests import sections
 from tests.recipes import (
     HALF_BLIND,
@@ -158,14 +167,14 @@ def test_sizes_follow_from_the_recipe(layout: Layout) -> None:
 def test_areas_are_those_of_the_polygons(layout: Layout) -> None:
     for tail in layout.tails:
         for reach in (layout.depth / 3, layout.depth, layout.as_cut.tail_end):
-            assert layout.tail_area(tail, reach) == pytest.approx(tail_polygon(layout, tail, 0, reach).area)
+            assert tail_area(layout, tail, reach) == pytest.approx(tail_polygon(layout, tail, 0, reach).area)
         for reach in (layout.depth / 3, layout.depth):
-            assert layout.socket_area(tail, reach) == pytest.approx(socket_polygon(layout, tail, reach).area)
+            assert socket_area(layout, tail, reach) == pytest.approx(socket_polygon(layout, tail, reach).area)
 
 
 def test_the_flanks_where_glue_holds_are_as_long_as_the_polygons_sides(layout: Layout) -> None:
     side = math.hypot(layout.depth, layout.depth / layout.ratio)
-    assert layout.flank_area == pytest.approx(2 * len(layout.tails) * layout.recipe.tail_board.thickness * side)
+    assert flank_area(layout) == pytest.approx(2 * len(layout.tails) * layout.recipe.tail_board.thickness * side)
 
 
 def assert_volumes(layout: Layout) -> None:
@@ -175,18 +184,18 @@ def assert_volumes(layout: Layout) -> None:
         taken = tail_ends(layout, state) if state.chamfer else 0.0
         taken += sections.chamfers(layout) + sections.tail_hollows(layout)
         volume = state.show_z * (r.width * r.tail_board.length + tails) - taken
-        assert layout.tail_board_volume(state) == pytest.approx(volume, rel=1e-9)
+        assert tail_board_volume(layout, state) == pytest.approx(volume, rel=1e-9)
         taken = (pin_ends(layout, state) if state.chamfer else 0.0) + sections.pin_hollows(layout)
         body = state.show_y * r.width * r.pin_board.length
         volume = body + state.pin_end * pin_section(layout, state).area - taken
-        assert layout.pin_board_volume(state) == pytest.approx(volume, rel=1e-9)
+        assert pin_board_volume(layout, state) == pytest.approx(volume, rel=1e-9)
 
 
 def assert_overlap_and_play(layout: Layout) -> None:
     r = layout.recipe
     tails = shapely.union_all([tail_polygon(layout, tail, 0, layout.as_cut.tail_end) for tail in layout.tails])
     pins = pin_section(layout, layout.as_cut)
-    assert layout.overlap_volume() == pytest.approx(sections.overlap(layout), abs=1e-7)
+    assert joint_overlap(layout) == pytest.approx(sections.overlap(layout), abs=1e-7)
     play = layout.free_play()
     assert (play > 0) == (r.flank_gap > 0)
     if r.flank_gap >= 0:
@@ -219,8 +228,8 @@ def test_any_joint_that_is_accepted_has_the_polygons_volumes_and_wood_everywhere
 
 def test_an_overlap_is_the_formula_of_tight_flanks() -> None:
     """2 n t_t d |g| s = 2 x 4 x 10 x 12 x 0.05 sqrt(1 + 1/49), and none where flanks are loose."""
-    assert laid_out(*CASES["tight"], text=WHOLE).overlap_volume() == pytest.approx(48 * math.sqrt(50 / 49))
-    assert laid_out(*CASES["loose"], text=WHOLE).overlap_volume() == 0
+    assert joint_overlap(laid_out(*CASES["tight"], text=WHOLE)) == pytest.approx(48 * math.sqrt(50 / 49))
+    assert joint_overlap(laid_out(*CASES["loose"], text=WHOLE)) == 0
     assert laid_out(*CASES["loose"], text=WHOLE).free_play() == pytest.approx(0.1 * math.sqrt(50))
     assert laid_out(*CASES["tight"], text=WHOLE).free_play() == 0
 
@@ -448,4 +457,4 @@ def test_the_end_of_each_pin_is_its_polygon_moved_in(layout: Layout) -> None:
     parts = sorted(pin_section(layout, state).geoms, key=lambda part: part.bounds)
     for pin, part in enumerate(parts):
         moved_in = part.buffer(-0.1, join_style="mitre", mitre_limit=50)
-        assert layout.pin_end_area(pin, state, 0.1) == pytest.approx(moved_in.area)
+        assert pin_end_area(layout, pin, state, 0.1) == pytest.approx(moved_in.area)

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import pytest
 
+from solids.layout.volumes import pin_board_volume, tail_board_volume
 from tests.corners import STEP_FILES, case, made
 from tests.outside.freecad import NEEDED, found_by
 
@@ -41,8 +42,8 @@ def test_freecad_finds_the_same_closed_solids_with_the_layouts_volumes(
 ) -> None:
     layout = case(name).layout
     tails, pins = (
-        [volume(state) for state in (layout.as_cut, layout.as_finished)]
-        for volume in (layout.tail_board_volume, layout.pin_board_volume)
+        [volume(layout, state) for state in (layout.as_cut, layout.as_finished)]
+        for volume in (tail_board_volume, pin_board_volume)
     )
     expected = {
         "corner.step": [tails[0], pins[0]],

@@ -17,6 +17,7 @@ import numpy as np
 import pytest
 import trimesh
 
+from solids.layout.volumes import pin_board_volume, tail_board_volume
 from solids.model.kernel import measure
 from solids.write.gltf import Model, glb_bytes
 from tests.boxes import box_case
@@ -156,9 +157,9 @@ def test_trimesh_finds_both_boards_in_metres_whole_and_of_the_right_size(name: s
     meant = {
         "tail board": (
             (layout.width, cut.show_z, recipe.tail_board.length + cut.tail_end),
-            layout.tail_board_volume(cut),
+            tail_board_volume(layout, cut),
         ),
-        "pin board": ((layout.width, recipe.pin_board.length + cut.pin_end, cut.show_y), layout.pin_board_volume(cut)),
+        "pin board": ((layout.width, recipe.pin_board.length + cut.pin_end, cut.show_y), pin_board_volume(layout, cut)),
     }
     for board, (size, volume) in meant.items():
         # Where a board has several materials, trimesh hangs a mesh for each below its node.

@@ -14,6 +14,7 @@ import pytest
 import trimesh
 
 from solids.layout import Layout
+from solids.layout.volumes import joint_overlap, pin_board_volume, tail_board_volume
 from solids.model.kernel import Mesh, mesh
 from tests.corners import CASES, case, job_of, meshes
 
@@ -57,7 +58,7 @@ def test_mesh_volumes_are_the_layouts_in_both_states(name: str) -> None:
     job = case(name)
     for corner in (job.cut, job.finished):
         found = [volume(body(mesh(solid))) for _, solid in corner.boards]
-        meant = [job.layout.tail_board_volume(corner.state), job.layout.pin_board_volume(corner.state)]
+        meant = [tail_board_volume(job.layout, corner.state), pin_board_volume(job.layout, corner.state)]
         assert found == pytest.approx(meant, rel=VOLUME)
 
 
@@ -74,7 +75,7 @@ def test_the_overlap_of_the_seated_boards_is_the_tight_flanks_and_nothing_else(n
 def test_together_they_are_the_sum_less_the_overlap(name: str) -> None:
     tails, pins = (body(board) for board in boards(name))
     layout = case(name).layout
-    whole = layout.tail_board_volume(layout.as_cut) + layout.pin_board_volume(layout.as_cut) - layout.overlap_volume()
+    whole = tail_board_volume(layout, layout.as_cut) + pin_board_volume(layout, layout.as_cut) - joint_overlap(layout)
     assert volume(tails + pins) == pytest.approx(whole, rel=VOLUME)
 
 

@@ -12,6 +12,7 @@ import numpy as np
 import pytest
 
 from solids.layout import Layout, State
+from solids.layout.volumes import pin_board_volume, socket_area, tail_area, tail_board_volume
 from solids.write import step
 from tests.corners import CASES, STEP_FILES, case, made, step_parts
 from tests.outside.plane_solids import solids_of
@@ -34,7 +35,7 @@ def tail_board_area(layout: Layout, state: State) -> float:
     """Both faces, and all sides of the outline times the thickness."""
     s, width, length = layout.flank_stretch, layout.width, layout.recipe.tail_board.length
     reach = state.tail_end
-    outline = width * length + sum(layout.tail_area(tail, reach) for tail in layout.tails)
+    outline = width * length + sum(tail_area(layout, tail, reach) for tail in layout.tails)
     baseline = width - sum(layout.tail_width(tail, 0.0) for tail in layout.tails)
     ends = sum(layout.tail_width(tail, reach) for tail in layout.tails)
     flanks = 2 * len(layout.tails) * reach * s
@@ -48,7 +49,7 @@ def pin_board_area(layout: Layout, state: State) -> float:
         sum(right - left for left, right in (layout.socket_edges(tail, y) for tail in layout.tails))
         for y in (0.0, reach)
     )
-    sockets = sum(layout.socket_area(tail, reach) for tail in layout.tails)
+    sockets = sum(socket_area(layout, tail, reach) for tail in layout.tails)
     inside_face = width * length + (width - inside) * state.pin_end
     show_face = width * length + (width - (0.0 if layout.is_half_blind else outside)) * state.pin_end
     edges_and_end = 2 * state.show_y * (length + state.pin_end) + width * state.show_y
@@ -66,8 +67,8 @@ def test_volumes_by_the_divergence_theorem_are_the_layouts(name: str, state: str
     meant = layout.as_cut if state == "as cut" else layout.as_finished
     solids = solids_of(file_of(name, state))
     assert list(solids) == ["tail board", "pin board"]
-    assert solids["tail board"].volume == pytest.approx(layout.tail_board_volume(meant), rel=RELATIVE)
-    assert solids["pin board"].volume == pytest.approx(layout.pin_board_volume(meant), rel=RELATIVE)
+    assert solids["tail board"].volume == pytest.approx(tail_board_volume(layout, meant), rel=RELATIVE)
+    assert solids["pin board"].volume == pytest.approx(pin_board_volume(layout, meant), rel=RELATIVE)
 
 
 @pytest.mark.parametrize("state", ["as cut", "as finished"])

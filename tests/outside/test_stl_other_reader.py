@@ -12,6 +12,7 @@ import numpy as np
 import pytest
 import trimesh
 
+from solids.layout.volumes import pin_board_volume, tail_board_volume
 from tests import corners
 from tests.corners import CASES, case
 
@@ -29,8 +30,8 @@ def made(name: str, file: str) -> tuple[bytes, float]:
     """The bytes of a board's file, and the volume that its layout has."""
     job = case(name)
     layout = job.layout
-    volume = layout.tail_board_volume if file == BOARDS[0] else layout.pin_board_volume
-    return corners.made(job, file), volume(layout.as_cut)
+    volume = tail_board_volume if file == BOARDS[0] else pin_board_volume
+    return corners.made(job, file), volume(layout, layout.as_cut)
 
 
 @pytest.mark.parametrize("file", BOARDS)

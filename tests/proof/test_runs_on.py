@@ -16,7 +16,8 @@ from solids.bench.place_words import place_words
 from solids.bench.procedure import order_of_work
 from solids.bench.settings import bench_of
 from solids.layout import Layout
-from solids.layout.box import kinds_of_corner, shown_layout
+from solids.layout.kinds import kinds_of_corner, shown_layout
+from solids.layout.volumes import tail_board_volume
 from solids.model.boards import face_count, tail_board
 from solids.model.corner import make_corner
 from solids.model.kernel import bounds, faces_of, moved, topology, volume_of
@@ -58,7 +59,7 @@ def test_the_tail_board_is_as_wide_as_the_side_and_its_strip_as_long(name: str) 
         plain = replace(layout, below=0.0)
         strip = 16 * state.show_z * (layout.recipe.tail_board.length + state.tail_end)
         assert volume_of(board) - volume_of(tail_board(plain, state)) == pytest.approx(strip, rel=1e-12)
-        assert layout.tail_board_volume(state) == pytest.approx(volume_of(board), rel=1e-12)
+        assert tail_board_volume(layout, state) == pytest.approx(volume_of(board), rel=1e-12)
         assert topology(board).faces == face_count(layout, state)[0] == face_count(plain, state)[0] + 2
 
 

@@ -8,7 +8,7 @@ import pytest
 from solids.base.errors import Problem, RecipeError, Told
 from solids.base.messages import Key, message
 from solids.bench.remarks import remarks
-from solids.layout.box import kinds_of_corner, shown_layout
+from solids.layout.kinds import kinds_of_corner, shown_layout
 from solids.layout.plan import plan
 from solids.recipe.box_keys import changes, of_corners
 from solids.recipe.box_resolved import CORNERS

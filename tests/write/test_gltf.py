@@ -16,6 +16,7 @@ from OCP.RWGltf import RWGltf_CafWriter
 
 from solids import __version__
 from solids.base.errors import FaultError, ReadBackError
+from solids.layout.volumes import pin_board_volume, tail_board_volume
 from solids.wood import WOODS
 from solids.write.gltf import Model, glb_bytes, reread
 from solids.write.scene import GAPS
@@ -118,7 +119,7 @@ def test_least_and_greatest_are_told_as_they_are(glb: Glb, gaps: Glb) -> None:
 
 def test_the_volume_of_the_triangles_is_the_closed_form(glb: Glb, gaps: Glb, job: Job) -> None:
     layout, state = job.layout, job.layout.as_cut
-    meant = dict(zip(BOARDS, (layout.tail_board_volume(state), layout.pin_board_volume(state)), strict=True))
+    meant = dict(zip(BOARDS, (tail_board_volume(layout, state), pin_board_volume(layout, state)), strict=True))
     for file in (glb, gaps):
         for board, volume in meant.items():
             corners = file.corners(board) * 1000

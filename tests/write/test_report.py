@@ -16,6 +16,7 @@ import pytest
 
 from solids.base.errors import ReadBackError
 from solids.base.findings import Finding
+from solids.layout.volumes import tail_board_volume
 from solids.write import report
 from solids.write.report import records
 from tests.corners import CASES, PRESETS, case, job_of, layout_of
@@ -124,7 +125,7 @@ def test_the_numbers_are_the_layouts() -> None:
     )
     assert made["recipe"]["slope_deg"] == pytest.approx(math.degrees(math.atan(1 / 7)), abs=1e-9)
     assert [state["name"] for state in made["layout"]["states"]] == ["as cut", "as finished"]
-    assert made["layout"]["states"][0]["tail_board_mm3"] == pytest.approx(layout.tail_board_volume(layout.as_cut))
+    assert made["layout"]["states"][0]["tail_board_mm3"] == pytest.approx(tail_board_volume(layout, layout.as_cut))
 
 
 def test_the_air_of_both_rooms_and_the_makers_cutters_and_paper_are_kept() -> None:

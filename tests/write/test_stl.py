@@ -9,6 +9,7 @@ import numpy as np
 import pytest
 
 from solids.base.errors import FaultError, ReadBackError
+from solids.layout.volumes import pin_board_volume, tail_board_volume
 from solids.model.kernel import Mesh
 from solids.write import stl
 from tests.corners import CASES, case, job_of, meshes
@@ -21,8 +22,8 @@ def mesh_and_volume(name: str, board: str) -> tuple[Mesh, float]:
     job = case(name)
     layout, state = job.layout, job.layout.as_cut
     if board == "tail":
-        return meshes(job)[0], layout.tail_board_volume(state)
-    return meshes(job)[1], layout.pin_board_volume(state)
+        return meshes(job)[0], tail_board_volume(layout, state)
+    return meshes(job)[1], pin_board_volume(layout, state)
 
 
 def facets(data: bytes) -> np.ndarray:
@@ -108,8 +109,8 @@ def test_the_longest_thinnest_boards_read_back_in_single_precision(tmp_path: Pat
         "pin_board.thickness=1.1",
     )
     layout, state = job.layout, job.layout.as_cut
-    stl.reread(written(tmp_path, stl.stl_bytes("x", meshes(job)[0])), layout.tail_board_volume(state))
-    stl.reread(written(tmp_path, stl.stl_bytes("x", meshes(job)[1])), layout.pin_board_volume(state))
+    stl.reread(written(tmp_path, stl.stl_bytes("x", meshes(job)[0])), tail_board_volume(layout, state))
+    stl.reread(written(tmp_path, stl.stl_bytes("x", meshes(job)[1])), pin_board_volume(layout, state))
 
 
 def test_reading_gives_every_point_once(tmp_path: Path, good: bytes) -> None:

@@ -4,12 +4,12 @@ touching what stands proud beside them; a plain one for a lap; and a small pad f
 from __future__ import annotations
 
 from solids.aids.aid import Aid, Plane, Refusal, Rest, Use
-from solids.aids.cauls.edge_pad import edge_pad
-from solids.aids.cauls.keys import Part, TKey, key_for, part_span, parts_of, raised, seams_for, shifted
+from solids.aids.cauls.keys import Outline, Part, TKey, key_for, part_span, parts_of, raised, seams_for, shifted
 from solids.aids.cauls.marks import marked, spot_on, spots_beside
-from solids.aids.cauls.plans import BAR, Press, plan_for_lap, plan_for_pins, plan_for_tails
-from solids.aids.modelling import FOOT, MINUS_X, X, area
-from solids.aids.plates import MARGIN, bed_room
+from solids.aids.cauls.plans import BAR, Press, off_ends, plan_for_lap, plan_for_pins, plan_for_tails, too_short
+from solids.aids.modelling import FOOT, MINUS_X, MINUS_Z, X, Y, Z, area
+from solids.aids.plates import MARGIN, bed_room, too_large
+from solids.base import tolerances as tol
 from solids.base.amounts import area as area_of
 from solids.base.amounts import in_mm, least_in_mm
 from solids.base.geometry import Frame
@@ -18,7 +18,7 @@ from solids.base.polygons import inset
 from solids.layout import Layout
 from solids.model.corner import Corner, make_corner
 from solids.model.kernel import Solid
-from solids.model.kernel.shaping import placed
+from solids.model.kernel.shaping import Flat, placed
 from solids.recipe.resolved import Printing
 
 EASED = 0.8
@@ -29,6 +29,12 @@ LEAST_ROOM = 60.0
 
 PRESSES = 0.8
 """The share of a pressing face that must bear."""
+
+EDGE_PLATE, EDGE_PAD = 8.0, 3.0
+"""Thickness of the plate, and how far the pad rises from it: the plate hovers so far beside the boards' edges."""
+
+EDGE_CLEAR = 0.5
+"""The distance to the tail board along X that the proof asks for."""
 
 CAUTIONS = ("Clamps", "Printed aids are not guards")
 STRONG = "Print it as it lies, with four walls and 40 % infill (common practice). It needs no support."
@@ -45,7 +51,7 @@ def cauls(layout: Layout, printing: Printing) -> list[Aid | Refusal]:
     made: list[Aid | Refusal] = []
     for plan in plans:
         made += [plan] if isinstance(plan, Refusal) else _bars(plan, corner, printing, key)
-    return [*made, edge_pad(layout, printing, corner)]
+    return [*made, _edge_pad(layout, printing, corner)]
 
 
 # --- bars, whole or in parts ---------------------------------------------------------------------------------
@@ -169,3 +175,71 @@ def _bar_aid(press: Press, body: Solid, text: str, turned: bool, number: tuple[i
         printing=STRONG,
         figures=tuple(figures),
     )
+
+
+# --- the pad for the edges ----------------------------------------------------------------------
+
+
+def _edge_pad(layout: Layout, printing: Printing, corner: Corner) -> Aid | Refusal:
+    """A block that presses sideways on a half pin's edge only, tried on both edges. It has no lip: one over the show
+    face would stand where the pins' caul presses. Its plate is flush with the pin board instead."""
+    state = layout.as_cut
+    for length, what in ((layout.depth, "The joint is deep"), (state.pin_end, "The pins rise past the baseline by")):
+        if length - 2 * off_ends(length) < 2 * printing.nozzle - tol.ROUNDING:
+            return too_short("edge-pad", what, length)
+    refusal = too_large("edge-pad", state.show_y, state.pin_end, printing)
+    if refusal:
+        return refusal
+    # On the bed U lies along Y and V along Z. The pad is in the middle of the plate, so that a jaw presses straight.
+    across = (off_ends(layout.depth), layout.depth - off_ends(layout.depth))
+    up = (off_ends(state.pin_end), state.pin_end - off_ends(state.pin_end))
+    start = layout.depth - state.show_y
+    pad = _box((across[0] - start, across[1] - start), up)
+    plate = _box((0.0, state.show_y - start), (0.0, state.pin_end))
+    sides = across[1] - across[0], up[1] - up[0]
+    size = f"{sides[0]:.4g} x {sides[1]:.4g}"
+    spot = spot_on(pad, EDGE_PLATE + EDGE_PAD, 2 * printing.nozzle)
+    solid, text, _ = marked(
+        raised(plate, FOOT, EDGE_PLATE, [(pad, EDGE_PLATE + EDGE_PAD)]), (f"edge {size}", size, "edge"), [spot]
+    )
+    presses = PRESSES * area(pad)
+    places = (
+        ("On the reference edge", 0.0, X, Frame.of(Y, Z, X, (-EDGE_PLATE - EDGE_PAD, start, 0.0))),
+        (
+            "Turned over, on the far edge",
+            layout.width,
+            MINUS_X,
+            Frame.of(Y, MINUS_Z, MINUS_X, (layout.width + EDGE_PLATE + EDGE_PAD, start, state.pin_end)),
+        ),
+    )
+    uses = tuple(
+        Use(
+            words=words,
+            place=place,
+            boards=corner.boards,
+            rests=(Rest("pin board", toward, presses),),
+            clears=(("tail board", toward, EDGE_CLEAR),),
+            works_in=Plane((edge, 0.0, 0.0), X),
+            least_face=presses,
+        )
+        for words, edge, toward, place in places
+    )
+    return Aid(
+        name="edge-pad",
+        title="Pad for the edges of the end pins",
+        solid=solid,
+        engraved=text,
+        uses=uses,
+        how_to="Tape it to the edge of the end pin, its plate flush with the pin board's show face and with the pin's "
+        "raw end. The pad then presses on the pin and not on the tail board. One shape serves both edges: turn it over "
+        "for the far one. Press lightly, until the end pin closes. Cover the pad with packing tape or wax, so that "
+        "glue does not hold it (common practice).",
+        cautions=("Clamps", "Printed aids are not guards"),
+        printing="Print two, as they lie, with four walls and 40 % infill (common practice). They need no support.",
+        copies=2,  # one for either edge
+        figures=(("pad", in_mm(*sides)), ("plate off the boards' edges", in_mm(EDGE_PAD))),
+    )
+
+
+def _box(across: Flat, up: Flat) -> Outline:
+    return [(across[0], up[0]), (across[1], up[0]), (across[1], up[1]), (across[0], up[1])]

@@ -14,6 +14,7 @@ from dataclasses import dataclass
 from solids.base.polygons import inset
 from solids.bench.milling import RUN_OUT
 from solids.layout import Layout, Tail
+from solids.layout.volumes import socket_area
 from solids.model.kernel.shaping import Flat
 
 WALL = 4.0
@@ -150,7 +151,7 @@ def _bearing(layout: Layout, router: Router, tails: Sequence[Tail]) -> float:
     r, s, thickness = router.offset, layout.flank_stretch, layout.recipe.pin_board.thickness
     left = layout.width * thickness
     for tail in tails:
-        left -= layout.socket_area(tail, layout.depth) + 2 * layout.depth * r * s
+        left -= socket_area(layout, tail, layout.depth) + 2 * layout.depth * r * s
         near, far = layout.socket_edges(tail, layout.depth)
         left -= min(r, thickness - layout.depth) * (far - near + 2 * r * (s + 1 / layout.ratio))
     return left

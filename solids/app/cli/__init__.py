@@ -13,11 +13,12 @@ __all__ = ["cli", "main"]
 def main() -> None:
     """The entry point where the command is the whole process. Ctrl-C is heard while the commands load, too."""
     try:
+        from solids.app.cli.commands import cli
         from solids.app.cli.way_out import leave
         from solids.app.cli.way_out import main as run
 
         try:
-            run()
+            run(cli)
         except SystemExit as end:
             leave(end)
     except KeyboardInterrupt:

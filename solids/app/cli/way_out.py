@@ -17,7 +17,6 @@ from typing import NoReturn
 
 import click
 
-from solids.app.cli.commands import cli
 from solids.app.cli.exits import BAD_INPUT, GOOD, SIGNALLED, STOPPED, explained
 from solids.app.terminal import say
 from solids.base.signals import WAITING_SIGNALS
@@ -30,7 +29,7 @@ class Terminated(BaseException):
     number = int(signal.SIGTERM)
 
 
-def main() -> None:
+def main(cli: click.Command) -> None:
     """Runs a command and turns every outcome into an exit code, as SystemExit, with no traceback."""
     _start_light()
     _open_closed_streams()
@@ -40,7 +39,7 @@ def main() -> None:
             stream.reconfigure(errors="backslashreplace")
     for number in set(WAITING_SIGNALS) - {signal.SIGINT}:
         signal.signal(number, _terminate)
-    code = _run()
+    code = _run(cli)
     # What is left is to hand on what was said. A signal now ends that, without a traceback.
     for number in WAITING_SIGNALS:
         signal.signal(number, signal.SIG_DFL)
@@ -96,7 +95,7 @@ def _terminate(number: int, _frame: object) -> None:
     raise Terminated
 
 
-def _run() -> int:
+def _run(cli: click.Command) -> int:
     try:
         return int(cli.main(prog_name="halfpin", standalone_mode=False) or GOOD)
     except (click.Abort, KeyboardInterrupt):

@@ -14,9 +14,9 @@ from solids.bench.listing import Rows, pin_rows, raw_end_rows, summary, tail_row
 from solids.bench.place_words import place_words
 from solids.layout import Layout
 from solids.layout.assembly import Assembly
-from solids.layout.box import box_headline
 from solids.layout.box_loose import BOTTOM
 from solids.layout.cut_list import cut_list_rows
+from solids.layout.kinds import box_headline
 from solids.model.corner import PIN_BOARD, TAIL_BOARD
 from solids.wood import Wood
 from solids.write.scene import GAPS, Board, Scene

@@ -1,21 +1,10 @@
-"""report.json: the recipe as resolved, what was chosen and why, layout, proof, and the files with their hashes.
-
-JSON (RFC 8259), UTF-8. The JSON Schema (2020-12) of each kind of report comes from its model in `records.py` and is
-printed by `halfpin schema report` and `halfpin schema box-report`.
-"""
+"""report.json: the recipe as resolved, what was chosen and why, layout, proof, and the files with their hashes."""
 
 from __future__ import annotations
 
-import json
-from collections.abc import Mapping
-from pathlib import Path
-from typing import Any
-
-from pydantic import ValidationError
-
-from solids.base.errors import ReadBackError
+from solids.write.report.file import report_bytes, report_schema, reread
 from solids.write.report.making import make_report, piece_report
-from solids.write.report.record import NAME, FileRecord, Record, file_record, sha256
+from solids.write.report.record import NAME, FileRecord, file_record, sha256
 from solids.write.report.records import SCHEMA_ID, BoxReport, Report
 from solids.write.report.wood_records import wood_record
 
@@ -34,28 +23,3 @@ __all__ = [
     "sha256",
     "wood_record",
 ]
-
-
-def report_bytes(report: Record) -> bytes:
-    """The report as indented JSON with a newline at the end."""
-    plain = report.model_dump(mode="json", by_alias=True)
-    return (json.dumps(plain, indent=2, ensure_ascii=False, allow_nan=False) + "\n").encode("utf-8")
-
-
-def report_schema(model: type[Report | BoxReport] = Report) -> dict[str, Any]:
-    """The JSON Schema of a report of some model."""
-    schema = model.model_json_schema(by_alias=True)
-    name = model.model_fields["schema_id"].default
-    return {"$schema": "https://json-schema.org/draft/2020-12/schema", "$id": name, **schema}
-
-
-def reread(path: Path, hashes: Mapping[str, str], model: type[Record] = Report) -> None:
-    """Reads a report of some model back and compares its list of files with `hashes`, by name; ReadBackError where they
-    differ."""
-    try:
-        report = model.model_validate_json(path.read_bytes())
-    except ValidationError as err:
-        raise ReadBackError(f"{path.name} does not follow its own schema: {err.error_count()} errors") from err
-    listed = {record["name"]: record["sha256"] for record in report.model_dump(include={"files"})["files"]}
-    if listed != dict(hashes):
-        raise ReadBackError(f"{path.name} does not list the files beside it")

@@ -11,8 +11,9 @@ from solids.bench.place_words import place_words
 from solids.bench.strength import screening
 from solids.layout import Layout
 from solids.layout.assembly import Assembly, JointKind
-from solids.layout.box import BoxLayout, piece_key
+from solids.layout.box import BoxLayout
 from solids.layout.cut_list import cut_list
+from solids.layout.kinds import piece_key
 from solids.recipe.box_resolved import BoxRecipe
 from solids.recipe.frozen import frozen_toml
 from solids.recipe.resolved import Recipe

@@ -9,6 +9,7 @@ from solids.base.findings import Finding
 from solids.base.messages import Units, said
 from solids.bench.hand_error import hand_work
 from solids.layout import Layout, State
+from solids.layout.volumes import flank_area, pin_board_volume, tail_board_volume
 from solids.recipe.resolved import Board, Recipe
 from solids.wood import Climate
 from solids.write.report.record import FindingRecord
@@ -117,12 +118,12 @@ def layout_record(layout: Layout) -> LayoutRecord:
             for number, pair in enumerate(zip(narrow, wide, strict=True), start=1)
         ),
         raw_end_gaps_mm=tuple(layout.counted(layout.tail_board_gaps(raw))),
-        flank_area_mm2=layout.flank_area,
+        flank_area_mm2=flank_area(layout),
         free_play_mm=layout.free_play(),
         states=tuple(_state(layout, state) for state in (layout.as_cut, layout.as_finished)),
         planed_away=PlanedRecord(
-            tail_board_mm3=layout.tail_board_volume(layout.as_cut) - layout.tail_board_volume(layout.as_finished),
-            pin_board_mm3=layout.pin_board_volume(layout.as_cut) - layout.pin_board_volume(layout.as_finished),
+            tail_board_mm3=tail_board_volume(layout, layout.as_cut) - tail_board_volume(layout, layout.as_finished),
+            pin_board_mm3=pin_board_volume(layout, layout.as_cut) - pin_board_volume(layout, layout.as_finished),
         ),
         hand_work=_hand_work(hand_work(layout)),
     )
@@ -149,8 +150,8 @@ def _state(layout: Layout, state: State) -> StateRecord:
         show_face_y_mm=state.show_y,
         show_face_z_mm=state.show_z,
         chamfer_mm=state.chamfer,
-        tail_board_mm3=layout.tail_board_volume(state),
-        pin_board_mm3=layout.pin_board_volume(state),
+        tail_board_mm3=tail_board_volume(layout, state),
+        pin_board_mm3=pin_board_volume(layout, state),
     )
 
 
