@@ -8,7 +8,7 @@ from __future__ import annotations
 from pathlib import Path
 
 import solids
-from solids.write.picture import png_bytes
+from solids.write.formats.picture import png_bytes
 
 OUT = Path(__file__).parent / "tool-tray" / "tool-tray.png"
 

@@ -24,27 +24,27 @@ if TYPE_CHECKING:
     from solids.base.findings import Finding
     from solids.layout import Layout, lay_out
     from solids.model.corner import Corner, make_corner
-    from solids.proof.corner import Proof, prove
+    from solids.proof.joint.corner import Proof, prove
     from solids.recipe import Recipe, parse_recipe, preset_names, read_recipe
-    from solids.write.table import Job, prove_layout, write_files
+    from solids.write.files.table import Job, prove_layout, write_files
 
 _HOMES = {
     "Corner": "solids.model.corner",
     "Finding": "solids.base.findings",
     "HalfpinError": "solids.base.errors",
-    "Job": "solids.write.table",
+    "Job": "solids.write.files.table",
     "Layout": "solids.layout",
-    "Proof": "solids.proof.corner",
+    "Proof": "solids.proof.joint.corner",
     "Recipe": "solids.recipe",
     "RecipeError": "solids.base.errors",
     "lay_out": "solids.layout",
     "make_corner": "solids.model.corner",
     "parse_recipe": "solids.recipe",
     "preset_names": "solids.recipe",
-    "prove": "solids.proof.corner",
-    "prove_layout": "solids.write.table",
+    "prove": "solids.proof.joint.corner",
+    "prove_layout": "solids.write.files.table",
     "read_recipe": "solids.recipe",
-    "write_files": "solids.write.table",
+    "write_files": "solids.write.files.table",
 }
 
 __all__ = [

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 from solids.base.errors import RecipeError, Told
 from solids.layout.plan import plan_of
-from solids.recipe.toml import apply_override, parse_toml
+from solids.recipe.text.toml import apply_override, parse_toml
 from tests.recipe.test_boxes import PLAIN
 
 CORNER = """

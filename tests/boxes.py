@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from functools import cache
 
-from solids.layout.box import BoxLayout
-from solids.layout.box_refusals import lay_out_box
+from solids.layout.box.model import BoxLayout
+from solids.layout.box.refusals import lay_out_box
 from solids.model.kernel import Mesh, mesh
 from solids.proof.assembly import PieceProof
-from solids.recipe.reading import check_box
-from solids.recipe.texts import preset_text
-from solids.recipe.toml import Raw, apply_override, parse_toml
-from solids.write.table import Job, prove_layout
+from solids.recipe.text.reading import check_box
+from solids.recipe.text.texts import preset_text
+from solids.recipe.text.toml import Raw, apply_override, parse_toml
+from solids.write.files.table import Job, prove_layout
 
 ODD = """
 title = "odd box"

@@ -8,12 +8,12 @@ from functools import cache
 from solids.layout import Layout, lay_out
 from solids.model.corner import Corner, corner_parts
 from solids.model.kernel import Mesh, mesh
-from solids.proof.corner import Proof
+from solids.proof.joint.corner import Proof
 from solids.recipe import parse_recipe, preset_names, preset_text
-from solids.write.job import JointJob
-from solids.write.step import Part
-from solids.write.table import GROUPS, Job, files_of, prove_layout
-from solids.write.writing import File
+from solids.write.files.job import JointJob
+from solids.write.files.table import GROUPS, Job, files_of, prove_layout
+from solids.write.files.writing import File
+from solids.write.formats.step import Part
 
 PRESETS = preset_names()
 

@@ -9,7 +9,7 @@ from solids.layout import Layout
 from solids.model.boards import pin_board_faces, tail_board_faces
 from solids.model.corner import make_corner
 from solids.model.kernel import Face, Mesh, mesh
-from solids.proof.corner import Proof, prove
+from solids.proof.joint.corner import Proof, prove
 from tests.recipes import HALF_BLIND, STANDING, WHOLE, laid_out
 
 CHAMFERED = ("entry_chamfer.width=1.2", "entry_chamfer.back=2")

@@ -26,7 +26,7 @@ from contextlib import ExitStack, contextmanager, suppress
 from pathlib import Path
 
 from solids.base.scratch import sweep
-from solids.write.publish import held
+from solids.write.publishing.publish import held
 from solids.write.report import sha256
 from tests.bad_files import GOOD, NAMES, Dice, bad_recipe, bad_report, bad_table
 from tests.base.test_safe_text import controls

@@ -10,7 +10,7 @@ import random
 from solids.base.errors import RecipeError
 from solids.layout import lay_out
 from solids.model.corner import make_corner
-from solids.proof.corner import prove
+from solids.proof.joint.corner import prove
 from solids.recipe import parse_recipe
 from tests.properties import meant_to_fail
 

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 import numpy as np
 import numpy.typing as npt
 
-from solids.write.scene import Board
+from solids.write.formats.scene import Board
 
 Array = npt.NDArray[np.float64]
 Numbers = npt.NDArray[np.int64]

@@ -15,13 +15,13 @@ from hypothesis import strategies as st
 from solids.base.errors import InputError, RecipeError
 from solids.base.tolerances import tight_limit
 from solids.layout import Layout, complete, lay_out
-from solids.layout.box_refusals import lay_out_box
-from solids.layout.volumes import pin_board_volume, tail_board_volume
+from solids.layout.box.refusals import lay_out_box
+from solids.layout.joint.volumes import pin_board_volume, tail_board_volume
 from solids.model.corner import make_corner
 from solids.proof.assembly import prove_piece
-from solids.proof.corner import prove
+from solids.proof.joint.corner import prove
 from solids.recipe import parse_recipe
-from solids.recipe.reading import check_box
+from solids.recipe.text.reading import check_box
 from tests.advice import BOX_CASES, CORNER_CASES, what_is_told_is_accepted
 from tests.recipes import recipe_texts, try_lay_out
 

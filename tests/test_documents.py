@@ -12,10 +12,10 @@ import pytest
 
 from solids.app.cli import cli
 from solids.layout import lay_out
-from solids.layout.box_refusals import lay_out_box
+from solids.layout.box.refusals import lay_out_box
 from solids.recipe import parse_recipe, preset_names, read_recipe
-from solids.recipe.reading import check_box
-from solids.recipe.toml import parse_toml
+from solids.recipe.text.reading import check_box
+from solids.recipe.text.toml import parse_toml
 from solids.write.named import NAMED
 from tests.commands import halfpin
 

@@ -12,8 +12,8 @@ import pytest
 
 from solids.layout import lay_out
 from solids.recipe import read_recipe
+from solids.write.files.table import prove_layout, write_files
 from solids.write.report import NAME as REPORT
-from solids.write.table import prove_layout, write_files
 from tests.corners import CORNER_FILES, file_named, job_of
 
 ROOT = Path(__file__).parent.parent

@@ -19,7 +19,7 @@ import pytest
 import solids
 from solids.app.cli import cli
 from solids.recipe import preset_text
-from solids.recipe.texts import preset_text as any_preset
+from solids.recipe.text.texts import preset_text as any_preset
 
 SCRIPT = Path(sys.executable).parent / "halfpin"
 

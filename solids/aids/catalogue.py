@@ -4,16 +4,16 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from solids.aids.aid import Aid, Maker, Refusal
-from solids.aids.asked import AidsAsked, wanted_kinds
 from solids.aids.cauls.catalogue import cauls
 from solids.aids.cnc.comb import cnc_jigs
 from solids.aids.coupon import coupons
+from solids.aids.making.aid import Aid, Maker, Refusal
+from solids.aids.making.asked import AidsAsked, wanted_kinds
+from solids.aids.making.modelling import surface_of
+from solids.aids.making.plates import too_large
 from solids.aids.marking.template import marking_templates
 from solids.aids.marking.transfer_rest import transfer_rests
-from solids.aids.modelling import surface_of
 from solids.aids.paring_block.plan import paring_blocks
-from solids.aids.plates import too_large
 from solids.aids.proof import SOUND_WALL, WALLS_OF_A_NOZZLE, prove_aid
 from solids.aids.saw_guides.plan import saw_guides
 from solids.base.amounts import in_mm, most_in_mm
@@ -22,7 +22,7 @@ from solids.base.messages import Key, message, renamed
 from solids.base.parallel import parallel_map
 from solids.layout import Layout
 from solids.model.kernel import Mesh, bounds
-from solids.recipe.resolved import Printing
+from solids.recipe.tables.resolved import Printing
 
 
 @dataclass(frozen=True)

@@ -9,11 +9,11 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 
-from solids.aids.aid import Aid, Plane, Refusal, Rest, Use
-from solids.aids.engraving import DEPTH, engraved
-from solids.aids.modelling import FOOT, MINUS_Y, MINUS_Z, X, Y, Z, foot_chamfered
-from solids.aids.plates import too_large
-from solids.aids.terraces import eased, terraced
+from solids.aids.making.aid import Aid, Plane, Refusal, Rest, Use
+from solids.aids.making.engraving import DEPTH, engraved
+from solids.aids.making.modelling import FOOT, MINUS_Y, MINUS_Z, X, Y, Z, foot_chamfered
+from solids.aids.making.plates import too_large
+from solids.aids.making.terraces import eased, terraced
 from solids.base.amounts import clearance, in_mm, least_in_mm
 from solids.base.cautions import MILLING
 from solids.base.geometry import Frame
@@ -21,12 +21,12 @@ from solids.base.lengths import format_mm
 from solids.base.messages import message
 from solids.base.polygons import inset
 from solids.layout import Layout
-from solids.layout.model import place
-from solids.layout.volumes import tail_area
+from solids.layout.joint.model import place
+from solids.layout.joint.volumes import tail_area
 from solids.model.boards import pin_board, tail_board
 from solids.model.kernel import Solid
 from solids.model.kernel.shaping import Flat, placed
-from solids.recipe.resolved import EntryChamfer, Printing, Undercut
+from solids.recipe.tables.resolved import EntryChamfer, Printing, Undercut
 
 NAME = "coupon"
 STUB = 15.0

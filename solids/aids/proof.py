@@ -9,10 +9,10 @@ from functools import lru_cache
 
 import numpy as np
 
-from solids.aids.aid import Aid, Plane, Rest, Use
-from solids.aids.engraving import DEPTH
-from solids.aids.modelling import faces_in, surface_of
-from solids.aids.plates import bed_room, finds_room
+from solids.aids.making.aid import Aid, Plane, Rest, Use
+from solids.aids.making.engraving import DEPTH
+from solids.aids.making.modelling import faces_in, surface_of
+from solids.aids.making.plates import bed_room, finds_room
 from solids.base import tolerances as tol
 from solids.base.amounts import area as area_of
 from solids.base.amounts import clearance, in_mm
@@ -22,7 +22,7 @@ from solids.base.messages import Words, message
 from solids.model import manifold
 from solids.model.kernel import Face, Mesh, Solid, bounds, is_valid, newell_normal, topology, volume_of
 from solids.model.manifold import Body
-from solids.recipe.resolved import Printing
+from solids.recipe.tables.resolved import Printing
 
 STEEPEST_OVERHANG = math.sin(math.radians(45.0)) + 1e-6
 """How far a face may look down and still print without support: 45 degrees. Common practice of printing guides."""

@@ -21,10 +21,10 @@ if TYPE_CHECKING:
     from solids.bench.comparing import Candidate
     from solids.layout import Layout
     from solids.layout.assembly import Assembly
-    from solids.layout.box import BoxLayout
+    from solids.layout.box.model import BoxLayout
     from solids.proof.assembly import PieceProof
-    from solids.proof.corner import Proof
-    from solids.recipe.resolved import Choice
+    from solids.proof.joint.corner import Proof
+    from solids.recipe.tables.resolved import Choice
 
 DRAWING_WIDEST = 100
 PIPE_WIDTH = 10_000
@@ -87,9 +87,9 @@ def print_piece(console: Console, assembly: Assembly) -> None:
 
 def _print_box(console: Console, box: BoxLayout) -> None:
     from solids.base.messages import said
-    from solids.layout.box_bottom import bottom_words
-    from solids.layout.cut_list import cut_list_rows, glue_up_words
-    from solids.layout.kinds import box_headline
+    from solids.layout.box.bottom import bottom_words
+    from solids.layout.box.cut_list import cut_list_rows, glue_up_words
+    from solids.layout.box.kinds import box_headline
 
     console.print(f"{box.recipe.title}: {box_headline(box)}", style="bold")
     console.print()

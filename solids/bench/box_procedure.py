@@ -10,8 +10,8 @@ from dataclasses import dataclass
 from solids.base.lengths import format_both
 from solids.bench.procedure import WorkStep, planing_words, pressing_words
 from solids.layout import Layout
-from solids.layout.box import BoxLayout
-from solids.layout.box_loose import plug_slabs
+from solids.layout.box.loose import plug_slabs
+from solids.layout.box.model import BoxLayout
 
 
 @dataclass(frozen=True)

@@ -11,7 +11,7 @@ from solids.bench.place_words import place_words
 from solids.bench.settings import ChiselFit, bench_of, gauge_settings
 from solids.layout import Layout, Tail, tails_in_words
 from solids.layout.assembly import Assembly
-from solids.layout.volumes import pin_board_volume, tail_board_volume
+from solids.layout.joint.volumes import pin_board_volume, tail_board_volume
 
 if TYPE_CHECKING:
     from solids.wood import Wood

@@ -15,7 +15,7 @@ from solids.base.amounts import fine
 from solids.base.findings import Finding
 from solids.base.messages import Words, joined, message
 from solids.layout import Layout
-from solids.recipe.resolved import Board
+from solids.recipe.tables.resolved import Board
 from solids.wood import change, in_published_range
 
 

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from solids.base.lengths import format_both
 from solids.layout import Layout
-from solids.layout.kinds import and_so_on
+from solids.layout.box.kinds import and_so_on
 
 
 def place_words(layout: Layout) -> tuple[str, ...]:

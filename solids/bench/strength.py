@@ -36,7 +36,7 @@ import math
 from dataclasses import dataclass
 
 from solids.layout import Layout
-from solids.layout.volumes import flank_area
+from solids.layout.joint.volumes import flank_area
 from solids.wood import Strength
 
 FRICTION = 0.4

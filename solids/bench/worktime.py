@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from solids.layout import Layout
-from solids.layout.volumes import socket_area
+from solids.layout.joint.volumes import socket_area
 
 SET_UP = 12.0
 """Setting gauges and bevel, face marks, dry fit."""

@@ -30,7 +30,7 @@ import cadquery as cq
 
 from solids.base.errors import InputError, JointError
 from solids.layout import Layout
-from solids.layout.box import BoxLayout
+from solids.layout.box.model import BoxLayout
 from solids.layout.plan import Source, plan
 from solids.model.kernel.shaping import motion
 from solids.proof.assembly import prove_piece

@@ -5,10 +5,10 @@
 
 from __future__ import annotations
 
-from solids.layout.frail import Frail, frail_parts
-from solids.layout.model import GrooveHere, Layout, Standing, State, StateName, Tail, tails_in_words
-from solids.layout.nearest import take, usual_slopes, with_pins, with_tails
-from solids.layout.refusals import complete, holds, lay_out, thinner_than_rule, ways_to_hold
+from solids.layout.joint.frail import Frail, frail_parts
+from solids.layout.joint.model import GrooveHere, Layout, Standing, State, StateName, Tail, tails_in_words
+from solids.layout.joint.nearest import take, usual_slopes, with_pins, with_tails
+from solids.layout.joint.refusals import complete, holds, lay_out, thinner_than_rule, ways_to_hold
 
 __all__ = [
     "Frail",

@@ -10,13 +10,13 @@ from typing import Literal, cast
 
 from solids.base.geometry import Frame
 from solids.base.messages import capital
-from solids.layout.box import BoxLayout, Slab
-from solids.layout.box_loose import BOTTOM, loose_slabs, plug_volumes
-from solids.layout.kinds import kind_title, kinds_of_corner, shown_layout
-from solids.layout.model import Layout
-from solids.layout.volumes import pin_board_volume, tail_board_volume
-from solids.recipe.box_resolved import SIDES, BoxRecipe, CornerName, Side
-from solids.recipe.resolved import Recipe
+from solids.layout.box.kinds import kind_title, kinds_of_corner, shown_layout
+from solids.layout.box.loose import BOTTOM, loose_slabs, plug_volumes
+from solids.layout.box.model import BoxLayout, Slab
+from solids.layout.joint.model import Layout
+from solids.layout.joint.volumes import pin_board_volume, tail_board_volume
+from solids.recipe.tables.box_resolved import SIDES, BoxRecipe, CornerName, Side
+from solids.recipe.tables.resolved import Recipe
 
 PieceName = Literal["corner", "box"]
 

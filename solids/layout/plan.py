@@ -12,13 +12,13 @@ from pathlib import Path
 from solids.base.errors import InputError, Problem, RecipeError
 from solids.base.messages import Key, Units, Words, joined, message, said
 from solids.layout import Layout, complete, lay_out
-from solids.layout.box import BoxLayout
-from solids.layout.box_refusals import lay_out_box
+from solids.layout.box.model import BoxLayout
+from solids.layout.box.refusals import lay_out_box
 from solids.recipe import Recipe, check_recipe
-from solids.recipe.box_resolved import BoxRecipe
-from solids.recipe.reading import check_box, is_box, raw_recipe
-from solids.recipe.texts import is_text
-from solids.recipe.toml import Raw, apply_override, raw_in
+from solids.recipe.tables.box_resolved import BoxRecipe
+from solids.recipe.text.reading import check_box, is_box, raw_recipe
+from solids.recipe.text.texts import is_text
+from solids.recipe.text.toml import Raw, apply_override, raw_in
 
 Source = str | Path | Recipe | BoxRecipe
 """A recipe: a file, the name of a preset, a TOML text of more than one line, or one that is resolved already."""

@@ -5,14 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from solids.base.geometry import IDENTITY, Frame
-from solids.layout.box import BoxBoard, BoxCorner, BoxLayout, Slab
-from solids.layout.box_loose import BOTTOM, plug_slabs
-from solids.layout.kinds import piece_key
+from solids.layout.box.kinds import piece_key
+from solids.layout.box.loose import BOTTOM, plug_slabs
+from solids.layout.box.model import BoxBoard, BoxCorner, BoxLayout, Slab
 from solids.model.boards import pin_board, tail_board
 from solids.model.kernel import Solid
 from solids.model.kernel.shaping import cut, fuse, placed, prism
 from solids.model.parts import Part
-from solids.recipe.box_resolved import SIDES
+from solids.recipe.tables.box_resolved import SIDES
 
 AIR = 1.0
 """How far a tool that cuts reaches into the air beyond a face, so that no two faces lie in one plane (mm)."""

@@ -13,15 +13,15 @@ from solids.base.findings import REPORT, Finding, fails, in_units, without_contr
 from solids.base.messages import message
 from solids.layout import Layout
 from solids.layout.assembly import Assembly, JointKind, assembly_of
-from solids.layout.box import BoxLayout
-from solids.layout.volumes import entry_overlap, joint_overlap
+from solids.layout.box.model import BoxLayout
+from solids.layout.joint.volumes import entry_overlap, joint_overlap
 from solids.model import manifold
 from solids.model.box import box_parts
 from solids.model.corner import Corner, corner_parts, make_corner
 from solids.model.kernel import Mesh, common, faces_of, is_valid, topology, volume_of
 from solids.model.parts import Part
 from solids.proof.box import bottom_findings, groove_findings, ring_findings
-from solids.proof.corner import Proof, prove
+from solids.proof.joint.corner import Proof, prove
 from solids.proof.order import Order, disassembly_order, find_order
 from solids.proof.placed_contacts import placed_findings
 

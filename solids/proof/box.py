@@ -10,11 +10,11 @@ from solids.base import tolerances as tol
 from solids.base.amounts import fine, gap
 from solids.base.findings import REPORT, Finding
 from solids.base.messages import Words, message
-from solids.layout.box import BoxLayout
-from solids.layout.box_bottom import bottom_words
-from solids.layout.box_loose import BOTTOM, plug_slabs
-from solids.layout.cut_list import glue_up_words
-from solids.recipe.box_resolved import MOVES_UNKNOWN, Side
+from solids.layout.box.bottom import bottom_words
+from solids.layout.box.cut_list import glue_up_words
+from solids.layout.box.loose import BOTTOM, plug_slabs
+from solids.layout.box.model import BoxLayout
+from solids.recipe.tables.box_resolved import MOVES_UNKNOWN, Side
 
 RING: dict[Side, tuple[float, float]] = {
     "front": (1.0, 0.0),

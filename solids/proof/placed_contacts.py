@@ -14,7 +14,7 @@ from solids.base.messages import message
 from solids.layout.assembly import Assembly, PlacedJoint
 from solids.model.kernel import Face, faces_of
 from solids.model.parts import Part
-from solids.proof.contacts import Contact, contacts
+from solids.proof.joint.contacts import Contact, contacts
 
 
 def placed_findings(assembly: Assembly, parts: Sequence[Part]) -> Iterator[Finding]:

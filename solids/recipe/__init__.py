@@ -6,11 +6,11 @@ and what reads and writes it (`reading.py`, `freezing.py`). `read_recipe` goes f
 `Recipe` with nothing left out.
 """
 
-from solids.recipe.reading import ask, check_recipe, parse_recipe, read_recipe
-from solids.recipe.resolved import Board, Choice, EntryChamfer, Finish, Hand, Recipe, Undercut, slug
-from solids.recipe.schema import recipe_schema
-from solids.recipe.texts import box_preset_names, preset_names, preset_text
-from solids.recipe.toml import toml_of
+from solids.recipe.tables.resolved import Board, Choice, EntryChamfer, Finish, Hand, Recipe, Undercut, slug
+from solids.recipe.tables.schema import recipe_schema
+from solids.recipe.text.reading import ask, check_recipe, parse_recipe, read_recipe
+from solids.recipe.text.texts import box_preset_names, preset_names, preset_text
+from solids.recipe.text.toml import toml_of
 
 __all__ = [
     "Board",

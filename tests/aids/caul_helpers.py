@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from solids.aids.aid import Aid, Refusal
 from solids.aids.cauls.catalogue import cauls
+from solids.aids.making.aid import Aid, Refusal
 from solids.base.messages import said
 from solids.model.kernel import Face, newell_normal
-from solids.recipe.resolved import Printing
+from solids.recipe.tables.resolved import Printing
 from tests.aids.helpers import PRINTING
 from tests.corners import layout_of
 

@@ -6,11 +6,11 @@ from dataclasses import replace
 
 import numpy as np
 
-from solids.aids.aid import Aid
+from solids.aids.making.aid import Aid
 from solids.aids.proof import prove_aid
 from solids.model.kernel import Face, Solid, common, faces_of, newell_normal, volume_of
 from solids.model.kernel.shaping import placed
-from solids.recipe.resolved import Magnet, Printing
+from solids.recipe.tables.resolved import Magnet, Printing
 
 PRINTING = Printing((220.0, 220.0), 0.4, 0.2, Magnet(10.0, 2.0))
 

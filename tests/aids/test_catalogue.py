@@ -11,18 +11,18 @@ from hypothesis import example, given
 from hypothesis import strategies as st
 
 from solids.aids import catalogue
-from solids.aids.aid import Aid, Refusal
-from solids.aids.asked import AidsAsked, asked_for
 from solids.aids.catalogue import KINDS, Workshop, make_aids
-from solids.aids.modelling import block
-from solids.aids.names import KIND_NAMES
-from solids.aids.plates import Footprint, finds_room, lay_out_plates, too_large
+from solids.aids.making.aid import Aid, Refusal
+from solids.aids.making.asked import AidsAsked, asked_for
+from solids.aids.making.modelling import block
+from solids.aids.making.names import KIND_NAMES
+from solids.aids.making.plates import Footprint, finds_room, lay_out_plates, too_large
 from solids.base.cautions import CAUTIONS
 from solids.base.errors import InputError
 from solids.base.messages import said
 from solids.layout import Layout
 from solids.model.kernel import volume_of
-from solids.recipe.resolved import Printing
+from solids.recipe.tables.resolved import Printing
 from tests.aids.helpers import PRINTING
 from tests.corners import CASES, PRESETS, case, job_of, layout_of
 from tests.sampling import few

@@ -12,9 +12,9 @@ import shapely
 from shapely.geometry import Point, Polygon, box
 
 import solids
-from solids.aids.aid import Aid, Refusal
 from solids.aids.cnc.comb import cnc_jigs
-from solids.aids.modelling import extrude
+from solids.aids.making.aid import Aid, Refusal
+from solids.aids.making.modelling import extrude
 from solids.aids.proof import prove_aid
 from solids.base.cautions import CAUTIONS
 from solids.base.findings import fails
@@ -24,7 +24,7 @@ from solids.layout import Layout
 from solids.model.boards import pin_board
 from solids.model.kernel import faces_of
 from solids.model.kernel.shaping import placed
-from solids.recipe.resolved import Printing
+from solids.recipe.tables.resolved import Printing
 from tests.aids.helpers import PRINTING, first_use, in_place, shared
 from tests.corners import PRESETS
 

@@ -6,8 +6,8 @@ from dataclasses import replace
 
 import pytest
 
-from solids.aids.aid import Aid, Refusal
 from solids.aids.coupon import clearances, coupons
+from solids.aids.making.aid import Aid, Refusal
 from solids.aids.proof import prove_aid
 from solids.base.errors import RecipeError
 from solids.base.findings import fails
@@ -15,8 +15,8 @@ from solids.base.messages import said
 from solids.layout import Layout
 from solids.model.kernel import Face, bounds, faces_of
 from solids.recipe import check_recipe, preset_text
-from solids.recipe.resolved import Printing
-from solids.recipe.toml import parse_toml
+from solids.recipe.tables.resolved import Printing
+from solids.recipe.text.toml import parse_toml
 from tests.aids.helpers import PRINTING, faces_in_place, in_place, unit
 from tests.corners import PRESETS, layout_of
 

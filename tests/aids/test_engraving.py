@@ -12,8 +12,8 @@ from hypothesis import strategies as st
 from shapely import affinity
 from shapely.geometry import Polygon
 
-from solids.aids.engraving import DEPTH, engraved, letter_height, words_outlines
-from solids.aids.modelling import block
+from solids.aids.making.engraving import DEPTH, engraved, letter_height, words_outlines
+from solids.aids.making.modelling import block
 from solids.base.errors import FaultError
 from solids.base.fonts import BOLD_FILE, font
 from solids.model import manifold

@@ -9,9 +9,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from solids.aids.aid import Aid
+from solids.aids.making.aid import Aid
+from solids.aids.making.modelling import FOOT
 from solids.aids.marking.template import HOOK_DEEPEST, NARROWEST, PAST, PLATE, marking_templates
-from solids.aids.modelling import FOOT
 from solids.aids.proof import prove_aid
 from solids.base.findings import fails
 from solids.base.messages import said

@@ -9,7 +9,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from solids.aids.aid import Aid, Refusal
+from solids.aids.making.aid import Aid, Refusal
 from solids.aids.paring_block import plan as module
 from solids.aids.paring_block.plan import paring_blocks
 from solids.base.cautions import CAUTIONS
@@ -18,7 +18,7 @@ from solids.bench.settings import bench_of
 from solids.layout import Layout
 from solids.model.corner import make_corner
 from solids.model.kernel import Face, bounds, faces_of
-from solids.recipe.resolved import Printing
+from solids.recipe.tables.resolved import Printing
 from tests.aids.helpers import PRINTING, area, coplanar, faces_in_place, failing, first_use, in_place, unit
 from tests.corners import PRESETS, layout_of
 

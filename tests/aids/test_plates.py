@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from solids.aids.plates import BETWEEN, MARGIN, Footprint, Plate, Spot, lay_out_plates
+from solids.aids.making.plates import BETWEEN, MARGIN, Footprint, Plate, Spot, lay_out_plates
 
 SLACK = 1e-9
 

@@ -11,9 +11,9 @@ from OCP.BRep import BRep_Builder
 from OCP.TopAbs import TopAbs_ShapeEnum
 from OCP.TopoDS import TopoDS_Shell, TopoDS_Solid
 
-from solids.aids.aid import Aid, Plane, Rest, Use
-from solids.aids.engraving import engraved
-from solids.aids.modelling import MINUS_X, MINUS_Y, MINUS_Z, X, Y, Z, block, extrude
+from solids.aids.making.aid import Aid, Plane, Rest, Use
+from solids.aids.making.engraving import engraved
+from solids.aids.making.modelling import MINUS_X, MINUS_Y, MINUS_Z, X, Y, Z, block, extrude
 from solids.aids.proof import prove_aid, thinnest_wall
 from solids.base.findings import Finding, fails
 from solids.base.geometry import Frame, Point
@@ -21,7 +21,7 @@ from solids.model.kernel import Solid, faces_of, mesh, solid_from_faces
 from solids.model.kernel.shaping import cut, fuse, placed, prism
 from solids.model.kernel.solid import each
 from solids.model.manifold import Body, body_of
-from solids.recipe.resolved import Printing
+from solids.recipe.tables.resolved import Printing
 from tests.aids.helpers import PRINTING
 
 BOARD = block((0.0, 0.0, 0.0), (60.0, 60.0, 10.0))

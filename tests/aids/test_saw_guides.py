@@ -9,7 +9,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from solids.aids.aid import Aid, Refusal
+from solids.aids.making.aid import Aid, Refusal
 from solids.aids.saw_guides import plan as module
 from solids.aids.saw_guides.plan import saw_guides
 from solids.base.cautions import CAUTIONS
@@ -18,7 +18,7 @@ from solids.layout import Layout
 from solids.model.corner import make_corner
 from solids.model.kernel import Face, common, faces_of, volume_of
 from solids.model.kernel.shaping import placed, prism
-from solids.recipe.resolved import Magnet, Printing
+from solids.recipe.tables.resolved import Magnet, Printing
 from tests.aids.helpers import PRINTING, area, coplanar, faces_in_place, failing, first_use, unit
 from tests.corners import PRESETS, layout_of
 

@@ -6,16 +6,16 @@ from dataclasses import replace
 
 import pytest
 
-from solids.aids.aid import Aid, Refusal
+from solids.aids.making.aid import Aid, Refusal
+from solids.aids.making.modelling import extrude
 from solids.aids.marking.transfer_rest import transfer_rests
-from solids.aids.modelling import extrude
 from solids.aids.proof import prove_aid
 from solids.base.findings import fails
 from solids.base.messages import said
 from solids.layout import Layout
 from solids.model.kernel import Solid, bounds, faces_of
 from solids.model.kernel.shaping import placed
-from solids.recipe.resolved import Printing
+from solids.recipe.tables.resolved import Printing
 from tests.aids.helpers import PRINTING, first_use, in_place, shared
 from tests.corners import PRESETS, layout_of
 

@@ -16,8 +16,8 @@ from solids.base.findings import REPORT
 from solids.recipe import box_preset_names, preset_names
 from solids.wood import find_wood, wood_names
 from solids.write.report import Report
-from solids.write.report.comparison import CandidateRecord
-from solids.write.report.records import WoodRecord
+from solids.write.report.making.comparison import CandidateRecord
+from solids.write.report.records.reports import WoodRecord
 from tests.commands import CORNER_FILES, MAIN, TIGHT, ended, halfpin, refused, whole
 from tests.forks import Forked
 
@@ -484,7 +484,7 @@ def test_a_reader_that_goes_away_gets_no_traceback() -> None:
 
 def test_a_fault_of_ours_is_one_line_and_exit_3(tmp_path: Path) -> None:
     code = (
-        "import solids.write.table as table\n"
+        "import solids.write.files.table as table\n"
         "def broken(layout): raise ZeroDivisionError('planted\\nfault')\n"
         "table.prove_layout = broken\n"
         "from solids.app.cli import main\nmain()"

@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from solids.aids.names import KIND_NAMES
+from solids.aids.making.names import KIND_NAMES
 from solids.write.report import NAME, Report
 from tests import commands
 from tests.commands import TIGHT

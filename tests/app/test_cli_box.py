@@ -16,7 +16,7 @@ from pathlib import Path
 import jsonschema
 import pytest
 
-from solids.app.cli.way_out import _run
+from solids.app.cli.steps.way_out import _run
 from solids.base.cautions import IN_A_LINE
 from solids.recipe import preset_text
 from solids.write.report import BoxReport, report_schema
@@ -62,8 +62,9 @@ def test_layout_shows_sizes_cut_list_choices_and_each_kind_of_corner(said: Said,
 @pytest.mark.parametrize("options", [(), ("--json",)])
 def test_layout_of_a_box_loads_no_kernel_and_no_numpy(tmp_path: Path, options: tuple[str, ...]) -> None:
     script = (
-        "import sys\nfrom solids.app.cli.way_out import main\n"
-        "try:\n    main()\nexcept SystemExit as err:\n    assert not err.code\n"
+        "import sys\nfrom solids.app.cli.commands.group import cli\n"
+        "from solids.app.cli.steps.way_out import main\n"
+        "try:\n    main(cli)\nexcept SystemExit as err:\n    assert not err.code\n"
         "sys.stderr.write(repr(sorted({'OCP', 'numpy', 'manifold3d', 'vtk', 'reportlab'} & set(sys.modules))))"
     )
     done = subprocess.run(
@@ -234,7 +235,7 @@ def test_an_aid_or_a_slope_that_is_none_is_told_before_anything_is_proved(
     def proved(*_: object) -> None:
         raise AssertionError
 
-    monkeypatch.setattr("solids.write.job.prove_piece", proved)
+    monkeypatch.setattr("solids.write.files.job.prove_piece", proved)
     code, out, err = said("aids", recipe, *option)
     assert (code, out) == (2, "")
     assert words in err
@@ -464,7 +465,7 @@ def test_a_box_that_is_stopped_leaves_what_was_there(
     assert said("build", "keepsake-box")[0] == 0
     folder = tmp_path / "exports" / "keepsake-box"
     before = {name: (folder / name).read_bytes() for name in names(folder)}
-    monkeypatch.setattr("solids.write.writing.report.reread", stop)
+    monkeypatch.setattr("solids.write.files.writing.report.reread", stop)
     code, _, err = said("build", "keepsake-box", "--set", "box.length=250")
     assert code == 130
     assert err.strip().startswith("Stopped.")

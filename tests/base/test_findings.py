@@ -10,7 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from solids.base.findings import CONTRADICTS, Finding, fails, without_contradicted, worst_first
-from solids.write.table import prove_layout
+from solids.write.files.table import prove_layout
 from tests.boxes import job_of_box
 from tests.recipes import laid_out
 

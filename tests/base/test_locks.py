@@ -20,8 +20,8 @@ from solids.base import locks
 from solids.base.errors import FileError
 from solids.base.locks import NAME, Lock, lock, lock_by_file
 from solids.base.scratch import PREFIX, scratch, sweep
-from solids.write.claim import claimed
-from solids.write.publish import publish
+from solids.write.publishing.claim import claimed
+from solids.write.publishing.publish import publish
 from tests.commands import whole
 from tests.write.test_publish import NEW, OLD, TITLE
 
@@ -44,7 +44,7 @@ class AsOnWindows(filelock.UnixFileLock):
 @pytest.fixture
 def as_on_windows(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(filelock, "FileLock", AsOnWindows)
-    for module in ("solids.write.claim", "solids.base.scratch"):
+    for module in ("solids.write.publishing.claim", "solids.base.scratch"):
         monkeypatch.setattr(f"{module}.lock", lock_by_file)
 
 

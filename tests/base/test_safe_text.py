@@ -17,7 +17,7 @@ import pytest
 import solids
 from solids.base.safe_text import csv_cell, csv_table, printable
 from solids.recipe import preset_text
-from solids.recipe.texts import preset_text as any_preset
+from solids.recipe.text.texts import preset_text as any_preset
 from tests.commands import MAIN, halfpin
 
 ESCAPES = "\x1b]0;owned\x07\x1b[2J\x9b31m\u202eback"

@@ -57,7 +57,7 @@ def test_a_thread_beside_the_main_one_is_left_alone() -> None:
 
 STOPPED_WHILE_MOVING = """
 import os, signal, sys
-import solids.write.publish as publish
+import solids.write.publishing.publish as publish
 real, moves = os.replace, []
 def replace(source, target):
     real(source, target)
@@ -95,7 +95,9 @@ sys.meta_path.insert(0, Finder())
 """
 
 
-@pytest.mark.parametrize("name", ["solids.app.cli.way_out", "solids.app.cli.commands", "click", "solids.app.terminal"])
+@pytest.mark.parametrize(
+    "name", ["solids.app.cli.steps.way_out", "solids.app.cli.commands.group", "click", "solids.app.terminal"]
+)
 def test_ctrl_c_while_the_command_loads_ends_it_without_a_traceback(name: str) -> None:
     code = LOADING.format(name=name) + MAIN
     done = subprocess.run([sys.executable, "-c", code, "--help"], capture_output=True, text=True, check=False)
@@ -193,15 +195,16 @@ def test_ctrl_c_while_helpers_start_is_heard_afterwards() -> None:
 
 
 REWORDED = """
-from solids.app.cli import way_out
+from solids.app.cli.commands.group import cli
+from solids.app.cli.steps import way_out
 def work(**_):
     try:
         way_out._terminate({number}, None)
     except BaseException as err:
         err.args = ("while drawing a paragraph",)
         raise
-way_out.cli.main = work
-way_out.main()
+cli.main = work
+way_out.main(cli)
 """
 
 

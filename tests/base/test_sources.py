@@ -10,8 +10,8 @@ import pytest
 import solids
 from solids.base.sources import MARKS, NOYES, OWN_SIZES, SOURCES, TITLES
 from solids.recipe import box_preset_names, preset_names
-from solids.recipe.reading import read_box, read_recipe
-from solids.recipe.resolved import Choice
+from solids.recipe.tables.resolved import Choice
+from solids.recipe.text.reading import read_box, read_recipe
 from tests.commands import halfpin
 from tests.recipes import MINIMAL, recipe
 

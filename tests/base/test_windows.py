@@ -10,13 +10,13 @@ from typing import Any
 
 import pytest
 
-from solids.app.cli.written import write_new
+from solids.app.cli.steps.written import write_new
 from solids.base import windows
 from solids.base.errors import FileError
 from solids.base.parallel import cores, parallel_map
 from solids.base.windows import WINDOWS_PATH_LONGEST, is_reserved, move
 from solids.recipe import slug
-from solids.write.publish import publish, still_there
+from solids.write.publishing.publish import publish, still_there
 from tests.commands import MAIN, ended, whole
 from tests.write.test_publish import NEW, OLD, TITLE
 
@@ -27,7 +27,7 @@ OPEN_ELSEWHERE = "The process cannot access the file because it is being used by
 def on_windows(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(windows, "PATIENCE_S", (0.0, 0.0, 0.0, 0.0))
     monkeypatch.setattr(sys, "platform", "win32")
-    monkeypatch.setattr("solids.write.claim.lock", lambda _: None)
+    monkeypatch.setattr("solids.write.publishing.claim.lock", lambda _: None)
 
 
 def busy(monkeypatch: pytest.MonkeyPatch, name: str, times: int) -> list[Path]:
@@ -115,7 +115,7 @@ def test_a_path_that_is_too_long_is_told_as_that(tmp_path: Path, monkeypatch: py
     def new_staging(_: Path) -> Path:
         raise FileNotFoundError(2, "The system cannot find the path specified", path)
 
-    monkeypatch.setattr("solids.write.publish._new_staging", new_staging)
+    monkeypatch.setattr("solids.write.publishing.publish._new_staging", new_staging)
     with pytest.raises(FileError) as told:
         publish(tmp_path, TITLE, NEW)
     long = f"has {letters} letters, and Windows takes 259: give a shorter --out or a shorter title" in str(told.value)

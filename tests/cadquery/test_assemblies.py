@@ -13,7 +13,7 @@ from solids.base.errors import FileError, InputError, JointError, RecipeError
 from solids.cadquery import box, corner
 from solids.model.kernel import measure, volume_of
 from solids.recipe import preset_text, read_recipe
-from solids.recipe.reading import check_box, read_box
+from solids.recipe.text.reading import check_box, read_box
 from solids.wood import find_wood
 from tests.boxes import CASES as BOXES
 from tests.boxes import ODD, box_case, raw_of

@@ -16,9 +16,9 @@ from solids.layout import lay_out
 from solids.model.boards import pin_board_faces, tail_board_faces
 from solids.model.corner import Corner, make_corner
 from solids.model.kernel import Face, solid_from_faces
-from solids.proof.corner import prove
+from solids.proof.joint.corner import prove
 from solids.recipe import parse_recipe
-from solids.write.table import papers, prove_layout
+from solids.write.files.table import papers, prove_layout
 from tests.campaign.random_recipes import accepted, random_text
 from tests.odd_joints import odd
 from tests.properties import PROPERTIES, examples, meant_to_fail

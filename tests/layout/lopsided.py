@@ -6,10 +6,10 @@ from __future__ import annotations
 from collections.abc import Callable
 from functools import cache
 
-from solids.layout.box_refusals import lay_out_box
-from solids.recipe.reading import check_box
-from solids.recipe.toml import Raw
-from solids.write.table import Job, prove_layout
+from solids.layout.box.refusals import lay_out_box
+from solids.recipe.text.reading import check_box
+from solids.recipe.text.toml import Raw
+from solids.write.files.table import Job, prove_layout
 from tests.boxes import raw_from
 
 TEXT = """

@@ -21,14 +21,14 @@ from solids.base.errors import RecipeError, Told
 from solids.base.parsing import parse_length
 from solids.bench.settings import bench_of
 from solids.layout import Layout
-from solids.layout.box import OUTWARD, BoxCorner, BoxLayout, cross
-from solids.layout.box_refusals import lay_out_box, neck_of
-from solids.layout.kinds import box_headline, kinds_of_corner, piece_key
-from solids.layout.model import place
-from solids.layout.volumes import pin_board_volume, tail_board_volume
+from solids.layout.box.kinds import box_headline, kinds_of_corner, piece_key
+from solids.layout.box.model import OUTWARD, BoxCorner, BoxLayout, cross
+from solids.layout.box.refusals import lay_out_box, neck_of
+from solids.layout.joint.model import place
+from solids.layout.joint.volumes import pin_board_volume, tail_board_volume
 from solids.model.boards import pin_board_faces, tail_board_faces
-from solids.recipe.box_resolved import CORNERS, SIDES
-from solids.recipe.reading import check_box
+from solids.recipe.tables.box_resolved import CORNERS, SIDES
+from solids.recipe.text.reading import check_box
 from tests.boxes import CASES, raw_of
 from tests.boxes import box_of as box_named
 from tests.layout.lopsided import LOPSIDED
@@ -586,8 +586,9 @@ def test_a_side_too_long_for_the_stock_names_the_width_of_the_box() -> None:
 
 def test_laying_a_box_out_loads_no_kernel_and_no_numpy() -> None:
     script = (
-        "import sys\nfrom solids.recipe.reading import read_box\nfrom solids.layout.box_refusals import lay_out_box\n"
-        "from solids.layout.cut_list import cut_list\ncut_list(lay_out_box(read_box('desk-drawer')))\n"
+        "import sys\nfrom solids.recipe.text.reading import read_box\n"
+        "from solids.layout.box.refusals import lay_out_box\n"
+        "from solids.layout.box.cut_list import cut_list\ncut_list(lay_out_box(read_box('desk-drawer')))\n"
         "print(sorted({'OCP', 'numpy', 'manifold3d', 'jinja2', 'reportlab'} & set(sys.modules)))"
     )
     done = subprocess.run([sys.executable, "-c", script], capture_output=True, text=True, check=True)

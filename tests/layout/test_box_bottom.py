@@ -10,10 +10,10 @@ import pytest
 from solids.base import tolerances as tol
 from solids.base.errors import RecipeError, Told
 from solids.base.messages import said
-from solids.layout.box import BoxLayout
-from solids.layout.box_bottom import bottom_words, slip_for
-from solids.layout.box_refusals import lay_out_box
-from solids.recipe.reading import check_box
+from solids.layout.box.bottom import bottom_words, slip_for
+from solids.layout.box.model import BoxLayout
+from solids.layout.box.refusals import lay_out_box
+from solids.recipe.text.reading import check_box
 from tests.boxes import raw_from
 
 CHEST = """

@@ -11,7 +11,7 @@ from solids.base.findings import Finding
 from solids.bench.facts import facts
 from solids.bench.remarks import remarks
 from solids.layout import Layout
-from solids.layout.volumes import joint_overlap, pin_board_volume, tail_board_volume
+from solids.layout.joint.volumes import joint_overlap, pin_board_volume, tail_board_volume
 from tests import sections
 from tests.fitted import CHAMFERED, FITTED, HOLLOW, layout_of
 from tests.recipes import HALF_BLIND, WHOLE, keys_of, only_problem, problems

@@ -13,13 +13,13 @@ from pathlib import Path
 import pytest
 
 from solids.base.errors import ReadBackError
-from solids.layout.box import BoxLayout
-from solids.layout.box_refusals import lay_out_box
-from solids.layout.cut_list import BOARD_FOOT, CutListRow, cut_list, cut_list_rows, glue_up, glue_up_words
-from solids.recipe.box_resolved import SIDES
-from solids.recipe.reading import check_box
-from solids.write import cut_list_file
-from solids.write.cut_list_file import HEADS, csv_bytes
+from solids.layout.box.cut_list import BOARD_FOOT, CutListRow, cut_list, cut_list_rows, glue_up, glue_up_words
+from solids.layout.box.model import BoxLayout
+from solids.layout.box.refusals import lay_out_box
+from solids.recipe.tables.box_resolved import SIDES
+from solids.recipe.text.reading import check_box
+from solids.write.notes import cut_list_file
+from solids.write.notes.cut_list_file import HEADS, csv_bytes
 from tests.boxes import CASES, box_of
 from tests.layout.lopsided import OVERRIDES, raw_lopsided
 

@@ -11,7 +11,7 @@ from hypothesis import given, settings
 from shapely.geometry import Polygon, box
 
 from solids.layout import Layout, Tail
-from solids.layout.expected_contacts import Meeting, meetings, place_of
+from solids.layout.joint.expected_contacts import Meeting, meetings, place_of
 from tests.fitted import FITTED, layout_of
 from tests.recipes import recipe_texts, try_lay_out
 

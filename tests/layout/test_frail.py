@@ -10,9 +10,9 @@ from solids.base.errors import RecipeError
 from solids.base.findings import Finding, fails
 from solids.bench.remarks import remarks
 from solids.layout import frail_parts, holds, lay_out
-from solids.layout.box_refusals import lay_out_box
+from solids.layout.box.refusals import lay_out_box
 from solids.recipe import parse_recipe, preset_names, preset_text
-from solids.recipe.reading import check_box
+from solids.recipe.text.reading import check_box
 from tests.boxes import box_of, raw_of
 from tests.commands import halfpin
 from tests.recipes import laid_out, only_problem

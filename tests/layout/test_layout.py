@@ -16,7 +16,7 @@ from shapely.geometry import Polygon, box
 
 from solids.base.errors import RecipeError
 from solids.layout import Layout, State, Tail, complete, frail_parts, lay_out
-from solids.layout.volumes import (
+from solids.layout.joint.volumes import (
     flank_area,
     joint_overlap,
     pin_board_volume,

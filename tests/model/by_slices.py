@@ -11,10 +11,10 @@ import shapely
 from shapely.geometry import Polygon, box
 
 from solids.layout import Layout, State
-from solids.layout.box import BoxBoard, BoxCorner, BoxLayout
+from solids.layout.box.model import BoxBoard, BoxCorner, BoxLayout
 from solids.model import manifold
 from solids.model.kernel import Mesh
-from solids.recipe.box_resolved import Side
+from solids.recipe.tables.box_resolved import Side
 from tests import sections
 from tests.sections import depth_at, integral, neck, trapezium
 

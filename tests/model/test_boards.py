@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 
 from solids.layout import Layout, State
-from solids.layout.volumes import pin_board_volume, tail_board_volume
+from solids.layout.joint.volumes import pin_board_volume, tail_board_volume
 from solids.model.boards import face_count
 from solids.model.corner import Corner, make_corner
 from solids.model.kernel import bounds, faces_of, is_valid, newell_normal, topology, volume_of

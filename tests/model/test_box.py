@@ -9,19 +9,19 @@ import numpy as np
 import pytest
 import shapely
 
-from solids.layout import box as box_layout
-from solids.layout.box import OUTWARD, BoxLayout
-from solids.layout.box_loose import plug_slabs
-from solids.layout.box_refusals import lay_out_box
-from solids.layout.model import place
+from solids.layout.box import model as box_layout
+from solids.layout.box.loose import plug_slabs
+from solids.layout.box.model import OUTWARD, BoxLayout
+from solids.layout.box.refusals import lay_out_box
+from solids.layout.joint.model import place
 from solids.model import manifold
 from solids.model.box import box_parts
 from solids.model.kernel import bounds, common, faces_of, is_valid, mesh, newell_normal, topology, volume_of
 from solids.model.parts import Part
 from solids.proof.assembly import expected_overlaps, prove_piece
-from solids.recipe.box_resolved import SIDES, Side
-from solids.recipe.reading import check_box
-from solids.write.table import Job
+from solids.recipe.tables.box_resolved import SIDES, Side
+from solids.recipe.text.reading import check_box
+from solids.write.files.table import Job
 from tests.boxes import box_case, box_of, job_of_box, meshes_of
 from tests.layout.lopsided import OVERRIDES, lopsided, raw_lopsided
 from tests.layout.test_box import low_of, reference_heights

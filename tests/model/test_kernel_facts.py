@@ -9,7 +9,7 @@ from unittest.mock import patch
 
 import pytest
 
-from solids.write import step
+from solids.write.formats import step
 from tests.corners import case, step_parts
 
 

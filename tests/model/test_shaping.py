@@ -10,7 +10,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from solids.aids.modelling import (
+from solids.aids.making.modelling import (
     FOOT,
     MINUS_X,
     MINUS_Y,

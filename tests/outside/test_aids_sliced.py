@@ -17,12 +17,12 @@ from pathlib import Path
 
 import pytest
 
-from solids.aids.modelling import MINUS_Y, X, Z, extrude
+from solids.aids.making.modelling import MINUS_Y, X, Z, extrude
 from solids.base.geometry import Frame
 from solids.model.kernel import bounds, mesh
 from solids.model.kernel.shaping import placed
-from solids.write import stl
-from solids.write.table import write_files
+from solids.write.files.table import write_files
+from solids.write.formats import stl
 from tests.corners import job_of, piece_of
 
 COMMAND = shutil.which("prusa-slicer")

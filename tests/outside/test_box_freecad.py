@@ -13,8 +13,8 @@ import numpy as np
 import pytest
 
 from solids.model.kernel import measure
-from solids.recipe.box_resolved import SIDES
-from solids.write.table import Job, write_files
+from solids.recipe.tables.box_resolved import SIDES
+from solids.write.files.table import Job, write_files
 from tests.boxes import box_case
 from tests.layout.lopsided import lopsided
 from tests.model.by_slices import board_volume

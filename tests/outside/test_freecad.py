@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import pytest
 
-from solids.layout.volumes import pin_board_volume, tail_board_volume
+from solids.layout.joint.volumes import pin_board_volume, tail_board_volume
 from tests.corners import STEP_FILES, case, made
 from tests.outside.freecad import NEEDED, found_by
 

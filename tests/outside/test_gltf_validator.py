@@ -17,9 +17,9 @@ import numpy as np
 import pytest
 import trimesh
 
-from solids.layout.volumes import pin_board_volume, tail_board_volume
+from solids.layout.joint.volumes import pin_board_volume, tail_board_volume
 from solids.model.kernel import measure
-from solids.write.gltf import Model, glb_bytes
+from solids.write.formats.gltf import Model, glb_bytes
 from tests.boxes import box_case
 from tests.corners import CASES, job_of, titled
 from tests.glb import opened, repacked

@@ -15,9 +15,9 @@ from solids.base.parsing import parse_length
 from solids.layout import lay_out
 from solids.model.kernel import measure
 from solids.recipe import parse_recipe
-from solids.write import step, stl
-from solids.write.job import JointJob
-from solids.write.table import prove_layout
+from solids.write.files.job import JointJob
+from solids.write.files.table import prove_layout
+from solids.write.formats import step, stl
 from tests.corners import meshes, step_parts
 
 YARD_M = Fraction(9144, 10_000)

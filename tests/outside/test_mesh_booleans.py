@@ -14,7 +14,7 @@ import pytest
 import trimesh
 
 from solids.layout import Layout
-from solids.layout.volumes import joint_overlap, pin_board_volume, tail_board_volume
+from solids.layout.joint.volumes import joint_overlap, pin_board_volume, tail_board_volume
 from solids.model.kernel import Mesh, mesh
 from tests.corners import CASES, case, job_of, meshes
 

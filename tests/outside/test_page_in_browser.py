@@ -17,9 +17,9 @@ from PIL import Image
 
 from solids.base.cautions import CAUTIONS
 from solids.layout import Layout
-from solids.write import table
-from solids.write.job import Job
-from solids.write.scene import GAPS, Scene
+from solids.write.files import table
+from solids.write.files.job import Job
+from solids.write.formats.scene import GAPS, Scene
 from tests.corners import job_of, made, piece_of
 from tests.outside.browser import (
     AXE,

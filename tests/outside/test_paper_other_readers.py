@@ -17,7 +17,7 @@ import ezdxf
 import pikepdf
 import pytest
 
-from solids.write.table import papers
+from solids.write.files.table import papers
 from tests.corners import case
 
 QPDF, PDFTOPPM = shutil.which("qpdf"), shutil.which("pdftoppm")

@@ -25,9 +25,10 @@ from shapely.geometry.base import BaseGeometry
 from shapely.ops import polygonize
 
 from solids.base.parsing import parse_length
-from solids.write import note, stl
 from solids.write.drafting.views import shop_drawing
-from solids.write.job import Job
+from solids.write.files.job import Job
+from solids.write.formats import stl
+from solids.write.notes import note
 from solids.write.paper.dxf import dxf_bytes
 from tests.boxes import job_of_box
 from tests.corners import job_of, meshes

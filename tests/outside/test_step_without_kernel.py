@@ -12,8 +12,8 @@ import numpy as np
 import pytest
 
 from solids.layout import Layout, State
-from solids.layout.volumes import pin_board_volume, socket_area, tail_area, tail_board_volume
-from solids.write import step
+from solids.layout.joint.volumes import pin_board_volume, socket_area, tail_area, tail_board_volume
+from solids.write.formats import step
 from tests.corners import CASES, STEP_FILES, case, made, step_parts
 from tests.outside.plane_solids import solids_of
 from tests.part21 import Record, Ref, StepFile, SyntaxFaultError, Word, read_step

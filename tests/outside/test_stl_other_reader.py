@@ -12,7 +12,7 @@ import numpy as np
 import pytest
 import trimesh
 
-from solids.layout.volumes import pin_board_volume, tail_board_volume
+from solids.layout.joint.volumes import pin_board_volume, tail_board_volume
 from tests import corners
 from tests.corners import CASES, case
 

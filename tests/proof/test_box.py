@@ -14,8 +14,8 @@ from hypothesis import given
 from solids.base.errors import RecipeError
 from solids.base.geometry import IDENTITY
 from solids.layout.assembly import assembly_of
-from solids.layout.box import BoxLayout, Slab
-from solids.layout.box_refusals import lay_out_box
+from solids.layout.box.model import BoxLayout, Slab
+from solids.layout.box.refusals import lay_out_box
 from solids.model import box as making
 from solids.model import manifold
 from solids.model.box import block, box_parts
@@ -25,9 +25,9 @@ from solids.model.parts import Part
 from solids.proof import assembly as proving
 from solids.proof.assembly import PieceProof, prove_piece
 from solids.proof.box import ring_findings
-from solids.proof.contacts import contacts
+from solids.proof.joint.contacts import contacts
 from solids.proof.order import DIRECTIONS, Move, Order, find_order, steps_of
-from solids.recipe.reading import check_box
+from solids.recipe.text.reading import check_box
 from tests.boxes import box_case, box_of, meshes_of, raw_of
 from tests.layout.lopsided import OVERRIDES, lopsided, raw_lopsided
 from tests.model.test_box import sides_of

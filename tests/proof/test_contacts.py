@@ -14,7 +14,7 @@ import pytest
 from solids.base.messages import said
 from solids.layout import Layout
 from solids.model.kernel import Face, newell_normal
-from solids.proof.contacts import Contact, contacts, gap_words, mismatched
+from solids.proof.joint.contacts import Contact, contacts, gap_words, mismatched
 from tests.fitted import FITTED, faces_as_cut, flank_points, layout_of, points_of, proof_of, shifted
 from tests.recipes import laid_out
 

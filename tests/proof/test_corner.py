@@ -22,10 +22,10 @@ from solids.model.corner import Corner, make_corner
 from solids.model.kernel import Face, solid_from_faces
 from solids.model.manifold import Body
 from solids.model.slabs import slabs
-from solids.proof import corner
-from solids.proof.contacts import contacts
-from solids.proof.corner import Overlap, Proof, prove
-from solids.proof.way_in import holds
+from solids.proof.joint import corner
+from solids.proof.joint.contacts import contacts
+from solids.proof.joint.corner import Overlap, Proof, prove
+from solids.proof.joint.way_in import holds
 from tests.fitted import FITTED, faces_as_cut, layout_of
 from tests.recipes import MINIMAL, laid_out
 

@@ -8,7 +8,7 @@ import pytest
 
 from solids.layout import Layout
 from solids.model.corner import make_corner
-from solids.proof.corner import Proof, prove
+from solids.proof.joint.corner import Proof, prove
 from tests.odd_joints import odd
 from tests.recipes import MINIMAL, laid_out
 

@@ -17,7 +17,7 @@ from solids.base.geometry import Point
 from solids.layout import Layout
 from solids.model.corner import Corner, make_corner
 from solids.model.kernel import Face, Solid, solid_from_faces
-from solids.proof.corner import Proof, prove
+from solids.proof.joint.corner import Proof, prove
 from tests.fitted import FITTED, faces_as_cut, flank_points, layout_of, points_of, shifted
 
 KINDS = ("plain", "tight", "loose", "half-blind, tight", "half-blind, loose", "hollow, tight", "chamfered, loose",

@@ -7,8 +7,8 @@ from dataclasses import replace
 
 import pytest
 
-from solids.aids.asked import AidsAsked
 from solids.aids.catalogue import make_aids
+from solids.aids.making.asked import AidsAsked
 from solids.base.messages import said
 from solids.bench.listing import tail_rows
 from solids.bench.milling import tail_board_cut
@@ -16,13 +16,13 @@ from solids.bench.place_words import place_words
 from solids.bench.procedure import order_of_work
 from solids.bench.settings import bench_of
 from solids.layout import Layout
-from solids.layout.kinds import kinds_of_corner, shown_layout
-from solids.layout.volumes import tail_board_volume
+from solids.layout.box.kinds import kinds_of_corner, shown_layout
+from solids.layout.joint.volumes import tail_board_volume
 from solids.model.boards import face_count, tail_board
 from solids.model.corner import make_corner
 from solids.model.kernel import bounds, faces_of, moved, topology, volume_of
-from solids.proof import corner
-from solids.proof.contacts import contacts
+from solids.proof.joint import corner
+from solids.proof.joint.contacts import contacts
 from solids.write.drafting.dimensions import drawn, words_width
 from solids.write.drafting.outlines import machine_outlines, tail_board_sockets
 from solids.write.drafting.sheet import Label, Stroke

@@ -9,11 +9,11 @@ import pytest
 
 from solids.base.findings import Finding
 from solids.base.messages import said
-from solids.layout.expected_contacts import meetings
+from solids.layout.joint.expected_contacts import meetings
 from solids.model.manifold import Piece
-from solids.proof.contacts import Contact, contact_findings
-from solids.proof.corner import Proof
-from solids.proof.way_in import Entry, Hold, directions, entry_finding, hold_findings
+from solids.proof.joint.contacts import Contact, contact_findings
+from solids.proof.joint.corner import Proof
+from solids.proof.joint.way_in import Entry, Hold, directions, entry_finding, hold_findings
 from tests.fitted import FITTED, layout_of, proof_of
 
 HALF_BLIND = layout_of(*FITTED["half-blind"])

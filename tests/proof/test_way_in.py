@@ -10,7 +10,7 @@ import pytest
 
 from solids.base import tolerances as tol
 from solids.model.manifold import Body, body_of, moved, overlap_volume, swept_above
-from solids.proof.way_in import Entry, Hold, directions, entry, holds, unheld
+from solids.proof.joint.way_in import Entry, Hold, directions, entry, holds, unheld
 from tests.fitted import FITTED, layout_of, meshes_of, proof_of
 
 DIRECTIONS = directions()

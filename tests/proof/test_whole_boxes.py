@@ -11,9 +11,9 @@ import pytest
 from hypothesis import given
 
 from solids.base.errors import InputError, RecipeError
-from solids.layout.box import Slab
-from solids.layout.box_refusals import lay_out_box, necks
-from solids.layout.model import place
+from solids.layout.box.model import Slab
+from solids.layout.box.refusals import lay_out_box, necks
+from solids.layout.joint.model import place
 from solids.model import manifold
 from solids.model.box import block, box_parts
 from solids.model.kernel import bounds, common, faces_of, is_valid, measure, mesh, topology, volume_of
@@ -22,7 +22,7 @@ from solids.model.parts import Part
 from solids.proof import assembly as proving
 from solids.proof.box import diagonals, ring_findings, ring_gap
 from solids.proof.order import DIRECTIONS, find_order, rotation_to_up
-from solids.recipe.reading import check_box, read_box
+from solids.recipe.text.reading import check_box, read_box
 from tests.boxes import CASES, box_case, box_of, job_of_box, meshes_of, raw_of
 from tests.properties import PLAIN_BOXES, examples, plain_box_is_proved_or_refused
 

@@ -8,10 +8,10 @@ import pytest
 from solids.base.errors import Problem, RecipeError, Told
 from solids.base.messages import Key, message
 from solids.bench.remarks import remarks
-from solids.layout.kinds import kinds_of_corner, shown_layout
+from solids.layout.box.kinds import kinds_of_corner, shown_layout
 from solids.layout.plan import plan
-from solids.recipe.box_keys import changes, of_corners
-from solids.recipe.box_resolved import CORNERS
+from solids.recipe.completing.box_keys import changes, of_corners
+from solids.recipe.tables.box_resolved import CORNERS
 from tests.boxes import box_of
 
 NOTHING_SPECIAL: dict[str, dict[str, str]] = {name: {} for name in CORNERS}

@@ -8,12 +8,12 @@ from typing import Any
 import pytest
 
 from solids.base.errors import InputError, RecipeError, Told
-from solids.layout.box import BoxLayout
-from solids.layout.box_refusals import lay_out_box
+from solids.layout.box.model import BoxLayout
+from solids.layout.box.refusals import lay_out_box
 from solids.recipe import preset_text
-from solids.recipe.box_resolved import CORNERS, BoxRecipe
-from solids.recipe.reading import check_box, is_box, raw_recipe, read_box
-from solids.recipe.toml import apply_override, parse_toml
+from solids.recipe.tables.box_resolved import CORNERS, BoxRecipe
+from solids.recipe.text.reading import check_box, is_box, raw_recipe, read_box
+from solids.recipe.text.toml import apply_override, parse_toml
 
 INCH = 25.4
 

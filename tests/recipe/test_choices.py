@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from solids.recipe.choosing import round_up
+from solids.recipe.completing.choosing import round_up
 from solids.wood import Climate, Seasons
 from tests.recipes import HALF_BLIND, MINIMAL, STANDING, WHOLE, choice, keys_of, only_problem, problems, recipe
 

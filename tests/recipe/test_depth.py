@@ -8,7 +8,7 @@ import pytest
 
 from solids.base.errors import InputError
 from solids.recipe import parse_recipe, preset_text
-from solids.recipe.toml import DEEPEST, TOO_DEEP, apply_override, has_long_key, is_deep, parse_toml
+from solids.recipe.text.toml import DEEPEST, TOO_DEEP, apply_override, has_long_key, is_deep, parse_toml
 from tests.commands import refused
 
 DEEP = {

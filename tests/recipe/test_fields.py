@@ -15,11 +15,23 @@ import tomlkit
 from pydantic_core import PydanticCustomError
 
 from solids.base.messages import said
-from solids.recipe.air import Air
-from solids.recipe.fields import Length, Number, OneOf, Rule, Slope, Spacing, Title, Whole, WoodField, YesNo, shown
-from solids.recipe.reading import ask
-from solids.recipe.schema import Asked
-from solids.recipe.toml import apply_override
+from solids.recipe.tables.air import Air
+from solids.recipe.tables.fields import (
+    Length,
+    Number,
+    OneOf,
+    Rule,
+    Slope,
+    Spacing,
+    Title,
+    Whole,
+    WoodField,
+    YesNo,
+    shown,
+)
+from solids.recipe.tables.schema import Asked
+from solids.recipe.text.reading import ask
+from solids.recipe.text.toml import apply_override
 from solids.wood import Climate, Movement, Strength, find_wood
 from tests.recipes import MINIMAL, only_problem, problems
 

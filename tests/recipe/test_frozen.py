@@ -16,15 +16,16 @@ from solids.base.errors import InputError
 from solids.base.lengths import MM_PER_INCH
 from solids.base.messages import Units
 from solids.base.parsing import parse_length
-from solids.recipe import Recipe, air, box_preset_names, preset_names, preset_text
-from solids.recipe import boxes as box_rules
-from solids.recipe import choices as rules
-from solids.recipe.box_resolved import BoxRecipe
-from solids.recipe.choosing import round_up
-from solids.recipe.freezing import resolved, with_added
-from solids.recipe.frozen import _toml_value, added, frozen_tables, frozen_toml, written_length
-from solids.recipe.starter import starter_text
-from solids.recipe.toml import Raw, parse_toml
+from solids.recipe import Recipe, box_preset_names, preset_names, preset_text
+from solids.recipe.completing import boxes as box_rules
+from solids.recipe.completing import choices as rules
+from solids.recipe.completing.choosing import round_up
+from solids.recipe.tables import air
+from solids.recipe.tables.box_resolved import BoxRecipe
+from solids.recipe.text.freezing import resolved, with_added
+from solids.recipe.text.frozen import _toml_value, added, frozen_tables, frozen_toml, written_length
+from solids.recipe.text.starter import starter_text
+from solids.recipe.text.toml import Raw, parse_toml
 from solids.wood import Climate
 from tests.boxes import CASES, ODD, raw_from, raw_of
 from tests.recipes import HALF_BLIND, MINIMAL, STANDING, WHOLE, raw_recipes, recipe, recipe_texts

@@ -13,9 +13,9 @@ from hypothesis import strategies as st
 from solids.base.errors import FileError, InputError, RecipeError, Told
 from solids.layout import complete
 from solids.recipe import ask, check_recipe, parse_recipe, preset_names, preset_text, read_recipe, toml_of
-from solids.recipe.schema import Asked, known_keys
-from solids.recipe.texts import source_text
-from solids.recipe.toml import apply_override, parse_toml
+from solids.recipe.tables.schema import Asked, known_keys
+from solids.recipe.text.texts import source_text
+from solids.recipe.text.toml import apply_override, parse_toml
 from tests.recipes import MINIMAL, WHOLE, keys_of, only_problem, problems, recipe, recipe_texts
 
 # --- all problems at once --------------------------------------------------------------------------

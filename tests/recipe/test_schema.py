@@ -11,10 +11,10 @@ from hypothesis import given, settings
 
 from solids.base.errors import InputError
 from solids.recipe import box_preset_names, preset_names, preset_text, recipe_schema
-from solids.recipe.reading import check_box
-from solids.recipe.schema import known_keys
-from solids.recipe.starter import starter_text
-from solids.recipe.toml import apply_override
+from solids.recipe.tables.schema import known_keys
+from solids.recipe.text.reading import check_box
+from solids.recipe.text.starter import starter_text
+from solids.recipe.text.toml import apply_override
 from tests.boxes import CASES, raw_of
 from tests.recipes import MINIMAL, WHOLE, problems, recipe_texts, try_lay_out
 

@@ -9,9 +9,9 @@ import pytest
 
 from solids.base.errors import InputError
 from solids.recipe import ask, parse_recipe, preset_names, preset_text, read_recipe
-from solids.recipe.schema import known_keys
-from solids.recipe.starter import WHOLE_BOX, starter_text
-from solids.recipe.toml import parse_toml
+from solids.recipe.tables.schema import known_keys
+from solids.recipe.text.starter import WHOLE_BOX, starter_text
+from solids.recipe.text.toml import parse_toml
 
 OFF = re.compile(r"^# (\w+ = \S.*)$", re.MULTILINE)
 """A key that is written but commented out."""

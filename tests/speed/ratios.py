@@ -102,8 +102,8 @@ def warm() -> None:
     """From recipe to proved solids in one process that has all loaded, as `halfpin watch` has it."""
     from solids.layout import lay_out
     from solids.recipe import parse_recipe
+    from solids.write.files.table import prove_layout
     from solids.write.page.page import page_bytes
-    from solids.write.table import prove_layout
 
     def whole(tails: int) -> Callable[[], object]:
         return lambda: prove_layout(lay_out(parse_recipe(recipe(tails))))

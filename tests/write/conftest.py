@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from solids.write import step
+from solids.write.formats import step
 from tests.corners import job_of, step_parts
 
 

@@ -11,17 +11,18 @@ from typing import Any
 
 import pytest
 
-from solids.aids.asked import asked_for
+from solids.aids.making.asked import asked_for
 from solids.base.cautions import CAUTIONS
 from solids.base.errors import FileError, ReadBackError
 from solids.base.messages import said
 from solids.model.kernel import bounds, volume_of
 from solids.model.manifold import examine
-from solids.write import aids_note, markdown, stl
-from solids.write.aid_files import aid_files
-from solids.write.job import Job
+from solids.write.files.aid_files import aid_files
+from solids.write.files.job import Job
+from solids.write.files.table import NOTE, Written, write_files
+from solids.write.formats import stl
+from solids.write.notes import aids_note, markdown
 from solids.write.report import NAME, Report
-from solids.write.table import NOTE, Written, write_files
 from tests import corners
 from tests.commands import names_below, whole
 from tests.corners import job_of, piece_of

@@ -16,11 +16,11 @@ from OCP.RWGltf import RWGltf_CafWriter
 
 from solids import __version__
 from solids.base.errors import FaultError, ReadBackError
-from solids.layout.volumes import pin_board_volume, tail_board_volume
+from solids.layout.joint.volumes import pin_board_volume, tail_board_volume
 from solids.wood import WOODS
-from solids.write.gltf import Model, glb_bytes, reread
-from solids.write.scene import GAPS
-from solids.write.table import Job
+from solids.write.files.table import Job
+from solids.write.formats.gltf import Model, glb_bytes, reread
+from solids.write.formats.scene import GAPS
 from tests.corners import CASES, case, job_of, titled
 from tests.glb import Glb, opened, repacked
 

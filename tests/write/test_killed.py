@@ -12,7 +12,7 @@ from typing import Any
 import pytest
 
 from solids.base.errors import FileError
-from solids.write.publish import held, publish, still_there
+from solids.write.publishing.publish import held, publish, still_there
 from tests.commands import whole
 from tests.write.test_publish import NEW, OLD, TITLE, a_set, failing_on_call
 

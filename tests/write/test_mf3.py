@@ -16,13 +16,13 @@ import numpy as np
 import pytest
 from lib3mf import get_wrapper
 
-from solids.aids.modelling import block
-from solids.aids.plates import MARGIN
+from solids.aids.making.modelling import block
+from solids.aids.making.plates import MARGIN
 from solids.base.errors import FaultError, ReadBackError
 from solids.model.kernel import bounds, mesh
 from solids.model.kernel.shaping import prism
-from solids.write.aid_files import COLOURS, aid_files
-from solids.write.mf3 import Piece, mf3_bytes, reread
+from solids.write.files.aid_files import COLOURS, aid_files
+from solids.write.formats.mf3 import Piece, mf3_bytes, reread
 from tests.commands import told_elsewhere
 from tests.corners import job_of
 
@@ -36,7 +36,7 @@ PIECES = (Piece("wedge", WEDGE, "#d0893f", 5.0, 7.0, False), Piece("box", BOX, "
 SCRIPT = """
 import hashlib
 from tests.write.test_mf3 import PIECES, plates_of
-from solids.write.mf3 import mf3_bytes
+from solids.write.formats.mf3 import mf3_bytes
 print(hashlib.sha256(mf3_bytes("two pieces", PIECES)).hexdigest())
 for name, data in plates_of("tool-tray"):
     print(hashlib.sha256(data).hexdigest())

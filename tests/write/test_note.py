@@ -14,9 +14,9 @@ from solids.base.cautions import CAUTIONS
 from solids.base.errors import ReadBackError
 from solids.base.lengths import format_both
 from solids.bench.milling import ALLOWANCE, CUTTERS, LONGEST_REACH, corner_remainder
-from solids.write import markdown, note
 from solids.write.drafting.outlines import machine_outlines
-from solids.write.table import Job
+from solids.write.files.table import Job
+from solids.write.notes import markdown, note
 from tests.corners import CASES, PRESETS, case, job_of, titled
 
 PLAIN_ENGLISH = 60.0

@@ -25,12 +25,13 @@ from solids.base.cautions import CAUTIONS
 from solids.base.errors import FaultError, ReadBackError
 from solids.base.findings import worst_first
 from solids.bench.listing import pin_rows, raw_end_rows, tail_rows
-from solids.write import table, templates
-from solids.write.job import Job
+from solids.write import templates
+from solids.write.files import table
+from solids.write.files.job import Job
+from solids.write.formats.scene import GAPS
 from solids.write.page import library
 from solids.write.page.contents import scene_json
 from solids.write.page.page import page_bytes, reread
-from solids.write.scene import GAPS
 from tests.corners import CASES, case, job_of, piece_of, titled
 
 MOST_BYTES = 1_500_000

@@ -11,9 +11,9 @@ import pytest
 from PIL import Image
 
 from solids.base.errors import FaultError, ReadBackError
-from solids.write import picture
-from solids.write.picture import WIDTH, png_bytes, reread, size_of
-from solids.write.scene import Board, Scene
+from solids.write.formats import picture
+from solids.write.formats.picture import WIDTH, png_bytes, reread, size_of
+from solids.write.formats.scene import Board, Scene
 from tests.corners import case, job_of
 from tests.projection import NOTHING, Numbers, away_from_rims, axes_of, by_hue, in_front, overlap
 

@@ -12,7 +12,7 @@ from typing import Any
 import pytest
 
 from solids.base.errors import FileError, ReadBackError
-from solids.write.publish import Kept, publish, still_there
+from solids.write.publishing.publish import Kept, publish, still_there
 from solids.write.report import NAME, SCHEMA_ID, make_report, sha256
 from tests.commands import contents
 from tests.corners import layout_of

@@ -16,9 +16,9 @@ import pytest
 
 from solids.base.errors import ReadBackError
 from solids.base.findings import Finding
-from solids.layout.volumes import tail_board_volume
+from solids.layout.joint.volumes import tail_board_volume
 from solids.write import report
-from solids.write.report import records
+from solids.write.report.records import reports as records
 from tests.corners import CASES, PRESETS, case, job_of, layout_of
 
 FILES = {"corner.step": b"a solid", "tail-board.stl": b"triangles"}

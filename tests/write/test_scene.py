@@ -16,13 +16,13 @@ import numpy.typing as npt
 import pytest
 
 from solids.layout import Layout, State
-from solids.layout.volumes import pin_board_volume, tail_board_volume
+from solids.layout.joint.volumes import pin_board_volume, tail_board_volume
 from solids.model.corner import Corner
 from solids.model.kernel import Face, faces_of, mesh, mesh_by_face, newell_normal, topology
-from solids.proof.contacts import contacts_of_faces
+from solids.proof.joint.contacts import contacts_of_faces
 from solids.proof.order import DIRECTIONS
-from solids.write.scene import GAPS, LOOSE, RIGHT, TIGHT, Board, Gap, Scene, gap_name, scene_of
-from solids.write.table import Job
+from solids.write.files.table import Job
+from solids.write.formats.scene import GAPS, LOOSE, RIGHT, TIGHT, Board, Gap, Scene, gap_name, scene_of
 from tests.boxes import box_case
 from tests.corners import CASES, PRESETS, case, job_of
 

@@ -12,9 +12,9 @@ from OCP.Interface import Interface_Static
 
 from solids import __version__
 from solids.base.errors import ReadBackError
-from solids.layout.volumes import pin_board_volume, tail_board_volume
+from solids.layout.joint.volumes import pin_board_volume, tail_board_volume
 from solids.wood import find_wood, own_wood
-from solids.write import step
+from solids.write.formats import step
 from tests.corners import CASES, case, step_parts, titled
 from tests.part21 import Word, read_step
 from tests.write.conftest import parts, written

@@ -14,7 +14,7 @@ from OCP.TopoDS import TopoDS
 
 from solids.base.errors import ReadBackError
 from solids.wood import Wood, find_wood, own_wood
-from solids.write import step
+from solids.write.formats import step
 from tests.corners import PRESETS, job_of, step_parts
 from tests.part21 import Ref, read_step
 from tests.write.conftest import parts, written

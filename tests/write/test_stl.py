@@ -9,9 +9,9 @@ import numpy as np
 import pytest
 
 from solids.base.errors import FaultError, ReadBackError
-from solids.layout.volumes import pin_board_volume, tail_board_volume
+from solids.layout.joint.volumes import pin_board_volume, tail_board_volume
 from solids.model.kernel import Mesh
-from solids.write import stl
+from solids.write.formats import stl
 from tests.corners import CASES, case, job_of, meshes
 
 BOARDS = ("tail", "pin")

@@ -14,14 +14,14 @@ from pathlib import Path
 import pypdfium2
 import pytest
 
-from solids.app.cli.exits import OUR_FAULT, explained
+from solids.app.cli.steps.exits import OUR_FAULT, explained
 from solids.base.cautions import CAUTIONS, FAILS
 from solids.base.errors import FaultError, FileError, ReadBackError
 from solids.layout.assembly import JointKind
 from solids.model.kernel import measure
 from solids.recipe import read_recipe
-from solids.write import table
-from solids.write.writing import File, write_set
+from solids.write.files import table
+from solids.write.files.writing import File, write_set
 from tests.commands import contents, told_elsewhere
 from tests.corners import CASES, case, job_of, judged, layout_of, piece_of, titled_piece
 from tests.part21 import read_step
@@ -42,7 +42,7 @@ HASH_ALL = """
 import hashlib, locale, sys
 from solids.layout import lay_out
 from solids.recipe import read_recipe
-from solids.write import report, table
+from solids.write import report; from solids.write.files import table
 try:
     locale.setlocale(locale.LC_ALL, "")
 except locale.Error:
@@ -315,7 +315,7 @@ def test_what_is_stale_stays_so_until_it_is_made_anew(tmp_path: Path, papers: Pa
 
 
 def test_files_of_an_earlier_version_are_stale(monkeypatch: pytest.MonkeyPatch, tmp_path: Path, papers: Path) -> None:
-    monkeypatch.setattr("solids.write.report.making.__version__", "999.0.0")
+    monkeypatch.setattr("solids.write.report.making.reports.__version__", "999.0.0")
     assert table.write_files(piece_of(), tmp_path).stale == tuple(PAPER_NAMES)
 
 
@@ -434,7 +434,9 @@ def test_a_missing_file_of_our_own_is_a_fault_of_ours(
     def missing(*_: object, **__: object) -> None:
         raise FileNotFoundError(errno.ENOENT, "No such file or directory", lost)
 
-    place = "solids.write.markdown.template" if lost.endswith(".jinja") else "solids.write.paper.setup_sheet.in_font"
+    place = (
+        "solids.write.notes.markdown.template" if lost.endswith(".jinja") else "solids.write.paper.setup_sheet.in_font"
+    )
     monkeypatch.setattr(place, missing)
     with pytest.raises(FaultError, match=lost) as caught:
         table.write_files(piece_of(), tmp_path, groups=BOTH)

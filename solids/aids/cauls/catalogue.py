@@ -3,12 +3,12 @@ touching what stands proud beside them; a plain one for a lap; and a small pad f
 
 from __future__ import annotations
 
-from solids.aids.aid import Aid, Plane, Refusal, Rest, Use
 from solids.aids.cauls.keys import Outline, Part, TKey, key_for, part_span, parts_of, raised, seams_for, shifted
 from solids.aids.cauls.marks import marked, spot_on, spots_beside
 from solids.aids.cauls.plans import BAR, Press, off_ends, plan_for_lap, plan_for_pins, plan_for_tails, too_short
-from solids.aids.modelling import FOOT, MINUS_X, MINUS_Z, X, Y, Z, area
-from solids.aids.plates import MARGIN, bed_room, too_large
+from solids.aids.making.aid import Aid, Plane, Refusal, Rest, Use
+from solids.aids.making.modelling import FOOT, MINUS_X, MINUS_Z, X, Y, Z, area
+from solids.aids.making.plates import MARGIN, bed_room, too_large
 from solids.base import tolerances as tol
 from solids.base.amounts import area as area_of
 from solids.base.amounts import in_mm, least_in_mm
@@ -19,7 +19,7 @@ from solids.layout import Layout
 from solids.model.corner import Corner, make_corner
 from solids.model.kernel import Solid
 from solids.model.kernel.shaping import Flat, placed
-from solids.recipe.resolved import Printing
+from solids.recipe.tables.resolved import Printing
 
 EASED = 0.8
 """Chamfer round the side of a plain bar that presses, so that no edge marks the show face."""

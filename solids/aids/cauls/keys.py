@@ -13,11 +13,11 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
-from solids.aids.modelling import area
+from solids.aids.making.modelling import area
 from solids.base.polygons import at_height, inset, sides, walls
 from solids.model.kernel import Face, Solid, solid_from_faces
 from solids.model.kernel.shaping import Flat
-from solids.recipe.resolved import Printing
+from solids.recipe.tables.resolved import Printing
 
 Outline = list[Flat]
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from solids.aids.cauls.keys import Outline, inner_span
-from solids.aids.engraving import engraved, letter_height
+from solids.aids.making.engraving import engraved, letter_height
 from solids.model.kernel import Solid
 from solids.model.kernel.shaping import Flat
 

@@ -6,16 +6,16 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from solids.aids.aid import Refusal
 from solids.aids.cauls.keys import LEAST_PART, RIM, Outline, TKey
-from solids.aids.modelling import MINUS_X, MINUS_Y, MINUS_Z, X, Z
+from solids.aids.making.aid import Refusal
+from solids.aids.making.modelling import MINUS_X, MINUS_Y, MINUS_Z, X, Z
 from solids.base import tolerances as tol
 from solids.base.amounts import at_least, in_mm, least_in_mm, most_in_mm
 from solids.base.geometry import Vector
 from solids.base.messages import Key, Words, joined, message
 from solids.layout import Layout
 from solids.model.kernel.shaping import Flat
-from solids.recipe.resolved import Printing
+from solids.recipe.tables.resolved import Printing
 
 BAR = 12.0
 """Height of a bar, and its least depth: stiff between clamps a hand apart. Common practice."""

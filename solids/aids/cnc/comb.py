@@ -11,7 +11,6 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from solids.aids.aid import Aid, Plane, Refusal, Rest, Use
 from solids.aids.cnc.comb_plans import (
     BUSH_OVER,
     LEAST_ROOM,
@@ -34,10 +33,11 @@ from solids.aids.cnc.cradle import (
     cradle_sizes,
     screw_holes,
 )
-from solids.aids.engraving import engraved
-from solids.aids.modelling import FOOT, MINUS_Y, MINUS_Z, X, Y, pin_blank
-from solids.aids.plates import too_large
-from solids.aids.terraces import Stations, eased, terraced
+from solids.aids.making.aid import Aid, Plane, Refusal, Rest, Use
+from solids.aids.making.engraving import engraved
+from solids.aids.making.modelling import FOOT, MINUS_Y, MINUS_Z, X, Y, pin_blank
+from solids.aids.making.plates import too_large
+from solids.aids.making.terraces import Stations, eased, terraced
 from solids.base.amounts import in_mm, least_in_mm, most_in_mm
 from solids.base.geometry import Frame
 from solids.base.messages import Words, message
@@ -45,7 +45,7 @@ from solids.bench.milling import Cut, pin_board_cut
 from solids.layout import Layout
 from solids.model.kernel import Solid
 from solids.model.kernel.shaping import Flat, placed
-from solids.recipe.resolved import Printing
+from solids.recipe.tables.resolved import Printing
 
 COMB = "cnc-comb"
 THINNEST, SHORTEST = 4.0, 20.0

@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from solids.base.polygons import inset
 from solids.bench.milling import RUN_OUT
 from solids.layout import Layout, Tail
-from solids.layout.volumes import socket_area
+from solids.layout.joint.volumes import socket_area
 from solids.model.kernel.shaping import Flat
 
 WALL = 4.0

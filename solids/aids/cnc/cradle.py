@@ -10,11 +10,11 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from solids.aids.aid import Aid, Plane, Refusal, Rest, Use
-from solids.aids.engraving import DEPTH, engraved
-from solids.aids.modelling import FOOT, X, Y, Z, pin_blank
-from solids.aids.plates import bed_room, too_large
-from solids.aids.terraces import eased, terraced
+from solids.aids.making.aid import Aid, Plane, Refusal, Rest, Use
+from solids.aids.making.engraving import DEPTH, engraved
+from solids.aids.making.modelling import FOOT, X, Y, Z, pin_blank
+from solids.aids.making.plates import bed_room, too_large
+from solids.aids.making.terraces import eased, terraced
 from solids.base.amounts import in_mm, least_in_mm
 from solids.base.cautions import MILLING
 from solids.base.geometry import Frame
@@ -23,7 +23,7 @@ from solids.base.tolerances import ROUNDING
 from solids.layout import Layout
 from solids.model.kernel import Solid
 from solids.model.kernel.shaping import Flat, fuse, placed, prism
-from solids.recipe.resolved import Printing
+from solids.recipe.tables.resolved import Printing
 
 NAME = "cnc-cradle"
 PLATE = 8.0

@@ -5,15 +5,15 @@ from __future__ import annotations
 
 import math
 
-from solids.aids.aid import Aid, Plane, Refusal, Rest, Use
-from solids.aids.engraving import engraved
-from solids.aids.modelling import FOOT, MINUS_Y, MINUS_Z, X, extrude, foot_chamfered, tail_blank
+from solids.aids.making.aid import Aid, Plane, Refusal, Rest, Use
+from solids.aids.making.engraving import engraved
+from solids.aids.making.modelling import FOOT, MINUS_Y, MINUS_Z, X, extrude, foot_chamfered, tail_blank
 from solids.base.amounts import in_mm
 from solids.base.cautions import MILLING
 from solids.base.geometry import Frame
 from solids.layout import Layout
 from solids.model.kernel.shaping import chamfer, fuse
-from solids.recipe.resolved import Printing
+from solids.recipe.tables.resolved import Printing
 
 TO_MILL = ("Manuals come first", "Edge tools", *MILLING)
 

@@ -9,18 +9,18 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from solids.aids.aid import Aid, Plane, Refusal, Rest, Use
-from solids.aids.engraving import engraved
-from solids.aids.modelling import FOOT, MINUS_Y, X, Y, Z, extrude, pin_blank
-from solids.aids.plates import too_large
-from solids.aids.terraces import eased, terraced
+from solids.aids.making.aid import Aid, Plane, Refusal, Rest, Use
+from solids.aids.making.engraving import engraved
+from solids.aids.making.modelling import FOOT, MINUS_Y, X, Y, Z, extrude, pin_blank
+from solids.aids.making.plates import too_large
+from solids.aids.making.terraces import eased, terraced
 from solids.base.amounts import in_mm, least_in_mm, most_in_mm
 from solids.base.geometry import Frame
 from solids.base.messages import Words, message
 from solids.layout import Layout
 from solids.model.boards import tail_board
 from solids.model.kernel.shaping import Flat, cut, fuse, placed
-from solids.recipe.resolved import Printing
+from solids.recipe.tables.resolved import Printing
 
 NAME = "transfer-rest"
 PLATE = 8.0

@@ -10,7 +10,7 @@ import math
 from dataclasses import dataclass
 from itertools import pairwise
 
-from solids.aids.modelling import FOOT
+from solids.aids.making.modelling import FOOT
 from solids.base.polygons import at_height, inset, walls
 from solids.model.kernel import Face, Solid, solid_from_faces
 from solids.model.kernel.shaping import Flat

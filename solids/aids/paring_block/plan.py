@@ -8,11 +8,11 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from solids.aids.aid import Aid, Plane, Refusal, Rest, Use
-from solids.aids.engraving import engraved
-from solids.aids.modelling import MINUS_X, MINUS_Y, MINUS_Z, X, Y, Z, pin_blank, tail_blank
+from solids.aids.making.aid import Aid, Plane, Refusal, Rest, Use
+from solids.aids.making.engraving import engraved
+from solids.aids.making.modelling import MINUS_X, MINUS_Y, MINUS_Z, X, Y, Z, pin_blank, tail_blank
+from solids.aids.making.plates import too_large
 from solids.aids.paring_block.body import HIGH, PAD, PAD_LEAST, THICK, Size, block_body
-from solids.aids.plates import too_large
 from solids.base.amounts import at_least, at_most, in_mm
 from solids.base.geometry import Frame, Vector, plus, scaled
 from solids.base.lengths import bare_mm, format_inch
@@ -20,7 +20,7 @@ from solids.base.messages import Key, Words, message
 from solids.bench.settings import bench_of
 from solids.layout import Layout
 from solids.model.kernel import Solid
-from solids.recipe.resolved import Printing
+from solids.recipe.tables.resolved import Printing
 
 DROP = 8.0
 """How far fence and hook reach down beside the board. Common practice."""

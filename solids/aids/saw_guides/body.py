@@ -10,7 +10,7 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from solids.aids.modelling import FOOT
+from solids.aids.making.modelling import FOOT
 from solids.base.geometry import Point
 from solids.model.kernel import Face, Solid, solid_from_faces
 from solids.model.kernel.shaping import Flat, cut

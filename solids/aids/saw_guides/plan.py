@@ -7,17 +7,17 @@ import math
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
-from solids.aids.aid import Aid, Plane, Refusal, Rest, Use
-from solids.aids.engraving import engraved
-from solids.aids.modelling import MINUS_X, MINUS_Y, MINUS_Z, X, Y, Z, pin_blank, tail_blank
-from solids.aids.plates import too_large
+from solids.aids.making.aid import Aid, Plane, Refusal, Rest, Use
+from solids.aids.making.engraving import engraved
+from solids.aids.making.modelling import MINUS_X, MINUS_Y, MINUS_Z, X, Y, Z, pin_blank, tail_blank
+from solids.aids.making.plates import too_large
 from solids.aids.saw_guides.body import BEHIND, BETWEEN, LIP, Size, guide_body
 from solids.base.amounts import in_mm, most_in_mm
 from solids.base.geometry import Frame, Vector
 from solids.base.messages import Key, Words, message
 from solids.layout import Layout
 from solids.model.kernel import Solid
-from solids.recipe.resolved import Printing
+from solids.recipe.tables.resolved import Printing
 
 LARGEST = 60.0
 """A guide that is thicker or wider than this, or reaches so far past the cut, is in the way. Common practice."""

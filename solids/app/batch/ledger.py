@@ -15,7 +15,7 @@ from solids.app.batch.tasks import Task
 from solids.app.batch.worker import Outcome
 from solids.base.errors import FileError
 from solids.base.windows import move, why_not
-from solids.write.publish import Record, may_replace, publish, record_of
+from solids.write.publishing.publish import Record, may_replace, publish, record_of
 from solids.write.report import sha256
 
 LEDGER = "batch.jsonl"

@@ -24,11 +24,11 @@ from solids.base import tolerances as tol
 from solids.base.errors import FileError, InputError, Problem
 from solids.base.safe_text import printable
 from solids.layout.assembly import PieceName
-from solids.recipe.fields import Title
-from solids.recipe.resolved import slug
-from solids.recipe.schema import known_keys, nearest_key
-from solids.recipe.texts import source_text
-from solids.recipe.toml import Raw, apply_override, parse_toml
+from solids.recipe.tables.fields import Title
+from solids.recipe.tables.resolved import slug
+from solids.recipe.tables.schema import known_keys, nearest_key
+from solids.recipe.text.texts import source_text
+from solids.recipe.text.toml import Raw, apply_override, parse_toml
 from solids.write.named import GROUPS, NAMED, pieces_with
 
 BASE = "-"

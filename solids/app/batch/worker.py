@@ -41,7 +41,7 @@ class Outcome:
 def load_kernel() -> None:
     """What a worker does once, when it starts: loads the kernel and what writes files. None of it is ever garbage."""
     gc.disable()
-    importlib.import_module("solids.write.table")
+    importlib.import_module("solids.write.files.table")
     gc.freeze()
     gc.set_threshold(50_000, 20, 100)
     gc.enable()
@@ -85,7 +85,7 @@ Done = tuple[bool, tuple[str, ...], dict[str, Any], dict[str, bytes], str]
 
 def _made(task: Task, check_only: bool, anyway: bool) -> Done:
     from solids.layout.plan import plan_of
-    from solids.write.table import prove_layout, write_files
+    from solids.write.files.table import prove_layout, write_files
 
     job = prove_layout(plan_of(tables_of(task)))
     layout = job.joints[0].layout

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
-    from solids.app.cli.commands import cli
+    from solids.app.cli.commands.group import cli
 
 __all__ = ["cli", "main"]
 
@@ -13,23 +13,23 @@ __all__ = ["cli", "main"]
 def main() -> None:
     """The entry point where the command is the whole process. Ctrl-C is heard while the commands load, too."""
     try:
-        from solids.app.cli.commands import cli
-        from solids.app.cli.way_out import leave
-        from solids.app.cli.way_out import main as run
+        from solids.app.cli.commands.group import cli
+        from solids.app.cli.steps.way_out import leave
+        from solids.app.cli.steps.way_out import main as run
 
         try:
             run(cli)
         except SystemExit as end:
             leave(end)
     except KeyboardInterrupt:
-        from solids.app.cli.exits import STOPPED
+        from solids.app.cli.steps.exits import STOPPED
 
         raise SystemExit(STOPPED) from None
 
 
 def __getattr__(name: str) -> Any:
     if name == "cli":
-        from solids.app.cli.commands import cli
+        from solids.app.cli.commands.group import cli
 
         return cli
     raise AttributeError(f"module {__name__!r} has no attribute {name!r}")

@@ -16,7 +16,7 @@ from solids.base.lengths import format_dimension
 from solids.layout import Layout
 from solids.model.corner import make_corner
 from solids.model.kernel import Projection, moved, project
-from solids.recipe.resolved import PaperName
+from solids.recipe.tables.resolved import PaperName
 from solids.write.drafting.dimensions import drawn, stacked, words_width
 from solids.write.drafting.grooves import beside_groove, front_groove, side_groove, top_groove
 from solids.write.drafting.outlines import machine_outlines

@@ -14,12 +14,12 @@ from solids.bench.listing import Rows, pin_rows, raw_end_rows, summary, tail_row
 from solids.bench.place_words import place_words
 from solids.layout import Layout
 from solids.layout.assembly import Assembly
-from solids.layout.box_loose import BOTTOM
-from solids.layout.cut_list import cut_list_rows
-from solids.layout.kinds import box_headline
+from solids.layout.box.cut_list import cut_list_rows
+from solids.layout.box.kinds import box_headline
+from solids.layout.box.loose import BOTTOM
 from solids.model.corner import PIN_BOARD, TAIL_BOARD
 from solids.wood import Wood
-from solids.write.scene import GAPS, Board, Scene
+from solids.write.formats.scene import GAPS, Board, Scene
 
 DECIMALS = 4
 """A ten-thousandth of a millimetre is enough on a screen."""

@@ -13,14 +13,14 @@ from solids import __version__
 from solids.base.cautions import CAUTIONS
 from solids.base.errors import ReadBackError
 from solids.base.findings import worst_first
+from solids.write.formats.scene import GAPS
 from solids.write.named import PIECES
 from solids.write.page.contents import headline, layouts, legend, scene_json
 from solids.write.page.library import three_js
-from solids.write.scene import GAPS
 from solids.write.templates import template
 
 if TYPE_CHECKING:
-    from solids.write.job import Job
+    from solids.write.files.job import Job
 
 SCRIPT = re.compile(r"<script>.*?</script>", re.DOTALL)
 ELSEWHERE = re.compile(r"""(?:src|href)\s*=\s*["']?(?:https?:)?//[^"'\s>]*""", re.IGNORECASE)

@@ -12,9 +12,9 @@ from solids.base.messages import said
 from solids.bench.box_procedure import box_work
 from solids.bench.listing import summary_in_place
 from solids.bench.procedure import WorkStep
-from solids.layout.box_bottom import bottom_words
-from solids.layout.cut_list import cut_list, cut_list_rows, glue_up_words
-from solids.layout.kinds import box_headline
+from solids.layout.box.bottom import bottom_words
+from solids.layout.box.cut_list import cut_list, cut_list_rows, glue_up_words
+from solids.layout.box.kinds import box_headline
 from solids.proof.assembly import PieceProof
 from solids.proof.order import steps_of
 from solids.write.drafting.paper import PAPERS

@@ -26,7 +26,7 @@ from solids.bench.procedure import order_of_work
 from solids.bench.remarks import remarks
 from solids.bench.settings import Bench, bench_of
 from solids.layout import Layout, tails_in_words
-from solids.write.cutter_words import cutter_lines
+from solids.write.drafting.cutter_words import cutter_lines
 from solids.write.drafting.paper import PAPERS, PaperSize
 from solids.write.drafting.sheet import Item, Label, placed
 from solids.write.drafting.template import Strip, strips

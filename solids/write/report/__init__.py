@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from solids.write.report.file import report_bytes, report_schema, reread
-from solids.write.report.making import make_report, piece_report
-from solids.write.report.record import NAME, FileRecord, file_record, sha256
-from solids.write.report.records import SCHEMA_ID, BoxReport, Report
-from solids.write.report.wood_records import wood_record
+from solids.write.report.making.reports import make_report, piece_report
+from solids.write.report.records.record import NAME, FileRecord, file_record, sha256
+from solids.write.report.records.reports import SCHEMA_ID, BoxReport, Report
+from solids.write.report.records.wood import wood_record
 
 __all__ = [
     "NAME",

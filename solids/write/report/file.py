@@ -14,8 +14,8 @@ from typing import Any
 from pydantic import ValidationError
 
 from solids.base.errors import ReadBackError
-from solids.write.report.record import Record
-from solids.write.report.records import BoxReport, Report
+from solids.write.report.records.record import Record
+from solids.write.report.records.reports import BoxReport, Report
 
 
 def report_bytes(report: Record) -> bytes:

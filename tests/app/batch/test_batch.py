@@ -29,8 +29,8 @@ from solids.app.batch.tasks import Task, tasks_from
 from solids.app.batch.worker import Outcome, do_task
 from solids.base.errors import FileError, InputError, KernelError
 from solids.recipe import preset_text
-from solids.write.claim import claimed
 from solids.write.named import NAMED, pieces_with
+from solids.write.publishing.claim import claimed
 from tests import commands
 from tests.commands import MAIN, ended
 from tests.forks import Forked

@@ -11,9 +11,9 @@ import pytest
 from solids.base.errors import ReadBackError
 from solids.model.kernel import measure
 from solids.model.parts import Part
-from solids.recipe.box_resolved import SIDES
-from solids.write.table import Job, files_of, write_files
-from solids.write.writing import File
+from solids.recipe.tables.box_resolved import SIDES
+from solids.write.files.table import Job, files_of, write_files
+from solids.write.files.writing import File
 from tests.boxes import box_case
 from tests.layout.lopsided import lopsided
 from tests.model.by_slices import board_volume

@@ -14,11 +14,11 @@ import pytest
 
 from solids.base.cautions import CAUTIONS
 from solids.base.errors import FileError, KernelError, ReadBackError
-from solids.layout.cut_list import BOARD_FOOT, cut_list
+from solids.layout.box.cut_list import BOARD_FOOT, cut_list
 from solids.model.kernel.shaping import motion
-from solids.write import cut_list_file
+from solids.write.files.table import write_files
+from solids.write.notes import cut_list_file
 from solids.write.report import BoxReport, report_schema, reread
-from solids.write.table import write_files
 from tests import commands
 from tests.boxes import CASES, box_case, job_of_box
 from tests.commands import names_below

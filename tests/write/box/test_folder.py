@@ -11,9 +11,9 @@ from pathlib import Path
 import pytest
 
 from solids.base.errors import FileError, ReadBackError
-from solids.write import cut_list_file
+from solids.write.files.table import files_of, write_files
 from solids.write.named import Group
-from solids.write.table import files_of, write_files
+from solids.write.notes import cut_list_file
 from tests.boxes import box_case, job_of_box
 from tests.corners import piece_of
 

@@ -17,13 +17,13 @@ import pytest
 
 from solids.base.cautions import CAUTIONS
 from solids.bench.box_procedure import box_work
-from solids.layout.box_refusals import lay_out_box
-from solids.layout.cut_list import cut_list, cut_list_rows
+from solids.layout.box.cut_list import cut_list, cut_list_rows
+from solids.layout.box.refusals import lay_out_box
 from solids.proof.order import steps_of
-from solids.recipe.box_resolved import SIDES
-from solids.recipe.reading import check_box
+from solids.recipe.tables.box_resolved import SIDES
+from solids.recipe.text.reading import check_box
+from solids.write.files.table import Job, prove_layout, write_files
 from solids.write.report import BoxReport, piece_report, report_bytes, report_schema
-from solids.write.table import Job, prove_layout, write_files
 from tests.boxes import box_case, job_of_box, raw_of
 from tests.layout.lopsided import OVERRIDES, lopsided
 from tests.model.by_slices import board_volume

@@ -16,7 +16,7 @@ from shapely.ops import unary_union
 
 from solids.bench.milling import ROUGHING_LEAVES, cuts
 from solids.layout import Layout
-from solids.write.cutter_words import path_of
+from solids.write.drafting.cutter_words import path_of
 from solids.write.drafting.outlines import (
     cutter_path,
     inset,

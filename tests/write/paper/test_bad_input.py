@@ -12,17 +12,17 @@ from hypothesis import strategies as st
 
 from solids.base.errors import InputError
 from solids.layout import Layout
-from solids.recipe.resolved import PaperName
+from solids.recipe.tables.resolved import PaperName
 from solids.write.drafting.paper import PAPERS
 from solids.write.drafting.template import strips
 from solids.write.drafting.tiling import MOST_PAGES, paginate
 from solids.write.drafting.views import shop_drawing
+from solids.write.files.table import write_files
 from solids.write.paper.dxf import dxf_bytes
 from solids.write.paper.notices import paper_notices
 from solids.write.paper.pdf import sheet_pdf
 from solids.write.paper.setup_sheet import setup_sheet_bytes
 from solids.write.paper.svg import svg_bytes
-from solids.write.table import write_files
 from tests.commands import contents, halfpin, refused
 from tests.corners import piece_of
 from tests.recipes import laid_out, problems, recipe_texts, try_lay_out

@@ -21,7 +21,7 @@ from solids.base.errors import ReadBackError
 from solids.base.parsing import parse_length
 from solids.bench.milling import cuts
 from solids.layout import Layout
-from solids.write.cutter_words import path_of
+from solids.write.drafting.cutter_words import path_of
 from solids.write.drafting.layers import LAYERS
 from solids.write.drafting.sheet import Angle, Distance, Label, Sheet
 from solids.write.drafting.views import shop_drawing

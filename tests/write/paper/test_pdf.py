@@ -11,8 +11,8 @@ import pytest
 from solids.base.errors import ReadBackError
 from solids.write.drafting.layers import ISO_WIDTHS, LAYERS
 from solids.write.drafting.sheet import Label, Sheet, Stroke, box, line
+from solids.write.files.table import Job, papers
 from solids.write.paper.pdf import reread, sheet_pdf
-from solids.write.table import Job, papers
 from tests.commands import told_elsewhere
 from tests.corners import case, job_of
 from tests.write.paper.reading import MM, opened, pixels, strokes_on, words_of
@@ -161,7 +161,7 @@ def test_the_file_holds_no_clock_and_comes_out_the_same_twice(name: str) -> None
 MAKE = """
 import hashlib, sys
 from tests.corners import job_of
-from solids.write.table import papers
+from solids.write.files.table import papers
 job = job_of(sys.argv[1])
 print({file.name: hashlib.sha256(file.make()).hexdigest() for file in papers(job)})
 """

@@ -1,0 +1,157 @@
+"""`halfpin batch`: many joints in one run."""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import ExitStack, closing, contextmanager, nullcontext
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from solids.app.cli.steps.exits import BAD_INPUT, FAILS_PROOF, GOOD, OUR_FAULT, STOPPED
+from solids.app.terminal import say
+from solids.write.named import GROUPS
+
+if TYPE_CHECKING:
+    from solids.app.batch.ledger import Ledger
+    from solids.app.batch.tasks import Task
+    from solids.app.batch.worker import Outcome
+
+CODES = {"passes": GOOD, "fails": FAILS_PROOF, "refused": BAD_INPUT, "crashed": OUR_FAULT, "too slow": OUR_FAULT}
+TOLD = 20
+"""So many joints that did not come out well are told in the terminal; the index has all."""
+
+
+@click.command()
+@click.argument("source")
+@click.option("--base", default="tool-tray", metavar="RECIPE", help="The recipe that a table's rows change.")
+@click.option("--out", type=click.Path(path_type=Path), default=Path("exports"), help="The folder for all of it.")
+@click.option("--set", "overrides", multiple=True, metavar="KEY=VALUE", help="Change a key of every joint.")
+@click.option("--grid", "grids", multiple=True, metavar="KEY=A,B,C", help="Every joint once for each value.")
+@click.option(
+    "--files",
+    default="corner",
+    metavar="NAME,...",
+    help=f"Groups ({', '.join(GROUPS)}) or files to write.",
+)
+@click.option("--check", "check_only", is_flag=True, help="Prove only; write nothing but the index.")
+@click.option("--anyway", is_flag=True, help="Write joints too that fail their proof.")
+@click.option("--resume", is_flag=True, help="Go on where an earlier run into this folder stopped.")
+@click.option("--jobs", type=click.IntRange(1, 1024), default=None, help="Processes; else one for each core.")
+@click.option("--limit", type=click.FloatRange(1.0), default=120.0, help="Seconds that one joint may take.")
+@click.option("--cluster", default="", metavar="ADDRESS", help="A running Dask scheduler to hand the work to.")
+def batch(  # noqa: PLR0913, PLR0917  one for each option
+    source: str,
+    base: str,
+    out: Path,
+    overrides: tuple[str, ...],
+    grids: tuple[str, ...],
+    files: str,
+    check_only: bool,
+    anyway: bool,
+    resume: bool,
+    jobs: int | None,
+    limit: float,
+    cluster: str,
+) -> int:
+    """Many joints in one run: a folder of recipes, or a table (CSV) with a base recipe.
+
+    Exit 0 where all pass, 1 where one fails its proof, 2 where one is refused, 3 where one ends in a fault of ours.
+    """
+    from solids.app.batch.ledger import Ledger
+    from solids.app.batch.run import executor_for, outcomes
+    from solids.app.batch.tasks import tasks_from
+    from solids.base.parallel import cores
+    from solids.write.publishing.claim import claimed
+    from solids.write.publishing.publish import as_file_errors
+
+    tasks = tasks_from(source, base, overrides, grids, tuple(dict.fromkeys(name.strip() for name in files.split(","))))
+    found: dict[str, Outcome] = {}
+    stopped = False
+    with ExitStack() as stack:
+        with as_file_errors(out):
+            stack.enter_context(claimed(out))
+        ledger = stack.enter_context(closing(Ledger(out)))
+        try:
+            found = _done_already(tasks, ledger, check_only=check_only, anyway=anyway) if resume else {}
+            _tell_earlier(out, len(ledger.kept), len(found), resume=resume)
+            left = [task for task in tasks if task.origin not in found]
+            workers = jobs or min(cores(), max(len(left), 1))
+            needed = any(not task.wrong for task in left)
+            with (
+                _progress(len(left)) as tell,
+                executor_for(cluster, workers, limit) if needed else nullcontext() as crew,
+            ):
+                for outcome in outcomes(left, crew, check_only=check_only, anyway=anyway):
+                    found[outcome.origin] = ledger.put(outcome)
+                    tell(found[outcome.origin])
+        except KeyboardInterrupt:
+            stopped = True
+        told = [found[task.origin] for task in tasks if task.origin in found]
+        return _end(told, len(tasks), ledger, stopped=stopped)
+
+
+def _done_already(tasks: Sequence[Task], ledger: Ledger, *, check_only: bool, anyway: bool) -> dict[str, Outcome]:
+    """What an earlier run has done of the tasks, by their origin."""
+    found = {}
+    for task in tasks:
+        earlier = None if task.wrong else ledger.still_good(task, check_only=check_only, anyway=anyway)
+        if earlier:
+            found[task.origin] = earlier
+    return found
+
+
+def _tell_earlier(out: Path, earlier: int, kept: int, *, resume: bool) -> None:
+    """What an earlier run left in the folder, and what becomes of it."""
+    if resume and kept:
+        say(f"{kept} joints are done already.", err=True)
+    elif earlier and not resume:
+        say(
+            f"{out} holds {earlier} joints of an earlier run. All that are in this run are made anew; with --resume, "
+            "those that are unchanged are kept.",
+            err=True,
+        )
+
+
+def _end(outcomes: Sequence[Outcome], count: int, ledger: Ledger, *, stopped: bool) -> int:
+    """Writes the index, says what came of it, and gives the exit code."""
+    from solids.app.batch.index import csv_bytes, html_bytes, summary
+
+    out = ledger.folder
+    ledger.put_list({"index.csv": csv_bytes(outcomes, out), "index.html": html_bytes(outcomes, out)})
+    bad = [outcome for outcome in outcomes if outcome.verdict != "passes"]
+    for outcome in bad[:TOLD]:
+        say(f"{outcome.verdict}: {outcome.title} ({outcome.origin}): {outcome.message}", err=True)
+    if len(bad) > TOLD:
+        say(f"and {len(bad) - TOLD} more; see index.csv.", err=True)
+    say(f"{len(outcomes)} of {count} joints: {summary(outcomes)}. The list is {out / 'index.html'}.")
+    if stopped:
+        say("Stopped. What is done is whole; --resume goes on.", err=True)
+        return STOPPED
+    return max((CODES[outcome.verdict] for outcome in outcomes), default=GOOD)
+
+
+@contextmanager
+def _progress(total: int) -> Iterator[Callable[[Outcome], None]]:
+    """Done, failed, joints a second and time left, on a terminal; nothing in a pipe."""
+    if not sys.stderr.isatty() or not total:
+        yield lambda _: None
+        return
+    from rich.console import Console
+    from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn, TimeRemainingColumn
+
+    words = TextColumn("{task.fields[bad]} not well, {task.fields[rate]}")
+    columns = (MofNCompleteColumn(), BarColumn(), words, TimeRemainingColumn())
+    with Progress(*columns, console=Console(stderr=True), transient=True) as bar:
+        number = bar.add_task("", total=total, bad=0, rate="starting")
+        bad = 0
+
+        def tell(outcome: Outcome) -> None:
+            nonlocal bad
+            bad += outcome.verdict != "passes"
+            speed = bar.tasks[0].speed
+            bar.update(number, advance=1, bad=bad, rate=f"{speed:.1f} joints a second" if speed else "")
+
+        yield tell

@@ -1,0 +1,294 @@
+"""The commands of `halfpin`: they read arguments, call, and print. No arithmetic and no geometry.
+
+Results go to stdout, talk to stderr. Whatever needs the geometry kernel is imported inside the command that needs it,
+because the kernel takes most of a second to load.
+"""
+
+from __future__ import annotations
+
+import json
+import re
+import time
+from collections.abc import Callable, Iterable
+from contextlib import suppress
+from functools import partial
+from pathlib import Path
+from typing import TYPE_CHECKING, cast
+
+import click
+
+from solids import __version__
+from solids.app.cli.commands.batch import batch
+from solids.app.cli.commands.freezing import freeze
+from solids.app.cli.steps.exits import BAD_INPUT, FAILS_PROOF, GOOD, explained
+from solids.app.cli.steps.pieces import code_of, planned, proved, show_proof, write
+from solids.app.cli.steps.recipe_argument import recipe_argument
+from solids.app.cli.steps.written import write_new
+from solids.app.terminal import console, hand_out, print_caution, print_comparison, print_piece, print_table, say
+from solids.base.errors import InputError
+
+if TYPE_CHECKING:
+    from solids.app.watching import Bulletin
+    from solids.write.named import Group
+
+
+def _complete_preset(_context: click.Context, _parameter: click.Parameter, typed: str) -> list[str]:
+    from solids.recipe import box_preset_names, preset_names
+
+    return [name for name in (*preset_names(), *box_preset_names()) if name.startswith(typed)]
+
+
+def _complete_aid(_context: click.Context, _parameter: click.Parameter, typed: str) -> list[str]:
+    from solids.aids.making.names import KIND_NAMES
+
+    return [name for name in KIND_NAMES if name.startswith(typed)]
+
+
+def _complete_key(_context: click.Context, _parameter: click.Parameter, typed: str) -> list[str]:
+    from solids.recipe.tables.schema import known_keys
+
+    return [f"{key}=" for key in known_keys() if key.startswith(typed)]
+
+
+set_option = click.option(
+    "--set",
+    "overrides",
+    metavar="KEY=VALUE",
+    multiple=True,
+    shell_complete=_complete_key,
+    help="Override a key of the recipe; may be repeated.",
+)
+out_option = click.option(
+    "--out",
+    type=click.Path(path_type=Path),
+    default=Path("exports"),
+    show_default=True,
+    help="The folder that the joint's own folder goes into.",
+)
+anyway_option = click.option("--anyway", is_flag=True, help="Write the files though the joint fails its proof.")
+json_option = click.option("--json", "as_json", is_flag=True, help="Print JSON for a script.")
+
+
+@click.group(context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
+@click.version_option(__version__, prog_name="halfpin")
+def cli() -> None:
+    """Exact solids of hand-cut dovetailed corners: recipe in, proved joint and files out.
+
+    RECIPE is a TOML file or the name of a preset (see `halfpin presets`).
+    """
+
+
+@cli.command()
+@click.argument("file", type=click.Path(path_type=Path))
+@click.option(
+    "--preset",
+    default="tool-tray",
+    show_default=True,
+    shell_complete=_complete_preset,
+    help="The preset to start from.",
+)
+def new(file: Path, preset: str) -> None:
+    """Write a starter recipe, with a comment for every key."""
+    from solids.recipe.text.starter import starter_text
+
+    write_new(file, starter_text(preset, re.sub(r"[-_]+", " ", file.stem).strip() or None))
+    say(f"Wrote {file}. Change it, then try: halfpin layout {file}", err=True)
+
+
+@cli.command()
+@recipe_argument
+@set_option
+@json_option
+def layout(recipe: str, overrides: tuple[str, ...], as_json: bool) -> int:
+    """Numbers and a drawing of the joint in the terminal; exit 1 if no hand can cut it."""
+    from solids.base.findings import fails
+    from solids.bench.remarks import remarks
+    from solids.layout.assembly import assembly_of
+
+    piece = assembly_of(planned(recipe, overrides))
+    if as_json:
+        from solids.write.report import piece_report, report_bytes
+
+        hand_out(report_bytes(piece_report(piece)))
+    else:
+        screen = console()
+        print_piece(screen, piece)
+        print_caution(screen)
+    return FAILS_PROOF if any(fails(remarks(kind.layout)) for kind in piece.kinds) else GOOD
+
+
+@cli.command()
+@recipe_argument
+@set_option
+@json_option
+def check(recipe: str, overrides: tuple[str, ...], as_json: bool) -> int:
+    """Prove that the joint goes together; exit 1 if it would not."""
+    job = proved(planned(recipe, overrides))
+    if as_json:
+        from solids.write.report import piece_report, report_bytes
+
+        hand_out(report_bytes(piece_report(job.proof.assembly, job.proof)))
+    else:
+        show_proof(job)
+        print_caution(console())
+    return code_of(job)
+
+
+@cli.command()
+@recipe_argument
+@set_option
+@out_option
+@anyway_option
+@click.option("--paper", is_flag=True, help="Write the paper for the bench too (see `halfpin paper`).")
+@click.option("--page", is_flag=True, help="Write a page to turn the joint in a browser, and the model with it.")
+@click.option("--picture", is_flag=True, help="Write a picture of the joint, put together and apart.")
+@click.option("--model", is_flag=True, help="Write a GLB model for viewers; in it the tail board slides home.")
+@click.option("--gaps", is_flag=True, help="Write a GLB model whose colours show how faces meet.")
+def build(recipe: str, overrides: tuple[str, ...], out: Path, anyway: bool, **wanted: bool) -> int:
+    """Prove the joint, then write its files."""
+    wanted["model"] = wanted["model"] or wanted["page"]  # which offers it for download
+    named = ("corner", *(group for group in ("paper", "model", "gaps", "page", "picture") if wanted[group]))
+    return write(planned(recipe, overrides), out, cast("tuple[Group, ...]", named), anyway=anyway)
+
+
+@cli.command()
+@recipe_argument
+@set_option
+@click.option("--port", type=click.IntRange(0, 65535), default=0, help="Where the page is served; else any free port.")
+def watch(recipe: str, overrides: tuple[str, ...], port: int) -> int:
+    """Prove the joint anew each time its recipe is saved, with a page that follows."""
+    from solids.app.watching import Bulletin, changes, served
+
+    if not Path(recipe).is_file():
+        raise InputError(f"{recipe!r} is no file to watch. `halfpin new FILE --preset NAME` writes one to begin with")
+    bulletin = Bulletin()
+    with suppress(KeyboardInterrupt), served(bulletin, port) as address:
+        say(f"Open {address} in the browser on this machine. Ctrl-C ends it.", err=True)
+        for _ in changes(Path(recipe)):
+            _show(recipe, overrides, bulletin)
+    return GOOD
+
+
+@cli.command()
+@recipe_argument
+@set_option
+@out_option
+@anyway_option
+@click.option(
+    "--size", type=click.Choice(["A4", "Letter", "A3"]), help="The sheet in your printer; else as the recipe says."
+)
+def paper(recipe: str, overrides: tuple[str, ...], out: Path, anyway: bool, size: str | None) -> int:
+    """Write the setup sheet, the 1:1 template and the shop drawing."""
+    overrides = (*overrides, f'paper.size="{size}"') if size else overrides
+    return write(planned(recipe, overrides), out, ("paper",), anyway=anyway)
+
+
+@cli.command()
+@recipe_argument
+@set_option
+@out_option
+@anyway_option
+@click.option("--only", metavar="NAME", multiple=True, shell_complete=_complete_aid, help="One kind; may be repeated.")
+@click.option("--slope", "slopes", metavar="1:N,1:N,...", default="", help="More marking templates, as in 1:6,1:8.")
+def aids(recipe: str, overrides: tuple[str, ...], out: Path, anyway: bool, only: tuple[str, ...], slopes: str) -> int:
+    """Make shop aids for this joint, ready to print or to mill."""
+    from solids.aids.making.asked import asked_for
+
+    asked = asked_for(only, slopes)
+    return write(planned(recipe, overrides), out, ("aids",), anyway=anyway, asked=asked)
+
+
+@cli.command()
+@recipe_argument
+@set_option
+@json_option
+@click.option("--tails", metavar="N,N,...", default="", help="Numbers of tails to try, as in 3,4,5.")
+@click.option("--slope", "slopes", metavar="1:N,1:N,...", default="", help="Slopes to try, as in 1:6,1:7,1:8.")
+def compare(recipe: str, overrides: tuple[str, ...], as_json: bool, tails: str, slopes: str) -> int:
+    """Put layouts of one joint side by side: strength, yield, chisels, time."""
+    from solids.bench.comparing import compare as compare_layouts
+    from solids.bench.comparing import counts_in, slopes_in
+
+    candidates = compare_layouts(recipe, overrides, counts_in(tails), slopes_in(slopes))
+    if as_json:
+        from solids.write.report.making.comparison import comparison_bytes
+
+        hand_out(comparison_bytes(candidates))
+    else:
+        print_comparison(console(), candidates)
+    return GOOD if any(candidate.layout for candidate in candidates) else BAD_INPUT
+
+
+@cli.command()
+@json_option
+def presets(as_json: bool) -> None:
+    """List the recipes that ship with the tool."""
+    from solids.bench.listing import PIECE_HEADS, piece_row
+    from solids.layout.assembly import assembly_of
+    from solids.layout.plan import plan
+    from solids.recipe import box_preset_names, preset_names
+
+    pieces = {name: assembly_of(plan(name)) for name in (*preset_names(), *box_preset_names())}
+    if as_json:
+        hand_out(json.dumps([{"name": name, "title": piece.recipe.title} for name, piece in pieces.items()], indent=2))
+        return
+    print_table(console(), PIECE_HEADS, [(name, *piece_row(piece)) for name, piece in pieces.items()])
+
+
+@cli.command()
+@json_option
+def woods(as_json: bool) -> None:
+    """List the woods that ship with the tool."""
+    from solids.bench.listing import WOOD_HEADS, WOOD_WORDS, wood_rows
+    from solids.wood import WOODS
+
+    if as_json:
+        from solids.write.report import wood_record
+
+        hand_out(json.dumps([wood_record(wood).model_dump(mode="json") for wood in WOODS], indent=2))
+        return
+    screen = console()
+    print_table(screen, WOOD_HEADS, wood_rows(WOODS))
+    for line in WOOD_WORDS:
+        screen.print(line)
+
+
+@cli.command(short_help="Print the JSON Schema of a recipe or of report.json.")
+@click.argument("what", type=click.Choice(["recipe", "report", "box-report"]), default="recipe")
+def schema(what: str) -> None:
+    """Print the JSON Schema of a recipe (for an editor) or of report.json."""
+    from solids.recipe import recipe_schema
+    from solids.write.report import BoxReport, report_schema
+
+    schemas: dict[str, Callable[[], object]] = {
+        "recipe": recipe_schema,
+        "report": report_schema,
+        "box-report": partial(report_schema, BoxReport),
+    }
+    hand_out(json.dumps(schemas[what](), indent=2))
+
+
+cli.add_command(batch)
+cli.add_command(freeze)
+
+
+# --- what a command does ---------------------------------------------------------------------------
+
+
+def _show(recipe: str, overrides: Iterable[str], bulletin: Bulletin) -> None:
+    """Proves the recipe as it is now, on the terminal and on the page; an error leaves the last good one there."""
+    begun = time.perf_counter()
+    try:
+        job = proved(planned(recipe, overrides))
+        from solids.write.page.page import page_bytes
+
+        bulletin.show(page_bytes(job, (), live=bulletin.next_version))
+    except Exception as err:
+        _, lines = explained(err)
+        for line in lines:
+            say(line, err=True)
+        below = ["What stands below is the last that could be read."] if bulletin.next_version > 1 else []
+        bulletin.tell("\n".join([*lines, *below]))
+        return
+    show_proof(job)
+    say(f"{time.strftime('%H:%M:%S')}, in {time.perf_counter() - begun:.2f} s", err=True)

@@ -1,0 +1,95 @@
+"""The steps that commands share, for a corner and a box alike: lay out, prove, show, write."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import replace
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from solids.app.cli.steps.exits import FAILS_PROOF, GOOD, OUR_FAULT
+from solids.app.cli.steps.loading import kernel_loading
+from solids.app.cli.steps.written import tell_written
+from solids.app.terminal import console, print_proof, print_workshop, progress, say
+from solids.base.errors import InputError, JointError
+from solids.write.named import PIECES
+
+if TYPE_CHECKING:
+    from solids.aids.making.asked import AidsAsked
+    from solids.layout import Layout
+    from solids.layout.box.model import BoxLayout
+    from solids.write.files.job import Job
+    from solids.write.named import Group
+
+
+def planned(recipe: str, overrides: Iterable[str]) -> Layout | BoxLayout:
+    """The layout of a recipe; what a maker should know of it goes to stderr."""
+    from solids.layout.plan import plan
+
+    found = plan(recipe, overrides)
+    for notice in found.recipe.notices:
+        say(f"Note: {notice}.", err=True)
+    return found
+
+
+def proved(found: Layout | BoxLayout, asked: AidsAsked | None = None) -> Job:
+    """The piece made and proved. `asked` says which aids."""
+    with progress() as tell:
+        tell("loading the geometry kernel")
+        with kernel_loading():
+            from solids.write.files.table import prove_layout
+
+        tell("the proof")
+        return replace(prove_layout(found), aids=asked)
+
+
+def code_of(job: Job) -> int:
+    """How a command ends that proved a piece."""
+    return GOOD if job.proof.passes else FAILS_PROOF
+
+
+def show_proof(job: Job) -> None:
+    """All findings and the verdict, on the terminal."""
+    print_proof(console(), job.proof, PIECES[job.piece].what)
+
+
+def make_aids(job: Job) -> bool:
+    """Makes the aids of each kind of joint and shows them; whether all pass their own proof. InputError where none
+    could be made."""
+    for joint in job.joints:
+        with progress() as tell:
+            tell("the aids and their proof")
+            workshop = joint.workshop
+        if joint.kind.title:
+            console().print(f"{joint.kind.heading}:", style="bold")
+        print_workshop(console(), workshop, joint.layout.recipe.units)
+    if not any(joint.workshop.good for joint in job.joints):
+        raise InputError("No shop aid could be made; the reasons stand above")
+    return not any(joint.workshop.failed for joint in job.joints)
+
+
+def write(
+    found: Layout | BoxLayout, out: Path, groups: tuple[Group, ...], *, anyway: bool, asked: AidsAsked | None = None
+) -> int:
+    """Proves a piece and writes some groups of its files, and says what was written and what a reader should know of
+    it. The proof is shown where the solids are among them, and where it fails."""
+    from solids.layout.assembly import assembly_of
+    from solids.write.named import pieces_with
+
+    piece = assembly_of(found).name
+    wrong = [group for group in groups if piece not in pieces_with(group)]
+    if wrong:
+        raise InputError(f"--{wrong[0]} shows a single corner; leave it out, or leave out the table [box]")
+    job = proved(found, asked)
+    from solids.write.files.table import write_files
+
+    if "corner" in groups or not job.proof.passes:
+        show_proof(job)
+    if not job.proof.passes and not anyway:
+        what = PIECES[job.piece].what
+        raise JointError(f"Nothing was written, because the {what} fails its proof. Mend it, or add --anyway.")
+    aids_pass = make_aids(job) if "aids" in groups else True
+    with progress() as tell:
+        written = write_files(job, out, tell, groups)
+    tell_written(written)
+    return code_of(job) if aids_pass else OUR_FAULT

@@ -1,0 +1,73 @@
+"""Files that commands write themselves, and what is said of files that were written."""
+
+from __future__ import annotations
+
+import os
+import shutil
+import sys
+import tempfile
+from contextlib import suppress
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from solids.app.cli.steps.exits import reason
+from solids.app.terminal import say
+from solids.base.errors import FileError
+from solids.base.windows import is_reserved, move
+
+if TYPE_CHECKING:
+    from solids.write.files.table import Written
+
+STALE_NAMED = 7
+"""Of files that a change of the recipe has left behind: as many as come with every corner."""
+
+
+def tell_written(written: Written) -> None:
+    """How many files are where; and on stderr, what a reader should know of them."""
+    for notice in written.notices:
+        say(f"Note: {notice}.", err=True)
+    if written.stale:
+        names = ", ".join(written.stale[:STALE_NAMED])
+        more = f" and {len(written.stale) - STALE_NAMED} more" if len(written.stale) > STALE_NAMED else ""
+        say(f"Note: made from an earlier state of this recipe, make again: {names}{more}.", err=True)
+    say(f"{written.count} files in {written.folder}")
+
+
+def write_new(file: Path, text: str) -> None:
+    """Writes a file that is not there yet. FileError where it is."""
+    if sys.platform == "win32" and is_reserved(file.name):
+        raise FileError(f"{file.name} is the name of a device on Windows; give another name")
+    try:
+        with file.open("x", encoding="utf-8", newline="") as handle:
+            try:
+                handle.write(text)
+                handle.flush()
+            except OSError:
+                file.unlink()
+                raise
+    except FileExistsError:
+        raise FileError(f"{file} is there already and was left alone; give another name") from None
+    except (OSError, ValueError) as err:
+        raise FileError(f"{file} cannot be written: {reason(err)}") from None
+
+
+def write_over(file: Path, text: str) -> None:
+    """Writes a file that is there, whole or not at all: what stands in it is only replaced once the new text is on the
+    disk. FileError where it cannot be written; it is then as it was."""
+    place = file.resolve()  # a link stays a link
+    beside = ""
+    try:
+        if not os.access(place, os.W_OK):
+            raise PermissionError(None, "it is read-only")
+        number, beside = tempfile.mkstemp(prefix=".halfpin-", dir=place.parent)
+        with open(number, "w", encoding="utf-8", newline="") as handle:
+            handle.write(text)
+            handle.flush()
+            os.fsync(handle.fileno())
+        shutil.copymode(place, beside)
+        move(Path(beside), place)
+    except OSError as err:
+        raise FileError(f"{file} cannot be written and was left as it is: {reason(err)}; or give --out FILE") from None
+    finally:
+        with suppress(OSError):
+            os.unlink(beside)

@@ -1,0 +1,132 @@
+"""The bottom of a box through the year: what its groove holds at the driest, what room it has at the dampest, and what
+else would do where a groove cannot give both. Lengths in mm."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+from solids.base import tolerances as tol
+from solids.base.amounts import at_least, fine, typed
+from solids.base.errors import Problem
+from solids.base.messages import Words, message
+from solids.layout.box.model import BoxLayout
+from solids.layout.joint.nearest import take
+from solids.recipe.completing.boxes import CLEARANCE
+from solids.recipe.completing.choosing import round_up
+from solids.recipe.tables.accepted import Accepted, no_less_than, no_more_than
+from solids.recipe.tables.box_resolved import Panel, grooved_sides, moves_across
+from solids.wood import Movement, Sawn, Wood, own_wood
+
+PLYWOOD = own_wood("plywood", "hardwood", 600.0, Movement(0.0002, 0.0002, "Wood Handbook, chapter 12, second-hand"))
+PLYWOOD_KEY = (
+    'box.panel.wood = { name = "plywood", kind = "hardwood", density = 600, radial = 0.0002, tangential = 0.0002 }'
+)
+"""Plywood in its plane moves about 0.0002 of its size for 1 % of moisture: Wood Handbook, chapter 12, second-hand."""
+
+SLIP_BACK = 3.0
+"""What stays of a slip behind the groove in it. Common practice."""
+
+
+def panel_problems(box: BoxLayout) -> Iterator[Problem]:
+    """A bottom that its groove does not hold at the driest: too much room, or too shallow a groove."""
+    panel, recipe = box.recipe.panel, box.recipe
+    yield from _under_back(box)
+    if box.panel is None or box.panel_hold >= tol.PANEL_HELD - tol.ROUNDING:
+        return
+    inside, depth = recipe.inside[panel.across], recipe.groove.depth
+    given, held = typed(depth), typed(max(box.panel_hold, 0.0))
+    close, wide = (replace(panel, clearance=room).hold(inside, depth) for room in (0.0, 1.0))
+    most = (close - tol.PANEL_HELD) / (close - wide)
+    if panel.clearance > CLEARANCE and most >= tol.LEAST_STEP:
+        wrong = message("{} leaves {} of the bottom's edge in a groove {} deep", typed(panel.clearance), held, given)
+        yield Problem("box.panel.clearance", wrong, *no_more_than(most))
+        return
+    moves = message(" that moves {} between the driest and the dampest air", fine(sum(box.panel_moves)))
+    wrong = message("{} holds {} of a bottom{}", given, held, "" if panel.free else moves)
+    yield Problem("box.groove.depth", wrong, *_what_holds(box))
+
+
+def _under_back(box: BoxLayout) -> Iterator[Problem]:
+    """A bottom that slides under the back and shrinks until it is out from under it."""
+    panel, shrinks = box.recipe.panel, box.panel_moves[1]
+    under = box.board_of("back").thickness - box.planing
+    if not panel.free or under - shrinks >= tol.PANEL_HELD:
+        return
+    ways = [way for way, made in _quieter(box) if under - shrinks * made.shrinks / panel.shrinks >= tol.PANEL_HELD]
+    back = message("a back of {} or thicker (box.back.thickness)", at_least(shrinks + tol.PANEL_HELD + box.planing))
+    wrong = "shrinks {} at the back, which is {} thick, and comes out from under it"
+    yield Problem("box.panel.wood", message(wrong, fine(shrinks), fine(under)), take([back, *ways]))
+
+
+def _what_holds(box: BoxLayout) -> Accepted:
+    """What would hold the bottom, each tried: a deeper groove, quieter wood, slips."""
+    panel, inside, depth = box.recipe.panel, box.recipe.inside[box.recipe.panel.across], box.recipe.groove.depth
+    needed = panel.depth_for(inside, tol.PANEL_HELD)
+    quieter = [] if panel.free else _quieter(box)
+    ways = [way for way, made in quieter if made.hold(inside, depth) >= tol.PANEL_HELD]
+    ways.append(message("grooved slips glued to the boards, {} thick, their groove {} deep", *map(fine, slip_for(box))))
+    if needed > _deepest(box):
+        return take(ways), ()
+    accepted, tries = no_less_than(needed)
+    return message("{}; or {}", accepted, take(ways)), tries
+
+
+def _deepest(box: BoxLayout) -> float:
+    """The deepest groove that the boards and the joints take."""
+    recipe = box.recipe
+    thinnest = min(box.board_of(side).thickness for side in grooved_sides(above=recipe.back_above_bottom)) - box.planing
+    joints = (
+        corner.layout.depth - (0.0 if box.runs_out(corner) else tol.LEAST_FEATURE)
+        for corner in box.corners.values()
+        if not box.is_open(corner)
+    )
+    return min(tol.GROOVE_DEEPEST * thinnest, *joints)
+
+
+def _quieter(box: BoxLayout) -> list[tuple[Words, Panel]]:
+    """Bottoms that move less, as a recipe asks for them."""
+    panel = box.recipe.panel
+    found: list[tuple[Words, Panel]] = [(f"plywood ({PLYWOOD_KEY})", _made_of(box, PLYWOOD, "flat"))]
+    if panel.sawn == "flat" and panel.wood.movement:
+        words = 'a quarter-sawn bottom (box.panel.sawn = "quarter")'
+        found.insert(0, (words, _made_of(box, panel.wood, "quarter")))
+    return found
+
+
+def _made_of(box: BoxLayout, wood: Wood, sawn: Sawn) -> Panel:
+    first = box.recipe.corners["front left"]
+    grows, shrinks = moves_across(wood, sawn, first.shop, first.home)
+    return replace(box.recipe.panel, wood=wood, sawn=sawn, grows=grows, shrinks=shrinks)
+
+
+def slip_for(box: BoxLayout) -> tuple[float, float]:
+    """The thickness of slips that hold the bottom, and the depth of their groove. However deep that is, its floor lies
+    as far from the board as the slip has behind it."""
+    panel, units = box.recipe.panel, box.recipe.units
+    between_floors = box.recipe.inside[panel.across] - 2 * SLIP_BACK
+    groove = round_up(tol.PANEL_HELD - panel.hold(between_floors, 0.0), units)
+    return groove + SLIP_BACK, groove
+
+
+def bottom_words(box: BoxLayout) -> Words:
+    """What the bottom does through the year and how it is fastened; empty where there is none."""
+    if box.panel is None:
+        return ""
+    recipe, first = box.recipe, box.recipe.corners["front left"]
+    grows, shrinks, held = *map(fine, box.panel_moves), fine(box.panel_hold)
+    year = message(
+        "Made at {}, it shrinks {} by the driest time at home, {}, and grows {} by the dampest, {}.",
+        *(first.shop.amount, shrinks, first.home.dry.amount, grows, first.home.damp.amount),
+    )
+    if recipe.panel.free:
+        how = "The bottom slides in under the back and moves there; the groove holds {} of its edge. {} At the back it "
+        fix = "comes and goes by as much. Fasten it at the front alone; a screw under the back needs a slot."
+        return message(f"{how}{fix}", held, year)
+    how = "slides in under the back and is held at its sides" if recipe.back_above_bottom else "is held all round"
+    return message(
+        "The bottom {}. {} It has {} of room to grow across its grain. At the driest {} of its edge stays in the "
+        "groove on each side, if it is fixed in the middle, with a dab of glue in the middle of each end-grain edge "
+        "and nowhere else.",
+        *(how, year, fine(box.panel_room), held),
+    )

@@ -1,0 +1,106 @@
+"""The kinds of corner of a box, each once, as its papers and aids have it; and which of its boards are alike."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from solids.base import tolerances as tol
+from solids.base.lengths import format_both
+from solids.layout import GrooveHere, Layout, Standing
+from solids.layout.box.model import BoardKind, BoxBoard, BoxLayout
+from solids.layout.joint.model import place
+from solids.recipe.completing.box_keys import keys_of
+from solids.recipe.tables.box_resolved import CORNERS, SIDES, CornerName, Side
+from solids.recipe.tables.resolved import Board, Recipe
+from solids.wood import Wood
+
+
+def box_headline(box: BoxLayout) -> str:
+    """The box in one sentence."""
+    long, wide = (format_both(size, box.recipe.units, 0.01) for size in box.outside)
+    height = format_both(box.recipe.height, box.recipe.units, 0.01)
+    pair = "left and right" if box.recipe.tails_on_sides else "front and back"
+    return f"Outside {long} long, {wide} wide, {height} high; the tails are on {pair}."
+
+
+def kinds_of_corner(box: BoxLayout) -> list[tuple[CornerName, ...]]:
+    """The names of corners that are alike, kind by kind. A joint that is not its own mirror image is another kind at
+    the corners where it is met the other way round."""
+    kinds: dict[tuple[Recipe, bool | None], list[CornerName]] = {}
+    for name, corner in box.corners.items():
+        hand = None if corner.is_symmetrical else corner.upright
+        plain = replace(corner.layout.recipe, title="", choices=(), notices=())
+        kinds.setdefault((plain, hand), []).append(name)
+    return [tuple(names) for names in kinds.values()]
+
+
+def kind_title(names: Sequence[str]) -> str:
+    """ "front left and front right", "all four corners"."""
+    return "all four corners" if len(names) == len(CORNERS) else and_so_on(names)
+
+
+def shown_layout(box: BoxLayout, names: tuple[CornerName, ...]) -> Layout:
+    """A kind of corner as its papers and aids have it: in the right-handed frame, its boards whole, with what is to be
+    known of its place in the box."""
+    first, kind = box.corners[names[0]], kind_title(names)
+    title = f"{box.recipe.title[: tol.TITLE_LONGEST - len(kind) - 2]}, {kind}"
+    right = tuple(name for name in names if not box.corners[name].upright)
+    tail_boards = (side for name in names for side in SIDES if side in name and box.kind_of(side) == "tail board")
+    # A joint that is met both ways is its own mirror image: it is shown as it is where the edge is on the left.
+    layout = place(replace(first.layout.recipe, title=title), mirrored=right == names)
+    return replace(
+        layout,
+        below=first.below,
+        groove=groove_here(box, names),
+        standing=Standing(names, right, tuple(dict.fromkeys(tail_boards))),
+        keys=tuple(keys_of(box.recipe, names).items()),
+    )
+
+
+def groove_here(box: BoxLayout, names: tuple[CornerName, ...]) -> GrooveHere | None:
+    """The groove of a kind of corner, in the frame that its papers have."""
+    groove, first = box.recipe.groove, box.corners[names[0]]
+    sides: dict[BoardKind, Side] = {box.kind_of(side): side for side in SIDES if side in first.name}
+    grooved = {kind: box.is_grooved(side) for kind, side in sides.items()}
+    if not any(grooved.values()):
+        return None
+    low, high = first.layout.recipe.width - box.recipe.height, box.recipe.height
+    spans = {
+        box.corners[name].upright: (groove.up + low, groove.top + low)
+        if box.corners[name].upright
+        else (high - groove.top, high - groove.up)
+        for name in names
+    }
+    tails = box.boards[sides["tail board"]]
+    reach = box.groove_reach(tails, first, first.layout.as_cut) if grooved["tail board"] else None
+    ordered = dict.fromkeys(spans[hand] for hand in (True, False) if hand in spans)
+    return GrooveHere(groove.up, groove.width, groove.depth, tuple(ordered), reach, grooved["pin board"])
+
+
+def and_so_on(names: Sequence[str]) -> str:
+    """ "front left", "front left and back left", "front left, front right and back left"."""
+    return " and ".join(part for part in (", ".join(names[:-1]), *names[-1:]) if part)
+
+
+def piece_key(box: BoxLayout, board: BoxBoard) -> tuple[object, ...]:
+    """What tells two pieces apart: boards with equal keys are one part, turned."""
+    ends = tuple(
+        (
+            replace(corner.turned.recipe, title="", choices=(), notices=(), tail_board=shape, pin_board=mate),
+            corner.below if board.kind == "tail board" else 0.0,
+            box.groove_reach(board, corner, corner.layout.as_cut) if box.is_grooved(board.side) else None,
+        )
+        for corner in (board.up, board.down)
+        for shape, mate in [_without_woods(corner.turned.recipe, board.kind)]
+    )
+    return board.kind, board.board, board.width, board.low, board.length, box.is_grooved(board.side), ends
+
+
+def _without_woods(recipe: Recipe, kind: BoardKind) -> tuple[Board, Board]:
+    """Both boards, the mate's wood and length left out of the comparison."""
+    plain = Wood("", "", "hardwood", 1.0, "", "")
+    tails, pins = recipe.tail_board, recipe.pin_board
+    if kind == "tail board":
+        return tails, replace(pins, wood=plain, sawn="flat", length=0.0)
+    return replace(tails, wood=plain, sawn="flat", length=0.0), pins

@@ -1,0 +1,46 @@
+"""The parts of a box that no joint holds, where they lie: the bottom, and the plugs in the ends of the groove. Lengths
+in mm."""
+
+from __future__ import annotations
+
+from solids.layout.box.model import BoxCorner, BoxLayout, Slab, chamfer_in_groove
+from solids.recipe.tables.box_resolved import CornerName
+
+BOTTOM = "bottom"
+
+
+def plug_slabs(box: BoxLayout) -> dict[CornerName, Slab]:
+    """Where plugs fill the ends of the tail boards' grooves, in the frame of their corner."""
+    groove = box.recipe.groove
+    if groove.ends != "plugged" or not groove.width:
+        return {}
+    return {
+        name: Slab(_plug_x(box, corner), (groove.depth, corner.layout.as_finished.tail_end), (0.0, groove.depth))
+        for name, corner in box.corners.items()
+        if not box.is_open(corner) and not corner.layout.is_half_blind
+    }
+
+
+def _plug_x(box: BoxLayout, corner: BoxCorner) -> tuple[float, float]:
+    groove, origin = box.recipe.groove, corner.rows[2][3]
+    if corner.upright:
+        return groove.up - origin, groove.top - origin
+    return origin - groove.top, origin - groove.up
+
+
+def plug_volumes(box: BoxLayout) -> dict[str, float]:
+    """Exact volumes of the plugs (mm3), by their names: each its slab less what the chamfer of its end has taken."""
+    deep, volumes = box.recipe.groove.depth, {}
+    for name, slab in plug_slabs(box).items():
+        taken = chamfer_in_groove(box.corners[name].layout.as_finished, deep)
+        volumes[f"plug {name}"] = slab.volume - box.recipe.groove.width * taken
+    return volumes
+
+
+def loose_slabs(box: BoxLayout) -> dict[str, Slab]:
+    """Where in the box the parts lie that no joint holds, by their names: the bottom, and plugs."""
+    found = {BOTTOM: box.panel} if box.panel else {}
+    for name, slab in plug_slabs(box).items():
+        ends = [box.corners[name].rows.apply(corner) for corner in zip(slab.x, slab.y, slab.z, strict=True)]
+        found[f"plug {name}"] = Slab(*((min(pair), max(pair)) for pair in zip(*ends, strict=True)))
+    return found

@@ -1,0 +1,297 @@
+"""Where everything of a box is: its four corners in one frame, its boards with both ends, groove and bottom. Pure
+arithmetic, lengths in mm.
+
+The frame of the box: X to the right along the front, Y from front to back, Z up from the reference edges. The finished
+box begins at (0, 0, 0). In each corner the joint's own frame is right-handed (see `layout`), so its X runs up in two
+corners and down in the two others: there the joint is laid out from the other edge, which is its mirror image.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from functools import cached_property
+from typing import Literal
+
+from solids.base.geometry import Frame, Span, Vector, cross
+from solids.layout import Layout, State
+from solids.layout.joint.model import place
+from solids.layout.joint.volumes import pin_board_volume, tail_board_volume
+from solids.recipe.tables.box_resolved import CORNERS, SIDES, BoxRecipe, CornerName, Side
+from solids.recipe.tables.resolved import Board, Recipe
+
+BoardKind = Literal["tail board", "pin board"]
+BOARD_KINDS: tuple[BoardKind, ...] = ("tail board", "pin board")
+
+OUTWARD: dict[str, Vector] = {
+    "front": (0.0, -1.0, 0.0),
+    "back": (0.0, 1.0, 0.0),
+    "left": (-1.0, 0.0, 0.0),
+    "right": (1.0, 0.0, 0.0),
+}
+
+
+@dataclass(frozen=True)
+class BoxCorner:
+    """One corner. `layout` has its X from the reference edge, and whole boards; `turned` is the same joint in the
+    corner's right-handed frame, which `rows` bring into the box, its boards as far as their middle: mirrored, unless
+    the corner is `upright`."""
+
+    name: CornerName
+    layout: Layout
+    turned: Layout
+    upright: bool
+    rows: Frame
+
+    @property
+    def is_symmetrical(self) -> bool:
+        """Whether the joint is its own mirror image, so that one drawing serves both hands."""
+        shares = self.layout.recipe.tail_shares
+        return shares == shares[::-1] and not self.below
+
+    @property
+    def below(self) -> float:
+        """How far the tail board runs on below the joint, where its mate stands higher."""
+        return self.turned.below
+
+
+@dataclass(frozen=True)
+class BoxBoard:
+    """One of the four boards: its own frame is that of its end at the corner `up`, where X runs up; `down` is the
+    corner at its other end. `low` is how far its lower edge is above the reference edges; `length` runs between the
+    baselines."""
+
+    side: Side
+    kind: BoardKind
+    board: Board
+    up: BoxCorner
+    down: BoxCorner
+    width: float
+    low: float
+    length: float
+
+    def end_to_end(self, *, finished: bool) -> float:
+        """Its length over both ends."""
+        states = [corner.layout.state(finished=finished) for corner in (self.up, self.down)]
+        return self.length + sum(s.tail_end if self.kind == "tail board" else s.pin_end for s in states)
+
+
+@dataclass(frozen=True)
+class Slab:
+    """A block with its edges along the box's axes: its span in X, Y and Z."""
+
+    x: Span
+    y: Span
+    z: Span
+
+    @property
+    def size(self) -> Vector:
+        """Its three sides."""
+        return self.x[1] - self.x[0], self.y[1] - self.y[0], self.z[1] - self.z[0]
+
+    @property
+    def volume(self) -> float:
+        """mm3."""
+        a, b, c = self.size
+        return a * b * c
+
+
+@dataclass(frozen=True)
+class BoxLayout:
+    """A box laid out. Nothing here asks whether it can be made; see `lay_out_box`."""
+
+    recipe: BoxRecipe
+
+    # --- corners and boards --------------------------------------------------------------------
+
+    @property
+    def planing(self) -> float:
+        """What is planed off every show face."""
+        return self.recipe.corners["front left"].finish.planing
+
+    def board_of(self, side: Side) -> Board:
+        """Thickness, wood and so on of a board."""
+        corner = next(recipe for name, recipe in self.recipe.corners.items() if side in name)
+        return corner.tail_board if self.kind_of(side) == "tail board" else corner.pin_board
+
+    def kind_of(self, side: Side) -> BoardKind:
+        """Whether a board carries tails or pins."""
+        return "tail board" if (side in ("left", "right")) == self.recipe.tails_on_sides else "pin board"
+
+    @cached_property
+    def inside(self) -> tuple[Span, Span]:
+        """From inside face to inside face, in X and in Y."""
+        left, front = (self.board_of(side).thickness - self.planing for side in ("left", "front"))
+        long, wide = self.recipe.inside
+        return (left, left + long), (front, front + wide)
+
+    @cached_property
+    def outside(self) -> tuple[float, float]:
+        """Length and width of the finished box."""
+        (_, x), (_, y) = self.inside
+        right, back = (self.board_of(side).thickness - self.planing for side in ("right", "back"))
+        return x + right, y + back
+
+    @cached_property
+    def corners(self) -> dict[CornerName, BoxCorner]:
+        """All four, by name."""
+        return {name: self._corner(name) for name in CORNERS}
+
+    def _corner(self, name: CornerName) -> BoxCorner:
+        end, hand = name.split()
+        pin_side, tail_side = (end, hand) if self.recipe.tails_on_sides else (hand, end)
+        y_axis, z_axis = OUTWARD[pin_side], OUTWARD[tail_side]
+        x_axis = cross(y_axis, z_axis)
+        upright = x_axis[2] > 0
+        (x0, x1), (y0, y1) = self.inside
+        low = self.recipe.back_rise if end == "back" else 0.0
+        origin = (x0 if hand == "left" else x1, y0 if end == "front" else y1, low if upright else self.recipe.height)
+        recipe = self.recipe.corners[name]
+        rows = Frame.of(x_axis, y_axis, z_axis, origin)
+        turned = place(self._half_boards(recipe), mirrored=not upright)
+        turned = replace(turned, below=self.recipe.height - recipe.width)
+        return BoxCorner(name, place(recipe), turned, upright, rows)
+
+    def _half_boards(self, recipe: Recipe) -> Recipe:
+        """A corner whose boards end half-way between the baselines."""
+        long, wide = self.recipe.inside
+        tails, pins = (wide, long) if self.recipe.tails_on_sides else (long, wide)
+        return replace(
+            recipe,
+            tail_board=replace(recipe.tail_board, length=tails / 2),
+            pin_board=replace(recipe.pin_board, length=pins / 2),
+        )
+
+    @cached_property
+    def boards(self) -> dict[Side, BoxBoard]:
+        """All four, by name."""
+        return {side: self._board(side) for side in SIDES}
+
+    def _board(self, side: Side) -> BoxBoard:
+        ends = [corner for name, corner in self.corners.items() if side in name]
+        up, down = sorted(ends, key=lambda corner: not corner.upright)
+        low = self.recipe.back_rise if side == "back" else 0.0
+        return BoxBoard(
+            side=side,
+            kind=self.kind_of(side),
+            board=self.board_of(side),
+            up=up,
+            down=down,
+            width=self.recipe.height - low,
+            low=low,
+            length=self.recipe.inside[0 if side in ("front", "back") else 1],
+        )
+
+    # --- the groove ----------------------------------------------------------------------------
+
+    def is_grooved(self, side: Side) -> bool:
+        """Whether a board has a groove for the bottom."""
+        return self.recipe.groove.width > 0 and not (side == "back" and self.recipe.back_above_bottom)
+
+    def is_open(self, corner: BoxCorner) -> bool:
+        """Whether the groove runs out below the back at this corner."""
+        return self.recipe.back_above_bottom and corner.name.startswith("back")
+
+    def runs_out(self, corner: BoxCorner) -> bool:
+        """Whether the groove of the tail board runs through the end of a tail at this corner."""
+        return self.recipe.groove.ends != "stopped" and not self.is_open(corner)
+
+    def shows(self, corner: BoxCorner) -> bool:
+        """Whether an open groove is seen at this corner when the box is finished."""
+        return self.runs_out(corner) and self.recipe.groove.ends == "through" and not corner.layout.is_half_blind
+
+    def groove_at(self, corner: BoxCorner) -> Span | None:
+        """From where to where, from the reference edge, the groove passes through a corner's joint; None where it does
+        not."""
+        groove = self.recipe.groove
+        return None if not groove.width or self.is_open(corner) else (groove.up, groove.top)
+
+    def groove_reach(self, board: BoxBoard, corner: BoxCorner, state: State) -> float:
+        """How far a board's groove runs past the baseline of one of its ends: in a pin board to the socket floor, in a
+        tail board as far as the bottom does, or out."""
+        if board.kind == "pin board":
+            return 0.0
+        if self.is_open(corner) or self.runs_out(corner):
+            return state.tail_end
+        return self.recipe.groove.depth
+
+    # --- the bottom ----------------------------------------------------------------------------
+
+    @property
+    def panel_room(self) -> float:
+        """What the bottom is left across the grain to grow at the dampest."""
+        panel = self.recipe.panel
+        return panel.room(self.recipe.inside[panel.across], self.recipe.groove.depth)
+
+    @property
+    def panel_hold(self) -> float:
+        """How much of the bottom's edge is left in its groove at the driest; 0 where there is none."""
+        panel = self.recipe.panel
+        return panel.hold(self.recipe.inside[panel.across], self.recipe.groove.depth) if self.panel else 0.0
+
+    @property
+    def panel_moves(self) -> Span:
+        """How much the bottom grows across its grain until the dampest, and shrinks until the driest; 0 where there is
+        none."""
+        panel = self.recipe.panel
+        across = self.panel.size[panel.across] if self.panel else 0.0
+        return panel.grows * across, panel.shrinks * across
+
+    @cached_property
+    def panel(self) -> Slab | None:
+        """The bottom where it lies; None where there is none."""
+        groove, spare = self.recipe.groove, self.recipe.panel.clearance
+        if not groove.width:
+            return None
+        spans = []
+        for axis, (low, high) in enumerate(self.inside):
+            room = spare + (self.panel_room / 2 if axis == self.recipe.panel.across else 0.0)
+            spans.append((low - groove.depth + room, high + groove.depth - room))
+        if self.recipe.back_above_bottom:
+            spans[1] = (spans[1][0], self.outside[1])
+        return Slab(spans[0], spans[1], (groove.up, groove.top))
+
+    # --- volumes, exact ------------------------------------------------------------------------
+
+    def board_volume(self, side: Side, *, finished: bool) -> float:
+        """Exact volume of a board in a state (mm3)."""
+        board = self.boards[side]
+        return sum(self._half_volume(board, corner, finished=finished) for corner in (board.up, board.down))
+
+    def _half_volume(self, board: BoxBoard, corner: BoxCorner, *, finished: bool) -> float:
+        layout = corner.turned
+        state = layout.state(finished=finished)
+        whole = pin_board_volume(layout, state) if board.kind == "pin board" else tail_board_volume(layout, state)
+        return whole - self._groove_volume(board, corner, state)
+
+    def _groove_volume(self, board: BoxBoard, corner: BoxCorner, state: State) -> float:
+        """What the groove takes of half a board, less what hollow floors or chamfered ends have taken before."""
+        groove = self.recipe.groove
+        if not self.is_grooved(board.side):
+            return 0.0
+        area = groove.depth * (board.length / 2 + self.groove_reach(board, corner, state))
+        if board.kind == "pin board":
+            area -= _hollow_in_groove(corner.layout, groove.depth)
+        elif self.runs_out(corner):
+            area -= chamfer_in_groove(state, groove.depth)
+        return groove.width * area
+
+
+def chamfer_in_groove(state: State, depth: float) -> float:
+    """How much of the groove's side, at a tail board's end, the chamfer of that end has taken (mm2)."""
+    c = state.chamfer
+    return c**2 / 2 - max(c - depth, 0.0) ** 2 / 2
+
+
+def _hollow_in_groove(layout: Layout, depth: float) -> float:
+    """How much of the groove's side, at a pin board's end, an undercut floor has taken (mm2)."""
+    land = layout.land
+    if land is None or depth <= land:
+        return 0.0
+    run = layout.depth - land if layout.is_half_blind else layout.depth / 2 - land
+    slope = layout.recipe.undercut.depth / run
+    down = min(depth - land, run)
+    taken = slope * down**2 / 2
+    if depth - land > run and not layout.is_half_blind:
+        up = min(depth - land - run, run)
+        taken += slope * (run * up - up**2 / 2)
+    return taken

@@ -1,0 +1,94 @@
+"""Necks and pins that are too thin: those that no hand can cut, and those that are likely to break.
+
+Common practice, as far as `tolerances.py` names no source. Lengths in mm.
+
+- A tail's neck is what stands at its baseline. The socket for it is as wide there, at the pin board's inside face, so
+  a chisel must go in. A neck that is thin for the depth of the joint snaps when the tail is levered or driven.
+- A pin is cut out of the gap between two tails: a saw must go in at the raw end, where the gap is narrowest, and a
+  chisel at the baseline. A pin that is thin for the height it stands, the tail board's thickness, snaps when pared.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Literal
+
+from solids.base import tolerances as tol
+from solids.layout.joint.model import Layout
+from solids.wood import Wood
+
+FrailPart = Literal["neck", "pin", "half pin"]
+
+
+@dataclass(frozen=True)
+class Frail:
+    """The worst of the necks, of the pins or of the half pins: where it is, how wide, how wide it should be, and why.
+    It is `uncut` where no hand can cut it; else it may break."""
+
+    part: FrailPart
+    place: str
+    width: float
+    least: float
+    why: str
+    uncut: bool
+
+
+def frail_parts(layout: Layout) -> tuple[Frail, ...]:
+    """At most one for necks, one for pins and one for half pins: what cannot be cut, else what may break."""
+    found = (_necks(layout), _pins(layout), _half_pins(layout))
+    return tuple(next(frail) for frail in map(_worst_first, found) if frail)
+
+
+def _worst_first(found: Iterator[Frail]) -> Iterator[Frail] | None:
+    ordered = sorted(found, key=lambda frail: (not frail.uncut, frail.width / frail.least))
+    return iter(ordered) if ordered else None
+
+
+def slender_share(wood: Wood) -> float:
+    """The least width of a neck or pin as a share of what it stands: its depth or height."""
+    return tol.SLENDER_HARDWOOD if wood.is_hardwood else tol.SLENDER_SOFTWOOD
+
+
+def _necks(layout: Layout) -> Iterator[Frail]:
+    narrowest = layout.narrowest
+    neck = layout.tail_width(narrowest, 0.0)
+    left, right = layout.socket_edges(narrowest, 0.0)
+    socket = min(neck, right - left)
+    place = f"tail {narrowest.number}"
+    if socket < tol.CHISEL_NARROWEST - tol.ROUNDING:
+        yield Frail("neck", place, socket, tol.CHISEL_NARROWEST, "no chisel goes into the socket for it", uncut=True)
+    if neck < tol.CHISEL_USUAL - tol.ROUNDING:
+        yield Frail("neck", place, neck, tol.CHISEL_USUAL, "few chisels go into the socket for it", uncut=False)
+    slender = slender_share(layout.recipe.tail_board.wood) * layout.depth
+    if neck < slender - tol.ROUNDING:
+        yield Frail("neck", place, neck, slender, "it is slender for so deep a joint and may snap", uncut=False)
+
+
+def _pins(layout: Layout) -> Iterator[Frail]:
+    if len(layout.tails) < 2:
+        return
+    raw, floor = (min(layout.tail_board_gaps(y)[1:-1]) for y in (layout.as_cut.tail_end, 0.0))
+    cut, mean = (min(layout.pin_widths(y)[1:-1]) for y in (layout.depth, layout.depth / 2))
+    yield from _sawn("pin", min(raw, cut))
+    if floor < tol.CHISEL_NARROWEST - tol.ROUNDING:
+        why = "no chisel goes into the gap between the tails"
+        yield Frail("pin", "the pins", floor, tol.CHISEL_NARROWEST, why, uncut=True)
+    if raw < tol.KNIFE_THIN - tol.ROUNDING:
+        yield Frail("pin", "the pins", raw, tol.KNIFE_THIN, "hardly a knife goes in to mark them", uncut=False)
+    slender = slender_share(layout.recipe.pin_board.wood) * layout.recipe.tail_board.thickness
+    if mean < slender - tol.ROUNDING:
+        why = "half-way they are slender for a tail board so thick and may snap"
+        yield Frail("pin", "the pins", mean, slender, why, uncut=False)
+
+
+def _half_pins(layout: Layout) -> Iterator[Frail]:
+    """That they are thin is told by their own rule; a sliver is none."""
+    widths = layout.pin_widths(layout.depth)
+    yield from _sawn("half pin", min(widths[0], widths[-1]))
+
+
+def _sawn(part: FrailPart, width: float) -> Iterator[Frail]:
+    if width < tol.SAW_THINNEST - tol.ROUNDING:
+        why = "no saw has so thin a kerf, and no wood stands so thin"
+        yield Frail(part, f"the {part}s", width, tol.SAW_THINNEST, why, uncut=True)

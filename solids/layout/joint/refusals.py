@@ -1,0 +1,280 @@
+"""Every way in which a recipe asks for wood that is not there, with what would be accepted. Lengths in mm."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Iterator
+from dataclasses import replace
+from functools import partial
+
+from solids.base import tolerances as tol
+from solids.base.amounts import at_least, at_most, too_little, too_much, typed
+from solids.base.errors import Problem, RecipeError
+from solids.base.messages import Amount, Key, Message, Words, message
+from solids.layout.joint.frail import frail_parts
+from solids.layout.joint.model import GrooveHere, Layout, place, tail_room, tails_in_words
+from solids.layout.joint.nearest import PinKey, enough_for, steps_up, take, ways_out
+from solids.layout.joint.necks import neck_of
+from solids.recipe.tables.accepted import between, up_to
+from solids.recipe.tables.resolved import Recipe
+
+
+def lay_out(recipe: Recipe) -> Layout:
+    """The layout of a recipe. RecipeError holds every reason why it cannot be cut."""
+    problems = list(problems_of(recipe))
+    if problems:
+        raise RecipeError(problems, recipe.units)
+    return place(recipe)
+
+
+def complete(error: RecipeError) -> RecipeError:
+    """The recipe's problems together with those of its layout, where the joint can be laid out at all."""
+    if error.usable is None:
+        return error
+    return RecipeError([*error.problems, *problems_of(error.usable)], error.units)
+
+
+def problems_of(recipe: Recipe, groove: GrooveHere | None = None) -> Iterable[Problem]:
+    """Every way in which the recipe asks for wood that is not there. What is told leaves room for the `groove` of a
+    box, where there is one."""
+    if not _has_room(recipe):
+        yield _too_narrow(recipe, groove)
+        return
+    layout = replace(place(recipe), groove=groove)
+    yield from _neck_problems(layout)
+    yield from _other_problems(layout)
+
+
+def _other_problems(layout: Layout) -> Iterable[Problem]:
+    yield from _entry_chamfer_problems(layout)
+    yield from _undercut_problems(layout)
+    yield from _half_pin_problems(layout)
+    yield from _pin_problems(layout)
+    yield from _end_problems(layout)
+
+
+# --- what holds ----------------------------------------------------------------------------------
+
+
+def holds(recipe: Recipe, besides: frozenset[str] = frozenset(), groove: GrooveHere | None = None) -> bool:
+    """Whether a joint can be cut, nothing of it is frail, and the `groove` of its box cuts no pin. What is wrong under
+    the keys `besides` does not count."""
+    if not _has_room(recipe):
+        return False
+    layout = place(recipe)
+    if _closes(layout) or frail_parts(layout) or _is_wide(layout) or _cuts_a_pin(layout, groove):
+        return False
+    return set(_faulty_keys(layout)) <= besides
+
+
+def ways_to_hold(layout: Layout) -> list[Message]:
+    """The nearest layouts that hold, each tried. What is wrong besides, and stays so, does not count."""
+    besides = frozenset(_faulty_keys(layout)) - {"joint.pin", "joint.half_pin"}
+    return ways_out(layout.recipe, partial(holds, besides=besides, groove=layout.groove))
+
+
+def _cuts_a_pin(layout: Layout, groove: GrooveHere | None) -> bool:
+    """Whether the groove of a box would pass anywhere but through a tail."""
+    passes = groove.passes if groove else None
+    return passes is not None and not neck_of(layout, *passes)
+
+
+def _faulty_keys(layout: Layout) -> Iterator[str]:
+    """The keys under which something is wrong but for the necks, without a word about what would be accepted."""
+    problems = (*_entry_chamfer_problems(layout), *_undercut_problems(layout), *_end_problems(layout))
+    yield from (problem.key for problem in problems)
+    yield from (key for key, *_ in _vanishing(layout))
+    if thinner_than_rule(layout.recipe) is not None and not layout.recipe.allow_thin_half_pin:
+        yield "joint.half_pin"
+
+
+def _has_room(recipe: Recipe) -> bool:
+    return recipe.half_pin > 0 and tail_room(recipe) >= tol.LEAST_FEATURE * len(recipe.tail_shares)
+
+
+def _is_wide(layout: Layout) -> bool:
+    return max(tail.width for tail in layout.tails) > tol.TAIL_WIDEST + tol.LEAST_FEATURE
+
+
+def _too_narrow(recipe: Recipe, groove: GrooveHere | None) -> Problem:
+    n, taken = len(recipe.tail_shares), recipe.width - tail_room(recipe)
+    pins = message("half pins of {} ({})", typed(recipe.half_pin), Key("joint.half_pin"))
+    if n > 1:
+        pins = message("pins of {} ({}) and {}", typed(recipe.pin), Key("joint.pin"), pins)
+    room = (typed(recipe.width), tails_in_words(n), pins, typed(taken))
+    ways = ways_out(recipe, partial(holds, groove=groove)) or _ways_to_room(recipe)
+    return Problem("joint.width", message("{} leaves nothing for {} once {} take {}", *room), take(ways))
+
+
+def _ways_to_room(recipe: Recipe) -> list[Message]:
+    """What gives the tails room, where no one of it is enough or how much is not known."""
+    ways = {"tails": "fewer tails", "pin": "thinner pins", "half_pin": "thinner half pins", "width": "a wider board"}
+    if len(recipe.tail_shares) == 1:
+        ways = {key: way for key, way in ways.items() if key in ("half_pin", "width")}
+    return [message("{} ({})", way, Key(f"joint.{key}")) for key, way in ways.items()]
+
+
+def _spare(layout: Layout) -> float:
+    """What a neck must have, tight flanks included."""
+    return tol.LEAST_FEATURE - 2 * min(layout.flank_shift, 0.0)
+
+
+def _closes(layout: Layout) -> bool:
+    return min(layout.tail_width(tail, 0.0) for tail in layout.tails) < _spare(layout)
+
+
+def _neck_problems(layout: Layout) -> Iterable[Problem]:
+    """Tails whose neck at the baseline closes, tight flanks included."""
+    if not _closes(layout):
+        return
+    narrowest = layout.narrowest
+    told = "tail {} is {} wide at the show face and closes before the baseline {} below it, at a slope of 1:{:.4g}"
+    wrong = message(told, narrowest.number, typed(narrowest.width), typed(layout.depth), layout.ratio)
+    tails = Key("joint.spacing" if layout.recipe.spacing == "listed" else "joint.tails")
+    fewer = message("fewer, wider tails ({})", tails), message("a wider board ({})", Key("joint.width"))
+    yield Problem("joint.tails", wrong, take(ways_to_hold(layout) or fewer))
+
+
+def thinner_than_rule(recipe: Recipe) -> float | None:
+    """What the half pins are thinner than: 5 mm or the inner pins, whichever is more; None where they keep the rule."""
+    inner = recipe.pin if len(recipe.tail_shares) > 1 else 0.0
+    if inner >= tol.HALF_PIN_LEAST:
+        return inner if recipe.half_pin <= inner else None
+    return tol.HALF_PIN_LEAST if recipe.half_pin < tol.HALF_PIN_LEAST - tol.ROUNDING else None
+
+
+def _half_pin_problems(layout: Layout) -> Iterable[Problem]:
+    recipe = layout.recipe
+    limit = thinner_than_rule(recipe)
+    if limit is None or recipe.allow_thin_half_pin:
+        return
+    given = too_little(recipe.half_pin)
+    if limit == tol.HALF_PIN_LEAST and recipe.half_pin < limit:
+        wrong = message("{} is under {}, the least that holds at an edge", given, at_least(limit))
+        told = at_least(limit)
+    else:
+        wrong = message("{} is not wider than the inner pins of {}", given, typed(limit))
+        told = typed(next(steps_up(limit, recipe.units)))
+    accepted = _with_such_half_pins(layout, told)
+    remedy = message("{}, or insist with {} = true", accepted, Key("joint.allow_thin_half_pin"))
+    yield Problem("joint.half_pin", wrong, remedy, () if recipe.spacing == "listed" else (told,))
+
+
+def _with_such_half_pins(layout: Layout, enough: Amount) -> Words:
+    """What is accepted of half pins; where the tails then have no room, with what else."""
+    recipe = layout.recipe
+    if recipe.spacing == "listed":
+        return "take narrower tails or pins in the list, or a wider board"
+    wider = replace(recipe, half_pin=enough.figures[0])
+    besides = frozenset(_faulty_keys(layout)) - {"joint.half_pin"}
+    good = partial(holds, besides=besides, groove=layout.groove)
+    accepted = message("accepted is {} or more", enough)
+    if good(wider) or not holds(recipe, besides | {"joint.half_pin"}, layout.groove):
+        return accepted
+    ways = ways_out(wider, good)
+    return message("{}, with {}", accepted, ways[0]) if ways else accepted
+
+
+def _entry_chamfer_problems(layout: Layout) -> Iterable[Problem]:
+    recipe, chamfer = layout.recipe, layout.recipe.entry_chamfer
+    if not chamfer.width:
+        return
+    narrowest = min(layout.tail_width(tail, 0.0) for tail in layout.tails)
+    neck = (narrowest - tol.LEAST_FEATURE) / (2 * layout.flank_stretch)
+    widest = min(tol.CHAMFER_SHARE * recipe.tail_board.thickness, neck, layout.land or math.inf)
+    if chamfer.width > widest + tol.ROUNDING:
+        reason = "a quarter of the thickness"
+        if widest == layout.land:
+            reason = "the land of the undercut"
+        elif widest == neck:
+            reason = "what the necks of the tails have to give"
+        wrong = message("{} is over {}, {}", too_much(chamfer.width), at_most(widest), reason)
+        yield Problem("entry_chamfer.width", wrong, *up_to(widest))
+    least = recipe.finish.planing + tol.LEAST_FEATURE
+    most = layout.depth - tol.LEAST_FEATURE
+    if most < least:
+        yield Problem("entry_chamfer.width", "finds no length for a chamfer in so shallow a joint", "take 0")
+    elif not least - tol.ROUNDING <= chamfer.back <= most + tol.ROUNDING:
+        leaves, shows = "{} leaves no length for the chamfer", "{} lets the chamfer show at the finished face"
+        wrong = message(shows if chamfer.back < least else leaves, typed(chamfer.back))
+        yield Problem("entry_chamfer.back", wrong, *between(least, most))
+
+
+def _undercut_problems(layout: Layout) -> Iterable[Problem]:
+    recipe, undercut = layout.recipe, layout.recipe.undercut
+    if layout.land is None:
+        return
+    floor = min(recipe.tail_board.thickness, layout.depth)
+    deepest = tol.UNDERCUT_SHARE * floor
+    if undercut.depth > deepest + tol.ROUNDING:
+        wrong = message("{} weakens the root of a floor of {}", too_much(undercut.depth), typed(floor))
+        accepted, tries = up_to(deepest)
+        yield Problem("undercut.depth", wrong, message("{}, a tenth of it", accepted), tries)
+    edge = min(layout.tail_board_gaps(0.0)[0], layout.tail_board_gaps(0.0)[-1])
+    widest = min((floor - tol.LEAST_FEATURE) / 2, edge - tol.LEAST_FEATURE)
+    if widest < tol.LEAST_FEATURE:
+        yield Problem("undercut.depth", "finds no room for lands on so short a floor", "take 0")
+    elif not tol.LEAST_FEATURE <= undercut.land <= widest + tol.ROUNDING:
+        wrong = message("{} leaves no {}", typed(undercut.land), "land" if undercut.land < widest else "hollow")
+        yield Problem("undercut.land", wrong, *between(tol.LEAST_FEATURE, widest))
+    elif recipe.finish.planing > layout.planing_left + tol.ROUNDING:
+        gap = layout.gap_after_planing(recipe.finish.planing)
+        wrong = message(
+            "{} leaves no land over the hollow of the socket floors{}",
+            too_much(recipe.finish.planing),
+            message(" and opens a gap of {}", typed(gap)) if gap else "",
+        )
+        accepted, tries = up_to(layout.planing_left)
+        yield Problem("finish.planing", wrong, message("{}, or a wider {}", accepted, Key("undercut.land")), tries)
+
+
+def _vanishing(layout: Layout) -> Iterator[tuple[PinKey, float, float, Words]]:
+    """Pins that vanish, their width, the least that is there, and where: on the tail board's raw end, where the gap is
+    narrowest; or as cut, where a gap thins them; or at their chamfered ends."""
+    recipe = layout.recipe
+    raw = recipe.tail_board.proud / layout.ratio
+    thinned = layout.flank_shift
+    chamfer = recipe.finish.chamfer
+    # A chamfered pin is narrowest at y = show face less c, where its flank has moved by c/N and its sides by c s.
+    pin_chamfer = 2 * chamfer * (layout.flank_stretch - 1 / layout.ratio)
+    half_chamfer = chamfer * (1 + layout.flank_stretch - 1 / layout.ratio)
+    pins: list[tuple[PinKey, float, tuple[float, float, float]]] = [
+        ("joint.half_pin", recipe.half_pin, (raw, thinned, thinned + half_chamfer)),
+    ]
+    if len(layout.tails) > 1:
+        pins.insert(0, ("joint.pin", recipe.pin, (2 * raw, 2 * thinned, 2 * thinned + pin_chamfer)))
+    for key, width, shares in pins:
+        reasons = (
+            message("on the tail board's raw end, which stands {} proud", typed(recipe.tail_board.proud)),
+            message("once a flank gap of {} is cut", typed(recipe.flank_gap)),
+            message("inside its chamfer of {}", typed(chamfer)),
+        )
+        worst = max(shares)
+        reason = reasons[shares.index(worst)]
+        least = max(worst, 0.0) + tol.LEAST_FEATURE
+        if width < least - tol.ROUNDING:
+            yield key, width, least, reason
+
+
+def _pin_problems(layout: Layout) -> Iterable[Problem]:
+    """Pins that vanish, with the least that holds and not the least that is there."""
+    for key, width, least, reason in _vanishing(layout):
+        besides = frozenset(_faulty_keys(layout)) - {key}
+        enough = enough_for(layout.recipe, key, partial(holds, besides=besides, groove=layout.groove))
+        wrong = message("{} vanishes {}", too_little(width), reason)
+        if not enough and (ways := ways_to_hold(layout)):
+            yield Problem(key, wrong, take(ways))
+            continue
+        told = typed(enough) if enough else at_least(least)
+        yield Problem(key, wrong, message("accepted is {} or more", told), (told,))
+
+
+def _end_problems(layout: Layout) -> Iterable[Problem]:
+    """Chamfered ends of which nothing is left."""
+    recipe, chamfer = layout.recipe, layout.recipe.finish.chamfer
+    raw = recipe.tail_board.proud / layout.ratio
+    narrowest_tail = min(tail.width for tail in layout.tails) + 2 * raw - 2 * chamfer
+    thinnest = min(recipe.tail_board.thickness, recipe.pin_board.thickness) - 2 * chamfer
+    if chamfer and min(narrowest_tail, thinnest) < tol.LEAST_FEATURE:
+        wrong = message("{} leaves nothing of an end", typed(chamfer))
+        yield Problem("finish.chamfer", wrong, "take a smaller chamfer")

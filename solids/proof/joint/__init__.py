@@ -1,0 +1,1 @@
+"""The proof of one joint: where its faces meet, how it goes together, and what holds it."""

@@ -1,0 +1,1 @@
+"""What may be asked for, table by table, and the recipe with nothing left out."""

@@ -1,0 +1,95 @@
+"""What a maker may ask for of a whole box: one model per table. None means "left out"; `boxes.py` fills it in.
+
+`Table`, the base of all tables of a recipe, stands here as well.
+"""
+
+from __future__ import annotations
+
+from typing import Annotated, Any, Literal
+
+from pydantic import BaseModel, ConfigDict, Field, create_model
+
+from solids.base import tolerances as tol
+from solids.recipe.tables.fields import Length, OneOf, WoodField
+from solids.wood import Wood
+
+WIDTH, THICKNESS = Length(tol.LEAST_WIDTH), Length(tol.LEAST_THICKNESS, 500.0)
+"""How wide and how thick a board can be."""
+
+Size = Annotated[float | None, Length(tol.LEAST_WIDTH, 20_000.0)]
+Small = Annotated[float | None, Length(tol.LEAST_STEP, 500.0, zero=True)]
+Deep = Annotated[float | None, Length(tol.LEAST_STEP, 500.0)]
+Wide = Annotated[float | None, WIDTH]
+Thick = Annotated[float | None, THICKNESS]
+Sawn = Annotated[Literal["flat", "quarter"] | None, OneOf(("flat", "quarter"))]
+
+
+class Table(BaseModel):
+    """Base of all tables: unknown keys are errors, and nothing changes after it is read."""
+
+    model_config = ConfigDict(extra="forbid", frozen=True, arbitrary_types_allowed=True, defer_build=True)
+
+    def given(self) -> dict[str, Any]:
+        """What the maker wrote in this table, in the order of its keys."""
+        written = ((name, getattr(self, name)) for name in type(self).model_fields if name in self.model_fields_set)
+        return {name: value for name, value in written if value is not None}
+
+
+class SideTable(Table):
+    """One of the four boards, where it differs from tail_board or pin_board."""
+
+    thickness: Thick = Field(None, description="Its thickness.", examples=[12])
+    wood: Annotated[Wood | None, WoodField()] = Field(None, description="Its wood.", examples=["beech"])
+    sawn: Sawn = Field(None, description="How it was sawn from the log.", examples=["flat"])
+
+
+class GrooveTable(Table):
+    """The groove for the bottom, in the inside faces."""
+
+    width: Small = Field(None, description="Width of the groove; 0 for no bottom.", examples=[6])
+    depth: Deep = Field(None, description="Depth of the groove.", examples=[5])
+    up: Small = Field(None, description="From the reference edge to the groove.", examples=[9])
+    ends: Annotated[Literal["stopped", "through", "plugged"] | None, OneOf(("stopped", "through", "plugged"))] = Field(
+        None,
+        description='In the tail boards: "stopped" before the ends, "through", or "plugged" where it would show.',
+        examples=["stopped"],
+    )
+
+
+class PanelTable(Table):
+    """The bottom."""
+
+    wood: Annotated[Wood | None, WoodField()] = Field(None, description="Wood of the bottom.", examples=["spruce"])
+    sawn: Sawn = Field(None, description="How it was sawn from the log.", examples=["flat"])
+    grain: Annotated[Literal["length", "width"] | None, OneOf(("length", "width"))] = Field(
+        None, description="Which way its grain runs.", examples=["length"]
+    )
+    clearance: Small = Field(None, description="Room at each edge beside that for movement.", examples=[0.5])
+
+
+class RoughTable(Table):
+    """How much larger than finished a board is sawn."""
+
+    length: Small = Field(None, description="Over its length, both ends together.", examples=[10])
+    width: Small = Field(None, description="Over its width.", examples=[4])
+    thickness: Small = Field(None, description="Over its thickness, for planing.", examples=[3])
+
+
+class StockTable(Table):
+    """The largest board that you can get."""
+
+    length: Size = Field(None, description="Its length.", examples=[2400])
+    width: Size = Field(None, description="Its width.", examples=[200])
+
+
+def corner_table(joint: type[Table], **tables: type[Table]) -> Any:
+    """The table of one corner's joint: every key of [joint] but its width, which is the height of the box, and the
+    other tables that shape a joint."""
+    fields: dict[str, Any] = {
+        name: (field.annotation, field) for name, field in joint.model_fields.items() if name != "width"
+    }
+    fields |= {
+        name: (table | None, Field(None, description=f"{table.__doc__} At these corners alone."))
+        for name, table in tables.items()
+    }
+    return create_model("CornerTable", __base__=Table, __doc__="A joint that differs from [joint].", **fields)

@@ -1,0 +1,315 @@
+"""What a maker may ask for: one model per table of the recipe, one field per key.
+
+Only the keys of `NEEDED` are required, and in a box they may follow from its sizes. None means "left out"; `choices.py`
+fills it in by a rule of the trade. Descriptions here are the only text about a key: the starter recipe, the JSON Schema
+and the docs read them.
+"""
+
+from __future__ import annotations
+
+import difflib
+import types
+from collections.abc import Iterable
+from functools import cache
+from typing import TYPE_CHECKING, Annotated, Any, Literal, get_args
+
+from pydantic import BaseModel, Field
+
+from solids.base import tolerances as tol
+from solids.recipe.tables.air import Air, Home, HomeAsked
+from solids.recipe.tables.box_schema import (
+    GrooveTable,
+    PanelTable,
+    RoughTable,
+    SideTable,
+    Size,
+    StockTable,
+    Table,
+    Thick,
+    Wide,
+    corner_table,
+)
+from solids.recipe.tables.fields import Length, Number, OneOf, Slope, Spacing, Title, Whole, WoodField, YesNo
+from solids.wood import Climate, Wood
+
+NEEDED = {"joint": "width", "tail_board": "thickness", "pin_board": "thickness"}
+"""The sizes that a corner cannot do without, by table."""
+
+Edge = Annotated[float | None, Length(tol.LEAST_FEATURE)]
+Step = Annotated[float | None, Length(tol.LEAST_STEP, 50.0, zero=True)]
+ToolSize = Annotated[float, Length(0.05, 200.0)]
+Cutter = Annotated[float, Length(tol.THINNEST_CUTTER, tol.THICKEST_CUTTER)]
+OwnTool = Annotated[float | None, Length(0.05, 200.0)]
+PRINTER = 'printers are set in mm: write the unit too, as in "{} mm"'
+Clearance = Annotated[
+    float | None, Length(tol.LEAST_STEP, tol.MOST_PRINT_CLEARANCE, zero=True, advice=PRINTER.format(0.2))
+]
+Nozzle = Annotated[float | None, Length(0.05, tol.WIDEST_NOZZLE, advice=PRINTER.format(0.4))]
+BedSide = Annotated[float, Length(10.0)]
+
+
+class JointTable(Table):
+    """The joint itself."""
+
+    kind: Annotated[Literal["through", "half-blind"] | None, OneOf(("through", "half-blind"))] = Field(
+        None, description="Through, or half-blind as in a drawer front.", examples=["through"]
+    )
+    width: Wide = Field(None, description="Width of both boards, from the reference edge to the other.", examples=[96])
+    tails: Annotated[int | None, Whole(1, tol.MOST_TAILS)] = Field(None, description="How many tails.", examples=[4])
+    slope: Annotated[float | None, Slope()] = Field(
+        None, description='Slope of the tails: "1:7", or an angle such as "8 deg".', examples=["1:7"]
+    )
+    pin: Edge = Field(None, description="Width of a full pin where it is narrowest, at the show face.", examples=[3])
+    half_pin: Edge = Field(None, description="Width of the pins at both edges where they are narrowest.", examples=[5])
+    spacing: Annotated[str | tuple[float, ...] | None, Spacing()] = Field(
+        None,
+        description='"even", "graduated" (tails grow toward the middle), or a list of tail widths.',
+        examples=["even"],
+    )
+    grading: Annotated[float | None, Number(-0.5, 2.0)] = Field(
+        None, description="Graduated only: how much each tail grows, as a share of the first.", examples=[0.15]
+    )
+    allow_thin_half_pin: Annotated[bool | None, YesNo()] = Field(
+        None, description="true where you insist on half pins thinner than the rule.", examples=[False]
+    )
+    lap: Edge = Field(None, description="Half-blind only: the wood left in front of the tails.", examples=[5])
+
+
+class BoardTable(Table):
+    """One of the two boards."""
+
+    thickness: Thick = Field(None, description="Thickness of the board.", examples=[12])
+    length: Annotated[float | None, Length(1.0)] = Field(
+        None, description="Length of the board from the baseline, without the joint.", examples=[150]
+    )
+    wood: Annotated[Wood | None, WoodField()] = Field(
+        None,
+        description='A wood from `halfpin woods`, or { name = "pear", kind = "hardwood", density = 690 }.',
+        examples=["beech"],
+    )
+    sawn: Annotated[Literal["flat", "quarter"] | None, OneOf(("flat", "quarter"))] = Field(
+        None, description="How the board was sawn from the log.", examples=["flat"]
+    )
+    proud: Step = Field(None, description="How far its ends stand past the other board as cut.", examples=[0.5])
+
+
+class FitTable(Table):
+    """How tight the joint is meant to be."""
+
+    flank_gap: Annotated[float | None, Length(tol.LEAST_GAP, tol.LARGEST_GAP, zero=True, signed=True)] = Field(
+        None, description="Gap at each sloping side; a negative gap is a tight fit.", examples=[0]
+    )
+    sigma: Annotated[float | None, Length(0.001, 1.0)] = Field(
+        None, description="How far a pared flank strays from its knifed line, as a standard deviation.", examples=[0.05]
+    )
+    shift: Annotated[float | None, Length(0.001, 1.0, zero=True)] = Field(
+        None, description="How far a board may slip sideways while it is marked, as a standard deviation.", examples=[0]
+    )
+
+
+class EntryChamferTable(Table):
+    """A chamfer on the inside edges of the tails, so that they enter without bruising."""
+
+    width: Step = Field(None, description="Leg of the chamfer; 0 for none.", examples=[1])
+    back: Step = Field(None, description="How far it stays back from the show face.", examples=[2.5])
+
+
+class UndercutTable(Table):
+    """A hollow in the floor of the sockets, so that the edges close up."""
+
+    depth: Step = Field(None, description="Depth of the hollow half-way; 0 for none.", examples=[0.3])
+    land: Step = Field(None, description="Flat left at each face.", examples=[2])
+
+
+class FinishTable(Table):
+    """What is done after the glue has set."""
+
+    ends: Annotated[Literal["flush", "proud"] | None, OneOf(("flush", "proud"))] = Field(
+        None, description='"flush" (planed off) or "proud" (left standing, edges chamfered).', examples=["flush"]
+    )
+    chamfer: Step = Field(None, description="Chamfer round ends left proud.", examples=[0.25])
+    planing: Step = Field(None, description="How much is planed off the show faces themselves.", examples=[0])
+
+
+class KitTable(Table):
+    """Your own tools, so that the tool can say which chisel fits and where the kerf lies."""
+
+    chisels: tuple[ToolSize, ...] | None = Field(None, description="Widths of your chisels.", examples=[[3, 6, 10, 12]])
+    saw_kerf: OwnTool = Field(None, description="Kerf of your dovetail saw.", examples=[0.6])
+    knife: OwnTool = Field(None, description="Thickness of your marking knife.", examples=[0.8])
+    cutters: tuple[Cutter, ...] | None = Field(
+        None,
+        description="Diameters of your straight router cutters, for the paths in the drawing and the note for CNC.",
+        examples=[[3, 6]],
+    )
+    bush: OwnTool = Field(
+        None, description="Outside diameter of your router's guide bush, for the comb of the jig.", examples=[16]
+    )
+
+
+class ClimateTable(Table):
+    """The air where you work and where the piece will stand, for what the wood does afterwards."""
+
+    shop: Annotated[Climate | None, Air()] = Field(
+        None, description='Temperature and relative humidity of your shop, as in "20 C, 50 %".', examples=["20 C, 55 %"]
+    )
+    home: Annotated[HomeAsked | None, Home()] = Field(
+        None,
+        description="The same for the room it goes to, at its driest and at its dampest; or one of them, as in "
+        '"21 C, 35 %".',
+        examples=[{"dry": "21 C, 35 %", "damp": "22 C, 65 %"}],
+    )
+    assumed: Annotated[bool | None, YesNo()] = Field(
+        None, description="true where nobody measured this air: figures are told, nobody is warned.", examples=[True]
+    )
+
+
+class PaperTable(Table):
+    """What `halfpin paper` prints on, and what its drawing holds."""
+
+    size: Annotated[Literal["A4", "Letter", "A3"] | None, OneOf(("A4", "Letter", "A3"))] = Field(
+        None, description="The sheet in your printer.", examples=["A4"]
+    )
+    corner_relief: Annotated[bool | None, YesNo()] = Field(
+        None,
+        description="true where a thin cutter's path runs into the corners, so that a square corner seats.",
+        examples=[False],
+    )
+
+
+class MagnetTable(Table):
+    """A disc magnet."""
+
+    diameter: ToolSize = Field(description="Diameter of the magnet.", examples=[10])
+    thickness: ToolSize = Field(description="Thickness of the magnet.", examples=[2])
+
+
+class PrintTable(Table):
+    """Your printer and your magnets, for the shop aids that `halfpin aids` makes."""
+
+    bed: tuple[BedSide, BedSide] | None = Field(None, description="Size of the bed.", examples=[[220, 220]])
+    nozzle: Nozzle = Field(None, description="Diameter of the nozzle.", examples=[0.4])
+    clearance: Clearance = Field(None, description="Clearance of a printed fit, each side.", examples=[0.2])
+    magnet: MagnetTable | None = Field(
+        None, description="Disc magnets you have.", examples=[{"diameter": 10, "thickness": 2}]
+    )
+
+
+if TYPE_CHECKING:
+    CornerTable = Table
+else:
+    CornerTable = corner_table(JointTable, entry_chamfer=EntryChamferTable, undercut=UndercutTable)
+
+
+class JointsTable(Table):
+    """Joints that differ from [joint]: at the front or the back, or at one corner alone."""
+
+    front: CornerTable | None = Field(None, description="Both corners at the front.")
+    back: CornerTable | None = Field(None, description="Both corners at the back.")
+    front_left: CornerTable | None = Field(None, description="This corner alone.")
+    front_right: CornerTable | None = Field(None, description="This corner alone.")
+    back_left: CornerTable | None = Field(None, description="This corner alone.")
+    back_right: CornerTable | None = Field(None, description="This corner alone.")
+
+
+class BoxTable(Table):
+    """A whole box: four boards, four corners, and a bottom. Leave this table out for a single corner."""
+
+    length: Size = Field(None, description="Outside, along the front.", examples=[300])
+    width: Size = Field(None, description="Outside, from front to back.", examples=[200])
+    height: Wide = Field(None, description="Of the boards; as much as joint.width.", examples=[96])
+    inside_length: Size = Field(None, description="Between the left and the right board.", examples=[280])
+    inside_width: Size = Field(None, description="Between the front and the back board.", examples=[176])
+    inside_height: Wide = Field(None, description="Above the bottom.", examples=[81])
+    tails_on: Annotated[Literal["sides", "ends"] | None, OneOf(("sides", "ends"))] = Field(
+        None,
+        description='Which boards carry tails: "sides" (left and right) or "ends" (front and back).',
+        examples=["sides"],
+    )
+    back_above_bottom: Annotated[bool | None, YesNo()] = Field(
+        None, description="true where the bottom slides in under the back, as in a drawer.", examples=[False]
+    )
+    front: SideTable | None = Field(None, description=SideTable.__doc__)
+    back: SideTable | None = Field(None, description=SideTable.__doc__)
+    left: SideTable | None = Field(None, description=SideTable.__doc__)
+    right: SideTable | None = Field(None, description=SideTable.__doc__)
+    joints: JointsTable | None = Field(None, description=JointsTable.__doc__)
+    groove: GrooveTable | None = Field(None, description=GrooveTable.__doc__)
+    panel: PanelTable | None = Field(None, description=PanelTable.__doc__)
+    rough: RoughTable | None = Field(None, description=RoughTable.__doc__)
+
+
+class Asked(Table):
+    """A recipe for one hand-cut dovetailed corner, or for a whole box, as the maker wrote it. Lengths are in mm."""
+
+    title: Annotated[str | None, Title()] = Field(
+        None, description="A name for the joint and its folder of files.", examples=["my corner"]
+    )
+    units: Annotated[Literal["mm", "in"], OneOf(("mm", "in"))] = Field(
+        "mm", description='The unit of plain numbers: "mm" or "in".', examples=["mm"]
+    )
+    joint: JointTable = Field(default_factory=JointTable, description=JointTable.__doc__)
+    tail_board: BoardTable = Field(default_factory=BoardTable, description="The board that carries the tails.")
+    pin_board: BoardTable = Field(default_factory=BoardTable, description="The board that carries the pins.")
+    fit: FitTable = Field(default_factory=FitTable, description=FitTable.__doc__)
+    entry_chamfer: EntryChamferTable = Field(default_factory=EntryChamferTable, description=EntryChamferTable.__doc__)
+    undercut: UndercutTable = Field(default_factory=UndercutTable, description=UndercutTable.__doc__)
+    finish: FinishTable = Field(default_factory=FinishTable, description=FinishTable.__doc__)
+    kit: KitTable = Field(default_factory=KitTable, description=KitTable.__doc__)
+    climate: ClimateTable = Field(default_factory=ClimateTable, description=ClimateTable.__doc__)
+    paper: PaperTable = Field(default_factory=PaperTable, description=PaperTable.__doc__)
+    print: PrintTable = Field(default_factory=PrintTable, description=PrintTable.__doc__)
+    stock: StockTable | None = Field(None, description=StockTable.__doc__)
+    box: BoxTable | None = Field(None, description=BoxTable.__doc__)
+
+
+# --- all keys --------------------------------------------------------------------------------------
+
+
+def nearest_key(key: str) -> str:
+    """The known key that a text is most like."""
+    known = list(known_keys())
+    wanted = key.lower()[:80]
+    table, _, word = wanted.rpartition(".")
+    same_word = [name for name in known if name.rpartition(".")[2] == word]
+    in_table = {name.rpartition(".")[2]: name for name in known if name.rpartition(".")[0] == table}
+    part_of_one = [name for key, name in in_table.items() if word and word in key]
+    near_in_table = [in_table[name] for name in difflib.get_close_matches(word, in_table, n=1, cutoff=0.5)]
+    near = difflib.get_close_matches(wanted, known, n=1, cutoff=0.0)
+    return (same_word or part_of_one or near_in_table or near)[0]
+
+
+@cache
+def known_keys() -> dict[str, Any]:
+    """Every key with its example value: {"joint.width": 96, ...}."""
+    return dict(_keys_of(Asked, ""))
+
+
+def _keys_of(model: type[BaseModel], prefix: str) -> Iterable[tuple[str, Any]]:
+    for name, field in model.model_fields.items():
+        table = table_type(field.annotation)
+        if table is not None:
+            yield from _keys_of(table, f"{prefix}{name}.")
+        else:
+            example = (field.examples or [None])[0]
+            yield prefix + name, example
+            if isinstance(example, dict):  # a value that may be a table too
+                yield from ((f"{prefix}{name}.{key}", value) for key, value in example.items())
+
+
+def table_type(annotation: Any) -> type[BaseModel] | None:
+    """The model of a field that is a table, else None."""
+    candidates = get_args(annotation) if isinstance(annotation, types.UnionType) else (annotation,)
+    return next((c for c in candidates if isinstance(c, type) and issubclass(c, BaseModel)), None)
+
+
+def recipe_schema() -> dict[str, Any]:
+    """The JSON Schema (2020-12) of a recipe, with which an editor can complete and check one. What a corner needs is
+    required only without a table [box]: in a box it may follow from other sizes, or from single boards."""
+    return {
+        "$schema": "https://json-schema.org/draft/2020-12/schema",
+        "$id": "urn:halfpin:recipe:1",
+        **Asked.model_json_schema(),
+        "if": {"required": ["box"]},
+        "else": {"required": [*NEEDED], "properties": {table: {"required": [key]} for table, key in NEEDED.items()}},
+    }

@@ -1,0 +1,1 @@
+"""Recipes as TOML: read, begun, frozen."""

@@ -1,0 +1,147 @@
+"""TOML in and out: a text to nested tables, with overrides, and what was asked for to a text.
+
+TOML is version 1.0 (toml.io). A recipe is data; nothing in it is ever run.
+"""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from collections.abc import Iterable
+from decimal import Decimal
+from typing import Any
+
+from solids.base.errors import InputError, Problem
+from solids.recipe.tables.air import HomeAsked
+from solids.recipe.tables.box_schema import Table
+from solids.recipe.tables.fields import shown
+from solids.wood import OWN_SOURCE, Climate, Wood
+
+Raw = dict[str, Any]
+"""Tables as TOML or JSON holds them, unchecked."""
+
+DEEPEST = 16
+TOO_DEEP = "tables or brackets nested too deep for a recipe"
+"""How deep a recipe's tables may go. A recipe needs three levels. Anything much deeper is not a recipe, and would keep
+the TOML reader busy for many seconds, or overflow the stack of whatever walks through it."""
+
+_PART = r"""(?:[\w-]+|"[^"\n]*"|'[^'\n]*')[ \t]*\.[ \t]*"""
+_LONG_KEY = re.compile(rf"(?:^|[{{,\[])[ \t]*(?:{_PART}){{{DEEPEST}}}", re.MULTILINE)
+"""A dotted key of more parts than that, wherever a key may begin. The reader's time grows with their square."""
+
+
+# --- in ------------------------------------------------------------------------------------------
+
+
+def raw_in(text: str, name: str = "recipe", overrides: Iterable[str] = ()) -> tuple[Raw, list[Problem]]:
+    """The unchecked tables of a TOML text with overrides, and a problem for each override that has no place.
+    Messages call the text `name`."""
+    raw = parse_toml(text, name)
+    return raw, [problem for item in overrides if (problem := apply_override(raw, item))]
+
+
+def parse_toml(text: str, name: str) -> Raw:
+    """The tables of a TOML text. InputError names line and column."""
+    try:
+        if not has_long_key(text) and not is_deep(raw := tomllib.loads(text)):
+            return raw
+    except RecursionError:
+        pass
+    except ValueError as err:  # TOMLDecodeError, and numbers with more digits than Python reads
+        raise InputError(f"{name} is not TOML: {err}") from None
+    raise InputError(f"{name}: {TOO_DEEP}")
+
+
+def apply_override(raw: Raw, item: str) -> Problem | None:
+    """Puts one KEY=VALUE into `raw`. The value is read as TOML, or else as text. A Problem if it has no place."""
+    key, equals, value = item.partition("=")
+    key = key.strip()
+    path = key.split(".")
+    if not equals or not all(path):
+        return Problem(f"--set {shown(item)}", "is not KEY=VALUE", "write it as in --set joint.tails=5")
+    found = _override_value(value.strip())
+    if len(path) > DEEPEST or is_deep(found):
+        return Problem(f"--set {shown(item)}", f"has {TOO_DEEP}", "name a key as in joint.tails")
+    table = raw
+    for part in path[:-1]:
+        inner = table.setdefault(part, {})
+        if not isinstance(inner, dict):
+            return Problem(key, f"{part} is a value, not a table", "name a key of a table, as in joint.tails")
+        table = inner
+    table[path[-1]] = found
+    return None
+
+
+def _override_value(text: str) -> Any:
+    try:
+        tables = {} if has_long_key(text) else tomllib.loads(f"value = {text}")
+    except (ValueError, RecursionError):
+        return text
+    return tables["value"] if list(tables) == ["value"] else text
+
+
+def has_long_key(text: str) -> bool:
+    """Whether a TOML text has a dotted key that goes too deep."""
+    return _LONG_KEY.search(text) is not None
+
+
+def is_deep(value: object) -> bool:
+    """Whether tables and lists go too deep."""
+    level: list[object] = [value]
+    for _ in range(DEEPEST):
+        level = [inner for outer in level for inner in _within(outer)]
+        if not level:
+            return False
+    return True
+
+
+def _within(value: object) -> Iterable[object]:
+    if isinstance(value, dict):
+        return value.values()
+    return value if isinstance(value, list) else ()
+
+
+# --- out -----------------------------------------------------------------------------------------
+
+
+def toml_of(asked: Table) -> str:
+    """The TOML text of what was asked for. Lengths carry their unit, so that it reads back the same."""
+    import tomlkit
+
+    return tomlkit.dumps(plain_value("", asked))
+
+
+def plain_value(name: str, value: Any) -> Any:
+    """The value of a key as TOML or JSON holds it. Lengths carry their unit, so that it reads back the same."""
+    if isinstance(value, Table):
+        return {key: plain_value(key, item) for key, item in value.given().items()}
+    if isinstance(value, tuple):
+        return [plain_value(name, item) for item in value]
+    if isinstance(value, HomeAsked | Climate | Wood):
+        return _plain_record(value)
+    if name == "slope":
+        return f"1:{value!r}"
+    if isinstance(value, float) and name != "grading":
+        return f"{value!r} mm"
+    return value
+
+
+def _plain_record(value: HomeAsked | Climate | Wood) -> Any:
+    if isinstance(value, HomeAsked):
+        seasons = {key: air for key in ("dry", "damp") if (air := getattr(value, key))}
+        return _plain_record(value.one) if value.one else {key: _plain_record(air) for key, air in seasons.items()}
+    if isinstance(value, Climate):
+        temperature, humidity = (f"{Decimal(repr(number)):f}" for number in (value.temperature_c, value.humidity))
+        return f"{temperature} C, {humidity} %"
+    return _own_wood_table(value) if value.source == OWN_SOURCE else value.name
+
+
+def _own_wood_table(wood: Wood) -> Raw:
+    table: Raw = {"name": wood.name, "kind": wood.kind, "density": wood.density}
+    if wood.movement:
+        table |= {"radial": wood.movement.radial, "tangential": wood.movement.tangential}
+    if wood.strength:
+        table |= {"shear": wood.strength.shear_mpa, "bending": wood.strength.bending_mpa}
+        if wood.strength.compression_mpa is not None:
+            table["compression"] = wood.strength.compression_mpa
+    return table

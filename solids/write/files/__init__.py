@@ -1,0 +1,1 @@
+"""Every file of a piece: what it is made from, how it is made and read back."""

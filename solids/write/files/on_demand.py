@@ -1,0 +1,118 @@
+"""How papers, models, pages and pictures are made and read back. Their libraries load where one is asked for."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from solids.write.named import Made
+from solids.write.report.records.record import NAME as REPORT
+
+if TYPE_CHECKING:
+    from solids.write.files.job import Job
+    from solids.write.formats.gltf import Model
+
+
+def _on_demand(load: Callable[[], Made]) -> Made:
+    """What `load` gives, loaded when a file is made or read back."""
+
+    def make(*of: Any) -> bytes:
+        return load()[0](*of)
+
+    def reread(path: Path, *of: Any) -> None:
+        load()[1](path, *of)
+
+    return make, reread
+
+
+@_on_demand
+def box_sheet() -> Made:
+    """The sheet of a box."""
+    from solids.write.paper import box_sheet, pdf
+
+    return lambda job: box_sheet.box_sheet_bytes(job.proof), lambda path, _: pdf.reread(path)
+
+
+@_on_demand
+def setup_sheet() -> Made:
+    """The setup sheet of a joint."""
+    from solids.write.paper import pdf
+    from solids.write.paper.setup_sheet import setup_sheet_bytes
+
+    return (
+        lambda joint: setup_sheet_bytes(joint.layout, failing=not joint.proof.passes),
+        lambda path, _: pdf.reread(path),
+    )
+
+
+@_on_demand
+def template() -> Made:
+    """The template of a joint at 1:1."""
+    from solids.write.paper import pdf
+    from solids.write.paper.template import template_bytes
+
+    return lambda joint: template_bytes(joint.layout, failing=not joint.proof.passes), lambda path, _: pdf.reread(path)
+
+
+@_on_demand
+def drawing_pdf() -> Made:
+    """The shop drawing of a joint, to print."""
+    from solids.write.paper import pdf
+
+    words = "shop drawing of the corner as cut"
+    return lambda joint: pdf.sheet_pdf(joint.drawing, words), lambda path, _: pdf.reread(path)
+
+
+@_on_demand
+def drawing_svg() -> Made:
+    """The same as a picture."""
+    from solids.write.paper import svg
+
+    return lambda joint: svg.svg_bytes(joint.drawing), lambda path, joint: svg.reread(path, joint.drawing)
+
+
+@_on_demand
+def drawing_dxf() -> Made:
+    """The same for CAD and CAM."""
+    from solids.write.paper import dxf
+
+    return lambda joint: dxf.dxf_bytes(joint.drawing), lambda path, joint: dxf.reread(path, joint.drawing)
+
+
+def model(*, with_gaps: bool) -> Made:
+    """A GLB model, its faces in the colour of their wood, or `with_gaps` in that of how they meet."""
+
+    @_on_demand
+    def made() -> Made:
+        from solids.write.formats import gltf
+
+        def of(job: Job) -> Model:
+            return gltf.Model(job.scene, tuple(part.in_place for part in job.proof.cut), with_gaps)
+
+        return lambda job: gltf.glb_bytes(of(job)), lambda path, job: gltf.reread(path, of(job))
+
+    return made
+
+
+def page(beside: Callable[[Job], list[tuple[str, str]]]) -> Made:
+    """A page with links to what lies beside it."""
+
+    @_on_demand
+    def made() -> Made:
+        from solids.write.page.page import page_bytes, reread
+
+        def make(job: Job) -> bytes:
+            return page_bytes(job, [*beside(job), (REPORT, "every number, for programs")])
+
+        return make, lambda path, _: reread(path)
+
+    return made
+
+
+@_on_demand
+def picture() -> Made:
+    """A picture of a piece."""
+    from solids.write.formats import picture
+
+    return lambda job: picture.png_bytes(job.scene), lambda path, _: picture.reread(path)

@@ -1,0 +1,279 @@
+"""How each file of the table (`named.py`) is made and read back, and how the files of a piece are written."""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
+from dataclasses import replace
+from pathlib import Path
+
+from solids.base.messages import capital
+from solids.layout.assembly import PieceName
+from solids.layout.box.cut_list import cut_list
+from solids.layout.box.model import BOARD_KINDS
+from solids.model.kernel import mesh
+from solids.model.parts import Part
+from solids.recipe.tables.box_resolved import SIDES
+from solids.write.files import on_demand
+from solids.write.files.job import Job, JointJob, prove_layout
+from solids.write.files.writing import Written, answers, refuse_passing_over, with_cautions, write_set
+from solids.write.formats import step, stl
+from solids.write.named import (
+    BOX_NOTE,
+    BOX_SHEET,
+    GROUPS,
+    NAMED,
+    NOTE,
+    PIECES,
+    ROWS,
+    SETUP_SHEET,
+    File,
+    Group,
+    Made,
+    Row,
+    group_of,
+    in_piece,
+    name_at,
+)
+from solids.write.notes import box_note, cut_list_file, markdown, note
+from solids.write.publishing.publish import Kept
+from solids.write.report import piece_report
+from solids.write.report.records.record import FileRecord, Record
+
+__all__ = ["GROUPS", "NOTE", "File", "Group", "Job", "Written", "files_of", "papers", "prove_layout", "write_files"]
+
+
+# --- solids --------------------------------------------------------------------------------------
+
+
+def _step(name: str, pick: Callable[[Job], Sequence[Part]]) -> Made:
+    """All parts in one file. Parts of one shape are one part there, placed several times."""
+    (row,) = NAMED[name]
+
+    def parts(job: Job) -> list[step.Part]:
+        shapes: dict[str, list[Part]] = {}
+        for part in pick(job):
+            shapes.setdefault(part.shape, []).append(part)
+        return [
+            step.Part(
+                " and ".join(part.name for part in alike),
+                alike[0].solid,
+                alike[0].wood,
+                tuple((part.name, part.rows) for part in alike),
+            )
+            for alike in shapes.values()
+        ]
+
+    return (
+        lambda job: step.step_bytes(job.title, row.holds, parts(job)),
+        lambda path, job: step.reread(path, job.title, parts(job)),
+    )
+
+
+def _board_step(job: Job, part: Part) -> bytes:
+    return step.step_bytes(f"{job.title}, {part.name}", f"the {part.name} as cut", [_alone(part)])
+
+
+def _alone(part: Part) -> step.Part:
+    return step.Part(part.name, part.solid, part.wood)
+
+
+def _board_stl(_: Job, part: Part) -> bytes:
+    return stl.stl_bytes(f"{part.name} as cut", mesh(part.in_place))
+
+
+def _reread_board_stl(path: Path, job: Job, part: Part) -> None:
+    stl.reread(path, job.proof.assembly.volume(part.name, finished=False))
+
+
+# --- notes ---------------------------------------------------------------------------------------
+
+
+def _note(joint: JointJob) -> bytes:
+    """The note for one kind of joint. In a box it names the models of the boards that meet there."""
+    box, slug, files = joint.job.proof.assembly.box, joint.kind.slug, beside(joint.job, "corner")
+    if box is None:
+        return note.note_bytes(joint.layout, joint.proof, files)
+    met = [side for side in SIDES if any(side in name for name in joint.kind.names)]
+    tails, pins = ([f"{side}.stl" for side in met if box.kind_of(side) == kind] for kind in BOARD_KINDS)
+    names, holds = [*(f"{side}.stl" for side in met), name_at(slug, NOTE)], dict(files)
+    own = [(name, holds[name]) for name in names]
+    return note.note_bytes(joint.layout, joint.proof, own, (tails, pins), name_at(slug, "drawing.dxf"))
+
+
+def _reread_note(path: Path, _: object) -> None:
+    markdown.reread(path)
+
+
+MADE: dict[str, Made] = {
+    "corner.step": _step("corner.step", lambda job: job.proof.cut),
+    "corner-finished.step": _step("corner-finished.step", lambda job: job.proof.finished),
+    "box.step": _step("box.step", lambda job: job.proof.cut),
+    "box-finished.step": _step("box-finished.step", lambda job: job.proof.finished),
+    "{board}.step": (_board_step, lambda path, _, part: step.reread(path, part.name, [_alone(part)])),
+    "{board}.stl": (_board_stl, _reread_board_stl),
+    "cut-list.csv": (
+        lambda job: cut_list_file.csv_bytes(cut_list(job.proof.box)),
+        lambda path, job: cut_list_file.reread(path, cut_list(job.proof.box)),
+    ),
+    NOTE: (_note, _reread_note),
+    BOX_NOTE: (lambda job: box_note.note_bytes(job.proof, beside(job, "corner")), _reread_note),
+    BOX_SHEET: on_demand.box_sheet,
+    SETUP_SHEET: on_demand.setup_sheet,
+    "template.pdf": on_demand.template,
+    "drawing.dxf": on_demand.drawing_dxf,
+    "drawing.svg": on_demand.drawing_svg,
+    "drawing.pdf": on_demand.drawing_pdf,
+    "corner.glb": on_demand.model(with_gaps=False),
+    "box.glb": on_demand.model(with_gaps=False),
+    "corner-gaps.glb": on_demand.model(with_gaps=True),
+    "corner.html": on_demand.page(lambda job: beside(job, "corner", "model")),
+    "box.html": on_demand.page(lambda job: beside(job, "corner", "model")),
+    "corner.png": on_demand.picture,
+    "box.png": on_demand.picture,
+}
+"""How the file of each row is made and read back."""
+
+
+# --- from rows to files --------------------------------------------------------------------------
+
+
+def _file(row: Row, piece: PieceName, *of: object) -> File:
+    make, reread = MADE[row.name]
+    cautions = row.cautions or PIECES[piece].note
+    return File(row.name, row.holds, lambda: make(*of), lambda path: reread(path, *of), cautions)
+
+
+def _of_board(row: Row, job: Job, part: Part) -> File:
+    name = row.name.format(board=part.name.replace(" ", "-"))
+    return replace(_file(row, job.piece, job, part), name=name, holds=row.holds.format(board=part.name))
+
+
+def papers(joint: JointJob) -> list[File]:
+    """The papers of one joint, by their plain names."""
+    return [_file(row, "corner", joint) for row in ROWS if row.group == "paper" and row.scope == "joint"]
+
+
+def files_of(job: Job, group: Group) -> list[File]:
+    """The files of a group in a piece, in the order of the table. Files of joints come joint by joint."""
+    if group == "aids":
+        return list(_aids(job))
+    rows = [row for row in ROWS if row.group == group and job.piece in row.of]
+    found: list[File] = []
+    for scope, run in itertools.groupby(rows, key=lambda row: row.scope):
+        each = list(run)
+        if scope == "piece":
+            found += [_file(row, job.piece, job) for row in each]
+        elif scope == "board":
+            found += [_of_board(row, job, part) for row in each for part in job.proof.cut]
+        else:
+            found += [in_piece(_file(row, job.piece, joint), joint.kind) for joint in job.joints for row in each]
+    return found
+
+
+def beside(job: Job, *groups: Group) -> list[tuple[str, str]]:
+    """The names of some groups of files, and what each file holds."""
+    return [(file.name, file.holds) for group in groups for file in files_of(job, group)]
+
+
+def _aids(job: Job) -> Iterator[File]:
+    """The aids of each kind of joint. An aid that an earlier joint has too is not made again."""
+    from solids.write.files.aid_files import aid_files
+
+    seen: set[bytes] = set()
+    for joint in job.joints:
+        again: set[str] = set()
+        for file in aid_files(joint):
+            stem = file.name.rpartition(".")[0]
+            if file.name.endswith(".stl") and len(job.joints) > 1:
+                content = file.make()
+                again |= {stem} if content in seen else set()
+                seen.add(content)
+            if stem not in again:
+                yield in_piece(file, joint.kind)
+
+
+# --- writing -------------------------------------------------------------------------------------
+
+
+def write_files(
+    job: Job,
+    out: Path,
+    progress: Callable[[str], None] = lambda _: None,
+    groups: Sequence[Group] = ("corner",),
+    only: Collection[str] = (),
+) -> Written:
+    """Makes, re-reads and publishes the files of some groups: all of them, or `only` those with certain names or in
+    certain groups. The file that holds another's cautions comes with it.
+
+    `progress` is told what is being made. Files of ours that are in the folder already and are not made anew stay; the
+    report lists them too, as stale where the recipe has changed since. Raises FileError as `publish` does, InputError
+    where the paper is too small, and ReadBackError where a file does not read back as what was meant.
+    """
+    recipe = job.proof.assembly.recipe
+    by_group = {group: files_of(job, group) for group in GROUPS if group != "aids" or group in groups}
+    there = [(file, group) for group, files in by_group.items() if group in groups for file in files]
+    refuse_passing_over(only, ((file.name, group) for file, group in there), PIECES[job.piece].called)
+    asked = [file for file, group in there if not only or any(answers(file.name, group, name) for name in only)]
+    every = [file for group, files in by_group.items() if group != "aids" for file in files]
+    chosen, order = with_cautions(asked, every), [file.name for file in every]
+    notices: tuple[str, ...] = ()
+
+    def report_of(fresh: Mapping[str, FileRecord], kept: Kept) -> tuple[Record, list[FileRecord]]:
+        nonlocal notices
+        if "paper" in groups or any(group_of(name) == "paper" for name in kept.names):
+            notices = _paper_notices(job)
+        whole = piece_report(job.proof.assembly, job.proof, notices)
+        # A corner and a box of one title share a folder, and each lists what the other has made.
+        known = {name: group for name in kept.names if (group := group_of(name))}
+        old = {name: kept.record(name, whole, keys_of_others(group, name)) for name, group in known.items()}
+        listed = {**old, **fresh}
+        records = sorted(listed.values(), key=lambda record: _place(order, record.name))
+        return whole.model_copy(update={"files": tuple(records)}), records
+
+    written = write_set(out / recipe.slug, recipe.title, chosen, report_of, progress)
+    return replace(written, notices=notices if "paper" in groups else ())
+
+
+def _paper_notices(job: Job) -> tuple[str, ...]:
+    """What a maker should know about the paper of each kind of joint. What holds for all kinds is said once."""
+    from solids.write.paper.notices import paper_notices
+
+    told: dict[str, list[str]] = {}
+    for joint in job.joints:
+        for notice in paper_notices(joint.layout):
+            told.setdefault(notice, []).append(joint.kind.title)
+    return tuple(
+        notice if len(titles) == len(job.joints) else f"{capital(' and '.join(titles))}: {notice}"
+        for notice, titles in told.items()
+    )
+
+
+OWN_KEYS: dict[Group, tuple[str, ...]] = {
+    "corner": (),
+    "model": (),
+    "gaps": (),
+    "page": (),
+    "picture": (),
+    "paper": ("paper_size", "paper_corner_relief", "kit_cutters_mm"),
+    "aids": (
+        "print_bed_mm",
+        "print_nozzle_mm",
+        "print_clearance_mm",
+        "print_magnet_mm",
+        "kit_bush_mm",
+        "kit_cutters_mm",
+    ),
+}
+"""Keys of the recipe, as the report writes them, that matter to the files of one group only."""
+
+
+def keys_of_others(group: Group, name: str) -> set[str]:
+    """The keys that can change without making a file of this group stale."""
+    own = {*OWN_KEYS[group], *(("kit_cutters_mm",) if name.endswith(NOTE) else ())}
+    return {key for keys in OWN_KEYS.values() for key in keys} - own
+
+
+def _place(order: Sequence[str], name: str) -> tuple[int, str]:
+    """Where a file stands in the report: as in the table, then by name."""
+    return (order.index(name), "") if name in order else (len(order), name)

@@ -1,0 +1,97 @@
+"""The one way to write a set of files: they are made, read back, and published with a report that lists them."""
+
+from __future__ import annotations
+
+import difflib
+from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from solids.base.errors import FaultError, InputError
+from solids.base.parallel import parallel_map
+from solids.base.scratch import scratch
+from solids.write import report
+from solids.write.named import File
+from solids.write.publishing.publish import Kept, as_file_errors, held, publish, still_there
+from solids.write.report.records.record import FileRecord, Record
+
+
+def with_cautions(chosen: Sequence[File], every: Iterable[File]) -> list[File]:
+    """The chosen files, and after them those of `every` that hold their cautions and were not chosen."""
+    needed = {file.cautions for file in chosen} - {file.name for file in chosen}
+    return [*chosen, *(file for file in every if file.name in needed)]
+
+
+@dataclass(frozen=True)
+class Written:
+    """What was written: the folder, how many files were made, which older ones are stale, and what a maker should know
+    about the paper."""
+
+    folder: Path
+    count: int
+    stale: tuple[str, ...]
+    notices: tuple[str, ...] = ()
+
+
+def answers(name: str, group: str, asked: str) -> bool:
+    """Whether a file is what was asked for: by its name, by its group, or as one that each kind of corner of a box has,
+    as "front-corner/template.pdf" answers "template.pdf"."""
+    return asked in (name, group) or name.endswith((f"/{asked}", f"-{asked}"))
+
+
+def refuse_passing_over(asked: Collection[str], there: Iterable[tuple[str, str]], what: str) -> None:
+    """InputError where no file, by its name and group, answers what was asked for."""
+    files = list(there)
+    missing = [name for name in asked if not any(answers(file, group, name) for file, group in files)]
+    if missing:
+        near = difflib.get_close_matches(missing[0], [file for file, _ in files], n=1, cutoff=0.0)
+        hint = f"; the nearest that it has is {near[0]}" if near else ""
+        raise InputError(f"{what} has no {' and no '.join(missing)}{hint}. Nothing was written")
+
+
+def make_all(files: Sequence[File], progress: Callable[[str], None]) -> dict[str, bytes]:
+    """The bytes of each file by its name, once its own reader has read it back from a scratch folder. ReadBackError
+    where it is not what was meant; FaultError where a file of our own is missing, such as a template or a font."""
+    with scratch() as folder, as_file_errors(folder):
+
+        def make(file: File) -> bytes:
+            try:
+                content, path = file.make(), folder / file.name
+            except FileNotFoundError as err:  # none of the maker's own is read here
+                raise FaultError(f"{file.name}: {err.filename} is missing; is halfpin installed whole?") from err
+            path.parent.mkdir(exist_ok=True)
+            path.write_bytes(content)
+            file.reread(path)
+            path.unlink()
+            return content
+
+        made = parallel_map(make, files, lambda file: progress(file.name))
+    return {file.name: content for file, content in zip(files, made, strict=True)}
+
+
+def write_set(
+    folder: Path,
+    title: str,
+    files: Sequence[File],
+    report_of: Callable[[Mapping[str, FileRecord], Kept], tuple[Record, Sequence[FileRecord]]],
+    progress: Callable[[str], None] = lambda _: None,
+) -> Written:
+    """Makes, re-reads and publishes files.
+
+    `report_of` gets the records of what was made, and what stays in the folder. It makes the report and the list of
+    records in it. Raises FileError as `publish` does, ReadBackError where a file does not read back as what was meant,
+    and FaultError where a file that holds another's cautions is left out.
+    """
+    if missing := {file.cautions for file in files} - {file.name for file in files}:
+        raise FaultError(f"files would be written without their cautions: {', '.join(sorted(missing))} is left out")
+    made = make_all(files, progress)
+    with held(folder):
+        kept = still_there(folder, title, made)
+        fresh = {file.name: report.file_record(file.name, file.holds, made[file.name]) for file in files}
+        whole, records = report_of(fresh, kept)
+
+        def check(staging: Path) -> None:
+            report.reread(staging / report.NAME, {record.name: record.sha256 for record in records}, type(whole))
+
+        publish(folder, title, {**made, report.NAME: report.report_bytes(whole)}, check)
+    return Written(folder, len(made) + 1, tuple(record.name for record in records if record.stale))

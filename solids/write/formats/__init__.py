@@ -1,0 +1,1 @@
+"""What other programs read: STEP, STL, 3MF, GLB, and a picture."""

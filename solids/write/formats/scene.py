@@ -1,0 +1,200 @@
+"""A piece to look at: each part's triangles and edges, how each of its faces meets its mate, and where it goes when the
+piece is taken apart. Plain arrays, for models, pages and pictures alike. Lengths in mm, in the frame of the piece."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+import numpy.typing as npt
+
+from solids.base import tolerances as tol
+from solids.base.geometry import Vector
+from solids.layout import Layout
+from solids.layout.assembly import PieceName
+from solids.model.corner import PIN_BOARD, TAIL_BOARD
+from solids.model.kernel import Face, faces_of, mesh_by_face
+from solids.model.parts import Part
+from solids.proof.assembly import PieceProof
+from solids.proof.joint.contacts import Contact, contacts_of_faces
+from solids.proof.order import DIRECTIONS
+from solids.wood import Wood
+
+RIGHT = "right"
+TIGHT = "tight"
+LOOSE = "loose"
+
+SHARE_APART = 0.28
+"""How far each part of a box is moved when it is taken apart, as a share of the box's longer side."""
+
+
+@dataclass(frozen=True)
+class View:
+    """How one kind of piece is shown. `axes` say what a place along X, Y and Z is measured from, `sections` which way a
+    cut travels along each. `front_y` is 1 where the front looks toward +Y, -1 where it looks toward -Y. `behind` is how
+    much of the boards behind the origin is in view, as a share of the width: infinite where the whole piece is. `apart`
+    stands before and after the distance by which the piece is taken apart. With `shows_gaps`, faces are told apart by
+    how they meet their mates."""
+
+    axes: tuple[str, str, str]
+    sections: tuple[str, str, str]
+    front_y: float
+    behind: float
+    apart: tuple[str, str]
+    shows_gaps: bool
+
+
+VIEWS: dict[PieceName, View] = {
+    "corner": View(
+        axes=(
+            "from the reference edge",
+            "from the inside face of the pin board",
+            "from the inside face of the tail board",
+        ),
+        sections=("across the width", "along the tail board", "along the pin board"),
+        front_y=1.0,
+        behind=0.8,
+        apart=(f"{TAIL_BOARD} ", " up"),
+        shows_gaps=True,
+    ),
+    "box": View(
+        axes=("from the left", "from the front", "from the reference edges"),
+        sections=("from left to right", "from front to back", "from below"),
+        front_y=-1.0,
+        behind=math.inf,
+        apart=("", " apart"),
+        shows_gaps=False,
+    ),
+}
+
+
+@dataclass(frozen=True)
+class Gap:
+    """One way for faces to meet, and the colour that shows it. The colours differ in lightness, so that they can be
+    told apart without seeing hues: CIE L* of about 30, 60 and 88."""
+
+    name: str
+    words: str
+    colour: str
+
+    @property
+    def rgb(self) -> tuple[int, int, int]:
+        """Red, green and blue, 0 to 255."""
+        red, green, blue = bytes.fromhex(self.colour.removeprefix("#"))
+        return red, green, blue
+
+
+GAPS: tuple[Gap, ...] = (
+    Gap(TIGHT, "tight: the wood must give", "#7d1f3c"),
+    Gap(RIGHT, f"right: up to {tol.GAP_SHOWS:g} mm", "#2f9e6e"),
+    Gap(LOOSE, "loose: a gap that shows", "#f4dc7a"),
+)
+"""The legend."""
+
+
+@dataclass(frozen=True)
+class Board:
+    """One part in one state. `points` is (n, 3), `triangles` (m, 3) into them, counter-clockwise seen from outside, so
+    that each face has points of its own; `faces` (m) numbers the face of each triangle; `edges` is (k, 2, 3);
+    `gaps` names for each face how it meets its mate, "" where it has none; `away` is where the part goes when the piece
+    is taken apart (mm)."""
+
+    name: str
+    wood: Wood
+    points: npt.NDArray[np.float64]
+    triangles: npt.NDArray[np.int64]
+    faces: npt.NDArray[np.int64]
+    edges: npt.NDArray[np.float64]
+    gaps: tuple[str, ...]
+    away: Vector = (0.0, 0.0, 0.0)
+
+
+@dataclass(frozen=True)
+class Scene:
+    """A piece to look at: its parts as cut and as finished, and how it is shown."""
+
+    title: str
+    cut: tuple[Board, ...]
+    finished: tuple[Board, ...]
+    view: View
+
+    @property
+    def apart(self) -> float:
+        """How far the part that goes furthest is moved (mm)."""
+        return max(math.dist(board.away, (0.0, 0.0, 0.0)) for board in self.cut)
+
+    @cached_property
+    def bounds(self) -> tuple[npt.NDArray[np.float64], npt.NDArray[np.float64]]:
+        """The least and the greatest coordinates of all parts as cut."""
+        points = np.concatenate([board.points for board in self.cut])
+        return points.min(axis=0), points.max(axis=0)
+
+    @cached_property
+    def reach(self) -> tuple[npt.NDArray[np.float64], npt.NDArray[np.float64]]:
+        """The same, taken apart or not."""
+        low, high = self.bounds
+        ways = np.array([board.away for board in self.cut])
+        return low + ways.min(axis=0, initial=0.0), high + ways.max(axis=0, initial=0.0)
+
+    @cached_property
+    def frame(self) -> tuple[npt.NDArray[np.float64], npt.NDArray[np.float64]]:
+        """The least and the greatest coordinates in view; longer boards run out of the picture."""
+        low, high = (corner.copy() for corner in self.reach)
+        low[1:] = np.maximum(low[1:], -self.view.behind * (high[0] - low[0]))
+        return low, high
+
+
+def scene_of(proof: PieceProof) -> Scene:
+    """The scene of a piece. Gaps are those of the piece as cut; a finished face has the gap of its plane."""
+    ways, view = _ways_out(proof), VIEWS[proof.assembly.name]
+
+    def shown(part: Part) -> Board:
+        points, triangles, numbers = mesh_by_face(part.in_place)
+        faces = faces_of(part.in_place)
+        gaps = _gaps(proof, part, faces) if view.shows_gaps else ("",) * len(faces)
+        away = ways.get(part.name, (0.0, 0.0, 0.0))
+        return Board(part.name, part.wood, points, triangles, numbers, _edges(faces), gaps, away)
+
+    return Scene(proof.assembly.recipe.title, tuple(map(shown, proof.cut)), tuple(map(shown, proof.finished)), view)
+
+
+def _ways_out(proof: PieceProof) -> dict[str, Vector]:
+    """Where each part goes: from a joint alone the tail board is lifted, else each part leaves the way it came. A part
+    without a way stays where it is."""
+    box = proof.assembly.box
+    if box is None:
+        return {TAIL_BOARD: (0.0, 0.0, lift(proof.joints[0].layout))}
+    far = SHARE_APART * max(box.outside)
+    ways = {move.part: DIRECTIONS[move.direction] for move in proof.order.moves if move.direction}
+    return {part: (x * far, y * far, z * far) for part, (x, y, z) in ways.items()}
+
+
+def lift(layout: Layout) -> float:
+    """How far the tail board is lifted, to show the pins whole and some air below it."""
+    return 1.5 * layout.as_cut.pin_end
+
+
+def _gaps(proof: PieceProof, part: Part, faces: Sequence[Face]) -> tuple[str, ...]:
+    """Face by face, how a board of a joint alone meets its mate."""
+    (joint,) = proof.joints
+    side = {TAIL_BOARD: 1.0, PIN_BOARD: -1.0}[part.name]
+    return tuple(gap_name(found) for found in contacts_of_faces(joint.layout, joint.proof.contacts, faces, side))
+
+
+def gap_name(contact: Contact | None) -> str:
+    """What a gap is called; "" where there is no mate."""
+    if contact is None:
+        return ""
+    if contact.tightest < -tol.FACE_DEPARTS + tol.ROUNDING:
+        return TIGHT
+    return LOOSE if contact.widest > tol.GAP_SHOWS + tol.ROUNDING else RIGHT
+
+
+def _edges(faces: Sequence[Face]) -> npt.NDArray[np.float64]:
+    """Every edge once, from its lesser to its greater end."""
+    loops = [loop for face in faces for loop in face]
+    ends = [(a, b) for loop in loops for a, b in zip(loop, [*loop[1:], loop[0]], strict=True)]
+    return np.array(sorted({(min(a, b), max(a, b)) for a, b in ends}))

@@ -1,0 +1,1 @@
+"""Notes in Markdown, and the cut list as CSV."""

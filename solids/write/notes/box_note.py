@@ -1,0 +1,53 @@
+"""The note of a box, in plain English, with the cut list, the order of work and the cautions."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any
+
+from solids import __version__
+from solids.base.cautions import BY_HAND
+from solids.base.findings import worst_first
+from solids.base.lengths import format_both
+from solids.bench.box_procedure import box_work
+from solids.bench.listing import summary_in_place
+from solids.layout.box.cut_list import cut_list, cut_list_rows, glue_up_words
+from solids.layout.box.kinds import box_headline
+from solids.proof.assembly import PieceProof, ProvedJoint
+from solids.proof.order import steps_of
+from solids.write.notes.markdown import escaped, note, table
+
+LABELS = {"fail": "FAILS", "warning": "warning", "pass": "passes", "note": "note"}
+
+
+def note_bytes(proof: PieceProof, files: Sequence[tuple[str, str]]) -> bytes:
+    """The note as UTF-8; `files` names every file beside it and what it holds."""
+    return note("box-note.md.jinja", **_words(proof, files))
+
+
+def _words(proof: PieceProof, files: Sequence[tuple[str, str]]) -> dict[str, Any]:
+    box, units = proof.box, proof.box.recipe.units
+    rough = box.recipe.rough
+    say = [format_both(size, units, 0.01) for size in (rough.length, rough.width, rough.thickness)]
+    return {
+        "title": escaped(box.recipe.title),
+        "version": __version__,
+        "passes": proof.passes,
+        "headline": box_headline(box),
+        "rough": f"{say[0]} in length, {say[1]} in width and {say[2]} in thickness",
+        "planing": box.planing > 0,
+        "table": table(*cut_list_rows(box)),
+        "rows": cut_list(box),
+        "glue_up": glue_up_words(box),
+        "corners": [_corner(corner, [name for name, _ in files]) for corner in proof.joints],
+        "work": box_work(box, [joint.layout for joint in proof.joints], steps_of(proof.order)),
+        "findings": [(LABELS[finding.severity], escaped(finding.words)) for finding in worst_first(proof.findings)],
+        "choices": [(choice.key, escaped(choice.value), escaped(choice.why)) for choice in box.recipe.choices],
+        "files": files,
+        "cautions": BY_HAND,
+    }
+
+
+def _corner(corner: ProvedJoint, files: Sequence[str]) -> dict[str, str]:
+    own = [f"`{name}`" for name in files if name.startswith(corner.kind.slug)]
+    return {"title": corner.kind.heading, "words": summary_in_place(corner.layout), "files": ", ".join(own)}

@@ -1,0 +1,1 @@
+"""A set of files on its way to the disk: whole, or not at all."""

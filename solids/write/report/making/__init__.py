@@ -1,0 +1,1 @@
+"""How a report's records are made."""

@@ -1,0 +1,56 @@
+"""A comparison of layouts as JSON, for `halfpin compare --json`."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterable
+
+from pydantic import Field
+
+from solids.bench.comparing import Candidate
+from solids.write.report.making.bench import strength_record
+from solids.write.report.records.record import Number, Record
+from solids.write.report.records.wood import StrengthRecord
+
+
+class CandidateRecord(Record):
+    """One layout: what was tried, and its figures, or why it is refused (then all figures are null)."""
+
+    tails: int | None
+    slope: str | None
+    refusal: str
+    tail_widths_mm: tuple[Number, ...]
+    slope_ratio: Number | None
+    strength: StrengthRecord | None
+    right_share: Number | None = Field(description="share of joints that a hand gets right")
+    widest_chisel_between_tails_mm: Number | None
+    widest_chisel_in_sockets_mm: Number | None
+    own_chisels_mm: tuple[Number, ...] = Field(description="those of the kit that go into every socket")
+    minutes: Number | None
+    warnings: tuple[str, ...]
+    failures: tuple[str, ...]
+
+
+def comparison_bytes(candidates: Iterable[Candidate]) -> bytes:
+    """All candidates as a JSON list with a newline at the end."""
+    plain = [_record(candidate).model_dump(mode="json") for candidate in candidates]
+    return (json.dumps(plain, indent=2, ensure_ascii=False) + "\n").encode("utf-8")
+
+
+def _record(candidate: Candidate) -> CandidateRecord:
+    layout, figures = candidate.layout, candidate.figures
+    return CandidateRecord(
+        tails=len(layout.tails) if layout else candidate.tails,
+        slope=candidate.slope,
+        refusal=candidate.refusal,
+        tail_widths_mm=tuple(tail.width for tail in layout.tails) if layout else (),
+        slope_ratio=layout.ratio if layout else None,
+        strength=strength_record(figures.strength) if figures else None,
+        right_share=figures.hand.right if figures else None,
+        widest_chisel_between_tails_mm=figures.widest_between_tails if figures else None,
+        widest_chisel_in_sockets_mm=figures.widest_in_sockets if figures else None,
+        own_chisels_mm=figures.own_chisels if figures else (),
+        minutes=figures.time.total if figures else None,
+        warnings=figures.warnings if figures else (),
+        failures=figures.failures if figures else (),
+    )

@@ -1,0 +1,214 @@
+"""Makes the records of a report on one joint: its recipe, its layout, its proof."""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING
+
+from solids.base.findings import Finding
+from solids.base.messages import Units, said
+from solids.bench.hand_error import hand_work
+from solids.layout import Layout, State
+from solids.layout.joint.volumes import flank_area, pin_board_volume, tail_board_volume
+from solids.recipe.tables.resolved import Board, Recipe
+from solids.wood import Climate
+from solids.write.report.records.record import FindingRecord
+from solids.write.report.records.reports import (
+    BoardRecord,
+    ContactRecord,
+    EntryRecord,
+    HandRecord,
+    HoldRecord,
+    LayoutRecord,
+    OverlapPlaceRecord,
+    OverlapRecord,
+    PinRecord,
+    PlanedRecord,
+    ProofRecord,
+    RecipeRecord,
+    StateRecord,
+    TailRecord,
+)
+from solids.write.report.records.wood import AirRecord, wood_record
+
+if TYPE_CHECKING:  # which needs the kernel; a report without a proof does not
+    from solids.bench.hand_error import HandWork
+    from solids.proof.joint.contacts import Contact
+    from solids.proof.joint.corner import Proof
+
+
+def recipe_record(recipe: Recipe) -> RecipeRecord:
+    """A recipe with nothing left out."""
+    return RecipeRecord(
+        title=recipe.title,
+        units=recipe.units,
+        kind=recipe.kind,
+        width_mm=recipe.width,
+        tails=len(recipe.tail_shares),
+        slope_ratio=recipe.slope_ratio,
+        slope_deg=math.degrees(math.atan(1 / recipe.slope_ratio)),
+        pin_mm=recipe.pin,
+        half_pin_mm=recipe.half_pin,
+        spacing=recipe.spacing,
+        allow_thin_half_pin=recipe.allow_thin_half_pin,
+        lap_mm=recipe.lap,
+        tail_board=_board(recipe.tail_board),
+        pin_board=_board(recipe.pin_board),
+        flank_gap_mm=recipe.flank_gap,
+        hand_sigma_mm=recipe.hand.sigma,
+        hand_shift_mm=recipe.hand.shift,
+        entry_chamfer_width_mm=recipe.entry_chamfer.width,
+        entry_chamfer_back_mm=recipe.entry_chamfer.back,
+        undercut_depth_mm=recipe.undercut.depth,
+        undercut_land_mm=recipe.undercut.land,
+        finish_ends=recipe.finish.ends,
+        finish_chamfer_mm=recipe.finish.chamfer,
+        finish_planing_mm=recipe.finish.planing,
+        kit_chisels_mm=recipe.kit.chisels,
+        kit_saw_kerf_mm=recipe.kit.saw_kerf,
+        kit_knife_mm=recipe.kit.knife,
+        kit_cutters_mm=recipe.kit.cutters,
+        kit_bush_mm=recipe.kit.bush,
+        climate_shop=_air(recipe.shop),
+        climate_home_dry=_air(recipe.home.dry),
+        climate_home_damp=_air(recipe.home.damp),
+        paper_size=recipe.paper.size,
+        paper_corner_relief=recipe.paper.corner_relief,
+        print_bed_mm=recipe.printing.bed,
+        print_nozzle_mm=recipe.printing.nozzle,
+        print_clearance_mm=recipe.printing.clearance,
+        print_magnet_mm=(recipe.printing.magnet.diameter, recipe.printing.magnet.thickness),
+    )
+
+
+def _air(air: Climate) -> AirRecord:
+    return AirRecord(temperature_c=air.temperature_c, humidity_percent=air.humidity, moisture_percent=air.moisture)
+
+
+def _board(board: Board) -> BoardRecord:
+    return BoardRecord(
+        thickness_mm=board.thickness,
+        length_mm=board.length,
+        proud_mm=board.proud,
+        sawn=board.sawn,
+        wood=wood_record(board.wood),
+    )
+
+
+def layout_record(layout: Layout) -> LayoutRecord:
+    """Where every tail and pin falls, and how often a hand gets it right."""
+    raw = layout.as_cut.tail_end
+    narrow, wide = (layout.counted(layout.pin_widths(y)) for y in (layout.depth, 0.0))
+    return LayoutRecord(
+        depth_mm=layout.depth,
+        tails=tuple(
+            TailRecord(
+                number=tail.number,
+                left_mm=near,
+                right_mm=far,
+                width_mm=tail.width,
+                raw_end_width_mm=layout.tail_width(tail, raw),
+                neck_width_mm=layout.tail_width(tail, 0.0),
+            )
+            for tail in layout.counted(layout.tails)
+            for near, far in [layout.measured(tail.left, tail.right)]
+        ),
+        pins=tuple(
+            PinRecord(number=number, narrow_mm=pair[0], wide_mm=pair[1])
+            for number, pair in enumerate(zip(narrow, wide, strict=True), start=1)
+        ),
+        raw_end_gaps_mm=tuple(layout.counted(layout.tail_board_gaps(raw))),
+        flank_area_mm2=flank_area(layout),
+        free_play_mm=layout.free_play(),
+        states=tuple(_state(layout, state) for state in (layout.as_cut, layout.as_finished)),
+        planed_away=PlanedRecord(
+            tail_board_mm3=tail_board_volume(layout, layout.as_cut) - tail_board_volume(layout, layout.as_finished),
+            pin_board_mm3=pin_board_volume(layout, layout.as_cut) - pin_board_volume(layout, layout.as_finished),
+        ),
+        hand_work=_hand_work(hand_work(layout)),
+    )
+
+
+def _hand_work(found: HandWork) -> HandRecord:
+    return HandRecord(
+        right_share=found.right,
+        worst_open_half_mm=found.widest[0],
+        worst_open_most_mm=found.widest[1],
+        worst_tight_half_mm=found.tightest[0],
+        worst_tight_most_mm=found.tightest[1],
+        best_flank_gap_mm=found.best_gap,
+        best_share=found.best_right,
+        joints_tried=found.joints,
+    )
+
+
+def _state(layout: Layout, state: State) -> StateRecord:
+    return StateRecord(
+        name=state.name,
+        tail_end_y_mm=state.tail_end,
+        pin_end_z_mm=state.pin_end,
+        show_face_y_mm=state.show_y,
+        show_face_z_mm=state.show_z,
+        chamfer_mm=state.chamfer,
+        tail_board_mm3=tail_board_volume(layout, state),
+        pin_board_mm3=pin_board_volume(layout, state),
+    )
+
+
+def proof_record(proof: Proof, units: Units) -> ProofRecord:
+    """What was measured, and the verdict on it."""
+    overlap = proof.overlap
+    return ProofRecord(
+        passes=proof.passes,
+        overlap=OverlapRecord(
+            closed_form_mm3=overlap.closed_form,
+            open_cascade_mm3=overlap.kernel,
+            manifold_mm3=_finite(overlap.manifold),
+            places=tuple(OverlapPlaceRecord(place=p.place, volume_mm3=p.volume) for p in overlap.places),
+        ),
+        contacts=tuple(_contact(contact, units) for contact in proof.contacts),
+        entry=EntryRecord(
+            free=proof.entry.is_free, overlap_mm3=_finite(proof.entry.overlap), asked_mm3=proof.entry.asked
+        ),
+        holds=tuple(
+            HoldRecord(direction=hold.direction, play_mm=hold.play, by=hold.by, confirmed=hold.confirmed)
+            for hold in proof.holds
+        ),
+        findings=tuple(finding_record(finding) for finding in proof.findings),
+    )
+
+
+def _contact(contact: Contact, units: Units) -> ContactRecord:
+    meeting = contact.meeting
+    return ContactRecord(
+        name=meeting.name,
+        kind=meeting.kind,
+        tightest_mm=contact.tightest if contact.area else None,
+        widest_mm=contact.widest if contact.area else None,
+        area_mm2=contact.area,
+        meant_gap_mm=meeting.gap,
+        meant_area_mm2=meeting.area,
+        departs_mm=contact.departs,
+        words=said(contact.words, units),
+    )
+
+
+def finding_record(finding: Finding) -> FindingRecord:
+    """A finding as a report holds it; a NaN becomes null."""
+
+    return FindingRecord(
+        code=finding.code,
+        severity=finding.severity,
+        sentence=finding.said,
+        place=finding.place,
+        measured=_finite(finding.measured),
+        limit=_finite(finding.limit),
+        unit=finding.unit,
+        remedy=finding.advice,
+        source=finding.source,
+    )
+
+
+def _finite(value: float | None) -> float | None:
+    """What JSON can hold: a NaN or an infinite gap becomes null."""
+    return value if value is not None and math.isfinite(value) else None

@@ -1,0 +1,186 @@
+"""From a piece and its proof to its report: that of its joint, or of a box with a report for each kind of joint."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from typing import TYPE_CHECKING, Any
+
+from solids import __version__
+from solids.bench.movement import wood_movement
+from solids.bench.place_words import place_words
+from solids.bench.strength import screening
+from solids.layout import Layout
+from solids.layout.assembly import Assembly, JointKind
+from solids.layout.box.cut_list import cut_list
+from solids.layout.box.kinds import piece_key
+from solids.layout.box.model import BoxLayout
+from solids.recipe.tables.box_resolved import BoxRecipe
+from solids.recipe.tables.resolved import Recipe
+from solids.recipe.text.frozen import frozen_toml
+from solids.write.report.making.bench import bench_record, movement_record, strength_record
+from solids.write.report.making.joint import finding_record, layout_record, proof_record, recipe_record
+from solids.write.report.records.record import ChoiceRecord, FileRecord, Tool
+from solids.write.report.records.reports import (
+    BottomRecord,
+    BoxBoardRecord,
+    BoxCornerRecord,
+    BoxRecipeRecord,
+    BoxReport,
+    CutListRecord,
+    GrooveRecord,
+    MoveRecord,
+    Report,
+)
+from solids.write.report.records.wood import wood_record
+
+if TYPE_CHECKING:  # which needs the kernel; a report without a proof does not
+    from solids.proof.assembly import PieceProof
+    from solids.proof.joint.corner import Proof
+
+
+def piece_report(piece: Assembly, proof: PieceProof | None = None, notices: Sequence[str] = ()) -> Report | BoxReport:
+    """The report of a piece, without a proof where only the arithmetic was asked for. `notices` come after those of its
+    recipe."""
+    proofs = [joint.proof for joint in proof.joints] if proof else [None] * len(piece.kinds)
+    if piece.box is None:
+        (kind,), (own,) = piece.kinds, proofs
+        return make_report(kind.layout, own, notices=notices)
+    corners = tuple(_corner(kind, own) for kind, own in zip(piece.kinds, proofs, strict=True))
+    return _box_report(piece.box, corners, proof, notices)
+
+
+def make_report(
+    layout: Layout,
+    proof: Proof | None = None,
+    files: Sequence[FileRecord] = (),
+    notices: Sequence[str] = (),
+) -> Report:
+    """The report of one joint; `proof` and `notices` as for a piece."""
+    recipe = layout.recipe
+    return Report(
+        **_about(recipe, notices),
+        recipe=recipe_record(recipe),
+        layout=layout_record(layout),
+        bench=bench_record(layout),
+        movement=movement_record(wood_movement(layout)),
+        strength=strength_record(screening(layout)),
+        proof=proof_record(proof, layout.recipe.units) if proof else None,
+        files=tuple(files),
+    )
+
+
+def _about(recipe: Recipe | BoxRecipe, notices: Sequence[str]) -> dict[str, Any]:
+    """What every report says of its recipe."""
+    return {
+        "tool": Tool(version=__version__),
+        "title": recipe.title,
+        "frozen_recipe": frozen_toml(recipe) if recipe.tables else None,
+        "choices": tuple(ChoiceRecord(key=c.key, value=c.value, rule=c.rule, source=c.source) for c in recipe.choices),
+        "notices": (*recipe.notices, *notices),
+    }
+
+
+# --- of a box --------------------------------------------------------------------------------------
+
+
+def _corner(kind: JointKind, proof: Proof | None) -> BoxCornerRecord:
+    layout = kind.layout
+    return BoxCornerRecord(
+        names=kind.names,
+        mirrored=layout.mirrored,
+        below_mm=layout.below,
+        place=place_words(layout),
+        report=make_report(layout, proof),
+    )
+
+
+def _box_report(
+    box: BoxLayout, corners: tuple[BoxCornerRecord, ...], proof: PieceProof | None, notices: Sequence[str]
+) -> BoxReport:
+    moves, findings = (proof.order.moves, proof.findings) if proof else ((), ())
+    return BoxReport(
+        **_about(box.recipe, notices),
+        units=box.recipe.units,
+        recipe=_box_recipe(box.recipe, corners),
+        outside_mm=(*box.outside, box.recipe.height),
+        boards=tuple(_boards(box)),
+        bottom=_bottom(box),
+        order=tuple(MoveRecord(part=move.part, direction=move.direction) for move in moves),
+        passes=proof.passes if proof else None,
+        findings=tuple(map(finding_record, findings)),
+        cut_list=tuple(_cut_list(box)),
+        corners=corners,
+        files=(),
+    )
+
+
+def _box_recipe(recipe: BoxRecipe, corners: Sequence[BoxCornerRecord]) -> BoxRecipeRecord:
+    groove, panel, rough = recipe.groove, recipe.panel, recipe.rough
+    return BoxRecipeRecord(
+        inside_length_mm=recipe.inside[0],
+        inside_width_mm=recipe.inside[1],
+        height_mm=recipe.height,
+        tails_on="sides" if recipe.tails_on_sides else "ends",
+        back_above_bottom=recipe.back_above_bottom,
+        groove=GrooveRecord(width_mm=groove.width, depth_mm=groove.depth, up_mm=groove.up, ends=groove.ends),
+        panel_grain=panel.grain,
+        panel_wood=panel.wood.name,
+        panel_sawn=panel.sawn,
+        panel_grows=panel.grows,
+        panel_shrinks=panel.shrinks,
+        panel_clearance_mm=panel.clearance,
+        rough_mm=(rough.length, rough.width, rough.thickness),
+        stock_mm=recipe.stock,
+        corners={
+            ", ".join(corner.names): corner.report.recipe.model_dump(mode="json", by_alias=True) for corner in corners
+        },
+    )
+
+
+def _boards(box: BoxLayout) -> Iterator[BoxBoardRecord]:
+    pieces: dict[tuple[object, ...], str] = {}
+    for side, board in box.boards.items():
+        yield BoxBoardRecord(
+            name=side,
+            piece=pieces.setdefault(piece_key(box, board), side),  # the name of the first board of this shape
+            kind=board.kind,
+            wood=wood_record(board.board.wood),
+            width_mm=board.width,
+            thickness_mm=board.board.thickness,
+            between_baselines_mm=board.length,
+            volume_as_cut_mm3=box.board_volume(side, finished=False),
+            volume_as_finished_mm3=box.board_volume(side, finished=True),
+            place=board.up.rows,
+        )
+
+
+def _bottom(box: BoxLayout) -> BottomRecord | None:
+    if box.panel is None:
+        return None
+    panel, (grows, shrinks) = box.recipe.panel, box.panel_moves
+    return BottomRecord(
+        size_mm=box.panel.size,
+        low_mm=(box.panel.x[0], box.panel.y[0], box.panel.z[0]),
+        wood=wood_record(panel.wood),
+        sawn=panel.sawn,
+        grain="from left to right" if panel.grain == "length" else "from front to back",
+        room_mm=box.panel_room,
+        grows_mm=grows,
+        shrinks_mm=shrinks,
+        held_mm=box.panel_hold,
+    )
+
+
+def _cut_list(box: BoxLayout) -> Iterator[CutListRecord]:
+    for row in cut_list(box):
+        yield CutListRecord(
+            name=row.name,
+            rough_mm=row.rough,
+            saw_to_mm=row.saw_to,
+            finished_mm=row.finished,
+            wood=row.wood,
+            grain=row.grain,
+            mark=row.mark,
+            volume_mm3=row.volume,
+            board_feet=row.board_feet,
+        )
