@@ -16,6 +16,7 @@ from pathlib import Path
 import jsonschema
 import pytest
 
+from solids.app.cli.commands.group import cli
 from solids.app.cli.steps.way_out import _run
 from solids.base.cautions import IN_A_LINE
 from solids.recipe import preset_text
@@ -34,7 +35,7 @@ def said(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str], tm
 
     def run(*arguments: str) -> tuple[int, str, str]:
         monkeypatch.setattr(sys, "argv", ["halfpin", *arguments])
-        code = _run()
+        code = _run(cli)
         captured = capsys.readouterr()
         assert "Traceback" not in captured.out + captured.err
         return code, captured.out, captured.err
