@@ -151,22 +151,16 @@ def _cut_lengths(layout: Layout) -> tuple[CutLength, ...]:
 def gauge_settings(layout: Layout) -> tuple[GaugeSetting, ...]:
     """Two settings, which differ where the boards do. A half-blind joint takes the first round its tail board and on
     the pin board's end grain, from the inside face; the second on the pin board's inside face alone."""
-    cut = layout.as_cut
+    tails = "from the tail board's end: inside face, edges, waste of the show face"
+    pins = "from the pin board's end: inside face, and the waste of the show face"
     if layout.is_half_blind:
-        first = (
+        tails = (
             "from the tail board's end: inside face, edges, and the waste of the show face; and on the pin board's end "
             "grain from its inside face"
         )
-        return (
-            GaugeSetting("tail board", cut.tail_end, first),
-            GaugeSetting("pin board", cut.pin_end, "on the pin board's inside face, from its end"),
-        )
-    return (
-        GaugeSetting(
-            "tail board", cut.tail_end, "from the tail board's end: inside face, edges, waste of the show face"
-        ),
-        GaugeSetting("pin board", cut.pin_end, "from the pin board's end: inside face, and the waste of the show face"),
-    )
+        pins = "on the pin board's inside face, from its end"
+    cut = layout.as_cut
+    return GaugeSetting("tail board", cut.tail_end, tails), GaugeSetting("pin board", cut.pin_end, pins)
 
 
 def _scribe_lines(layout: Layout) -> Iterator[ScribeLine]:
