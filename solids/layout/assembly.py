@@ -17,6 +17,7 @@ from solids.layout.joint.model import Layout
 from solids.layout.joint.volumes import pin_board_volume, tail_board_volume
 from solids.recipe.tables.box_resolved import SIDES, BoxRecipe, CornerName, Side
 from solids.recipe.tables.resolved import Recipe
+from solids.wood import Wood
 
 PieceName = Literal["corner", "box"]
 
@@ -67,12 +68,22 @@ class JointKind:
 
 
 @dataclass(frozen=True)
+class Stuff:
+    """What a part is made of: its thickness before planing, and its wood."""
+
+    thickness: float
+    wood: Wood
+
+
+@dataclass(frozen=True)
 class Assembly:
-    """A piece laid out. `kinds` are its joints, each kind once; `joints` are those of a piece that has several, each
-    where it stands. `loose` is where the parts lie that no joint holds. `volumes` are those of loose parts (mm3)."""
+    """A piece laid out. `parts` are its boards and bottom, by name. `kinds` are its joints, each kind once; `joints` are
+    those of a piece that has several, each where it stands. `loose` is where the parts lie that no joint holds, and
+    `volumes` are their volumes (mm3)."""
 
     name: PieceName
     plan: Layout | BoxLayout
+    parts: Mapping[str, Stuff]
     kinds: tuple[JointKind, ...]
     joints: tuple[PlacedJoint, ...] = ()
     loose: Mapping[str, Slab] = field(default_factory=dict)
@@ -106,7 +117,9 @@ def assembly_of(plan: Layout | BoxLayout) -> Assembly:
 
 @assembly_of.register
 def _(plan: Layout) -> Assembly:
-    return Assembly("corner", plan, (JointKind(plan),))
+    boards = {"tail board": plan.recipe.tail_board, "pin board": plan.recipe.pin_board}
+    parts = {name: Stuff(board.thickness, board.wood) for name, board in boards.items()}
+    return Assembly("corner", plan, parts, (JointKind(plan),))
 
 
 @assembly_of.register
@@ -116,5 +129,11 @@ def _(plan: BoxLayout) -> Assembly:
     for name, corner in plan.corners.items():
         pins, tails = sorted((side for side in SIDES if side in name), key=plan.kind_of)
         joints.append(PlacedJoint(name, corner.turned, corner.rows, tails, pins))
-    bottom = {BOTTOM: plan.panel.volume} if plan.panel else {}
-    return Assembly("box", plan, kinds, tuple(joints), loose_slabs(plan), {**bottom, **plug_volumes(plan)})
+    parts: dict[str, Stuff] = {
+        side: Stuff(placed.board.thickness, placed.board.wood) for side, placed in plan.boards.items()
+    }
+    volumes = plug_volumes(plan)
+    if plan.panel:
+        parts |= {BOTTOM: Stuff(plan.panel.size[2], plan.recipe.panel.wood)}
+        volumes |= {BOTTOM: plan.panel.volume}
+    return Assembly("box", plan, parts, kinds, tuple(joints), loose_slabs(plan), volumes)

@@ -16,9 +16,6 @@ from solids.layout import Layout
 from solids.layout.assembly import Assembly
 from solids.layout.box.cut_list import cut_list_rows
 from solids.layout.box.kinds import box_headline
-from solids.layout.box.loose import BOTTOM
-from solids.model.corner import PIN_BOARD, TAIL_BOARD
-from solids.wood import Wood
 from solids.write.formats.scene import GAPS, Board, Scene
 
 DECIMALS = 4
@@ -61,20 +58,8 @@ def headline(piece: Assembly) -> str:
 
 def legend(piece: Assembly) -> Iterator[tuple[str, str, str, str]]:
     """Each part with its wood, its thickness and its colour."""
-    for name, thickness, wood in _parts(piece):
-        yield name, wood.name, format_both(thickness, piece.recipe.units), wood.colour
-
-
-def _parts(piece: Assembly) -> Iterator[tuple[str, float, Wood]]:
-    box, recipe = piece.box, piece.kinds[0].layout.recipe
-    if box is None:
-        for name, board in ((TAIL_BOARD, recipe.tail_board), (PIN_BOARD, recipe.pin_board)):
-            yield name, board.thickness, board.wood
-        return
-    for side, placed in box.boards.items():
-        yield side, placed.board.thickness, placed.board.wood
-    if box.panel:
-        yield BOTTOM, box.panel.size[2], box.recipe.panel.wood
+    for name, stuff in piece.parts.items():
+        yield name, stuff.wood.name, format_both(stuff.thickness, piece.recipe.units), stuff.wood.colour
 
 
 def layouts(piece: Assembly) -> Iterator[Shown]:
