@@ -77,9 +77,9 @@ class Stuff:
 
 @dataclass(frozen=True)
 class Assembly:
-    """A piece laid out. `parts` are its boards and bottom, by name. `kinds` are its joints, each kind once; `joints` are
-    those of a piece that has several, each where it stands. `loose` is where the parts lie that no joint holds, and
-    `volumes` are their volumes (mm3)."""
+    """A piece laid out. `parts` are its boards and bottom, by name. `kinds` are its joints, each kind once; `joints`
+    are those of a piece that has several, each where it stands. `loose` is where the parts lie that no joint holds,
+    and `volumes` are their volumes (mm3)."""
 
     name: PieceName
     plan: Layout | BoxLayout
@@ -129,7 +129,9 @@ def _(plan: BoxLayout) -> Assembly:
     for name, corner in plan.corners.items():
         pins, tails = sorted((side for side in SIDES if side in name), key=plan.kind_of)
         joints.append(PlacedJoint(name, corner.turned, corner.rows, tails, pins))
-    parts: dict[str, Stuff] = {
+    parts: dict[str, Stuff] = {}
+    for side, placed in plan.boards.items():
+        parts[side] = Stuff(placed.board.thickness, placed.board.wood)
         side: Stuff(placed.board.thickness, placed.board.wood) for side, placed in plan.boards.items()
     }
     volumes = plug_volumes(plan)
