@@ -132,8 +132,6 @@ def _(plan: BoxLayout) -> Assembly:
     parts: dict[str, Stuff] = {}
     for side, placed in plan.boards.items():
         parts[side] = Stuff(placed.board.thickness, placed.board.wood)
-        side: Stuff(placed.board.thickness, placed.board.wood) for side, placed in plan.boards.items()
-    }
     volumes = plug_volumes(plan)
     if plan.panel:
         parts |= {BOTTOM: Stuff(plan.panel.size[2], plan.recipe.panel.wood)}
