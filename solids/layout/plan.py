@@ -11,9 +11,10 @@ from pathlib import Path
 
 from solids.base.errors import InputError, Problem, RecipeError
 from solids.base.messages import Key, Units, Words, joined, message, said
-from solids.layout import Layout, complete, lay_out
 from solids.layout.box.model import BoxLayout
 from solids.layout.box.refusals import lay_out_box
+from solids.layout.joint.model import Layout
+from solids.layout.joint.refusals import complete, lay_out
 from solids.recipe import Recipe, check_recipe
 from solids.recipe.tables.box_resolved import BoxRecipe
 from solids.recipe.text.reading import check_box, is_box, raw_recipe

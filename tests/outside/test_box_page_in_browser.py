@@ -18,7 +18,7 @@ pytestmark = NEEDED
 def test_the_page_of_a_box_turns_comes_apart_and_complains_of_nothing(browser: Any, tmp_path: Path, name: str) -> None:
     job = box_case(name)
     path = tmp_path / "box.html"
-    path.write_bytes(page_bytes(job, [("box.step", "every board")]))
+    path.write_bytes(page_bytes(job.proof, job.scene, [("box.step", "every board")]))
     with shown(browser, path.as_uri(), 360) as page:
         assert page.evaluate("document.documentElement.scrollWidth") <= 360
         seated = pixels(page)

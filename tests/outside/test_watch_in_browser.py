@@ -34,12 +34,12 @@ def address(bulletin: Bulletin) -> Iterator[str]:
 def show(bulletin: Bulletin, *joint: str) -> None:
     """Puts a joint on the page, as the command does."""
     job = job_of(*(joint or ("tool-tray",)))
-    bulletin.show(page_bytes(job.job, (), live=bulletin.next_version))
+    bulletin.show(page_bytes(job.job.proof, job.job.scene, (), live=bulletin.next_version))
 
 
 def show_box(bulletin: Bulletin, *box: str) -> None:
     job = job_of_box(*(box or ("keepsake-box",)))
-    bulletin.show(page_bytes(job, (), live=bulletin.next_version))
+    bulletin.show(page_bytes(job.proof, job.scene, (), live=bulletin.next_version))
 
 
 def until(page: Any, what: Callable[[Any], bool], patience: float = PATIENCE) -> None:

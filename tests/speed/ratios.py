@@ -115,7 +115,7 @@ def warm() -> None:
         show(f"warm: recipe to proved solids, {tails} tails, median", median(whole(tails), runs) * 1000, limit, "ms")
     # What `watch` does at each save, by what a proof alone takes.
     job = prove_layout(lay_out(parse_recipe(recipe(4))))
-    page = median(lambda: page_bytes(replace(job), (), live=1), 9)
+    page = median(lambda: page_bytes(job.proof, replace(job).scene, (), live=1), 9)
     show("warm: scene and page of 4 tails / their proof", page / median(whole(4), 9), 0.6, "x")
 
 

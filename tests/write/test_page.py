@@ -74,9 +74,9 @@ class Reader(HTMLParser):
 def page(job: Job, *, live: int | None = None) -> str:
     """The page as `build --page` writes it, or as `watch` serves it."""
     if live is not None:
-        return page_bytes(job.job, (), live=live).decode("utf-8")
+        return page_bytes(job.job.proof, job.job.scene, (), live=live).decode("utf-8")
     files = [*table.beside(job.job, "corner", "model"), ("report.json", "every number, for programs")]
-    return page_bytes(job.job, files).decode("utf-8")
+    return page_bytes(job.job.proof, job.job.scene, files).decode("utf-8")
 
 
 @cache

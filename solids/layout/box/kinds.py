@@ -7,9 +7,8 @@ from dataclasses import replace
 
 from solids.base import tolerances as tol
 from solids.base.lengths import format_both
-from solids.layout import GrooveHere, Layout, Standing
 from solids.layout.box.model import BoardKind, BoxBoard, BoxLayout
-from solids.layout.joint.model import place
+from solids.layout.joint.model import GrooveHere, Layout, Standing, place
 from solids.recipe.completing.box_keys import keys_of
 from solids.recipe.tables.box_resolved import CORNERS, SIDES, CornerName, Side
 from solids.recipe.tables.resolved import Board, Recipe

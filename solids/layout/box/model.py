@@ -13,8 +13,7 @@ from functools import cached_property
 from typing import Literal
 
 from solids.base.geometry import Frame, Span, Vector, cross
-from solids.layout import Layout, State
-from solids.layout.joint.model import place
+from solids.layout.joint.model import Layout, State, place
 from solids.layout.joint.volumes import pin_board_volume, tail_board_volume
 from solids.recipe.tables.box_resolved import CORNERS, SIDES, BoxRecipe, CornerName, Side
 from solids.recipe.tables.resolved import Board, Recipe

@@ -10,10 +10,10 @@ from solids.base.amounts import typed
 from solids.base.errors import Problem, RecipeError
 from solids.base.geometry import Span
 from solids.base.messages import Key, Words, message, renamed
-from solids.layout import Layout
 from solids.layout.box.bottom import panel_problems
 from solids.layout.box.kinds import groove_here, kind_title
 from solids.layout.box.model import BoxCorner, BoxLayout
+from solids.layout.joint.model import Layout
 from solids.layout.joint.necks import neck_of, necks
 from solids.layout.joint.refusals import problems_of
 from solids.recipe.completing.box_keys import changes, of_corners, width_of

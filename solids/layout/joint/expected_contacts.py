@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from solids.base.geometry import Vector
-from solids.layout import Layout, Tail
+from solids.layout.joint.model import Layout, Tail
 
 Kind = Literal["flank", "shoulder", "floor", "lap", "edge"]
 Rectangle = tuple[Vector, Vector, Vector, Vector]

@@ -103,7 +103,7 @@ def page(beside: Callable[[Job], list[tuple[str, str]]]) -> Made:
         from solids.write.page.page import page_bytes, reread
 
         def make(job: Job) -> bytes:
-            return page_bytes(job, [*beside(job), (REPORT, "every number, for programs")])
+            return page_bytes(job.proof, job.scene, [*beside(job), (REPORT, "every number, for programs")])
 
         return make, lambda path, _: reread(path)
 

@@ -13,14 +13,14 @@ from solids import __version__
 from solids.base.cautions import CAUTIONS
 from solids.base.errors import ReadBackError
 from solids.base.findings import worst_first
-from solids.write.formats.scene import GAPS
+from solids.write.formats.scene import GAPS, Scene
 from solids.write.named import PIECES
 from solids.write.page.contents import headline, layouts, legend, scene_json
 from solids.write.page.library import three_js
 from solids.write.templates import template
 
-if TYPE_CHECKING:
-    from solids.write.files.job import Job
+if TYPE_CHECKING:  # whose module loads the kernel
+    from solids.proof.assembly import PieceProof
 
 SCRIPT = re.compile(r"<script>.*?</script>", re.DOTALL)
 ELSEWHERE = re.compile(r"""(?:src|href)\s*=\s*["']?(?:https?:)?//[^"'\s>]*""", re.IGNORECASE)
@@ -29,20 +29,20 @@ ELSEWHERE = re.compile(r"""(?:src|href)\s*=\s*["']?(?:https?:)?//[^"'\s>]*""", r
 LABELS = {"fail": "fails", "warning": "warning", "pass": "passes", "note": "note"}
 
 
-def page_bytes(job: Job, files: Sequence[tuple[str, str]], live: int | None = None) -> bytes:
+def page_bytes(proof: PieceProof, scene: Scene, files: Sequence[tuple[str, str]], live: int | None = None) -> bytes:
     """The page of a piece. `files` are the names of the files beside it, and what each holds. A `live` page has none;
     it carries this number, and asks the process that served it for later ones."""
-    proof, piece, folder = job.proof, job.proof.assembly, resources.files(__package__)
+    piece, folder = proof.assembly, resources.files(__package__)
     text = template(__package__, "page.html.jinja").render(
         version=__version__,
-        title=job.title,
+        title=piece.recipe.title,
         piece=piece.name,
         kind=PIECES[piece.name],
         headline=headline(piece),
         passes=proof.passes,
         legend=list(legend(piece)),
-        gaps=GAPS if job.scene.view.shows_gaps else (),
-        sections=job.scene.view.sections,
+        gaps=GAPS if scene.view.shows_gaps else (),
+        sections=scene.view.sections,
         layouts=list(layouts(piece)),
         findings=[(finding, LABELS[finding.severity]) for finding in worst_first(proof.findings)],
         files=files,
@@ -51,7 +51,7 @@ def page_bytes(job: Job, files: Sequence[tuple[str, str]], live: int | None = No
         style=_text(folder, "page.css"),
         library=three_js(),
         script=_text(folder, "page.js"),
-        scene=scene_json(job.scene),
+        scene=scene_json(scene),
     )
     return text.encode("utf-8")
 

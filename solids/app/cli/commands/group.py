@@ -282,7 +282,7 @@ def _show(recipe: str, overrides: Iterable[str], bulletin: Bulletin) -> None:
         job = proved(planned(recipe, overrides))
         from solids.write.page.page import page_bytes
 
-        bulletin.show(page_bytes(job, (), live=bulletin.next_version))
+        bulletin.show(page_bytes(job.proof, job.scene, (), live=bulletin.next_version))
     except Exception as err:
         _, lines = explained(err)
         for line in lines:
