@@ -7,20 +7,17 @@ import re
 from collections.abc import Sequence
 from importlib import resources
 from pathlib import Path
-from typing import TYPE_CHECKING
 
 from solids import __version__
 from solids.base.cautions import CAUTIONS
 from solids.base.errors import ReadBackError
 from solids.base.findings import worst_first
+from solids.proof.assembly import PieceProof
 from solids.write.formats.scene import GAPS, Scene
 from solids.write.named import PIECES
 from solids.write.page.contents import headline, layouts, legend, scene_json
 from solids.write.page.library import three_js
 from solids.write.templates import template
-
-if TYPE_CHECKING:  # whose module loads the kernel
-    from solids.proof.assembly import PieceProof
 
 SCRIPT = re.compile(r"<script>.*?</script>", re.DOTALL)
 ELSEWHERE = re.compile(r"""(?:src|href)\s*=\s*["']?(?:https?:)?//[^"'\s>]*""", re.IGNORECASE)
