@@ -21,7 +21,7 @@ from tests.model.by_slices import board_volume
 from tests.outside.freecad import NEEDED, found_by
 from tests.outside.plane_solids import solids_of
 from tests.part21 import read_step
-from tests.write.box.test_assembly import placements
+from tests.write.test_box_assembly import placements
 
 pytestmark = NEEDED
 
