@@ -95,7 +95,9 @@ def test_admesh_does_find_a_hole_and_a_turned_facet(tmp_path: Path) -> None:
 
 def admesh(path: Path) -> dict[str, float]:
     """What ADMesh reports: the first number behind each label."""
-    done = subprocess.run([str(ADMESH), str(path)], capture_output=True, text=True, check=True, timeout=60)
+    done = subprocess.run(
+        [str(ADMESH), str(path)], capture_output=True, text=True, errors="replace", check=True, timeout=60
+    )
     found = re.findall(r"([A-Z][a-z]+(?: [a-z]+)*) *: +(-?[\d.]+)", done.stdout)
     assert found, done.stdout
     return {label: float(number) for label, number in found}
