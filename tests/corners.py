@@ -13,7 +13,7 @@ from solids.recipe import parse_recipe, preset_names, preset_text
 from solids.write.files.job import JointJob
 from solids.write.files.table import GROUPS, Job, files_of, prove_layout
 from solids.write.files.writing import File
-from solids.write.formats.step import Part
+from solids.write.formats.step import Product
 
 PRESETS = preset_names()
 
@@ -57,9 +57,9 @@ def meshes(job: JointJob) -> tuple[Mesh, Mesh]:
     return mesh(job.cut.tail_board), mesh(job.cut.pin_board)
 
 
-def step_parts(corner: Corner) -> list[Part]:
+def step_parts(corner: Corner) -> list[Product]:
     """Both boards as a STEP file takes them."""
-    return [Part(part.name, part.solid, part.wood) for part in corner_parts(corner)]
+    return [Product(part.name, part.solid, part.wood) for part in corner_parts(corner)]
 
 
 def file_named(job: JointJob, name: str) -> File:

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 import numpy as np
 import numpy.typing as npt
 
-from solids.write.formats.scene import Board
+from solids.write.formats.scene import ShownPart
 
 Array = npt.NDArray[np.float64]
 Numbers = npt.NDArray[np.int64]
@@ -23,7 +23,7 @@ def axes_of(toward: Array) -> tuple[Array, Array]:
 
 
 def in_front(
-    boards: Sequence[Board], share: float, toward: Array, middle: Array, scale: float, shape: tuple[int, int]
+    boards: Sequence[ShownPart], share: float, toward: Array, middle: Array, scale: float, shape: tuple[int, int]
 ) -> Numbers:
     """(height, width): which board is in front at the middle of each pixel.
 
@@ -70,7 +70,7 @@ def away_from_rims(shown: Numbers, by: int = 2) -> npt.NDArray[np.bool_]:
     return inner
 
 
-def by_hue(image: Numbers, boards: Sequence[Board], paper: npt.NDArray[np.bool_]) -> Numbers:
+def by_hue(image: Numbers, boards: Sequence[ShownPart], paper: npt.NDArray[np.bool_]) -> Numbers:
     """Which board each pixel of a picture shows that is not `paper`: light makes a wood lighter or darker, and leaves
     the shares of its colours. Dark lines count to the board that is nearer in hue."""
     shares = [np.array(board.wood.rgb) / sum(board.wood.rgb) for board in boards]

@@ -26,7 +26,7 @@ from solids.recipe.tables.resolved import Printing
 
 
 @dataclass(frozen=True)
-class Kind:
+class AidKind:
     """One kind of aid: what `--only` calls it, what it is for, and who makes it."""
 
     name: str
@@ -34,14 +34,14 @@ class Kind:
     make: Maker
 
 
-KINDS: tuple[Kind, ...] = (
-    Kind("marking-template", "mark the flanks and square lines", marking_templates),
-    Kind("saw-guides", "steady the saw along the flanks", saw_guides),
-    Kind("paring-blocks", "pare to the baseline", paring_blocks),
-    Kind("transfer-rest", "hold the boards while the tails are knifed onto the pins", transfer_rests),
-    Kind("cauls", "press on tails or pins only", cauls),
-    Kind("cnc-jig", "mill the pin board upright with a guide bush", cnc_jigs),
-    Kind("coupon", "try printer or router on one tail and its pins", coupons),
+KINDS: tuple[AidKind, ...] = (
+    AidKind("marking-template", "mark the flanks and square lines", marking_templates),
+    AidKind("saw-guides", "steady the saw along the flanks", saw_guides),
+    AidKind("paring-blocks", "pare to the baseline", paring_blocks),
+    AidKind("transfer-rest", "hold the boards while the tails are knifed onto the pins", transfer_rests),
+    AidKind("cauls", "press on tails or pins only", cauls),
+    AidKind("cnc-jig", "mill the pin board upright with a guide bush", cnc_jigs),
+    AidKind("coupon", "try printer or router on one tail and its pins", coupons),
 )
 
 

@@ -25,7 +25,7 @@ from solids.layout.joint.model import place
 from solids.layout.joint.volumes import tail_area
 from solids.model.boards import pin_board, tail_board
 from solids.model.kernel import Solid
-from solids.model.kernel.shaping import Flat, placed
+from solids.model.kernel.shaping import placed
 from solids.recipe.tables.resolved import EntryChamfer, Printing, Undercut
 
 NAME = "coupon"
@@ -197,13 +197,13 @@ def _pin_body(joint: Layout) -> Solid:
         return foot_chamfered(placed(pin_board(joint, joint.as_cut), _pin_place(joint).inverse()))
     end, low = joint.as_cut.pin_end, joint.as_cut.pin_end + STUB
 
-    def outline(y: float) -> list[Flat]:
+    def outline(y: float) -> Polygon:
         left, right = joint.socket_edges(joint.tails[0], y)
         socket = [(left, 0.0), (left, end), (right, end), (right, 0.0)]
         return [(0.0, 0.0), *socket, (joint.width, 0.0), (joint.width, low), (0.0, low)]
 
     back = joint.as_cut.show_y
-    return terraced([(inset(outline(FOOT), FOOT), 0.0), (outline(FOOT), FOOT), (outline(back), back)])
+    return terraced([([*inset(outline(FOOT), FOOT)], 0.0), (outline(FOOT), FOOT), (outline(back), back)])
 
 
 def _pin_coupon(joint: Layout, number: int) -> Aid:

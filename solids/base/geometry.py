@@ -7,6 +7,10 @@ from typing import NamedTuple
 Point = tuple[float, float, float]
 Vector = tuple[float, float, float]
 PlanePoint = tuple[float, float]
+Segment = tuple[PlanePoint, PlanePoint]
+Polygon = list[PlanePoint]
+"""A closed outline in a plane, corner by corner."""
+
 Span = tuple[float, float]
 """From the least to the greatest value along one axis."""
 

@@ -36,7 +36,7 @@ class MeshReport:
 
 
 @dataclass(frozen=True)
-class Piece:
+class OverlapPiece:
     """One piece of an overlap: its volume (mm3) and its reach in X."""
 
     volume: float
@@ -95,12 +95,12 @@ def overlap_volume(first: Body, second: Body) -> float:
     return float((first ^ second).volume())
 
 
-def overlap_pieces(first: Body, second: Body) -> list[Piece]:
+def overlap_pieces(first: Body, second: Body) -> list[OverlapPiece]:
     """The separate pieces that two bodies share, largest first."""
     pieces = []
     for piece in (first ^ second).decompose():
         low, _, _, high, _, _ = piece.bounding_box()
-        pieces.append(Piece(float(piece.volume()), low, high))
+        pieces.append(OverlapPiece(float(piece.volume()), low, high))
     return sorted(pieces, key=lambda piece: -piece.volume)
 
 

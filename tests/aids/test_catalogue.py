@@ -107,7 +107,7 @@ def test_the_remedy_of_the_comb_is_one() -> None:
 
 
 @pytest.mark.parametrize("kind", KINDS, ids=KIND_NAMES)
-def test_only_what_is_asked_for_is_made(kind: catalogue.Kind) -> None:
+def test_only_what_is_asked_for_is_made(kind: catalogue.AidKind) -> None:
     layout = layout_of()
     workshop = make_aids(layout, AidsAsked((kind.name,)))
     made = kind.make(layout, layout.recipe.printing)
@@ -195,7 +195,7 @@ def test_what_fails_its_proof_is_kept_apart(monkeypatch: pytest.MonkeyPatch) -> 
         thin = replace(good, name="thin", solid=block((0, 0, 0), (20, 20, 0.5)))
         return [good, thin, Refusal("none", "There is none.", "Take another.")]
 
-    monkeypatch.setattr(catalogue, "KINDS", (catalogue.Kind("marking-template", "x", faulty),))
+    monkeypatch.setattr(catalogue, "KINDS", (catalogue.AidKind("marking-template", "x", faulty),))
     workshop = make_aids(layout_of(), AidsAsked(("marking-template",)))
     assert [proved.aid.name for proved in workshop.good] == ["good"]
     assert [proved.aid.name for proved in workshop.failed] == ["thin"]

@@ -10,7 +10,7 @@ import pytest
 from solids.base.findings import Finding
 from solids.base.messages import said
 from solids.layout.joint.expected_contacts import meetings
-from solids.model.manifold import Piece
+from solids.model.manifold import OverlapPiece
 from solids.proof.joint.contacts import Contact, contact_findings
 from solids.proof.joint.corner import Proof
 from solids.proof.joint.way_in import Entry, Hold, directions, entry_finding, hold_findings
@@ -110,7 +110,7 @@ def test_a_way_against_tight_flanks_passes_and_says_so() -> None:
 @pytest.mark.parametrize("asked", [0.0, 1.5])
 def test_a_blocked_way_fails_and_names_what_blocks_it(asked: float) -> None:
     tail = PLAIN.tails[2]
-    found = entry_finding(PLAIN, Entry(asked + 0.02, asked, (Piece(0.02, tail.left, tail.left + 0.1),)))
+    found = entry_finding(PLAIN, Entry(asked + 0.02, asked, (OverlapPiece(0.02, tail.left, tail.left + 0.1),)))
     assert (found.code, found.severity, found.place) == ("entry", "fail", "tail 3, left flank")
     assert (found.measured, found.limit, found.unit) == (asked + 0.02, asked, "mm3")
     assert "cannot be brought in" in found.said

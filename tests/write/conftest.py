@@ -10,7 +10,7 @@ from solids.write.formats import step
 from tests.corners import job_of, step_parts
 
 
-def parts(preset: str = "tool-tray", *overrides: str) -> list[step.Part]:
+def parts(preset: str = "tool-tray", *overrides: str) -> list[step.Product]:
     job = job_of(preset, *overrides)
     return step_parts(job.cut)
 

@@ -22,7 +22,7 @@ from solids.base.errors import FaultError, ReadBackError
 from solids.model.kernel import bounds, mesh
 from solids.model.kernel.shaping import prism
 from solids.write.files.aid_files import COLOURS, aid_files
-from solids.write.formats.mf3 import Piece, mf3_bytes, reread
+from solids.write.formats.mf3 import PlacedMesh, mf3_bytes, reread
 from tests.commands import told_elsewhere
 from tests.corners import job_of
 
@@ -31,7 +31,7 @@ CORE = "{http://schemas.microsoft.com/3dmanufacturing/core/2015/02}"
 
 WEDGE = mesh(prism([(0.0, 0.0), (30.0, 0.0), (0.0, 10.0)], 0.0, 5.0))
 BOX = mesh(block((0.0, 0.0, 0.0), (40.0, 20.0, 6.0)))
-PIECES = (Piece("wedge", WEDGE, "#d0893f", 5.0, 7.0, False), Piece("box", BOX, "#0102ff", 60.0, 5.0, True))
+PIECES = (PlacedMesh("wedge", WEDGE, "#d0893f", 5.0, 7.0, False), PlacedMesh("box", BOX, "#0102ff", 60.0, 5.0, True))
 
 SCRIPT = """
 import hashlib
@@ -263,7 +263,7 @@ def test_another_number_of_triangles_is_refused(tmp_path: Path) -> None:
     [PIECES[:1], (replace(PIECES[0], name="edge"), PIECES[1]), (*PIECES, replace(PIECES[0], name="third")), ()],
     ids=["one too many", "another name", "one too few", "none meant"],
 )
-def test_other_pieces_than_were_meant_are_refused(tmp_path: Path, meant: Sequence[Piece]) -> None:
+def test_other_pieces_than_were_meant_are_refused(tmp_path: Path, meant: Sequence[PlacedMesh]) -> None:
     with pytest.raises(ReadBackError, match=f"does not hold its {len(meant)} pieces"):
         reread(written(tmp_path, mf3_bytes("two pieces", PIECES)), meant)
 

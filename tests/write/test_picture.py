@@ -13,7 +13,7 @@ from PIL import Image
 from solids.base.errors import FaultError, ReadBackError
 from solids.write.formats import picture
 from solids.write.formats.picture import WIDTH, png_bytes, reread, size_of
-from solids.write.formats.scene import Board, Scene
+from solids.write.formats.scene import Scene, ShownPart
 from tests.corners import case, job_of
 from tests.projection import NOTHING, Numbers, away_from_rims, axes_of, by_hue, in_front, overlap
 
@@ -122,9 +122,9 @@ def test_the_projection_finds_a_scene_that_is_another_or_stands_elsewhere() -> N
     assert agreement(decoded(png_bytes(swapped, WIDE)), scene)[1] < 0.98
 
 
-def still(board: Board) -> Board:
+def still(board: ShownPart) -> ShownPart:
     """A pin board that sinks a little when the joint is taken apart."""
-    return Board(
+    return ShownPart(
         board.name, board.wood, board.points, board.triangles, board.faces, board.edges, board.gaps, (0.0, 0.0, -4.0)
     )
 

@@ -22,7 +22,7 @@ from solids.model.kernel import Face, faces_of, mesh, mesh_by_face, newell_norma
 from solids.proof.joint.contacts import contacts_of_faces
 from solids.proof.order import DIRECTIONS
 from solids.write.files.table import Job
-from solids.write.formats.scene import GAPS, LOOSE, RIGHT, TIGHT, Board, Gap, Scene, gap_name, scene_of
+from solids.write.formats.scene import GAPS, LOOSE, RIGHT, TIGHT, Gap, Scene, ShownPart, gap_name, scene_of
 from tests.boxes import box_case
 from tests.corners import CASES, PRESETS, case, job_of
 
@@ -56,11 +56,11 @@ def job(request: pytest.FixtureRequest) -> Job:
     return job_of(*JOINTS[request.param])
 
 
-def states(job: Job) -> list[tuple[Corner, tuple[Board, ...]]]:
+def states(job: Job) -> list[tuple[Corner, tuple[ShownPart, ...]]]:
     return [(job.cut, job.job.scene.cut), (job.finished, job.job.scene.finished)]
 
 
-def boards(job: Job) -> list[tuple[Corner, Board, list[Face]]]:
+def boards(job: Job) -> list[tuple[Corner, ShownPart, list[Face]]]:
     """All four: the corner in its state, the board as it is shown, and the faces of its solid."""
     return [
         (corner, board, faces_of(solid))
@@ -74,12 +74,12 @@ def unit(face: Face) -> Array:
     return normal / float(np.linalg.norm(normal))
 
 
-def corners_of(board: Board) -> Array:
+def corners_of(board: ShownPart) -> Array:
     """(m, 3, 3): the three corners of each triangle."""
     return board.points[board.triangles]
 
 
-def turned(board: Board) -> Array:
+def turned(board: ShownPart) -> Array:
     """Twice the area of each triangle, along its normal."""
     a, b, c = corners_of(board).transpose(1, 0, 2)
     return np.cross(b - a, c - a)
@@ -97,7 +97,7 @@ def area_of(face: Face) -> float:
 # --- triangles and edges -------------------------------------------------------------------------
 
 
-def volume_of(board: Board) -> float:
+def volume_of(board: ShownPart) -> float:
     """By the divergence theorem: a sixth of the triple product over all triangles."""
     return float(np.linalg.det(corners_of(board)).sum()) / 6
 

@@ -28,20 +28,20 @@ def test_every_preset_reads_back_in_both_states(tmp_path: Path, preset: str) -> 
         step.reread(written(tmp_path, step.step_bytes("t", "x", both)), "t", both)
 
 
-def moved(part: step.Part, mm: float) -> step.Part:
+def moved(part: step.Product, mm: float) -> step.Product:
     shift = gp_Trsf()
     shift.SetTranslation(gp_Vec(0.0, mm, 0.0))
     return replace(part, solid=TopoDS.Solid_s(BRepBuilderAPI_Transform(part.solid, shift, True).Shape()))
 
 
-def woods(tails: Wood, pins: Wood) -> Callable[[list[step.Part]], list[step.Part]]:
+def woods(tails: Wood, pins: Wood) -> Callable[[list[step.Product]], list[step.Product]]:
     return lambda both: [replace(both[0], wood=tails), replace(both[1], wood=pins)]
 
 
 CHERRY, MAPLE = find_wood("cherry"), find_wood("maple")
 PEAR, PLUM = own_wood("pear", "hardwood", 690.0), own_wood("plum", "hardwood", 690.0)
 
-PLANTED: dict[str, tuple[Callable[[list[step.Part]], list[step.Part]], str]] = {
+PLANTED: dict[str, tuple[Callable[[list[step.Product]], list[step.Product]], str]] = {
     "a wrong colour": (woods(replace(CHERRY, colour="#b5714b"), MAPLE), "colour"),
     "a wrong density": (woods(replace(CHERRY, density=560.001), MAPLE), "density"),
     "a wrong wood's name": (woods(replace(CHERRY, name="cheery"), MAPLE), "material"),

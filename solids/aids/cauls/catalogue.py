@@ -3,7 +3,7 @@ touching what stands proud beside them; a plain one for a lap; and a small pad f
 
 from __future__ import annotations
 
-from solids.aids.cauls.keys import Outline, Part, TKey, key_for, part_span, parts_of, raised, seams_for, shifted
+from solids.aids.cauls.keys import BarPart, TKey, key_for, part_span, parts_of, raised, seams_for, shifted
 from solids.aids.cauls.marks import marked, spot_on, spots_beside
 from solids.aids.cauls.plans import BAR, Press, off_ends, plan_for_lap, plan_for_pins, plan_for_tails, too_short
 from solids.aids.making.aid import Aid, Plane, Refusal, Rest, Use
@@ -12,13 +12,13 @@ from solids.aids.making.plates import MARGIN, bed_room, too_large
 from solids.base import tolerances as tol
 from solids.base.amounts import area as area_of
 from solids.base.amounts import in_mm, least_in_mm
-from solids.base.geometry import Frame
+from solids.base.geometry import Frame, PlanePoint, Polygon
 from solids.base.messages import Key, Words, joined, message
 from solids.base.polygons import inset
 from solids.layout import Layout
 from solids.model.corner import Corner, make_corner
 from solids.model.kernel import Solid
-from solids.model.kernel.shaping import Flat, placed
+from solids.model.kernel.shaping import placed
 from solids.recipe.tables.resolved import Printing
 
 EASED = 0.8
@@ -79,7 +79,7 @@ def _bars(press: Press, corner: Corner, printing: Printing, key: TKey) -> list[A
 
 
 def _part_solid(
-    press: Press, part: Part, number: tuple[int, int], printing: Printing, key: TKey
+    press: Press, part: BarPart, number: tuple[int, int], printing: Printing, key: TKey
 ) -> tuple[Solid, str, bool]:
     """The solid, from U = 0, its text, and whether that runs across the bar."""
     which, count = number
@@ -100,12 +100,12 @@ def _part_solid(
     return marked(body, texts, spots)
 
 
-def _foot(press: Press, part: Part) -> float:
+def _foot(press: Press, part: BarPart) -> float:
     """The chamfer on the bed: a plain bar presses with that side, and is eased more where no key gets thin by it."""
     return FOOT if press.pads or part.left_seam is not None or part.right_seam is not None else EASED
 
 
-def _place(press: Press, part: Part) -> Frame:
+def _place(press: Press, part: BarPart) -> Frame:
     """From the bed into the joint: pads look toward the board; a plain bar lies with its pressing side on the bed."""
     top = BAR + press.rise if press.pads else 0.0
     up = press.toward if press.pads else tuple(-step for step in press.toward)
@@ -118,7 +118,7 @@ def _place(press: Press, part: Part) -> Frame:
     return Frame.of(X, press.across, (up[0], up[1], up[2]), (x, y, z))
 
 
-def _in_place(press: Press, part: Part, place: Frame, corner: Corner) -> Use:
+def _in_place(press: Press, part: BarPart, place: Frame, corner: Corner) -> Use:
     pressing = sum(area(pad) for pad in part.pads) if press.pads else area(inset(part.outline, _foot(press, part)))
     if not pressing:
         return Use(press.words, place, corner.boards, (), press.clears)
@@ -241,5 +241,5 @@ def _edge_pad(layout: Layout, printing: Printing, corner: Corner) -> Aid | Refus
     )
 
 
-def _box(across: Flat, up: Flat) -> Outline:
+def _box(across: PlanePoint, up: PlanePoint) -> Polygon:
     return [(across[0], up[0]), (across[1], up[0]), (across[1], up[1]), (across[0], up[1])]

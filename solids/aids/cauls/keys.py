@@ -14,12 +14,10 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from solids.aids.making.modelling import area
+from solids.base.geometry import PlanePoint, Polygon
 from solids.base.polygons import at_height, inset, sides, walls
 from solids.model.kernel import Face, Solid, solid_from_faces
-from solids.model.kernel.shaping import Flat
 from solids.recipe.tables.resolved import Printing
-
-Outline = list[Flat]
 
 RIM = 0.4
 """How far a pad stays inside the bar that carries it: one usual nozzle, so that no two walls fall into one."""
@@ -81,21 +79,21 @@ def key_for(printing: Printing) -> TKey:
 
 
 @dataclass(frozen=True)
-class Part:
+class BarPart:
     """One length of a bar: its outline and pads, counter-clockwise, and the seam at either end, if any."""
 
-    outline: Outline
-    pads: tuple[Outline, ...]
+    outline: Polygon
+    pads: tuple[Polygon, ...]
     left_seam: float | None
     right_seam: float | None
 
 
-def part_span(part: Part) -> Flat:
+def part_span(part: BarPart) -> PlanePoint:
     """From U to U, tongue and all."""
     return min(u for u, _ in part.outline), max(u for u, _ in part.outline)
 
 
-def shifted(outline: Outline, by: float) -> Outline:
+def shifted(outline: Polygon, by: float) -> Polygon:
     """The outline, moved along U."""
     return [(u + by, v) for u, v in outline]
 
@@ -103,7 +101,7 @@ def shifted(outline: Outline, by: float) -> Outline:
 # --- pads ----------------------------------------------------------------------------------------------
 
 
-def inner_span(pad: Sequence[Flat]) -> tuple[float, float]:
+def inner_span(pad: Sequence[PlanePoint]) -> tuple[float, float]:
     """From U to U of the widest upright rectangle that reaches from the near side of a pad to its far side. Pads have
     straight sides, so only their corners count; the first is greater where there is none."""
     low, high = min(v for _, v in pad), max(v for _, v in pad)
@@ -111,10 +109,10 @@ def inner_span(pad: Sequence[Flat]) -> tuple[float, float]:
     return max(min(row) for row in rows), min(max(row) for row in rows)
 
 
-def clipped(pad: Outline, at: float, *, keep_left: bool) -> Outline:
+def clipped(pad: Polygon, at: float, *, keep_left: bool) -> Polygon:
     """What of a convex pad lies on one side of the line U = at."""
     sign = 1.0 if keep_left else -1.0
-    kept: Outline = []
+    kept: Polygon = []
     for a, b in sides(pad):
         from_line, to_line = sign * (at - a[0]), sign * (at - b[0])
         if from_line >= 0:
@@ -125,7 +123,7 @@ def clipped(pad: Outline, at: float, *, keep_left: bool) -> Outline:
     return kept
 
 
-def beside_seam(pad: Outline, seam: float, key: TKey) -> list[Outline]:
+def beside_seam(pad: Polygon, seam: float, key: TKey) -> list[Polygon]:
     """What a seam leaves of a pad: all of it where the key lies elsewhere, else the pieces worth printing."""
     low, high = seam + key.zone[0], seam + key.zone[1]
     if max(u for u, _ in pad) <= low or min(u for u, _ in pad) >= high:
@@ -134,7 +132,7 @@ def beside_seam(pad: Outline, seam: float, key: TKey) -> list[Outline]:
     return [piece for piece in pieces if piece and _is_whole(piece, pad)]
 
 
-def _is_whole(piece: Outline, pad: Outline) -> bool:
+def _is_whole(piece: Polygon, pad: Polygon) -> bool:
     """Whether a piece still reaches across the pad and is wide enough."""
     sides = {min(v for _, v in pad), max(v for _, v in pad)}
     left, right = inner_span(piece)
@@ -144,7 +142,7 @@ def _is_whole(piece: Outline, pad: Outline) -> bool:
 # --- seams ---------------------------------------------------------------------------------------------
 
 
-def seams_for(span: Flat, pads: Sequence[Outline], longest: float, key: TKey) -> tuple[float, ...] | None:
+def seams_for(span: PlanePoint, pads: Sequence[Polygon], longest: float, key: TKey) -> tuple[float, ...] | None:
     """Where a bar from U to U is divided into as few lengths as the bed allows, at the least loss of pads and as evenly
     as that permits. None where no division works."""
     start, end = span
@@ -173,7 +171,7 @@ def seams_for(span: Flat, pads: Sequence[Outline], longest: float, key: TKey) ->
     return None if best is None else best[1]
 
 
-def _places(span: Flat, pads: Sequence[Outline], key: TKey) -> Iterator[float]:
+def _places(span: PlanePoint, pads: Sequence[Polygon], key: TKey) -> Iterator[float]:
     """Places for a seam: the middle of each gap between pads and its two sides, and steps along the whole bar."""
     low, high = key.zone
     inside = span[0] + LEAST_PART, span[1] - LEAST_PART
@@ -189,12 +187,14 @@ def _places(span: Flat, pads: Sequence[Outline], key: TKey) -> Iterator[float]:
         yield inside[0] + number * STEP
 
 
-def _loss(pads: Sequence[Outline], seam: float, key: TKey) -> float:
+def _loss(pads: Sequence[Polygon], seam: float, key: TKey) -> float:
     """What a seam takes of the pads (mm2)."""
     return sum(area(pad) - sum(area(piece) for piece in beside_seam(pad, seam, key)) for pad in pads)
 
 
-def parts_of(span: Flat, depth: float, pads: Iterable[Outline], seams: Sequence[float], key: TKey) -> list[Part]:
+def parts_of(
+    span: PlanePoint, depth: float, pads: Iterable[Polygon], seams: Sequence[float], key: TKey
+) -> list[BarPart]:
     """The lengths of a bar, from the left."""
     pieces = list(pads)
     for seam in seams:
@@ -208,11 +208,11 @@ def parts_of(span: Flat, depth: float, pads: Iterable[Outline], seams: Sequence[
             high, depth, None if right is None else key
         )
         inside = tuple(pad for pad in pieces if low < pad[0][0] < high)
-        parts.append(Part(outline, inside, left, right))
+        parts.append(BarPart(outline, inside, left, right))
     return parts
 
 
-def _left_end(u: float, depth: float, key: TKey | None) -> Outline:
+def _left_end(u: float, depth: float, key: TKey | None) -> Polygon:
     """Down the left end: plain with cut corners, or with the socket for a tongue whose seam lies at `u`."""
     if key is None:
         return [(u + CORNER, depth), (u, depth - CORNER), (u, CORNER), (u + CORNER, 0.0)]
@@ -223,7 +223,7 @@ def _left_end(u: float, depth: float, key: TKey | None) -> Outline:
     return upper + [(x, depth - v) for x, v in reversed(upper)]
 
 
-def _right_end(u: float, depth: float, key: TKey | None) -> Outline:
+def _right_end(u: float, depth: float, key: TKey | None) -> Polygon:
     """Up the right end: plain with cut corners, or with the tongue at the seam `u`."""
     if key is None:
         return [(u - CORNER, 0.0), (u, CORNER), (u, depth - CORNER), (u - CORNER, depth)]
@@ -236,7 +236,7 @@ def _right_end(u: float, depth: float, key: TKey | None) -> Outline:
 # --- the solid -----------------------------------------------------------------------------------------
 
 
-def raised(outline: Outline, foot: float, top: float, pads: Iterable[tuple[Outline, float]] = ()) -> Solid:
+def raised(outline: Polygon, foot: float, top: float, pads: Iterable[tuple[Polygon, float]] = ()) -> Solid:
     """A plate over a counter-clockwise outline with a chamfer of `foot` round its bed side, and pads on it that rise to
     heights of their own. Built face by face: chamfering the edges of a finished solid takes a hundred times as long."""
     under = inset(outline, foot)

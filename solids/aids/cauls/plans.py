@@ -6,15 +6,14 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from solids.aids.cauls.keys import LEAST_PART, RIM, Outline, TKey
+from solids.aids.cauls.keys import LEAST_PART, RIM, TKey
 from solids.aids.making.aid import Refusal
 from solids.aids.making.modelling import MINUS_X, MINUS_Y, MINUS_Z, X, Z
 from solids.base import tolerances as tol
 from solids.base.amounts import at_least, in_mm, least_in_mm, most_in_mm
-from solids.base.geometry import Vector
+from solids.base.geometry import PlanePoint, Polygon, Vector
 from solids.base.messages import Key, Words, joined, message
 from solids.layout import Layout
-from solids.model.kernel.shaping import Flat
 from solids.recipe.tables.resolved import Printing
 
 BAR = 12.0
@@ -52,10 +51,10 @@ class Press:
     across: Vector
     toward: Vector
     face: float
-    span: Flat
+    span: PlanePoint
     depth: float
     v_start: float
-    pads: tuple[Outline, ...]
+    pads: tuple[Polygon, ...]
     rise: float
     above: float
     texts: tuple[str, ...]
@@ -89,7 +88,7 @@ def too_short(name: str, what: str, length: float) -> Refusal:
     return Refusal(name, message("{} only {}: no pad fits.", what, in_mm(length)), remedy)
 
 
-def _span(layout: Layout, pads: Sequence[Outline]) -> Flat:
+def _span(layout: Layout, pads: Sequence[Polygon]) -> PlanePoint:
     """A bar from edge to edge less 1 mm, or a little less only where a pad needs it."""
     ends = [u for pad in pads for u, _ in pad]
     off = min([ENDS, *(u - RIM for u in ends), *(layout.width - u - RIM for u in ends)])
@@ -146,10 +145,10 @@ def _flank_inset(layout: Layout) -> float:
     return (FLANK + max(0.0, -layout.recipe.flank_gap)) * layout.flank_stretch
 
 
-def _tail_pads(layout: Layout, printing: Printing, depth: float) -> list[Outline]:
+def _tail_pads(layout: Layout, printing: Printing, depth: float) -> list[Polygon]:
     off, inset, middle = off_ends(layout.depth), _flank_inset(layout), (layout.depth + depth) / 2
     near, far = off, layout.depth - off
-    pads: list[Outline] = []
+    pads: list[Polygon] = []
     for tail in layout.tails:
         (left, right), (wide_left, wide_right) = layout.tail_edges(tail, near), layout.tail_edges(tail, far)
         if right - left - 2 * inset >= 2 * printing.nozzle - tol.ROUNDING:
@@ -225,12 +224,12 @@ def plan_for_pins(layout: Layout, printing: Printing, key: TKey) -> Press | Refu
     )
 
 
-def _pin_pads(layout: Layout, printing: Printing, depth: float) -> list[Outline]:
+def _pin_pads(layout: Layout, printing: Printing, depth: float) -> list[Polygon]:
     """A pad for each pin from the reference edge; an empty one where it would be too thin."""
     state = layout.as_cut
     off = off_ends(state.show_z)
     low, high = (depth - state.show_z) / 2 + off, (depth + state.show_z) / 2 - off
-    pads: list[Outline] = []
+    pads: list[Polygon] = []
     # Tails that stand proud go on widening, so a pad keeps off the pin's side and off the tail's far end.
     for pin, gap in zip(layout.pin_spans(state.show_y), layout.gap_spans(state.tail_end), strict=True):
         left = max(pin[0], gap[0]) + PIN_SIDE if pin[0] > 0 else ENDS + RIM
@@ -240,7 +239,7 @@ def _pin_pads(layout: Layout, printing: Printing, depth: float) -> list[Outline]
     return pads
 
 
-def _which_pins(pads: Sequence[Outline], printing: Printing) -> Words:
+def _which_pins(pads: Sequence[Polygon], printing: Printing) -> Words:
     face = "Set it on the pin board's show face"
     if all(pads):
         return f"{face}, one pad on each pin."

@@ -39,12 +39,12 @@ from solids.aids.making.modelling import FOOT, MINUS_Y, MINUS_Z, X, Y, pin_blank
 from solids.aids.making.plates import too_large
 from solids.aids.making.terraces import Stations, eased, terraced
 from solids.base.amounts import in_mm, least_in_mm, most_in_mm
-from solids.base.geometry import Frame
+from solids.base.geometry import Frame, PlanePoint
 from solids.base.messages import Words, message
 from solids.bench.milling import Cut, pin_board_cut
 from solids.layout import Layout
 from solids.model.kernel import Solid
-from solids.model.kernel.shaping import Flat, placed
+from solids.model.kernel.shaping import placed
 from solids.recipe.tables.resolved import Printing
 
 COMB = "cnc-comb"
@@ -186,7 +186,7 @@ def _comb(jig: _Jig, number: int) -> Aid:
     layout, comb, name = jig.layout, jig.combs[number], f"{COMB}-{number + 1}"
     low, high = _plate(jig, comb)
 
-    def bed(points: Sequence[Flat]) -> list[Flat]:
+    def bed(points: Sequence[PlanePoint]) -> list[PlanePoint]:
         return [(x - low[0], high[1] - y) for x, y in reversed(points)]
 
     outline = [low, (high[0], low[1]), high, (low[0], high[1])]
@@ -217,7 +217,7 @@ def _text_from(jig: _Jig, comb: Comb) -> float:
     return min(comb.span[2], -LIP_DEEP, screws) - 2.0
 
 
-def _plate(jig: _Jig, comb: Comb) -> tuple[Flat, Flat]:
+def _plate(jig: _Jig, comb: Comb) -> tuple[PlanePoint, PlanePoint]:
     """Two corners of the plate."""
     left, right, _, high = comb.span
     x0 = min(left - WALL_BESIDE, -_edge_lip(comb).thick - 3.0)
@@ -236,8 +236,8 @@ def _lips(layout: Layout, comb: Comb) -> list[Stations]:
     edge = _edge_lip(comb)
     board = layout.recipe.pin_board.thickness
 
-    def lip(low: Flat, high: Flat, back_x: float, back_y: float, tall: float) -> Stations:
-        def box(x: float, y: float, inward: float) -> list[Flat]:
+    def lip(low: PlanePoint, high: PlanePoint, back_x: float, back_y: float, tall: float) -> Stations:
+        def box(x: float, y: float, inward: float) -> list[PlanePoint]:
             a, b = (low[0] + inward, low[1] + inward), (high[0] - x - inward, high[1] - y - inward)
             return [a, (b[0], a[1]), b, (a[0], b[1])]
 
@@ -249,7 +249,7 @@ def _lips(layout: Layout, comb: Comb) -> list[Stations]:
     return lips + [lip((x0, -LIP_DEEP), (x1, 0.0), 0.0, BURR, LIP_TALL) for x0, x1 in comb.stops]
 
 
-def _comb_use(jig: _Jig, comb: Comb, corner: Flat) -> Use:
+def _comb_use(jig: _Jig, comb: Comb, corner: PlanePoint) -> Use:
     layout, router = jig.layout, jig.router
     place = Frame.of(X, MINUS_Y, MINUS_Z, (*corner, layout.as_cut.pin_end + PLATE))
     edge, thickness = _edge_lip(comb), layout.recipe.pin_board.thickness

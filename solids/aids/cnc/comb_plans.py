@@ -11,11 +11,11 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
+from solids.base.geometry import PlanePoint
 from solids.base.polygons import inset
 from solids.bench.milling import RUN_OUT
 from solids.layout import Layout, Tail
 from solids.layout.joint.volumes import socket_area
-from solids.model.kernel.shaping import Flat
 
 WALL = 4.0
 """The thinnest wall between two openings: it must not give when the bush leans on it. Common practice."""
@@ -63,8 +63,8 @@ class Comb:
     """One comb: its sockets' tails, the opening for each, and where its lips lie on the inside face, from X to X."""
 
     tails: tuple[Tail, ...]
-    openings: tuple[tuple[Flat, ...], ...]
-    stops: tuple[Flat, ...]
+    openings: tuple[tuple[PlanePoint, ...], ...]
+    stops: tuple[PlanePoint, ...]
     bearing: float
 
     @property
@@ -91,7 +91,7 @@ def passes(layout: Layout, router: Router) -> bool:
     return router.cutter + LEAST_ROOM <= narrowest(layout, router)
 
 
-def cut_outline(layout: Layout, router: Router, tail: Tail) -> tuple[Flat, ...]:
+def cut_outline(layout: Layout, router: Router, tail: Tail) -> tuple[PlanePoint, ...]:
     """What the cutter is to clear for one socket, counter-clockwise, so far past the faces that the whole cutter leaves
     the wood; up to the lap where the joint is half-blind."""
     depth, e, far = layout.depth, past_face(layout, router), router.cutter + RUN_OUT
@@ -122,13 +122,13 @@ def _is_firm(comb: Comb) -> bool:
     return len(comb.stops) > 1 and comb.bearing >= LEAST_BEARING and comb.span[0] >= -FARTHEST_OUT
 
 
-def _apart(openings: Sequence[Sequence[Flat]], step: int) -> bool:
+def _apart(openings: Sequence[Sequence[PlanePoint]], step: int) -> bool:
     """Whether there is a wall between each opening and the one `step` further."""
     pairs = zip(openings, openings[step:], strict=False)
     return all(min(x for x, _ in right) - max(x for x, _ in left) >= WALL for left, right in pairs)
 
 
-def _stops(layout: Layout, router: Router, tails: Sequence[Tail]) -> Iterator[Flat]:
+def _stops(layout: Layout, router: Router, tails: Sequence[Tail]) -> Iterator[PlanePoint]:
     """The walls between openings at the inside face, and those outside; only those that touch the board there."""
     aside = router.offset * layout.flank_stretch + MARGIN_TO_OPENING
     edges = [-BEYOND]
@@ -141,7 +141,7 @@ def _stops(layout: Layout, router: Router, tails: Sequence[Tail]) -> Iterator[Fl
             yield low, high
 
 
-def touching(layout: Layout, stop: Flat) -> float:
+def touching(layout: Layout, stop: PlanePoint) -> float:
     """How much of a lip lies on the board."""
     return min(stop[1], layout.width) - max(stop[0], 0.0)
 

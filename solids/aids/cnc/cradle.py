@@ -17,12 +17,12 @@ from solids.aids.making.plates import bed_room, too_large
 from solids.aids.making.terraces import eased, terraced
 from solids.base.amounts import in_mm, least_in_mm
 from solids.base.cautions import MILLING
-from solids.base.geometry import Frame
+from solids.base.geometry import Frame, PlanePoint
 from solids.base.messages import Words, message
 from solids.base.tolerances import ROUNDING
 from solids.layout import Layout
 from solids.model.kernel import Solid
-from solids.model.kernel.shaping import Flat, fuse, placed, prism
+from solids.model.kernel.shaping import fuse, placed, prism
 from solids.recipe.tables.resolved import Printing
 
 NAME = "cnc-cradle"
@@ -130,12 +130,12 @@ def cradle_body(sizes: Cradle) -> Solid:
     )
 
 
-def _along_x(outline: Sequence[Flat], start: float) -> Solid:
+def _along_x(outline: Sequence[PlanePoint], start: float) -> Solid:
     """A rib over an outline in Y and Z."""
     return placed(prism(outline, start, start + RIB), Frame.of(Y, Z, X, (0.0, 0.0, 0.0)))
 
 
-def _slots(sizes: Cradle) -> list[list[Flat]]:
+def _slots(sizes: Cradle) -> list[list[PlanePoint]]:
     """Two slots, three in a long foot, evenly between the ribs."""
     first, last = -sizes.wall + RIB, sizes.long - RIB
     count = 3 if last - first > 100.0 else 2
@@ -150,14 +150,14 @@ def _slots(sizes: Cradle) -> list[list[Flat]]:
     return slots
 
 
-def screw_holes(sizes: Cradle, radius: float) -> list[list[Flat]]:
+def screw_holes(sizes: Cradle, radius: float) -> list[list[PlanePoint]]:
     """Where a comb is screwed onto the upper wall: two round holes as polygons of 24 sides, in XY of the joint."""
     y = -sizes.step - PLATE / 2
     turns = [2 * math.pi * number / HOLE_SIDES for number in range(HOLE_SIDES)]
     return [[(x + radius * math.cos(a), y + radius * math.sin(a)) for a in turns] for x in (0.0, sizes.screw)]
 
 
-def _arrow() -> list[Flat]:
+def _arrow() -> list[PlanePoint]:
     """The arrow on the ledge that points at the corner of the reference edge and the inside face."""
     tip, barb, tail = -NOTCH - 1.2, 4.2, 5.4
     thick = 0.8

@@ -13,10 +13,9 @@ from fontTools.pens.recordingPen import DecomposingRecordingPen
 from solids.aids.making.modelling import area, faces_in
 from solids.base.errors import FaultError
 from solids.base.fonts import BOLD_FILE, font
-from solids.base.geometry import Point
+from solids.base.geometry import PlanePoint, Point, Polygon
 from solids.base.polygons import at_height, sides, walls
 from solids.model.kernel import Face, Solid, solid_from_faces
-from solids.model.kernel.shaping import Flat
 
 STEPS = 1
 """Straight lines for each curve of the font, which draws a round with eight to sixteen. More make files large, and a
@@ -34,17 +33,15 @@ LARGEST = 6.0
 LEVEL = 1e-6
 """How far a corner of a level face may lie off its height."""
 
-Loop = list[Flat]
 
-
-def words_outlines(text: str, height: float) -> tuple[list[tuple[Loop, list[Loop]]], float]:
+def words_outlines(text: str, height: float) -> tuple[list[tuple[Polygon, list[Polygon]]], float]:
     """The outlines of a text whose capitals are `height` high, from (0, 0): each outer loop (counter-clockwise) with
     its holes (clockwise); and how wide the text is. Characters that the font lacks are left out."""
     face = font(BOLD_FILE)
     glyphs, names = face.getGlyphSet(), face.getBestCmap()
     capital = face["OS/2"].sCapHeight
     scale = height / capital
-    found: list[tuple[Loop, list[Loop]]] = []
+    found: list[tuple[Polygon, list[Polygon]]] = []
     x = 0.0
     for ch in text:
         if ord(ch) not in names:
@@ -58,8 +55,8 @@ def words_outlines(text: str, height: float) -> tuple[list[tuple[Loop, list[Loop
     return found, x
 
 
-def _loops(strokes: Iterable[tuple[str, tuple[Flat, ...]]], slack: float) -> Iterator[Loop]:
-    loop: Loop = []
+def _loops(strokes: Iterable[tuple[str, tuple[PlanePoint, ...]]], slack: float) -> Iterator[Polygon]:
+    loop: Polygon = []
     for verb, points in strokes:
         if verb == "moveTo":
             loop = [points[0]]
@@ -72,7 +69,7 @@ def _loops(strokes: Iterable[tuple[str, tuple[Flat, ...]]], slack: float) -> Ite
             yield _coarse(loop, slack)
 
 
-def _curve(start: Flat, control: Flat, end: Flat) -> Loop:
+def _curve(start: PlanePoint, control: PlanePoint, end: PlanePoint) -> Polygon:
     points = []
     for step in range(1, STEPS + 1):
         t = step / STEPS
@@ -81,7 +78,7 @@ def _curve(start: Flat, control: Flat, end: Flat) -> Loop:
     return [(x, y) for x, y in points]
 
 
-def _coarse(loop: Loop, slack: float) -> Loop:
+def _coarse(loop: Polygon, slack: float) -> Polygon:
     """The loop without its doubled end, and without points that lie within `slack` of the line between their
     neighbours, the nearest first."""
     kept = loop[:-1] if loop[0] == loop[-1] else list(loop)
@@ -93,21 +90,21 @@ def _coarse(loop: Loop, slack: float) -> Loop:
     return kept
 
 
-def _off_line(before: Flat, point: Flat, after: Flat) -> float:
+def _off_line(before: PlanePoint, point: PlanePoint, after: PlanePoint) -> float:
     """How far a point lies off the line between its neighbours."""
     along = (after[0] - before[0], after[1] - before[1])
     off = (point[0] - before[0], point[1] - before[1])
     return abs(along[0] * off[1] - along[1] * off[0]) / math.hypot(*along)
 
 
-def _with_holes(loops: list[Loop]) -> list[tuple[Loop, list[Loop]]]:
+def _with_holes(loops: list[Polygon]) -> list[tuple[Polygon, list[Polygon]]]:
     """TrueType draws outer loops clockwise and holes the other way; a hole belongs to the loop that it lies in."""
     outers = [list(reversed(loop)) for loop in loops if area(loop) < 0]
     holes = [list(reversed(loop)) for loop in loops if area(loop) > 0]
     return [(outer, [hole for hole in holes if _inside(hole[0], outer)]) for outer in outers]
 
 
-def _inside(point: Flat, loop: Loop) -> bool:
+def _inside(point: PlanePoint, loop: Polygon) -> bool:
     inside = False
     for (ax, ay), (bx, by) in sides(loop):
         if (ay > point[1]) != (by > point[1]) and point[0] < ax + (point[1] - ay) * (bx - ax) / (by - ay):
@@ -115,7 +112,9 @@ def _inside(point: Flat, loop: Loop) -> bool:
     return inside
 
 
-def engraved(body: Solid, text: str, middle: Flat, top: float, room: Flat, *, turned: bool = False) -> Solid:
+def engraved(
+    body: Solid, text: str, middle: PlanePoint, top: float, room: PlanePoint, *, turned: bool = False
+) -> Solid:
     """The body with a text cut into its level face at Z = `top`, in the middle of a place of this `room` (X and Y), as
     large as fits, its capitals at most 6 mm high; `turned` runs it along Y. The pockets are built face by face, with no
     boolean, which would take a hundred times as long. A text without a letter of the font leaves the body as it is.
@@ -127,7 +126,7 @@ def engraved(body: Solid, text: str, middle: Flat, top: float, room: Flat, *, tu
     height = letter_height(text, (along, across))
     outlines, width = words_outlines(text, height)
 
-    def put(point: Flat) -> Flat:
+    def put(point: PlanePoint) -> PlanePoint:
         x, y = point[0] - width / 2, point[1] - height * (low + high) / 2
         return (middle[0] - y, middle[1] + x) if turned else (middle[0] + x, middle[1] + y)
 
@@ -144,7 +143,7 @@ def engraved(body: Solid, text: str, middle: Flat, top: float, room: Flat, *, tu
     return solid_from_faces([*faces, [*top_face, *holes]])
 
 
-def letter_height(text: str, room: Flat) -> float:
+def letter_height(text: str, room: PlanePoint) -> float:
     """How high the capitals come out of a text that is engraved in a room (along and across it); 0 without letters."""
     low, high, width = _extent(text)
     return min(LARGEST, 0.8 * room[1] / (high - low), 0.9 * room[0] / width) if width else 0.0
@@ -159,7 +158,7 @@ def _extent(text: str) -> tuple[float, float, float]:
     return min([0.0, *heights]), max([1.0, *heights]), width if heights else 0.0
 
 
-def _face_under(faces: list[Face], middle: Flat, top: float) -> tuple[Face, list[Face]]:
+def _face_under(faces: list[Face], middle: PlanePoint, top: float) -> tuple[Face, list[Face]]:
     """The level face at a height that a point lies in, and all others. FaultError where there is none."""
     for number, face in enumerate(faces):
         outer = [(x, y) for x, y, _ in face[0]]

@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 from functools import lru_cache
 
-from solids.base.geometry import Point
+from solids.base.geometry import PlanePoint, Point
 from solids.base.polygons import sides
 from solids.layout import Layout
 from solids.model.kernel import Face, Mesh, Solid, faces_of, mesh
-from solids.model.kernel.shaping import Flat, chamfer, prism
+from solids.model.kernel.shaping import chamfer, prism
 
 FOOT = 0.4
 """Chamfer round the first layer, against elephant's foot. Common practice: about two layers."""
@@ -24,12 +24,12 @@ def block(low: Point, high: Point) -> Solid:
     return prism(outline, low[2], high[2])
 
 
-def area(outline: Sequence[Flat]) -> float:
+def area(outline: Sequence[PlanePoint]) -> float:
     """Area of an outline; positive where it runs counter-clockwise."""
     return sum(a[0] * b[1] - b[0] * a[1] for a, b in sides(outline)) / 2
 
 
-def extrude(outline: Sequence[Flat], low: float, high: float) -> Solid:
+def extrude(outline: Sequence[PlanePoint], low: float, high: float) -> Solid:
     """A prism over an outline in XY, whichever way round the outline runs."""
     return prism(outline if area(outline) > 0 else list(reversed(outline)), low, high)
 

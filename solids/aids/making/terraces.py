@@ -6,17 +6,15 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
-from solids.base.geometry import Point
+from solids.base.geometry import Point, Polygon
 from solids.base.polygons import at_height, inset
 from solids.model.kernel import Face, Solid, solid_from_faces
-from solids.model.kernel.shaping import Flat
 
-Outline = Sequence[Flat]
-Stations = Sequence[tuple[Outline, float]]
+Stations = Sequence[tuple[Polygon, float]]
 """An outline at each height, counter-clockwise seen from above, from the lowest up."""
 
 
-def eased(outline: Outline, low: float, high: float, *, foot: float = 0.0, top: float = 0.0) -> Stations:
+def eased(outline: Polygon, low: float, high: float, *, foot: float = 0.0, top: float = 0.0) -> Stations:
     """A prism's stations, its lower edges chamfered by `foot` and its upper ones by `top`. For a window, which lies
     the other way round, both are negative."""
     lower = [(inset(outline, foot), low), (outline, low + abs(foot))] if foot else [(outline, low)]

@@ -15,11 +15,11 @@ from solids.aids.making.modelling import FOOT, MINUS_Y, X, Y, Z, extrude, pin_bl
 from solids.aids.making.plates import too_large
 from solids.aids.making.terraces import eased, terraced
 from solids.base.amounts import in_mm, least_in_mm, most_in_mm
-from solids.base.geometry import Frame
+from solids.base.geometry import Frame, PlanePoint
 from solids.base.messages import Words, message
 from solids.layout import Layout
 from solids.model.boards import tail_board
-from solids.model.kernel.shaping import Flat, cut, fuse, placed
+from solids.model.kernel.shaping import cut, fuse, placed
 from solids.recipe.tables.resolved import Printing
 
 NAME = "transfer-rest"
@@ -140,7 +140,7 @@ def _rest(layout: Layout, sizes: _Sizes) -> Aid:
     )
 
 
-def _fence(sizes: _Sizes) -> list[Flat]:
+def _fence(sizes: _Sizes) -> list[PlanePoint]:
     """In Y and Z: behind both boards' reference edges, and a corner brace between the two plates. It leaves the space
     above the pin board's end free for the hand, save where the lip stands on it."""
     behind = sizes.lip_deep if sizes.lip else 0.0
@@ -155,7 +155,7 @@ def _fence(sizes: _Sizes) -> list[Flat]:
     ]
 
 
-def _plates(sizes: _Sizes) -> list[Flat]:
+def _plates(sizes: _Sizes) -> list[PlanePoint]:
     """In Y and Z: the level plate and the upright plate, their common corner taken off."""
     return [
         (sizes.rear, sizes.end - PLATE),
@@ -168,7 +168,7 @@ def _plates(sizes: _Sizes) -> list[Flat]:
     ]
 
 
-def _groove(sizes: _Sizes) -> list[Flat]:
+def _groove(sizes: _Sizes) -> list[PlanePoint]:
     """In Y and Z: along the foot of both plates, let into the fence; it runs out past the fence's ends."""
     rear, low = sizes.rear - 1.0, sizes.low - 1.0
     return [

@@ -11,9 +11,9 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from solids.aids.making.modelling import FOOT
+from solids.base.geometry import PlanePoint
 from solids.base.polygons import at_height, inset, walls
 from solids.model.kernel import Face, Solid, solid_from_faces
-from solids.model.kernel.shaping import Flat
 
 HIGH, THICK = 24.0, 30.0
 """The block above the board, and from its face to its back: a chisel leans on it without moving it. Common practice."""
@@ -38,7 +38,7 @@ RELIEF = 1.0
 
 
 @dataclass(frozen=True)
-class Size:
+class BlockSize:
     """One block: `hand` is 1 or -1, `width` that of the board, `end` from the baseline to its raw end, `reach` of the
     hook over the end grain, `drop` of the fence below the face, `leans` the rise of the face over the joint for each mm
     of height, from a point `land` below the face of the board, where a flat floor ends."""
@@ -67,7 +67,7 @@ class Size:
         return self.span - 2 * PAD >= NOTCH
 
     @property
-    def footprint(self) -> Flat:
+    def footprint(self) -> PlanePoint:
         """What it takes of the bed."""
         return self.span + FENCE, self.end + HOOK - self.back
 
@@ -81,7 +81,7 @@ class Size:
         return self.leans * (HIGH - z + self.land)
 
 
-def block_body(size: Size) -> Solid:
+def block_body(size: BlockSize) -> Solid:
     """The whole block but for its words."""
     faces = [*_block_faces(size), *_arm_faces(size)]
     if size.hand < 0:
@@ -89,7 +89,7 @@ def block_body(size: Size) -> Solid:
     return solid_from_faces(faces)
 
 
-def _outline(size: Size, z: float) -> list[Flat]:
+def _outline(size: BlockSize, z: float) -> list[PlanePoint]:
     """Block, arm and hook at a height, counter-clockwise from the outer corner of the fence."""
     span, back, end = size.span, size.back, size.end
     pads = [(PAD, back), (PAD, -THICK), (span - PAD, -THICK), (span - PAD, back)] if size.has_notch else []
@@ -97,7 +97,7 @@ def _outline(size: Size, z: float) -> list[Flat]:
     return [(-FENCE, back), *pads, *front, (size.reach, end), (size.reach, end + HOOK), (-FENCE, end + HOOK)]
 
 
-def _block_faces(size: Size) -> list[Face]:
+def _block_faces(size: BlockSize) -> list[Face]:
     """The bed, the chamfer of the foot, and all that looks away from fence and hook."""
     outline = _outline(size, FOOT)
     ring, top = at_height(outline, FOOT), at_height(_outline(size, HIGH), HIGH)
@@ -111,14 +111,14 @@ def _block_faces(size: Size) -> list[Face]:
     return [*faces, [bottom]]
 
 
-def _arm_faces(size: Size) -> list[Face]:
+def _arm_faces(size: BlockSize) -> list[Face]:
     """Fence, arm and hook over their whole height, with the notch in their corner."""
     back, end, reach, top = size.back, size.end, size.reach, HIGH + size.drop
     notch = min(RELIEF, end / 3)
     near, tip = end - notch, end + HOOK
     behind = _outline(size, FOOT)[1][0]
-    inner: list[Flat] = [(0.0, near), (-notch, near), (-notch, end)]
-    crown: list[Flat] = [(-FENCE, back), (0.0, back), *inner, (reach, end), (reach, tip), (-FENCE, tip)]
+    inner: list[PlanePoint] = [(0.0, near), (-notch, near), (-notch, end)]
+    crown: list[PlanePoint] = [(-FENCE, back), (0.0, back), *inner, (reach, end), (reach, tip), (-FENCE, tip)]
     along = [(size.face(FOOT), FOOT), (end, FOOT), (end, HIGH), (near, HIGH), (near, top), (back, top), (back, HIGH)]
     across = [(0.0, FOOT), (reach, FOOT), (reach, top), (-notch, top), (-notch, HIGH), (0.0, HIGH)]
     rear = [(-FENCE, FOOT), (behind, FOOT), (behind, HIGH), (0.0, HIGH), (0.0, top), (-FENCE, top)]

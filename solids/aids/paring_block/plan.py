@@ -12,7 +12,7 @@ from solids.aids.making.aid import Aid, Plane, Refusal, Rest, Use
 from solids.aids.making.engraving import engraved
 from solids.aids.making.modelling import MINUS_X, MINUS_Y, MINUS_Z, X, Y, Z, pin_blank, tail_blank
 from solids.aids.making.plates import too_large
-from solids.aids.paring_block.body import HIGH, PAD, PAD_LEAST, THICK, Size, block_body
+from solids.aids.paring_block.body import HIGH, PAD, PAD_LEAST, THICK, BlockSize, block_body
 from solids.base.amounts import at_least, at_most, in_mm
 from solids.base.geometry import Frame, Vector, plus, scaled
 from solids.base.lengths import bare_mm, format_inch
@@ -60,7 +60,7 @@ class _Stand:
 
 
 @dataclass(frozen=True)
-class _Kind:
+class _BlockKind:
     """One board and its block. `half_pin` is the narrowest wood at a corner of its raw end."""
 
     board: str
@@ -68,7 +68,7 @@ class _Kind:
     thickness: float
     length: float
     half_pin: float
-    size: Size
+    size: BlockSize
     stands: tuple[_Stand, ...]
 
     @property
@@ -94,7 +94,7 @@ def paring_blocks(layout: Layout, printing: Printing) -> list[Aid | Refusal]:
     ]
 
 
-def _made(layout: Layout, printing: Printing, kind: _Kind) -> Aid | Refusal:
+def _made(layout: Layout, printing: Printing, kind: _BlockKind) -> Aid | Refusal:
     refusal = next(_refusals(layout, printing, kind), None)
     if refusal:
         return Refusal(kind.name, *refusal)
@@ -124,7 +124,7 @@ def _setting(layout: Layout, length: float) -> str:
     return format_inch(length) if layout.recipe.units == "in" else bare_mm(length, 0.01)
 
 
-def _how_to(layout: Layout, kind: _Kind) -> Words:
+def _how_to(layout: Layout, kind: _BlockKind) -> Words:
     first, *others = kind.stands
     hook = (
         "Use it before you saw off the corners: its hook needs their end grain."
@@ -145,7 +145,7 @@ def _how_to(layout: Layout, kind: _Kind) -> Words:
     )
 
 
-def _lettered(size: Size, wood: str, letters: str) -> Solid:
+def _lettered(size: BlockSize, wood: str, letters: str) -> Solid:
     """With words on two lines of the face that stands on the board; along it on a narrow one."""
     body, span = block_body(size), size.span
     turned = span < THICK + PAD
@@ -163,7 +163,7 @@ def _lettered(size: Size, wood: str, letters: str) -> Solid:
 # --- why not -------------------------------------------------------------------------------------
 
 
-def _refusals(layout: Layout, printing: Printing, kind: _Kind) -> Iterator[tuple[Words, Words]]:
+def _refusals(layout: Layout, printing: Printing, kind: _BlockKind) -> Iterator[tuple[Words, Words]]:
     """Why it cannot be made, and the nearest setting that works."""
     wall, size = 2 * printing.nozzle, kind.size
     key, thick, long = kind.board.replace(" ", "_"), in_mm(kind.thickness), in_mm(kind.length)
@@ -202,7 +202,7 @@ def _refusals(layout: Layout, printing: Printing, kind: _Kind) -> Iterator[tuple
 # --- where it works ------------------------------------------------------------------------------
 
 
-def _use(kind: _Kind, stand: _Stand) -> Use:
+def _use(kind: _BlockKind, stand: _Stand) -> Use:
     size, lean = kind.size, math.atan(kind.size.leans)
     down, toward = scaled(stand.out, -1.0), scaled(stand.along, -1.0)
     bears = BEARS * size.drop
@@ -224,7 +224,7 @@ def _use(kind: _Kind, stand: _Stand) -> Use:
     )
 
 
-def _tails(layout: Layout, *, leaning: bool) -> _Kind:
+def _tails(layout: Layout, *, leaning: bool) -> _BlockKind:
     board, end = layout.recipe.tail_board, layout.as_cut.tail_end
     gaps = layout.tail_board_gaps(end)
     stands = (
@@ -233,10 +233,10 @@ def _tails(layout: Layout, *, leaning: bool) -> _Kind:
     )
     half_pin = min(gaps[0], gaps[-1])
     size = _size(layout, "tail board", -1.0, board.thickness, end, half_pin, leaning=leaning)
-    return _Kind("tail board", tail_blank(layout), board.thickness, board.length, half_pin, size, stands)
+    return _BlockKind("tail board", tail_blank(layout), board.thickness, board.length, half_pin, size, stands)
 
 
-def _pins(layout: Layout, *, leaning: bool) -> _Kind:
+def _pins(layout: Layout, *, leaning: bool) -> _BlockKind:
     """A half-blind board is chopped from its inside face only."""
     board, end = layout.recipe.pin_board, layout.as_cut.pin_end
     pins = layout.pin_widths(layout.depth)
@@ -248,15 +248,15 @@ def _pins(layout: Layout, *, leaning: bool) -> _Kind:
         stands = (_Stand("inside face", (0.0, 0.0, 0.0), X, Z, MINUS_Y),)
     hand, half_pin = -1.0 if layout.is_half_blind else 1.0, min(pins[0], pins[-1])
     size = _size(layout, "pin board", hand, board.thickness, end, half_pin, leaning=leaning)
-    return _Kind("pin board", pin_blank(layout), board.thickness, board.length, half_pin, size, stands)
+    return _BlockKind("pin board", pin_blank(layout), board.thickness, board.length, half_pin, size, stands)
 
 
 def _size(
     layout: Layout, board: str, hand: float, thickness: float, end: float, half_pin: float, *, leaning: bool
-) -> Size:
+) -> BlockSize:
     """The lean is the bench's own, of the first chop into that board."""
     lean = next(chop.lean_deg for chop in bench_of(layout).chops if chop.board == board) if leaning else 0.0
-    return Size(
+    return BlockSize(
         hand=hand,
         width=layout.width,
         end=end,

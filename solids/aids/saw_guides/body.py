@@ -11,9 +11,9 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from solids.aids.making.modelling import FOOT
-from solids.base.geometry import Point
+from solids.base.geometry import PlanePoint, Point
 from solids.model.kernel import Face, Solid, solid_from_faces
-from solids.model.kernel.shaping import Flat, cut
+from solids.model.kernel.shaping import cut
 
 LIP = 5.0
 """How thick the lip over the end of the board is. Common practice."""
@@ -42,7 +42,7 @@ lip, which the maker sees while sawing."""
 
 
 @dataclass(frozen=True)
-class Size:
+class GuideSize:
     """One guide. `cut` is how deep the saw goes from the end of the board, `room` how much board lies past that; its
     ends lean by `along` for each mm of Y and by `up` for each mm of Z. Of a magnet's slot, `floor` is the wall toward
     the saw, `gap` its width across, `disc` the side of the square that it must hold; `wall` is the thinnest wall."""
@@ -123,12 +123,12 @@ class Size:
         return self.stretch * (self.reach * self.back + LIP * self.top)
 
 
-def guide_body(size: Size) -> Solid:
+def guide_body(size: GuideSize) -> Solid:
     """The whole guide but for its words."""
     return cut(_block(size), [tool for side in (1.0, -1.0) for tool in (_slot(size, side), _groove(size, side))])
 
 
-def _block(size: Size) -> Solid:
+def _block(size: GuideSize) -> Solid:
     """Built face by face, with the chamfer of its foot."""
     reach, top, back = size.reach, size.top, size.back
     profile = [(-reach, FOOT), (LIP, FOOT), (LIP, top), (0.0, top), (0.0, back), (-reach, back)]
@@ -148,21 +148,21 @@ def _sides(low: list[Point], high: list[Point]) -> Iterator[Face]:
         yield [[low[i], low[j], high[j], high[i]]]
 
 
-def _slot(size: Size, side: float) -> Solid:
+def _slot(size: GuideSize, side: float) -> Solid:
     """What makes room for one magnet, open toward the board, below the lip."""
     upper = -size.wall
     up = size.back - size.deep, size.back + 1.0
     return _tool(size, side, (size.floor, size.floor + size.gap), (upper - size.long, upper), up)
 
 
-def _groove(size: Size, side: float) -> Solid:
+def _groove(size: GuideSize, side: float) -> Solid:
     """The kerf line, parallel to the end, with at least a wall beside it."""
     near = max(GROOVE_IN - GROOVE_WIDE / 2, size.wall)
     across = near, near + GROOVE_WIDE
     return _tool(size, side, across, (LIP - GROOVE_DEEP, LIP + 1.0), (FOOT + size.wall, size.top + 1.0))
 
 
-def _tool(size: Size, side: float, across: Flat, along: Flat, up: Flat) -> Solid:
+def _tool(size: GuideSize, side: float, across: PlanePoint, along: PlanePoint, up: PlanePoint) -> Solid:
     """A block with two walls parallel to an end: `across` from it, `along` Y, `up` Z; `side` is 1 at the right end."""
     (near, far), (y0, y1) = across, along
     corners = [(far, y0), (near, y0), (near, y1), (far, y1)]

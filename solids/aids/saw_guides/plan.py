@@ -11,7 +11,7 @@ from solids.aids.making.aid import Aid, Plane, Refusal, Rest, Use
 from solids.aids.making.engraving import engraved
 from solids.aids.making.modelling import MINUS_X, MINUS_Y, MINUS_Z, X, Y, Z, pin_blank, tail_blank
 from solids.aids.making.plates import too_large
-from solids.aids.saw_guides.body import BEHIND, BETWEEN, LIP, Size, guide_body
+from solids.aids.saw_guides.body import BEHIND, BETWEEN, LIP, GuideSize, guide_body
 from solids.base.amounts import in_mm, most_in_mm
 from solids.base.geometry import Frame, Vector
 from solids.base.messages import Key, Words, message
@@ -48,7 +48,7 @@ class _Place:
 
 
 @dataclass(frozen=True)
-class _Kind:
+class _GuideKind:
     """One guide: its name, what is engraved on it, its board, how deep the saw goes from the end, how much board lies
     past that, how its ends lean along Y and along Z of the bed, its places, and how it is set."""
 
@@ -61,7 +61,7 @@ class _Kind:
     room: float
     along: float
     up: float
-    places: Callable[[Size], tuple[_Place, ...]]
+    places: Callable[[GuideSize], tuple[_Place, ...]]
     setting: str
 
 
@@ -70,9 +70,9 @@ def saw_guides(layout: Layout, printing: Printing) -> list[Aid | Refusal]:
     return [_made(layout, printing, kind) for kind in (_tails(layout), _pins(layout), _square(layout))]
 
 
-def _made(layout: Layout, printing: Printing, kind: _Kind) -> Aid | Refusal:
+def _made(layout: Layout, printing: Printing, kind: _GuideKind) -> Aid | Refusal:
     magnet, slack, wall = printing.magnet, 2 * printing.clearance, 2 * printing.nozzle
-    size = Size(
+    size = GuideSize(
         kind.thickness,
         kind.cut,
         kind.room,
@@ -109,7 +109,7 @@ def _made(layout: Layout, printing: Printing, kind: _Kind) -> Aid | Refusal:
     )
 
 
-def _use(kind: _Kind, size: Size, place: _Place) -> Use:
+def _use(kind: _GuideKind, size: GuideSize, place: _Place) -> Use:
     wood = min(size.width, place.wood)
     beside = max(wood - 2 * size.gap * size.stretch, min(wood, size.floor))
     face, end = place.pushes
@@ -127,7 +127,7 @@ def _use(kind: _Kind, size: Size, place: _Place) -> Use:
 # --- why not -------------------------------------------------------------------------------------
 
 
-def _refusals(layout: Layout, printing: Printing, kind: _Kind, size: Size) -> Iterator[tuple[Words, Words]]:
+def _refusals(layout: Layout, printing: Printing, kind: _GuideKind, size: GuideSize) -> Iterator[tuple[Words, Words]]:
     """Why it cannot be made, and the nearest setting that works."""
     lean = max(kind.along, abs(kind.up))
     if 0 < lean < 1 / FLATTEST:
@@ -164,7 +164,7 @@ def _refusals(layout: Layout, printing: Printing, kind: _Kind, size: Size) -> It
         yield no_room.why, no_room.remedy
 
 
-def _large_magnet(printing: Printing, kind: _Kind, size: Size, room: float) -> tuple[Words, Words]:
+def _large_magnet(printing: Printing, kind: _GuideKind, size: GuideSize, room: float) -> tuple[Words, Words]:
     """A magnet that the block cannot hold; the largest that it can."""
     thick = LARGEST - max(BEHIND, size.wall)
     across = math.hypot(1.0, kind.up) * thick - size.gap * abs(kind.up)
@@ -182,10 +182,10 @@ def _large_magnet(printing: Printing, kind: _Kind, size: Size, room: float) -> t
 # --- the three kinds -----------------------------------------------------------------------------
 
 
-def _tails(layout: Layout) -> _Kind:
+def _tails(layout: Layout) -> _GuideKind:
     board, end = layout.recipe.tail_board, layout.as_cut.tail_end
 
-    def places(size: Size) -> tuple[_Place, ...]:
+    def places(size: GuideSize) -> tuple[_Place, ...]:
         half, height = size.half(0.0, 0.0), board.thickness + size.back
         left = layout.tail_edges(layout.tails[0], end)[0]
         right = layout.tail_edges(layout.tails[-1], end)[1]
@@ -203,7 +203,7 @@ def _tails(layout: Layout) -> _Kind:
             )
         )
 
-    return _Kind(
+    return _GuideKind(
         "saw-guide-tails",
         f"1:{layout.ratio:.4g} tails",
         "tail board",
@@ -218,13 +218,13 @@ def _tails(layout: Layout) -> _Kind:
     )
 
 
-def _pins(layout: Layout) -> _Kind:
+def _pins(layout: Layout) -> _GuideKind:
     """In front of the show face, narrowest on the bed; a half-blind board takes the saw from its inside face."""
     board, end = layout.recipe.pin_board, layout.as_cut.pin_end
     inside = layout.is_half_blind
     face = 0.0 if inside else board.thickness
 
-    def places(size: Size) -> tuple[_Place, ...]:
+    def places(size: GuideSize) -> tuple[_Place, ...]:
         half, back = size.half(0.0, size.back), size.back
         left = layout.socket_edges(layout.tails[-1], face)[0]
         right = layout.socket_edges(layout.tails[0], face)[1]
@@ -243,7 +243,7 @@ def _pins(layout: Layout) -> _Kind:
         )
 
     where = "inside face" if inside else "show face"
-    return _Kind(
+    return _GuideKind(
         "saw-guide-pins",
         f"1:{layout.ratio:.4g} pins",
         "pin board",
@@ -264,13 +264,13 @@ def _leaning(layout: Layout, side: float) -> Vector:
     return math.cos(layout.slope_rad), side * math.sin(layout.slope_rad), 0.0
 
 
-def _square(layout: Layout) -> _Kind:
+def _square(layout: Layout) -> _GuideKind:
     """It hooks over the edge of the tail board, and its end stands in the baseline."""
     board, width = layout.recipe.tail_board, layout.width
     gaps = layout.tail_board_gaps(0.0)
     shoulder = max(gaps[0], gaps[-1])
 
-    def places(size: Size) -> tuple[_Place, ...]:
+    def places(size: GuideSize) -> tuple[_Place, ...]:
         height, y = board.thickness + size.back, -size.width / 2
         plane = Plane((0.0, 0.0, board.thickness), Y)
         near, far = Frame.of(MINUS_Y, MINUS_X, MINUS_Z, (0.0, y, height)), Frame.of(Y, X, MINUS_Z, (width, y, height))
@@ -279,7 +279,7 @@ def _square(layout: Layout) -> _Kind:
             _Place("At the other edge", far, plane, board.length, (MINUS_Z, MINUS_X)),
         )
 
-    return _Kind(
+    return _GuideKind(
         "saw-guide-square",
         "square",
         "tail board",

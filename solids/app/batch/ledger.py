@@ -26,7 +26,7 @@ HEAD = {"ledger": "halfpin batch 1"}
 
 
 @dataclass(frozen=True)
-class Kept:
+class KeptJoint:
     """A joint that is done: its outcome without the files' contents, and their hashes."""
 
     outcome: Outcome
@@ -41,7 +41,7 @@ class Ledger:
 
     def __init__(self, folder: Path) -> None:
         self.folder = folder
-        self.kept: dict[str, Kept] = {}
+        self.kept: dict[str, KeptJoint] = {}
         self._lists: dict[str, list[Record]] = {}
         self._path = folder / LEDGER
         _ordinary(self._path)
@@ -133,7 +133,7 @@ class Ledger:
                 hashes = {str(name): str(digest) for name, digest in plain.pop("hashes").items()}
                 outcome = Outcome(**{**plain, "warnings": tuple(plain["warnings"])})
                 if _is_sound(outcome):
-                    self.kept[outcome.key] = Kept(outcome, hashes)
+                    self.kept[outcome.key] = KeptJoint(outcome, hashes)
 
 
 def _is_sound(outcome: Outcome) -> bool:

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from solids.base.geometry import Point
+from solids.base.geometry import PlanePoint, Point
 from solids.layout import Layout, State, Tail
-from solids.model.boards.shapes import Flat, frustum
+from solids.model.boards.shapes import frustum
 from solids.model.kernel import Face
 
-Stations = Sequence[Flat]
+Stations = Sequence[PlanePoint]
 """The floor of a socket along Y: (y, z) from the inside face to its end."""
 
 
@@ -64,7 +64,7 @@ def _socket(layout: Layout, tail: Tail, stations: Stations, high: float) -> list
     return faces
 
 
-def _lap(layout: Layout, end_of_floor: Flat, back: float, low: float, high: float) -> list[Face]:
+def _lap(layout: Layout, end_of_floor: PlanePoint, back: float, low: float, high: float) -> list[Face]:
     """The half-blind pin board's end grain in one piece, its show face, and the lap at the end of each socket."""
     width, (reach, floor) = layout.width, end_of_floor
     end: list[Point] = [(0.0, 0.0, high)]
@@ -90,7 +90,9 @@ def _pin_ends(layout: Layout, state: State, foot: float) -> list[Face]:
     return faces
 
 
-def _pin_end(layout: Layout, near: Flat, at_edge: tuple[bool, bool], back: float, c: float, high: float) -> list[Point]:
+def _pin_end(
+    layout: Layout, near: PlanePoint, at_edge: tuple[bool, bool], back: float, c: float, high: float
+) -> list[Point]:
     """The end face of a pin whose sides are moved inward by c, each normal to itself."""
 
     def side(x: float, straight: bool, inward: float, y: float) -> float:

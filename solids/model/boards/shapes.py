@@ -4,14 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from solids.base.geometry import Point
+from solids.base.geometry import PlanePoint, Point
 from solids.model.kernel import Face
 
-Flat = tuple[float, float]
-"""A point in the plane of a profile."""
 
-
-def at_y(y: float, points: Sequence[Flat]) -> list[Point]:
+def at_y(y: float, points: Sequence[PlanePoint]) -> list[Point]:
     """Points (x, z) in a plane Y = y."""
     return [(x, y, z) for x, z in points]
 

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from solids.base.geometry import Point
+from solids.base.geometry import PlanePoint, Point
 from solids.base.polygons import at_height
 from solids.layout import Layout, State
-from solids.model.boards.shapes import Flat, at_y, frustum, without_repeats
+from solids.model.boards.shapes import at_y, frustum, without_repeats
 from solids.model.kernel import Face
 
 
@@ -31,7 +31,7 @@ def tail_board_faces(layout: Layout, state: State) -> list[Face]:
     return faces
 
 
-def _sides(layout: Layout) -> Flat:
+def _sides(layout: Layout) -> PlanePoint:
     """The X of both edges of the board, past the joint where it runs on beside it."""
     below, above = layout.strips
     return 0.0 - below, layout.width + above
@@ -74,7 +74,7 @@ class _Flank:
         """Where the entry chamfer meets the inside face at Y = y: further into the tail."""
         return self.x(y) - self.side * self.layout.recipe.entry_chamfer.width * self.layout.flank_stretch
 
-    def outline(self, *, inside: bool) -> list[Flat]:
+    def outline(self, *, inside: bool) -> list[PlanePoint]:
         """From the baseline to the end, in the plane of the inside face or of any other."""
         reach = self.layout.chamfer_reach
         ahead = [(self.x(self.foot), self.foot)]
@@ -104,9 +104,9 @@ def _heights(layout: Layout, top: float) -> list[float]:
     return [top] if land is None else [land, layout.recipe.tail_board.thickness - land, top]
 
 
-def _outline(layout: Layout, state: State, flanks: list[_Flank], *, inside: bool) -> list[Flat]:
+def _outline(layout: Layout, state: State, flanks: list[_Flank], *, inside: bool) -> list[PlanePoint]:
     back, end, (left_side, right_side) = -layout.recipe.tail_board.length, state.tail_end, _sides(layout)
-    points: list[Flat] = [(left_side, back), (right_side, back)]
+    points: list[PlanePoint] = [(left_side, back), (right_side, back)]
     if right_side != layout.width:
         points += [(right_side, end), (layout.width, end)]
     points.append((layout.width, 0.0))
@@ -135,9 +135,9 @@ def _shoulder(layout: Layout, state: State, left: _Flank | None, right: _Flank |
     """The floor of one socket between two flanks; None is the edge of the board."""
     x0, x1 = left.x(0.0) if left else 0.0, right.x(0.0) if right else layout.width
     c = layout.recipe.entry_chamfer.width if layout.chamfer_reach else 0.0
-    foot: list[Flat] = [(right.x_inside(0.0) if right else x1, 0.0), (left.x_inside(0.0) if left else x0, 0.0)]
-    rise_left: list[Flat] = [(x0, c)] if left and c else []
-    rise_right: list[Flat] = [(x1, c)] if right and c else []
+    foot: list[PlanePoint] = [(right.x_inside(0.0) if right else x1, 0.0), (left.x_inside(0.0) if left else x0, 0.0)]
+    rise_left: list[PlanePoint] = [(x0, c)] if left and c else []
+    rise_right: list[PlanePoint] = [(x1, c)] if right and c else []
     top, land = state.show_z, layout.land
     if land is None:
         return [[at_y(0.0, [*foot, *rise_left, (x0, top), (x1, top), *rise_right])]]

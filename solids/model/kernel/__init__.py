@@ -6,7 +6,7 @@ triangles of them, `drawing` projects their edges.
 
 from solids.base.geometry import Point
 from solids.base.polygons import Face, Loop, newell_normal
-from solids.model.kernel.drawing import Projection, Segment, project
+from solids.model.kernel.drawing import Projection, project
 from solids.model.kernel.meshing import Mesh, mesh, mesh_by_face
 from solids.model.kernel.shaping import common
 from solids.model.kernel.solid import (
@@ -32,7 +32,6 @@ __all__ = [
     "Mesh",
     "Point",
     "Projection",
-    "Segment",
     "Solid",
     "Topology",
     "are_valid",

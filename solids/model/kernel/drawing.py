@@ -12,10 +12,8 @@ from OCP.HLRBRep import HLRBRep_Algo, HLRBRep_HLRToShape
 from OCP.TopAbs import TopAbs_ShapeEnum
 from OCP.TopoDS import TopoDS, TopoDS_Shape
 
-from solids.base.geometry import Point
+from solids.base.geometry import Point, Segment
 from solids.model.kernel.solid import each, ends_of
-
-Segment = tuple[tuple[float, float], tuple[float, float]]
 
 
 @dataclass(frozen=True)

@@ -14,14 +14,12 @@ from OCP.TopoDS import TopoDS, TopoDS_Shape
 from OCP.TopTools import TopTools_ListOfShape
 
 from solids.base.errors import KernelError
-from solids.base.geometry import Frame, Point
+from solids.base.geometry import Frame, PlanePoint, Point
 from solids.base.polygons import at_height, sides, walls
 from solids.model.kernel.solid import Solid, distinct, each, ends_of, is_valid, solid_from_faces, topology
 
-Flat = tuple[float, float]
 
-
-def prism(outline: Sequence[Flat], low: float, high: float, holes: Sequence[Sequence[Flat]] = ()) -> Solid:
+def prism(outline: Sequence[PlanePoint], low: float, high: float, holes: Sequence[Sequence[PlanePoint]] = ()) -> Solid:
     """A counter-clockwise outline in XY, with clockwise holes, raised from Z = low to Z = high."""
     loops = [outline, *holes]
     bottom = [at_height(reversed(loop), low) for loop in loops]

@@ -36,7 +36,7 @@ ASIDE = 0.25
 
 
 @dataclass(frozen=True)
-class Plane:
+class FacePlane:
     """A plane face ready to measure: its outline as an array of points, outward unit normal, and all its loops."""
 
     points: Array
@@ -154,10 +154,10 @@ class _Board:
         return [int(i) for i in np.flatnonzero(fits) if abs(float((self.planes[i].points[0] - at) @ normal)) < reach]
 
 
-def _plane(face: Face) -> Plane:
+def _plane(face: Face) -> FacePlane:
     normal = np.array(newell_normal(face[0]))
     loops = tuple(np.array(loop) for loop in face)
-    return Plane(loops[0], normal / np.linalg.norm(normal), loops)
+    return FacePlane(loops[0], normal / np.linalg.norm(normal), loops)
 
 
 def _measure(meeting: Meeting, tails: _Board, pins: _Board, aside: float) -> Contact:
@@ -185,7 +185,7 @@ def _measure(meeting: Meeting, tails: _Board, pins: _Board, aside: float) -> Con
     return Contact(meeting, float(every.min()), float(every.max()), area, departs)
 
 
-def _belongs(face: Plane, mate: Plane, meeting: Meeting, aside: float) -> bool:
+def _belongs(face: FacePlane, mate: FacePlane, meeting: Meeting, aside: float) -> bool:
     """Whether two faces are those of this meeting and not of its neighbour: both lie within it; or, where one runs
     across the whole board, the other does. The walls of a hollow, which go on behind the baseline, are no flanks."""
     if meeting.kind == "flank" and min(plane.middle(1) for plane in (face, mate)) <= 0:
@@ -213,23 +213,23 @@ def _flat(lands: Sequence[Rectangle], basis: Array) -> manifold3d.CrossSection:
     return manifold3d.CrossSection.batch_boolean(rectangles, manifold3d.OpType.Add)
 
 
-def _section(plane: Plane, basis: Array) -> manifold3d.CrossSection:
+def _section(plane: FacePlane, basis: Array) -> manifold3d.CrossSection:
     """A face as a flat shape on the two axes of a plane, as rows (2, 3)."""
     return manifold3d.CrossSection([loop @ basis.T for loop in plane.loops], manifold3d.FillRule.EvenOdd)
 
 
-def _gaps(face: Plane, mate: Plane, normal: Array, points: Array) -> Array:
+def _gaps(face: FacePlane, mate: FacePlane, normal: Array, points: Array) -> Array:
     """From the tail board's face to its mate, along the normal, at points (n, 3) of the plane across it."""
     return _heights(mate, normal, points) - _heights(face, normal, points)
 
 
-def _heights(plane: Plane, normal: Array, points: Array) -> Array:
+def _heights(plane: FacePlane, normal: Array, points: Array) -> Array:
     """How far along a normal a plane lies above each point."""
     heights: Array = (plane.points[0] - points) @ plane.normal / (normal @ plane.normal)
     return heights
 
 
-def _departs(plane: Plane, meeting: Meeting, gap: float) -> float:
+def _departs(plane: FacePlane, meeting: Meeting, gap: float) -> float:
     """How far the corners of a face lie from the plane that the layout has for it."""
     distances = (plane.points - np.array(meeting.at)) @ np.array(meeting.normal) - gap
     return float(np.abs(distances).max())

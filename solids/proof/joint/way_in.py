@@ -19,7 +19,7 @@ from solids.base.messages import Key, message
 from solids.layout import Layout
 from solids.layout.joint.expected_contacts import place_of
 from solids.layout.joint.volumes import entry_overlap
-from solids.model.manifold import Body, Piece, moved, overlap_pieces, overlap_volume
+from solids.model.manifold import Body, OverlapPiece, moved, overlap_pieces, overlap_volume
 from solids.proof.joint.contacts import Contact
 
 
@@ -62,7 +62,7 @@ class Entry:
 
     overlap: float
     asked: float
-    pieces: tuple[Piece, ...]
+    pieces: tuple[OverlapPiece, ...]
 
     @property
     def is_free(self) -> bool:

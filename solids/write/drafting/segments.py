@@ -8,9 +8,7 @@ from collections import defaultdict
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from solids.base.geometry import PlanePoint, Span
-
-Segment = tuple[PlanePoint, PlanePoint]
+from solids.base.geometry import PlanePoint, Segment, Span
 
 GRID = 1e-6
 """Ends closer than this are one (mm). A feature of a board is at least ten thousand times as long."""

@@ -29,7 +29,7 @@ MOST_PAGES = 40
 
 
 @dataclass(frozen=True)
-class Piece:
+class Tile:
     """A part of one strip, from `low` to `high`. `at` is where `low` lies on the page. `marks` are the register marks
     of the whole strip, in its own coordinates: in the middle of each overlap, so that two pages share them."""
 
@@ -41,7 +41,7 @@ class Piece:
     marks: tuple[Item, ...]
 
 
-Page = tuple[Piece, ...]
+Page = tuple[Tile, ...]
 
 
 def room_on(paper: PaperSize) -> PlanePoint:
@@ -74,16 +74,16 @@ def _pages(strips: Sequence[Strip], sheet: PaperSize) -> tuple[Page, ...]:
     return tuple((piece,) for strip in strips for piece in _tiles(strip, sheet))
 
 
-def _stacked(strips: Sequence[Strip], sheet: PaperSize) -> Iterator[Piece]:
+def _stacked(strips: Sequence[Strip], sheet: PaperSize) -> Iterator[Tile]:
     """All strips on one page, the first on top."""
     top = sheet.height - HEAD
     for strip in strips:
         at = ((sheet.width - strip.width) / 2, top - strip.height)
-        yield Piece(strip, (0.0, 0.0), (strip.width, strip.height), at, strip.board, ())
+        yield Tile(strip, (0.0, 0.0), (strip.width, strip.height), at, strip.board, ())
         top = at[1] - BETWEEN
 
 
-def _tiles(strip: Strip, sheet: PaperSize) -> Iterator[Piece]:
+def _tiles(strip: Strip, sheet: PaperSize) -> Iterator[Tile]:
     """One strip cut up, row by row from its foot, each from left to right."""
     across, up = room_on(sheet)
     columns, rows = cuts(strip.width, across), cuts(strip.height, up)
@@ -94,7 +94,7 @@ def _tiles(strip: Strip, sheet: PaperSize) -> Iterator[Piece]:
             name += f", {row} of {len(rows)} from the foot" if len(rows) > 1 else ""
             at = ((sheet.width - (x2 - x1)) / 2, sheet.height - HEAD - (y2 - y1))
             whole = len(columns) == len(rows) == 1
-            yield Piece(strip, (x1, y1), (x2, y2), at, strip.board if whole else name, marks)
+            yield Tile(strip, (x1, y1), (x2, y2), at, strip.board if whole else name, marks)
 
 
 def cuts(length: float, room: float) -> list[Span]:

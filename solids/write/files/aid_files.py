@@ -65,7 +65,7 @@ def _stl(proved: Proved, units: Units, note: str) -> File:
 def _step(proved: Proved, units: Units, title: str, note: str) -> File:
     aid = proved.aid
     holds = f"{said(aid.title, units)}, as it lies on the bed"
-    parts = [step.Part(aid.name, aid.solid, PLASTIC if aid.to_print else MILLED)]
+    parts = [step.Product(aid.name, aid.solid, PLASTIC if aid.to_print else MILLED)]
     return File(
         f"{AIDS_FOLDER}{aid.name}.step",
         holds,
@@ -101,8 +101,8 @@ def _footprint(name: str, proved: Proved) -> Footprint:
     return Footprint(name, x2 - x1, y2 - y1)
 
 
-def _piece(proved: Proved, spot: Spot, colour: str) -> mf3.Piece:
+def _piece(proved: Proved, spot: Spot, colour: str) -> mf3.PlacedMesh:
     """An aid with its lower left corner on its spot, turned by a quarter or not."""
     (x1, y1, _), (_, y2, _) = bounds(proved.aid.solid)
     x, y = (spot.x + y2, spot.y - x1) if spot.turned else (spot.x - x1, spot.y - y1)
-    return mf3.Piece(spot.name, proved.surface, colour, x, y, spot.turned)
+    return mf3.PlacedMesh(spot.name, proved.surface, colour, x, y, spot.turned)

@@ -50,12 +50,12 @@ def _step(name: str, pick: Callable[[Job], Sequence[Part]]) -> Made:
     """All parts in one file. Parts of one shape are one part there, placed several times."""
     (row,) = NAMED[name]
 
-    def parts(job: Job) -> list[step.Part]:
+    def parts(job: Job) -> list[step.Product]:
         shapes: dict[str, list[Part]] = {}
         for part in pick(job):
             shapes.setdefault(part.shape, []).append(part)
         return [
-            step.Part(
+            step.Product(
                 " and ".join(part.name for part in alike),
                 alike[0].solid,
                 alike[0].wood,
@@ -74,8 +74,8 @@ def _board_step(job: Job, part: Part) -> bytes:
     return step.step_bytes(f"{job.title}, {part.name}", f"the {part.name} as cut", [_alone(part)])
 
 
-def _alone(part: Part) -> step.Part:
-    return step.Part(part.name, part.solid, part.wood)
+def _alone(part: Part) -> step.Product:
+    return step.Product(part.name, part.solid, part.wood)
 
 
 def _board_stl(_: Job, part: Part) -> bytes:

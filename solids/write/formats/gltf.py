@@ -32,7 +32,7 @@ from solids.base.errors import FaultError, ReadBackError
 from solids.base.scratch import scratch
 from solids.model.kernel import Solid, quiet
 from solids.model.kernel.solid import faces_in_order
-from solids.write.formats.scene import GAPS, Board, Scene
+from solids.write.formats.scene import GAPS, Scene, ShownPart
 
 MM = 0.001
 """One millimetre, in metres."""
@@ -90,7 +90,7 @@ def _paint(document: TDocStd_Document, label: TDF_Label, name: str, rgb: Sequenc
     tool.SetShapeMaterial(label, tool.AddMaterial(_material(rgb), TCollection_AsciiString(name)))
 
 
-def _paint_gaps(document: TDocStd_Document, label: TDF_Label, board: Board, solid: Solid) -> None:
+def _paint_gaps(document: TDocStd_Document, label: TDF_Label, board: ShownPart, solid: Solid) -> None:
     shapes = XCAFDoc_DocumentTool.ShapeTool_s(document.Main())
     tool = XCAFDoc_DocumentTool.VisMaterialTool_s(document.Main())
     for gap in GAPS:
@@ -141,7 +141,7 @@ def _name_materials(content: dict[str, Any], model: Model) -> None:
             material.pop("doubleSided", None)  # closed bodies have no inside to see
 
 
-def _what(material: dict[str, Any], board: Board) -> str:
+def _what(material: dict[str, Any], board: ShownPart) -> str:
     """The wood or the gap that a material stands for, by its colour."""
     red, green, blue, _ = material["pbrMetallicRoughness"]["baseColorFactor"]
     shown = Quantity_Color(red, green, blue, Quantity_TypeOfColor.Quantity_TOC_RGB)
@@ -235,7 +235,7 @@ def reread(path: Path, model: Model) -> None:
         raise ReadBackError(f"{path.name}: the animation moves {names}")
 
 
-def _compare(file: str, content: dict[str, Any], binary: bytes, node: dict[str, Any], board: Board) -> None:
+def _compare(file: str, content: dict[str, Any], binary: bytes, node: dict[str, Any], board: ShownPart) -> None:
     if node["name"] != board.name:
         raise ReadBackError(f"{file}: {board.name} reads back as {node['name']!r}")
     primitives = content["meshes"][node["mesh"]]["primitives"]

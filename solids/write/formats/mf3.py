@@ -24,7 +24,7 @@ FILE_SPACE = uuid.UUID("6f9d3b7e-4c1a-5e52-9a0b-2d8f7c6e1b34")
 
 
 @dataclass(frozen=True)
-class Piece:
+class PlacedMesh:
     """One mesh on a plate: its colour "#rrggbb", where its origin stands (mm), and whether it is turned by a
     quarter."""
 
@@ -36,7 +36,7 @@ class Piece:
     turned: bool
 
 
-def mf3_bytes(title: str, pieces: Sequence[Piece]) -> bytes:
+def mf3_bytes(title: str, pieces: Sequence[PlacedMesh]) -> bytes:
     """The 3MF file of one plate."""
     wrapper = get_wrapper()
     model = wrapper.CreateModel()
@@ -56,7 +56,7 @@ def _identifier(*words: str) -> str:
     return str(uuid.uuid5(FILE_SPACE, "/".join(words)))
 
 
-def _add(wrapper: Any, model: Any, colours: Any, piece: Piece) -> None:
+def _add(wrapper: Any, model: Any, colours: Any, piece: PlacedMesh) -> None:
     item = model.AddMeshObject()
     item.SetName(piece.name)
     item.SetUUID(_identifier(piece.name, "object"))
@@ -73,7 +73,7 @@ def _add(wrapper: Any, model: Any, colours: Any, piece: Piece) -> None:
     placed.SetUUID(_identifier(piece.name, "item"))
 
 
-def _transform(piece: Piece) -> Any:
+def _transform(piece: PlacedMesh) -> Any:
     """A rotation about Z and then a shift, row by row: the format multiplies a row vector by it."""
     cosine, sine = (0.0, 1.0) if piece.turned else (1.0, 0.0)
     fields = ((cosine, sine, 0.0), (-sine, cosine, 0.0), (0.0, 0.0, 1.0), (piece.x, piece.y, 0.0))
@@ -84,7 +84,7 @@ def _transform(piece: Piece) -> Any:
     return transform
 
 
-def reread(path: Path, pieces: Sequence[Piece]) -> None:
+def reread(path: Path, pieces: Sequence[PlacedMesh]) -> None:
     """Reads a plate in the strict mode of the reference implementation. ReadBackError unless there is no warning, the
     unit is the millimetre, and every piece is there by name, closed, with as many triangles as were meant."""
     model = get_wrapper().CreateModel()

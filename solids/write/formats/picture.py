@@ -24,7 +24,7 @@ from vtkmodules.vtkRenderingCore import (
 )
 
 from solids.base.errors import FaultError, ReadBackError
-from solids.write.formats.scene import Board, Scene
+from solids.write.formats.scene import Scene, ShownPart
 
 WIDTH = 1600
 SHAPE = 0.5
@@ -113,7 +113,7 @@ def _frame(scene: Scene, eye: np.ndarray) -> tuple[np.ndarray, float]:
     return middle, max(float(np.ptp(across)), float(np.ptp(upward))) / 2
 
 
-def _actors(board: Board, share: float, width: int) -> Iterator[vtkActor]:
+def _actors(board: ShownPart, share: float, width: int) -> Iterator[vtkActor]:
     """A board in the colour of its wood, and its edges, moved along its way out by a `share` of it."""
     up = share * np.array(board.away)
     faces = _actor(board.points + up, board.triangles, polygons=True)

@@ -96,7 +96,7 @@ GAPS: tuple[Gap, ...] = (
 
 
 @dataclass(frozen=True)
-class Board:
+class ShownPart:
     """One part in one state. `points` is (n, 3), `triangles` (m, 3) into them, counter-clockwise seen from outside, so
     that each face has points of its own; `faces` (m) numbers the face of each triangle; `edges` is (k, 2, 3);
     `gaps` names for each face how it meets its mate, "" where it has none; `away` is where the part goes when the piece
@@ -117,8 +117,8 @@ class Scene:
     """A piece to look at: its parts as cut and as finished, and how it is shown."""
 
     title: str
-    cut: tuple[Board, ...]
-    finished: tuple[Board, ...]
+    cut: tuple[ShownPart, ...]
+    finished: tuple[ShownPart, ...]
     view: View
 
     @property
@@ -151,12 +151,12 @@ def scene_of(proof: PieceProof) -> Scene:
     """The scene of a piece. Gaps are those of the piece as cut; a finished face has the gap of its plane."""
     ways, view = _ways_out(proof), VIEWS[proof.assembly.name]
 
-    def shown(part: Part) -> Board:
+    def shown(part: Part) -> ShownPart:
         points, triangles, numbers = mesh_by_face(part.in_place)
         faces = faces_of(part.in_place)
         gaps = _gaps(proof, part, faces) if view.shows_gaps else ("",) * len(faces)
         away = ways.get(part.name, (0.0, 0.0, 0.0))
-        return Board(part.name, part.wood, points, triangles, numbers, _edges(faces), gaps, away)
+        return ShownPart(part.name, part.wood, points, triangles, numbers, _edges(faces), gaps, away)
 
     return Scene(proof.assembly.recipe.title, tuple(map(shown, proof.cut)), tuple(map(shown, proof.finished)), view)
 

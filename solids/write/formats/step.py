@@ -74,7 +74,7 @@ ASSEMBLY_COLOUR_SLACK = COLOUR_STEP / 10
 
 
 @dataclass(frozen=True)
-class Part:
+class Product:
     """One part of the file: its name, its solid, its wood, and its `places` in the assembly, each a name and a motion.
     None are needed where it stands there once, as it is."""
 
@@ -98,7 +98,7 @@ def _measured(solid: Solid) -> Measure:
 # --- writing -------------------------------------------------------------------------------------
 
 
-def step_bytes(title: str, describes: str, parts: Sequence[Part]) -> bytes:
+def step_bytes(title: str, describes: str, parts: Sequence[Product]) -> bytes:
     """The STEP file of some parts: an assembly named `title` where there are several, else the part alone.
 
     `describes` is one line for the header. The same parts give the same bytes in any process on any day.
@@ -139,7 +139,7 @@ def _settings() -> Iterator[None]:
             Interface_Static.SetCVal_s(key, value)
 
 
-def _document(title: str, parts: Sequence[Part]) -> TDocStd_Document:
+def _document(title: str, parts: Sequence[Product]) -> TDocStd_Document:
     document = TDocStd_Document(TCollection_ExtendedString("BinXCAF"))
     shapes = XCAFDoc_DocumentTool.ShapeTool_s(document.Main())
     assembly = shapes.NewShape() if _is_assembly(parts) else None
@@ -159,11 +159,11 @@ def _location(rows: Frame) -> TopLoc_Location:
     return TopLoc_Location() if rows == IDENTITY else TopLoc_Location(motion(rows))
 
 
-def _is_assembly(parts: Sequence[Part]) -> bool:
+def _is_assembly(parts: Sequence[Product]) -> bool:
     return len(parts) > 1 or len(parts[0].occurrences) > 1
 
 
-def _describe(document: TDocStd_Document, label: TDF_Label, part: Part) -> None:
+def _describe(document: TDocStd_Document, label: TDF_Label, part: Product) -> None:
     """Name, colour, material and validation properties on a part's label."""
     _name(label, part.name)
     red, green, blue = (value * COLOUR_STEP for value in part.wood.rgb)
@@ -232,7 +232,7 @@ def _write_header(model: Any, title: str, describes: str) -> None:
 # --- reading back ----------------------------------------------------------------------------------
 
 
-def reread(path: Path, title: str, parts: Sequence[Part]) -> None:
+def reread(path: Path, title: str, parts: Sequence[Product]) -> None:
     """Reads a STEP file with Open CASCADE and compares it with what was meant; ReadBackError names the difference."""
     STEPCAFControl_Controller.Init_s()
     as_it_stands = Resource_DataMapOfAsciiStringAsciiString()
@@ -253,7 +253,7 @@ def reread(path: Path, title: str, parts: Sequence[Part]) -> None:
         _compare(path.name, document, title, parts)
 
 
-def _compare(file: str, document: TDocStd_Document, title: str, parts: Sequence[Part]) -> None:
+def _compare(file: str, document: TDocStd_Document, title: str, parts: Sequence[Product]) -> None:
     shapes = XCAFDoc_DocumentTool.ShapeTool_s(document.Main())
     roots = TDF_LabelSequence()
     shapes.GetFreeShapes(roots)
@@ -282,7 +282,7 @@ def _compare(file: str, document: TDocStd_Document, title: str, parts: Sequence[
         _close(where, "placed", measure(shapes.GetShape_s(component)), size)
 
 
-def _compare_part(where: str, document: TDocStd_Document, label: TDF_Label, part: Part, meant: Measure) -> None:
+def _compare_part(where: str, document: TDocStd_Document, label: TDF_Label, part: Product, meant: Measure) -> None:
     shapes = XCAFDoc_DocumentTool.ShapeTool_s(document.Main())
     _same(where, "name", _name_of(label), part.name)
     _close(where, "stored", _stored(label), meant)

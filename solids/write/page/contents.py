@@ -16,7 +16,7 @@ from solids.layout import Layout
 from solids.layout.assembly import Assembly
 from solids.layout.box.cut_list import cut_list_rows
 from solids.layout.box.kinds import box_headline
-from solids.write.formats.scene import GAPS, Board, Scene
+from solids.write.formats.scene import GAPS, Scene, ShownPart
 
 DECIMALS = 4
 """A ten-thousandth of a millimetre is enough on a screen."""
@@ -29,7 +29,7 @@ SMALLEST_LETTERS = 0.028
 
 
 @dataclass(frozen=True)
-class Flat:
+class FlatDrawing:
     """The tail board's show face, drawn flat: the view's box, the outline of the board, each tail with its outline and
     where its number stands and how high, and the baseline. As SVG has it: X to the right, Y down; the raw end is up."""
 
@@ -48,7 +48,7 @@ class Shown:
     tables: tuple[tuple[str, Rows], ...]
     place: str = ""
     edge_side: str = ""
-    flat: Flat | None = None
+    flat: FlatDrawing | None = None
 
 
 def headline(piece: Assembly) -> str:
@@ -94,7 +94,7 @@ def scene_json(scene: Scene) -> str:
     return json.dumps(content, separators=(",", ":"), ensure_ascii=True).replace("<", "\\u003c")
 
 
-def _board(board: Board) -> dict[str, Any]:
+def _board(board: ShownPart) -> dict[str, Any]:
     return {
         "name": board.name,
         "colour": board.wood.colour,
@@ -110,7 +110,7 @@ def _rounded(values: Any) -> list[float]:
     return [round(float(value), DECIMALS) for value in values]
 
 
-def flat_layout(layout: Layout) -> Flat:
+def flat_layout(layout: Layout) -> FlatDrawing:
     """The tails on the finished show face, from the raw end (up) to behind the baseline."""
     depth, width = layout.depth, layout.width
     behind = BEHIND * depth
@@ -129,7 +129,7 @@ def flat_layout(layout: Layout) -> Flat:
     board += [(width, 0.0), (right, 0.0)] if above else []
     board += [(right, depth + behind), (left, depth + behind)]
     board += [(left, 0.0), (0.0, 0.0)] if below else []
-    return Flat(box, _points(board), tuple(tails), (0.0, width, depth))
+    return FlatDrawing(box, _points(board), tuple(tails), (0.0, width, depth))
 
 
 def _points(outline: Sequence[tuple[float, float]]) -> str:

@@ -14,7 +14,7 @@ from solids.layout import Layout
 from solids.write.drafting.paper import PAPERS, PaperSize
 from solids.write.drafting.sheet import Item, Label, line
 from solids.write.drafting.template import strips
-from solids.write.drafting.tiling import EDGE, Piece, paginate
+from solids.write.drafting.tiling import EDGE, Tile, paginate
 from solids.write.paper.letters import in_font
 from solids.write.paper.pdf import Pages
 
@@ -57,7 +57,7 @@ def template_bytes(layout: Layout, *, failing: bool = False) -> bytes:
     return file.bytes()
 
 
-def _draw(file: Pages, piece: Piece) -> None:
+def _draw(file: Pages, piece: Tile) -> None:
     """A piece, clipped at its own edges."""
     canvas = file.canvas
     width, height = piece.high[0] - piece.low[0], piece.high[1] - piece.low[1]

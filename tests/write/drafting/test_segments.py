@@ -17,8 +17,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from solids.base.geometry import Segment
 from solids.model.kernel import faces_of, mesh, moved, project
-from solids.write.drafting.segments import Segment, tidy
+from solids.write.drafting.segments import tidy
 from tests.corners import case, job_of
 from tests.write.drafting.flat import edges_of
 

@@ -14,7 +14,7 @@ from solids.base.geometry import PlanePoint
 from solids.write.drafting.paper import PAPERS, PaperSize
 from solids.write.drafting.sheet import Item, Label, Stroke
 from solids.write.drafting.template import Strip, strips
-from solids.write.drafting.tiling import EDGE, FOOT, HEAD, MOST_PAGES, OVERLAP, Page, Piece, cuts, paginate, room_on
+from solids.write.drafting.tiling import EDGE, FOOT, HEAD, MOST_PAGES, OVERLAP, Page, Tile, cuts, paginate, room_on
 from tests.corners import CASES, layout_of
 from tests.write.drafting.flat import words_box
 
@@ -23,7 +23,7 @@ def blank(width: float, height: float, board: str = "tail board") -> Strip:
     return Strip(board, width, height, (0.0, 0.0), (0.0, 0.0), ())
 
 
-def pieces_of(pages: tuple[Page, ...], strip: Strip) -> list[Piece]:
+def pieces_of(pages: tuple[Page, ...], strip: Strip) -> list[Tile]:
     return [piece for page in pages for piece in page if piece.strip is strip]
 
 
