@@ -16,7 +16,7 @@ from solids.aids.making.plates import too_large
 from solids.aids.making.terraces import eased, terraced
 from solids.base.amounts import clearance, in_mm, least_in_mm
 from solids.base.cautions import MILLING
-from solids.base.geometry import Frame
+from solids.base.geometry import Frame, Polygon
 from solids.base.lengths import format_mm
 from solids.base.messages import message
 from solids.base.polygons import inset
