@@ -175,9 +175,9 @@ def test_where_a_groove_cannot_hold_it_the_remedies_work() -> None:
     deeper = re.search(r"accepted is ([\d.]+ mm) or more", problem.remedy)
     assert deeper
     assert chest(*SHALLOW, f'box.groove.depth="{deeper[1]}"').panel_hold >= tol.PANEL_HELD - 1e-9
-    plywood = re.search(r"\(box\.panel\.wood = (\{.*?\})\)", problem.remedy)
+    plywood = re.search(r"plywood \(box\.panel\.kind = \"(.*?)\"\)", problem.remedy)
     assert plywood
-    assert chest(*SHALLOW, f"box.panel.wood={plywood[1]}").panel_hold >= tol.PANEL_HELD
+    assert chest(*SHALLOW, f"box.panel.kind={plywood[1]}").panel_hold >= tol.PANEL_HELD
     assert "quarter-sawn" not in problem.remedy
     assert refused(*SHALLOW, "box.panel.sawn=quarter").key == "box.groove.depth"
 
