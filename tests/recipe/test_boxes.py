@@ -403,6 +403,7 @@ def test_the_boards_that_meet_at_a_corner_are_those_of_its_name(on: str) -> None
         ("box.back.wood=plastic", "box.back.wood"),
         ("box.right.sawn=round", "box.right.sawn"),
         ("box.groove.ends=open", "box.groove.ends"),
+        ("box.panel.kind=chipboard", "box.panel.kind"),
         ("box.panel.grain=up", "box.panel.grain"),
         ("box.tails_on=top", "box.tails_on"),
         ("box.back_above_bottom=maybe", "box.back_above_bottom"),
