@@ -132,12 +132,15 @@ BOXES = st.fixed_dictionaries(
                     optional={
                         "width": st.floats(1, 8),
                         "depth": st.floats(2, 8),
-                        "ends": st.sampled_from(["stopped", "through", "plugged"]),
+                        "ends": st.sampled_from(["hidden", "stopped", "through", "plugged"]),
                     },
                 ),
                 "panel": st.fixed_dictionaries(
                     {"wood": st.sampled_from(["spruce", "mahogany"])},
-                    optional={"grain": st.sampled_from(["length", "width"])},
+                    optional={
+                        "kind": st.sampled_from(["solid", "plywood"]),
+                        "grain": st.sampled_from(["length", "width"]),
+                    },
                 ),
             },
         ),
@@ -177,7 +180,7 @@ def plain_boxes(draw: st.DrawFn) -> dict[str, Any]:
     groove: dict[str, Any] = {
         "width": draw(st.floats(2, 7)),
         "depth": draw(st.floats(1.5, 6)),
-        "ends": draw(st.sampled_from(["stopped", "through", "plugged"])),
+        "ends": draw(st.sampled_from(["hidden", "stopped", "through", "plugged"])),
     }
     up = draw(st.one_of(st.none(), st.floats(3, 30)))
     if up is not None:

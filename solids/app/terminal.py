@@ -88,12 +88,13 @@ def print_piece(console: Console, assembly: Assembly) -> None:
 def _print_box(console: Console, box: BoxLayout) -> None:
     from solids.base.messages import said
     from solids.layout.box.bottom import bottom_words
-    from solids.layout.box.cut_list import cut_list_rows, glue_up_words
+    from solids.layout.box.cut_list import TALLIED, cut_list_rows, glue_up_words
     from solids.layout.box.kinds import box_headline
 
     console.print(f"{box.recipe.title}: {box_headline(box)}", style="bold")
     console.print()
     print_table(console, *cut_list_rows(box))
+    console.print(TALLIED)
     if bottom := bottom_words(box):
         console.print(f"\n{said(bottom, box.recipe.units)}")
     if words := glue_up_words(box):

@@ -8,10 +8,13 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from solids.base.lengths import format_both
+from solids.base.messages import capital
 from solids.bench.procedure import WorkStep, planing_words, pressing_words
 from solids.layout import Layout
+from solids.layout.box.bottom import slot_for
+from solids.layout.box.kinds import and_so_on, kind_title
 from solids.layout.box.loose import plug_slabs
-from solids.layout.box.model import BoxLayout
+from solids.layout.box.model import BoxCorner, BoxLayout
 
 
 @dataclass(frozen=True)
@@ -38,7 +41,7 @@ def _before(box: BoxLayout) -> Iterator[WorkStep]:
     )
     if groove:
         yield WorkStep("Plough the groove", f"{groove} Plough it, or at least lay it out, before any joint.")
-    yield WorkStep("Cut the joints", "Each kind of corner by its own setup sheet.")
+    yield WorkStep("Cut the joints", f"Each kind of corner by its own setup sheet.{_pair_words(box)}")
     loose = ", none in the groove: the bottom stays loose" if groove else ""
     yield WorkStep("Try it dry", "All of it, in the order below. Mark each joint, and take it apart the same way back.")
     glue = f"Lay out clamps and cauls first. Glue on the flanks{loose}. Then, in this order and without a pause:"
@@ -49,6 +52,8 @@ def _after(box: BoxLayout, joints: Sequence[Layout]) -> Iterator[WorkStep]:
     press = " ".join(dict.fromkeys(map(pressing_words, joints)))
     both = format_both(math.hypot(*box.recipe.inside), box.recipe.units, 0.01)
     yield WorkStep("Clamp and check", f"{press} Both diagonals inside are {both}: shift a clamp until they are.")
+    if fastening := _fastening_words(box):
+        yield WorkStep("Fasten the bottom", fastening)
     if plug_slabs(box):
         yield WorkStep("Plug the groove", "Glue a plug of the same wood into each notch that shows.")
     planing = dict.fromkeys(words for layout in joints for words in planing_words(layout))
@@ -64,12 +69,68 @@ def groove_words(box: BoxLayout) -> str:
     where = "of all four boards"
     if box.recipe.back_above_bottom:
         where = "of front, left and right; the back stands above it"
-    stops = "it stops as far past the baseline as it is deep: chop those ends first."
-    out = "it runs out at the ends, or ends at the lap where there is one."
-    ends = f"In the tail boards {stops if groove.ends == 'stopped' else out}"
     back = " At the back it runs out below the back board, open, so that the bottom slides in."
     return (
-        f"{width} wide and {depth} deep, {up} above the reference edge, in the inside faces {where}. {ends} It may be "
+        f"{width} wide and {depth} deep, {up} above the reference edge, in the inside faces {where}. "
+        f"{' '.join(_end_words(box))} It may be "
         "ploughed through the ends of the pin boards: there it falls into a socket, and the tail covers it."
         f"{back if box.recipe.back_above_bottom else ''}"
+    )
+
+
+def _end_words(box: BoxLayout) -> Iterator[str]:
+    """What becomes of the groove at the ends of the tail boards, a sentence for each way, with the corners where they
+    are not alike."""
+    ways: dict[str, list[str]] = {}
+    for name, corner in box.corners.items():
+        if not box.is_open(corner):
+            ways.setdefault(_way_out(box, corner), []).append(name)
+    for way, names in ways.items():
+        at = f" at the {kind_title(names)}" if len(ways) > 1 else ""
+        yield f"In the tail boards{at} {way}."
+
+
+def _way_out(box: BoxLayout, corner: BoxCorner) -> str:
+    if not box.runs_out(corner):
+        return "it stops as far past the baseline as it is deep: chop those ends first"
+    return "plough it right through: the lap hides it" if corner.layout.is_half_blind else "it runs out at the ends"
+
+
+def _pair_words(box: BoxLayout) -> str:
+    """How both tail boards are sawn in one go at the ends where their tails are alike; empty where there is none.
+    Source: W. Noyes, Handwork in Wood, 1910, p. 166, which clamps rights and lefts in pairs."""
+    sides, ends = ("left", "right"), ("front", "back")
+    boards, mates = (sides, ends) if box.recipe.tails_on_sides else (ends, sides)
+    alike = []
+    for mate in mates:
+        first, second = (corner for name, corner in box.corners.items() if mate in name)
+        alike += [f"at the {mate}"] if _tails(first) == _tails(second) else []
+    if not alike:
+        return ""
+    return (
+        f" {capital(and_so_on(boards))} have the same tails {and_so_on(alike)}: saw both boards at once. Lay their "
+        "inside faces together, raw ends and reference edges flush, and clamp them. Lay out the tails on one, square "
+        "the lines across both ends, and saw square across the pair. Then part them and chop each by itself."
+    )
+
+
+def _tails(corner: BoxCorner) -> tuple[float, ...]:
+    """What must agree for two boards to be sawn together: where the joint begins, how deep it is, every flank."""
+    layout = corner.layout
+    flanks = (x for y in (layout.as_cut.tail_end, 0.0) for tail in layout.tails for x in layout.tail_edges(tail, y))
+    return tuple(round(size, 6) for size in (corner.below, layout.as_cut.tail_end, *flanks))
+
+
+def _fastening_words(box: BoxLayout) -> str:
+    """How a bottom that runs out under the back is fastened; empty for any other, which its groove holds. Source: W.
+    Noyes, Handwork in Wood, 1910, p. 190: to the front alone, so that it can shrink."""
+    panel = box.recipe.panel
+    if box.panel is None or not panel.under_back:
+        return ""
+    if not panel.free:
+        return "When the glue has set, screw it up into the back. It hardly moves that way: it needs no slots."
+    slot = format_both(slot_for(box), box.recipe.units)
+    return (
+        "When the glue has set, glue or screw it to the front alone. Each screw under the back goes through a slot in "
+        f"the solid bottom, {slot} longer from front to back than the screw is thick, so that the bottom can move."
     )

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from solids.base import tolerances as tol
 from solids.base.lengths import format_length
 from solids.base.messages import capital
-from solids.bench.settings import Bench, Chop, bench_of
+from solids.bench.settings import CHOP_CLEAR, INWARD, Bench, Chop, bench_of
 from solids.layout import Layout, tails_in_words
 
 STEP = 0.05
@@ -84,9 +84,10 @@ def pressing_words(layout: Layout) -> str:
 
 
 def planing_words(layout: Layout) -> list[str]:
-    """What is planed when the glue has set, a sentence each."""
+    """What is planed when the glue has set, a sentence each, after the one that tells which way."""
     planing = bench_of(layout).planing
-    return [f"{capital(p.what)}: {_fine(layout, p.amount)}, {p.direction}." for p in planing]
+    amounts = [f"{capital(p.what)}: {_fine(layout, p.amount)}." for p in planing]
+    return [f"Work {INWARD}.", *amounts] if amounts else []
 
 
 def _grooving(layout: Layout) -> Iterator[WorkStep]:
@@ -106,6 +107,8 @@ def _grooving(layout: Layout) -> Iterator[WorkStep]:
         words.append(
             f"In the tail board stop it {short} short of the raw end: chop that end first."
             if stops
+            else "In the tail board plough right through: the lap hides it."
+            if layout.is_half_blind
             else "In the tail board it runs out at the end."
         )
     if groove.in_pin_board:
@@ -164,7 +167,8 @@ def _chopping(layout: Layout, bench: Bench, board: str) -> str:
     own = max((c for c in layout.recipe.kit.chisels if c <= narrowest + tol.ROUNDING), default=None)
     chisel = "" if own is None else f" with {_say(layout, own)}"
     cuts = ", then ".join(f"{_say(layout, chop.depth)} from the {chop.face}" for chop in chops)
-    return f"Chop{chisel}: {cuts}{_leaning(chops)}."
+    clear = f"Stay {_say(layout, CHOP_CLEAR)} clear of the line, in the waste, then pare to it"
+    return f"Chop{chisel}: {cuts}. {clear}{_leaning(chops)}."
 
 
 def _leaning(chops: list[Chop]) -> str:

@@ -17,6 +17,13 @@ from solids.layout import Layout
 BLADE_THICKNESS = 3.0
 """How thick a chisel's blade is taken to be where it stands in a socket at the baseline. Common practice."""
 
+CHOP_CLEAR = 25.4 / 32
+"""How far from the line one begins to chop, in the waste: 1/32 in. The blade is pushed back as it goes in, and must not
+be pushed past the line. Common practice."""
+
+INWARD = "from the arris inward, along the board, never off the arris"
+"""Which way the outside of a corner is planed. Common practice."""
+
 MOST_NUMBERS = 8
 """Of sockets named one by one."""
 
@@ -264,17 +271,16 @@ def _lean_deg(layout: Layout, reach: float) -> float:
 
 
 def _planing(layout: Layout) -> Iterator[Planing]:
-    """End grain is planed from the outside of the corner toward its middle, so that no corner breaks out."""
+    """A stroke that runs off the arris breaks it out: each begins there and runs inward, where wood backs the ends."""
     recipe, finish = layout.recipe, layout.recipe.finish
-    inward = "from each edge toward the middle"
     if finish.ends == "flush":
         if recipe.tail_board.proud:
             beside = " and of the wood beside them" if layout.below else ""
-            yield Planing(f"ends of the tails{beside}, on the pin board's show face", recipe.tail_board.proud, inward)
+            yield Planing(f"ends of the tails{beside}, on the pin board's show face", recipe.tail_board.proud, INWARD)
         if recipe.pin_board.proud:
-            yield Planing("ends of the pins, on the tail board's show face", recipe.pin_board.proud, inward)
+            yield Planing("ends of the pins, on the tail board's show face", recipe.pin_board.proud, INWARD)
     if finish.planing:
-        yield Planing("both show faces", finish.planing, "along the board, from the corner inward")
+        yield Planing("both show faces", finish.planing, INWARD)
 
 
 def _lines_left(layout: Layout) -> tuple[str, ...]:

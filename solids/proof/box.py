@@ -87,14 +87,20 @@ def groove_findings(box: BoxLayout) -> Iterator[Finding]:
             "warning",
             f"The groove shows as a notch in the end of a tail at {', '.join(shown)}.",
             ", ".join(shown),
-            remedy='Stop it in the tail boards (box.groove.ends = "stopped"), plug it ("plugged"), or shift it and let '
+            remedy='Stop it in the tail boards (box.groove.ends = "hidden"), plug it ("plugged"), or shift it and let '
             "it run out in a socket of the pin boards alone.",
         )
         return
-    ends = {
-        "stopped": "stops in the tail boards and runs out in the sockets of the pin boards",
-        "plugged": "is plugged where it would show" if plug_slabs(box) else "is hidden by the laps",
-        "through": "is hidden by the laps",
-    }[box.recipe.groove.ends]
     back = " At the back it runs out below the back board." if box.recipe.back_above_bottom else ""
-    yield Finding("groove-shows", "pass", f"The groove does not show outside: it {ends}.{back}")
+    yield Finding("groove-shows", "pass", f"The groove does not show outside: it {_hidden_by(box)}.{back}")
+
+
+def _hidden_by(box: BoxLayout) -> str:
+    """What keeps the ends of the groove out of sight, corner by corner."""
+    closed = [corner for corner in box.corners.values() if not box.is_open(corner)]
+    ways = {
+        "stops in the tail boards and runs out in the sockets of the pin boards": not all(map(box.runs_out, closed)),
+        "is plugged where it would show": bool(plug_slabs(box)),
+        "is hidden by the laps": any(box.runs_out(corner) and corner.layout.is_half_blind for corner in closed),
+    }
+    return "; elsewhere it ".join(way for way, is_so in ways.items() if is_so)

@@ -201,6 +201,17 @@ def test_chopping_tells_depths_that_meet() -> None:
     assert "show face" not in hidden
 
 
+@pytest.mark.parametrize("kind", [(), HALF_BLIND, STANDING], ids=["through", "half-blind", "standing"])
+def test_chopping_stays_clear_of_the_line_and_paring_goes_to_it(kind: tuple[str, ...]) -> None:
+    """The wedge of the blade is pushed back as it goes in, so one begins 1/32 in, 0.8 mm, inside the line (common
+    practice)."""
+    clear = "Stay 0.8 mm clear of the line, in the waste, then pare to it."
+    told = steps(*kind)
+    for what in ("Clear between the tails", "Saw and chop the pins"):
+        assert told[what].index("Chop") < told[what].index(clear)
+    assert "Stay 1/32 in clear of the line" in everything(order_of_work(laid_out(text=preset_text("tea-box"))))
+
+
 def test_chisels_of_the_kit_are_named_for_each_board() -> None:
     """Between tails 5.57 mm takes the 3. In the pin board 17.04 mm half-way would take the 16, but 15.32 mm at the
     inside face takes the 14 only, and one blade does both cuts."""
@@ -240,23 +251,24 @@ def test_a_half_blind_socket_is_sawn_at_a_slant_and_pared_in_its_corners() -> No
 # --- planing ----------------------------------------------------------------------------------------------------
 
 
+INWARD = "Work from the arris inward, along the board, never off the arris."
+
+
 def test_planing_flush_tells_how_much_and_which_way() -> None:
     assert steps()["Plane"] == (
-        "Ends of the tails, on the pin board's show face: 0.5 mm, from each edge toward the middle. "
-        "Ends of the pins, on the tail board's show face: 0.25 mm, from each edge toward the middle."
+        f"{INWARD} Ends of the tails, on the pin board's show face: 0.5 mm. "
+        "Ends of the pins, on the tail board's show face: 0.25 mm."
     )
 
 
 def test_planing_off_the_faces_comes_last() -> None:
     told = steps("finish.planing=0.4")["Plane"]
-    assert told.endswith("Both show faces: 0.4 mm, along the board, from the corner inward.")
-    assert told.startswith("Ends of the tails")
+    assert told.endswith("Both show faces: 0.4 mm.")
+    assert told.startswith(f"{INWARD} Ends of the tails")
 
 
 def test_a_half_blind_joint_has_only_pins_to_plane() -> None:
-    assert steps(*HALF_BLIND)["Plane"] == (
-        "Ends of the pins, on the tail board's show face: 0.25 mm, from each edge toward the middle."
-    )
+    assert steps(*HALF_BLIND)["Plane"] == f"{INWARD} Ends of the pins, on the tail board's show face: 0.25 mm."
 
 
 def test_ends_cut_flush_leave_nothing_to_plane() -> None:

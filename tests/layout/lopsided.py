@@ -66,7 +66,8 @@ wood = "red oak"
 HALF_BLIND = ("box.joints.front_left.kind=half-blind", "box.joints.front_left.lap=5")
 
 OVERRIDES: dict[str, tuple[str, ...]] = {
-    "stopped": (*HALF_BLIND, "finish.planing=0.3"),
+    "stopped": (*HALF_BLIND, "box.groove.ends=stopped", "finish.planing=0.3"),
+    "hidden": (*HALF_BLIND, "box.groove.ends=hidden"),
     "through": (*HALF_BLIND, "box.groove.ends=through", "fit.flank_gap=0.04"),
     "plugged": (*HALF_BLIND, "box.groove.ends=plugged", "finish.planing=0.5"),
     "tails on the ends": ("box.tails_on=ends", "box.groove.depth=3.5", "finish.planing=0.2"),

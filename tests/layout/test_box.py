@@ -386,12 +386,57 @@ def test_what_a_groove_off_the_edge_is_told_to_take_is_accepted() -> None:
 
 @pytest.mark.parametrize("lap", [7, 8])
 def test_a_groove_that_cannot_stop_in_a_shallow_joint_names_it(lap: int) -> None:
-    shallow = ("box.joints.front.kind=half-blind", f"box.joints.front.lap={lap}", "box.groove.up=9")
+    half_blind = ("box.joints.front.kind=half-blind", f"box.joints.front.lap={lap}", "box.groove.up=9")
+    shallow = ("box.groove.ends=stopped", *half_blind)
     (found,) = problems("box.groove.depth=5", *shallow)
     assert found.key == "box.groove.depth"
     joint = f"the joint of {12 - lap} mm at the front left and front right"
     assert found.wrong == f"5 mm leaves no wood to stop in within {joint}"
     assert laid_out(f'box.groove.depth="{taken(found.remedy)}"', *shallow)
+
+
+LAPS = {
+    "no lap": ((), ""),
+    "front": (("box.joints.front.kind=half-blind",), "front left, front right"),
+    "front left": (("box.joints.front_left.kind=half-blind",), "front left"),
+    "drawer": (("box.joints.front.kind=half-blind", "box.back_above_bottom=true"), "front left, front right"),
+    "all": (("joint.kind=half-blind",), "front left, front right, back left, back right"),
+}
+
+
+@pytest.mark.parametrize("on", ["sides", "ends"])
+@pytest.mark.parametrize("name", LAPS)
+def test_by_rule_a_groove_runs_through_behind_each_lap_and_stops_where_it_would_show(name: str, on: str) -> None:
+    """A groove that nobody names runs out at the end of a tail behind a lap, and no further past the baseline than it
+    is deep, 4 mm, where the tail's end is to be seen."""
+    overrides, laps = LAPS[name]
+    if "box.back_above_bottom=true" in overrides and on == "ends":
+        return
+    found = laid_out(*overrides, f"box.tails_on={on}", "box.groove.up=9")
+    assert found.recipe.groove.ends == "hidden"
+    out = [corner.name for corner in found.corners.values() if found.runs_out(corner)]
+    assert ", ".join(out) == laps
+    for corner in found.corners.values():
+        assert not found.shows(corner)
+        board = next(b for b in found.boards.values() if b.kind == "tail board" and b.side in corner.name)
+        reach = found.groove_reach(board, corner, corner.layout.as_cut)
+        runs = corner.name in out or found.is_open(corner)
+        assert reach == (corner.layout.as_cut.tail_end if runs else 4)
+
+
+@pytest.mark.parametrize("ends", ["stopped", "through", "plugged"])
+def test_a_maker_who_says_how_the_groove_ends_has_it_so_at_every_corner(ends: str) -> None:
+    found = laid_out("box.joints.front.kind=half-blind", "box.groove.up=9", f"box.groove.ends={ends}")
+    assert [found.runs_out(corner) for corner in found.corners.values()] == [ends != "stopped"] * 4
+
+
+def test_a_hidden_groove_is_told_what_its_own_corner_does_not_take() -> None:
+    """Behind a lap of 8 in 12 mm it may be as deep as the joint, 4 mm; a through joint of 12 takes it in any case."""
+    keys = ("box.joints.front.kind=half-blind", "box.joints.front.lap=8", "box.groove.up=9")
+    assert laid_out("box.groove.depth=4", *keys)
+    (found,) = problems("box.groove.depth=4.5", *keys)
+    assert found.wrong == "4.5 mm reaches into the lap, past the joint of 4 mm at the front left and front right"
+    assert laid_out(f'box.groove.depth="{taken(found.remedy)}"', *keys)
 
 
 def test_a_groove_that_runs_out_is_no_deeper_than_a_half_blind_joint() -> None:

@@ -10,7 +10,7 @@ import pytest
 from solids.base import tolerances as tol
 from solids.base.errors import RecipeError, Told
 from solids.base.messages import said
-from solids.layout.box.bottom import bottom_words, slip_for
+from solids.layout.box.bottom import bottom_words, slip_for, slot_for
 from solids.layout.box.model import BoxLayout
 from solids.layout.box.refusals import lay_out_box
 from solids.recipe.text.reading import check_box
@@ -163,6 +163,75 @@ def test_a_drawers_bottom_is_fastened_at_the_front_alone() -> None:
     assert "room" not in words
 
 
+# --- plywood ---------------------------------------------------------------------------------------
+
+PLYWOOD = "box.panel.kind=plywood"
+
+
+def test_a_plywood_bottom_by_hand() -> None:
+    """0.0002 of its size for 1 % of moisture, both ways. From 9.27 to 13.04 %: 972 mm between the floors of the grooves
+    in X, 972 x 0.0002 x 3.77 = 0.73 mm of room; 472 mm in Y, 0.36 mm. Made 971 - 0.73 = 970.27 mm long, it shrinks
+    970.27 x 0.0002 x 2.33 = 0.45 mm, and 8 - 0.5 - (0.73 + 0.45)/2 = 6.91 mm of its edge stay in each groove."""
+    box = chest(*YEAR, PLYWOOD)
+    assert box.panel is not None
+    assert box.panel.size[:2] == pytest.approx((971 - 0.73, 471 - 0.36), abs=0.01)
+    assert box.panel_room == pytest.approx(0.73, abs=0.01)
+    assert box.panel_moves == pytest.approx((0.73, 0.45), abs=0.01)
+    assert box.panel_hold == pytest.approx(6.91, abs=0.01)
+
+
+@pytest.mark.parametrize("grain", ["length", "width"])
+def test_plywood_moves_alike_whichever_way_its_faces_run(grain: str) -> None:
+    assert chest(*YEAR, PLYWOOD, f"box.panel.grain={grain}").panel == chest(*YEAR, PLYWOOD).panel
+
+
+def test_a_drawer_of_plywood_has_room_at_its_sides_and_none_at_the_open_back() -> None:
+    """In X 972 x 0.0002 x 3.77 = 0.73 mm; in Y it ends with the back: 500 mm less 22 for the front, with 8 - 0.5 mm in
+    its groove, is 485.5 mm."""
+    box = chest(*YEAR, PLYWOOD, "box.back_above_bottom=true")
+    assert box.panel is not None
+    assert box.panel.size[:2] == pytest.approx((971 - 0.73, 485.5), abs=0.01)
+    assert box.panel_hold == pytest.approx(6.91, abs=0.01)
+
+
+def test_the_words_of_plywood_tell_that_it_may_be_glued() -> None:
+    words = said(bottom_words(chest(*YEAR, PLYWOOD)))
+    assert words.startswith("The plywood bottom is held all round. Made at 20 C, 50 %, it shrinks 0.45 mm")
+    assert words.endswith("It moves so little that it may be glued in all round.")
+    assert "fixed in the middle" not in words
+    assert "slides in under the back" in said(bottom_words(chest(*YEAR, PLYWOOD, "box.back_above_bottom=true")))
+
+
+def test_plywood_takes_its_name_and_density_from_its_faces() -> None:
+    named = chest(PLYWOOD, "box.panel.wood=cherry").recipe.panel.wood
+    solid = chest("box.panel.wood=cherry").recipe.panel.wood
+    assert (named.name, named.density, named.colour) == ("cherry plywood", solid.density, solid.colour)
+    assert named.strength is None
+    own = '{name = "Baltic plywood", kind = "hardwood", density = 680, radial = 0.002, tangential = 0.004}'
+    found = chest(PLYWOOD, f"box.panel.wood={own}")
+    assert found.recipe.panel.wood.name == "Baltic plywood"
+    assert found.panel == chest(PLYWOOD).panel, "what is sold as plywood moves as plywood"
+
+
+def test_plywood_that_its_groove_does_not_hold_is_not_told_to_be_plywood() -> None:
+    problem = refused(*YEAR, PLYWOOD, "box.groove.depth=1.2")
+    assert problem.key == "box.groove.depth"
+    assert "plywood" not in problem.remedy
+    assert "quarter" not in problem.remedy
+
+
+def test_how_plywood_was_sawn_is_set_aside_and_told() -> None:
+    found = chest(PLYWOOD, "box.panel.sawn=quarter").recipe
+    assert found.notices == ("box.panel.sawn is ignored, as plywood is peeled, not sawn",)
+    assert found.panel == chest(PLYWOOD).recipe.panel
+    assert "box.panel.sawn" not in {choice.key for choice in chest(PLYWOOD).recipe.choices}
+
+
+def test_a_slot_under_the_back_is_as_long_as_the_bottom_moves() -> None:
+    """485.5 mm of pine from 6.94 to 13.04 %: 485.5 x 0.00212 x 6.1 = 6.3 mm, 6.5 as a rule shows it."""
+    assert slot_for(chest(*YEAR, "box.back_above_bottom=true")) == 6.5
+
+
 SHALLOW = (*YEAR, "box.panel.wood=red oak", "box.groove.depth=3.5")
 """463 x 0.00369 x 3.77 = 6.4 of room: 3.5 - 0.5 - 3.2 - 2 leaves nothing. Quarter-sawn, 0.00158 along the rays:
 3.5 - 0.5 - 1.4 - 0.85 = 0.75, less than the 1 mm that must stay."""
@@ -175,9 +244,9 @@ def test_where_a_groove_cannot_hold_it_the_remedies_work() -> None:
     deeper = re.search(r"accepted is ([\d.]+ mm) or more", problem.remedy)
     assert deeper
     assert chest(*SHALLOW, f'box.groove.depth="{deeper[1]}"').panel_hold >= tol.PANEL_HELD - 1e-9
-    plywood = re.search(r"\(box\.panel\.wood = (\{.*?\})\)", problem.remedy)
+    plywood = re.search(r"plywood \(box\.panel\.kind = \"(.*?)\"\)", problem.remedy)
     assert plywood
-    assert chest(*SHALLOW, f"box.panel.wood={plywood[1]}").panel_hold >= tol.PANEL_HELD
+    assert chest(*SHALLOW, f"box.panel.kind={plywood[1]}").panel_hold >= tol.PANEL_HELD
     assert "quarter-sawn" not in problem.remedy
     assert refused(*SHALLOW, "box.panel.sawn=quarter").key == "box.groove.depth"
 

@@ -174,7 +174,78 @@ def test_board_feet_by_hand_and_their_sum(name: str) -> None:
     heads, told = cut_list_rows(found)
     assert len({len(line) for line in (heads, *told)}) == 1
     assert told[-1][0] == "all"
-    assert float(told[-1][-1]) == pytest.approx(sum(row.board_feet for row in rows), abs=0.005)
+    assert float(told[-1][-2]) == pytest.approx(sum(row.board_feet for row in rows), abs=0.005)
+    assert float(told[-1][-1]) == pytest.approx(sum(row.to_buy for row in rows), abs=0.005)
+
+
+@pytest.mark.parametrize(
+    ("thickness", "counted"),
+    [(0.25, 1), (0.5, 1), (0.75, 1), (0.999, 1), (1, 1), (1.25, 1.25), (2, 2)],
+)
+def test_a_board_under_an_inch_is_bought_as_an_inch(thickness: float, counted: float) -> None:
+    """By hand: 6 in by 8 ft is 4 square feet, so 4 board feet at an inch or less, 5 at an inch and a quarter."""
+    sizes = (8 * 12 * INCH, 6 * INCH, thickness * INCH)
+    row = CutListRow("plank", sizes, (1, 1, 1), (1, 1, 1), "oak", "along", "none")
+    assert row.to_buy == pytest.approx(4 * counted)
+    assert row.board_feet == pytest.approx(4 * thickness)
+
+
+def test_net_and_to_buy_of_the_keepsake_box_by_hand() -> None:
+    """Front 251 x 84 x 15 mm: 251 x 84 x 15/2 359 737 = 0.134 board feet, and 0.227 at 25.4 mm. Both ends, both sides
+    of 171 x 84 and the bottom of 237 x 145.9 come to 0.268 x 25.4/15 + 0.158 x 25.4/13 + 0.117 x 25.4/8 = 1.14."""
+    found = box_of("keepsake-box")
+    rows = rows_of(found)
+    assert (rows["front"].board_feet, rows["front"].to_buy) == pytest.approx((0.134, 0.227), abs=5e-4)
+    _, told = cut_list_rows(found)
+    assert told[0][-2:] == ("0.13", "0.23")
+    assert float(told[-1][-1]) == pytest.approx(1.14, abs=0.01)
+
+
+# --- plywood ---------------------------------------------------------------------------------------
+
+PLYWOOD = 'box.panel.kind="plywood"'
+
+
+def test_a_plywood_bottom_is_sawn_to_its_size_and_bought_by_area() -> None:
+    """No planing, so no allowance. 220 + 2 x 4 - 2 x 0.5 = 227 mm long and 136 + 8 - 1 = 143 wide, less a tenth of a
+    millimetre that it grows: 0.0324 m2, or 0.349 square feet."""
+    found = box_of("keepsake-box", PLYWOOD, "box.panel.wood=birch")
+    row = rows_of(found)["bottom"]
+    assert row.rough == row.saw_to == row.finished
+    assert row.finished == pytest.approx((227, 143, 5), abs=0.15)
+    assert (row.board_feet, row.to_buy, row.volume) == (0, 0, 0)
+    assert row.sheet_area == pytest.approx(227 * 143, rel=1e-3)
+    assert row.wood == "birch plywood"
+    _, told = cut_list_rows(found)
+    assert told[4][-2:] == ("", "sheet 0.032 m2")
+    boards = sum(row.to_buy for row in cut_list(found))
+    assert told[-1][-1] == f"{boards:.2f} + sheet 0.032 m2"
+    assert told[-1][-2] == f"{sum(row.board_feet for row in cut_list(found)):.2f}"
+
+
+def test_the_file_gives_a_sheet_its_area_in_place_of_board_feet() -> None:
+    lines = {line["board"]: line for line in table(box_of("keepsake-box", PLYWOOD))}
+    assert (lines["bottom"]["rough_board_feet"], lines["bottom"]["rough_volume_m3"]) == ("", "")
+    assert lines["bottom"]["board_feet_to_buy"] == ""
+    for name in ("bottom", "all"):
+        assert float(lines[name]["sheet_m2"]) == pytest.approx(0.0324, abs=1e-4)
+        assert float(lines[name]["sheet_sq_ft"]) == pytest.approx(0.349, abs=1e-3)
+    assert lines["front"]["sheet_m2"] == lines["front"]["sheet_sq_ft"] == ""
+    boards = [float(lines[name]["board_feet_to_buy"]) for name in SIDES]
+    assert float(lines["all"]["board_feet_to_buy"]) == pytest.approx(sum(boards), abs=0.003)
+
+
+def test_square_feet_are_told_to_who_thinks_in_inches() -> None:
+    found = lopsided("stopped", 'units="in"', *in_millimetres(), PLYWOOD)
+    area = rows_of(found)["bottom"].sheet_area / (12 * INCH) ** 2
+    _, told = cut_list_rows(found)
+    assert told[4][-1] == f"sheet {area:.2f} sq ft"
+
+
+def test_a_sheet_is_not_glued_up_however_wide() -> None:
+    assert glue_up(box_of("desk-drawer"))
+    assert glue_up(box_of("desk-drawer", PLYWOOD)) is None
+    assert glue_up_words(box_of("desk-drawer", PLYWOOD)) == ""
 
 
 def test_the_table_for_people_is_in_the_makers_units() -> None:
@@ -220,11 +291,13 @@ def test_python_reads_the_file_back_to_what_the_list_holds(name: str) -> None:
         assert (line["wood"], line["grain"], line["mark"]) == (row.wood, row.grain, row.mark)
     for head, sum_of in (
         ("rough_board_feet", sum(row.board_feet for row in rows)),
+        ("board_feet_to_buy", sum(row.to_buy for row in rows)),
         ("rough_volume_m3", sum(row.volume for row in rows) / 1e9),
     ):
         assert float(lines[-1][head]) == pytest.approx(sum_of, abs=0.00051)
         assert sum(float(line[head]) for line in lines[:-1]) == pytest.approx(float(lines[-1][head]), abs=0.005)
-    empty = {head: lines[-1][head] for head in HEADS if head not in ("board", "rough_board_feet", "rough_volume_m3")}
+    sums = ("board", "rough_board_feet", "board_feet_to_buy", "rough_volume_m3")
+    empty = {head: lines[-1][head] for head in HEADS if head not in sums}
     assert set(empty.values()) == {""}
 
 

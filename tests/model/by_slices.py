@@ -38,7 +38,8 @@ def _half(found: BoxLayout, board: BoxBoard, corner: BoxCorner, *, finished: boo
     across = (recipe.groove.up - low, recipe.groove.up + recipe.groove.width - low)
     if board.kind == "pin board":
         return _pin_half(layout, state, half, across, recipe.groove.depth if grooved else 0.0)
-    open_end = at_back or recipe.groove.ends != "stopped"
+    laps = recipe.groove.ends == "hidden" and corner.layout.recipe.kind == "half-blind"
+    open_end = at_back or laps or recipe.groove.ends in ("through", "plugged")
     reach = state.tail_end if open_end else recipe.groove.depth
     return _tail_half(layout, state, (half, strip), (across, reach), recipe.groove.depth if grooved else 0.0)
 

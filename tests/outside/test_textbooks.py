@@ -2,7 +2,9 @@
 
 Sources, each named again beside its check:
 
-- NOYES: W. Noyes, Handwork in Wood, Manual Arts Press, 1910 (Project Gutenberg 20846), pp. 164-166, Nos. 48 and 49.
+- NOYES: W. Noyes, Handwork in Wood, Manual Arts Press, 1910 (Project Gutenberg 20846), pp. 164-166, Nos. 48 and 49;
+  drawers, pp. 190-191; wood measurements, at the end of chapter 3.
+- NAVY: U.S. Navy, Engineering Aid Basic, chapter 6, read in a stored copy (tpub.com/engbas).
 - COMPTON: A. G. Compton, First Lessons in Wood-Working, Lesson XVII.
 - VICTORIAN: Our Workshop.
 
@@ -17,9 +19,14 @@ import numpy as np
 import pytest
 
 from solids.base.parsing import parse_length
+from solids.bench.box_procedure import box_work
+from solids.bench.procedure import order_of_work
 from solids.bench.remarks import remarks
 from solids.layout import Layout, lay_out
+from solids.layout.box.cut_list import CutListRow
+from solids.layout.box.kinds import kinds_of_corner, shown_layout
 from solids.recipe import parse_recipe
+from tests.boxes import box_of
 from tests.corners import job_of, layout_of, meshes
 
 INCH = 25.4
@@ -203,6 +210,60 @@ def test_the_same_gauge_setting_marks_the_front_s_end_and_both_faces_of_the_side
     floors = points[(points[:, 2] == 0.0)]
     assert floors[:, 1].max() == pytest.approx(depth)
     assert floors[:, 1].min() == 0.0
+
+
+# --- drawers -----------------------------------------------------------------------------------------
+
+
+def test_a_drawers_groove_lies_within_the_lowest_tail_and_runs_to_both_ends_of_its_sides() -> None:
+    """NOYES p. 166: the groove completely within the lower tail; p. 191: plow it in the front and the sides. A plough
+    stops nowhere, and the lap hides its end."""
+    box = box_of("desk-drawer")
+    for name in ("front left", "front right"):
+        corner = box.corners[name]  # type: ignore[index]
+        low, high = corner.layout.tail_edges(corner.layout.tails[0], 0.0)
+        assert low <= box.recipe.groove.up
+        assert box.recipe.groove.top <= high
+    for side in ("left", "right"):
+        board = box.boards[side]  # type: ignore[index]
+        for corner in (board.up, board.down):
+            assert box.groove_reach(board, corner, corner.layout.as_cut) == corner.layout.as_cut.tail_end
+
+
+def test_a_drawers_bottom_has_its_grain_from_left_to_right_and_is_fastened_to_the_front_alone() -> None:
+    """NOYES pp. 190-191: right and left, never front and back; fastened only to the front, with play to shrink."""
+    box = box_of("desk-drawer")
+    assert box.recipe.panel.grain == "length"
+    after = {step.what: step.how for step in box_work(box, (), ()).after}
+    assert "to the front alone" in after["Fasten the bottom"]
+
+
+def test_the_groove_comes_before_the_joint_is_laid_out() -> None:
+    """NOYES p. 166: cut, or at least laid out, before laying out the joint."""
+    before = [step.what for step in box_work(box_of("desk-drawer"), (), ()).before]
+    assert before.index("Plough the groove") < before.index("Cut the joints")
+    sheets = (shown_layout(box_of("desk-drawer"), names) for names in kinds_of_corner(box_of("desk-drawer")))
+    for layout in sheets:
+        steps = [step.what for step in order_of_work(layout)]
+        assert steps.index("Plough the groove") < steps.index("Gauge") < steps.index("Mark and saw the tails")
+
+
+# --- how wood is measured ------------------------------------------------------------------------------
+
+BOARD_MEASURE = [
+    (7 / 8, 6, 12, 6.0),  # NOYES: 1 in, or 7/8 in dressed, by 6 in by 12 ft measures 6 ft
+    (1, 6, 12, 6.0),
+    (1, 6, 15, 7.5),  # NOYES: 1 x 6 x 15 / 12
+    (1 / 4, 12, 1, 1.0),  # NOYES: under 1 in by the square foot of its face
+    (3 / 4, 12, 1, 1.0),  # NAVY: less than 1 in is presumed to be 1 in
+    (2, 4, 14, 2 * 4 * 14 / 12),  # NAVY: 14 ft of 2 by 4
+]
+
+
+@pytest.mark.parametrize(("thick", "wide", "feet", "measure"), BOARD_MEASURE)
+def test_board_feet_to_buy_are_those_of_the_books(thick: float, wide: float, feet: float, measure: float) -> None:
+    sizes = (feet * 12 * INCH, wide * INCH, thick * INCH)
+    assert CutListRow("plank", sizes, sizes, sizes, "oak", "", "").to_buy == pytest.approx(measure)
 
 
 # --- what stands proud, and common practice ------------------------------------------------------------

@@ -7,6 +7,8 @@ Sources, each named again beside its check:
 - TABLE: the same book, Table 4-2, read on the page.
 - FAHRENHEIT: W. Simpson's coefficients for degrees Fahrenheit, read in a second-hand copy that names Table 4-2. Ours
   are those for degrees Celsius, FPL-RN-0268 (1998).
+- PLYWOOD: Wood Handbook, FPL-GTR-190 (2010), chapter 12, quoted word for word in a second-hand copy.
+- PANELS: APA, The Engineered Wood Association, on the hygroscopic expansion of panels, quoted in a second-hand copy.
 - THUMB: G. Wengert, FDMC magazine, a rule of thumb for cabinet makers.
 """
 
@@ -18,6 +20,7 @@ from hypothesis import strategies as st
 
 from solids.bench.movement import wood_movement
 from solids.wood import change, equilibrium_moisture, find_wood
+from solids.wood.plywood import PLYWOOD_MOVES, plywood_of
 from tests.recipes import MINIMAL, laid_out
 
 # --- TABLE ------------------------------------------------------------------------------------------
@@ -139,3 +142,28 @@ def test_the_example_comes_out_of_a_recipe() -> None:
     moved = wood_movement(layout)
     assert (moved.shop_moisture, moved.damp.moisture) == (pytest.approx(8, abs=0.01), pytest.approx(11, abs=0.01))
     assert moved.damp.tail_board.width == pytest.approx(1.705, abs=0.01)
+
+
+# --- PLYWOOD, PANELS --------------------------------------------------------------------------------
+
+
+def test_plywood_moves_as_the_handbook_says_both_ways() -> None:
+    """PLYWOOD: on average 0.0002 of its length and width (0.02 %) for 1 % of moisture. By hand: 1000 mm, 8 to 11 %."""
+    moves = plywood_of(find_wood("birch")).movement
+    assert moves is not None
+    for across in (moves.across("flat"), moves.across("quarter")):
+        assert change(1000.0, across, 8.0, 11.0) == pytest.approx(0.6)
+
+
+@pytest.mark.parametrize("humidity", [40, 50, 60])
+def test_that_is_no_less_than_makers_of_panels_say_and_of_the_same_size(humidity: float) -> None:
+    """PANELS: about 0.0002 for 10 % of relative humidity, which is 1.5 to 2 % of moisture at 70 F by TABLE."""
+    low, high = (equilibrium_moisture(21.1, air) for air in (humidity, humidity + 10))
+    assert 1.0 <= PLYWOOD_MOVES.tangential * (high - low) / 0.0002 <= 2.5
+
+
+def test_plywood_moves_a_small_part_of_what_its_veneers_do_across_their_grain() -> None:
+    """Which is why its bottoms need no slots. Birch moves 0.00338 along its rings (Table 13-5)."""
+    birch = find_wood("birch").movement
+    assert birch is not None
+    assert birch.tangential / PLYWOOD_MOVES.tangential == pytest.approx(17, abs=1)

@@ -70,7 +70,9 @@ def test_a_groove_that_shows_is_a_warning_at_the_corners_where_it_shows() -> Non
     (finding,) = [each for each in lopsided("through").proof.findings if each.code == "groove-shows"]
     assert finding.severity == "warning"
     assert finding.place == "front right, back left, back right", "a lap hides it at the front left"
-    for name, word in (("stopped", "stops in the tail boards"), ("plugged", "is plugged")):
+    words = {"stopped": ["stops in the tail boards"], "plugged": ["is plugged", "is hidden by the laps"]}
+    words["hidden"] = ["stops in the tail boards", "elsewhere it is hidden by the laps"]
+    for name, word in ((name, word) for name, found in words.items() for word in found):
         (finding,) = [each for each in lopsided(name).proof.findings if each.code == "groove-shows"]
         assert finding.severity == "pass"
         assert word in finding.said
@@ -79,6 +81,7 @@ def test_a_groove_that_shows_is_a_warning_at_the_corners_where_it_shows() -> Non
 def test_a_groove_that_runs_out_below_the_back_is_told_as_such() -> None:
     (finding,) = [each for each in box_case("drawer").proof.findings if each.code == "groove-shows"]
     assert "back" in finding.said
+    assert "it is hidden by the laps." in finding.said
 
 
 # --- every corner as the proof of a single corner measures it ----------------------------------------

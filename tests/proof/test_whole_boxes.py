@@ -11,6 +11,7 @@ import pytest
 from hypothesis import given
 
 from solids.base.errors import InputError, RecipeError
+from solids.layout.box.cut_list import cut_list
 from solids.layout.box.model import Slab
 from solids.layout.box.refusals import lay_out_box, necks
 from solids.layout.joint.model import place
@@ -144,6 +145,18 @@ def test_a_bottom_of_a_wood_nobody_has_measured_is_taken_to_move_as_hard_maple_d
     job = job_of_box("keepsake-box", 'box.panel.wood={name = "pear", kind = "hardwood", density = 690}')
     assert job.proof.box.panel_room == pytest.approx(0.0035 * 144 * 1.83, rel=0.01)
     assert any(finding.code == "bottom-movement" for finding in job.proof.findings)
+
+
+@pytest.mark.parametrize("name", ["keepsake-box", "desk-drawer"])
+def test_a_box_with_a_plywood_bottom_goes_together(name: str) -> None:
+    """The bottom as modelled is the bottom of the cut list, and reaches into every groove that holds it."""
+    proof = job_of_box(name, "box.panel.kind=plywood").proof
+    assert proof.passes
+    (bottom,) = (part for part in proof.cut if part.name == "bottom")
+    row = cut_list(proof.box)[-1]
+    assert bottom.wood.name == row.wood
+    assert bottom.wood.name.endswith("plywood")
+    assert measure(bottom.solid).volume == pytest.approx(row.sheet_area * row.finished[2])
 
 
 # --- frames --------------------------------------------------------------------------------------

@@ -304,7 +304,7 @@ def test_a_back_above_the_bottom_needs_a_groove_and_tails_on_the_sides() -> None
 
 def test_a_back_above_the_bottom_gets_a_usual_groove_where_none_is_named() -> None:
     recipe = box("box.back_above_bottom=true", without=("box.groove",))
-    assert (recipe.groove.width, recipe.groove.ends) == (6, "stopped")
+    assert (recipe.groove.width, recipe.groove.ends) == (6, "hidden")
     assert {"box.groove.width", "box.groove.depth", "box.groove.up", "box.groove.ends"} <= set(told(recipe))
 
 
@@ -321,7 +321,7 @@ def test_everything_that_is_chosen_is_told_with_its_rule() -> None:
         "box.inside_length",
         "box.inside_width",
         *(f"box.groove.{key}" for key in ("width", "depth", "up", "ends")),
-        *(f"box.panel.{key}" for key in ("wood", "sawn", "grain", "clearance")),
+        *(f"box.panel.{key}" for key in ("kind", "wood", "sawn", "grain", "clearance")),
         *(f"box.rough.{key}" for key in ("length", "width", "thickness")),
         "tail_board.wood",
         "pin_board.wood",
@@ -349,7 +349,13 @@ def test_a_recipe_that_names_everything_leaves_nothing_to_choose() -> None:
     recipe = box(
         *("box.tails_on=sides", "box.back_above_bottom=false", "box.inside_length=220", "box.inside_width=136"),
         *("box.groove.ends=through", "box.panel.wood=spruce", "box.panel.sawn=flat", "box.panel.grain=width"),
-        *("box.panel.clearance=0.4", "box.rough.length=12", "box.rough.width=5", "box.rough.thickness=2"),
+        *(
+            "box.panel.kind=solid",
+            "box.panel.clearance=0.4",
+            "box.rough.length=12",
+            "box.rough.width=5",
+            "box.rough.thickness=2",
+        ),
         *("tail_board.wood=beech", "pin_board.wood=maple"),
         *("climate.shop=20 C, 50 %", "climate.home={dry='20 C, 40 %', damp='20 C, 60 %'}"),
     )
@@ -397,6 +403,7 @@ def test_the_boards_that_meet_at_a_corner_are_those_of_its_name(on: str) -> None
         ("box.back.wood=plastic", "box.back.wood"),
         ("box.right.sawn=round", "box.right.sawn"),
         ("box.groove.ends=open", "box.groove.ends"),
+        ("box.panel.kind=chipboard", "box.panel.kind"),
         ("box.panel.grain=up", "box.panel.grain"),
         ("box.tails_on=top", "box.tails_on"),
         ("box.back_above_bottom=maybe", "box.back_above_bottom"),

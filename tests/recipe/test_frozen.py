@@ -303,6 +303,27 @@ def test_a_changed_rule_moves_no_frozen_recipe(rule: str, text: str, monkeypatch
     assert joint_of(read(kept)) == before
 
 
+def test_a_drawer_frozen_under_an_older_rule_keeps_its_stopped_grooves() -> None:
+    """Grooves were once stopped by rule behind a lap too, and a bottom could not be of plywood: what was frozen then
+    names the one and not the other, and does not move."""
+    old = frozen_tables(read(preset_text("desk-drawer")))
+    old["box"]["groove"]["ends"] = "stopped"
+    del old["box"]["panel"]["kind"]
+    again = resolved(old)
+    assert isinstance(again, BoxRecipe)
+    assert again.groove.ends == "stopped"
+    assert again.panel == read(preset_text("desk-drawer")).panel
+    assert [item.key for item in added(again)] == ["box.panel.kind"]
+
+
+@pytest.mark.parametrize("written", ["", "wood = 'cherry'\n", "sawn = 'quarter'\n"])
+def test_a_plywood_bottom_reads_back_the_same(written: str) -> None:
+    text = f"{SHORT_BOX}[box.panel]\nkind = 'plywood'\n{written}"
+    assert joint_of(read(frozen(text))) == joint_of(read(text))
+    assert read(frozen(text)).panel == read(text).panel
+    assert 'kind = "solid"' in frozen(SHORT_BOX)
+
+
 # --- the text --------------------------------------------------------------------------------------
 
 

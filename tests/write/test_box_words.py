@@ -218,7 +218,7 @@ def test_a_wood_of_any_name_keeps_the_table_whole(tmp_path: Path) -> None:
     job = job_of_box("keepsake-box", 'tail_board.wood={name = "a|b", kind = "hardwood", density = 690}')
     note = note_of(write_files(job, tmp_path).folder)
     rows = [line for line in note.splitlines() if line.startswith("| ")]
-    assert {len(re.findall(r"(?<!\\)\|", row)) for row in rows} == {7}
+    assert {len(re.findall(r"(?<!\\)\|", row)) for row in rows} == {8}
 
 
 def test_a_title_of_any_letters_is_a_title_in_markdown(tmp_path: Path) -> None:

@@ -16,13 +16,7 @@ from solids.recipe.completing.boxes import CLEARANCE
 from solids.recipe.completing.choosing import round_up
 from solids.recipe.tables.accepted import Accepted, no_less_than, no_more_than
 from solids.recipe.tables.box_resolved import Panel, grooved_sides, moves_across
-from solids.wood import Movement, Sawn, Wood, own_wood
-
-PLYWOOD = own_wood("plywood", "hardwood", 600.0, Movement(0.0002, 0.0002, "Wood Handbook, chapter 12, second-hand"))
-PLYWOOD_KEY = (
-    'box.panel.wood = { name = "plywood", kind = "hardwood", density = 600, radial = 0.0002, tangential = 0.0002 }'
-)
-"""Plywood in its plane moves about 0.0002 of its size for 1 % of moisture: Wood Handbook, chapter 12, second-hand."""
+from solids.wood.plywood import plywood_of
 
 SLIP_BACK = 3.0
 """What stays of a slip behind the groove in it. Common practice."""
@@ -34,7 +28,7 @@ def panel_problems(box: BoxLayout) -> Iterator[Problem]:
     yield from _under_back(box)
     if box.panel is None or box.panel_hold >= tol.PANEL_HELD - tol.ROUNDING:
         return
-    inside, depth = recipe.inside[panel.across], recipe.groove.depth
+    inside, depth = recipe.inside[panel.across(recipe.inside)], recipe.groove.depth
     given, held = typed(depth), typed(max(box.panel_hold, 0.0))
     close, wide = (replace(panel, clearance=room).hold(inside, depth) for room in (0.0, 1.0))
     most = (close - tol.PANEL_HELD) / (close - wide)
@@ -49,9 +43,11 @@ def panel_problems(box: BoxLayout) -> Iterator[Problem]:
 
 def _under_back(box: BoxLayout) -> Iterator[Problem]:
     """A bottom that slides under the back and shrinks until it is out from under it."""
-    panel, shrinks = box.recipe.panel, box.panel_moves[1]
-    under = box.board_of("back").thickness - box.planing
-    if not panel.free or under - shrinks >= tol.PANEL_HELD:
+    panel = box.recipe.panel
+    if box.panel is None or not panel.under_back or 1 not in panel.moves:
+        return
+    shrinks, under = panel.shrinks * box.panel.size[1], box.board_of("back").thickness - box.planing
+    if under - shrinks >= tol.PANEL_HELD:
         return
     ways = [way for way, made in _quieter(box) if under - shrinks * made.shrinks / panel.shrinks >= tol.PANEL_HELD]
     back = message("a back of {} or thicker (box.back.thickness)", at_least(shrinks + tol.PANEL_HELD + box.planing))
@@ -61,10 +57,10 @@ def _under_back(box: BoxLayout) -> Iterator[Problem]:
 
 def _what_holds(box: BoxLayout) -> Accepted:
     """What would hold the bottom, each tried: a deeper groove, quieter wood, slips."""
-    panel, inside, depth = box.recipe.panel, box.recipe.inside[box.recipe.panel.across], box.recipe.groove.depth
-    needed = panel.depth_for(inside, tol.PANEL_HELD)
+    panel, inside, depth = box.recipe.panel, box.recipe.inside, box.recipe.groove.depth
+    needed = panel.depth_for(inside[panel.across(inside)], tol.PANEL_HELD)
     quieter = [] if panel.free else _quieter(box)
-    ways = [way for way, made in quieter if made.hold(inside, depth) >= tol.PANEL_HELD]
+    ways = [way for way, made in quieter if made.hold(inside[made.across(inside)], depth) >= tol.PANEL_HELD]
     ways.append(message("grooved slips glued to the boards, {} thick, their groove {} deep", *map(fine, slip_for(box))))
     if needed > _deepest(box):
         return take(ways), ()
@@ -85,28 +81,37 @@ def _deepest(box: BoxLayout) -> float:
 
 
 def _quieter(box: BoxLayout) -> list[tuple[Words, Panel]]:
-    """Bottoms that move less, as a recipe asks for them."""
+    """Bottoms that move less, as a recipe asks for them; none where it is plywood already."""
     panel = box.recipe.panel
-    found: list[tuple[Words, Panel]] = [(f"plywood ({PLYWOOD_KEY})", _made_of(box, PLYWOOD, "flat"))]
+    if panel.kind == "plywood":
+        return []
+    plywood = replace(panel, kind="plywood", wood=plywood_of(panel.wood))
+    found: list[tuple[Words, Panel]] = [('plywood (box.panel.kind = "plywood")', _moving(box, plywood))]
     if panel.sawn == "flat" and panel.wood.movement:
         words = 'a quarter-sawn bottom (box.panel.sawn = "quarter")'
-        found.insert(0, (words, _made_of(box, panel.wood, "quarter")))
+        found.insert(0, (words, _moving(box, replace(panel, sawn="quarter"))))
     return found
 
 
-def _made_of(box: BoxLayout, wood: Wood, sawn: Sawn) -> Panel:
+def _moving(box: BoxLayout, panel: Panel) -> Panel:
+    """A bottom of another make, with what it grows and shrinks."""
     first = box.recipe.corners["front left"]
-    grows, shrinks = moves_across(wood, sawn, first.shop, first.home)
-    return replace(box.recipe.panel, wood=wood, sawn=sawn, grows=grows, shrinks=shrinks)
+    grows, shrinks = moves_across(panel.wood, panel.sawn, first.shop, first.home)
+    return replace(panel, grows=grows, shrinks=shrinks)
 
 
 def slip_for(box: BoxLayout) -> tuple[float, float]:
     """The thickness of slips that hold the bottom, and the depth of their groove. However deep that is, its floor lies
     as far from the board as the slip has behind it."""
     panel, units = box.recipe.panel, box.recipe.units
-    between_floors = box.recipe.inside[panel.across] - 2 * SLIP_BACK
+    between_floors = box.recipe.inside[panel.across(box.recipe.inside)] - 2 * SLIP_BACK
     groove = round_up(tol.PANEL_HELD - panel.hold(between_floors, 0.0), units)
     return groove + SLIP_BACK, groove
+
+
+def slot_for(box: BoxLayout) -> float:
+    """How much longer than its screw is thick a slot under the back must be: by all that the bottom moves in a year."""
+    return round_up(sum(box.panel_moves), box.recipe.units)
 
 
 def bottom_words(box: BoxLayout) -> Words:
@@ -124,6 +129,12 @@ def bottom_words(box: BoxLayout) -> Words:
         fix = "comes and goes by as much. Fasten it at the front alone; a screw under the back needs a slot."
         return message(f"{how}{fix}", held, year)
     how = "slides in under the back and is held at its sides" if recipe.back_above_bottom else "is held all round"
+    if recipe.panel.kind == "plywood":
+        return message(
+            "The plywood bottom {}. {} It has {} of room to grow; at the driest {} of its edge stays in the "
+            "groove on each side. It moves so little that it may be glued in all round.",
+            *(how, year, fine(box.panel_room), held),
+        )
     return message(
         "The bottom {}. {} It has {} of room to grow across its grain. At the driest {} of its edge stays in the "
         "groove on each side, if it is fixed in the middle, with a dab of glue in the middle of each end-grain edge "

@@ -4,16 +4,25 @@ it is marked so that none is worked the wrong way round. Pure arithmetic, length
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import partial
 
 from solids.base import tolerances as tol
 from solids.base.lengths import format_length, format_sizes
+from solids.base.messages import Units
 from solids.layout.box.model import BoxLayout
 from solids.recipe.tables.box_resolved import SIDES, Rough
 
 BOARD_FOOT = 144 * 25.4**3
 """1 board foot is 144 cubic inches, in mm3. Source: NIST Handbook 44, Appendix C."""
+
+LEAST_TALLIED = 25.4
+"""A board under an inch thick is sold as if it were an inch. Source: W. Noyes, Handwork in Wood, 1910, chapter 3 (by
+the square foot, face measure); U.S. Navy, Engineering Aid Basic, chapter 6 (taken as 1 in for board measure)."""
+
+SQUARE_METRE, SQUARE_FOOT = 1e6, 144 * 25.4**2
+"""In mm2."""
 
 MARKS = {
     "front": "triangle A, point; reference edge down, show face out",
@@ -25,6 +34,9 @@ MARKS = {
 """The cabinetmaker's triangle: boards of a pair are laid edge to edge, and one triangle is drawn over both, so that
 each shows where its mate, its top and its show face are. Common practice."""
 
+TALLIED = "To buy: a board under an inch thick is tallied as an inch."
+"""What the last column of the cut list is, for who buys by it."""
+
 Size = tuple[float, float, float]
 
 
@@ -32,7 +44,8 @@ Size = tuple[float, float, float]
 class CutListRow:
     """One board: length (along the grain), width and thickness. `rough` is how it is taken from the plank, `saw_to`
     how large it is when the joints are laid out, with what stands proud and what is planed off later, `finished` what
-    is left when the box is done."""
+    is left when the box is done. A `sheet` is sawn to its size out of plywood and bought by area; a board is bought by
+    the board foot."""
 
     name: str
     rough: Size
@@ -41,17 +54,27 @@ class CutListRow:
     wood: str
     grain: str
     mark: str
+    sheet: bool = False
 
     @property
     def volume(self) -> float:
-        """Of the rough board, in mm3."""
-        length, width, thickness = self.rough
-        return length * width * thickness
+        """Of the rough board, in mm3; 0 for a sheet."""
+        return 0.0 if self.sheet else math.prod(self.rough)
 
     @property
     def board_feet(self) -> float:
-        """Of the rough board."""
+        """Of the rough board; 0 for a sheet."""
         return self.volume / BOARD_FOOT
+
+    @property
+    def to_buy(self) -> float:
+        """Board feet as they are tallied when bought, the board at least an inch thick; 0 for a sheet."""
+        return self.board_feet * max(LEAST_TALLIED / self.rough[2], 1.0)
+
+    @property
+    def sheet_area(self) -> float:
+        """Of a sheet, in mm2; 0 for a board."""
+        return self.rough[0] * self.rough[1] if self.sheet else 0.0
 
 
 def cut_list(box: BoxLayout) -> tuple[CutListRow, ...]:
@@ -66,11 +89,11 @@ def cut_list(box: BoxLayout) -> tuple[CutListRow, ...]:
         rows.append(CutListRow(side, *sizes, board.board.wood.name, "along its length", MARKS[side]))
     if box.panel:
         x, y, thickness = box.panel.size
-        along_x = box.recipe.panel.grain == "length"
+        along_x, sheet = box.recipe.panel.grain == "length", box.recipe.panel.kind == "plywood"
         size = (x, y, thickness) if along_x else (y, x, thickness)
         grain = "from left to right" if along_x else "from front to back"
-        sizes = (_larger(size, rough), size, size)
-        rows.append(CutListRow("bottom", *sizes, box.recipe.panel.wood.name, grain, MARKS["bottom"]))
+        sizes = (size if sheet else _larger(size, rough), size, size)
+        rows.append(CutListRow("bottom", *sizes, box.recipe.panel.wood.name, grain, MARKS["bottom"], sheet))
     return tuple(rows)
 
 
@@ -88,14 +111,15 @@ class GlueUp:
 
 
 def glue_up(box: BoxLayout) -> GlueUp | None:
-    """What a bottom of solid wood is glued up from; None where one board does, or where the stock is not named.
+    """What a bottom of solid wood is glued up from; None for plywood, where one board does, or where the stock is not
+    named.
 
     Each board loses `box.rough.width` where its edges are planed for the glue, and the panel as much again where it is
     planed to its width: n (S - r) must hold W + r. Common practice.
     """
     widest, spare = box.recipe.stock[1], box.recipe.rough.width
     row = next((row for row in cut_list(box) if row.name == "bottom"), None)
-    if row is None or widest is None or row.rough[1] <= widest + tol.ROUNDING or widest <= spare:
+    if row is None or row.sheet or widest is None or row.rough[1] <= widest + tol.ROUNDING or widest <= spare:
         return None
     boards = math.ceil(row.rough[1] / (widest - spare) - tol.ROUNDING)
     return GlueUp(boards, row.rough[1] / boards + spare)
@@ -112,14 +136,25 @@ def glue_up_words(box: BoxLayout) -> str:
 
 
 def cut_list_rows(box: BoxLayout) -> tuple[tuple[str, ...], list[tuple[str, ...]]]:
-    """The heads of the cut list and its rows, in the maker's units, with the sum of the board feet."""
+    """The heads of the cut list and its rows, in the maker's units, with the sums of the board feet: net, and as they
+    are tallied when bought."""
     rows, units = cut_list(box), box.recipe.units
 
     say = partial(format_sizes, units=units)
     told = [
-        (row.name, row.wood, say(row.rough), say(row.saw_to), say(row.finished), f"{row.board_feet:.2f}")
+        (row.name, row.wood, say(row.rough), say(row.saw_to), say(row.finished), *_amounts([row], units))
         for row in rows
     ]
     volume = f"{sum(row.volume for row in rows) / 1e9:.4f} m3"
-    whole = ("all", "", volume, "", "", f"{sum(row.board_feet for row in rows):.2f}")
-    return ("board", "wood", "rough", "saw to", "finished", "board feet"), [*told, whole]
+    whole = ("all", "", volume, "", "", *_amounts(rows, units))
+    return ("board", "wood", "rough", "saw to", "finished", "board feet", "to buy"), [*told, whole]
+
+
+def _amounts(rows: Sequence[CutListRow], units: Units) -> tuple[str, str]:
+    """Board feet, net and to buy, with the area of what is sheet."""
+    net, bought = sum(row.board_feet for row in rows), sum(row.to_buy for row in rows)
+    area = sum(row.sheet_area for row in rows)
+    sheet = f"{area / SQUARE_METRE:.3f} m2" if units == "mm" else f"{area / SQUARE_FOOT:.2f} sq ft"
+    parts = [f"{bought:.2f}"] if net else []
+    parts += [f"sheet {sheet}"] if area else []
+    return f"{net:.2f}" if net else "", " + ".join(parts)

@@ -192,7 +192,9 @@ class BoxLayout:
 
     def runs_out(self, corner: BoxCorner) -> bool:
         """Whether the groove of the tail board runs through the end of a tail at this corner."""
-        return self.recipe.groove.ends != "stopped" and not self.is_open(corner)
+        ends = self.recipe.groove.ends
+        through = corner.layout.is_half_blind if ends == "hidden" else ends != "stopped"
+        return through and not self.is_open(corner)
 
     def shows(self, corner: BoxCorner) -> bool:
         """Whether an open groove is seen at this corner when the box is finished."""
@@ -217,33 +219,37 @@ class BoxLayout:
 
     @property
     def panel_room(self) -> float:
-        """What the bottom is left across the grain to grow at the dampest."""
-        panel = self.recipe.panel
-        return panel.room(self.recipe.inside[panel.across], self.recipe.groove.depth)
+        """What the bottom is left to grow at the dampest: across its grain, or the longer way of plywood."""
+        return self.recipe.panel.room(self._panel_span, self.recipe.groove.depth)
+
+    @property
+    def _panel_span(self) -> float:
+        """The distance between inside faces that the bottom moves most across."""
+        return self.recipe.inside[self.recipe.panel.across(self.recipe.inside)]
 
     @property
     def panel_hold(self) -> float:
         """How much of the bottom's edge is left in its groove at the driest; 0 where there is none."""
-        panel = self.recipe.panel
-        return panel.hold(self.recipe.inside[panel.across], self.recipe.groove.depth) if self.panel else 0.0
+        return self.recipe.panel.hold(self._panel_span, self.recipe.groove.depth) if self.panel else 0.0
 
     @property
     def panel_moves(self) -> Span:
-        """How much the bottom grows across its grain until the dampest, and shrinks until the driest; 0 where there is
+        """How much the bottom grows in that direction until the dampest, and shrinks until the driest; 0 where there is
         none."""
         panel = self.recipe.panel
-        across = self.panel.size[panel.across] if self.panel else 0.0
+        across = self.panel.size[panel.across(self.recipe.inside)] if self.panel else 0.0
         return panel.grows * across, panel.shrinks * across
 
     @cached_property
     def panel(self) -> Slab | None:
         """The bottom where it lies; None where there is none."""
-        groove, spare = self.recipe.groove, self.recipe.panel.clearance
+        groove, panel = self.recipe.groove, self.recipe.panel
         if not groove.width:
             return None
         spans = []
         for axis, (low, high) in enumerate(self.inside):
-            room = spare + (self.panel_room / 2 if axis == self.recipe.panel.across else 0.0)
+            grows = panel.room(self.recipe.inside[axis], groove.depth) if axis in panel.held else 0.0
+            room = panel.clearance + grows / 2
             spans.append((low - groove.depth + room, high + groove.depth - room))
         if self.recipe.back_above_bottom:
             spans[1] = (spans[1][0], self.outside[1])

@@ -83,14 +83,15 @@ def _closed(box: BoxLayout) -> list[BoxCorner]:
 def _too_deep_for_joints(box: BoxLayout) -> Iterator[Problem]:
     """A groove that stops needs wood to stop in; one that runs out must not reach into a lap."""
     groove = box.recipe.groove
-    shallow: dict[float, list[str]] = {}
+    shallow: dict[tuple[float, bool], list[str]] = {}
     for corner in _closed(box):
-        most = corner.layout.depth - (0.0 if box.runs_out(corner) else tol.LEAST_FEATURE)
+        runs_out = box.runs_out(corner)
+        most = corner.layout.depth - (0.0 if runs_out else tol.LEAST_FEATURE)
         if groove.depth > most + tol.ROUNDING:
-            shallow.setdefault(corner.layout.depth, []).append(corner.name)
-    for deep, names in shallow.items():
+            shallow.setdefault((corner.layout.depth, runs_out), []).append(corner.name)
+    for (deep, runs_out), names in shallow.items():
         wrong, most = "{} leaves no wood to stop in within the joint of {} at {}", deep - tol.LEAST_FEATURE
-        if groove.ends != "stopped":
+        if runs_out:
             wrong, most = "{} reaches into the lap, past the joint of {} at {}", deep
         told = message(wrong, typed(groove.depth), typed(deep), _at(names))
         yield Problem("box.groove.depth", told, *no_more_than(most))

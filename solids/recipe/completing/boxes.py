@@ -22,6 +22,7 @@ from solids.recipe.tables.box_resolved import (
     Groove,
     GrooveEnds,
     Panel,
+    PanelKind,
     Rough,
     Side,
     first_neck,
@@ -31,7 +32,8 @@ from solids.recipe.tables.box_resolved import (
 from solids.recipe.tables.box_schema import GrooveTable, PanelTable, RoughTable, SideTable, StockTable
 from solids.recipe.tables.resolved import Board, Choice, Recipe
 from solids.recipe.tables.schema import Asked, BoxTable
-from solids.wood import DEFAULT, Sawn
+from solids.wood import DEFAULT, Sawn, find_wood
+from solids.wood.plywood import plywood_of
 
 GROOVE_WIDTH, GROOVE_SHARE, GROOVE_UP, LEAST_UP = 6.0, 1 / 3, 1.0, 6.0
 """The usual groove: its width; its depth as a share of the thinnest board; the wood below it as a share of its width,
@@ -60,7 +62,7 @@ class _BoxChoices(BoxSizes):
         self.written: dict[CornerName, dict[str, str]] = {}
 
     def recipe(self) -> BoxRecipe:
-        notices = self._lengths_left_aside()
+        notices = self._left_aside()
         self._settle_woods()
         thick = self._thicknesses()
         inside = self._inside("length", thick, ("left", "right")), self._inside("width", thick, ("front", "back"))
@@ -94,13 +96,15 @@ class _BoxChoices(BoxSizes):
 
     # --- boards ----------------------------------------------------------------------------------
 
-    def _lengths_left_aside(self) -> tuple[str, ...]:
-        """A corner's recipe that was turned into a box may still give lengths of boards, which mean nothing here."""
-        return tuple(
-            f"{name}.length is ignored, as the box has sizes of its own"
-            for name in BOARDS
-            if getattr(self.asked, name).length is not None
-        )
+    def _left_aside(self) -> tuple[str, ...]:
+        """A corner's recipe that was turned into a box may still give lengths of boards, which mean nothing here; a
+        bottom that was turned into plywood, how it was sawn."""
+        lengths = [name for name in BOARDS if getattr(self.asked, name).length is not None]
+        found = [f"{name}.length is ignored, as the box has sizes of its own" for name in lengths]
+        panel = self.box.panel or PanelTable()
+        if panel.kind == "plywood" and panel.sawn:
+            found.append("box.panel.sawn is ignored, as plywood is peeled, not sawn")
+        return tuple(found)
 
     def _settle_woods(self) -> None:
         """Gives tail boards and pin boards a wood, and notes which were not named. Left to the corners, a board would
@@ -175,13 +179,14 @@ class _BoxChoices(BoxSizes):
             return Groove(0.0, 0.0, 0.0, "stopped")
         thinnest = min(thick[side] for side in grooved_sides(above=self.above))
         usual = round_up(max(thinnest * GROOVE_SHARE, 1.0), self.units)
-        needed = panel.depth_for(inside[panel.across], tol.PANEL_HELD)
+        needed = panel.depth_for(inside[panel.across(inside)], tol.PANEL_HELD)
         # A groove deeper than the boards take would be refused; how to hold such a bottom is said with the layout.
         deepens = usual < round_up(needed, self.units) <= tol.GROOVE_DEEPEST * (thinnest - self.planing)
         rule = "so deep that it holds the bottom as it moves" if deepens else "a third of the thinnest board"
         depth = self._length(groove.depth, "box.groove.depth", needed if deepens else usual, rule)
         up = self._usual_up(width) if groove.up is None else groove.up
-        ends: GrooveEnds = self._or(groove.ends, "box.groove.ends", "stopped", "so that nothing shows outside")
+        rule = "through where a lap hides it, stopped where it would show"
+        ends: GrooveEnds = self._or(groove.ends, "box.groove.ends", "hidden", rule)
         return Groove(width, depth, up, ends)
 
     def _usual_up(self, width: float) -> float:
@@ -206,12 +211,16 @@ class _BoxChoices(BoxSizes):
         panel = self.box.panel or PanelTable()
         longer: Any = "length" if self.above or inside[0] >= inside[1] else "width"
         rule = "so that it moves toward the open back" if self.above else "along the longer side"
-        wood = self._or(panel.wood, "box.panel.wood", DEFAULT, "a plain wood", DEFAULT.name)
-        sawn: Sawn = self._or(panel.sawn, "box.panel.sawn", "flat", "most boards are")
+        kind: PanelKind = self._or(panel.kind, "box.panel.kind", "solid", "boards, as the sides are")
+        is_solid = kind == "solid"
+        usual, why = (DEFAULT, "a plain wood") if is_solid else (find_wood("birch"), "what good plywood is faced with")
+        wood = self._or(panel.wood, "box.panel.wood", usual, why, usual.name)
+        sawn: Sawn = self._or(panel.sawn, "box.panel.sawn", "flat", "most boards are") if is_solid else "flat"
+        wood = wood if is_solid else plywood_of(wood)
         grain = self._or(panel.grain, "box.panel.grain", longer, rule)
         clearance = self._length(panel.clearance, "box.panel.clearance", CLEARANCE, "so that it goes in")
         grows, shrinks = moves_across(wood, sawn, *self._air(self.asked.climate))
-        return Panel(wood, sawn, grain, clearance, grows, shrinks, free=self.above and grain == "length")
+        return Panel(kind, wood, sawn, grain, clearance, grows, shrinks, under_back=self.above)
 
     def _rough(self) -> Rough:
         rough = self.box.rough or RoughTable()

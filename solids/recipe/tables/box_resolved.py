@@ -14,7 +14,8 @@ from solids.wood import Climate, Sawn, Seasons, Wood, change
 
 Side = Literal["front", "right", "back", "left"]
 CornerName = Literal["front left", "front right", "back left", "back right"]
-GrooveEnds = Literal["stopped", "through", "plugged"]
+GrooveEnds = Literal["hidden", "stopped", "through", "plugged"]
+PanelKind = Literal["solid", "plywood"]
 
 SIDES: tuple[Side, ...] = ("front", "right", "back", "left")
 CORNERS: tuple[CornerName, ...] = ("front left", "front right", "back left", "back right")
@@ -65,21 +66,39 @@ class Groove:
 @dataclass(frozen=True)
 class Panel:
     """The bottom. `clearance` is its room at each edge besides that for movement. `grows` and `shrinks` are how much it
-    does so across its grain, from the shop's air to the home's dampest and driest, as shares of its width. It is `free`
-    where it can move under the back."""
+    does so from the shop's air to the home's dampest and driest, as shares of its size: across its grain, or both ways
+    where it is plywood. `under_back` tells whether it runs out under the back."""
 
+    kind: PanelKind
     wood: Wood
     sawn: Sawn
     grain: Literal["length", "width"]
     clearance: float
     grows: float
     shrinks: float
-    free: bool
+    under_back: bool
 
     @property
-    def across(self) -> int:
-        """Whether it moves in X (0) or in Y (1)."""
-        return 1 if self.grain == "length" else 0
+    def moves(self) -> tuple[int, ...]:
+        """The directions that it moves in: X is 0, Y is 1."""
+        if self.kind == "plywood":
+            return 0, 1
+        return (1,) if self.grain == "length" else (0,)
+
+    @property
+    def held(self) -> tuple[int, ...]:
+        """Those of them in which it lies between two grooves."""
+        return tuple(axis for axis in self.moves if axis == 0 or not self.under_back)
+
+    @property
+    def free(self) -> bool:
+        """Whether it moves under the back alone."""
+        return not self.held
+
+    def across(self, inside: tuple[float, float]) -> int:
+        """The direction in which it moves most, of those in which it is held. `inside` is the distance between the
+        inside faces in X and in Y."""
+        return max(self.held or self.moves, key=lambda axis: inside[axis])
 
     def room(self, inside: float, depth: float) -> float:
         """How much narrower than the space for it it is made: by as much as it grows at the dampest. `inside` is the

@@ -21,6 +21,10 @@ Small = Annotated[float | None, Length(tol.LEAST_STEP, 500.0, zero=True)]
 Deep = Annotated[float | None, Length(tol.LEAST_STEP, 500.0)]
 Wide = Annotated[float | None, WIDTH]
 Thick = Annotated[float | None, THICKNESS]
+GrooveEnds = Annotated[
+    Literal["hidden", "stopped", "through", "plugged"] | None, OneOf(("hidden", "stopped", "through", "plugged"))
+]
+PanelKind = Annotated[Literal["solid", "plywood"] | None, OneOf(("solid", "plywood"))]
 Sawn = Annotated[Literal["flat", "quarter"] | None, OneOf(("flat", "quarter"))]
 
 
@@ -49,17 +53,23 @@ class GrooveTable(Table):
     width: Small = Field(None, description="Width of the groove; 0 for no bottom.", examples=[6])
     depth: Deep = Field(None, description="Depth of the groove.", examples=[5])
     up: Small = Field(None, description="From the reference edge to the groove.", examples=[9])
-    ends: Annotated[Literal["stopped", "through", "plugged"] | None, OneOf(("stopped", "through", "plugged"))] = Field(
+    ends: GrooveEnds = Field(
         None,
-        description='In the tail boards: "stopped" before the ends, "through", or "plugged" where it would show.',
-        examples=["stopped"],
+        description='In the tail boards: "hidden" (through behind a lap, stopped where it would show), "stopped" '
+        'before all ends, "through", or "plugged" where it would show.',
+        examples=["hidden"],
     )
 
 
 class PanelTable(Table):
     """The bottom."""
 
-    wood: Annotated[Wood | None, WoodField()] = Field(None, description="Wood of the bottom.", examples=["spruce"])
+    kind: PanelKind = Field(
+        None, description='"solid" wood, or "plywood", which hardly moves and is bought by area.', examples=["solid"]
+    )
+    wood: Annotated[Wood | None, WoodField()] = Field(
+        None, description="Wood of the bottom, or of the faces of its plywood.", examples=["spruce"]
+    )
     sawn: Sawn = Field(None, description="How it was sawn from the log.", examples=["flat"])
     grain: Annotated[Literal["length", "width"] | None, OneOf(("length", "width"))] = Field(
         None, description="Which way its grain runs.", examples=["length"]

@@ -11,7 +11,7 @@ from solids.base.findings import worst_first
 from solids.base.lengths import format_both
 from solids.bench.box_procedure import box_work
 from solids.bench.listing import summary_in_place
-from solids.layout.box.cut_list import cut_list, cut_list_rows, glue_up_words
+from solids.layout.box.cut_list import TALLIED, cut_list, cut_list_rows, glue_up_words
 from solids.layout.box.kinds import box_headline
 from solids.proof.assembly import PieceProof, ProvedJoint
 from solids.proof.order import steps_of
@@ -36,6 +36,7 @@ def _words(proof: PieceProof, files: Sequence[tuple[str, str]]) -> dict[str, Any
         "headline": box_headline(box),
         "rough": f"{say[0]} in length, {say[1]} in width and {say[2]} in thickness",
         "planing": box.planing > 0,
+        "tallied": TALLIED,
         "table": table(*cut_list_rows(box)),
         "rows": cut_list(box),
         "glue_up": glue_up_words(box),

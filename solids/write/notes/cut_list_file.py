@@ -1,14 +1,15 @@
-"""The cut list as CSV (RFC 4180): a header, one row for each board, UTF-8, decimal points, sizes in mm and in
-inches."""
+"""The cut list as CSV (RFC 4180): a header, one row for each board, UTF-8, decimal points, sizes in mm and in inches.
+A sheet has an area where a board has a volume and board feet."""
 
 from __future__ import annotations
 
 import csv
+from collections.abc import Sequence
 from pathlib import Path
 
 from solids.base.errors import ReadBackError
 from solids.base.safe_text import csv_table
-from solids.layout.box.cut_list import CutListRow
+from solids.layout.box.cut_list import SQUARE_FOOT, SQUARE_METRE, CutListRow
 
 DECIMALS_MM, DECIMALS_INCH, DECIMALS_FEET = 2, 3, 3
 SIZES = ("length", "width", "thickness")
@@ -19,6 +20,9 @@ HEADS = (
     *(f"{state}_{size}_{unit}" for unit in ("mm", "in") for state in STATES for size in SIZES),
     "rough_volume_m3",
     "rough_board_feet",
+    "board_feet_to_buy",
+    "sheet_m2",
+    "sheet_sq_ft",
     "grain",
     "mark",
 )
@@ -26,10 +30,20 @@ HEADS = (
 
 def csv_bytes(rows: tuple[CutListRow, ...]) -> bytes:
     """The file; its last row holds the totals."""
-    blank = [""] * (len(HEADS) - 5)
-    volume, feet = sum(row.volume for row in rows), sum(row.board_feet for row in rows)
-    whole = ["all", *blank, f"{volume / 1e9:.6f}", f"{feet:.{DECIMALS_FEET}f}", "", ""]
-    return csv_table([HEADS, *(_cells(row) for row in rows), whole])
+    amounts = _amounts(rows)
+    blank = [""] * (len(HEADS) - len(amounts) - 3)
+    return csv_table([HEADS, *(_cells(row) for row in rows), ["all", *blank, *amounts, "", ""]])
+
+
+def _amounts(rows: Sequence[CutListRow]) -> list[str]:
+    """How much wood that is, and how much sheet; empty cells for what there is none of."""
+    volume, net, bought, area = (
+        sum(amounts)
+        for amounts in zip(*((row.volume, row.board_feet, row.to_buy, row.sheet_area) for row in rows), strict=True)
+    )
+    feet = [f"{volume / 1e9:.6f}", *(f"{each:.{DECIMALS_FEET}f}" for each in (net, bought))] if net else [""] * 3
+    sheet = [f"{area / SQUARE_METRE:.4f}", f"{area / SQUARE_FOOT:.{DECIMALS_FEET}f}"] if area else [""] * 2
+    return [*feet, *sheet]
 
 
 def _cells(row: CutListRow) -> list[str]:
@@ -39,8 +53,7 @@ def _cells(row: CutListRow) -> list[str]:
         row.wood,
         *(f"{size:.{DECIMALS_MM}f}" for size in sizes),
         *(f"{size / 25.4:.{DECIMALS_INCH}f}" for size in sizes),
-        f"{row.volume / 1e9:.6f}",
-        f"{row.board_feet:.{DECIMALS_FEET}f}",
+        *_amounts([row]),
         row.grain,
         row.mark,
     ]

@@ -13,7 +13,7 @@ from solids.bench.box_procedure import box_work
 from solids.bench.listing import summary_in_place
 from solids.bench.procedure import WorkStep
 from solids.layout.box.bottom import bottom_words
-from solids.layout.box.cut_list import cut_list, cut_list_rows, glue_up_words
+from solids.layout.box.cut_list import TALLIED, cut_list, cut_list_rows, glue_up_words
 from solids.layout.box.kinds import box_headline
 from solids.proof.assembly import PieceProof
 from solids.proof.order import steps_of
@@ -56,8 +56,7 @@ def _text(proof: PieceProof, size: float, width: float) -> list[Flowable]:
         flow.append(Paragraph(f"<b>{safe(FAILS)}</b>", style(size * 1.2, after=size * 0.3)))
     gap = Spacer(1, size * 0.6)
     flow += [gap, head("Cut list", size), _table(proof, size, width)]
-    if glued := glue_up_words(box):
-        flow.append(Paragraph(safe(glued), body))
+    flow.append(Paragraph(safe(f"{TALLIED} {glue_up_words(box)}"), body))
     flow += [gap, head("Marks", size)]
     flow += [Paragraph(f"<b>{safe(row.name)}</b>: {safe(row.mark)}.", body) for row in cut_list(box)]
     flow += [gap, head("Corners", size)]
@@ -82,7 +81,7 @@ def _table(proof: PieceProof, size: float, width: float) -> Table:
     heads, rows = cut_list_rows(proof.box)
     small = style(size * 0.92)
     cells = [[Paragraph(safe(cell), small) for cell in row] for row in (heads, *rows)]
-    shares = (0.08, 0.14, 0.23, 0.23, 0.23, 0.09)
+    shares = (0.08, 0.13, 0.21, 0.21, 0.21, 0.07, 0.09)
     table = Table(cells, colWidths=[share * width * mm for share in shares])
     rules = [("LINEBELOW", (0, 0), (-1, -2), 0.3, "#999999"), ("LINEBELOW", (0, 0), (-1, 0), 0.6, "#000000")]
     pads = [("RIGHTPADDING", (0, 0), (-1, -1), 4), ("TOPPADDING", (0, 0), (-1, -1), 1)]

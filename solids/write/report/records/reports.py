@@ -6,6 +6,7 @@ from typing import Literal
 
 from pydantic import Field
 
+from solids.recipe.tables.box_resolved import GrooveEnds, PanelKind
 from solids.write.report.records.bench import BenchRecord
 from solids.write.report.records.record import (
     FROZEN_WORDS,
@@ -222,17 +223,19 @@ class GrooveRecord(Record):
     width_mm: Number
     depth_mm: Number
     up_mm: Number
-    ends: Literal["stopped", "through", "plugged"]
+    ends: GrooveEnds
 
 
 class BottomRecord(Record):
     """The bottom: its size in the box's X, Y and Z, its grain, its room across it, how much it grows across it until
-    the dampest time at home and shrinks until the driest, and what its groove holds of it then."""
+    the dampest time at home and shrinks until the driest, and what its groove holds of it then. For plywood all of that
+    is along its longer way, and `sawn` is null."""
 
+    kind: PanelKind
     size_mm: tuple[Number, Number, Number]
     low_mm: tuple[Number, Number, Number]
     wood: WoodRecord
-    sawn: Literal["flat", "quarter"]
+    sawn: Literal["flat", "quarter"] | None
     grain: Literal["from left to right", "from front to back"]
     room_mm: Number
     grows_mm: Number
@@ -249,9 +252,10 @@ class BoxRecipeRecord(Record):
     tails_on: Literal["sides", "ends"]
     back_above_bottom: bool
     groove: GrooveRecord
+    panel_kind: PanelKind
     panel_grain: str
     panel_wood: str
-    panel_sawn: Literal["flat", "quarter"]
+    panel_sawn: Literal["flat", "quarter"] | None
     panel_clearance_mm: Number
     panel_grows: Number = Field(description="across its grain until the dampest time at home, as a share of its width")
     panel_shrinks: Number = Field(description="the same until the driest")
@@ -277,7 +281,7 @@ class BoxBoardRecord(Record):
 
 
 class CutListRecord(Record):
-    """One row of the cut list."""
+    """One row of the cut list: a board, or a sheet of plywood, which has an area to buy in place of board feet."""
 
     name: str
     rough_mm: tuple[Number, Number, Number]
@@ -288,6 +292,8 @@ class CutListRecord(Record):
     mark: str
     volume_mm3: Number
     board_feet: Number
+    board_feet_to_buy: Number = Field(description="as tallied when bought, a board at least an inch thick")
+    sheet_mm2: Number
 
 
 class MoveRecord(Record):

@@ -1,0 +1,138 @@
+"""The order of work for a whole box: groove, pairs, bottom and planing, as a maker ticks them off. No kernel."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+
+from solids.bench.box_procedure import BoxWork, box_work, groove_words
+from solids.layout.box.kinds import kinds_of_corner, shown_layout
+from solids.layout.box.model import BoxLayout
+from tests.boxes import box_of
+
+FRONT = ("box.joints.front.kind=half-blind", "box.joints.front.lap=4")
+STOPS = "it stops as far past the baseline as it is deep: chop those ends first."
+LAPPED = "plough it right through: the lap hides it."
+
+
+def work_of(box: BoxLayout) -> BoxWork:
+    return box_work(box, [shown_layout(box, names) for names in kinds_of_corner(box)], ())
+
+
+def told(box: BoxLayout) -> dict[str, str]:
+    work = work_of(box)
+    return {step.what: step.how for step in (*work.before, *work.after)}
+
+
+# --- the groove ------------------------------------------------------------------------------------
+
+
+def test_the_groove_is_ploughed_or_laid_out_before_any_joint_is_laid_out() -> None:
+    """W. Noyes, Handwork in Wood, 1910, p. 166."""
+    steps = list(told(box_of("desk-drawer")))
+    assert steps.index("Plough the groove") < steps.index("Cut the joints")
+    assert told(box_of("desk-drawer"))["Plough the groove"].endswith(
+        "Plough it, or at least lay it out, before any joint."
+    )
+
+
+def test_behind_the_laps_of_a_drawer_every_groove_is_ploughed_right_through() -> None:
+    words = groove_words(box_of("desk-drawer"))
+    assert f"In the tail boards {LAPPED}" in words
+    assert "chop" not in words
+    assert "At the back it runs out below the back board" in words
+
+
+def test_in_a_box_with_through_corners_the_groove_stops_at_all_of_them() -> None:
+    assert f"In the tail boards {STOPS}" in groove_words(box_of("keepsake-box"))
+
+
+def test_where_corners_differ_each_is_told_what_its_groove_does() -> None:
+    words = groove_words(box_of("keepsake-box", *FRONT))
+    assert f"In the tail boards at the front left and front right {LAPPED}" in words
+    assert f"In the tail boards at the back left and back right {STOPS}" in words
+
+
+def test_a_groove_that_the_maker_wants_through_runs_out_at_the_ends() -> None:
+    words = groove_words(box_of("keepsake-box", *FRONT, "box.groove.ends=through"))
+    assert "In the tail boards at the back left and back right it runs out at the ends." in words
+    assert STOPS in groove_words(box_of("keepsake-box", *FRONT, "box.groove.ends=stopped"))
+    assert groove_words(box_of("keepsake-box", "box.groove.width=0")) == ""
+
+
+# --- sawing in pairs -------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("recipe", "pair"),
+    [
+        (("keepsake-box",), "Left and right have the same tails at the front and at the back"),
+        (("desk-drawer",), "Left and right have the same tails at the front and at the back"),
+        (("keepsake-box", "box.tails_on=ends"), "Front and back have the same tails at the left and at the right"),
+        (("keepsake-box", "box.joints.back_left.tails=2"), "Left and right have the same tails at the front:"),
+        (("keepsake-box", "box.joints.front_left.slope=1:8"), "Left and right have the same tails at the back:"),
+        # Boards of two thicknesses still have the same tails, if what they are joined to is of one.
+        (("keepsake-box", "box.left.thickness=12"), "Left and right have the same tails at the front and at the back"),
+        (("keepsake-box", "box.front.thickness=14"), "Left and right have the same tails at the front and at the back"),
+    ],
+)
+def test_boards_with_the_same_tails_are_sawn_together_and_told_how(recipe: tuple[str, ...], pair: str) -> None:
+    """Rights and lefts in pairs, ends and edges flush, then sawn at once: W. Noyes, Handwork in Wood, 1910, p. 166."""
+    how = told(box_of(*recipe))["Cut the joints"]
+    assert pair in how
+    assert "inside faces together, raw ends and reference edges flush" in how
+
+
+@pytest.mark.parametrize("second", ["21, 27, 14", "21, 14, 27"], ids=["the other way round", "other tails"])
+def test_tails_that_differ_from_the_reference_edge_are_not_sawn_together(second: str) -> None:
+    """Laid inside to inside with their reference edges flush, such boards do not have their waste in one place."""
+    first, at = "14, 27, 21", ("box.groove.width=0", "joint.half_pin=6")
+    lists = [
+        f"box.joints.{end}_{hand}.spacing=[{tails}]"
+        for end in ("front", "back")
+        for hand, tails in (("left", first), ("right", second))
+    ]
+    assert told(box_of("keepsake-box", *at, *lists))["Cut the joints"] == "Each kind of corner by its own setup sheet."
+    alike = [text.replace(second, first) for text in lists]
+    assert "saw both boards at once" in told(box_of("keepsake-box", *at, *alike))["Cut the joints"]
+
+
+# --- the bottom ------------------------------------------------------------------------------------
+
+
+def test_a_drawers_bottom_is_fastened_at_the_front_and_slotted_at_the_back() -> None:
+    """W. Noyes, Handwork in Wood, 1910, p. 190: fastened only to the front, so that it has play for shrinkage. It
+    shrinks 2.92 and grows 1.69 mm: 4.61 in all, and 5 as a rule shows it."""
+    how = told(box_of("desk-drawer"))["Fasten the bottom"]
+    assert "glue or screw it to the front alone" in how
+    assert "a slot in the solid bottom, 5 mm (0.197 in) longer from front to back than the screw is thick" in how
+    steps = list(told(box_of("desk-drawer")))
+    assert steps.index("Glue") < steps.index("Fasten the bottom") < steps.index("Plane")
+
+
+@pytest.mark.parametrize("still", ["box.panel.kind=plywood", "box.panel.grain=width"])
+def test_a_bottom_that_does_not_move_under_the_back_needs_no_slots(still: str) -> None:
+    how = told(box_of("desk-drawer", still))["Fasten the bottom"]
+    assert "no slots" in how
+    assert "front" not in how
+
+
+def test_a_bottom_that_its_groove_holds_all_round_needs_no_fastening() -> None:
+    assert "Fasten the bottom" not in told(box_of("keepsake-box"))
+    assert "Fasten the bottom" not in told(box_of("keepsake-box", "box.groove.width=0"))
+
+
+# --- planing ---------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("name", ["keepsake-box", "desk-drawer"])
+def test_planing_tells_its_direction_once_and_first(name: str) -> None:
+    how = told(box_of(name))["Plane"]
+    assert how.startswith("Work from the arris inward, along the board, never off the arris. Ends of the ")
+    assert how.count("arris") == 2
+    assert not re.search(r"toward the middle", how)
+
+
+def test_nothing_to_plane_is_told_as_such() -> None:
+    assert told(box_of("keepsake-box", "finish.ends=proud"))["Plane"] == "Nothing: the ends stay as they are."
