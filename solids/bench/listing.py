@@ -138,8 +138,8 @@ WOOD_WORDS = (
     "",
     "Density at 12 % moisture. Radial and tangential: change of size for 1 % of moisture, as a share.",
     "Shear along the grain and compression across it: averages of small clear pieces, in MPa, no design values.",
-    "From the Wood Handbook, FPL-GTR-282 (2021) and FPL-GTR-190 (2010); `halfpin woods --json` names the source",
-    "of each figure. For a wood that is not here, give your own figures: see `halfpin new`.",
+    "A plain name, as beech, is the American wood. `halfpin woods --json` names the source of each figure; what no",
+    "table prints is left out. For a wood that is not here, give your own figures: see `halfpin new`.",
 )
 """What the columns are, and where the figures come from."""
 

@@ -1,14 +1,15 @@
-"""Woods, and what moisture does to them. `record` says what is known of one, `species` holds the published rows,
-`moisture` the arithmetic of rooms and change. Pure: lengths in mm, strengths in MPa."""
+"""Woods, and what moisture does to them. `record` says what is known of one, `species` and `european` hold the
+published rows, `moisture` the arithmetic of rooms and change. Pure: lengths in mm, strengths in MPa."""
 
 from __future__ import annotations
 
 import difflib
 
 from solids.base.errors import InputError
+from solids.wood.european import EUROPEAN
 from solids.wood.moisture import Climate, Seasons, change, equilibrium_moisture, in_published_range
 from solids.wood.record import Kind, Movement, Sawn, Strength, Wood, density_from_gravity
-from solids.wood.species import WOODS
+from solids.wood.species import HANDBOOK
 
 __all__ = [
     "DEFAULT",
@@ -47,8 +48,18 @@ ALSO_CALLED = {
     "western red cedar": "red cedar",
     "white ash": "ash",
     "yellow birch": "birch",
+    "american sycamore": "sycamore",
+    "english oak": "european oak",
+    "european lime": "lime",
+    "european pear": "pear",
+    "european spruce": "norway spruce",
+    "european sycamore": "sycamore maple",
 }
-"""Full names of the tables, and names of the trade, for woods that have a shorter one here. Common practice."""
+"""Full names of the tables, and names of the trade, for woods that have a shorter one here. Common practice.
+A plain name that two continents share, as beech, means the American wood."""
+
+WOODS: tuple[Wood, ...] = tuple(sorted((*HANDBOOK, *EUROPEAN), key=lambda wood: (wood.kind, wood.name)))
+"""All woods: hardwoods first, each kind by name."""
 
 _BY_NAME = {wood.name: wood for wood in WOODS}
 
