@@ -6,7 +6,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from solids.base import tolerances as tol
-from solids.base.amounts import fine, finest
+from solids.base.amounts import fine, finest, most
 from solids.base.findings import Finding, in_units
 from solids.base.lengths import format_forces, format_moments
 from solids.base.messages import Amount, Words, message
@@ -45,7 +45,7 @@ def _undercut(layout: Layout) -> Finding | None:
     sentence = message(
         "Up to {} may be planed off the show faces and no undercut shows. {} would open a gap of {}. What stands "
         "proud does not count.",
-        *map(fine, (layout.planing_left, land + past, gap)),
+        *(most(layout.planing_left), fine(land + past), fine(gap)),
     )
     return Finding("undercut", "note", sentence, measured=layout.planing_left, unit="mm")
 
