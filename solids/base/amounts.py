@@ -63,6 +63,9 @@ fine = _told_by(lengths.format_fine)
 most = _told_by(lengths.format_both, reading=lengths.MOST)
 """The most that may be, in both systems, never told greater than it is."""
 
+spread = _told_by(lengths.format_spread)
+"""A range of lengths, which no length in it is outside of."""
+
 finest = _told_by(lengths.format_both, reading=lengths.FINEST)
 """A size in both systems, to a thousandth of a millimetre."""
 

@@ -276,3 +276,8 @@ def format_both(mm: float, units: Units, reading: Reading = RULE) -> str:
 def format_fine(mm: float, units: Units) -> str:
     """The same as a caliper reads it."""
     return format_both(mm, units, CALIPER)
+
+
+def format_spread(least: float, most: float, units: Units) -> str:
+    """A range of lengths, "0.65 to 1.34 mm", each end rounded outward."""
+    return format_range(format_length(least, units, MOST), format_length(most, units, LEAST))

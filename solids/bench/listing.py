@@ -86,7 +86,7 @@ def board_rows(layout: Layout) -> Rows:
     return head, [
         (
             name,
-            board.wood.name,
+            board.wood.told,
             *_cells(layout, board.thickness, board.length, reading=CALIPER),
             *_cells(layout, board.length + joint),
             *_cells(layout, board.proud, reading=CALIPER),
@@ -168,5 +168,5 @@ def piece_row(piece: Assembly) -> tuple[str, ...]:
     tails = ", ".join(dict.fromkeys(str(len(layout.tails)) for layout in layouts))
     recipe, width = layouts[0].recipe, max(layout.width for layout in layouts)
     kind = recipe.kind if piece.name == "corner" else piece.name
-    woods = f"{recipe.tail_board.wood.name} / {recipe.pin_board.wood.name}"
+    woods = f"{recipe.tail_board.wood.told} / {recipe.pin_board.wood.told}"
     return kind, tails, format_both(width, recipe.units, CALIPER), woods

@@ -4,6 +4,7 @@ published rows, `moisture` the arithmetic of rooms and change. Pure: lengths in 
 from __future__ import annotations
 
 import difflib
+from dataclasses import replace
 
 from solids.base.errors import InputError
 from solids.wood.european import EUROPEAN
@@ -12,6 +13,7 @@ from solids.wood.record import Kind, Movement, Sawn, Strength, Wood, density_fro
 from solids.wood.species import HANDBOOK
 
 __all__ = [
+    "COMMON",
     "DEFAULT",
     "OWN_SOURCE",
     "WOODS",
@@ -63,8 +65,13 @@ WOODS: tuple[Wood, ...] = tuple(sorted((*HANDBOOK, *EUROPEAN), key=lambda wood: 
 
 _BY_NAME = {wood.name: wood for wood in WOODS}
 
-DEFAULT = _BY_NAME["beech"]
-"""What a board is taken to be made of when the recipe names no wood: the bench's own plain hardwood."""
+DEFAULT = replace(_BY_NAME["beech"], is_assumed=True)
+"""What a board is taken to be made of when the recipe names no wood: the bench's own plain hardwood. It is marked as
+assumed, and what hangs on it is told with its range over COMMON."""
+
+_IN_USE = "white pine, scots pine, yellow-poplar, cherry, walnut, ash, maple, european oak, beech"
+COMMON = tuple(_BY_NAME[name] for name in _IN_USE.split(", "))
+"""What boxes, drawers and cases are often made of, from light to heavy. Common practice."""
 
 
 def wood_names() -> tuple[str, ...]:

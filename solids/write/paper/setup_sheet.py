@@ -85,7 +85,7 @@ def _heading(file: Pages, layout: Layout, paper: PaperSize, *, failing: bool) ->
     canvas.drawRightString((paper.width - EDGE) * mm, (EDGE - 6.5) * mm, f"halfpin {__version__}")
     canvas.setFillColor(INK)
     y -= 6.0
-    woods = f"Tails: {recipe.tail_board.wood.name}; pins: {recipe.pin_board.wood.name}"
+    woods = f"Tails: {recipe.tail_board.wood.told}; pins: {recipe.pin_board.wood.told}"
     alike = len({round(tail.width, 6) for tail in layout.tails}) == 1
     sizes = f"{_say(layout, layout.tails[0].width)} each" if alike else recipe.spacing
     what = f"{recipe.kind} dovetail, {tails_in_words(len(layout.tails))}, {sizes}"
@@ -233,7 +233,7 @@ def _side(layout: Layout, size: float, width: float) -> list[Flowable]:
         flow += [Spacer(1, size * 0.5), head("Router cutters, see the note for CNC", size)]
         flow += [Paragraph(safe(words), style(size * 0.92)) for words in machine]
     flow += [Spacer(1, size * 0.5), head("Lines and wood", size)]
-    findings = [*remarks(layout), *(found for found in facts(layout) if found.code == "movement")]
+    findings = [*remarks(layout), *(found for found in facts(layout) if found.code in {"movement", "assumed-wood"})]
     for text in (*bench.lines_left, *(found.words for found in findings)):
         flow.append(Paragraph(safe(text), style(size * 0.92, after=size * 0.15)))
     return flow
