@@ -17,7 +17,7 @@ from solids.aids.making.terraces import eased, terraced
 from solids.base.amounts import clearance, in_mm, least_in_mm
 from solids.base.cautions import MILLING
 from solids.base.geometry import Frame, Polygon
-from solids.base.lengths import format_mm
+from solids.base.lengths import FINEST, format_mm
 from solids.base.messages import message
 from solids.base.polygons import inset
 from solids.layout import Layout
@@ -208,7 +208,7 @@ def _pin_body(joint: Layout) -> Solid:
 
 def _pin_coupon(joint: Layout, number: int) -> Aid:
     gap, back = joint.recipe.flank_gap, joint.as_cut.show_y
-    words = format_mm(gap, 0.001)
+    words = format_mm(gap, FINEST)
     line = f'clearance = "{words}"'
     body = _pin_body(joint)
     middle = STUB / 2 if joint.is_half_blind else joint.as_cut.pin_end + STUB / 2

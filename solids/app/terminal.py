@@ -132,7 +132,7 @@ def print_layout(console: Console, plan: Layout) -> None:
         console.print(line)
     # What concerns the printer only is told with the shop aids.
     _print_choices(console, [choice for choice in recipe.choices if not choice.key.startswith("print.")])
-    movement = [finding for finding in facts(plan) if finding.code == "movement"]
+    movement = [finding for finding in facts(plan) if finding.code in {"movement", "assumed-wood"}]
     for finding in (*remarks(plan), *movement):
         console.print()
         _print_finding(console, finding)

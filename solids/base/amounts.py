@@ -54,17 +54,26 @@ def limits(least: float, most: float) -> tuple[Amount, Amount]:
     return _lower(least, most), _upper(least, most)
 
 
+marked = _told_by(lengths.format_both)
+"""A place or a width that is marked, or a setting, in both systems, as a rule shows it."""
+
 fine = _told_by(lengths.format_fine)
 """A size in both systems, to a hundredth of a millimetre."""
 
-finest = _told_by(lengths.format_both, step=0.001)
+most = _told_by(lengths.format_both, reading=lengths.MOST)
+"""The most that may be, in both systems, never told greater than it is."""
+
+spread = _told_by(lengths.format_spread)
+"""A range of lengths, which no length in it is outside of."""
+
+finest = _told_by(lengths.format_both, reading=lengths.FINEST)
 """A size in both systems, to a thousandth of a millimetre."""
 
 gap = _told_by(lengths.format_gap)
 """A small gap, or how far something is off its place."""
 
 sizes = _told_by(_sizes)
-"""The sizes of one thing in the reader's units, to a tenth of a millimetre."""
+"""The sizes of one thing in the reader's units, as a rule shows them."""
 
 in_mm = _told_by(lengths.format_in_mm)
 """The size, or sizes, of something that a machine makes: in mm for everyone, to a hundredth."""
@@ -75,7 +84,7 @@ least_in_mm = _told_by(_limit_in_mm, limit=lengths.format_least)
 most_in_mm = _told_by(_limit_in_mm, limit=lengths.format_most)
 """The greatest such size that works, never told too large."""
 
-clearance = _told_by(lengths.format_in_mm, step=0.001)
+clearance = _told_by(lengths.format_in_mm, reading=lengths.FINEST)
 """The clearance of a printed fit: in mm for everyone, to a thousandth."""
 
 area = _told_by(lengths.format_area)

@@ -1,12 +1,20 @@
 """Tells lengths, areas, volumes and forces: in millimetres, or in inches and fractions of an inch.
 
 An inch is exactly 25.4 mm (international yard and pound agreement, 1959; ISO 31-1). `parsing.py` reads lengths.
+
+Every output tells a quantity by the same `Reading`, so that it reads alike on the terminal, on paper and in a note:
+
+- RULE: what is marked, sawn or set: places and widths of tails and pins, gauges, lengths to saw to, depths to chop;
+- CALIPER: sizes of what is there or was asked for, and small amounts: boards, chisels, grooves, what is planed off;
+- FINEST: fits and errors of a hand;
+- MOST and LEAST: a limit, rounded to the side that works: the widest chisel, what may be planed off.
 """
 
 from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from dataclasses import dataclass
 from decimal import ROUND_CEILING, ROUND_FLOOR, ROUND_HALF_EVEN, ROUND_HALF_UP, Decimal
 from fractions import Fraction
 
@@ -15,57 +23,77 @@ from solids.base.messages import Units
 MM_PER_INCH = Fraction(254, 10)
 SIXTY_FOURTHS = 64
 
-REST_SHOWN_INCH = 0.0005
+
+@dataclass(frozen=True)
+class Reading:
+    """How finely a length is told, as a step in mm, and to which side it is rounded: one of decimal's rules. In inches
+    the rest past a 64th is told in thousandths; a limit that is no 64th is a decimal, rounded to its side."""
+
+    step: str
+    rounding: str = ROUND_HALF_UP
+
+
+RULE = Reading("0.05")
+"""A steel rule shows half millimetres, and an eye reads a tenth of that. Common practice."""
+
+CALIPER, FINEST = Reading("0.01"), Reading("0.001")
+MOST, LEAST = Reading("0.01", ROUND_FLOOR), Reading("0.01", ROUND_CEILING)
+
+THOUSANDTH = Decimal("0.001")
 LEAST_FRACTION = 1 / 32
 """Below this an odd length is told in thousandths, as feeler gauges are marked, and not as 1/64 in and a rest."""
 
 
-def format_mm(mm: float, step: float = 0.1) -> str:
-    """Millimetres rounded to `step` (0.1, or what the tool can set), without needless zeros: "18.5 mm"."""
-    return f"{bare_mm(mm, step)} mm"
+def format_mm(mm: float, reading: Reading = RULE) -> str:
+    """Millimetres without needless zeros: "18.5 mm"."""
+    return f"{bare_mm(mm, reading)} mm"
 
 
-def bare_mm(mm: float, step: float = 0.1) -> str:
+def bare_mm(mm: float, reading: Reading = RULE) -> str:
     """The same without its unit."""
-    # Through the shortest decimal, so that 19.05 is half a step of 0.1 and goes up, as on a rule.
-    grid = Decimal(str(step))
-    steps = (Decimal(str(mm)) / grid).quantize(Decimal(1), ROUND_HALF_UP)
-    text = f"{steps * grid:f}"
+    grid = Decimal(reading.step)
+    text = f"{(_plain(mm) / grid).quantize(Decimal(1), reading.rounding) * grid:f}"
     if "." in text:
         text = text.rstrip("0").rstrip(".")
     return "0" if text in ("-0", "") else text
 
 
-def format_sizes(sizes: Sequence[float], units: Units, step: float = 0.1) -> str:
+def _plain(value: float) -> Decimal:
+    """Without the hair that arithmetic leaves: equal widths are told alike, and 19.05 is half a step of 0.1."""
+    return Decimal(str(round(value, 9)))
+
+
+def format_sizes(sizes: Sequence[float], units: Units, reading: Reading = RULE) -> str:
     """The sizes of one thing: "18 x 16 mm", or in inches "3/4 in x 5/8 in"."""
     if units == "in":
-        return " x ".join(map(format_inch, sizes))
-    return f"{' x '.join(bare_mm(mm, step) for mm in sizes)} mm"
+        return " x ".join(format_inch(mm, reading) for mm in sizes)
+    return f"{' x '.join(bare_mm(mm, reading) for mm in sizes)} mm"
 
 
-def format_inch(mm: float) -> str:
+def format_inch(mm: float, reading: Reading = RULE) -> str:
     """Inches to the nearest 1/64 with the rest shown: "3/4 in", "3/4 in - 0.002 in"."""
-    return _inches(mm, " in")
+    return _inches(mm, " in", reading)
 
 
-def _inches(mm: float, unit: str) -> str:
-    nearest, rest = _nearest_inch(mm)
+def _inches(mm: float, unit: str, reading: Reading) -> str:
+    nearest, rest = _nearest_inch(mm, reading)
     return f"{nearest}{unit} {rest[0]} {rest[1:]}{unit}" if rest else f"{nearest}{unit}"
 
 
-def _nearest_inch(mm: float) -> tuple[str, str]:
-    """The nearest 1/64 in, and the rest with its sign, empty where it is not shown: ("3/4", "-0.002")."""
-    # On a grid first, so that equal widths are told alike though arithmetic left them a hair apart.
+def _nearest_inch(mm: float, reading: Reading) -> tuple[str, str]:
+    """The nearest 1/64 in, and the rest with its sign, empty where there is none to show: ("3/4", "-0.002")."""
     inches = round(mm / float(MM_PER_INCH), 9)
     nearest = Fraction(math.floor(inches * SIXTY_FOURTHS + 0.5), SIXTY_FOURTHS)
-    rest = inches - float(nearest)
-    if abs(rest) < REST_SHOWN_INCH:
+    rest = _plain(inches - float(nearest)).quantize(THOUSANDTH, reading.rounding)
+    if not rest:
         return _mixed(nearest), ""
+    if reading.rounding != ROUND_HALF_UP:
+        return f"{float(_plain(inches).quantize(THOUSANDTH, reading.rounding)):g}", ""
     if abs(inches) < LEAST_FRACTION:
         return f"{inches:.3f}", ""
     # The rest is written against the size of the whole, so that "-1/64 in + 0.001 in" cannot be misread.
     outward = rest if nearest > 0 else -rest
-    return _mixed(nearest), f"{'+' if outward > 0 else '-'}{abs(rest):.3f}"
+    return _mixed(nearest), f"{'+' if outward > 0 else '-'}{abs(rest)}"
 
 
 def _mixed(value: Fraction) -> str:
@@ -76,22 +104,22 @@ def _mixed(value: Fraction) -> str:
     return f"{sign}{whole} {part}" if whole else f"{sign}{part}"
 
 
-def bare_length(mm: float, units: Units, step: float = 0.1) -> str:
+def bare_length(mm: float, units: Units, reading: Reading = RULE) -> str:
     """A length for a narrow column whose head names the unit: "18.5", "1 11/64 -.005"."""
     if units == "mm":
-        return bare_mm(mm, step)
-    nearest, rest = _nearest_inch(mm)
+        return bare_mm(mm, reading)
+    nearest, rest = _nearest_inch(mm, reading)
     return f"{nearest} {rest[0]}{rest[2:]}" if rest else nearest
 
 
-def format_dimension(mm: float, units: Units, step: float = 0.1) -> str:
+def format_dimension(mm: float, units: Units, reading: Reading = RULE) -> str:
     """A length on a drawing whose title block names the unit: "18.5", "3/4", "3/4 - 0.002"."""
-    return _inches(mm, "") if units == "in" else bare_mm(mm, step)
+    return _inches(mm, "", reading) if units == "in" else bare_mm(mm, reading)
 
 
-def format_cell(mm: float, units: Units, step: float = 0.1) -> str:
+def format_cell(mm: float, units: Units, reading: Reading = RULE) -> str:
     """The same with its unit."""
-    return f"{bare_length(mm, units, step)} {units}"
+    return f"{bare_length(mm, units, reading)} {units}"
 
 
 TYPED_STEPS: dict[Units, Decimal] = {"mm": Decimal("0.01"), "in": Decimal("0.001")}
@@ -156,9 +184,9 @@ def _told(value: Decimal, units: Units) -> str:
     return f"{float(value):.10g} {units}"
 
 
-def format_length(mm: float, units: Units, step: float = 0.1) -> str:
+def format_length(mm: float, units: Units, reading: Reading = RULE) -> str:
     """The length in the maker's own units."""
-    return format_inch(mm) if units == "in" else format_mm(mm, step)
+    return format_inch(mm, reading) if units == "in" else format_mm(mm, reading)
 
 
 GAP_STEPS: dict[Units, Decimal] = {"mm": Decimal("0.001"), "in": Decimal("0.0001")}
@@ -170,10 +198,10 @@ def format_gap(mm: float, units: Units) -> str:
     return f"{_rounded(mm, units, ROUND_HALF_UP, GAP_STEPS).normalize():f} {units}"
 
 
-def format_in_mm(*sizes: float, units: Units, step: float = 0.01) -> str:
+def format_in_mm(*sizes: float, units: Units, reading: Reading = CALIPER) -> str:
     """The sizes of something that a machine makes. Machines are set in mm, so a maker who thinks in inches is told
     both: "12 x 30 mm (0.472 x 1.181 in)"."""
-    told = format_sizes(sizes, "mm", step)
+    told = format_sizes(sizes, "mm", reading)
     if units == "mm":
         return told
     return f"{told} ({' x '.join(f'{mm / float(MM_PER_INCH):.3f}' for mm in sizes)} in)"
@@ -236,15 +264,20 @@ def _two_figures(value: float) -> str:
     return f"{rounded:.0f}" if rounded >= 10 else f"{rounded:g}"
 
 
-def format_both(mm: float, units: Units, step: float = 0.1) -> str:
+def format_both(mm: float, units: Units, reading: Reading = RULE) -> str:
     """The length in the maker's own units, with the other system behind it in brackets: "19 mm (0.748 in)",
-    "3/4 in (19.1 mm)"."""
+    "3/4 in (19.05 mm)"."""
     if units == "in":
-        return f"{format_inch(mm)} ({format_mm(mm, step)})"
-    inches = f"{mm / float(MM_PER_INCH):.3f}".rstrip("0").rstrip(".")
-    return f"{format_mm(mm, step)} ({inches} in)"
+        return f"{format_inch(mm, reading)} ({format_mm(mm, reading)})"
+    inches = f"{_plain(mm / float(MM_PER_INCH)).quantize(THOUSANDTH, reading.rounding)}".rstrip("0").rstrip(".")
+    return f"{format_mm(mm, reading)} ({inches} in)"
 
 
 def format_fine(mm: float, units: Units) -> str:
-    """The same to a hundredth of a millimetre."""
-    return format_both(mm, units, 0.01)
+    """The same as a caliper reads it."""
+    return format_both(mm, units, CALIPER)
+
+
+def format_spread(least: float, most: float, units: Units) -> str:
+    """A range of lengths, "0.65 to 1.34 mm", each end rounded outward."""
+    return format_range(format_length(least, units, MOST), format_length(most, units, LEAST))

@@ -7,7 +7,7 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from solids.base.lengths import format_both
+from solids.base.lengths import CALIPER, format_both
 from solids.base.messages import capital
 from solids.bench.procedure import WorkStep, planing_words, pressing_words
 from solids.layout import Layout
@@ -50,7 +50,7 @@ def _before(box: BoxLayout) -> Iterator[WorkStep]:
 
 def _after(box: BoxLayout, joints: Sequence[Layout]) -> Iterator[WorkStep]:
     press = " ".join(dict.fromkeys(map(pressing_words, joints)))
-    both = format_both(math.hypot(*box.recipe.inside), box.recipe.units, 0.01)
+    both = format_both(math.hypot(*box.recipe.inside), box.recipe.units, CALIPER)
     yield WorkStep("Clamp and check", f"{press} Both diagonals inside are {both}: shift a clamp until they are.")
     if fastening := _fastening_words(box):
         yield WorkStep("Fasten the bottom", fastening)
@@ -65,7 +65,7 @@ def groove_words(box: BoxLayout) -> str:
     units, groove = box.recipe.units, box.recipe.groove
     if box.panel is None:
         return ""
-    width, depth, up = (format_both(size, units, 0.01) for size in (groove.width, groove.depth, groove.up))
+    width, depth, up = (format_both(size, units, CALIPER) for size in (groove.width, groove.depth, groove.up))
     where = "of all four boards"
     if box.recipe.back_above_bottom:
         where = "of front, left and right; the back stands above it"

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from solids.base import tolerances as tol
 from solids.base.errors import InputError, RecipeError
-from solids.base.lengths import NEWTON_METRES_PER_POUND_INCH, NEWTONS_PER_POUND_FORCE, bare_length
+from solids.base.lengths import CALIPER, MOST, NEWTON_METRES_PER_POUND_INCH, NEWTONS_PER_POUND_FORCE, bare_length
 from solids.base.messages import Units
 from solids.bench.hand_error import HandWork, hand_work
 from solids.bench.remarks import remarks
@@ -151,8 +151,8 @@ def _chisels(layout: Layout, figures: Figures, widest: float) -> str:
     """The maker's own that go into every socket; where the kit names none, the widest that would."""
     units = layout.recipe.units
     if not layout.recipe.kit.chisels:
-        return bare_length(widest, units)
-    return ", ".join(bare_length(width, units) for width in figures.own_chisels) or "none"
+        return bare_length(widest, units, MOST)
+    return ", ".join(bare_length(width, units, CALIPER) for width in figures.own_chisels) or "none"
 
 
 def _bare_load(parts: tuple[WeakPart, ...], unit: float) -> str:

@@ -6,10 +6,11 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from solids.base import tolerances as tol
-from solids.base.amounts import fine, finest
+from solids.base.amounts import fine, finest, most
 from solids.base.findings import Finding, in_units
 from solids.base.lengths import format_forces, format_moments
 from solids.base.messages import Amount, Words, message
+from solids.bench.assumed import assumed_note
 from solids.bench.hand_error import hand_work
 from solids.bench.movement import movement_note
 from solids.bench.strength import WeakPart, screening
@@ -19,7 +20,7 @@ from solids.layout import Layout
 def facts(layout: Layout) -> tuple[Finding, ...]:
     """What chamfer and undercut mean for the joint, how often a hand gets it right, what the wood does afterwards, and
     what the joint holds: to read, not to warn."""
-    checks = (_entry_chamfer, _undercut, _hand, movement_note, _strength)
+    checks = (_entry_chamfer, _undercut, _hand, movement_note, _strength, assumed_note)
     return in_units(filter(None, (check(layout) for check in checks)), layout.recipe.units)
 
 
@@ -45,7 +46,7 @@ def _undercut(layout: Layout) -> Finding | None:
     sentence = message(
         "Up to {} may be planed off the show faces and no undercut shows. {} would open a gap of {}. What stands "
         "proud does not count.",
-        *map(fine, (layout.planing_left, land + past, gap)),
+        *(most(layout.planing_left), fine(land + past), fine(gap)),
     )
     return Finding("undercut", "note", sentence, measured=layout.planing_left, unit="mm")
 

@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterable
 from typing import TYPE_CHECKING
 
-from solids.base.lengths import format_both, format_cell, format_length
+from solids.base.lengths import CALIPER, MOST, RULE, Reading, format_both, format_cell, format_length
 from solids.bench.place_words import place_words
 from solids.bench.settings import ChiselFit, bench_of, gauge_settings
 from solids.layout import Layout, Tail, tails_in_words
@@ -16,7 +16,6 @@ from solids.layout.joint.volumes import pin_board_volume, tail_board_volume
 if TYPE_CHECKING:
     from solids.wood import Wood
 
-STEP = 0.01
 Rows = tuple[tuple[str, ...], list[tuple[str, ...]]]
 """The heads of a table and its rows."""
 
@@ -31,7 +30,7 @@ def summary(layout: Layout) -> str:
     recipe = layout.recipe
     tails = tails_in_words(len(layout.tails))
     slope = f"1:{layout.ratio:.4g} ({math.degrees(layout.slope_rad):.1f} deg)"
-    width = format_length(layout.width, recipe.units, STEP)
+    width = format_length(layout.width, recipe.units, CALIPER)
     return f"{recipe.kind} dovetail, {tails}, slope {slope}, {width} wide"
 
 
@@ -87,8 +86,10 @@ def board_rows(layout: Layout) -> Rows:
     return head, [
         (
             name,
-            board.wood.name,
-            *_cells(layout, board.thickness, board.length, board.length + joint, board.proud),
+            board.wood.told,
+            *_cells(layout, board.thickness, board.length, reading=CALIPER),
+            *_cells(layout, board.length + joint),
+            *_cells(layout, board.proud, reading=CALIPER),
             _say_volume(layout, volume(layout, cut) - volume(layout, finished)),
         )
         for name, board, joint, volume in boards
@@ -109,8 +110,8 @@ def chisel_rows(layout: Layout) -> Rows:
 
 
 def _chisel_row(layout: Layout, fit: ChiselFit, *, own: bool) -> tuple[str, ...]:
-    widest = "any" if fit.is_open else _cells(layout, fit.widest)[0]
-    mine = "none fits" if fit.own is None else _cells(layout, fit.own)[0]
+    widest = "any" if fit.is_open else _cells(layout, fit.widest, reading=MOST)[0]
+    mine = "none fits" if fit.own is None else _cells(layout, fit.own, reading=CALIPER)[0]
     return (fit.sockets, fit.side, widest, mine) if own else (fit.sockets, fit.side, widest)
 
 
@@ -138,8 +139,8 @@ WOOD_WORDS = (
     "",
     "Density at 12 % moisture. Radial and tangential: change of size for 1 % of moisture, as a share.",
     "Shear along the grain and compression across it: averages of small clear pieces, in MPa, no design values.",
-    "From the Wood Handbook, FPL-GTR-282 (2021) and FPL-GTR-190 (2010); `halfpin woods --json` names the source",
-    "of each figure. For a wood that is not here, give your own figures: see `halfpin new`.",
+    "A plain name, as beech, is the American wood. `halfpin woods --json` names the source of each figure; what no",
+    "table prints is left out. For a wood that is not here, give your own figures: see `halfpin new`.",
 )
 """What the columns are, and where the figures come from."""
 
@@ -150,12 +151,12 @@ def _say_volume(layout: Layout, mm3: float) -> str:
     return f"{mm3 / 1000:.2f} cm3"
 
 
-def _cells(layout: Layout, *lengths: float) -> tuple[str, ...]:
-    return tuple(format_cell(mm, layout.recipe.units, STEP) for mm in lengths)
+def _cells(layout: Layout, *lengths: float, reading: Reading = RULE) -> tuple[str, ...]:
+    return tuple(format_cell(mm, layout.recipe.units, reading) for mm in lengths)
 
 
 def _say(layout: Layout, mm: float) -> str:
-    return format_length(mm, layout.recipe.units, STEP)
+    return format_length(mm, layout.recipe.units)
 
 
 PIECE_HEADS = ("preset", "kind", "tails", "width", "tail board / pin board")
@@ -167,5 +168,5 @@ def piece_row(piece: Assembly) -> tuple[str, ...]:
     tails = ", ".join(dict.fromkeys(str(len(layout.tails)) for layout in layouts))
     recipe, width = layouts[0].recipe, max(layout.width for layout in layouts)
     kind = recipe.kind if piece.name == "corner" else piece.name
-    woods = f"{recipe.tail_board.wood.name} / {recipe.pin_board.wood.name}"
-    return kind, tails, format_both(width, recipe.units), woods
+    woods = f"{recipe.tail_board.wood.told} / {recipe.pin_board.wood.told}"
+    return kind, tails, format_both(width, recipe.units, CALIPER), woods

@@ -13,7 +13,7 @@ import math
 from dataclasses import dataclass
 
 from solids.base import tolerances as tol
-from solids.base.lengths import format_length, format_limits
+from solids.base.lengths import CALIPER, FINEST, format_length, format_limits
 from solids.base.messages import Units
 from solids.layout import Layout
 from solids.wood import Wood
@@ -232,7 +232,7 @@ def _cut(layout: Layout, board: str, opening: float | None, depth: float, corner
 def _cutters(layout: Layout) -> list[tuple[str, float]]:
     """Sizes and diameters of the maker's cutters, else of the usual ones; thickest first."""
     units = layout.recipe.units
-    own = [(format_length(diameter, units, 0.001), diameter) for diameter in set(layout.recipe.kit.cutters)]
+    own = [(format_length(diameter, units, FINEST), diameter) for diameter in set(layout.recipe.kit.cutters)]
     return sorted(own or CUTTERS.items(), key=lambda item: -item[1])
 
 
@@ -247,7 +247,7 @@ def why_none(cut: Cut, units: Units) -> tuple[str, str]:
     least, most = cut.thinnest_reaching, min(cut.widest_passing, tol.THICKEST_CUTTER)
     whose = "of your cutters" if cut.own else "of the usual cutters"
     if cut.passing:
-        deep = format_length(cut.depth, units, 0.01)
+        deep = format_length(cut.depth, units, CALIPER)
         what = f"Those {whose} that pass the {cut.board}'s openings are too thin for a cut {deep} deep"
     else:
         what = f"None {whose} passes the {cut.board}'s openings with wood left on both lines"

@@ -184,6 +184,12 @@ def mismatch_warning(layout: Layout) -> Finding | None:
     return Finding("mismatch", "warning", sentence, "", apart[worst], limit, "mm", remedy)
 
 
+def _if_assumed(layout: Layout) -> Iterator[Words]:
+    """Nobody is warned of a wood as if they had named it."""
+    if layout.recipe.wood_is_assumed:
+        yield "No wood was named: that is for the one assumed."
+
+
 def step_warning(layout: Layout) -> Finding | None:
     """End grain that a finger feels at either season: proud of a face that has dried, or below one that has swollen.
     Ends that are left proud are meant to be felt."""
@@ -200,6 +206,6 @@ def step_warning(layout: Layout) -> Finding | None:
             worst = max(worst, *(abs(by) for _, by in felt))
     if not told:
         return None
-    sentence = joined([*told, MOST, "A finger feels 0.02 to 0.03 mm."])
+    sentence = joined([*told, MOST, "A finger feels 0.02 to 0.03 mm.", *_if_assumed(layout)])
     remedy = "Plane the ends flush after the wood has settled at home; what the seasons do to them stays."
     return Finding("step", "warning", sentence, "", worst, tol.STEP_FELT, "mm", remedy)

@@ -9,13 +9,10 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from solids.base import tolerances as tol
-from solids.base.lengths import format_length
+from solids.base.lengths import CALIPER, format_length
 from solids.base.messages import capital
 from solids.bench.settings import CHOP_CLEAR, INWARD, Bench, Chop, bench_of
 from solids.layout import Layout, tails_in_words
-
-STEP = 0.05
-"""As fine as a rule or a gauge is set."""
 
 
 @dataclass(frozen=True)
@@ -123,7 +120,9 @@ def _gauging(layout: Layout, bench: Bench) -> WorkStep:
     """The faces that take a full line. On a show face the waste is known only once its tails or pins are marked."""
     first, second = (gauge.setting for gauge in bench.gauges)
     alike = (
-        "Both settings are the same here." if abs(first - second) < STEP else "The settings differ: do not mix them up."
+        "Both settings are the same here."
+        if _say(layout, first) == _say(layout, second)
+        else "The settings differ: do not mix them up."
     )
     grain = " Also the pin board's end grain, from its inside face." if layout.is_half_blind else ""
     return WorkStep(
@@ -165,7 +164,7 @@ def _chopping(layout: Layout, bench: Bench, board: str) -> str:
     chops = [chop for chop in bench.chops if chop.board == board]
     narrowest = min(fit.widest for fit in bench.chisels if fit.board == board and not fit.is_open)
     own = max((c for c in layout.recipe.kit.chisels if c <= narrowest + tol.ROUNDING), default=None)
-    chisel = "" if own is None else f" with {_say(layout, own)}"
+    chisel = "" if own is None else f" with {_fine(layout, own)}"
     cuts = ", then ".join(f"{_say(layout, chop.depth)} from the {chop.face}" for chop in chops)
     clear = f"Stay {_say(layout, CHOP_CLEAR)} clear of the line, in the waste, then pare to it"
     return f"Chop{chisel}: {cuts}. {clear}{_leaning(chops)}."
@@ -182,9 +181,9 @@ def _kerf(layout: Layout) -> str:
 
 
 def _say(layout: Layout, mm: float) -> str:
-    return format_length(mm, layout.recipe.units, STEP)
+    return format_length(mm, layout.recipe.units)
 
 
 def _fine(layout: Layout, mm: float) -> str:
-    """Small amounts, as a caliper reads them."""
-    return format_length(mm, layout.recipe.units, 0.01)
+    """Sizes and small amounts."""
+    return format_length(mm, layout.recipe.units, CALIPER)

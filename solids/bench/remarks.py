@@ -11,7 +11,7 @@ from dataclasses import replace
 from functools import partial
 
 from solids.base import tolerances as tol
-from solids.base.amounts import at_least, at_most, fine
+from solids.base.amounts import at_least, at_most, fine, marked, most
 from solids.base.findings import Finding
 from solids.base.messages import Key, Words, message, renamed, series
 from solids.base.parsing import parse_length
@@ -128,12 +128,12 @@ def _loose(layout: Layout) -> Finding | None:
 
 
 def _wide_tail(layout: Layout) -> Finding | None:
-    widest = max(layout.tails, key=lambda tail: tail.width)
-    if widest.width <= tol.TAIL_WIDEST + tol.LEAST_FEATURE:
+    broad = max(layout.tails, key=lambda tail: tail.width)
+    if broad.width <= tol.TAIL_WIDEST + tol.LEAST_FEATURE:
         return None
-    sentence = message("Tail {} is {} wide. Over 1 3/4 in, it holds less.", widest.number, fine(widest.width))
-    place = f"tail {widest.number}"
-    return _warning("wide-tail", sentence, widest.width, tol.TAIL_WIDEST, _more_tails(layout), place=place)
+    sentence = message("Tail {} is {} wide. Over 1 3/4 in, it holds less.", broad.number, marked(broad.width))
+    place = f"tail {broad.number}"
+    return _warning("wide-tail", sentence, broad.width, tol.TAIL_WIDEST, _more_tails(layout), place=place)
 
 
 def _more_tails(layout: Layout) -> Words:
@@ -164,7 +164,7 @@ def _knife(layout: Layout) -> Finding | None:
     if knife <= gap + tol.ROUNDING:
         return None
     words = "Your knife of {} does not fit the gap of {} between tails at the raw end."
-    return _warning("knife", message(words, fine(knife), fine(gap)), gap, knife, _wider_for_knife(layout, knife))
+    return _warning("knife", message(words, fine(knife), most(gap)), gap, knife, _wider_for_knife(layout, knife))
 
 
 def _wider_for_knife(layout: Layout, knife: float) -> Words:

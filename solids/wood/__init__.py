@@ -1,16 +1,19 @@
-"""Woods, and what moisture does to them. `record` says what is known of one, `species` holds the published rows,
-`moisture` the arithmetic of rooms and change. Pure: lengths in mm, strengths in MPa."""
+"""Woods, and what moisture does to them. `record` says what is known of one, `species` and `european` hold the
+published rows, `moisture` the arithmetic of rooms and change. Pure: lengths in mm, strengths in MPa."""
 
 from __future__ import annotations
 
 import difflib
+from dataclasses import replace
 
 from solids.base.errors import InputError
+from solids.wood.european import EUROPEAN
 from solids.wood.moisture import Climate, Seasons, change, equilibrium_moisture, in_published_range
 from solids.wood.record import Kind, Movement, Sawn, Strength, Wood, density_from_gravity
-from solids.wood.species import WOODS
+from solids.wood.species import HANDBOOK
 
 __all__ = [
+    "COMMON",
     "DEFAULT",
     "OWN_SOURCE",
     "WOODS",
@@ -47,13 +50,28 @@ ALSO_CALLED = {
     "western red cedar": "red cedar",
     "white ash": "ash",
     "yellow birch": "birch",
+    "american sycamore": "sycamore",
+    "english oak": "european oak",
+    "european lime": "lime",
+    "european pear": "pear",
+    "european spruce": "norway spruce",
+    "european sycamore": "sycamore maple",
 }
-"""Full names of the tables, and names of the trade, for woods that have a shorter one here. Common practice."""
+"""Full names of the tables, and names of the trade, for woods that have a shorter one here. Common practice.
+A plain name that two continents share, as beech, means the American wood."""
+
+WOODS: tuple[Wood, ...] = tuple(sorted((*HANDBOOK, *EUROPEAN), key=lambda wood: (wood.kind, wood.name)))
+"""All woods: hardwoods first, each kind by name."""
 
 _BY_NAME = {wood.name: wood for wood in WOODS}
 
-DEFAULT = _BY_NAME["beech"]
-"""What a board is taken to be made of when the recipe names no wood: the bench's own plain hardwood."""
+DEFAULT = replace(_BY_NAME["beech"], is_assumed=True)
+"""What a board is taken to be made of when the recipe names no wood: the bench's own plain hardwood. It is marked as
+assumed, and what hangs on it is told with its range over COMMON."""
+
+_IN_USE = "white pine, scots pine, yellow-poplar, cherry, walnut, ash, maple, european oak, beech"
+COMMON = tuple(_BY_NAME[name] for name in _IN_USE.split(", "))
+"""What boxes, drawers and cases are often made of, from light to heavy. Common practice."""
 
 
 def wood_names() -> tuple[str, ...]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Literal
 
 Kind = Literal["hardwood", "softwood"]
@@ -44,7 +44,8 @@ class Strength:
 @dataclass(frozen=True)
 class Wood:
     """One wood. `density` is in kg/m3 at 12 % moisture and `source` says where it is from; `colour` is sRGB as
-    "#rrggbb". Movement and strength are None for a wood of the maker's own that does not give them."""
+    "#rrggbb". Movement and strength are None where no source gives them. A wood `is_assumed` where a rule chose it, as
+    the recipe names none."""
 
     name: str
     botanical: str
@@ -54,6 +55,12 @@ class Wood:
     colour: str
     movement: Movement | None = None
     strength: Strength | None = None
+    is_assumed: bool = field(default=False, compare=False)
+
+    @property
+    def told(self) -> str:
+        """Its name for people, who are to know that nobody chose it."""
+        return f"{self.name} (assumed)" if self.is_assumed else self.name
 
     @property
     def is_hardwood(self) -> bool:

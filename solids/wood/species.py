@@ -1,4 +1,4 @@
-"""The woods: where each number of each row is printed.
+"""The American woods and two imported ones: where each number of each row is printed.
 
 - Specific gravity at 12 % moisture, shear along the grain, compression across it and modulus of rupture, in the
   handbook's own pounds per square inch: Wood Handbook, FPL-GTR-282 (2021), Table 5-3b, row by row from a public copy.
@@ -158,8 +158,9 @@ def _imported(row: Row) -> Wood:
     return replace(made, source=GREEN_GRAVITY, strength=holds)
 
 
-WOODS: tuple[Wood, ...] = (
-    *sorted((*(_wood("hardwood", *row) for row in HARDWOODS), *map(_imported, IMPORTED)), key=lambda wood: wood.name),
+HANDBOOK: tuple[Wood, ...] = (
+    *(_wood("hardwood", *row) for row in HARDWOODS),
+    *map(_imported, IMPORTED),
     *(_wood("softwood", *row) for row in SOFTWOODS),
 )
-"""All woods: hardwoods first, each kind by name."""
+"""All woods of the handbook."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from fractions import Fraction
 
 import pytest
@@ -10,8 +11,12 @@ from hypothesis import strategies as st
 
 from solids.base.errors import LengthError
 from solids.base.lengths import (
+    CALIPER,
+    LEAST,
     MM_PER_INCH,
+    MOST,
     NEWTONS_PER_POUND_FORCE,
+    Reading,
     format_area,
     format_both,
     format_decimal,
@@ -154,21 +159,21 @@ def test_a_long_wrong_text_is_cut_short_in_the_message() -> None:
 @pytest.mark.parametrize(
     ("mm", "step", "text"),
     [
-        (18.5, 0.1, "18.5 mm"),
-        (18.0, 0.1, "18 mm"),
-        (18.04, 0.1, "18 mm"),
-        (18.06, 0.1, "18.1 mm"),
-        (100.0, 1.0, "100 mm"),
-        (104.0, 10.0, "100 mm"),
-        (0.123, 0.01, "0.12 mm"),
-        (3.07, 0.05, "3.05 mm"),
-        (-0.01, 0.1, "0 mm"),
-        (-0.26, 0.1, "-0.3 mm"),
-        (0.0, 0.01, "0 mm"),
+        (18.5, "0.1", "18.5 mm"),
+        (18.0, "0.1", "18 mm"),
+        (18.04, "0.1", "18 mm"),
+        (18.06, "0.1", "18.1 mm"),
+        (100.0, "1.0", "100 mm"),
+        (104.0, "10.0", "100 mm"),
+        (0.123, "0.01", "0.12 mm"),
+        (3.07, "0.05", "3.05 mm"),
+        (-0.01, "0.1", "0 mm"),
+        (-0.26, "0.1", "-0.3 mm"),
+        (0.0, "0.01", "0 mm"),
     ],
 )
-def test_millimetres_are_rounded_to_the_step_without_needless_zeros(mm: float, step: float, text: str) -> None:
-    assert format_mm(mm, step) == text
+def test_millimetres_are_rounded_to_the_step_without_needless_zeros(mm: float, step: str, text: str) -> None:
+    assert format_mm(mm, Reading(step)) == text
 
 
 @pytest.mark.parametrize(
@@ -206,26 +211,51 @@ def test_inches_are_sixty_fourths_with_the_rest_shown_from_half_a_thousandth(mm:
     ],
 )
 def test_a_dimension_leaves_its_unit_to_the_title_block(mm: float, units: Units, text: str) -> None:
-    assert format_dimension(mm, units, 0.01) == text
+    assert format_dimension(mm, units, CALIPER) == text
 
 
 def test_a_length_is_printed_in_the_makers_units() -> None:
     assert format_length(19.05, "in") == "3/4 in"
-    assert format_length(19.06, "mm") == "19.1 mm"
-    assert format_length(19.05, "mm", 0.01) == "19.05 mm"
+    assert format_length(19.06, "mm") == "19.05 mm"
+    assert format_length(19.06, "mm", CALIPER) == "19.06 mm"
 
 
 def test_a_length_in_both_systems_has_the_makers_own_first() -> None:
     assert format_both(19.0, "mm") == "19 mm (0.748 in)"
-    assert format_both(19.04, "in") == "3/4 in (19 mm)"
+    assert format_both(19.02, "in") == "3/4 in - 0.001 in (19 mm)"
     assert format_both(12.7, "in") == "1/2 in (12.7 mm)"
-    assert format_both(19.05, "in", 0.01) == "3/4 in (19.05 mm)"
+    assert format_both(19.05, "in", CALIPER) == "3/4 in (19.05 mm)"
     assert format_both(25.4, "mm") == "25.4 mm (1 in)"
 
 
 def test_half_a_step_is_rounded_up_as_on_a_rule() -> None:
-    """3/4 in is 19.05 mm, and to a tenth 19.1 mm, as the docstring of `format_both` has it."""
-    assert format_both(19.05, "in") == "3/4 in (19.1 mm)"
+    """3/4 in is 19.05 mm, and to a tenth 19.1 mm, though its double lies below."""
+    assert format_both(19.05, "in", Reading("0.1")) == "3/4 in (19.1 mm)"
+
+
+def test_a_most_is_rounded_down_and_a_least_up_in_both_systems() -> None:
+    """17.0357 mm is 0.67070 in."""
+    assert format_both(17.0357, "mm", MOST) == "17.03 mm (0.67 in)"
+    assert format_both(17.0357, "mm", LEAST) == "17.04 mm (0.671 in)"
+    assert format_length(17.0357, "in", MOST) == "0.67 in"
+    assert format_length(17.0357, "in", LEAST) == "0.671 in"
+    assert format_length(17.0357, "mm") == "17.05 mm", "as it is marked"
+    assert format_length(0.5 * 25.4 / 1000, "in", MOST) == "0 in"
+
+
+@pytest.mark.parametrize("reading", [MOST, LEAST])
+@pytest.mark.parametrize("units", ["mm", "in"])
+def test_a_limit_on_a_step_stays_as_it_is_though_its_double_is_a_hair_off(units: Units, reading: Reading) -> None:
+    near = 43 / 64 * 25.4 if units == "in" else 17.04
+    for mm in (math.nextafter(near, 0.0), near, math.nextafter(near, 99.0)):
+        assert format_length(mm, units, reading) == {"mm": "17.04 mm", "in": "43/64 in"}[units]
+
+
+@given(st.floats(0.0, 2000.0), st.sampled_from(["mm", "in"]))
+def test_a_most_is_never_over_its_length_and_a_least_never_under(mm: float, units: Units) -> None:
+    most, least = (parse_length(format_length(mm, units, reading)) for reading in (MOST, LEAST))
+    assert mm - 0.0255 < most < mm + 1e-6
+    assert mm - 1e-6 < least < mm + 0.0255
 
 
 def test_a_limit_is_printed_with_six_figures() -> None:
@@ -255,9 +285,10 @@ def test_fractions_of_an_inch_are_exact(whole: int, num: int, den: int) -> None:
     assert parse_length(f"-{whole}-{num}/{den}", "in") == -mm_of(whole + Fraction(num, den))
 
 
-@given(st.integers(-(10**6), 10**6), st.sampled_from([1.0, 0.5, 0.1, 0.05, 0.01, 0.001]))
-def test_millimetres_on_a_step_read_back_equal(steps: int, step: float) -> None:
-    assert parse_length(format_mm(steps * step, step)) == pytest.approx(steps * step, rel=1e-12, abs=1e-12)
+@given(st.integers(-(10**6), 10**6), st.sampled_from(["1", "0.5", "0.1", "0.05", "0.01", "0.001"]))
+def test_millimetres_on_a_step_read_back_equal(steps: int, step: str) -> None:
+    mm = steps * float(step)
+    assert parse_length(format_mm(mm, Reading(step))) == pytest.approx(mm, rel=1e-12, abs=1e-12)
 
 
 @given(st.integers(1, 640))

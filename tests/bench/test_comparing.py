@@ -117,7 +117,7 @@ def test_the_widest_chisels_are_the_least_of_each_board() -> None:
     (own,) = compare(TRAY, [], [], [])
     assert own.figures.widest_between_tails == pytest.approx(3 + 18 / 7, rel=1e-12)
     assert own.figures.widest_in_sockets == pytest.approx(18.75 - 24 / 7, rel=1e-12)
-    assert cells(own)["chisel mm"] == "5.6"
+    assert cells(own)["chisel mm"] == "5.57"
 
 
 def test_the_narrowest_of_several_sockets_counts() -> None:
@@ -131,7 +131,7 @@ def test_one_tail_has_nothing_between_tails() -> None:
     (one,) = compare(TRAY, [], [1], [])
     assert one.figures.widest_between_tails is None
     assert one.figures.widest_in_sockets == pytest.approx(84 - 24 / 7, rel=1e-12)
-    assert cells(one)["chisel mm"] == "80.6"
+    assert cells(one)["chisel mm"] == "80.57"
 
 
 def test_own_chisels_that_go_into_every_socket_are_named() -> None:
@@ -160,7 +160,7 @@ def test_a_row_tells_the_figures_in_millimetres_and_kilonewtons() -> None:
     (own,) = compare(TRAY, [], [], [])
     row = cells(own)
     area = 960 * math.sqrt(50) / 7
-    assert (row["tails"], row["slope"], row["tail mm"]) == ("4", "1:7", "18.8")
+    assert (row["tails"], row["slope"], row["tail mm"]) == ("4", "1:7", "18.75")
     assert row["glue cm2"] == f"{area / 100:.2f}" == "9.70"
     assert row["glued kN"] == f"{area * 16.06 * 0.18 / 1000:.2g}-{area * 16.06 / 3 / 1000:.2g}" == "2.8-5.2"
     long = 12 * math.sqrt(50) / 7

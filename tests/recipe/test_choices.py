@@ -204,7 +204,9 @@ def test_a_three_quarter_inch_front_keeps_a_lap_of_three_sixteenths() -> None:
     """3/16 in of 3/4 in: common practice."""
     made = recipe("joint.kind=half-blind", "pin_board.thickness=3/4", text=INCHES)
     assert made.lap == pytest.approx(3 / 16 * INCH, rel=1e-12)
-    assert choice("joint.lap", "joint.kind=half-blind", "pin_board.thickness=3/4", text=INCHES)[0] == "3/16 in (4.8 mm)"
+    assert (
+        choice("joint.lap", "joint.kind=half-blind", "pin_board.thickness=3/4", text=INCHES)[0] == "3/16 in (4.75 mm)"
+    )
 
 
 def test_ends_stand_half_a_millimetre_proud_but_not_the_enclosed_ones() -> None:
@@ -222,7 +224,7 @@ def test_an_inch_recipe_is_chosen_in_thirty_seconds() -> None:
     assert made.tail_board.proud == pytest.approx(INCH / 32, rel=1e-12)
     assert made.tail_board.length == pytest.approx((5 + 29 / 32) * INCH, abs=INCH / 32)
     assert choice("joint.pin", text=INCHES)[0] == "1/8 in (3.2 mm)"
-    assert choice("joint.half_pin", text=INCHES)[0] == "7/32 in (5.6 mm)"
+    assert choice("joint.half_pin", text=INCHES)[0] == "7/32 in (5.55 mm)"
 
 
 # --- spacing -----------------------------------------------------------------------------------------

@@ -121,7 +121,7 @@ def _made(layout: Layout, printing: Printing, kind: _BlockKind) -> Aid | Refusal
 
 
 def _setting(layout: Layout, length: float) -> str:
-    return format_inch(length) if layout.recipe.units == "in" else bare_mm(length, 0.01)
+    return format_inch(length) if layout.recipe.units == "in" else bare_mm(length)
 
 
 def _how_to(layout: Layout, kind: _BlockKind) -> Words:

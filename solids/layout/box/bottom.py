@@ -7,15 +7,16 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from solids.base import tolerances as tol
-from solids.base.amounts import at_least, fine, typed
+from solids.base.amounts import at_least, fine, spread, typed
 from solids.base.errors import Problem
-from solids.base.messages import Words, message
+from solids.base.messages import Words, joined, message
 from solids.layout.box.model import BoxLayout
 from solids.layout.joint.nearest import take
 from solids.recipe.completing.boxes import CLEARANCE
 from solids.recipe.completing.choosing import round_up
 from solids.recipe.tables.accepted import Accepted, no_less_than, no_more_than
 from solids.recipe.tables.box_resolved import Panel, grooved_sides, moves_across
+from solids.wood import COMMON
 from solids.wood.plywood import plywood_of
 
 SLIP_BACK = 3.0
@@ -114,16 +115,27 @@ def slot_for(box: BoxLayout) -> float:
     return round_up(sum(box.panel_moves), box.recipe.units)
 
 
+def _in_common_woods(box: BoxLayout) -> Words:
+    """The same of a bottom whose wood nobody named, over common woods."""
+    panel = box.recipe.panel
+    across = box.panel_moves[1] / panel.shrinks if panel.shrinks else 0.0
+    shrinks = [across * _moving(box, replace(panel, wood=wood)).shrinks for wood in COMMON]
+    told = "No wood was named for it: that is for {}, and over common woods it shrinks {}."
+    return message(told, panel.wood.name, spread(min(shrinks), max(shrinks)))
+
+
 def bottom_words(box: BoxLayout) -> Words:
     """What the bottom does through the year and how it is fastened; empty where there is none."""
     if box.panel is None:
         return ""
     recipe, first = box.recipe, box.recipe.corners["front left"]
     grows, shrinks, held = *map(fine, box.panel_moves), fine(box.panel_hold)
-    year = message(
+    year: Words = message(
         "Made at {}, it shrinks {} by the driest time at home, {}, and grows {} by the dampest, {}.",
         *(first.shop.amount, shrinks, first.home.dry.amount, grows, first.home.damp.amount),
     )
+    if recipe.panel.wood.is_assumed and recipe.panel.kind == "solid":
+        year = joined([year, _in_common_woods(box)])
     if recipe.panel.free:
         how = "The bottom slides in under the back and moves there; the groove holds {} of its edge. {} At the back it "
         fix = "comes and goes by as much. Fasten it at the front alone; a screw under the back needs a slot."

@@ -86,14 +86,14 @@ def cut_list(box: BoxLayout) -> tuple[CutListRow, ...]:
         finished = (board.end_to_end(finished=True), board.width, board.board.thickness - box.planing)
         saw_to = (board.end_to_end(finished=False), board.width, board.board.thickness)
         sizes = (_larger(saw_to, rough), saw_to, finished)
-        rows.append(CutListRow(side, *sizes, board.board.wood.name, "along its length", MARKS[side]))
+        rows.append(CutListRow(side, *sizes, board.board.wood.told, "along its length", MARKS[side]))
     if box.panel:
         x, y, thickness = box.panel.size
         along_x, sheet = box.recipe.panel.grain == "length", box.recipe.panel.kind == "plywood"
         size = (x, y, thickness) if along_x else (y, x, thickness)
         grain = "from left to right" if along_x else "from front to back"
         sizes = (size if sheet else _larger(size, rough), size, size)
-        rows.append(CutListRow("bottom", *sizes, box.recipe.panel.wood.name, grain, MARKS["bottom"], sheet))
+        rows.append(CutListRow("bottom", *sizes, box.recipe.panel.wood.told, grain, MARKS["bottom"], sheet))
     return tuple(rows)
 
 

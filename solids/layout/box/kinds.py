@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from solids.base import tolerances as tol
-from solids.base.lengths import format_both
+from solids.base.lengths import CALIPER, format_both
 from solids.layout.box.model import BoardKind, BoxBoard, BoxLayout
 from solids.layout.joint.model import GrooveHere, Layout, Standing, place
 from solids.recipe.completing.box_keys import keys_of
@@ -17,8 +17,8 @@ from solids.wood import Wood
 
 def box_headline(box: BoxLayout) -> str:
     """The box in one sentence."""
-    long, wide = (format_both(size, box.recipe.units, 0.01) for size in box.outside)
-    height = format_both(box.recipe.height, box.recipe.units, 0.01)
+    long, wide = (format_both(size, box.recipe.units, CALIPER) for size in box.outside)
+    height = format_both(box.recipe.height, box.recipe.units, CALIPER)
     pair = "left and right" if box.recipe.tails_on_sides else "front and back"
     return f"Outside {long} long, {wide} wide, {height} high; the tails are on {pair}."
 

@@ -252,7 +252,7 @@ def _interference(layout: Layout, overlap: Overlap) -> Finding:
             remedy=f"The solids depart from their recipe. {DO_NOT_CUT}",
         )
     limit = tol.tight_limit(both_hardwood=recipe.both_hardwood)
-    woods = f"{recipe.tail_board.wood.name} in {recipe.pin_board.wood.name}".capitalize()
+    woods = f"{recipe.tail_board.wood.told} in {recipe.pin_board.wood.told}".capitalize()
     within = asked <= limit
     forgives = "forgives" if within else "takes no more than"
     return Finding(

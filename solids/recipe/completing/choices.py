@@ -12,7 +12,7 @@ from typing import Literal
 from solids.base import tolerances as tol
 from solids.base.amounts import at_most, too_much, typed
 from solids.base.errors import RecipeError
-from solids.base.lengths import format_both, format_decimal
+from solids.base.lengths import CALIPER, format_both, format_decimal
 from solids.base.messages import Key, Words, message
 from solids.base.sources import NOYES, OWN_SIZES
 from solids.recipe.completing.choosing import MM_STEP, Choosing, leave_out_or_take
@@ -254,7 +254,7 @@ class _CornerChoices(Choosing):
     def _hand(self) -> Hand:
         fit = self.asked.fit
         sigma = self._or(
-            fit.sigma, "fit.sigma", tol.HAND_SIGMA, "a practised hand", format_both(tol.HAND_SIGMA, self.units, 0.01)
+            fit.sigma, "fit.sigma", tol.HAND_SIGMA, "a practised hand", format_both(tol.HAND_SIGMA, self.units, CALIPER)
         )
         return Hand(sigma, fit.shift or 0.0)
 

@@ -175,6 +175,11 @@ class Recipe:
         return self.pin_board.thickness - self.lap
 
     @property
+    def wood_is_assumed(self) -> bool:
+        """Whether a rule, and not the maker, chose the wood of a board."""
+        return self.tail_board.wood.is_assumed or self.pin_board.wood.is_assumed
+
+    @property
     def both_hardwood(self) -> bool:
         """Whether neither board is a softwood."""
         return self.tail_board.wood.is_hardwood and self.pin_board.wood.is_hardwood

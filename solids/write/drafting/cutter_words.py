@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from solids.base.lengths import format_both, format_length
+from solids.base.lengths import CALIPER, format_both, format_length
 from solids.base.messages import capital
 from solids.bench.milling import ALLOWANCE, FLUTES, ROUGHING_LEAVES, SPINDLE_RPM, Cut, Run, cuts, why_none
 from solids.layout import Layout
@@ -18,7 +18,7 @@ def cutter_words(layout: Layout, cut: Cut, drawing: str) -> str:
     whose = "Of your cutters" if cut.own else "You name no cutters of your own. Of the usual sizes"
     words = f"{whose}, the thickest that passes with wood left on both lines is {best.size}."
     if cut.finish:
-        along, chisel = (format_both(mm, units, 0.1) for mm in (best.rest.along, cut.chisel))
+        along, chisel = (format_both(mm, units) for mm in (best.rest.along, cut.chisel))
         words += (
             f" It would leave {along} along both sides of each sharp corner. That is more than a {chisel} chisel is "
             f"wide. So rough out with the {best.size} cutter, and finish with the {cut.finish.size} cutter."
@@ -59,12 +59,12 @@ def round_words(layout: Layout, cut: Cut) -> str:
     units = layout.recipe.units
     if cut.finish and cut.best:
         return (
-            f"Rough out with the {cut.best.size} cutter, and leave {format_both(ROUGHING_LEAVES, units, 0.01)} on all "
-            f"lines. Then change to the {cut.finish.size} cutter and set zero in Z again. Go round with it, right to "
-            f"the line. In the corners it meets solid wood. So take {cut.finish.passes} passes."
+            f"Rough out with the {cut.best.size} cutter, and leave {format_both(ROUGHING_LEAVES, units, CALIPER)} on "
+            f"all lines. Then change to the {cut.finish.size} cutter and set zero in Z again. Go round with it, right "
+            f"to the line. In the corners it meets solid wood. So take {cut.finish.passes} passes."
         )
     return (
-        f"Leave {format_both(ALLOWANCE, units, 0.01)} of wood on all lines. Then go round once more, right to the "
+        f"Leave {format_both(ALLOWANCE, units, CALIPER)} of wood on all lines. Then go round once more, right to the "
         "line. This last round takes so little wood that it may go at full depth."
     )
 
@@ -91,7 +91,7 @@ def _feed_rows(layout: Layout, cut: Cut) -> list[list[str]]:
                 f"{slow:.4f} to {usual:.4f} mm ({slow / 25.4:.5f} to {usual / 25.4:.5f} in)",
                 f"{slow_feed:.0f} to {usual_feed:.0f} mm/min "
                 f"({slow_feed / 25.4:.0f} to {usual_feed / 25.4:.0f} in/min)",
-                f"{reach.passes} of {format_both(cut.depth / reach.passes, layout.recipe.units, 0.01)}",
+                f"{reach.passes} of {format_both(cut.depth / reach.passes, layout.recipe.units, CALIPER)}",
             ]
         )
     return rows
@@ -103,6 +103,6 @@ def cutter_lines(layout: Layout) -> list[str]:
     for cut in cuts(layout):
         if cut.own:
             parts = [f"{run.cutter.size}{'' if run.is_last else ' to rough out'}" for run in cut.runs]
-            deep = f", {format_length(cut.depth, layout.recipe.units, 0.05)} deep" if parts else ""
+            deep = f", {format_length(cut.depth, layout.recipe.units, CALIPER)} deep" if parts else ""
             lines.append(f"{cut.board}: {', then '.join(parts) or 'none of yours reaches; saw it by hand'}{deep}.")
     return lines

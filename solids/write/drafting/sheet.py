@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from typing import Literal
 
 from solids.base.geometry import PlanePoint
+from solids.base.lengths import RULE, Reading
 
 Align = Literal["left", "middle", "right"]
 
@@ -37,7 +38,7 @@ class Label:
 @dataclass(frozen=True)
 class Distance:
     """A dimension along X ("across") or along Y ("up") between two points. Its line stands `offset` from `start`,
-    upward or to the right where positive; it shows the `number`, and `more` behind that."""
+    upward or to the right where positive; it shows the `number`, told by its `reading`, and `more` behind that."""
 
     start: PlanePoint
     end: PlanePoint
@@ -45,6 +46,7 @@ class Distance:
     number: str
     axis: Literal["across", "up"] = "across"
     more: str = ""
+    reading: Reading = RULE
     layer: str = "dimensions"
 
     @property

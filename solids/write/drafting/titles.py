@@ -8,7 +8,7 @@ from solids import __version__
 from solids.base.cautions import FAILS, IN_SHORT
 from solids.base.fonts import fitted
 from solids.base.geometry import PlanePoint
-from solids.base.lengths import format_length
+from solids.base.lengths import CALIPER, RULE, Reading, format_length
 from solids.bench.place_words import place_words
 from solids.bench.settings import bench_of
 from solids.layout import Layout, tails_in_words
@@ -63,17 +63,19 @@ def parts_list(layout: Layout, paper: PaperSize) -> Iterator[Item]:
     low = paper.frame[0]
     rows = []
     for cut, board in zip(bench.cut_lengths, (recipe.tail_board, recipe.pin_board), strict=True):
-        proud = f", ends {_say(layout, board.proud)} proud" if board.proud else ""
+        proud = f", ends {_say(layout, board.proud, CALIPER)} proud" if board.proud else ""
         rows.append(
-            f"{cut.board}: {board.wood.name}, {_say(layout, board.thickness)} thick, "
+            f"{cut.board}: {board.wood.told}, {_say(layout, board.thickness, CALIPER)} thick, "
             f"saw to {_say(layout, cut.saw_to)}{proud}"
         )
     rows.append(f"{tails_in_words(len(layout.tails))}, {recipe.spacing}, slope 1:{layout.ratio:.4g}")
     rows.append("gauge: " + ", ".join(f"{g.board} {_say(layout, g.setting)}" for g in bench.gauges))
     if groove := layout.groove:
-        sizes = f"{_say(layout, groove.width)} wide, {_say(layout, groove.depth)} deep"
+        sizes = f"{_say(layout, groove.width, CALIPER)} wide, {_say(layout, groove.depth, CALIPER)} deep"
         edges = ", drawn at both edges" if len(groove.spans) > 1 else ""
-        rows.append(f"groove: {sizes}, {_say(layout, groove.up)} above the reference edge, inside faces{edges}")
+        rows.append(
+            f"groove: {sizes}, {_say(layout, groove.up, CALIPER)} above the reference edge, inside faces{edges}"
+        )
     rows.append("Boards are drawn broken off. Widths are at the finished face.")
     rows.append("The template shows all of them.")
     rows += place_words(layout)
@@ -86,5 +88,5 @@ def parts_list(layout: Layout, paper: PaperSize) -> Iterator[Item]:
         yield Label(text, (low[0] + 3, low[1] + STRIP_HEIGHT - 5.5 - step * row), size, "left")
 
 
-def _say(layout: Layout, mm: float) -> str:
-    return format_length(mm, layout.recipe.units, 0.01)
+def _say(layout: Layout, mm: float, reading: Reading = RULE) -> str:
+    return format_length(mm, layout.recipe.units, reading)

@@ -9,10 +9,11 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 from dataclasses import replace
+from typing import Literal
 
 from solids.base.errors import InputError
 from solids.base.geometry import PlanePoint
-from solids.base.lengths import format_dimension
+from solids.base.lengths import CALIPER, RULE, Reading, format_dimension
 from solids.layout import Layout
 from solids.model.corner import make_corner
 from solids.model.kernel import Projection, moved, project
@@ -222,9 +223,9 @@ def _front_dimensions(layout: Layout, scale: float) -> list[Item]:
     widths = [placed([dim], scale, (0.0, 0.0))[0] for dim in _widths(layout)]
     rows, count = stacked((dim for dim in widths if isinstance(dim, Distance)), first, ROW_STEP, MOST_ROWS)
     items = placed(rows, 1.0 / scale, (0.0, 0.0))
-    items.append(_across(layout, 0.0, layout.width, first + ROW_STEP * count))
+    items.append(_across(layout, 0.0, layout.width, first + ROW_STEP * count, reading=CALIPER))
     edge = 0.0 - layout.strips[0]
-    items.append(Distance((edge, 0.0), (edge, layout.depth), -9.0, _say(layout, layout.depth), "up"))
+    items.append(_size(layout, (edge, 0.0), (edge, layout.depth), -9.0, "up"))
     foot = layout.tail_edges(layout.tails[-1], 0.0)[1]
     lean = math.degrees(layout.slope_rad)
     angle = Angle((foot, 0.0), 270.0 - lean, 270.0, 13.0, f"{lean:.1f}°", f" (1:{layout.ratio:.4g})")
@@ -256,25 +257,34 @@ def _widths(layout: Layout) -> Iterator[Distance]:
         yield _across(layout, layout.tails[-2].right, layout.tails[-1].left, 0.0)
 
 
-def _across(layout: Layout, left: float, right: float, rise: float, more: str = "") -> Distance:
-    return Distance((left, layout.depth), (right, layout.depth), rise, _say(layout, right - left), more=more)
+def _across(
+    layout: Layout, left: float, right: float, rise: float, more: str = "", reading: Reading = RULE
+) -> Distance:
+    words = _say(layout, right - left, reading)
+    return Distance((left, layout.depth), (right, layout.depth), rise, words, more=more, reading=reading)
 
 
 def _top_dimensions(layout: Layout) -> Iterator[Item]:
     """On the pin board: the tail board's thickness, which is the depth of its sockets."""
     edge, thick = 0.0 - layout.strips[0], layout.as_cut.show_z
-    yield Distance((edge, -thick), (edge, 0.0), -9.0, _say(layout, thick), "up")
+    yield _size(layout, (edge, -thick), (edge, 0.0), -9.0, "up")
 
 
 def _side_dimensions(layout: Layout, stub: float) -> Iterator[Item]:
     """Both thicknesses, and the lap where there is one."""
     cut = layout.as_cut
     top = max(cut.tail_end, cut.show_y)
-    yield Distance((-cut.show_z, top), (0.0, top), 6.0, _say(layout, cut.show_z))
-    yield Distance((stub, 0.0), (stub, cut.show_y), 7.0, _say(layout, cut.show_y), "up")
+    yield _size(layout, (-cut.show_z, top), (0.0, top), 6.0, "across")
+    yield _size(layout, (stub, 0.0), (stub, cut.show_y), 7.0, "up")
     if layout.is_half_blind:
-        yield Distance((stub, layout.depth), (stub, cut.show_y), 13.0, _say(layout, layout.recipe.lap), "up")
+        yield _size(layout, (stub, layout.depth), (stub, cut.show_y), 13.0, "up")
 
 
-def _say(layout: Layout, mm: float) -> str:
-    return format_dimension(mm, layout.recipe.units, 0.01)
+def _size(layout: Layout, start: PlanePoint, end: PlanePoint, offset: float, axis: Literal["across", "up"]) -> Distance:
+    """A size of a board, as a caliper reads it."""
+    mm = math.dist(start, end)
+    return Distance(start, end, offset, _say(layout, mm, CALIPER), axis, reading=CALIPER)
+
+
+def _say(layout: Layout, mm: float, reading: Reading) -> str:
+    return format_dimension(mm, layout.recipe.units, reading)

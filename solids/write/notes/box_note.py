@@ -8,7 +8,7 @@ from typing import Any
 from solids import __version__
 from solids.base.cautions import BY_HAND
 from solids.base.findings import worst_first
-from solids.base.lengths import format_both
+from solids.base.lengths import CALIPER, format_both
 from solids.bench.box_procedure import box_work
 from solids.bench.listing import summary_in_place
 from solids.layout.box.cut_list import TALLIED, cut_list, cut_list_rows, glue_up_words
@@ -28,7 +28,7 @@ def note_bytes(proof: PieceProof, files: Sequence[tuple[str, str]]) -> bytes:
 def _words(proof: PieceProof, files: Sequence[tuple[str, str]]) -> dict[str, Any]:
     box, units = proof.box, proof.box.recipe.units
     rough = box.recipe.rough
-    say = [format_both(size, units, 0.01) for size in (rough.length, rough.width, rough.thickness)]
+    say = [format_both(size, units, CALIPER) for size in (rough.length, rough.width, rough.thickness)]
     return {
         "title": escaped(box.recipe.title),
         "version": __version__,

@@ -8,7 +8,7 @@ from functools import partial
 from typing import Any
 
 from solids.base.cautions import CAUTIONS
-from solids.base.lengths import format_fine
+from solids.base.lengths import MOST, format_both, format_fine
 from solids.bench.milling import SPINDLE_RPM, Cut, cuts
 from solids.bench.place_words import place_words
 from solids.layout import Layout, tails_in_words
@@ -39,13 +39,16 @@ def note_bytes(
 
 def _words(layout: Layout, proof: Proof, drawing: str) -> dict[str, Any]:
     tails, pins = cuts(layout)
-    say = partial(format_fine, units=layout.recipe.units)
+    say, marked = (partial(how, units=layout.recipe.units) for how in (format_fine, format_both))
+    most = partial(format_both, units=layout.recipe.units, reading=MOST)
     return {
         "layout": layout,
         "recipe": layout.recipe,
         "tails": tails,
         "pins": pins,
         "say": say,
+        "marked": marked,
+        "most": most,
         "plain": escaped,
         "degrees": math.degrees,
         "tail_count": tails_in_words(len(layout.tails)),
@@ -54,7 +57,7 @@ def _words(layout: Layout, proof: Proof, drawing: str) -> dict[str, Any]:
         "other_zero": _other_zero(layout),
         "open_edges": "open edge" if layout.below else "two edges",
         "tail_edge": "line where the joint begins" if layout.below else "reference edge",
-        "tail_opening_words": _tail_opening_words(layout, tails, say),
+        "tail_opening_words": _tail_opening_words(layout, tails, most, marked),
         "tail_corner_words": _tail_corner_words(layout, tails, say),
         "pin_rest_words": _rest_words(pins, say),
         "tail_cutter_words": cutter_words(layout, tails, drawing),
@@ -110,14 +113,14 @@ def _other_zero(layout: Layout) -> str:
     )
 
 
-def _tail_opening_words(layout: Layout, cut: Cut, say: Callable[[float], str]) -> str:
+def _tail_opening_words(layout: Layout, cut: Cut, most: Callable[[float], str], marked: Callable[[float], str]) -> str:
     if cut.opening is None:
         return "With one tail, both sockets are open at the edge of the board. So any cutter can get in."
     face = min(layout.closed_gaps(layout.depth))
     between = "between the tails" if not layout.below else "that has wood on both sides"
-    words = f"The cutter must pass the gap {between} at the raw end, which is {say(cut.opening)}."
+    words = f"The cutter must pass the gap {between} at the raw end, which is {most(cut.opening)}."
     if layout.recipe.tail_board.proud:
-        words += f" That is less than the {say(face)} that shows on the finished face, as the ends stand proud."
+        words += f" That is less than the {marked(face)} that shows on the finished face, as the ends stand proud."
     return words
 
 

@@ -59,7 +59,7 @@ def headline(piece: Assembly) -> str:
 def legend(piece: Assembly) -> Iterator[tuple[str, str, str, str]]:
     """Each part with its wood, its thickness and its colour."""
     for name, stuff in piece.parts.items():
-        yield name, stuff.wood.name, format_both(stuff.thickness, piece.recipe.units), stuff.wood.colour
+        yield name, stuff.wood.told, format_both(stuff.thickness, piece.recipe.units), stuff.wood.colour
 
 
 def layouts(piece: Assembly) -> Iterator[Shown]:

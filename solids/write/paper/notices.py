@@ -43,5 +43,5 @@ def _no_relief(cut: Cut, units: Units) -> str:
     mend = f"one of {format_most(most, units)} or less would" if most >= cut.thinnest_reaching else "pare them by hand"
     return (
         f"The path of the {cut.board} does not run into its sharp corners (paper.corner_relief), for the {size.size} "
-        f"cutter would bite {format_length(bite, units, 0.1)} into both walls; {mend}"
+        f"cutter would bite {format_length(bite, units)} into both walls; {mend}"
     )

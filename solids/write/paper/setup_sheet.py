@@ -19,7 +19,7 @@ from solids import __version__
 from solids.base.cautions import FAILS
 from solids.base.errors import FaultError
 from solids.base.fonts import fitted
-from solids.base.lengths import format_length
+from solids.base.lengths import CALIPER, MOST, RULE, Reading, format_length
 from solids.bench.facts import facts
 from solids.bench.place_words import place_words
 from solids.bench.procedure import order_of_work
@@ -85,11 +85,11 @@ def _heading(file: Pages, layout: Layout, paper: PaperSize, *, failing: bool) ->
     canvas.drawRightString((paper.width - EDGE) * mm, (EDGE - 6.5) * mm, f"halfpin {__version__}")
     canvas.setFillColor(INK)
     y -= 6.0
-    woods = f"Tails: {recipe.tail_board.wood.name}; pins: {recipe.pin_board.wood.name}"
+    woods = f"Tails: {recipe.tail_board.wood.told}; pins: {recipe.pin_board.wood.told}"
     alike = len({round(tail.width, 6) for tail in layout.tails}) == 1
     sizes = f"{_say(layout, layout.tails[0].width)} each" if alike else recipe.spacing
     what = f"{recipe.kind} dovetail, {tails_in_words(len(layout.tails))}, {sizes}"
-    line = in_font(f"{what}, {_say(layout, layout.width)} wide. {woods}.")
+    line = in_font(f"{what}, {_say(layout, layout.width, CALIPER)} wide. {woods}.")
     canvas.setFont(PLAIN, min(10.5, 10.5 * room * mm / width_of(line, 10.5)))
     canvas.drawString(EDGE * mm, y * mm, line)
     for words in place_words(layout):
@@ -112,7 +112,7 @@ def _numbers(layout: Layout, bench: Bench) -> Iterator[tuple[str, str]]:
     for cut in bench.cut_lengths:
         yield f"saw {cut.board} to", _say(layout, cut.saw_to)
     if groove := layout.groove:
-        sizes = " / ".join(_say(layout, size) for size in (groove.width, groove.depth, groove.up))
+        sizes = " / ".join(_say(layout, size, CALIPER) for size in (groove.width, groove.depth, groove.up))
         yield "groove: wide / deep / above the reference edge", sizes
     yield "chisels", _chisels(layout, bench)
 
@@ -121,9 +121,9 @@ def _chisels(layout: Layout, bench: Bench) -> str:
     """The maker's own chisels that fit, else the widest that would go between the tails and into the sockets."""
     own = sorted({fit.own for fit in bench.chisels if fit.own is not None and not fit.is_open})
     if own:
-        return ", ".join(_say(layout, width) for width in own)
+        return ", ".join(_say(layout, width, CALIPER) for width in own)
     between = [fit.widest for fit in bench.chisels if not fit.is_open]
-    return f"up to {_say(layout, min(between))}"
+    return f"up to {_say(layout, min(between), MOST)}"
 
 
 def _numbers_and_drawings(file: Pages, layout: Layout, paper: PaperSize, top: float) -> float:
@@ -220,20 +220,20 @@ def _side(layout: Layout, size: float, width: float) -> list[Flowable]:
     # A line that says that one is left out would take as much room as the one.
     shown = len(bench.chisels) if len(bench.chisels) == FITS_SHOWN + 1 else FITS_SHOWN
     for fit in bench.chisels[:shown]:
-        widest = "any" if fit.is_open else f"up to {_say(layout, fit.widest)}"
+        widest = "any" if fit.is_open else f"up to {_say(layout, fit.widest, MOST)}"
         named = bool(layout.recipe.kit.chisels)
-        own = f"; yours: {'none fits' if fit.own is None else _say(layout, fit.own)}" if named else ""
+        own = f"; yours: {'none fits' if fit.own is None else _say(layout, fit.own, CALIPER)}" if named else ""
         flow.append(Paragraph(safe(f"{fit.sockets}, {fit.side}: {widest}{own}."), style(size * 0.92)))
     if len(bench.chisels) > shown:
         narrowest = min(fit.widest for fit in bench.chisels[shown:])
-        words = f"other sockets: up to {_say(layout, narrowest)} and wider; see report.json."
+        words = f"other sockets: up to {_say(layout, narrowest, MOST)} and wider; see report.json."
         flow.append(Paragraph(safe(words), style(size * 0.92)))
     machine = cutter_lines(layout)
     if machine:
         flow += [Spacer(1, size * 0.5), head("Router cutters, see the note for CNC", size)]
         flow += [Paragraph(safe(words), style(size * 0.92)) for words in machine]
     flow += [Spacer(1, size * 0.5), head("Lines and wood", size)]
-    findings = [*remarks(layout), *(found for found in facts(layout) if found.code == "movement")]
+    findings = [*remarks(layout), *(found for found in facts(layout) if found.code in {"movement", "assumed-wood"})]
     for text in (*bench.lines_left, *(found.words for found in findings)):
         flow.append(Paragraph(safe(text), style(size * 0.92, after=size * 0.15)))
     return flow
@@ -270,5 +270,5 @@ def _tail_table(layout: Layout, size: float, width: float) -> Table:
     return table
 
 
-def _say(layout: Layout, length: float) -> str:
-    return format_length(length, layout.recipe.units, 0.05)
+def _say(layout: Layout, length: float, reading: Reading = RULE) -> str:
+    return format_length(length, layout.recipe.units, reading)

@@ -100,14 +100,14 @@ def test_no_dimensions_words_are_struck_out_by_another_dimension(name: str, size
 
 @pytest.mark.parametrize(("name", "size"), EVERY)
 def test_every_dimension_says_what_it_measures(name: str, size: PaperName) -> None:
-    """To 0.005 mm, or half a thousandth of an inch."""
+    """To half the step of its reading, or half a thousandth of an inch."""
     sheet, units = drawing(name, size), layout(name).recipe.units
     dims = [item for item in sheet.items if isinstance(item, Distance)]
     assert len(dims) >= 6
     for dim in dims:
         axis = 0 if dim.axis == "across" else 1
         length = abs(dim.end[axis] - dim.start[axis]) / sheet.scale
-        slack = 0.005 if units == "mm" else 0.00051 * 25.4
+        slack = float(dim.reading.step) / 2 if units == "mm" else 0.00051 * 25.4
         assert told(dim.words, units) == pytest.approx(length, abs=slack + 1e-6)
 
 

@@ -85,10 +85,10 @@ def test_a_recipe_without_cutters_is_told_of_none() -> None:
 
 
 def test_relief_that_a_thick_cutter_cannot_cut_is_told_with_the_cutter_that_can() -> None:
-    """12 mm at 81.87 degrees: a bite of 6 (1 - 0.6552) = 2.1 mm. 2/(1 - 0.6552) = 5.80 mm bites 1 mm."""
+    """12 mm at 81.87 degrees: a bite of 6 (1 - 0.6552) = 2.07 mm. 2/(1 - 0.6552) = 5.80 mm bites 1 mm."""
     asked = ("drawer-front", "paper.corner_relief=true")
     (notice,) = [told for told in paper_notices(layout_of(*asked, "kit.cutters=[12]")) if "corner_relief" in told]
-    assert "the 12 mm cutter would bite 2.1 mm into both walls" in notice
+    assert "the 12 mm cutter would bite 2.05 mm into both walls" in notice
     found = re.search(r"one of ([0-9.]+) mm or less would", notice)
     assert found
     assert float(found[1]) == pytest.approx(5.80, abs=0.005)

@@ -8,7 +8,7 @@ from functools import cache
 import pytest
 
 from solids.base.cautions import CAUTIONS
-from solids.base.lengths import format_length
+from solids.base.lengths import RULE, Reading, format_length
 from solids.bench.procedure import order_of_work
 from solids.bench.settings import bench_of
 from solids.layout import Layout
@@ -37,8 +37,8 @@ def made(name: str) -> bytes:
     return setup_sheet_bytes(EVERY[name], failing=True)
 
 
-def figures(mm: float, layout: Layout) -> str:
-    return tight(format_length(mm, layout.recipe.units, 0.05))
+def figures(mm: float, layout: Layout, reading: Reading = RULE) -> str:
+    return tight(format_length(mm, layout.recipe.units, reading))
 
 
 @pytest.mark.parametrize("name", few(EVERY, 18))
