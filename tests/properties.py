@@ -13,7 +13,6 @@ from hypothesis import HealthCheck, assume, settings
 from hypothesis import strategies as st
 
 from solids.base.errors import InputError, RecipeError
-from solids.base.tolerances import tight_limit
 from solids.layout import Layout, complete, lay_out
 from solids.layout.box.refusals import lay_out_box
 from solids.layout.joint.volumes import pin_board_volume, tail_board_volume
@@ -69,7 +68,7 @@ def what_is_accepted_is_built_and_proved(text: str) -> None:
 def meant_to_fail(layout: Layout) -> set[str]:
     """The codes under which an accepted joint fails through its own recipe: flanks tighter than the wood forgives, a
     gap that lets go, and what no hand can cut."""
-    too_tight = -layout.recipe.flank_gap > tight_limit(both_hardwood=layout.recipe.both_hardwood)
+    too_tight = -layout.recipe.flank_gap > layout.recipe.tight_limit
     lets_go = layout.recipe.flank_gap * math.hypot(layout.ratio, 1) >= 0.9 * layout.depth
     return ({"overlap"} if too_tight else set()) | ({"lets-go"} if lets_go else set()) | cut_by_no_hand(layout)
 

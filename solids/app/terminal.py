@@ -78,15 +78,16 @@ def _as_text(item: Any) -> Any:
 def print_piece(console: Console, assembly: Assembly) -> None:
     """A piece laid out; of a box its sizes and its cut list first, then each kind of corner."""
     if assembly.box is not None:
-        _print_box(console, assembly.box)
+        _print_box(console, assembly, assembly.box)
     for place, kind in enumerate(assembly.kinds):
         if place or assembly.box is not None:
             console.print()
         print_layout(console, kind.layout)
 
 
-def _print_box(console: Console, box: BoxLayout) -> None:
+def _print_box(console: Console, piece: Assembly, box: BoxLayout) -> None:
     from solids.base.messages import said
+    from solids.bench.worktime import corners_of, time_words
     from solids.layout.box.bottom import bottom_words
     from solids.layout.box.cut_list import TALLIED, cut_list_rows, glue_up_words
     from solids.layout.box.kinds import box_headline
@@ -99,6 +100,7 @@ def _print_box(console: Console, box: BoxLayout) -> None:
         console.print(f"\n{said(bottom, box.recipe.units)}")
     if words := glue_up_words(box):
         console.print(words)
+    console.print(f"\n{time_words(corners_of(piece))}")
     _print_choices(console, box.recipe.choices)
 
 
@@ -116,6 +118,7 @@ def print_layout(console: Console, plan: Layout) -> None:
     from solids.bench.place_words import place_words
     from solids.bench.remarks import remarks
     from solids.bench.sketch import sketch
+    from solids.bench.worktime import time_words
 
     recipe = plan.recipe
     console.print(headline(plan), style="bold")
@@ -128,7 +131,7 @@ def print_layout(console: Console, plan: Layout) -> None:
     for rows in (tail_rows, raw_end_rows, pin_rows, board_rows, chisel_rows):
         print_table(console, *rows(plan))
         console.print()
-    for line in ("Length runs from the baseline.", *bench_words(plan)):
+    for line in ("Length runs from the baseline.", *bench_words(plan), time_words([plan])):
         console.print(line)
     # What concerns the printer only is told with the shop aids.
     _print_choices(console, [choice for choice in recipe.choices if not choice.key.startswith("print.")])

@@ -121,14 +121,28 @@ REPORT_LARGEST_BYTES = 5_000_000
 
 # --- what wood forgives --------------------------------------------------------------------------
 
-TIGHT_HARDWOOD = 0.05
-TIGHT_SOFTWOOD = 0.10
-"""How tight a flank may be and still be driven home: two hardwoods, or one softwood in the pair. Common practice."""
+TIGHT_HARD = 0.05
+TIGHT_SOFT = 0.10
+"""How tight a flank may be and still be driven home: two hard woods, or one soft wood in the pair. Common practice. C.
+Schwarz leaves white pine fatter than cherry, and oak or maple hardly fat at all (Dovetails in the Real World, Lost Art
+Press blog, 1 March 2013)."""
+
+SOFT_ACROSS_MPA = 4.5
+"""A wood that gives way across the grain at less than this is soft: it lies between sweetgum and chestnut (620 psi) and
+cherry (690 psi). The figures are from the Wood Handbook, FPL-GTR-282 (2021), Table 5-3b; the line is ours."""
+
+SOFT_DENSITY = 500.0
+"""The density (kg/m3) of woods that give way at that, for woods of which no more is known: fitted to that table."""
 
 
-def tight_limit(*, both_hardwood: bool) -> float:
-    """The tightest flank (mm, as a positive number) that the pair of woods forgives."""
-    return TIGHT_HARDWOOD if both_hardwood else TIGHT_SOFTWOOD
+def tight_limit(*, soft: bool) -> float:
+    """The tightest flank (mm, as a positive number) that a pair of woods forgives; `soft` where either is."""
+    return TIGHT_SOFT if soft else TIGHT_HARD
+
+
+SPLITS_AT = 4.0
+"""A half pin that is tighter than this many times what the wood forgives splits at the first try, before it shines.
+Common practice."""
 
 
 GLUE_GAP = 0.15
@@ -138,7 +152,13 @@ GAP_SHOWS = 0.1
 """A gap at a flank that the eye finds. Common practice."""
 
 HAND_SIGMA = 0.05
-"""Standard deviation of a flank pared to a knifed line by a practised hand, normal to the flank. Common practice."""
+"""Standard deviation of a flank cut to a knifed line by a practised hand, normal to the flank. Common practice."""
+
+FAT_STEP = 0.01
+"""Nobody saws a flank fat by finer steps (mm). Common practice."""
+
+FAT_WORTH = 0.005
+"""A fatter flank is more to pare: it must bring one joint more in two hundred. Our own choice."""
 
 LETS_GO_SHARE = 0.9
 """A loose joint that plays over so much of the depth of its tails before it locks hangs by a corner of each flank, and

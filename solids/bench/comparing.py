@@ -13,7 +13,7 @@ from solids.bench.hand_error import HandWork, hand_work
 from solids.bench.remarks import remarks
 from solids.bench.settings import BETWEEN_TAILS, bench_of
 from solids.bench.strength import Screening, WeakPart, screening
-from solids.bench.worktime import WorkTime, work_time
+from solids.bench.worktime import Minutes, piece_minutes
 from solids.layout import Layout, lay_out, tails_in_words
 from solids.recipe import read_recipe
 
@@ -29,7 +29,7 @@ class Figures:
 
     strength: Screening
     hand: HandWork
-    time: WorkTime
+    time: Minutes
     widest_between_tails: float | None
     widest_in_sockets: float
     own_chisels: tuple[float, ...]
@@ -82,7 +82,7 @@ def figures_of(layout: Layout) -> Figures:
     return Figures(
         strength=screening(layout),
         hand=hand_work(layout),
-        time=work_time(layout),
+        time=piece_minutes([layout]),
         widest_between_tails=min(between, default=None),
         widest_in_sockets=min(fit.widest for fit in chisels if fit.board == "pin board"),
         own_chisels=tuple(
@@ -103,7 +103,7 @@ def compare_heads(units: Units) -> tuple[str, ...]:
     size, area, pull, moment = ("in", "sq in", "lbf", "lbf in") if units == "in" else ("mm", "cm2", "kN", "N m")
     return (
         *("tails", "slope", f"tail {size}", f"glue {area}", f"glued {pull}", f"dry {pull}"),
-        *("dry, at", f"rack {moment}", "right %", f"chisel {size}", "min"),
+        *("dry, at", f"rack {moment}", "right %", "pared %", f"chisel {size}", "min"),
     )
 
 
@@ -130,8 +130,9 @@ def _row(candidate: Candidate) -> tuple[str, ...]:
         strength.dry[0].part if strength.dry else "",
         _bare_load(strength.racked, NEWTON_METRES_PER_POUND_INCH if units == "in" else 1.0),
         f"{100 * figures.hand.right:.0f}",
+        f"{100 * figures.hand.pared:.0f}",
         _chisels(layout, figures, widest),
-        f"{figures.time.total:.0f}",
+        f"{figures.time.least:.0f}-{figures.time.most:.0f}",
     )
 
 
@@ -165,9 +166,9 @@ NOTES = (
     "tail: the narrowest. glue: area that holds, long grain to long grain. glued, dry: the pull at which the weakest "
     "part gives; rack: the moment out of square at which a glued corner gives, as boxes fail. All are from averages of "
     "small clear pieces without any factor of safety, as a range where the source has one: to compare layouts with, "
-    "never to design with. right: how many joints in a hundred come out right by the hand's error in the recipe. "
-    "chisel: the widest that goes into every socket, or those of your kit that do. min: minutes for a practised hand, "
-    "about."
+    "never to design with. right: how many joints in a hundred are right off the saw by the hand's error in the "
+    "recipe; pared: how many once what is tight is pared. chisel: the widest that goes into every socket, or those of "
+    "your kit that do. min: about how many minutes, from a practised hand to an unhurried one."
 )
 """What the columns mean."""
 

@@ -55,12 +55,17 @@ def _hand(layout: Layout) -> Finding:
     recipe, found = layout.recipe, hand_work(layout)
     shifted = message(" and each board by {}", finest(recipe.hand.shift)) if recipe.hand.shift else ""
     sentence = message(
-        "If each flank errs by {}{}, {} of such joints come out right: no gap over {}, no flank tighter than the wood "
-        "forgives. A flank gap of {} would make it {}.",
+        "If each flank errs by {}{}, {} of such joints are right off the saw: no gap over {}, no flank over {} tight, "
+        "which is what the wood forgives. Once what is tight is pared, {} are right.",
         *(finest(recipe.hand.sigma), shifted, _percent(found.right)),
-        *(finest(tol.GAP_SHOWS), finest(found.best_gap), _percent(found.best_right)),
+        *(finest(tol.GAP_SHOWS), finest(recipe.tight_limit), _percent(found.pared)),
     )
-    return Finding("hand-work", "note", sentence, measured=100 * found.right, unit="%")
+    fat = message(
+        "Saw each flank of the pins fat by {}, in the waste, and pare where it shines: then it is {}.",
+        *(finest(found.fat), _percent(found.fat_pared)),
+    )
+    remedy = fat if found.fat else ""
+    return Finding("hand-work", "note", sentence, measured=100 * found.right, unit="%", remedy=remedy)
 
 
 def _percent(share: float) -> str:

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from solids.base import tolerances as tol
 from solids.base.lengths import CALIPER, format_length
 from solids.base.messages import capital
+from solids.bench.hand_error import hand_work
 from solids.bench.settings import CHOP_CLEAR, INWARD, Bench, Chop, bench_of
 from solids.layout import Layout, tails_in_words
 
@@ -133,15 +134,16 @@ def _gauging(layout: Layout, bench: Bench) -> WorkStep:
 
 
 def _pins(layout: Layout, bench: Bench) -> str:
-    chopping = _chopping(layout, bench, "pin board")
+    chopping, left = _chopping(layout, bench, "pin board"), hand_work(layout).fat
+    fat = f"Leave each flank fat by {_fine(layout, left)}. " if left else ""
     if layout.is_half_blind:
         return (
-            f"Saw at a slant from the inside corner, on the waste side{_kerf(layout)}. {chopping} Pare the acute "
+            f"Saw at a slant from the inside corner, on the waste side{_kerf(layout)}. {fat}{chopping} Pare the acute "
             "corners with a skew chisel."
         )
     return (
-        f"Saw on the waste side of the knife lines{_kerf(layout)}. {chopping} Lean the chisel with the flank where you "
-        "pare beside a pin."
+        f"Saw on the waste side of the knife lines{_kerf(layout)}. {fat}{chopping} Lean the chisel with the flank "
+        "where you pare beside a pin."
     )
 
 

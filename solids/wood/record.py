@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import Literal
 
+from solids.base import tolerances as tol
+
 Kind = Literal["hardwood", "softwood"]
 Sawn = Literal["flat", "quarter"]
 
@@ -66,6 +68,13 @@ class Wood:
     def is_hardwood(self) -> bool:
         """As the trade calls it: from a broad-leaved tree."""
         return self.kind == "hardwood"
+
+    @property
+    def is_soft(self) -> bool:
+        """Whether it gives across the grain, whatever its tree: by its compression, or where that is unknown by its
+        density."""
+        across = self.strength.compression_mpa if self.strength else None
+        return self.density < tol.SOFT_DENSITY if across is None else across < tol.SOFT_ACROSS_MPA
 
     @property
     def density_g_cm3(self) -> float:

@@ -95,6 +95,14 @@ def test_every_preset_is_laid_out_and_proved(preset: str) -> None:
     assert proved.stdout.endswith(f"The joint goes together.\n\n{IN_A_LINE}\n")
 
 
+def test_layout_tells_about_how_long_a_corner_takes() -> None:
+    """As the report has it, rounded outward to five minutes."""
+    told = halfpin("layout", "tool-tray").stdout
+    bench = json.loads(halfpin("layout", "tool-tray", "--json").stdout)["bench"]
+    least, most = math.floor(bench["least_minutes"] / 5) * 5, math.ceil(bench["most_minutes"] / 5) * 5
+    assert f"About {least} to {most} minutes for the corner, getting set up once included" in told
+
+
 def test_layout_in_plain_ascii_where_there_is_no_more() -> None:
     done = halfpin("layout", "tool-tray", PYTHONIOENCODING="ascii")
     assert done.returncode == 0
@@ -338,6 +346,9 @@ def test_compare_as_json_has_the_figures_of_each_layout() -> None:
     assert few.right_share is not None
     assert many.right_share is not None
     assert few.right_share > many.right_share
+    for row in rows:
+        assert row.least_minutes < row.minutes < row.most_minutes
+        assert row.right_share < row.pared_share < 1
 
 
 def test_slopes_are_compared_as_angles_too() -> None:

@@ -27,7 +27,7 @@ from solids.bench.hand_error import hand_work
 from solids.bench.remarks import remarks
 from solids.bench.settings import bench_of
 from solids.bench.strength import screening
-from solids.bench.worktime import work_time
+from solids.bench.worktime import piece_minutes
 from solids.layout import lay_out
 from solids.recipe import read_recipe
 from tests.recipes import HALF_BLIND, WHOLE, laid_out
@@ -108,7 +108,7 @@ def test_figures_are_those_of_the_layout_made_by_itself(overrides: tuple[str, ..
         assert figures == figures_of(layout)
         assert figures.strength == screening(layout)
         assert figures.hand == hand_work(layout)
-        assert figures.time == work_time(layout)
+        assert figures.time == piece_minutes([layout])
         assert figures.warnings == tuple(finding.code for finding in remarks(layout))
 
 
@@ -168,8 +168,9 @@ def test_a_row_tells_the_figures_in_millimetres_and_kilonewtons() -> None:
     assert row["rack N m"] == "-".join(f"{moment:.2g}" for moment in racked) == "5.4-9.9"
     assert row["dry kN"] == f"{own.figures.strength.dry[0].least / 1000:.2g}"
     assert own.figures.strength.dry[0].name.startswith(row["dry, at"])
-    assert row["min"] == f"{own.figures.time.total:.0f}"
+    assert row["min"] == f"{own.figures.time.least:.0f}-{own.figures.time.most:.0f}"
     assert row["right %"] == f"{100 * own.figures.hand.right:.0f}"
+    assert row["pared %"] == f"{100 * own.figures.hand.pared:.0f}"
 
 
 def test_a_row_of_an_inch_recipe_tells_inches_and_pounds() -> None:
@@ -240,7 +241,7 @@ def test_a_layout_that_no_hand_can_cut_is_said_to_fail() -> None:
 
 
 def test_the_notes_on_the_columns_name_every_column_that_needs_one_and_forbid_design() -> None:
-    for word in ("tail:", "glue:", "glued, dry:", "rack:", "right:", "chisel:", "min:"):
+    for word in ("tail:", "glue:", "glued, dry:", "rack:", "right:", "pared:", "chisel:", "min:"):
         assert word in NOTES
     assert "never to design with" in NOTES
 

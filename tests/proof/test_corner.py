@@ -15,7 +15,6 @@ import pytest
 from solids.base.errors import KernelError
 from solids.base.findings import Finding
 from solids.base.geometry import Point
-from solids.base.tolerances import tight_limit
 from solids.layout import Layout
 from solids.model.boards import pin_board_faces, tail_board_faces
 from solids.model.corner import Corner, make_corner
@@ -78,11 +77,19 @@ def test_a_tight_joint_overlaps_by_the_closed_form_three_ways(tails: int, gap: f
 
 
 @pytest.mark.parametrize(
-    ("woods", "limit"), [(("beech", "maple"), 0.05), (("beech", "spruce"), 0.10), (("spruce", "beech"), 0.10)]
+    ("woods", "limit"),
+    [
+        (("beech", "maple"), 0.05),
+        (("beech", "spruce"), 0.10),
+        (("spruce", "beech"), 0.10),
+        (("basswood", "beech"), 0.10),
+        (("longleaf pine", "beech"), 0.05),
+    ],
 )
 def test_wood_forgives_so_much_and_no_more(woods: tuple[str, str], limit: float) -> None:
-    """0.05 mm a flank for two hardwoods, 0.10 mm where one is a softwood (common practice)."""
-    assert limit == tight_limit(both_hardwood="spruce" not in woods)
+    """0.05 mm a flank for two hard woods, 0.10 mm where one is soft (common practice). Basswood, of a broad-leaved
+    tree, is soft, and longleaf pine is not: they give across the grain at 370 and 960 psi (Wood Handbook, FPL-GTR-282,
+    Table 5-3b)."""
     for gap, passes in ((-limit, True), (-limit - 0.001, False)):
         layout = plan(f"tail_board.wood={woods[0]}", f"pin_board.wood={woods[1]}", f"fit.flank_gap={gap}")
         proof = proof_of(layout)

@@ -3,13 +3,16 @@ your own woods. The rows themselves are checked in `outside/test_species.py`."""
 
 from __future__ import annotations
 
+import math
 import re
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from scipy import stats
 
 from solids import wood
+from solids.base import tolerances as tol
 from solids.base.errors import InputError
 from solids.wood import WOODS, Movement, Strength, density_from_gravity, find_wood, own_wood, wood_names
 
@@ -183,3 +186,30 @@ def test_names_botanical_names_and_colours_are_unique() -> None:
 def test_hardwoods_come_first_and_each_kind_is_in_the_order_of_the_alphabet() -> None:
     rows = [(each.kind, each.name) for each in WOODS]
     assert rows == sorted(rows)
+
+
+@pytest.mark.parametrize(
+    ("name", "soft"),
+    [
+        *(("basswood", True), ("yellow-poplar", True), ("aspen", True), ("white pine", True), ("sweetgum", True)),
+        *(("longleaf pine", False), ("douglas-fir", False), ("cherry", False), ("maple", False), ("teak", False)),
+    ],
+)
+def test_a_wood_is_soft_by_how_it_gives_and_not_by_its_tree(name: str, soft: bool) -> None:
+    """Compression across the grain in psi: basswood 370, yellow-poplar 500, aspen 370, white pine 440, sweetgum 620;
+    longleaf pine 960, douglas-fir 800, cherry 690, maple 1470 (Wood Handbook, FPL-GTR-282, Table 5-3b). Teak has no
+    such figure, and 675 kg/m3."""
+    assert find_wood(name).is_soft == soft
+
+
+def test_a_wood_of_unknown_compression_is_soft_by_its_density() -> None:
+    """500 kg/m3 is the density at which the woods of Table 5-3b give way at 4.5 MPa: a straight line through the
+    logarithms of both."""
+    known = [(each.density, each.strength.compression_mpa) for each in WOODS if each.strength.compression_mpa]
+    line = stats.linregress(*zip(*((math.log(x), math.log(y)) for x, y in known), strict=True))
+    assert math.exp((math.log(tol.SOFT_ACROSS_MPA) - line.intercept) / line.slope) == pytest.approx(500, abs=10)
+    assert line.rvalue > 0.8
+    assert own_wood("pear", "softwood", 499.0).is_soft
+    assert not own_wood("pear", "softwood", 500.0).is_soft
+    given = Strength(14.0, 98.0, 4.4, "measured")
+    assert own_wood("pear", "hardwood", 690.0, strength=given).is_soft

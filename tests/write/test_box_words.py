@@ -17,6 +17,7 @@ import pytest
 
 from solids.base.cautions import CAUTIONS
 from solids.bench.box_procedure import box_work
+from solids.bench.worktime import corners_of, time_words
 from solids.layout.box.cut_list import cut_list, cut_list_rows
 from solids.layout.box.refusals import lay_out_box
 from solids.proof.order import steps_of
@@ -111,6 +112,10 @@ def test_the_report_holds_the_numbers_of_the_box(folders: dict[str, Path], name:
     assert [move["part"] for move in whole["order"]] == [move.part for move in job.proof.order.moves]
     assert {each for corner in whole["corners"] for each in corner["names"]} == set(box.corners)
     assert {choice["key"] for choice in whole["choices"]} == {choice.key for choice in box.recipe.choices}
+    benches = {each: corner["report"]["bench"] for corner in whole["corners"] for each in corner["names"]}
+    for key in ("least_minutes", "most_minutes"):
+        each = [benches[name][key] for name in box.corners]
+        assert max(each) < whole[key] < sum(each), "getting set up counts once"
 
 
 def test_nothing_stands_for_a_bottom_that_is_not_there() -> None:
@@ -251,6 +256,7 @@ def test_the_sheet_is_one_page_with_cut_list_marks_order_and_cautions(folders: d
             assert cell.replace(" ", "") in text.replace(" ", "")
     for step in steps_of(job.proof.order):
         assert step in text
+    assert time_words(corners_of(job.proof.assembly)) in text
 
 
 @pytest.mark.parametrize("size", ["A4", "Letter"])

@@ -16,6 +16,8 @@ import pytest
 
 from solids.base.errors import ReadBackError
 from solids.base.findings import Finding
+from solids.bench.hand_error import hand_work
+from solids.bench.worktime import piece_minutes
 from solids.layout.joint.volumes import tail_board_volume
 from solids.write import report
 from solids.write.report.records import reports as records
@@ -28,7 +30,7 @@ LENGTHS_AND_THE_LIKE = ("_share", "_mm", "_mm2", "_mm3", "_deg", "_kg_m3")
 WOOD_AND_AIR = ("_percent", "_per_percent", "_c", "_mpa", "_n")
 """Moisture and humidity in %, change as a share for 1 % of moisture, degrees Celsius, strengths in MPa, forces in N."""
 
-UNIT_ENDINGS = (*LENGTHS_AND_THE_LIKE, *WOOD_AND_AIR, "_n_m")
+UNIT_ENDINGS = (*LENGTHS_AND_THE_LIKE, *WOOD_AND_AIR, "_n_m", "_minutes")
 WITHOUT_UNIT = {"slope_ratio", "number", "tails", "bytes", "measured", "limit", "joints_tried", "minutes"}
 """Counts and ratios; a finding's two figures, whose unit stands beside them; and a key that is the unit itself."""
 
@@ -261,3 +263,15 @@ def test_reading_back_finds_what_is_no_report(on_disk: Path, broken: bytes) -> N
 def test_a_title_in_any_script_is_kept_as_it_is() -> None:
     made = report.make_report(job_of("tool-tray", 'title="Kästchen 木箱"').layout)
     assert json.loads(report.report_bytes(made).decode("utf-8"))["title"] == "Kästchen 木箱"
+
+
+def test_the_report_holds_what_the_bench_is_told_of_hand_and_time() -> None:
+    layout = layout_of("tool-tray")
+    made = plain(report.make_report(layout))
+    hand, found = made["layout"]["hand_work"], hand_work(layout)
+    assert hand["right_share"] == pytest.approx(found.right)
+    assert (hand["pared_share"], hand["fat_pared_share"]) == pytest.approx((found.pared, found.fat_pared))
+    assert (hand["fat_mm"], hand["best_flank_gap_mm"]) == pytest.approx((found.fat, found.best_gap))
+    bench, time = made["bench"], piece_minutes([layout])
+    assert (bench["least_minutes"], bench["most_minutes"]) == pytest.approx((time.least, time.most))
+    assert bench["minutes"] == pytest.approx((time.least + time.most) / 2)

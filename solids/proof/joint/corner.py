@@ -251,7 +251,7 @@ def _interference(layout: Layout, overlap: Overlap) -> Finding:
             unit="mm3",
             remedy=f"The solids depart from their recipe. {DO_NOT_CUT}",
         )
-    limit = tol.tight_limit(both_hardwood=recipe.both_hardwood)
+    limit = recipe.tight_limit
     woods = f"{recipe.tail_board.wood.told} in {recipe.pin_board.wood.told}".capitalize()
     within = asked <= limit
     forgives = "forgives" if within else "takes no more than"

@@ -9,6 +9,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Any, Literal
 
+from solids.base import tolerances as tol
 from solids.base.messages import Units
 from solids.base.sources import COMMON_PRACTICE
 from solids.base.windows import is_reserved
@@ -180,9 +181,9 @@ class Recipe:
         return self.tail_board.wood.is_assumed or self.pin_board.wood.is_assumed
 
     @property
-    def both_hardwood(self) -> bool:
-        """Whether neither board is a softwood."""
-        return self.tail_board.wood.is_hardwood and self.pin_board.wood.is_hardwood
+    def tight_limit(self) -> float:
+        """The tightest flank that the woods forgive (mm, as a positive number): the softer one gives."""
+        return tol.tight_limit(soft=self.tail_board.wood.is_soft or self.pin_board.wood.is_soft)
 
 
 def slug(title: str) -> str:

@@ -100,7 +100,7 @@ class FitTable(Table):
         None, description="Gap at each sloping side; a negative gap is a tight fit.", examples=[0]
     )
     sigma: Annotated[float | None, Length(0.001, 1.0)] = Field(
-        None, description="How far a pared flank strays from its knifed line, as a standard deviation.", examples=[0.05]
+        None, description="How far a flank strays from its knifed line, as a standard deviation.", examples=[0.05]
     )
     shift: Annotated[float | None, Length(0.001, 1.0, zero=True)] = Field(
         None, description="How far a board may slip sideways while it is marked, as a standard deviation.", examples=[0]

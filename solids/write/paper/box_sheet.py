@@ -12,6 +12,7 @@ from solids.base.messages import said
 from solids.bench.box_procedure import box_work
 from solids.bench.listing import summary_in_place
 from solids.bench.procedure import WorkStep
+from solids.bench.worktime import corners_of, time_words
 from solids.layout.box.bottom import bottom_words
 from solids.layout.box.cut_list import TALLIED, cut_list, cut_list_rows, glue_up_words
 from solids.layout.box.kinds import box_headline
@@ -62,6 +63,7 @@ def _text(proof: PieceProof, size: float, width: float) -> list[Flowable]:
     flow += [gap, head("Corners", size)]
     for corner in proof.joints:
         flow.append(Paragraph(f"<b>{safe(corner.kind.title)}</b>: {safe(summary_in_place(corner.layout))}", body))
+    flow.append(Paragraph(safe(time_words(corners_of(proof.assembly))), body))
     if bottom := bottom_words(box):
         flow += [gap, head("Bottom", size), Paragraph(safe(said(bottom, box.recipe.units)), body)]
     work = box_work(box, [joint.layout for joint in proof.joints], steps_of(proof.order))

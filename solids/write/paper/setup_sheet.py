@@ -25,6 +25,7 @@ from solids.bench.place_words import place_words
 from solids.bench.procedure import order_of_work
 from solids.bench.remarks import remarks
 from solids.bench.settings import Bench, bench_of
+from solids.bench.worktime import time_words
 from solids.layout import Layout, tails_in_words
 from solids.write.drafting.cutter_words import cutter_lines
 from solids.write.drafting.paper import PAPERS, PaperSize
@@ -202,7 +203,7 @@ def _put_columns(file: Pages, layout: Layout, size: float, left_width: float, ro
 
 
 def _work(layout: Layout, size: float) -> list[Flowable]:
-    flow: list[Flowable] = [head("Order of work", size)]
+    flow: list[Flowable] = [head("Order of work", size), Paragraph(safe(time_words([layout])), style(size * 0.92))]
     for step in order_of_work(layout):
         words = Paragraph(f"<b>{safe(step.what)}.</b> {safe(step.how)}", style(size))
         flow.append(to_tick(words, size))

@@ -11,6 +11,7 @@ from solids.base.cautions import CAUTIONS
 from solids.base.lengths import RULE, Reading, format_length
 from solids.bench.procedure import order_of_work
 from solids.bench.settings import bench_of
+from solids.bench.worktime import time_words
 from solids.layout import Layout
 from solids.write.paper.letters import in_font
 from solids.write.paper.setup_sheet import setup_sheet_bytes
@@ -52,6 +53,7 @@ def test_it_is_one_page_with_every_caution_and_every_step(name: str) -> None:
         assert tight(f"{caution.topic}. {caution.text}") in words
     for step in order_of_work(layout):
         assert tight(in_font(f"{step.what}. {step.how}")) in words
+    assert tight(time_words([layout])) in words
 
 
 @pytest.mark.parametrize("name", ["through", "inches", "nasty, wide letters"])

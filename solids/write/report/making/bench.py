@@ -6,7 +6,7 @@ from solids.bench.movement import BoardChange, Season, WoodMovement
 from solids.bench.procedure import order_of_work
 from solids.bench.settings import bench_of
 from solids.bench.strength import ASSUMPTIONS, Screening, WeakPart
-from solids.bench.worktime import work_time
+from solids.bench.worktime import piece_minutes
 from solids.layout import Layout
 from solids.write.report.records.bench import (
     BenchRecord,
@@ -31,7 +31,7 @@ from solids.write.report.records.wood import (
 
 def bench_record(layout: Layout) -> BenchRecord:
     """What to set, scribe, saw, chop and plane, and in which order."""
-    bench = bench_of(layout)
+    bench, time = bench_of(layout), piece_minutes([layout])
     return BenchRecord(
         cut_lengths=tuple(
             CutLengthRecord(board=c.board, length_mm=c.length, joint_mm=c.joint, proud_mm=c.proud, saw_to_mm=c.saw_to)
@@ -52,7 +52,9 @@ def bench_record(layout: Layout) -> BenchRecord:
         planing=tuple(PlaningRecord(what=p.what, amount_mm=p.amount, direction=p.direction) for p in bench.planing),
         lines_left=bench.lines_left,
         order_of_work=tuple(WorkStepRecord(what=step.what, how=step.how) for step in order_of_work(layout)),
-        minutes=work_time(layout).total,
+        minutes=time.middle,
+        least_minutes=time.least,
+        most_minutes=time.most,
     )
 
 

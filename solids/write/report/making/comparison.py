@@ -22,11 +22,14 @@ class CandidateRecord(Record):
     tail_widths_mm: tuple[Number, ...]
     slope_ratio: Number | None
     strength: StrengthRecord | None
-    right_share: Number | None = Field(description="share of joints that a hand gets right")
+    right_share: Number | None = Field(description="share of joints that a hand gets right off the saw")
+    pared_share: Number | None = Field(description="share of joints that are right once what is tight is pared")
     widest_chisel_between_tails_mm: Number | None
     widest_chisel_in_sockets_mm: Number | None
     own_chisels_mm: tuple[Number, ...] = Field(description="those of the kit that go into every socket")
-    minutes: Number | None
+    minutes: Number | None = Field(description="half-way between the least and the most")
+    least_minutes: Number | None = Field(description="for a practised hand")
+    most_minutes: Number | None = Field(description="for an unhurried one")
     warnings: tuple[str, ...]
     failures: tuple[str, ...]
 
@@ -47,10 +50,13 @@ def _record(candidate: Candidate) -> CandidateRecord:
         slope_ratio=layout.ratio if layout else None,
         strength=strength_record(figures.strength) if figures else None,
         right_share=figures.hand.right if figures else None,
+        pared_share=figures.hand.pared if figures else None,
         widest_chisel_between_tails_mm=figures.widest_between_tails if figures else None,
         widest_chisel_in_sockets_mm=figures.widest_in_sockets if figures else None,
         own_chisels_mm=figures.own_chisels if figures else (),
-        minutes=figures.time.total if figures else None,
+        minutes=figures.time.middle if figures else None,
+        least_minutes=figures.time.least if figures else None,
+        most_minutes=figures.time.most if figures else None,
         warnings=figures.warnings if figures else (),
         failures=figures.failures if figures else (),
     )

@@ -132,12 +132,15 @@ def layout_record(layout: Layout) -> LayoutRecord:
 def _hand_work(found: HandWork) -> HandRecord:
     return HandRecord(
         right_share=found.right,
+        pared_share=found.pared,
         worst_open_half_mm=found.widest[0],
         worst_open_most_mm=found.widest[1],
         worst_tight_half_mm=found.tightest[0],
         worst_tight_most_mm=found.tightest[1],
         best_flank_gap_mm=found.best_gap,
         best_share=found.best_right,
+        fat_mm=found.fat,
+        fat_pared_share=found.fat_pared,
         joints_tried=found.joints,
     )
 

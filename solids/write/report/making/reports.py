@@ -9,6 +9,7 @@ from solids import __version__
 from solids.bench.movement import wood_movement
 from solids.bench.place_words import place_words
 from solids.bench.strength import screening
+from solids.bench.worktime import Minutes, corners_of, piece_minutes
 from solids.layout import Layout
 from solids.layout.assembly import Assembly, JointKind
 from solids.layout.box.cut_list import cut_list
@@ -46,7 +47,7 @@ def piece_report(piece: Assembly, proof: PieceProof | None = None, notices: Sequ
         (kind,), (own,) = piece.kinds, proofs
         return make_report(kind.layout, own, notices=notices)
     corners = tuple(_corner(kind, own) for kind, own in zip(piece.kinds, proofs, strict=True))
-    return _box_report(piece.box, corners, proof, notices)
+    return _box_report(piece.box, corners, proof, notices, piece_minutes(corners_of(piece)))
 
 
 def make_report(
@@ -95,7 +96,11 @@ def _corner(kind: JointKind, proof: Proof | None) -> BoxCornerRecord:
 
 
 def _box_report(
-    box: BoxLayout, corners: tuple[BoxCornerRecord, ...], proof: PieceProof | None, notices: Sequence[str]
+    box: BoxLayout,
+    corners: tuple[BoxCornerRecord, ...],
+    proof: PieceProof | None,
+    notices: Sequence[str],
+    time: Minutes,
 ) -> BoxReport:
     moves, findings = (proof.order.moves, proof.findings) if proof else ((), ())
     return BoxReport(
@@ -110,6 +115,8 @@ def _box_report(
         findings=tuple(map(finding_record, findings)),
         cut_list=tuple(_cut_list(box)),
         corners=corners,
+        least_minutes=time.least,
+        most_minutes=time.most,
         files=(),
     )
 

@@ -93,4 +93,6 @@ class BenchRecord(Record):
     planing: tuple[PlaningRecord, ...]
     lines_left: tuple[str, ...]
     order_of_work: tuple[WorkStepRecord, ...]
-    minutes: Number = Field(description="about how long a practised hand takes, to compare layouts")
+    minutes: Number = Field(description="about how long, to compare layouts: half-way between the least and the most")
+    least_minutes: Number = Field(description="about how long a practised hand takes, getting set up included")
+    most_minutes: Number = Field(description="about how long an unhurried hand takes, getting set up included")

@@ -115,15 +115,19 @@ class PlanedRecord(Record):
 
 
 class HandRecord(Record):
-    """How often a hand gets the joint right: shares of joints, and the worst flank's gap in half and in 19 of 20."""
+    """How often a hand gets the joint right: shares of joints, and off the saw the worst flank's gap in half and in 19
+    of 20."""
 
-    right_share: Number
+    right_share: Number = Field(description="right off the saw")
+    pared_share: Number = Field(description="right once what is tight is pared")
     worst_open_half_mm: Number
     worst_open_most_mm: Number
     worst_tight_half_mm: Number
     worst_tight_most_mm: Number
-    best_flank_gap_mm: Number
-    best_share: Number
+    best_flank_gap_mm: Number = Field(description="the flank gap at which most joints are right off the saw")
+    best_share: Number = Field(description="right off the saw with that gap")
+    fat_mm: Number = Field(description="how much fatter than the recipe to saw each flank, 0 where that brings nothing")
+    fat_pared_share: Number = Field(description="right after paring, if the flanks are left so fat")
     joints_tried: int = Field(description="0 where the exact formula was used")
 
 
@@ -334,4 +338,6 @@ class BoxReport(Record):
     findings: tuple[FindingRecord, ...]
     cut_list: tuple[CutListRecord, ...]
     corners: tuple[BoxCornerRecord, ...]
+    least_minutes: Number = Field(description="about how long all corners take a practised hand, getting set up once")
+    most_minutes: Number = Field(description="the same for an unhurried hand")
     files: tuple[FileRecord, ...]
