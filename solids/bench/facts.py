@@ -9,9 +9,9 @@ from solids.base import tolerances as tol
 from solids.base.amounts import fine, finest, most
 from solids.base.findings import Finding, in_units
 from solids.base.lengths import format_forces, format_moments
-from solids.base.messages import Amount, Words, message
+from solids.base.messages import Amount, Key, Words, message, renamed
 from solids.bench.assumed import assumed_note
-from solids.bench.hand_error import hand_work
+from solids.bench.hand_error import HandWork, hand_work
 from solids.bench.movement import movement_note
 from solids.bench.strength import WeakPart, screening
 from solids.layout import Layout
@@ -60,12 +60,19 @@ def _hand(layout: Layout) -> Finding:
         *(finest(recipe.hand.sigma), shifted, _percent(found.right)),
         *(finest(tol.GAP_SHOWS), finest(recipe.tight_limit), _percent(found.pared)),
     )
-    fat = message(
-        "Saw each flank of the pins fat by {}, in the waste, and pare where it shines: then it is {}.",
-        *(finest(found.fat), _percent(found.fat_pared)),
-    )
-    remedy = fat if found.fat else ""
-    return Finding("hand-work", "note", sentence, measured=100 * found.right, unit="%", remedy=remedy)
+    return Finding("hand-work", "note", sentence, measured=100 * found.right, unit="%", remedy=_fatter(layout, found))
+
+
+def _fatter(layout: Layout, found: HandWork) -> Words:
+    """How fat to saw the pins, measured from the lines that are knifed along the tails; nothing where that is so
+    already."""
+    if not found.fat:
+        return ""
+    how = message("Take {} of {}", Key("fit.flank_gap"), finest(layout.recipe.flank_gap - found.fat))
+    if found.beyond_the_line > tol.ROUNDING:
+        beyond = finest(found.beyond_the_line)
+        how = message("Saw each flank of the pins fat by {}, in the waste, and pare where it shines", beyond)
+    return renamed(message("{}: then it is {}.", how, _percent(found.fat_pared)), dict(layout.keys))
 
 
 def _percent(share: float) -> str:

@@ -40,13 +40,14 @@ RANDOM_SEED = 20_260
 class HandWork:
     """The outcome for many joints by one hand. Lengths in mm; a negative gap is tight.
 
-    `right` is the share of joints that are right off the saw, `pared` that after paring. `widest` and `tightest` are
-    the gap of the worst flank that half of the joints, and 19 of 20, stay within off the saw. `best_gap` is the flank
-    gap that makes most joints right off the saw, `best_right` that share. `fat` is how much fatter to saw each flank
-    than the recipe has it, 0 where that brings nothing, and `fat_pared` the share after paring then. `joints` is how
-    many were tried out, 0 where the formula was used.
+    `gap` is the flank gap of the recipe. `right` is the share of joints that are right off the saw, `pared` that after
+    paring. `widest` and `tightest` are the gap of the worst flank that half of the joints, and 19 of 20, stay within off
+    the saw. `best_gap` is the flank gap that makes most joints right off the saw, `best_right` that share. `fat` is how
+    much fatter to saw each flank than the recipe has it, 0 where that brings nothing, and `fat_pared` the share after
+    paring then. `joints` is how many were tried out, 0 where the formula was used.
     """
 
+    gap: float
     sigma: float
     shift: float
     right: float
@@ -58,6 +59,11 @@ class HandWork:
     fat: float
     fat_pared: float
     joints: int
+
+    @property
+    def beyond_the_line(self) -> float:
+        """How fat to saw each pin flank beside its knifed line; negative where a gap is asked for."""
+        return self.fat - self.gap
 
 
 def hand_work(layout: Layout) -> HandWork:
@@ -79,6 +85,7 @@ def exact_estimate(tails: int, gap: float, sigma: float, limit: float) -> HandWo
     half, most = (share ** (1 / (2 * tails)) for share in (0.5, 0.95))
     fat, fat_pared = worth_leaving(lambda fat: share_pared(tails, gap - fat, sigma, limit), gap, limit)
     return HandWork(
+        gap=gap,
         sigma=sigma,
         shift=0.0,
         right=share_right(tails, gap, sigma, limit),
@@ -138,6 +145,7 @@ def simulate(tails: int, gap: float, sigma: float, limit: float, shift: float = 
     pared = partial(_share_between, half_pins, widest, -tol.SPLITS_AT * limit)
     fat, fat_pared = worth_leaving(pared, gap, limit)
     return HandWork(
+        gap=gap,
         sigma=sigma,
         shift=shift,
         right=_share_between(tightest, widest, -limit, 0.0),

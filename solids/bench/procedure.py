@@ -134,8 +134,8 @@ def _gauging(layout: Layout, bench: Bench) -> WorkStep:
 
 
 def _pins(layout: Layout, bench: Bench) -> str:
-    chopping, left = _chopping(layout, bench, "pin board"), hand_work(layout).fat
-    fat = f"Leave each flank fat by {_fine(layout, left)}. " if left else ""
+    chopping, left = _chopping(layout, bench, "pin board"), hand_work(layout).beyond_the_line
+    fat = f"Leave each flank fat by {_fine(layout, left)}. " if left > tol.ROUNDING else ""
     if layout.is_half_blind:
         return (
             f"Saw at a slant from the inside corner, on the waste side{_kerf(layout)}. {fat}{chopping} Pare the acute "

@@ -26,6 +26,7 @@ from solids.bench.hand_error import (
 )
 from solids.bench.procedure import order_of_work
 from tests.fitted import layout_of
+from tests.recipes import HALF_BLIND
 
 HANDS = [
     # tails, gap, sigma, limit
@@ -286,10 +287,30 @@ def test_a_hand_that_gains_by_it_is_told_to_leave_the_flanks_fat() -> None:
 
 @pytest.mark.parametrize("so", ["fit.flank_gap=-0.05", "fit.sigma=0.02"])
 def test_nobody_is_told_to_do_what_is_so_already(so: str) -> None:
-    """A joint that is laid out tight is fat already, and a sure hand needs none."""
+    """A joint that is laid out tight is fat already, as its order of work says, and a sure hand needs none."""
     layout = layout_of("fit.sigma=0.05", "fit.flank_gap=0", so)
     (told,) = (finding for finding in facts(layout) if finding.code == "hand-work")
     assert (hand_work(layout).fat, told.advice) == (0, "")
+    steps = " ".join(step.how for step in order_of_work(layout))
+    assert ("Leave each flank fat by 0.05 mm." in steps) == ("gap" in so)
+
+
+@pytest.mark.parametrize("kind", ["through", "half-blind"])
+def test_how_fat_to_saw_is_measured_from_the_knifed_line(kind: str) -> None:
+    """Laid out 0.02 mm loose, four tails need 0.07 mm more: 0.05 mm beyond the line, as where nothing is loose."""
+    layout = layout_of("fit.sigma=0.05", "fit.flank_gap=0.02", *(HALF_BLIND if kind == "half-blind" else ()))
+    (told,) = (finding for finding in facts(layout) if finding.code == "hand-work")
+    assert hand_work(layout).fat == pytest.approx(0.07)
+    assert "fat by 0.05 mm" in told.advice
+    assert any("Leave each flank fat by 0.05 mm." in step.how for step in order_of_work(layout))
+
+
+def test_a_sure_hand_with_a_very_loose_joint_is_told_a_gap_that_does() -> None:
+    """Sigma 0.01 mm and a gap of 0.15 mm: every flank shows. At 0.07 mm, three sigma from showing,
+    0.99865^8 = 98.9 % are right, which is more than one in two hundred short of all; at 0.06 mm all but 0.03 % are."""
+    layout = layout_of("fit.sigma=0.01", "fit.flank_gap=0.15")
+    (told,) = (finding for finding in facts(layout) if finding.code == "hand-work")
+    assert told.advice == "Take fit.flank_gap of 0.06 mm (0.002 in): then it is 100 %."
     assert not any("fat" in step.how for step in order_of_work(layout))
 
 
