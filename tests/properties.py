@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 
 from solids.base.errors import InputError, RecipeError
 from solids.base.tolerances import tight_limit
-from solids.layout import Layout, complete, lay_out
+from solids.layout import Layout, lay_out, with_layout_problems
 from solids.layout.box.refusals import lay_out_box
 from solids.layout.joint.volumes import pin_board_volume, tail_board_volume
 from solids.model.corner import make_corner
@@ -38,7 +38,7 @@ def arithmetic_accepts_or_explains(text: str) -> None:
     try:
         layout = lay_out(parse_recipe(text))
     except RecipeError as err:
-        for problem in complete(err).told:
+        for problem in with_layout_problems(err).told:
             assert problem.key
             assert problem.wrong
             assert problem.remedy

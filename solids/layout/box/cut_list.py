@@ -1,5 +1,5 @@
-"""The cut list of a box: every board rough, as it is sawn to, and finished, its wood, which way its grain runs, and how
-it is marked so that none is worked the wrong way round. Pure arithmetic, lengths in mm."""
+"""The cut list of a box: the rough, sawn and finished sizes of each board, its wood, its grain direction, and the marks
+that keep it from being worked the wrong way round. Pure arithmetic, lengths in mm."""
 
 from __future__ import annotations
 
@@ -22,17 +22,17 @@ MARKS = {
     "right": "triangle B, base; reference edge down, show face out",
     "bottom": "arrow to the front; good face up",
 }
-"""The cabinetmaker's triangle: boards of a pair are laid edge to edge, and one triangle is drawn over both, so that
-each shows where its mate, its top and its show face are. Common practice."""
+"""The cabinetmaker's triangle: a pair of boards is laid edge to edge and one triangle drawn across both, so that each
+shows where its mate, its top and its show face are. Common practice."""
 
 Size = tuple[float, float, float]
 
 
 @dataclass(frozen=True)
 class CutListRow:
-    """One board: length (along the grain), width and thickness. `rough` is how it is taken from the plank, `saw_to`
-    how large it is when the joints are laid out, with what stands proud and what is planed off later, `finished` what
-    is left when the box is done."""
+    """One board; sizes are length (along the grain), width and thickness. `rough` is the size to take from the plank.
+    `saw_to` is the size when the joints are laid out, with the wood that stands proud or is planed off later.
+    `finished` is the size in the finished box."""
 
     name: str
     rough: Size
@@ -44,13 +44,13 @@ class CutListRow:
 
     @property
     def volume(self) -> float:
-        """Of the rough board, in mm3."""
+        """Volume of the rough board (mm3)."""
         length, width, thickness = self.rough
         return length * width * thickness
 
     @property
     def board_feet(self) -> float:
-        """Of the rough board."""
+        """Board feet of the rough board."""
         return self.volume / BOARD_FOOT
 
 
@@ -81,14 +81,14 @@ def _larger(size: Size, rough: Rough) -> Size:
 
 @dataclass(frozen=True)
 class GlueUp:
-    """A bottom that is wider than the stock: how many boards it is glued up from, and how wide each is sawn."""
+    """The glue-up of a bottom wider than the stock: the number of boards, and the width each is sawn to."""
 
     boards: int
     sawn_width: float
 
 
 def glue_up(box: BoxLayout) -> GlueUp | None:
-    """What a bottom of solid wood is glued up from; None where one board does, or where the stock is not named.
+    """The boards that a bottom is glued up from; None if one board is enough, or if the recipe names no stock.
 
     Each board loses `box.rough.width` where its edges are planed for the glue, and the panel as much again where it is
     planed to its width: n (S - r) must hold W + r. Common practice.
@@ -102,7 +102,7 @@ def glue_up(box: BoxLayout) -> GlueUp | None:
 
 
 def glue_up_words(box: BoxLayout) -> str:
-    """That in a sentence; empty where there is nothing to glue up."""
+    """The glue-up in a sentence; empty if there is none."""
     found, units = glue_up(box), box.recipe.units
     if found is None:
         return ""
@@ -112,7 +112,7 @@ def glue_up_words(box: BoxLayout) -> str:
 
 
 def cut_list_rows(box: BoxLayout) -> tuple[tuple[str, ...], list[tuple[str, ...]]]:
-    """The heads of the cut list and its rows, in the maker's units, with the sum of the board feet."""
+    """The heads and rows of the cut list in the maker's units, with totals in the last row."""
     rows, units = cut_list(box), box.recipe.units
 
     say = partial(format_sizes, units=units)

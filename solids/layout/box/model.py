@@ -1,9 +1,9 @@
-"""Where everything of a box is: its four corners in one frame, its boards with both ends, groove and bottom. Pure
-arithmetic, lengths in mm.
+"""The layout of a box: four corners in one frame, boards with both ends, groove and bottom. Pure arithmetic, lengths
+in mm.
 
 The frame of the box: X to the right along the front, Y from front to back, Z up from the reference edges. The finished
-box begins at (0, 0, 0). In each corner the joint's own frame is right-handed (see `layout`), so its X runs up in two
-corners and down in the two others: there the joint is laid out from the other edge, which is its mirror image.
+box has its corner at (0, 0, 0). Each joint's own frame is right-handed (see `layout`), so its X runs up in two corners
+and down in the other two. In those two the joint is laid out from the other edge, as its mirror image.
 """
 
 from __future__ import annotations
@@ -32,9 +32,9 @@ OUTWARD: dict[str, Vector] = {
 
 @dataclass(frozen=True)
 class BoxCorner:
-    """One corner. `layout` has its X from the reference edge, and whole boards; `turned` is the same joint in the
-    corner's right-handed frame, which `rows` bring into the box, its boards as far as their middle: mirrored, unless
-    the corner is `upright`."""
+    """One corner. `layout` has X from the reference edge, and whole boards. `turned` is the same joint in the corner's
+    right-handed frame, with boards that end at their middle; it is mirrored unless the corner is `upright`. `rows` are
+    the transform from that frame to the box's."""
 
     name: CornerName
     layout: Layout
@@ -50,15 +50,14 @@ class BoxCorner:
 
     @property
     def below(self) -> float:
-        """How far the tail board runs on below the joint, where its mate stands higher."""
+        """How far the tail board extends below the joint, where its mate is set higher."""
         return self.turned.below
 
 
 @dataclass(frozen=True)
 class BoxBoard:
-    """One of the four boards: its own frame is that of its end at the corner `up`, where X runs up; `down` is the
-    corner at its other end. `low` is how far its lower edge is above the reference edges; `length` runs between the
-    baselines."""
+    """One of the four boards. Its frame is that of its end at the corner `up`, where X runs up; `down` is the corner at
+    the other end. `low` is the height of its lower edge above the reference edges. `length` runs between baselines."""
 
     side: Side
     kind: BoardKind
@@ -70,14 +69,14 @@ class BoxBoard:
     length: float
 
     def end_to_end(self, *, finished: bool) -> float:
-        """Its length over both ends."""
+        """The overall length, both ends included."""
         states = [corner.layout.state(finished=finished) for corner in (self.up, self.down)]
         return self.length + sum(s.tail_end if self.kind == "tail board" else s.pin_end for s in states)
 
 
 @dataclass(frozen=True)
 class Slab:
-    """A block with its edges along the box's axes: its span in X, Y and Z."""
+    """A block with edges along the box's axes, as spans in X, Y and Z."""
 
     x: Span
     y: Span
@@ -85,19 +84,19 @@ class Slab:
 
     @property
     def size(self) -> Vector:
-        """Its three sides."""
+        """The lengths of its three sides."""
         return self.x[1] - self.x[0], self.y[1] - self.y[0], self.z[1] - self.z[0]
 
     @property
     def volume(self) -> float:
-        """mm3."""
+        """Volume in mm3."""
         a, b, c = self.size
         return a * b * c
 
 
 @dataclass(frozen=True)
 class BoxLayout:
-    """A box laid out. Nothing here asks whether it can be made; see `lay_out_box`."""
+    """The layout of a box. It is not checked here whether the box can be made; `lay_out_box` does that."""
 
     recipe: BoxRecipe
 
@@ -105,11 +104,11 @@ class BoxLayout:
 
     @property
     def planing(self) -> float:
-        """What is planed off every show face."""
+        """The thickness planed off every show face."""
         return self.recipe.corners["front left"].finish.planing
 
     def board_of(self, side: Side) -> Board:
-        """Thickness, wood and so on of a board."""
+        """A board as the recipe has it: thickness, wood and so on."""
         corner = next(recipe for name, recipe in self.recipe.corners.items() if side in name)
         return corner.tail_board if self.kind_of(side) == "tail board" else corner.pin_board
 
@@ -119,7 +118,7 @@ class BoxLayout:
 
     @cached_property
     def inside(self) -> tuple[Span, Span]:
-        """From inside face to inside face, in X and in Y."""
+        """The spans between inside faces, in X and in Y."""
         left, front = (self.board_of(side).thickness - self.planing for side in ("left", "front"))
         long, wide = self.recipe.inside
         return (left, left + long), (front, front + wide)
@@ -152,7 +151,7 @@ class BoxLayout:
         return BoxCorner(name, place(recipe), turned, upright, rows)
 
     def _half_boards(self, recipe: Recipe) -> Recipe:
-        """A corner whose boards end half-way between the baselines."""
+        """A corner's recipe with boards that end half-way between the baselines."""
         long, wide = self.recipe.inside
         tails, pins = (wide, long) if self.recipe.tails_on_sides else (long, wide)
         return replace(
@@ -188,26 +187,25 @@ class BoxLayout:
         return self.recipe.groove.width > 0 and not (side == "back" and self.recipe.back_above_bottom)
 
     def is_open(self, corner: BoxCorner) -> bool:
-        """Whether the groove runs out below the back at this corner."""
+        """Whether this corner's groove runs out below the back, past its joint."""
         return self.recipe.back_above_bottom and corner.name.startswith("back")
 
     def runs_out(self, corner: BoxCorner) -> bool:
-        """Whether the groove of the tail board runs through the end of a tail at this corner."""
+        """Whether the tail board's groove runs out through the end of a tail at this corner."""
         return self.recipe.groove.ends != "stopped" and not self.is_open(corner)
 
     def shows(self, corner: BoxCorner) -> bool:
-        """Whether an open groove is seen at this corner when the box is finished."""
+        """Whether an open groove is visible at this corner of the finished box."""
         return self.runs_out(corner) and self.recipe.groove.ends == "through" and not corner.layout.is_half_blind
 
     def groove_at(self, corner: BoxCorner) -> Span | None:
-        """From where to where, from the reference edge, the groove passes through a corner's joint; None where it does
-        not."""
+        """The span, from the reference edge, where the groove passes through a corner's joint; None if it does not."""
         groove = self.recipe.groove
         return None if not groove.width or self.is_open(corner) else (groove.up, groove.top)
 
     def groove_reach(self, board: BoxBoard, corner: BoxCorner, state: State) -> float:
-        """How far a board's groove runs past the baseline of one of its ends: in a pin board to the socket floor, in a
-        tail board as far as the bottom does, or out."""
+        """How far a board's groove runs past the baseline at one end. In a pin board it stops at the socket floor; in a
+        tail board it runs as far as the bottom does, or out."""
         if board.kind == "pin board":
             return 0.0
         if self.is_open(corner) or self.runs_out(corner):
@@ -218,27 +216,26 @@ class BoxLayout:
 
     @property
     def panel_room(self) -> float:
-        """What the bottom is left across the grain to grow at the dampest."""
+        """The room left for the bottom to grow across the grain in the dampest air."""
         panel = self.recipe.panel
         return panel.room(self.recipe.inside[panel.across], self.recipe.groove.depth)
 
     @property
     def panel_hold(self) -> float:
-        """How much of the bottom's edge is left in its groove at the driest; 0 where there is none."""
+        """How much of the bottom's edge stays in its groove in the driest air; 0 if there is no bottom."""
         panel = self.recipe.panel
         return panel.hold(self.recipe.inside[panel.across], self.recipe.groove.depth) if self.panel else 0.0
 
     @property
     def panel_moves(self) -> Span:
-        """How much the bottom grows across its grain until the dampest, and shrinks until the driest; 0 where there is
-        none."""
+        """How far the bottom grows across its grain in the dampest air, and shrinks in the driest; 0 for none."""
         panel = self.recipe.panel
         across = self.panel.size[panel.across] if self.panel else 0.0
         return panel.grows * across, panel.shrinks * across
 
     @cached_property
     def panel(self) -> Slab | None:
-        """The bottom where it lies; None where there is none."""
+        """The bottom in its place; None if there is none."""
         groove, spare = self.recipe.groove, self.recipe.panel.clearance
         if not groove.width:
             return None
@@ -264,7 +261,7 @@ class BoxLayout:
         return whole - self._groove_volume(board, corner, state)
 
     def _groove_volume(self, board: BoxBoard, corner: BoxCorner, state: State) -> float:
-        """What the groove takes of half a board, less what hollow floors or chamfered ends have taken before."""
+        """The volume that the groove takes from half a board, less what hollow floors or chamfered ends took before."""
         groove = self.recipe.groove
         if not self.is_grooved(board.side):
             return 0.0
@@ -277,13 +274,13 @@ class BoxLayout:
 
 
 def chamfer_in_groove(state: State, depth: float) -> float:
-    """How much of the groove's side, at a tail board's end, the chamfer of that end has taken (mm2)."""
+    """The part of the groove's side area that the chamfer at a tail board's end has already taken (mm2)."""
     c = state.chamfer
     return c**2 / 2 - max(c - depth, 0.0) ** 2 / 2
 
 
 def _hollow_in_groove(layout: Layout, depth: float) -> float:
-    """How much of the groove's side, at a pin board's end, an undercut floor has taken (mm2)."""
+    """The part of the groove's side area that an undercut floor at a pin board's end has already taken (mm2)."""
     land = layout.land
     if land is None or depth <= land:
         return 0.0
