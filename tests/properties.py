@@ -37,7 +37,7 @@ def arithmetic_accepts_or_explains(text: str) -> None:
     try:
         layout = lay_out(parse_recipe(text))
     except RecipeError as err:
-        for problem in complete(err).told:
+        for problem in with_layout_problems(err).told:
             assert problem.key
             assert problem.wrong
             assert problem.remedy

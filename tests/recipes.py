@@ -9,7 +9,7 @@ import tomlkit
 from hypothesis import strategies as st
 
 from solids.base.errors import InputError, RecipeError, Told
-from solids.layout import Layout, complete, lay_out
+from solids.layout import Layout, lay_out, with_layout_problems
 from solids.recipe import Recipe, parse_recipe
 
 MINIMAL = """\
@@ -75,7 +75,7 @@ def problems(*overrides: str, text: str = MINIMAL) -> tuple[Told, ...]:
     try:
         laid_out(*overrides, text=text)
     except RecipeError as err:
-        return complete(err).told
+        return with_layout_problems(err).told
     return ()
 
 

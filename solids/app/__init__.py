@@ -1,1 +1,1 @@
-"""What a person meets: the commands, many joints in one run, the terminal, the page that follows a recipe."""
+"""The user interface: commands, batch runs, terminal output, and the live page that follows a recipe."""

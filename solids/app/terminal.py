@@ -1,4 +1,4 @@
-"""What the command shows on a terminal or in a pipe: progress, drawings, tables, findings. It decides nothing."""
+"""Output to a terminal or a pipe: progress, drawings, tables, findings. Nothing is decided here."""
 
 from __future__ import annotations
 
@@ -26,7 +26,7 @@ if TYPE_CHECKING:
     from solids.proof.joint.corner import Proof
     from solids.recipe.tables.resolved import Choice
 
-DRAWING_WIDEST = 100
+DRAWING_WIDTH_MAX = 100
 PIPE_WIDTH = 10_000
 STYLES = {"fail": "bold red", "warning": "yellow", "pass": "green", "note": "cyan"}
 LABELS = {"fail": "FAIL", "warning": "warn", "pass": "pass", "note": "note"}
@@ -34,49 +34,49 @@ LABELS = {"fail": "FAIL", "warning": "warn", "pass": "pass", "note": "note"}
 
 @contextmanager
 def progress() -> Iterator[Callable[[str], None]]:
-    """Shows what is being done on a terminal, and nothing in a pipe."""
+    """Shows the current step on a terminal; shows nothing in a pipe."""
     if not sys.stderr.isatty():
         yield lambda _: None
         return
     from rich.console import Console
     from rich.live import Live
 
-    # Not refreshed by a thread of its own: work is shared out by forking, which knows of no other threads.
+    # No refresh thread: work is shared out by forking, and a fork does not copy other threads.
     with Live(console=Console(stderr=True, markup=False), auto_refresh=False, transient=True) as line:
         yield lambda text: line.update(f"{text} ...", refresh=True)
 
 
 def say(text: str, *, err: bool = False) -> None:
-    """A line for people, on stdout or stderr. Names and values that came from outside stand in it as text."""
-    click.echo(printable(text), file=sys.stderr if err else sys.stdout)  # its own choice is UTF-8 on an ASCII terminal
+    """Prints a line for people on stdout or stderr. Control characters in names and values are made harmless."""
+    click.echo(printable(text), file=sys.stderr if err else sys.stdout)  # click would choose UTF-8 on an ASCII terminal
 
 
-def hand_out(data: bytes | str) -> None:
-    """What a program is to read, on stdout as it stands: JSON, which has no other than its own line breaks."""
+def print_raw(data: bytes | str) -> None:
+    """Prints JSON for another program on stdout, unchanged."""
     click.echo(data, nl=isinstance(data, str))
 
 
 def console() -> Console:
-    """Colour on a terminal only, none where NO_COLOR is set, never wrapped in a pipe."""
+    """A console with colour on a terminal only, none if NO_COLOR is set, and no wrapping in a pipe."""
     from rich.console import Console
 
     class Screen(Console):
-        """Colours are ours; a text brings none, and no other command for a terminal."""
+        """A console that removes colours and other terminal commands from any text it prints."""
 
         def print(self, *objects: Any, **options: Any) -> None:
-            super().print(*(_as_text(item) for item in objects), **options)
+            super().print(*(_without_terminal_commands(item) for item in objects), **options)
 
     width = None if sys.stdout.isatty() else PIPE_WIDTH
     return Screen(highlight=False, markup=False, emoji=False, width=width, soft_wrap=width is not None)
 
 
-def _as_text(item: Any) -> Any:
-    """A text without commands for a terminal, its own line breaks kept."""
+def _without_terminal_commands(item: Any) -> Any:
+    """Strips terminal commands from a text but keeps its line breaks."""
     return "\n".join(printable(line) for line in item.split("\n")) if isinstance(item, str) else item
 
 
 def print_piece(console: Console, assembly: Assembly) -> None:
-    """A piece laid out; of a box its sizes and its cut list first, then each kind of corner."""
+    """Prints the layout of a piece. For a box, its sizes and cut list come first, then each kind of corner."""
     if assembly.box is not None:
         _print_box(console, assembly, assembly.box)
     for place, kind in enumerate(assembly.kinds):
@@ -112,7 +112,7 @@ def _print_choices(console: Console, choices: Sequence[Choice]) -> None:
 
 
 def print_layout(console: Console, plan: Layout) -> None:
-    """Drawing, tables, what was chosen, and what is worth a word."""
+    """Prints the drawing, the tables, the chosen values and any remarks."""
     from solids.bench.facts import facts
     from solids.bench.listing import bench_words, board_rows, chisel_rows, headline, pin_rows, raw_end_rows, tail_rows
     from solids.bench.place_words import place_words
@@ -125,7 +125,7 @@ def print_layout(console: Console, plan: Layout) -> None:
     for words in place_words(plan):
         console.print(words)
     console.print()
-    for line in sketch(plan, min(console.width, DRAWING_WIDEST), _charset()):
+    for line in sketch(plan, min(console.width, DRAWING_WIDTH_MAX), _charset()):
         console.print(line, soft_wrap=True)
     console.print()
     for rows in (tail_rows, raw_end_rows, pin_rows, board_rows, chisel_rows):
@@ -133,7 +133,7 @@ def print_layout(console: Console, plan: Layout) -> None:
         console.print()
     for line in ("Length runs from the baseline.", *bench_words(plan), time_words([plan])):
         console.print(line)
-    # What concerns the printer only is told with the shop aids.
+    # Choices that only concern the printer are shown with the shop aids.
     _print_choices(console, [choice for choice in recipe.choices if not choice.key.startswith("print.")])
     movement = [finding for finding in facts(plan) if finding.code in {"movement", "assumed-wood"}]
     for finding in (*remarks(plan), *movement):
@@ -142,14 +142,14 @@ def print_layout(console: Console, plan: Layout) -> None:
 
 
 def print_caution(console: Console) -> None:
-    """The last line of what is only looked at: where the cautions are."""
+    """Prints where to find the cautions, as the last line of a command that writes no files."""
     from solids.base.cautions import IN_A_LINE
 
     console.print(f"\n{IN_A_LINE}")
 
 
 def print_comparison(console: Console, candidates: list[Candidate]) -> None:
-    """Layouts as rows, and what the columns mean."""
+    """Prints one row per layout, and what the columns mean."""
     from solids.bench.comparing import NOTES, compare_heads, compare_notes, compare_rows
 
     inches = any(c.layout.recipe.units == "in" for c in candidates if c.layout)
@@ -159,7 +159,7 @@ def print_comparison(console: Console, candidates: list[Candidate]) -> None:
 
 
 def print_workshop(console: Console, workshop: Workshop, units: Units) -> None:
-    """Each aid with what it measures and bears on, and why some are not made."""
+    """Prints each aid with its checks, and the reason for each aid that is not made."""
     from solids.base.findings import Finding
     from solids.base.messages import message
 
@@ -176,7 +176,7 @@ def print_workshop(console: Console, workshop: Workshop, units: Units) -> None:
 
 
 def print_proof(console: Console, proof: Proof | PieceProof, what: str = "joint") -> None:
-    """All findings, worst first, and the verdict."""
+    """Prints all findings, worst first, then the verdict."""
     from solids.base.findings import worst_first
 
     for finding in worst_first(proof.findings):
@@ -199,7 +199,7 @@ def _print_finding(console: Console, finding: Finding) -> None:
 
 
 def print_table(console: Console, head: tuple[str, ...], rows: Iterable[tuple[str, ...]]) -> None:
-    """A table with a line under its heads, cut only where a terminal is too narrow."""
+    """Prints a table with a rule under its heads. Cells fold only where the terminal is too narrow."""
     from rich import box
     from rich.table import Table
 

@@ -1,5 +1,4 @@
-"""A recipe that is being worked on, and the page that follows it: changes of a file, and a server for this machine's
-browser alone."""
+"""The live page: watches a recipe's file for changes, and serves the page to the browser on this machine only."""
 
 from __future__ import annotations
 
@@ -26,27 +25,27 @@ NAMES = (LOOPBACK, "localhost")
 """The host names that a browser on this machine uses for us. A request with any other name comes from a site that made
 its own name resolve to this machine (DNS rebinding)."""
 
-LOOK_EVERY = 0.04
+POLL_EVERY = 0.04
 SETTLED = 0.02
-"""How often the file is looked at, and how long it must rest before it is read: editors write in several steps (s)."""
+"""How often the file is polled, and how long it must be unchanged before it is read, as editors write in steps (s)."""
 
-LONGEST_UNREST = 1.0
-"""How long a file may go on changing before it is read all the same (s): a page that never follows helps nobody."""
+LONGEST_CHANGING = 1.0
+"""The longest wait for a file that keeps changing; then it is read anyway, so that the page does not freeze (s)."""
 
 SILENCE = 10.0
-"""How long a connection may say nothing, or take nothing, before it is closed (s)."""
+"""How long a connection may stay idle, reading or writing, before it is closed (s)."""
 
 LONGEST_REQUEST = 30.0
-"""How long a request and its answer may take, however slowly they go on (s). A stream of events may stay."""
+"""How long a request and its answer may take in all (s). An event stream has no such limit."""
 
 MOST_CONNECTIONS = 64
-"""A browser opens a handful. Of more the oldest is closed, so that the newest, which may be the maker's, is served."""
+"""A browser opens a handful. Beyond this the oldest is closed, so that a new one, perhaps the user's, is served."""
 
 MOST_UNREAD = 65536
-"""So many bytes of a request's body are taken and thrown away; a browser that is cut off before does not hear why."""
+"""How many bytes of a request's body are read and discarded. A browser cut off sooner never sees the answer."""
 
-BREATH = 15.0
-"""How often an idle stream of events says that it is still there (s)."""
+KEEP_ALIVE = 15.0
+"""The interval between keep-alive comments on an idle event stream (s)."""
 
 HEADERS = {
     "Cache-Control": "no-store",
@@ -67,12 +66,11 @@ new EventSource("events").onmessage = (event) => {
 };
 </script></body></html>
 """
-"""What is served before the first joint or box."""
+"""The page served until a recipe has been read and proved."""
 
 
 class Bulletin:
-    """What the page shows: the last good page, of a joint or a box, with its version, and what is wrong with the recipe
-    now."""
+    """The state of the live page: the last good page with its version, and the current error in the recipe, if any."""
 
     def __init__(self) -> None:
         self._changed = threading.Condition()
@@ -80,19 +78,19 @@ class Bulletin:
         self._closed = False
 
     def show(self, page: bytes) -> None:
-        """A new page; nothing is wrong any more."""
+        """Publishes a new page and clears the error."""
         with self._changed:
             self._page, self._version, self._trouble = page, self._version + 1, ""
             self._announce()
 
     def tell(self, trouble: str) -> None:
-        """What is wrong with the recipe. The last good page stays."""
+        """Reports an error in the recipe. The last good page stays."""
         with self._changed:
             self._trouble = trouble
             self._announce()
 
     def close(self) -> None:
-        """Ends every stream of events."""
+        """Ends every event stream."""
         with self._changed:
             self._closed = True
             self._announce()
@@ -103,22 +101,22 @@ class Bulletin:
 
     @property
     def page(self) -> bytes:
-        """The page as it is now."""
+        """The current page."""
         with self._changed:
             return self._page
 
     @property
     def next_version(self) -> int:
-        """What the next page is numbered."""
+        """The version number that the next page will have."""
         with self._changed:
             return self._version + 1
 
     def news(self) -> Iterator[bytes]:
-        """Events as a browser takes them (HTML Living Standard, 9.2): how things are, and then every change."""
+        """Yields server-sent events (HTML Living Standard, 9.2): the current state, then every change."""
         seen = -1
         while True:
             with self._changed:
-                fresh = self._edition != seen or self._changed.wait(timeout=BREATH)
+                fresh = self._edition != seen or self._changed.wait(timeout=KEEP_ALIVE)
                 if self._closed:
                     return
                 seen = self._edition
@@ -128,14 +126,14 @@ class Bulletin:
 
 @contextmanager
 def served(bulletin: Bulletin, port: int) -> Iterator[str]:
-    """Serves a bulletin on this machine alone while the block runs; gives the address to open. Port 0 is any that is
-    free. InputError where the port cannot be had."""
+    """Serves a bulletin on this machine only while the block runs, and yields the address to open. Port 0 means any
+    free port. InputError if the port cannot be used."""
 
-    class Desk(_Desk):
-        news_of = bulletin
+    class Handler(_Handler):
+        live = bulletin
 
     try:
-        server = _Server((LOOPBACK, port), Desk)
+        server = _Server((LOOPBACK, port), Handler)
     except (OSError, OverflowError) as err:
         raise InputError(f"--port {port} cannot be used: {getattr(err, 'strerror', None) or err}") from None
     thread = threading.Thread(target=server.serve_forever, kwargs={"poll_interval": 0.1}, daemon=True)
@@ -150,17 +148,17 @@ def served(bulletin: Bulletin, port: int) -> Iterator[str]:
 
 class _Server(ThreadingHTTPServer):
     daemon_threads = True
-    allow_reuse_address = sys.platform != "win32"  # there it would let another program take the port away
-    request_queue_size = 1024  # who comes while these wait tries again after a whole second
+    allow_reuse_address = sys.platform != "win32"  # on Windows it would let another program take over the port
+    request_queue_size = 1024  # beyond this backlog, a browser retries only after a full second
     block_on_close = False
 
-    def __init__(self, address: tuple[str, int], desk: type[BaseHTTPRequestHandler]) -> None:
+    def __init__(self, address: tuple[str, int], handler: type[BaseHTTPRequestHandler]) -> None:
         self._until: dict[Any, float] = {}
         self._lock = threading.Lock()
-        super().__init__(address, desk)
+        super().__init__(address, handler)
 
     def get_request(self) -> tuple[socket.socket, Any]:
-        """As it is; where the system has no more connections to give, it is not asked again at once."""
+        """Accepts a connection. If the system has none left to give, waits a moment, so that we do not spin."""
         try:
             return super().get_request()
         except OSError:
@@ -168,28 +166,28 @@ class _Server(ThreadingHTTPServer):
             raise
 
     def process_request(self, request: Any, client_address: Any) -> None:
-        """Answers in a thread of its own, with a limit on its time and on how many there are."""
+        """Answers in a new thread. Both the time and the number of connections are limited."""
         with self._lock:
             self._until[request] = time.monotonic() + LONGEST_REQUEST
             extra = next(iter(self._until)) if len(self._until) > MOST_CONNECTIONS else None
-        self._hang_up([extra] if extra else [])
+        self._shut_down([extra] if extra else [])
         super().process_request(request, client_address)
 
-    def stays(self, request: Any) -> None:
-        """Takes away the limit on a connection's time."""
+    def lift_time_limit(self, request: Any) -> None:
+        """Lifts the time limit of a connection."""
         with self._lock:
             if request in self._until:
                 self._until[request] = math.inf
 
     def service_actions(self) -> None:
-        """Some times a second: closes what has taken too long."""
+        """Closes connections that have taken too long. The server calls this several times a second."""
         now = time.monotonic()
         with self._lock:
             late = [request for request, until in self._until.items() if until < now]
-        self._hang_up(late)
+        self._shut_down(late)
 
-    def _hang_up(self, requests: list[Any]) -> None:
-        """Wakes the threads that wait at these connections; each closes its own."""
+    def _shut_down(self, requests: list[Any]) -> None:
+        """Wakes the threads that wait on these connections; each closes its own."""
         for request in requests:
             with self._lock:
                 self._until.pop(request, None)
@@ -197,32 +195,32 @@ class _Server(ThreadingHTTPServer):
                 request.shutdown(socket.SHUT_RDWR)
 
     def shutdown_request(self, request: Any) -> None:
-        """The end of a connection."""
+        """Forgets a connection and closes it."""
         with self._lock:
             self._until.pop(request, None)
         super().shutdown_request(request)
 
     def handle_error(self, *_: Any) -> None:
-        """A browser that goes away in the middle of an answer is nobody's fault."""
+        """Ignores errors: a browser may leave in the middle of an answer."""
 
 
-class _Desk(BaseHTTPRequestHandler):
-    """Answers requests of this machine's browser, and no others: one on each connection, so that nothing that comes
-    after a request, such as its body, is ever taken for another."""
+class _Handler(BaseHTTPRequestHandler):
+    """Answers requests from this machine's browser only, one per connection, so that bytes after a request, such as its
+    body, are never taken for another request."""
 
     server: _Server
-    news_of: Bulletin
+    live: Bulletin
     timeout = SILENCE
     protocol_version = "HTTP/1.1"
     server_version = "halfpin"
     sys_version = ""
 
     def do_GET(self) -> None:
-        """The page, or its stream of events."""
+        """Sends the page or its event stream."""
         if not self._is_ours():
             self._answer(HTTPStatus.FORBIDDEN, "text/plain", b"This page is for the browser on its own machine.\n")
         elif self.path == "/":
-            self._answer(HTTPStatus.OK, "text/html; charset=utf-8", self.news_of.page)
+            self._answer(HTTPStatus.OK, "text/html; charset=utf-8", self.live.page)
         elif self.path == "/events":
             self._stream()
         else:
@@ -248,7 +246,8 @@ class _Desk(BaseHTTPRequestHandler):
         self.wfile.write(body)
 
     def finish(self) -> None:
-        """Ends an answer so that it arrives: a connection that is closed on unread bytes is cut off at both ends."""
+        """Reads what the browser still sends, then closes. Closing on unread bytes would reset the connection, and the
+        browser would lose the answer."""
         with suppress(OSError, ValueError):
             self.wfile.flush()
             self.connection.shutdown(socket.SHUT_WR)
@@ -260,7 +259,7 @@ class _Desk(BaseHTTPRequestHandler):
 
     def _head(self, status: HTTPStatus, kind: str) -> None:
         self.send_response(status)
-        self.send_header("Connection", "close")  # which is then done
+        self.send_header("Connection", "close")  # one request per connection
         self.send_header("Content-Type", kind)
         for name, value in HEADERS.items():
             self.send_header(name, value)
@@ -268,39 +267,39 @@ class _Desk(BaseHTTPRequestHandler):
     def _stream(self) -> None:
         self._head(HTTPStatus.OK, "text/event-stream")
         self.end_headers()
-        self.server.stays(self.request)
-        for event in self.news_of.news():
+        self.server.lift_time_limit(self.request)
+        for event in self.live.news():
             self.wfile.write(event)
             self.wfile.flush()
 
     def log_message(self, *_: object) -> None:
-        """Says nothing: the terminal is for the proof."""
+        """Logs nothing: the terminal is for the proof."""
 
 
 def changes(path: Path) -> Iterator[None]:
-    """Once at the start, and then each time the file has changed and come to rest. It may vanish and come back, as
-    some editors write a new file in its place."""
+    """Yields once at the start, then each time the file has changed and settled. The file may vanish and come back, as
+    some editors replace it with a new one."""
     seen: object = None
     first = True
     while True:
-        now = _state(path)
+        now = _fingerprint(path)
         if first or now != seen:
-            latest = time.monotonic() + LONGEST_UNREST
-            while not first and (later := _rested(path)) != now and time.monotonic() < latest:
+            latest = time.monotonic() + LONGEST_CHANGING
+            while not first and (later := _fingerprint_after_pause(path)) != now and time.monotonic() < latest:
                 now = later
             seen, first = now, False
             yield
-        time.sleep(LOOK_EVERY)
+        time.sleep(POLL_EVERY)
 
 
-def _rested(path: Path) -> object:
+def _fingerprint_after_pause(path: Path) -> object:
     time.sleep(SETTLED)
-    return _state(path)
+    return _fingerprint(path)
 
 
-def _state(path: Path) -> object:
-    """What a change of the file changes. Its times alone are not enough: they can be set, and the system's clock for
-    them may stand still for some milliseconds."""
+def _fingerprint(path: Path) -> object:
+    """A value that differs whenever the file does. Times alone are not enough: they can be set, and the clock behind
+    them may not move for some milliseconds."""
     try:
         found = os.stat(path)
         words = path.read_bytes() if stat.S_ISREG(found.st_mode) and found.st_size <= tol.RECIPE_LARGEST_BYTES else b""

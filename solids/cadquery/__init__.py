@@ -1,23 +1,23 @@
-"""A proved corner or box as a CadQuery assembly, to model on with.
+"""A proved corner or box as a CadQuery assembly, for further modelling.
 
     import cadquery as cq
     from solids.cadquery import corner
 
     tray = corner("tool-tray", finished=True)
-    board = tray.objects["tail board"]      # its upper outside edge is rounded
+    board = tray.objects["tail board"]      # round its upper outside edge
     board.obj = cq.Workplane(board.obj).faces(">X").edges(">Z").fillet(3).solids().val()
     tray.export("rounded.step")
 
-Each part has its name, its shape (`obj`), its place (`loc`), the colour of its wood, and the wood with its density as
-material. Lengths are mm. A corner stands in the joint's frame: X from the reference edge, Y out of the pin board's show
-face, Z out of the tail board's. A box stands with its front left lower corner at the origin: X to the right along the
-front, Y from front to back, Z up. There each shape has the frame of its own piece, so `obj.moved(loc)` is a part where
-it stands. Boards that are congruent by a turn share one shape; give a part another `obj`, and the others keep theirs.
+Each part has a name, a shape (`obj`), a location (`loc`), the colour of its wood, and the wood with its density as
+material. Lengths are in mm. A corner stands in the joint's frame: X from the reference edge, Y out of the pin board's
+show face, Z out of the tail board's. A box has its front left lower corner at the origin: X to the right along the
+front, Y from front to back, Z up. In a box each shape has the frame of its own board, and `obj.moved(loc)` is the part
+in its place. Boards that match by a rotation share one shape. If you give one a new `obj`, the others keep theirs.
 
-The proof is of what the recipe asks for. What you change afterwards is no longer part of it: stay clear of the joints.
+The proof covers what the recipe asks for. It does not cover your changes, so keep them clear of the joints.
 
 CadQuery's STEP has two limits that the STEP of `halfpin build` does not have. A compound loses its wood, so keep each
-`obj` one solid, as `.solids().val()` gives it. Names outside ASCII come back garbled.
+`obj` a single solid, as from `.solids().val()`. Names outside ASCII come back garbled.
 
 CadQuery takes two seconds to load, so nothing else of Halfpin imports this package.
 """
@@ -45,8 +45,8 @@ def corner(
     """Both boards of a proved corner, seated: "tail board" and "pin board", as cut or as finished.
 
     `recipe` is a file, the name of a preset, a TOML text of more than one line, or a resolved `Recipe`; `overrides` are
-    KEY=VALUE, as in "joint.tails=5". RecipeError tells why a recipe is refused, FileError why a file cannot be read,
-    JointError why a joint fails its proof, unless `anyway`.
+    KEY=VALUE, as in "joint.tails=5". RecipeError says why a recipe is refused, FileError why a file cannot be read.
+    JointError says why a joint fails its proof, unless `anyway` is set.
     """
     layout = plan(recipe, overrides)
     if isinstance(layout, BoxLayout):
@@ -56,7 +56,7 @@ def corner(
 
 def box(recipe: Source, overrides: Iterable[str] = (), *, finished: bool = False, anyway: bool = False) -> cq.Assembly:
     """The parts of a proved box, each in its place: "front", "right", "back", "left", "bottom", and where the finished
-    box has them, plugs as "plug front left". Arguments and errors are those of `corner`, with a `BoxRecipe`."""
+    box has them, plugs as "plug front left". Arguments and errors are as for `corner`, with a `BoxRecipe`."""
     layout = plan(recipe, overrides)
     if isinstance(layout, Layout):
         raise InputError("this is a recipe for a single corner; call solids.cadquery.corner")
@@ -69,7 +69,7 @@ def _proved(layout: Layout | BoxLayout, *, finished: bool, anyway: bool) -> cq.A
     if failing and not anyway:
         raise JointError(f"{title} fails its proof: {' '.join(failing)} Mend the recipe, or add anyway=True.")
     parts = proof.finished if finished else proof.cut
-    # CadQuery wants every name once, the assembly's own among them.
+    # CadQuery needs unique names, the assembly's own included.
     made = cq.Assembly(name=f"{title} assembly" if title in {part.name for part in parts} else title)
     shapes: dict[str, cq.Solid] = {}
     for part in parts:
@@ -80,5 +80,5 @@ def _proved(layout: Layout | BoxLayout, *, finished: bool, anyway: bool) -> cq.A
 
 
 def _material(wood: Wood) -> cq.Material:
-    """Density in g/cm3, CadQuery's own unit."""
+    """A wood as a CadQuery material, density in g/cm3."""
     return cq.Material(wood.name, description=wood.botanical or wood.kind, density=wood.density_g_cm3)

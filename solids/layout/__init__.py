@@ -1,6 +1,6 @@
-"""Where every tail and pin falls: the single source of every number that follows.
+"""The layout of a joint: where every tail and pin falls. It is the single source of every later number.
 
-`lay_out` goes from a recipe to a `Layout`, or refuses it with every reason at once.
+`lay_out` turns a recipe into a `Layout`, or refuses it with all reasons at once.
 """
 
 from __future__ import annotations
@@ -8,7 +8,7 @@ from __future__ import annotations
 from solids.layout.joint.frail import Frail, frail_parts
 from solids.layout.joint.model import GrooveHere, Layout, Standing, State, StateName, Tail, tails_in_words
 from solids.layout.joint.nearest import take, usual_slopes, with_pins, with_tails
-from solids.layout.joint.refusals import complete, holds, lay_out, thinner_than_rule, ways_to_hold
+from solids.layout.joint.refusals import holds, lay_out, thinner_than_rule, ways_to_hold, with_layout_problems
 
 __all__ = [
     "Frail",
@@ -18,7 +18,6 @@ __all__ = [
     "State",
     "StateName",
     "Tail",
-    "complete",
     "frail_parts",
     "holds",
     "lay_out",
@@ -27,6 +26,7 @@ __all__ = [
     "thinner_than_rule",
     "usual_slopes",
     "ways_to_hold",
+    "with_layout_problems",
     "with_pins",
     "with_tails",
 ]

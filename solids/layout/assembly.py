@@ -1,5 +1,5 @@
-"""A piece: boards and loose parts, and joints placed by rigid frames. A corner is two boards and one joint, a box four
-and four. What comes next adds parts and joints. Pure arithmetic, lengths in mm."""
+"""A piece: boards, loose parts, and joints placed by rigid frames. A corner is two boards and one joint, a box four of
+each. A new kind of piece only adds parts and joints. Pure arithmetic, lengths in mm."""
 
 from __future__ import annotations
 
@@ -24,8 +24,8 @@ PieceName = Literal["corner", "box"]
 
 @dataclass(frozen=True)
 class PlacedJoint:
-    """One joint of a piece with others: its layout in its own right-handed frame, which `rows` bring into the piece,
-    and the names of the boards that meet there."""
+    """One joint of a piece with several: its layout in its own right-handed frame, the transform `rows` from that frame
+    to the piece's, and the names of the boards that meet there."""
 
     name: str
     layout: Layout
@@ -35,14 +35,14 @@ class PlacedJoint:
 
     @property
     def boards(self) -> frozenset[str]:
-        """Both names."""
+        """The names of both boards."""
         return frozenset((self.tail_board, self.pin_board))
 
 
 @dataclass(frozen=True)
 class JointKind:
-    """Joints that are alike: their names, and their layout as papers and aids have it. A piece that is one joint alone
-    has one kind, without a name."""
+    """Joints that are alike: their names, and the layout used for papers and aids. A piece with a single joint has one
+    kind, without names."""
 
     layout: Layout
     names: tuple[CornerName, ...] = ()
@@ -54,12 +54,12 @@ class JointKind:
 
     @property
     def heading(self) -> str:
-        """The title as a sentence begins."""
+        """The title with a capital letter."""
         return capital(self.title)
 
     @property
     def slug(self) -> str:
-        """What the names of its own files begin with; "" for a joint alone."""
+        """The prefix of its file names; "" for a joint alone."""
         if not self.names or len(self.names) == len(SIDES):
             return "corner" if self.names else ""
         end = self.names[0].split()[0]
@@ -91,7 +91,7 @@ class Assembly:
 
     @property
     def recipe(self) -> Recipe | BoxRecipe:
-        """What was asked for, with nothing left out."""
+        """The resolved recipe."""
         return self.plan.recipe
 
     def volume(self, part: str, *, finished: bool) -> float:
@@ -105,7 +105,7 @@ class Assembly:
 
     @property
     def box(self) -> BoxLayout | None:
-        """The box that it is, if it is one."""
+        """The layout of the box; None if the piece is not a box."""
         return self.plan if isinstance(self.plan, BoxLayout) else None
 
 

@@ -1,5 +1,5 @@
-"""From the tables of a recipe to a layout, of a corner or of a box. Here all that is wrong comes together, and advice
-is tried before it is told."""
+"""Lays out a corner or a box from the tables of its recipe. Gathers all problems, and tries each remedy before it is
+suggested."""
 
 from __future__ import annotations
 
@@ -22,20 +22,20 @@ from solids.recipe.text.texts import is_text
 from solids.recipe.text.toml import Raw, apply_override, raw_in
 
 Source = str | Path | Recipe | BoxRecipe
-"""A recipe: a file, the name of a preset, a TOML text of more than one line, or one that is resolved already."""
+"""A recipe: a file, the name of a preset, a TOML text of more than one line, or a resolved recipe."""
 
 Refused = Callable[[str], Sequence[Problem]]
-"""What is wrong with a recipe after one more KEY=VALUE."""
+"""Gives the problems of a recipe after one more KEY=VALUE."""
 
-NO_VALUE = "no value helps by itself; change what it depends on"
+NO_VALUE = "no value helps by itself; change the values it depends on"
 MOST_TRIES = 64
-"""How often the value that a refusal tells is tried, and the next one if that is refused too. A groove may have to
-follow tails that move with it, each time by less."""
+"""How many suggested values are tried in turn, each from the refusal of the one before. A groove may have to follow
+tails that move with it, each time by less."""
 
 
 def plan(source: Source, overrides: Iterable[str] = ()) -> Layout | BoxLayout:
-    """The layout of a recipe, with KEY=VALUE overrides applied. RecipeError holds every reason why it cannot be made,
-    with advice that works when it is taken; FileError is raised for what cannot be read."""
+    """The layout of a recipe, with KEY=VALUE overrides applied. RecipeError lists every reason why it cannot be made,
+    with remedies that work. FileError if the recipe cannot be read."""
     if isinstance(source, Recipe | BoxRecipe):
         if list(overrides):
             raise InputError("overrides change a recipe as it is read; this one is resolved, so read it with them")
@@ -46,24 +46,24 @@ def plan(source: Source, overrides: Iterable[str] = ()) -> Layout | BoxLayout:
 
 
 def plan_of(raw: Raw, problems: Iterable[Problem] = ()) -> Layout | BoxLayout:
-    """The same for parsed tables. `problems` are those that are known already."""
+    """The layout of parsed tables, as `plan`. `problems` are those already known."""
     try:
         return _laid_out(raw, problems)
     except RecipeError as err:
-        raise RecipeError(tried(err.problems, partial(_refused, raw), err.units), err.units) from None
+        raise RecipeError(tried(err.problems, partial(_problems_with, raw), err.units), err.units) from None
 
 
 def tried(problems: Iterable[Problem], refused: Refused, units: Units = "mm") -> list[Problem]:
-    """The problems with remedies that hold. Where a value that a remedy tells is refused in its turn, the remedy given
-    then takes its place; where it causes a problem under another key, that key is named."""
-    found, once = list(problems), cache(refused)
-    return [_tried(problem, found, once, units) for problem in found]
+    """The problems, with remedies that work. If a suggested value is refused in turn, that refusal's remedy replaces
+    it. If it causes a problem under another key, that key is named."""
+    found, cached = list(problems), cache(refused)
+    return [_with_working_remedy(problem, found, cached, units) for problem in found]
 
 
-def _tried(problem: Problem, found: Sequence[Problem], refused: Refused, units: Units) -> Problem:
+def _with_working_remedy(problem: Problem, found: Sequence[Problem], refused: Refused, units: Units) -> Problem:
     there = {other.key for other in found}
     same_key = [other for other in found if other.key == problem.key and other.tries and other is not problem]
-    ways = [way for each in (problem, *same_key) if (way := _followed(each, refused, units))]
+    ways = [way for each in (problem, *same_key) if (way := _follow_advice(each, refused, units))]
     if not ways:
         return replace(problem, remedy=NO_VALUE, tries=())
     advice, again = next((way for way in ways if there.issuperset(way[1])), ways[0])
@@ -73,9 +73,9 @@ def _tried(problem: Problem, found: Sequence[Problem], refused: Refused, units: 
     return replace(problem, remedy=remedy, tries=advice.tries)
 
 
-def _followed(problem: Problem, refused: Refused, units: Units) -> tuple[Problem, list[str]] | None:
-    """The advice that holds under the problem's own key, and the keys under which something is then wrong; None where
-    one refused value leads to another without end."""
+def _follow_advice(problem: Problem, refused: Refused, units: Units) -> tuple[Problem, list[str]] | None:
+    """The remedy that works for the problem's own key, and the keys that then have problems. None if one refused value
+    leads to another without end."""
     advice, seen = problem, set[tuple[Words, ...]]()
     while advice.tries not in seen and len(seen) < MOST_TRIES:
         seen.add(advice.tries)
@@ -87,7 +87,7 @@ def _followed(problem: Problem, refused: Refused, units: Units) -> tuple[Problem
     return None
 
 
-def _refused(raw: Raw, override: str) -> Sequence[Problem]:
+def _problems_with(raw: Raw, override: str) -> Sequence[Problem]:
     tables = copy.deepcopy(raw)
     apply_override(tables, override)
     try:
@@ -103,4 +103,4 @@ def _laid_out(raw: Raw, problems: Iterable[Problem] = ()) -> Layout | BoxLayout:
     try:
         return lay_out(check_recipe(raw, problems))
     except RecipeError as err:
-        raise complete(err) from None
+        raise with_layout_problems(err) from None

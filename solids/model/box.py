@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from solids.base.geometry import IDENTITY, Frame
-from solids.layout.box.kinds import piece_key
+from solids.layout.box.kinds import board_key
 from solids.layout.box.loose import BOTTOM, plug_slabs
 from solids.layout.box.model import BoxBoard, BoxCorner, BoxLayout, Slab
 from solids.model.boards import pin_board, tail_board
@@ -25,7 +25,7 @@ def box_parts(box: BoxLayout, *, finished: bool) -> tuple[Part, ...]:
     pieces: dict[tuple[object, ...], Part] = {}
     for side in SIDES:
         board = box.boards[side]
-        key = piece_key(box, board)
+        key = board_key(box, board)
         first = pieces.get(key)
         if first is None:
             first = Part(side, side, _board(box, board, finished=finished), board.board.wood, board.up.rows)

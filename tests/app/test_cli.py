@@ -418,7 +418,7 @@ def test_new_writes_a_recipe_that_builds_and_never_overwrites(tmp_path: Path) ->
     assert halfpin("new", "mine.toml", "--preset", "tea-box", cwd=tmp_path).returncode == 0
     assert halfpin("check", "mine.toml", cwd=tmp_path).returncode == 0
     before = whole(tmp_path)
-    assert "is there already and was left alone" in refused("new", "mine.toml", cwd=tmp_path)
+    assert "already exists and was left alone" in refused("new", "mine.toml", cwd=tmp_path)
     assert whole(tmp_path) == before
     assert "cannot be written" in refused("new", "no/such/folder.toml", cwd=tmp_path)
     assert "did you mean" in refused("new", "other.toml", "--preset", "tea-bix", cwd=tmp_path)

@@ -89,7 +89,7 @@ def test_a_build_afterwards_keeps_the_aids_and_a_changed_recipe_tells_which_are_
     assert (again.returncode, again.stderr) == (0, "")
     assert names_in(tmp_path / "tool-tray" / "aids") == before
     changed = halfpin("build", "tool-tray", "--set", "joint.tails=5", "--out", str(tmp_path))
-    assert changed.stderr.startswith("Note: made from an earlier state of this recipe, make again: aids/")
+    assert changed.stderr.startswith("Note: out of date; make them again: aids/")
     assert "marking-template.stl" in changed.stderr
 
 
@@ -143,7 +143,7 @@ def test_a_bed_that_is_too_small_is_told_with_the_size_needed(tmp_path: Path) ->
     said = plain(done.stdout)
     assert said.startswith("note transfer-rest: With 5 mm free all round it takes ")
     assert "30 x 30 mm" in said
-    assert done.stderr == "Error: No shop aid could be made; the reasons stand above\n"
+    assert done.stderr == "Error: No shop aid could be made; see the reasons above\n"
     assert list(tmp_path.iterdir()) == []
     needed = re.search(r"set print.bed = (\[.*\])\.", said)
     assert needed
@@ -172,7 +172,7 @@ def test_a_magnet_that_is_too_large_is_told_with_the_largest_that_works(tmp_path
     said = plain(done.stdout)
     assert said.count("A magnet of 60 mm is larger than a block holds") == 3
     assert "Set print.magnet.diameter to 56" in said
-    assert done.stderr == "Error: No shop aid could be made; the reasons stand above\n"
+    assert done.stderr == "Error: No shop aid could be made; see the reasons above\n"
     assert list(tmp_path.iterdir()) == []
 
 

@@ -154,9 +154,7 @@ def test_build_with_everything_and_then_plain_tells_what_is_stale(said: Said, tm
     assert code == 0
     stale = {item["name"] for item in json.loads((folder / "report.json").read_text("utf-8"))["files"] if item["stale"]}
     assert {"box-sheet.pdf", "box.html", "box.glb", "corner/setup-sheet.pdf"} <= stale
-    named, _, more = err.removeprefix("Note: made from an earlier state of this recipe, make again: ").partition(
-        " and "
-    )
+    named, _, more = err.removeprefix("Note: out of date; make them again: ").partition(" and ")
     assert set(named.split(", ")) < stale
     assert more == f"{len(stale) - 7} more.\n", "a box has many files; no more are named than for a corner"
 
@@ -289,7 +287,7 @@ def test_where_no_aid_can_be_made_for_any_corner_nothing_is_written(said: Said, 
     code, out, err = said("aids", "keepsake-box", "--only", "coupon", "--set", "print.bed=[20, 20]")
     assert code == 2
     assert "note  coupon: " in out
-    assert err == "Error: No shop aid could be made; the reasons stand above\n"
+    assert err == "Error: No shop aid could be made; see the reasons above\n"
     assert list(tmp_path.iterdir()) == []
 
 
@@ -322,7 +320,7 @@ def test_a_recipe_from_the_drawer_is_a_drawer_under_the_name_of_its_file(said: S
     assert out.replace("tool drawer", "desk drawer") == plain
     code, _, err = said("new", "tool_drawer.toml", "--preset", "keepsake-box")
     assert code == 2
-    assert "is there already and was left alone" in err
+    assert "already exists and was left alone" in err
 
 
 def test_the_schema_of_a_boxs_report_is_a_schema(said: Said) -> None:

@@ -58,7 +58,7 @@ def test_freezing_twice_leaves_the_file_alone(recipe: Path) -> None:
     text = recipe.read_bytes()
     done = halfpin("freeze", recipe.name, cwd=recipe.parent)
     assert (done.returncode, done.stdout) == (0, "")
-    assert "Nothing is left to choose in tray.toml" in done.stderr
+    assert "tray.toml leaves nothing to choose" in done.stderr
     assert recipe.read_bytes() == text
     assert recipe.stat().st_mtime == 1
 
@@ -69,7 +69,7 @@ def test_another_file_takes_it_and_the_recipe_stays(recipe: Path) -> None:
     assert recipe.read_bytes() == before
     assert layout_of("kept.toml", recipe.parent) == layout_of(recipe.name, recipe.parent)
     said = refused("freeze", recipe.name, "--out", "kept.toml", cwd=recipe.parent)
-    assert "kept.toml is there already and was left alone" in said
+    assert "kept.toml already exists and was left alone" in said
 
 
 @pytest.mark.parametrize("preset", ["drawer-front", "tea-box", "desk-drawer", "keepsake-box"])
@@ -123,7 +123,7 @@ def test_a_disk_that_fails_leaves_the_old_file(recipe: Path, monkeypatch: pytest
         raise OSError(28, "No space left on device")
 
     monkeypatch.setattr(os, "fsync", fails)
-    with pytest.raises(FileError, match="left as it is: No space left on device"):
+    with pytest.raises(FileError, match="left unchanged: No space left on device"):
         write_over(recipe, "new")
     assert recipe.read_bytes() == before
     assert list(recipe.parent.iterdir()) == [recipe]
@@ -160,7 +160,7 @@ def test_a_report_is_never_written_over(tmp_path: Path) -> None:
     path = tmp_path / "report.json"
     path.write_text(halfpin("layout", "tool-tray", "--json").stdout)
     before = path.read_bytes()
-    assert "is a report, which stays as it is" in refused("freeze", "report.json", cwd=tmp_path)
+    assert "is a report, which is never changed" in refused("freeze", "report.json", cwd=tmp_path)
     assert path.read_bytes() == before
 
 

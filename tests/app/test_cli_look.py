@@ -74,7 +74,7 @@ def test_a_build_afterwards_keeps_them_and_a_changed_recipe_tells_which_are_stal
     assert contents(folder) == before
     done = halfpin("build", "tool-tray", "--set", "joint.tails=5", cwd=tmp_path)
     assert done.returncode == 0
-    assert done.stderr.startswith("Note: made from an earlier state of this recipe, make again: ")
+    assert done.stderr.startswith("Note: out of date; make them again: ")
     assert all(name in done.stderr for name in LOOK)
     after = contents(folder)
     assert {name: after[name] for name in LOOK} == {name: before[name] for name in LOOK}

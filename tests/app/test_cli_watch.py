@@ -231,7 +231,7 @@ def test_a_recipe_that_breaks_leaves_the_last_good_joint_and_says_why(recipe: Pa
             while says not in trouble:
                 version, trouble = heard.troubled()
             assert version == 1
-            assert trouble.endswith("What stands below is the last that could be read.")
+            assert trouble.endswith("Below is the last version that could be read.")
             assert run.page() == good
             run.line("err", says)
         recipe.unlink()
@@ -335,7 +335,7 @@ def test_it_ends_when_it_is_told_to(recipe: Path, number: int, code: int, when: 
 def test_what_is_no_file_is_bad_input_with_a_word_about_how_to_begin(what: str, tmp_path: Path) -> None:
     done = halfpin("watch", what, cwd=tmp_path)
     assert (done.returncode, done.stdout) == (2, "")
-    assert done.stderr.startswith(f"Error: {what!r} is no file to watch.")
+    assert done.stderr.startswith(f"Error: {what!r} is not a file.")
     assert "halfpin new" in done.stderr
     assert done.stderr.count("\n") == 1
     assert list(tmp_path.iterdir()) == []

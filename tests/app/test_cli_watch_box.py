@@ -60,7 +60,7 @@ def test_a_box_that_breaks_leaves_the_last_good_one_and_says_why(recipe: Path) -
             while says not in trouble:
                 version, trouble = heard.troubled()
             assert version == 1
-            assert trouble.endswith("What stands below is the last that could be read.")
+            assert trouble.endswith("Below is the last version that could be read.")
             assert run.page() == good
             run.line("err", says)
         save(recipe, BOX)

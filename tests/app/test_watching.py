@@ -324,7 +324,7 @@ def test_an_idle_stream_says_now_and_then_that_it_is_still_there(
     monkeypatch: pytest.MonkeyPatch, bulletin: Bulletin, port: int
 ) -> None:
     """Lines that begin with a colon are comments (HTML Living Standard, 9.2.6)."""
-    monkeypatch.setattr(watching, "BREATH", 0.05)
+    monkeypatch.setattr(watching, "KEEP_ALIVE", 0.05)
     with reading(port) as heard:
         told(heard)
         assert [heard.get(timeout=PATIENCE) for _ in range(2)] == [": still here\n\n"] * 2
@@ -342,7 +342,7 @@ def test_closing_ends_every_stream_at_once(bulletin: Bulletin, port: int) -> Non
         begun = time.monotonic()
         bulletin.close()
         assert [heard.get(timeout=PATIENCE) for heard in (first, second)] == ["end", "end"]
-        assert time.monotonic() - begun < watching.BREATH / 3
+        assert time.monotonic() - begun < watching.KEEP_ALIVE / 3
     assert list(bulletin.news()) == [], "and a new one does not begin"
 
 
@@ -362,7 +362,7 @@ def test_leaving_the_block_ends_streams_and_server_and_leaves_no_thread() -> Non
     while set(threading.enumerate()) - before and time.monotonic() - begun < PATIENCE:
         time.sleep(0.01)
     assert set(threading.enumerate()) - before == set()
-    assert time.monotonic() - begun < watching.BREATH / 2
+    assert time.monotonic() - begun < watching.KEEP_ALIVE / 2
 
 
 def test_an_error_within_the_block_ends_the_server_too() -> None:

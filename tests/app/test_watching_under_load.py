@@ -54,7 +54,7 @@ def is_open(line: socket.socket) -> bool:
 
 @pytest.mark.parametrize("said", [b"", b"GET / HT", b"GET / HTTP/1.1\r\nHost: x\r\n"])
 def test_a_connection_that_falls_silent_is_closed(said: bytes, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(watching._Desk, "timeout", 0.3)
+    monkeypatch.setattr(watching._Handler, "timeout", 0.3)
     with served(Bulletin(), 0) as address, connected(port_of(address)) as line:
         line.sendall(said)
         assert closed_after(line) < 5
@@ -74,7 +74,7 @@ def test_a_request_that_drips_in_is_closed_too(monkeypatch: pytest.MonkeyPatch) 
 
 def test_a_stream_of_events_may_stay(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(watching, "LONGEST_REQUEST", 0.3)
-    monkeypatch.setattr(watching._Desk, "timeout", 0.3)
+    monkeypatch.setattr(watching._Handler, "timeout", 0.3)
     bulletin = Bulletin()
     with served(bulletin, 0) as address, reading(port_of(address)) as heard:
         assert told(heard)["version"] == 0
@@ -188,7 +188,7 @@ def test_a_hundred_saves_a_second_end_with_the_newest(follower: Follower) -> Non
 
 
 def test_a_file_that_never_rests_is_read_now_and_then(follower: Follower, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(watching, "LONGEST_UNREST", 0.3)
+    monkeypatch.setattr(watching, "LONGEST_CHANGING", 0.3)
     begun = time.monotonic()
     number = 0
     while follower.heard.empty() and time.monotonic() - begun < PATIENCE:

@@ -21,9 +21,9 @@ from solids.base.errors import RecipeError, Told
 from solids.base.parsing import parse_length
 from solids.bench.settings import bench_of
 from solids.layout import Layout
-from solids.layout.box.kinds import box_headline, kinds_of_corner, piece_key
+from solids.layout.box.kinds import board_key, box_headline, kinds_of_corner
 from solids.layout.box.model import OUTWARD, BoxCorner, BoxLayout, cross
-from solids.layout.box.refusals import lay_out_box, neck_of
+from solids.layout.box.refusals import lay_out_box, lies_in_neck
 from solids.layout.joint.model import place
 from solids.layout.joint.volumes import pin_board_volume, tail_board_volume
 from solids.model.boards import pin_board_faces, tail_board_faces
@@ -226,7 +226,7 @@ def pieces(*overrides: str) -> list[list[str]]:
     found = laid_out(*overrides)
     groups: dict[object, list[str]] = {}
     for side, board in found.boards.items():
-        groups.setdefault(piece_key(found, board), []).append(side)
+        groups.setdefault(board_key(found, board), []).append(side)
     return list(groups.values())
 
 
@@ -289,7 +289,7 @@ def test_a_box_without_symmetry_has_four_kinds_and_four_pieces() -> None:
     for name in LOPSIDED:
         found = BOXES[f"lopsided: {name}"]()
         assert len(kinds_of_corner(found)) == 4
-        assert len({piece_key(found, board) for board in found.boards.values()}) == 4
+        assert len({board_key(found, board) for board in found.boards.values()}) == 4
 
 
 # --- the groove ------------------------------------------------------------------------------------
@@ -643,9 +643,9 @@ def test_laying_a_box_out_loads_no_kernel_and_no_numpy() -> None:
 def test_the_neck_of_one_tail_is_not_that_of_two_together() -> None:
     layout = laid_out().corners["front left"].layout
     first, second = reference_heights(layout, 0.0, 0.0)[:2]
-    assert neck_of(layout, *first)
-    assert neck_of(layout, *second)
-    assert not neck_of(layout, first[0], second[1])
+    assert lies_in_neck(layout, *first)
+    assert lies_in_neck(layout, *second)
+    assert not lies_in_neck(layout, first[0], second[1])
 
 
 def test_a_box_of_the_shared_ones_is_what_its_recipe_says() -> None:

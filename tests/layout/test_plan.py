@@ -99,7 +99,7 @@ def test_advice_that_leads_in_a_circle_is_given_up() -> None:
 
     (found,) = tried([low], refused)
     assert (found.wrong, found.tries) == ("too low", ())
-    assert found.remedy == "no value helps by itself; change what it depends on"
+    assert found.remedy == "no value helps by itself; change the values it depends on"
     assert asked == ['joint.pin="5"', 'joint.pin="3"'], "each value once"
 
 

@@ -143,7 +143,7 @@ def test_trouble_is_told_above_the_last_good_joint_as_text_and_goes_again(
         before = pixels(page)
         trouble = page.locator("#trouble")
         assert trouble.is_hidden()
-        bulletin.tell("Error: <img src=x onerror=alert(1)>\nWhat stands below is the last that could be read.")
+        bulletin.tell("Error: <img src=x onerror=alert(1)>\nBelow is the last version that could be read.")
         until(page, lambda _: bool(trouble.is_visible()))
         assert trouble.inner_text().startswith("Error: <img src=x")
         assert trouble.inner_text().count("\n") == 1

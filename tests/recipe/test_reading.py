@@ -11,7 +11,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from solids.base.errors import FileError, InputError, RecipeError, Told
-from solids.layout import complete
+from solids.layout import with_layout_problems
 from solids.recipe import ask, check_recipe, parse_recipe, preset_names, preset_text, read_recipe, toml_of
 from solids.recipe.tables.schema import Asked, known_keys
 from solids.recipe.text.texts import source_text
@@ -71,7 +71,7 @@ def test_a_faulty_key_that_shapes_the_joint_leaves_nothing_to_lay_out(shaping: s
     with pytest.raises(RecipeError) as caught:
         recipe(shaping)
     assert caught.value.usable is None
-    assert complete(caught.value) is caught.value
+    assert with_layout_problems(caught.value) is caught.value
 
 
 def test_a_faulty_and_an_unknown_key_of_one_side_table_are_both_named() -> None:

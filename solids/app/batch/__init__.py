@@ -1,1 +1,1 @@
-"""Many joints in one run: a table or a folder of recipes, worked off by processes here or by a cluster."""
+"""Batch runs: many joints, from a table or a folder of recipes, made by local processes or by a cluster."""

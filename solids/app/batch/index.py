@@ -1,4 +1,4 @@
-"""The list of a run: `index.csv` (RFC 4180) and `index.html`, sorted and filtered in the page, with no network."""
+"""The index of a run: `index.csv` (RFC 4180), and `index.html`, a page that sorts and filters without a network."""
 
 from __future__ import annotations
 
@@ -27,13 +27,13 @@ def summary(outcomes: Sequence[Outcome]) -> str:
 
 
 def csv_bytes(outcomes: Sequence[Outcome], folder: Path) -> bytes:
-    """One row a joint."""
-    return csv_table([COLUMNS, *(_cells(outcome, folder) for outcome in outcomes)])
+    """The index as CSV, one row per joint."""
+    return csv_table([COLUMNS, *(_csv_row(outcome, folder) for outcome in outcomes)])
 
 
-def _cells(outcome: Outcome, folder: Path) -> list[object]:
+def _csv_row(outcome: Outcome, folder: Path) -> list[object]:
     cells = {"title": outcome.title, "verdict": outcome.verdict, **outcome.size}
-    has_files = _has_place(outcome) and (folder / outcome.slug / "report.json").is_file()
+    has_files = _owns_folder(outcome) and (folder / outcome.slug / "report.json").is_file()
     return [
         *(cells.get(head, "") for head in HEADS),
         " ".join(outcome.warnings),
@@ -44,14 +44,14 @@ def _cells(outcome: Outcome, folder: Path) -> list[object]:
     ]
 
 
-def _has_place(outcome: Outcome) -> bool:
-    """Whether the folder of its name is its own. A joint that is refused may be called as another is."""
+def _owns_folder(outcome: Outcome) -> bool:
+    """Whether the folder of the joint's name is its own. A refused joint may have the same name as another."""
     return outcome.verdict in ("passes", "fails")
 
 
 def html_bytes(outcomes: Sequence[Outcome], folder: Path) -> bytes:
-    """The page, in the order of the run."""
-    rows = [_row(outcome, folder) for outcome in outcomes]
+    """The index as a page, in the order of the run."""
+    rows = [_html_row(outcome, folder) for outcome in outcomes]
     text = template("solids.app.batch", "index.html.jinja").render(
         outcomes=rows,
         heads=SHOWN,
@@ -62,11 +62,11 @@ def html_bytes(outcomes: Sequence[Outcome], folder: Path) -> bytes:
     return text.encode("utf-8")
 
 
-def _row(outcome: Outcome, folder: Path) -> dict[str, Any]:
+def _html_row(outcome: Outcome, folder: Path) -> dict[str, Any]:
     place = folder / outcome.slug
     pictures = [name for name in ("corner.png", "box.png") if (place / name).is_file()]
     pages = [name for name in ("corner.html", "box.html", "") if (place / name).exists()]
-    sizes = {head: _shown(outcome.size.get(head, "")) for head in HEADS[2:]}
+    sizes = {head: _cell_text(outcome.size.get(head, "")) for head in HEADS[2:]}
     base = quote(outcome.slug)
     return {
         **sizes,
@@ -75,10 +75,10 @@ def _row(outcome: Outcome, folder: Path) -> dict[str, Any]:
         "warnings": outcome.warnings,
         "words": printable(" ".join([outcome.message, *outcome.warnings]).strip()),
         "origin": printable(outcome.origin),
-        "link": f"{base}/{pages[0]}" if _has_place(outcome) and pages and place.is_dir() else "",
-        "picture": f"{base}/{pictures[0]}" if _has_place(outcome) and pictures else "",
+        "link": f"{base}/{pages[0]}" if _owns_folder(outcome) and pages and place.is_dir() else "",
+        "picture": f"{base}/{pictures[0]}" if _owns_folder(outcome) and pictures else "",
     }
 
 
-def _shown(value: object) -> str:
+def _cell_text(value: object) -> str:
     return f"{value:.6g}" if isinstance(value, float) else str(value)

@@ -1,5 +1,5 @@
-"""The folder of a run: the files of every joint, each set put there whole; what was done, so that a run that was
-stopped can go on; and the list of all. What is not ours is never touched."""
+"""The output folder of a run. It holds the files of every joint, each set written whole; a ledger of finished joints,
+so that a stopped run can continue; and the index. Files that are not ours are never touched."""
 
 from __future__ import annotations
 
@@ -19,7 +19,7 @@ from solids.write.publishing.publish import Record, may_replace, publish, record
 from solids.write.report import sha256
 
 LEDGER = "batch.jsonl"
-"""A head, then one line of JSON for each joint that is done, in the order in which they were, and for each list."""
+"""A header, then one line of JSON for each finished joint, in the order they finished, and for each index."""
 
 LISTS = ("index.csv", "index.html")
 HEAD = {"ledger": "halfpin batch 1"}
@@ -34,9 +34,9 @@ class KeptJoint:
 
 
 class Ledger:
-    """What was done in a folder, by this run and earlier ones. A joint's line is written when its files are in place.
+    """The joints finished in a folder, by this run and earlier ones. A joint is entered once its files are in place.
 
-    The folder must be claimed. FileError where it holds a ledger that is not ours, or takes nothing.
+    The folder must be claimed. FileError if it holds a ledger that is not ours, or cannot be written.
     """
 
     def __init__(self, folder: Path) -> None:
@@ -44,27 +44,27 @@ class Ledger:
         self.kept: dict[str, KeptJoint] = {}
         self._lists: dict[str, list[Record]] = {}
         self._path = folder / LEDGER
-        _ordinary(self._path)
+        _check_ordinary(self._path)
         try:
             before = self._path.read_bytes() if self._path.exists() else b""
             self._read(before.decode("utf-8", "replace"))
             for name in LISTS:
-                self._may_put(name)  # told now, not after an hour of work
+                self._check_replaceable(name)  # fail now, not after an hour of work
             self._file = self._path.open("a", encoding="utf-8", newline="\n")
         except OSError as err:
             raise FileError(f"{self._path} cannot be used: {err.strerror or err}") from None
         if not before:
-            self._write(HEAD)
+            self._append(HEAD)
         elif not before.endswith(b"\n"):
-            self._file.write("\n")  # a line that was cut off
+            self._file.write("\n")  # the last line was cut off
 
     def close(self) -> None:
-        """Ends it."""
+        """Closes the ledger's file."""
         self._file.close()
 
     def still_good(self, task: Task, *, check_only: bool, anyway: bool) -> Outcome | None:
-        """The outcome of an earlier run for a task: recipe and version are the same, and every file that is asked for
-        lies there unchanged."""
+        """The outcome of a task from an earlier run. None unless recipe and version are the same and every file asked
+        for is there unchanged."""
         kept = self.kept.get(task.key)
         if kept is None or kept.outcome.slug != task.slug or kept.outcome.verdict not in ("passes", "fails"):
             return None
@@ -78,8 +78,8 @@ class Ledger:
         return replace(kept.outcome, origin=task.origin, title=task.title)
 
     def put(self, outcome: Outcome) -> Outcome:
-        """Puts a joint's files on disk, all or none, and writes it down. An outcome whose files cannot be put there is
-        refused; FileError where the disk takes nothing more."""
+        """Puts a joint's files on disk, all or none, and enters the joint in the ledger. If its files cannot be put
+        there, the joint is refused. FileError if the disk is full or read-only."""
         if outcome.files:
             try:
                 publish(self.folder / outcome.slug, _title_of(outcome.files), outcome.files)
@@ -91,27 +91,27 @@ class Ledger:
         outcome = replace(outcome, files={})
         plain = {**asdict(outcome), "hashes": hashes}
         plain.pop("files")
-        self._write(plain)
+        self._append(plain)
         return outcome
 
-    def put_list(self, files: Mapping[str, bytes]) -> None:
-        """Puts the list of a run into its folder, in place of that of an earlier run and of nothing else. FileError
-        where something else lies there."""
+    def put_index(self, files: Mapping[str, bytes]) -> None:
+        """Writes the index of a run. It may replace the index of an earlier run and nothing else. FileError if another
+        file has its name."""
         for name, data in files.items():
-            self._may_put(name, record_of(data))
-        # Written down first: a run that is killed here leaves a list that the next one knows.
-        self._write({"lists": {name: record_of(data) for name, data in files.items()}})
+            self._check_replaceable(name, record_of(data))
+        # Entered first: if the run is killed here, the next one still knows the index as ours.
+        self._append({"lists": {name: record_of(data) for name, data in files.items()}})
         for name, data in files.items():
             _replace(self.folder / name, data)
 
-    def _may_put(self, name: str, *known: Record) -> None:
+    def _check_replaceable(self, name: str, *known: Record) -> None:
         path = self.folder / name
-        _ordinary(path)
+        _check_ordinary(path)
         if path.exists() and not may_replace(path, [*self._lists.get(name, ()), *known]):
             changed = "was changed since it was written" if name in self._lists else "was not written by this tool"
             raise FileError(f"{path} {changed}. Move it away, or give another --out")
 
-    def _write(self, plain: Mapping[str, Any]) -> None:
+    def _append(self, plain: Mapping[str, Any]) -> None:
         try:
             self._file.write(json.dumps(plain) + "\n")
             self._file.flush()
@@ -119,8 +119,7 @@ class Ledger:
             raise FileError(f"{self._path} cannot be written: {err.strerror or err}") from None
 
     def _read(self, text: str) -> None:
-        """Takes in what earlier runs wrote down. A line that was cut off counts for nothing; what is done last
-        counts."""
+        """Reads the entries of earlier runs. A line that was cut off is ignored; the last entry of a joint counts."""
         lines = list(_objects(text))
         if text and lines[:1] != [HEAD]:
             raise FileError(f"{self._path} was not written by this tool. Move it away, or give another --out")
@@ -137,7 +136,7 @@ class Ledger:
 
 
 def _is_sound(outcome: Outcome) -> bool:
-    """Whether a line holds what we write into it; a ledger may come from a stranger."""
+    """Whether an entry has the types we write. A ledger may come from a stranger."""
     words = (outcome.origin, outcome.title, outcome.slug, outcome.key, outcome.verdict, outcome.message)
     return (
         all(isinstance(word, str) for word in (*words, *outcome.warnings))
@@ -154,14 +153,14 @@ def _objects(text: str) -> Iterator[dict[str, Any]]:
                 yield plain
 
 
-def _ordinary(path: Path) -> None:
-    """FileError where a name of ours is a link, a folder or the like: nothing is read or written through it."""
+def _check_ordinary(path: Path) -> None:
+    """FileError if the path is a link, a folder or the like: we neither read nor write through it."""
     if path.is_symlink() or (path.exists() and not path.is_file()):
         raise FileError(f"{path} is not an ordinary file. Move it away, or give another --out")
 
 
 def _replace(path: Path, data: bytes) -> None:
-    """Puts a file in place whole. What a run that was killed left beside it goes."""
+    """Writes a file whole, in place of any older one. Removes what a killed run left beside it."""
     beside = path.with_name(f".{path.name}.new")
     try:
         beside.unlink(missing_ok=True)
@@ -177,7 +176,7 @@ def _replace(path: Path, data: bytes) -> None:
 
 
 def _title_of(files: Mapping[str, bytes]) -> str:
-    """The title that a joint's own report names."""
+    """The title in a joint's own report."""
     return str(json.loads(files["report.json"])["title"])
 
 

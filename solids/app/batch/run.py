@@ -1,4 +1,4 @@
-"""Works tasks off by any executor of `concurrent.futures`: processes of this machine, or a cluster's scheduler."""
+"""Runs tasks on any executor of `concurrent.futures`: local processes, or a cluster's scheduler."""
 
 from __future__ import annotations
 
@@ -24,35 +24,35 @@ from solids.base.scratch import sweep
 from solids.base.signals import ignored_by_children
 
 AHEAD = 4
-"""How many tasks wait for each worker: enough that none is idle, few enough that their files need no memory."""
+"""How many tasks are queued per worker: enough to keep it busy, few enough that finished files take little memory."""
 
 ADDRESS = re.compile(r"((tcp|tls|ws|wss|ucx)://)?[^\s/]+:\d+")
 
 ANSWERS_WITHIN = 10.0
-"""How long a scheduler may take to answer at first (s)."""
+"""How long a scheduler may take for its first answer (s)."""
 
-LOOK_EVERY = 2.0
-"""How often it is asked whether the cluster is still there (s)."""
+CHECK_EVERY = 2.0
+"""How often we check that the cluster is still there (s)."""
 
-GONE = "the scheduler went away; --resume goes on when there is one again"
+GONE = "the scheduler went away; start one again and continue with --resume"
 
 SAFE_PATH = "PYTHONSAFEPATH"
 
 TASKS_A_WORKER = 5000
-"""After so many a worker is replaced, whatever the kernel may have kept of them."""
+"""A worker is replaced after this many tasks, in case the kernel leaks memory."""
 
 
 class TimedPool(Executor):
-    """Processes that each load the kernel once. A task that takes too long, or that ends its process, costs itself
-    alone: its worker is replaced. (The pool of the standard library gives up as a whole.)"""
+    """A pool of processes that each load the kernel once. If a task takes too long or crashes its process, only that
+    task is lost and its worker is replaced. (The standard library's pool breaks as a whole.)"""
 
     def __init__(self, workers: int, limit_s: float) -> None:
-        # Else a new process looks for its modules in the current folder first, where a stranger's may lie. A worker may
-        # be replaced as long as there is work.
+        # Otherwise a new process looks for modules in the current folder first, where a stranger's may be. It stays
+        # set until shutdown, as a worker may be replaced at any time.
         self._before = os.environ.get(SAFE_PATH)
         os.environ[SAFE_PATH] = "1"
         if sys.platform != "win32":
-            # The library starts this process with the first worker otherwise, and lets Ctrl-C in again when it has.
+            # Otherwise the library starts this process with the first worker, and then lets Ctrl-C through again.
             from multiprocessing import resource_tracker
 
             resource_tracker.ensure_running()
@@ -61,21 +61,21 @@ class TimedPool(Executor):
         self._pool: Any = ProcessPool(workers, max_tasks=TASKS_A_WORKER, initializer=load_kernel, context=context)
 
     def submit(self, fn: Callable[..., Any], /, *args: Any, **kwargs: Any) -> Future[Any]:
-        """As any executor does."""
-        # The first task starts the pool: its workers, and the threads that replace them, are deaf from then on.
+        """Schedules a call, as `Executor.submit` does."""
+        # The first task starts the pool. Its workers, and the threads that replace them, then ignore Ctrl-C for good.
         with ignored_by_children():
             future: Future[Any] = self._pool.schedule(fn, args=args, kwargs=kwargs, timeout=self._limit)
         return future
 
     def shutdown(self, wait: bool = True, *, cancel_futures: bool = False) -> None:
-        """Ends the workers; at once where nothing more is wanted of them."""
+        """Ends the workers, at once if pending tasks are cancelled."""
         if cancel_futures:
             self._pool.stop()
         else:
             self._pool.close()
         if wait:
             self._pool.join()
-            sweep()  # a worker that was stopped cannot do it
+            sweep()  # a stopped worker cannot remove its own scratch folders
         os.environ.pop(SAFE_PATH, None)
         if self._before is not None:
             os.environ[SAFE_PATH] = self._before
@@ -83,7 +83,7 @@ class TimedPool(Executor):
 
 @dataclass(frozen=True)
 class Crew:
-    """An executor, how many workers it has, and whether it is still there."""
+    """An executor, its number of workers, and a check that it is still there."""
 
     executor: Executor
     workers: int
@@ -92,7 +92,7 @@ class Crew:
 
 @contextmanager
 def executor_for(cluster: str, workers: int, limit_s: float) -> Iterator[Crew]:
-    """The crew to work with: processes here, or a Dask scheduler at an address. InputError where there is none."""
+    """The crew to work with: local processes, or a Dask scheduler at an address. InputError if none answers there."""
     if not cluster:
         pool = TimedPool(workers, limit_s)
         finished = False
@@ -107,8 +107,8 @@ def executor_for(cluster: str, workers: int, limit_s: float) -> Iterator[Crew]:
     except ImportError:
         raise InputError("--cluster needs the package `distributed`; install halfpin[cluster]") from None
     if not ADDRESS.fullmatch(cluster):
-        raise InputError(f"--cluster {cluster!r} is no address; write one as in tcp://127.0.0.1:8786")
-    logging.getLogger("distributed").setLevel(logging.CRITICAL)  # what went wrong is told joint by joint
+        raise InputError(f"--cluster {cluster!r} is not an address; write one as in tcp://127.0.0.1:8786")
+    logging.getLogger("distributed").setLevel(logging.CRITICAL)  # errors are reported joint by joint
     try:
         client: Any = Client(cluster, timeout=ANSWERS_WITHIN, set_as_default=False)  # type: ignore[no-untyped-call]
     except (OSError, ValueError, TimeoutError) as err:
@@ -124,8 +124,8 @@ def executor_for(cluster: str, workers: int, limit_s: float) -> Iterator[Crew]:
 
 
 def outcomes(tasks: Sequence[Task], crew: Crew | None, *, check_only: bool, anyway: bool) -> Iterator[Outcome]:
-    """What comes of each task, as it comes. Rows that cannot be done never reach a worker; without a crew there must be
-    no others."""
+    """Yields the outcome of each task as it finishes. Tasks that cannot be done are refused here, without a worker. If
+    there is no crew, all tasks must be of that kind."""
     work = partial(do_task, check_only=check_only, anyway=anyway)
     waiting: dict[Future[Outcome], Task] = {}
     for task in tasks:
@@ -136,15 +136,15 @@ def outcomes(tasks: Sequence[Task], crew: Crew | None, *, check_only: bool, anyw
             yield from _finished(waiting, crew)
         try:
             waiting[crew.executor.submit(work, task)] = task
-        except Exception as err:  # what goes wrong there differs from one executor to the next
-            yield outcome_of(task, "crashed", f"nobody took it: {type(err).__name__}: {str(err)[:200]}")
+        except Exception as err:  # each executor raises errors of its own
+            yield outcome_of(task, "crashed", f"no worker took it: {type(err).__name__}: {str(err)[:200]}")
     while waiting:
         yield from _finished(waiting, crew)
 
 
 def _finished(waiting: dict[Future[Outcome], Task], crew: Crew | None) -> Iterator[Outcome]:
-    """What is finished, some seconds at most from now; where the crew is gone, all that it had."""
-    done, _ = wait(waiting, timeout=LOOK_EVERY, return_when=FIRST_COMPLETED)
+    """Yields outcomes that are finished within CHECK_EVERY. If the crew is gone, yields all its tasks as crashed."""
+    done, _ = wait(waiting, timeout=CHECK_EVERY, return_when=FIRST_COMPLETED)
     for future in done:
         yield _outcome(future, waiting.pop(future))
     if not done and crew and not crew.is_there():
@@ -157,9 +157,9 @@ def _outcome(future: Future[Outcome], task: Task) -> Outcome:
     try:
         return future.result()
     except TimeoutError:
-        return outcome_of(task, "too slow", "it took longer than --limit allows; try it alone with halfpin check")
+        return outcome_of(task, "too slow", "it took longer than --limit allows; try it by itself with halfpin check")
     except ProcessExpired as err:
-        words = f"the process that worked on it ended ({err}). {REPORT}"
+        words = f"the process working on it ended ({err}). {REPORT}"
         return outcome_of(task, "crashed", words)
     except CancelledError:
         return outcome_of(task, "crashed", GONE)

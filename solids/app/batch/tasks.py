@@ -1,6 +1,6 @@
-"""What a run has to do: one task a joint, from a folder of recipes or from a table with a base recipe, times any grids.
+"""The tasks of a run, one per joint: from a folder of recipes, or a table with a base recipe, multiplied by any grids.
 
-A table is CSV (RFC 4180) in UTF-8, with a comma between cells and a point in numbers.
+A table is CSV (RFC 4180) in UTF-8, with commas between cells and decimal points in numbers.
 """
 
 from __future__ import annotations
@@ -32,23 +32,23 @@ from solids.recipe.text.toml import Raw, apply_override, parse_toml
 from solids.write.named import GROUPS, NAMED, pieces_with
 
 BASE = "-"
-"""A cell that leaves a key as the base recipe has it."""
+"""A cell that keeps the base recipe's value."""
 
 DECIMAL_COMMA = re.compile(r"\s*-?\d+,\d+\s*(mm|in)?\s*")
 MOST_JOINTS = 100_000
-"""The recipes of a run stand in memory, some 3 KB for each joint. A larger work is several tables and folders."""
+"""The recipes of a run are held in memory, some 3 KB per joint. Larger work must be split into several runs."""
 
 LARGEST_TABLE = 64 * 1024 * 1024
-"""Bytes; six hundred a row are more than a recipe's every key takes."""
+"""In bytes. All keys of a recipe together take fewer than 600 bytes per row."""
 
-TOO_MANY = f"more joints than one run takes, which is {MOST_JOINTS}; take several tables, each with its own --out"
+TOO_MANY = f"a run takes at most {MOST_JOINTS} joints; split it into several tables, each with its own --out"
 
 
 @dataclass(frozen=True)
 class Task:
-    """One joint to do: where it comes from, what it is called, its recipe's tables as JSON, and what to write of it:
-    groups of files, and of those only some `files` (or groups) by name. `wrong` is why it cannot be done, empty where
-    it can."""
+    """One joint to make. `origin` is where its recipe comes from, `tables` are the recipe's tables as JSON. Of the file
+    groups in `groups`, only the named `files` (or groups) are written. `wrong` says why the task cannot be done; it is
+    empty if it can."""
 
     origin: str
     title: str
@@ -59,41 +59,41 @@ class Task:
 
     @property
     def slug(self) -> str:
-        """The folder that its files go into."""
+        """The name of the folder for its files."""
         return slug(self.title)
 
     @property
     def key(self) -> str:
-        """A hash of all that its files depend on: recipe, version and what is written."""
+        """A hash of everything its files depend on: the recipe, our version, and what is written."""
         return hashlib.sha256("\n".join((self.tables, __version__, *sorted(self.files))).encode()).hexdigest()
 
 
 def tasks_from(
     source: str, base: str, overrides: Sequence[str], grids: Sequence[str], files: Sequence[str]
 ) -> list[Task]:
-    """Every task of a run, in order. InputError names what is wrong with the whole of it; what is wrong with one row
-    stands in that row's task."""
+    """All tasks of a run, in order. InputError if the source or an option is wrong; an error in a single row is kept in
+    that row's task."""
     path = Path(source)
-    choices = _choices(grids)
+    choices = _parse_grids(grids)
     each = math.prod(len(values) for _, values in choices)
     if path.is_dir():
-        rows = _folder(path, overrides)
+        rows = _folder_rows(path, overrides)
     elif path.is_file():
         _refuse_a_huge_table(path, MOST_JOINTS // each)
-        rows = _table(path, base, overrides)
+        rows = _table_rows(path, base, overrides)
     else:
         raise InputError(f"{source!r} is neither a folder of recipes nor a table (CSV)")
     tasks: list[Task] = []
     for row in rows:
         if len(tasks) + each > MOST_JOINTS:
             raise InputError(TOO_MANY)
-        tasks += _multiplied(row, choices, tuple(files))
-    return list(_told_apart(list(_each_its_own(tasks))))
+        tasks += _tasks_of(row, choices, tuple(files))
+    return list(_refuse_repeated_titles(list(_limit_files(tasks))))
 
 
 @dataclass(frozen=True)
 class _Row:
-    """One recipe of a run, which may be wrong. Its origin can be shown as it stands."""
+    """One recipe of a run, perhaps with errors. Its origin is safe to print."""
 
     origin: str
     raw: Raw
@@ -101,7 +101,7 @@ class _Row:
 
 
 def groups_of(files: Sequence[str]) -> tuple[str, ...]:
-    """The groups that some files, or groups, are in. InputError names the nearest where one is not known."""
+    """The groups of some files or groups. InputError for an unknown name, with the nearest known one."""
     known = {name: rows[0].group for name, rows in NAMED.items()} | dict(zip(GROUPS, GROUPS, strict=True))
     for name in files:
         if name not in known:
@@ -110,9 +110,9 @@ def groups_of(files: Sequence[str]) -> tuple[str, ...]:
     return tuple(dict.fromkeys(known[name] for name in files))
 
 
-def _each_its_own(tasks: Sequence[Task]) -> Iterator[Task]:
-    """Tasks with the files that their kind of work can have. InputError where a file is asked for that no joint of the
-    run can have; a joint that can have none is refused."""
+def _limit_files(tasks: Sequence[Task]) -> Iterator[Task]:
+    """Limits each task to the files that its kind of piece can have. InputError if a file fits no joint of the run. A
+    joint is refused if none of the files fits it."""
     kinds: dict[str, PieceName] = {task.origin: "box" if "box" in tables_of(task) else "corner" for task in tasks}
     there = {kinds[task.origin] for task in tasks if not task.wrong}
     for task in tasks:
@@ -132,11 +132,11 @@ def _each_its_own(tasks: Sequence[Task]) -> Iterator[Task]:
 # --- a folder ------------------------------------------------------------------------------------
 
 
-def _folder(path: Path, overrides: Sequence[str]) -> Iterator[_Row]:
-    """Each recipe of a folder, by name."""
+def _folder_rows(path: Path, overrides: Sequence[str]) -> Iterator[_Row]:
+    """The recipes of a folder, sorted by file name."""
     files = sorted(item for item in path.iterdir() if item.suffix == ".toml")
     if not files:
-        raise InputError(f"{path} holds no recipe; a recipe is a file that ends in .toml")
+        raise InputError(f"{path} holds no recipe; a recipe is a file whose name ends in .toml")
     for file in files:
         origin = printable(file.name)
         try:
@@ -145,11 +145,11 @@ def _folder(path: Path, overrides: Sequence[str]) -> Iterator[_Row]:
             yield _Row(origin, {"title": file.stem}, str(err))
             continue
         raw.setdefault("title", file.stem)
-        yield _Row(origin, raw, _override(raw, overrides))
+        yield _Row(origin, raw, _apply_overrides(raw, overrides))
 
 
-def _override(raw: Raw, overrides: Iterable[str]) -> str:
-    """Puts overrides into a recipe; what cannot go in, in words."""
+def _apply_overrides(raw: Raw, overrides: Iterable[str]) -> str:
+    """Applies overrides to a recipe. Returns what is wrong with them; empty if nothing is."""
     problems = [problem for item in overrides if (problem := apply_override(raw, item))]
     return "; ".join(str(problem) for problem in problems)
 
@@ -157,24 +157,24 @@ def _override(raw: Raw, overrides: Iterable[str]) -> str:
 # --- a table -------------------------------------------------------------------------------------
 
 
-def _table(path: Path, base: str, overrides: Sequence[str]) -> Iterator[_Row]:
-    """Each row of a table, put into the base recipe. Rows are numbered as a spreadsheet does, blank ones too."""
+def _table_rows(path: Path, base: str, overrides: Sequence[str]) -> Iterator[_Row]:
+    """The rows of a table, each applied to the base recipe. Blank rows count too, as in a spreadsheet."""
     count = 0
     for number, cells in enumerate(_cells_of(path), start=1):
         if number == 1:
             heads = [head.strip() for head in cells]
             _check_heads(path.name, heads)
-            ground = parse_toml(source_text(base), base)
-            title = str(ground.get("title", "joint"))
+            tables = parse_toml(source_text(base), base)
+            title = str(tables.get("title", "joint"))
         elif any(cell.strip() for cell in cells):
             count += 1
-            yield _row(f"{printable(path.name)}, row {number}", heads, cells, ground, f"{title} {count}", overrides)
+            yield _row(f"{printable(path.name)}, row {number}", heads, cells, tables, f"{title} {count}", overrides)
     if not count:
         raise InputError(f"{path.name} has no rows below its heads")
 
 
 def _cells_of(path: Path) -> Iterator[list[str]]:
-    """The cells of each record, the first of them however empty the file is."""
+    """The cells of each record. An empty file has one record without cells."""
     first: list[list[str]] = [[]]
     try:
         with path.open(encoding="utf-8-sig", newline="") as file:
@@ -193,7 +193,7 @@ def _cells_of(path: Path) -> Iterator[list[str]]:
 
 
 def _refuse_a_huge_table(path: Path, most: int) -> None:
-    """InputError where a table has more rows than a run takes, before any is worked on."""
+    """InputError if a table has more rows than a run takes, before any row is read."""
     try:
         if path.stat().st_size > LARGEST_TABLE:
             raise InputError(f"{path.name} is over {LARGEST_TABLE // 1024**2} MB; {TOO_MANY}")
@@ -208,7 +208,7 @@ def _check_heads(name: str, heads: Sequence[str]) -> None:
     if not any(heads):
         raise InputError(f"{name} is empty; its first line names recipe keys, as in title,joint.width,joint.tails")
     if len(heads) == 1 and ";" in heads[0]:
-        raise InputError(f"{name} has semicolons between its cells; save it with commas, and a point in its numbers")
+        raise InputError(f"{name} has semicolons between its cells; save it with commas, and with decimal points")
     known = known_keys()
     for number, head in enumerate(heads, start=1):
         if head not in known:
@@ -216,34 +216,34 @@ def _check_heads(name: str, heads: Sequence[str]) -> None:
             raise InputError(f"{name}, column {number}: {head[:80]!r} is not a key of a recipe; the nearest is {near}")
     twice = next((head for head in heads if heads.count(head) > 1), None)
     if twice:
-        raise InputError(f"{name}: the column {twice} is there twice")
+        raise InputError(f"{name}: the column {twice} appears twice")
 
 
 def _row(
-    origin: str, heads: Sequence[str], cells: Sequence[str], ground: Raw, title: str, overrides: Sequence[str]
+    origin: str, heads: Sequence[str], cells: Sequence[str], tables: Raw, title: str, overrides: Sequence[str]
 ) -> _Row:
-    raw: Raw = json.loads(json.dumps(ground))
+    raw: Raw = json.loads(json.dumps(tables))
     raw["title"] = title
     wrong: list[str] = []
     if len(cells) != len(heads):
         missing = f", {heads[len(cells)]} is missing" if len(cells) < len(heads) else ""
         wrong.append(f"it has {len(cells)} cells under {len(heads)} heads{missing}")
     for head, cell in zip(heads, cells, strict=False):
-        if problem := _put(raw, head, cell.strip()):
+        if problem := _apply_cell(raw, head, cell.strip()):
             wrong.append(f"column {head}: {problem}")
-    if problem := _override(raw, overrides):
+    if problem := _apply_overrides(raw, overrides):
         wrong.append(problem)
     return _Row(origin, raw, "; ".join(wrong))
 
 
-def _put(raw: Raw, key: str, cell: str) -> str:
-    """Puts one cell into a recipe; what is wrong with it, in words."""
+def _apply_cell(raw: Raw, key: str, cell: str) -> str:
+    """Applies one cell to a recipe. Returns what is wrong with it; empty if nothing is."""
     if cell == BASE:
         return ""
     if not cell:
-        return f'is empty; write a value, or "{BASE}" for that of the base recipe'
+        return f'is empty; write a value, or "{BASE}" to keep the base recipe\'s'
     if DECIMAL_COMMA.fullmatch(cell):
-        return f"{cell!r} has a comma in its number; write a point"
+        return f"{cell!r} has a decimal comma; write a point"
     if key == "title":
         raw["title"] = cell
         return ""
@@ -254,41 +254,41 @@ def _put(raw: Raw, key: str, cell: str) -> str:
 # --- grids and names -----------------------------------------------------------------------------
 
 
-def _grid(text: str) -> tuple[str, list[str]]:
+def _parse_grid(text: str) -> tuple[str, list[str]]:
     """ "joint.tails=3,4,5" as a key and its values."""
     key, equals, values = text.partition("=")
     key, found = key.strip(), [value.strip() for value in values.split(",")]
     if not equals or not all(found):
         raise InputError(f"--grid {text[:60]!r} is not KEY=VALUE,VALUE; write it as in --grid joint.tails=3,4,5")
     if key not in known_keys() or key == "title":
-        raise InputError(f"--grid: {key[:60]!r} is not a key to multiply by; the nearest is {nearest_key(key)}")
+        raise InputError(f"--grid: {key[:60]!r} is not a key that a grid can vary; the nearest is {nearest_key(key)}")
     return key, found
 
 
-def _choices(grids: Sequence[str]) -> list[tuple[str, list[str]]]:
-    """Every --grid, each of another key."""
-    found = [_grid(text) for text in grids]
+def _parse_grids(grids: Sequence[str]) -> list[tuple[str, list[str]]]:
+    """The keys and values of all --grid options. InputError if a key appears twice."""
+    found = [_parse_grid(text) for text in grids]
     keys = [key for key, _ in found]
     twice = next((key for key in keys if keys.count(key) > 1), None)
     if twice:
-        raise InputError(f"--grid: {twice} is there twice; give all its values in one, as in --grid {twice}=A,B,C")
+        raise InputError(f"--grid: {twice} appears twice; give all its values in one, as in --grid {twice}=A,B,C")
     return found
 
 
-def _multiplied(row: _Row, choices: Sequence[tuple[str, list[str]]], files: tuple[str, ...]) -> Iterator[Task]:
-    """One task for each combination of the grids. A recipe that cannot be handed on is one that is wrong."""
-    name, problem = _title(row.raw)
+def _tasks_of(row: _Row, choices: Sequence[tuple[str, list[str]]], files: tuple[str, ...]) -> Iterator[Task]:
+    """One task for each combination of grid values. A recipe that JSON cannot hold is marked as wrong."""
+    name, problem = _title_of(row.raw)
     faults = [fault for fault in (row.wrong, problem) if fault]
     try:
         plain = json.dumps(row.raw, default=str)
     except (ValueError, TypeError, RecursionError):  # a number of ten thousand digits
-        plain, faults = "{}", faults or ["holds a value that is no part of a recipe"]
+        plain, faults = "{}", faults or ["holds a value that a recipe cannot have"]
     keys = [key for key, _ in choices]
     for values in itertools.product(*(values for _, values in choices)):
         raw: Raw = json.loads(plain)
         wrong = list(faults)
         for key, value in zip(keys, values, strict=True):
-            if problem := _put(raw, key, value):
+            if problem := _apply_cell(raw, key, value):
                 wrong.append(f"--grid {key}: {problem}")
         parts = [f"{key.rpartition('.')[2].replace('_', ' ')} {value}" for key, value in zip(keys, values, strict=True)]
         title = ", ".join([name, *(part.replace("/", "-") for part in parts)])
@@ -301,8 +301,8 @@ def _multiplied(row: _Row, choices: Sequence[tuple[str, list[str]]], files: tupl
         )
 
 
-def _title(raw: Raw) -> tuple[str, str]:
-    """What a recipe is called, and what is wrong with that, in the words of `halfpin check`."""
+def _title_of(raw: Raw) -> tuple[str, str]:
+    """The title of a recipe, and what is wrong with it, in the words of `halfpin check`."""
     given = raw.get("title", "joint")
     try:
         return str(Title().read(given, "mm")), ""
@@ -312,8 +312,8 @@ def _title(raw: Raw) -> tuple[str, str]:
         return printable(str(given))[: tol.TITLE_LONGEST], str(problem.told())
 
 
-def _told_apart(tasks: Sequence[Task]) -> Iterator[Task]:
-    """Tasks with the name of an earlier one, or of its folder, are refused. One that is refused takes no name."""
+def _refuse_repeated_titles(tasks: Sequence[Task]) -> Iterator[Task]:
+    """Refuses tasks whose title gives the folder of an earlier task. A refused task takes up no folder."""
     first: dict[str, str] = {}
     for task in tasks:
         earlier = task.origin if task.wrong else first.setdefault(task.slug, task.origin)
@@ -325,6 +325,6 @@ def _told_apart(tasks: Sequence[Task]) -> Iterator[Task]:
 
 
 def tables_of(task: Task) -> dict[str, Any]:
-    """The recipe's tables of a task."""
+    """The tables of a task's recipe."""
     found: dict[str, Any] = json.loads(task.tables)
     return found

@@ -1,5 +1,5 @@
-"""What a worker does with one joint: proof, files, and an account of both. It runs in processes here and on a cluster's
-machines alike: what it returns is all that it leaves behind."""
+"""The work on one joint of a batch: proves it, makes its files, reports both. It runs in local processes or on a
+cluster, and leaves nothing behind but the value it returns."""
 
 from __future__ import annotations
 
@@ -24,7 +24,7 @@ Verdict = Literal["passes", "fails", "refused", "crashed", "too slow"]
 
 @dataclass(frozen=True)
 class Outcome:
-    """What came of one task: the verdict, what a list of joints shows of it, and its files by name."""
+    """The outcome of one task: its verdict, what the index shows of it, and its files by name."""
 
     origin: str
     title: str
@@ -39,7 +39,7 @@ class Outcome:
 
 
 def load_kernel() -> None:
-    """What a worker does once, when it starts: loads the kernel and what writes files. None of it is ever garbage."""
+    """Loads the kernel and the file writers. A worker calls this once, at its start. Nothing loaded is ever garbage."""
     gc.disable()
     importlib.import_module("solids.write.files.table")
     gc.freeze()
@@ -48,24 +48,24 @@ def load_kernel() -> None:
 
 
 def outcome_of(task: Task, verdict: Verdict, message: str) -> Outcome:
-    """An outcome without any work done."""
+    """The outcome of a task that was not worked on, or not to its end."""
     return Outcome(task.origin, task.title, task.slug, task.key, verdict, message)
 
 
 def do_task(task: Task, check_only: bool, anyway: bool) -> Outcome:
-    """Proves one joint, and makes its files where they are wanted and it passes."""
+    """Proves one joint. Makes its files if they are wanted and it passes, or if `anyway` is set."""
     begun = time.perf_counter()
     if task.wrong:
         return outcome_of(task, "refused", task.wrong)
     try:
-        done = _made(task, check_only, anyway)
+        result = _prove_and_make(task, check_only, anyway)
     except RecipeError as err:
         return outcome_of(task, "refused", "; ".join(map(str, err.told)))
     except HalfpinError as err:
         return outcome_of(task, "refused" if not isinstance(err, RuntimeError) else "crashed", str(err))
     except Exception as err:
         return outcome_of(task, "crashed", f"{type(err).__name__}: {str(err)[:300]}")
-    passes, warnings, size, files, message = done
+    passes, warnings, size, files, message = result
     return Outcome(
         origin=task.origin,
         title=task.title,
@@ -80,10 +80,10 @@ def do_task(task: Task, check_only: bool, anyway: bool) -> Outcome:
     )
 
 
-Done = tuple[bool, tuple[str, ...], dict[str, Any], dict[str, bytes], str]
+Result = tuple[bool, tuple[str, ...], dict[str, Any], dict[str, bytes], str]
 
 
-def _made(task: Task, check_only: bool, anyway: bool) -> Done:
+def _prove_and_make(task: Task, check_only: bool, anyway: bool) -> Result:
     from solids.layout.plan import plan_of
     from solids.write.files.table import prove_layout, write_files
 
@@ -100,22 +100,22 @@ def _made(task: Task, check_only: bool, anyway: bool) -> Done:
     }
     files: dict[str, bytes] = {}
     if not check_only and (job.proof.passes or anyway):
-        # Read back where they are made, in memory if there is such a place; who asked puts them on a real disk.
+        # Written and read back in a scratch folder, in memory if possible. The caller puts them on a real disk.
         with scratch() as folder:
-            files = _read(
+            files = _contents(
                 write_files(job, folder, groups=cast("tuple[Group, ...]", task.groups), only=task.files).folder
             )
-    return _done(job.proof.passes, job.proof.findings, size, files)
+    return _result(job.proof.passes, job.proof.findings, size, files)
 
 
-def _done(passes: bool, findings: Any, size: dict[str, Any], files: dict[str, bytes]) -> Done:
+def _result(passes: bool, findings: Any, size: dict[str, Any], files: dict[str, bytes]) -> Result:
     warnings = tuple(finding.said for finding in findings if finding.severity == "warning")
     failing = " ".join(finding.said for finding in findings if finding.severity == "fail")
     return passes, warnings, size, files, failing
 
 
-def _read(folder: Path) -> dict[str, bytes]:
-    """Every file of a folder by its name below it."""
+def _contents(folder: Path) -> dict[str, bytes]:
+    """The contents of every file in a folder, by its path relative to the folder."""
     found = {}
     for place, _, names in os.walk(folder):
         for name in names:

@@ -1,4 +1,4 @@
-"""The command `halfpin`. `commands` holds what it can do, `way_out` how it ends, `exits` the exit codes."""
+"""The command `halfpin`: its subcommands in `commands`, the way it ends in `way_out`, its exit codes in `exits`."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ __all__ = ["cli", "main"]
 
 
 def main() -> None:
-    """The entry point where the command is the whole process. Ctrl-C is heard while the commands load, too."""
+    """The entry point of the process. Ctrl-C also works while the commands load."""
     try:
         from solids.app.cli.commands.group import cli
         from solids.app.cli.steps.way_out import leave

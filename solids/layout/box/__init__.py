@@ -1,1 +1,1 @@
-"""A box: its boards, corners, groove and bottom, what of it cannot be made, and its cut list."""
+"""A box: its boards, corners, groove and bottom, the reasons it cannot be made, and its cut list."""

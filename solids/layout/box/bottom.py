@@ -1,5 +1,5 @@
-"""The bottom of a box through the year: what its groove holds at the driest, what room it has at the dampest, and what
-else would do where a groove cannot give both. Lengths in mm."""
+"""The bottom of a box through the year: how much its groove holds in the driest air, how much room it has in the
+dampest, and the alternatives if a groove cannot give both. Lengths in mm."""
 
 from __future__ import annotations
 
@@ -20,11 +20,11 @@ from solids.wood import COMMON
 from solids.wood.plywood import plywood_of
 
 SLIP_BACK = 3.0
-"""What stays of a slip behind the groove in it. Common practice."""
+"""The wood left in a slip behind its groove. Common practice."""
 
 
 def panel_problems(box: BoxLayout) -> Iterator[Problem]:
-    """A bottom that its groove does not hold at the driest: too much room, or too shallow a groove."""
+    """A bottom that its groove does not hold in the driest air: too much room, or too shallow a groove."""
     panel, recipe = box.recipe.panel, box.recipe
     yield from _under_back(box)
     if box.panel is None or box.panel_hold >= tol.PANEL_HELD - tol.ROUNDING:
@@ -39,7 +39,7 @@ def panel_problems(box: BoxLayout) -> Iterator[Problem]:
         return
     moves = message(" that moves {} between the driest and the dampest air", fine(sum(box.panel_moves)))
     wrong = message("{} holds {} of a bottom{}", given, held, "" if panel.free else moves)
-    yield Problem("box.groove.depth", wrong, *_what_holds(box))
+    yield Problem("box.groove.depth", wrong, *_ways_to_hold_bottom(box))
 
 
 def _under_back(box: BoxLayout) -> Iterator[Problem]:
@@ -50,9 +50,9 @@ def _under_back(box: BoxLayout) -> Iterator[Problem]:
     shrinks, under = panel.shrinks * box.panel.size[1], box.board_of("back").thickness - box.planing
     if under - shrinks >= tol.PANEL_HELD:
         return
-    ways = [way for way, made in _quieter(box) if under - shrinks * made.shrinks / panel.shrinks >= tol.PANEL_HELD]
+    ways = [way for way, made in _steadier(box) if under - shrinks * made.shrinks / panel.shrinks >= tol.PANEL_HELD]
     back = message("a back of {} or thicker (box.back.thickness)", at_least(shrinks + tol.PANEL_HELD + box.planing))
-    wrong = "shrinks {} at the back, which is {} thick, and comes out from under it"
+    wrong = "shrinks {} at the back, which is {} thick, and no longer reaches under it"
     yield Problem("box.panel.wood", message(wrong, fine(shrinks), fine(under)), take([back, *ways]))
 
 
@@ -70,7 +70,7 @@ def _what_holds(box: BoxLayout) -> Accepted:
 
 
 def _deepest(box: BoxLayout) -> float:
-    """The deepest groove that the boards and the joints take."""
+    """The deepest groove that the boards and joints allow."""
     recipe = box.recipe
     thinnest = min(box.board_of(side).thickness for side in grooved_sides(above=recipe.back_above_bottom)) - box.planing
     joints = (
@@ -102,8 +102,8 @@ def _moving(box: BoxLayout, panel: Panel) -> Panel:
 
 
 def slip_for(box: BoxLayout) -> tuple[float, float]:
-    """The thickness of slips that hold the bottom, and the depth of their groove. However deep that is, its floor lies
-    as far from the board as the slip has behind it."""
+    """The thickness of slips that hold the bottom, and the depth of their groove. Whatever that depth, the floor of the
+    groove is SLIP_BACK from the board."""
     panel, units = box.recipe.panel, box.recipe.units
     between_floors = box.recipe.inside[panel.across(box.recipe.inside)] - 2 * SLIP_BACK
     groove = round_up(tol.PANEL_HELD - panel.hold(between_floors, 0.0), units)
@@ -125,7 +125,7 @@ def _in_common_woods(box: BoxLayout) -> Words:
 
 
 def bottom_words(box: BoxLayout) -> Words:
-    """What the bottom does through the year and how it is fastened; empty where there is none."""
+    """How the bottom moves through the year and how it is fastened; empty if there is none."""
     if box.panel is None:
         return ""
     recipe, first = box.recipe, box.recipe.corners["front left"]
@@ -138,7 +138,7 @@ def bottom_words(box: BoxLayout) -> Words:
         year = joined([year, _in_common_woods(box)])
     if recipe.panel.free:
         how = "The bottom slides in under the back and moves there; the groove holds {} of its edge. {} At the back it "
-        fix = "comes and goes by as much. Fasten it at the front alone; a screw under the back needs a slot."
+        fix = "moves out and in by as much. Fasten it at the front alone; a screw under the back needs a slot."
         return message(f"{how}{fix}", held, year)
     how = "slides in under the back and is held at its sides" if recipe.back_above_bottom else "is held all round"
     if recipe.panel.kind == "plywood":

@@ -1,5 +1,5 @@
-"""The cut list of a box: every board rough, as it is sawn to, and finished, its wood, which way its grain runs, and how
-it is marked so that none is worked the wrong way round. Pure arithmetic, lengths in mm."""
+"""The cut list of a box: the rough, sawn and finished sizes of each board, its wood, its grain direction, and the marks
+that keep it from being worked the wrong way round. Pure arithmetic, lengths in mm."""
 
 from __future__ import annotations
 
@@ -31,8 +31,8 @@ MARKS = {
     "right": "triangle B, base; reference edge down, show face out",
     "bottom": "arrow to the front; good face up",
 }
-"""The cabinetmaker's triangle: boards of a pair are laid edge to edge, and one triangle is drawn over both, so that
-each shows where its mate, its top and its show face are. Common practice."""
+"""The cabinetmaker's triangle: a pair of boards is laid edge to edge and one triangle drawn across both, so that each
+shows where its mate, its top and its show face are. Common practice."""
 
 TALLIED = "To buy: a board under an inch thick is tallied as an inch."
 """What the last column of the cut list is, for who buys by it."""
@@ -104,7 +104,7 @@ def _larger(size: Size, rough: Rough) -> Size:
 
 @dataclass(frozen=True)
 class GlueUp:
-    """A bottom that is wider than the stock: how many boards it is glued up from, and how wide each is sawn."""
+    """The glue-up of a bottom wider than the stock: the number of boards, and the width each is sawn to."""
 
     boards: int
     sawn_width: float
@@ -126,7 +126,7 @@ def glue_up(box: BoxLayout) -> GlueUp | None:
 
 
 def glue_up_words(box: BoxLayout) -> str:
-    """That in a sentence; empty where there is nothing to glue up."""
+    """The glue-up in a sentence; empty if there is none."""
     found, units = glue_up(box), box.recipe.units
     if found is None:
         return ""

@@ -1,4 +1,4 @@
-"""The kinds of corner of a box, each once, as its papers and aids have it; and which of its boards are alike."""
+"""The kinds of corner of a box, each once, as used for papers and aids; and which boards are alike."""
 
 from __future__ import annotations
 
@@ -24,8 +24,8 @@ def box_headline(box: BoxLayout) -> str:
 
 
 def kinds_of_corner(box: BoxLayout) -> list[tuple[CornerName, ...]]:
-    """The names of corners that are alike, kind by kind. A joint that is not its own mirror image is another kind at
-    the corners where it is met the other way round."""
+    """The names of the corners, grouped by kind. A joint that is not its own mirror image counts as another kind at the
+    corners where it is the other way round."""
     kinds: dict[tuple[Recipe, bool | None], list[CornerName]] = {}
     for name, corner in box.corners.items():
         hand = None if corner.is_symmetrical else corner.upright
@@ -40,13 +40,13 @@ def kind_title(names: Sequence[str]) -> str:
 
 
 def shown_layout(box: BoxLayout, names: tuple[CornerName, ...]) -> Layout:
-    """A kind of corner as its papers and aids have it: in the right-handed frame, its boards whole, with what is to be
-    known of its place in the box."""
+    """The layout of a kind of corner for papers and aids: in the right-handed frame, with whole boards, and with its
+    place in the box."""
     first, kind = box.corners[names[0]], kind_title(names)
     title = f"{box.recipe.title[: tol.TITLE_LONGEST - len(kind) - 2]}, {kind}"
     right = tuple(name for name in names if not box.corners[name].upright)
     tail_boards = (side for name in names for side in SIDES if side in name and box.kind_of(side) == "tail board")
-    # A joint that is met both ways is its own mirror image: it is shown as it is where the edge is on the left.
+    # A joint that occurs both ways round is its own mirror image. It is shown with the reference edge on the left.
     layout = place(replace(first.layout.recipe, title=title), mirrored=right == names)
     return replace(
         layout,
@@ -82,8 +82,8 @@ def and_so_on(names: Sequence[str]) -> str:
     return " and ".join(part for part in (", ".join(names[:-1]), *names[-1:]) if part)
 
 
-def piece_key(box: BoxLayout, board: BoxBoard) -> tuple[object, ...]:
-    """What tells two pieces apart: boards with equal keys are one part, turned."""
+def board_key(box: BoxLayout, board: BoxBoard) -> tuple[object, ...]:
+    """A key for a board: boards with equal keys are the same part, turned."""
     ends = tuple(
         (
             replace(corner.turned.recipe, title="", choices=(), notices=(), tail_board=shape, pin_board=mate),
@@ -91,13 +91,13 @@ def piece_key(box: BoxLayout, board: BoxBoard) -> tuple[object, ...]:
             box.groove_reach(board, corner, corner.layout.as_cut) if box.is_grooved(board.side) else None,
         )
         for corner in (board.up, board.down)
-        for shape, mate in [_without_woods(corner.turned.recipe, board.kind)]
+        for shape, mate in [_with_plain_mate(corner.turned.recipe, board.kind)]
     )
     return board.kind, board.board, board.width, board.low, board.length, box.is_grooved(board.side), ends
 
 
-def _without_woods(recipe: Recipe, kind: BoardKind) -> tuple[Board, Board]:
-    """Both boards, the mate's wood and length left out of the comparison."""
+def _with_plain_mate(recipe: Recipe, kind: BoardKind) -> tuple[Board, Board]:
+    """The board and its mate, the mate without its wood and length, which do not shape the board."""
     plain = Wood("", "", "hardwood", 1.0, "", "")
     tails, pins = recipe.tail_board, recipe.pin_board
     if kind == "tail board":

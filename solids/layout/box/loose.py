@@ -1,5 +1,5 @@
-"""The parts of a box that no joint holds, where they lie: the bottom, and the plugs in the ends of the groove. Lengths
-in mm."""
+"""The parts of a box that no joint holds, in their places: the bottom, and the plugs in the ends of the groove.
+Lengths in mm."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ BOTTOM = "bottom"
 
 
 def plug_slabs(box: BoxLayout) -> dict[CornerName, Slab]:
-    """Where plugs fill the ends of the tail boards' grooves, in the frame of their corner."""
+    """The plugs that fill the ends of the tail boards' grooves, each in the frame of its corner."""
     groove = box.recipe.groove
     if groove.ends != "plugged" or not groove.width:
         return {}
@@ -29,7 +29,7 @@ def _plug_x(box: BoxLayout, corner: BoxCorner) -> tuple[float, float]:
 
 
 def plug_volumes(box: BoxLayout) -> dict[str, float]:
-    """Exact volumes of the plugs (mm3), by their names: each its slab less what the chamfer of its end has taken."""
+    """Exact volumes of the plugs by name (mm3): each is its slab less what the chamfer of its end takes."""
     deep, volumes = box.recipe.groove.depth, {}
     for name, slab in plug_slabs(box).items():
         taken = chamfer_in_groove(box.corners[name].layout.as_finished, deep)
@@ -38,7 +38,7 @@ def plug_volumes(box: BoxLayout) -> dict[str, float]:
 
 
 def loose_slabs(box: BoxLayout) -> dict[str, Slab]:
-    """Where in the box the parts lie that no joint holds, by their names: the bottom, and plugs."""
+    """The bottom and the plugs by name, each in its place in the box."""
     found = {BOTTOM: box.panel} if box.panel else {}
     for name, slab in plug_slabs(box).items():
         ends = [box.corners[name].rows.apply(corner) for corner in zip(slab.x, slab.y, slab.z, strict=True)]

@@ -1,9 +1,9 @@
-"""Where everything of a box is: its four corners in one frame, its boards with both ends, groove and bottom. Pure
-arithmetic, lengths in mm.
+"""The layout of a box: four corners in one frame, boards with both ends, groove and bottom. Pure arithmetic, lengths
+in mm.
 
 The frame of the box: X to the right along the front, Y from front to back, Z up from the reference edges. The finished
-box begins at (0, 0, 0). In each corner the joint's own frame is right-handed (see `layout`), so its X runs up in two
-corners and down in the two others: there the joint is laid out from the other edge, which is its mirror image.
+box has its corner at (0, 0, 0). Each joint's own frame is right-handed (see `layout`), so its X runs up in two corners
+and down in the other two. In those two the joint is laid out from the other edge, as its mirror image.
 """
 
 from __future__ import annotations
@@ -31,9 +31,9 @@ OUTWARD: dict[str, Vector] = {
 
 @dataclass(frozen=True)
 class BoxCorner:
-    """One corner. `layout` has its X from the reference edge, and whole boards; `turned` is the same joint in the
-    corner's right-handed frame, which `rows` bring into the box, its boards as far as their middle: mirrored, unless
-    the corner is `upright`."""
+    """One corner. `layout` has X from the reference edge, and whole boards. `turned` is the same joint in the corner's
+    right-handed frame, with boards that end at their middle; it is mirrored unless the corner is `upright`. `rows` are
+    the transform from that frame to the box's."""
 
     name: CornerName
     layout: Layout
@@ -49,15 +49,14 @@ class BoxCorner:
 
     @property
     def below(self) -> float:
-        """How far the tail board runs on below the joint, where its mate stands higher."""
+        """How far the tail board extends below the joint, where its mate is set higher."""
         return self.turned.below
 
 
 @dataclass(frozen=True)
 class BoxBoard:
-    """One of the four boards: its own frame is that of its end at the corner `up`, where X runs up; `down` is the
-    corner at its other end. `low` is how far its lower edge is above the reference edges; `length` runs between the
-    baselines."""
+    """One of the four boards. Its frame is that of its end at the corner `up`, where X runs up; `down` is the corner at
+    the other end. `low` is the height of its lower edge above the reference edges. `length` runs between baselines."""
 
     side: Side
     kind: BoardKind
@@ -69,14 +68,14 @@ class BoxBoard:
     length: float
 
     def end_to_end(self, *, finished: bool) -> float:
-        """Its length over both ends."""
+        """The overall length, both ends included."""
         states = [corner.layout.state(finished=finished) for corner in (self.up, self.down)]
         return self.length + sum(s.tail_end if self.kind == "tail board" else s.pin_end for s in states)
 
 
 @dataclass(frozen=True)
 class Slab:
-    """A block with its edges along the box's axes: its span in X, Y and Z."""
+    """A block with edges along the box's axes, as spans in X, Y and Z."""
 
     x: Span
     y: Span
@@ -84,19 +83,19 @@ class Slab:
 
     @property
     def size(self) -> Vector:
-        """Its three sides."""
+        """The lengths of its three sides."""
         return self.x[1] - self.x[0], self.y[1] - self.y[0], self.z[1] - self.z[0]
 
     @property
     def volume(self) -> float:
-        """mm3."""
+        """Volume in mm3."""
         a, b, c = self.size
         return a * b * c
 
 
 @dataclass(frozen=True)
 class BoxLayout:
-    """A box laid out. Nothing here asks whether it can be made; see `lay_out_box`."""
+    """The layout of a box. It is not checked here whether the box can be made; `lay_out_box` does that."""
 
     recipe: BoxRecipe
 
@@ -104,11 +103,11 @@ class BoxLayout:
 
     @property
     def planing(self) -> float:
-        """What is planed off every show face."""
+        """The thickness planed off every show face."""
         return self.recipe.corners["front left"].finish.planing
 
     def board_of(self, side: Side) -> Board:
-        """Thickness, wood and so on of a board."""
+        """A board as the recipe has it: thickness, wood and so on."""
         corner = next(recipe for name, recipe in self.recipe.corners.items() if side in name)
         return corner.tail_board if self.kind_of(side) == "tail board" else corner.pin_board
 
@@ -118,7 +117,7 @@ class BoxLayout:
 
     @cached_property
     def inside(self) -> tuple[Span, Span]:
-        """From inside face to inside face, in X and in Y."""
+        """The spans between inside faces, in X and in Y."""
         left, front = (self.board_of(side).thickness - self.planing for side in ("left", "front"))
         long, wide = self.recipe.inside
         return (left, left + long), (front, front + wide)
@@ -151,7 +150,7 @@ class BoxLayout:
         return BoxCorner(name, place(recipe), turned, upright, rows)
 
     def _half_boards(self, recipe: Recipe) -> Recipe:
-        """A corner whose boards end half-way between the baselines."""
+        """A corner's recipe with boards that end half-way between the baselines."""
         long, wide = self.recipe.inside
         tails, pins = (wide, long) if self.recipe.tails_on_sides else (long, wide)
         return replace(
@@ -187,7 +186,7 @@ class BoxLayout:
         return self.recipe.groove.width > 0 and not (side == "back" and self.recipe.back_above_bottom)
 
     def is_open(self, corner: BoxCorner) -> bool:
-        """Whether the groove runs out below the back at this corner."""
+        """Whether this corner's groove runs out below the back, past its joint."""
         return self.recipe.back_above_bottom and corner.name.startswith("back")
 
     def runs_out(self, corner: BoxCorner) -> bool:
@@ -197,18 +196,17 @@ class BoxLayout:
         return through and not self.is_open(corner)
 
     def shows(self, corner: BoxCorner) -> bool:
-        """Whether an open groove is seen at this corner when the box is finished."""
+        """Whether an open groove is visible at this corner of the finished box."""
         return self.runs_out(corner) and self.recipe.groove.ends == "through" and not corner.layout.is_half_blind
 
     def groove_at(self, corner: BoxCorner) -> Span | None:
-        """From where to where, from the reference edge, the groove passes through a corner's joint; None where it does
-        not."""
+        """The span, from the reference edge, where the groove passes through a corner's joint; None if it does not."""
         groove = self.recipe.groove
         return None if not groove.width or self.is_open(corner) else (groove.up, groove.top)
 
     def groove_reach(self, board: BoxBoard, corner: BoxCorner, state: State) -> float:
-        """How far a board's groove runs past the baseline of one of its ends: in a pin board to the socket floor, in a
-        tail board as far as the bottom does, or out."""
+        """How far a board's groove runs past the baseline at one end. In a pin board it stops at the socket floor; in a
+        tail board it runs as far as the bottom does, or out."""
         if board.kind == "pin board":
             return 0.0
         if self.is_open(corner) or self.runs_out(corner):
@@ -269,7 +267,7 @@ class BoxLayout:
         return whole - self._groove_volume(board, corner, state)
 
     def _groove_volume(self, board: BoxBoard, corner: BoxCorner, state: State) -> float:
-        """What the groove takes of half a board, less what hollow floors or chamfered ends have taken before."""
+        """The volume that the groove takes from half a board, less what hollow floors or chamfered ends took before."""
         groove = self.recipe.groove
         if not self.is_grooved(board.side):
             return 0.0
@@ -282,13 +280,13 @@ class BoxLayout:
 
 
 def chamfer_in_groove(state: State, depth: float) -> float:
-    """How much of the groove's side, at a tail board's end, the chamfer of that end has taken (mm2)."""
+    """The part of the groove's side area that the chamfer at a tail board's end has already taken (mm2)."""
     c = state.chamfer
     return c**2 / 2 - max(c - depth, 0.0) ** 2 / 2
 
 
 def _hollow_in_groove(layout: Layout, depth: float) -> float:
-    """How much of the groove's side, at a pin board's end, an undercut floor has taken (mm2)."""
+    """The part of the groove's side area that an undercut floor at a pin board's end has already taken (mm2)."""
     land = layout.land
     if land is None or depth <= land:
         return 0.0

@@ -1,4 +1,4 @@
-"""Every way in which a box cannot be made as it is asked for, with what would be accepted. Lengths in mm."""
+"""Every reason why a box cannot be made, with what would be accepted instead. Lengths in mm."""
 
 from __future__ import annotations
 
@@ -22,7 +22,7 @@ from solids.recipe.tables.box_resolved import CORNERS, BoxRecipe, CornerName
 
 
 def lay_out_box(recipe: BoxRecipe) -> BoxLayout:
-    """The layout of a box. RecipeError holds every reason why it cannot be made."""
+    """The layout of a box. RecipeError lists every reason why it cannot be made."""
     box = BoxLayout(recipe)
     found = {name: list(_corner_problems(box, name)) for name in CORNERS}
     problems = of_corners(found, recipe.written)
@@ -34,7 +34,7 @@ def lay_out_box(recipe: BoxRecipe) -> BoxLayout:
 
 
 def _corner_problems(box: BoxLayout, name: CornerName) -> Iterator[Problem]:
-    """What is wrong with a corner, its width told by that of the other boards."""
+    """The problems of a corner. Its width is put in terms of the box's own keys."""
     corner = box.recipe.corners[name]
     for problem in problems_of(corner, groove_here(box, (name,))):
         wrong = problem.wrong
@@ -49,20 +49,22 @@ def _groove_problems(box: BoxLayout) -> Iterator[Problem]:
         return
     if groove.top > recipe.height - tol.LEAST_FEATURE:
         off = "{} puts the groove off the edge of boards that are {} wide"
-        yield Problem("box.groove.up", message(off, typed(groove.up), typed(recipe.height)), *_place(box))
+        yield Problem("box.groove.up", message(off, typed(groove.up), typed(recipe.height)), *_nearest_place(box))
         return
     if cut := _cut_by_groove(box):
         meets = all(_is_in_a_tail(box.corners[name].layout, groove.up, groove.top) for name in cut)
         does = "meets the gap, chamfer or hollow beside a pin" if meets else "cuts a pin"
-        wrong = message("from {} to {} the groove {} at {}", typed(groove.up), typed(groove.top), does, _at(cut))
-        yield Problem("box.groove.up", wrong, *_place(box))
+        wrong = message(
+            "from {} to {} the groove {} at {}", typed(groove.up), typed(groove.top), does, _corner_words(cut)
+        )
+        yield Problem("box.groove.up", wrong, *_nearest_place(box))
     yield from _too_deep_for_joints(box)
 
 
 def _cut_by_groove(box: BoxLayout) -> list[CornerName]:
-    """The corners at which the groove does not pass within one tail."""
+    """The corners where the groove does not pass within a single tail."""
     groove = box.recipe.groove
-    return [corner.name for corner in _closed(box) if not neck_of(corner.layout, groove.up, groove.top)]
+    return [corner.name for corner in _grooved_corners(box) if not lies_in_neck(corner.layout, groove.up, groove.top)]
 
 
 def _is_in_a_tail(layout: Layout, low: float, high: float) -> bool:
@@ -70,18 +72,18 @@ def _is_in_a_tail(layout: Layout, low: float, high: float) -> bool:
     return any(left <= low + tol.ROUNDING and high <= right + tol.ROUNDING for left, right in edges)
 
 
-def _at(names: Sequence[str]) -> str:
+def _corner_words(names: Sequence[str]) -> str:
     """ "the front left and back left", "all four corners"."""
     return kind_title(names) if len(names) == len(CORNERS) else f"the {kind_title(names)}"
 
 
-def _closed(box: BoxLayout) -> list[BoxCorner]:
-    """The corners that the groove passes through a joint at."""
+def _grooved_corners(box: BoxLayout) -> list[BoxCorner]:
+    """The corners where the groove passes through the joint."""
     return [corner for corner in box.corners.values() if not box.is_open(corner)]
 
 
 def _too_deep_for_joints(box: BoxLayout) -> Iterator[Problem]:
-    """A groove that stops needs wood to stop in; one that runs out must not reach into a lap."""
+    """Grooves too deep for a joint. One that stops needs wood to stop in; one that runs out must not reach the lap."""
     groove = box.recipe.groove
     shallow: dict[tuple[float, bool], list[str]] = {}
     for corner in _closed(box):
@@ -93,13 +95,13 @@ def _too_deep_for_joints(box: BoxLayout) -> Iterator[Problem]:
         wrong, most = "{} leaves no wood to stop in within the joint of {} at {}", deep - tol.LEAST_FEATURE
         if runs_out:
             wrong, most = "{} reaches into the lap, past the joint of {} at {}", deep
-        told = message(wrong, typed(groove.depth), typed(deep), _at(names))
+        told = message(wrong, typed(groove.depth), typed(deep), _corner_words(names))
         yield Problem("box.groove.depth", told, *no_more_than(most))
 
 
-def _place(box: BoxLayout) -> Accepted:
-    """The nearest place where the groove cuts no pin at any corner. Boards whose width follows from the groove get
-    another with it, and their tails move: the place is tried before it is told, see `plan.py`."""
+def _nearest_place(box: BoxLayout) -> Accepted:
+    """The nearest place where the groove cuts no pin at any corner. A board whose width follows from the groove changes
+    with it, and its tails move, so `plan.py` tries the place before it is suggested."""
     if not (places := _places(box)):
         return _no_place(box), ()
     up = box.recipe.groove.up
@@ -113,17 +115,17 @@ def _no_place(box: BoxLayout) -> Words:
 
 
 def _places(box: BoxLayout) -> list[Span]:
-    """From where to where the groove's lower side may lie."""
+    """The spans where the groove's lower side may lie."""
     width = box.recipe.groove.width
     free: list[Span] = [(0.0, box.recipe.height)]
-    for corner in _closed(box):
+    for corner in _grooved_corners(box):
         shared = [(max(low, left), min(high, right)) for low, high in free for left, right in necks(corner.layout)]
         free = [(low, high) for low, high in shared if high - low > width + tol.LEAST_STEP]
     return [(low, high - width) for low, high in free]
 
 
 def _stock_problems(box: BoxLayout) -> Iterator[Problem]:
-    """Boards that are larger, as sawn, than any that can be had. A bottom is glued up of narrower ones."""
+    """Boards larger, as sawn, than the stock. The bottom is left out, as it can be glued up from narrower boards."""
     (longest, widest), rough = box.recipe.stock, box.recipe.rough
     for side, board in box.boards.items():
         length, width = board.end_to_end(finished=False) + rough.length, board.width + rough.width

@@ -1,1 +1,1 @@
-"""One joint: where every edge falls, exact areas and volumes, what cannot be cut, and which faces should meet."""
+"""One joint: its edges, exact areas and volumes, the reasons it cannot be cut, and the faces that should meet."""

@@ -1,6 +1,6 @@
-"""Which faces of the two boards should meet, where, and over how much: the oracle for `contacts.py`. Pure arithmetic.
+"""The faces of both boards that should meet, where, and over what area: the oracle for `contacts.py`. Lengths in mm.
 
-Each meeting is told by a face of the tail board: its plane, its outward normal, the gap to the pin board's face along
+Each meeting is given by a face of the tail board: its plane, its outward normal, the gap to the pin board's face along
 that normal, and the area that both share when the boards are seated as cut.
 """
 
@@ -19,10 +19,10 @@ Rectangle = tuple[Vector, Vector, Vector, Vector]
 
 @dataclass(frozen=True)
 class Meeting:
-    """One pair of faces that should meet. `at` is a point of the tail board's face, `normal` points out of that board,
-    `gap` is signed along it (negative is tight), `area` in mm2, `size` the length and breadth to tell a maker.
-    `low` and `high` bound the tail board's face in X, so that a face of one socket is not taken for its neighbour's.
-    `lands` are the rectangles of a hollowed floor that stay flat; empty where all of it is."""
+    """A pair of faces that should meet. `at` is a point of the tail board's face, `normal` points out of that board,
+    `gap` is signed along it (negative is tight), `area` is in mm2, `size` is length and breadth for the maker.
+    `low` and `high` bound the tail board's face in X, so that the face of one socket is not taken for the next one's.
+    `lands` are the rectangles of a hollowed floor that stay flat; empty if the whole floor is flat."""
 
     name: str
     kind: Kind
@@ -37,8 +37,8 @@ class Meeting:
 
 
 def meetings(layout: Layout) -> tuple[Meeting, ...]:
-    """2n flanks, n + 1 shoulders, n socket floors and, where half-blind, n tail ends at the lap; and an edge of the pin
-    board where the tail board runs on beside it."""
+    """All meetings: 2n flanks, n + 1 shoulders, n socket floors, n tail ends at the lap if half-blind, and an edge of
+    the pin board where the tail board extends beyond it."""
     return (
         *(flank for tail in layout.tails for flank in _flanks(layout, tail)),
         *_shoulders(layout),
@@ -67,8 +67,8 @@ def _flanks(layout: Layout, tail: Tail) -> Iterator[Meeting]:
 
 
 def _flank_area(layout: Layout) -> float:
-    """What two flanks share, seen along their normal: with a gap between them the pin's flank stands a little further
-    along than the tail's, so a strip at one end has no mate."""
+    """The area two flanks share, seen along their normal (mm2). A gap between them shifts the pin's flank along the
+    tail's, so a strip at one end has no mate."""
     t, s = layout.recipe.tail_board.thickness, layout.flank_stretch
     ahead = layout.recipe.flank_gap / (layout.ratio * s)
     start, end = max(ahead, 0.0), min(layout.as_cut.tail_end, layout.depth + ahead)
@@ -102,7 +102,7 @@ def _shoulders(layout: Layout) -> Iterator[Meeting]:
 
 
 def _shoulder_lands(layout: Layout, k: int, left: float, right: float) -> tuple[Rectangle, ...]:
-    """The strips along both faces, and the one along the edge of the board for a socket at the edge."""
+    """The strips along both faces and, for an outer socket, the strip along the edge of the board."""
     land, t = layout.land, layout.recipe.tail_board.thickness
     if land is None:
         return ()
@@ -120,20 +120,20 @@ def _shoulder_lands(layout: Layout, k: int, left: float, right: float) -> tuple[
 
 
 def _chamfer_foot(layout: Layout) -> float:
-    """What a tight pin covers of the triangle that an entry chamfer leaves at the baseline."""
+    """The area that a tight pin covers of the triangle an entry chamfer leaves at the baseline (mm2)."""
     c, s = layout.recipe.entry_chamfer.width, layout.flank_stretch
     covered = min(-min(layout.flank_shift, 0.0), c * s)
     return c * covered - covered**2 / (2 * s) if c else 0.0
 
 
 def _floor(layout: Layout, tail: Tail) -> Meeting:
-    """The tail's inside face lies on the floor of its socket, each as wide as the narrower of the two."""
+    """The tail's inside face lies on the floor of its socket; the narrower of the two sets the area."""
     d = layout.depth
     tight = min(layout.flank_shift, 0.0)
     chamfer = layout.recipe.entry_chamfer.width * layout.flank_stretch
 
     def area(start: float, end: float, lost: float) -> float:
-        """Between two planes Y, with `lost` missing in X at each flank."""
+        """The area between two planes Y, with `lost` missing in X at each flank."""
         middle = layout.tail_width(tail, (start + end) / 2) - 2 * lost
         return max(end - start, 0.0) * middle
 
@@ -178,7 +178,7 @@ def _lap(layout: Layout, tail: Tail) -> Meeting:
 
 
 def _edges(layout: Layout) -> Iterator[Meeting]:
-    """The pin board's edge lies against the wood of the tail board that runs on beside the joint."""
+    """The pin board's edge lies against the strip of the tail board beyond the joint."""
     t, reach = layout.recipe.tail_board.thickness, min(layout.as_cut.tail_end, layout.as_cut.show_y)
     for x, strip, inward in zip((0.0, layout.width), layout.strips, (1.0, -1.0), strict=True):
         if strip:
@@ -196,7 +196,7 @@ def _edges(layout: Layout) -> Iterator[Meeting]:
 
 
 def place_of(layout: Layout, low: float, high: float) -> str:
-    """What lies between two X: "tail 3, left flank", or the whole tail where it is as wide as that."""
+    """The name of what lies between two X: "tail 3, left flank", or "tail 3" if the span is over half the tail."""
     middle = (low + high) / 2
     tail = min(layout.tails, key=lambda tail: max(tail.left - middle, middle - tail.right))
     if high - low > tail.width / 2:

@@ -1,11 +1,11 @@
-"""Necks and pins that are too thin: those that no hand can cut, and those that are likely to break.
+"""Necks and pins that are too thin to cut by hand, or likely to break.
 
-Common practice, as far as `tolerances.py` names no source. Lengths in mm.
+Common practice, unless `tolerances.py` names a source. Lengths in mm.
 
-- A tail's neck is what stands at its baseline. The socket for it is as wide there, at the pin board's inside face, so
-  a chisel must go in. A neck that is thin for the depth of the joint snaps when the tail is levered or driven.
-- A pin is cut out of the gap between two tails: a saw must go in at the raw end, where the gap is narrowest, and a
-  chisel at the baseline. A pin that is thin for the height it stands, the tail board's thickness, snaps when pared.
+- A tail's neck is its width at the baseline. Its socket is as wide there, at the pin board's inside face, and a chisel
+  must fit in. A neck that is thin for the depth of the joint snaps when the tail is levered or driven.
+- A pin fits the gap between two tails. A saw must fit in at the raw end, where the gap is narrowest, and a chisel at
+  the baseline. A pin that is thin for its height, the tail board's thickness, snaps when pared.
 """
 
 from __future__ import annotations
@@ -23,8 +23,8 @@ FrailPart = Literal["neck", "pin", "half pin"]
 
 @dataclass(frozen=True)
 class Frail:
-    """The worst of the necks, of the pins or of the half pins: where it is, how wide, how wide it should be, and why.
-    It is `uncut` where no hand can cut it; else it may break."""
+    """The worst neck, pin or half pin: where it is, its width, the least it should be, and why. `uncut` means that no
+    hand can cut it; otherwise it may break."""
 
     part: FrailPart
     place: str
@@ -35,7 +35,7 @@ class Frail:
 
 
 def frail_parts(layout: Layout) -> tuple[Frail, ...]:
-    """At most one for necks, one for pins and one for half pins: what cannot be cut, else what may break."""
+    """At most one each for necks, pins and half pins: one that cannot be cut comes before one that may break."""
     found = (_necks(layout), _pins(layout), _half_pins(layout))
     return tuple(next(frail) for frail in map(_worst_first, found) if frail)
 
@@ -46,7 +46,7 @@ def _worst_first(found: Iterator[Frail]) -> Iterator[Frail] | None:
 
 
 def slender_share(wood: Wood) -> float:
-    """The least width of a neck or pin as a share of what it stands: its depth or height."""
+    """The least width of a neck or pin, as a share of its depth or height."""
     return tol.SLENDER_HARDWOOD if wood.is_hardwood else tol.SLENDER_SOFTWOOD
 
 
@@ -70,7 +70,7 @@ def _pins(layout: Layout) -> Iterator[Frail]:
         return
     raw, floor = (min(layout.tail_board_gaps(y)[1:-1]) for y in (layout.as_cut.tail_end, 0.0))
     cut, mean = (min(layout.pin_widths(y)[1:-1]) for y in (layout.depth, layout.depth / 2))
-    yield from _sawn("pin", min(raw, cut))
+    yield from _too_thin_to_saw("pin", min(raw, cut))
     if floor < tol.CHISEL_NARROWEST - tol.ROUNDING:
         why = "no chisel goes into the gap between the tails"
         yield Frail("pin", "the pins", floor, tol.CHISEL_NARROWEST, why, uncut=True)
@@ -83,12 +83,12 @@ def _pins(layout: Layout) -> Iterator[Frail]:
 
 
 def _half_pins(layout: Layout) -> Iterator[Frail]:
-    """That they are thin is told by their own rule; a sliver is none."""
+    """Half pins that cannot be sawn. Those that are merely thin have a rule of their own."""
     widths = layout.pin_widths(layout.depth)
-    yield from _sawn("half pin", min(widths[0], widths[-1]))
+    yield from _too_thin_to_saw("half pin", min(widths[0], widths[-1]))
 
 
-def _sawn(part: FrailPart, width: float) -> Iterator[Frail]:
+def _too_thin_to_saw(part: FrailPart, width: float) -> Iterator[Frail]:
     if width < tol.SAW_THINNEST - tol.ROUNDING:
         why = "no saw has so thin a kerf, and no wood stands so thin"
         yield Frail(part, f"the {part}s", width, tol.SAW_THINNEST, why, uncut=True)

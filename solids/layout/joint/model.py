@@ -1,4 +1,4 @@
-"""Where every tail and pin falls: the single source of every number that follows. Pure arithmetic, lengths in mm.
+"""The layout of a joint: where every tail and pin falls. Every later number comes from here. Lengths in mm.
 
 The frame (right-handed): X runs across both boards from the reference edge X = 0 to X = W. Y is the outward normal of
 the pin board's show face, inside face Y = 0. Z is the outward normal of the tail board's show face, inside face Z = 0.
@@ -39,21 +39,21 @@ class Tail:
 
     @property
     def width(self) -> float:
-        """w, at the plane of the finished face."""
+        """w, the width at the plane of the finished face."""
         return self.right - self.left
 
     @property
     def middle(self) -> float:
-        """Half-way between its edges."""
+        """The X half-way between its edges."""
         return (self.left + self.right) / 2
 
 
 @dataclass(frozen=True)
 class State:
-    """How far wood reaches in one state of the corner.
+    """The extent of the wood in one state of the corner.
 
     `tail_end` is the Y of the tails' ends, `pin_end` the Z of the pins' ends, `show_y` the Y of the pin board's show
-    face, `show_z` the Z of the tail board's show face; `chamfer` runs round all ends and is 0 where they are flush.
+    face, `show_z` the Z of the tail board's show face. `chamfer` runs round all ends; it is 0 if they are flush.
     """
 
     name: StateName
@@ -66,10 +66,10 @@ class State:
 
 @dataclass(frozen=True)
 class GrooveHere:
-    """The groove for the bottom as a corner has it, in the inside faces: `up` from the lower edge of the box, `width`
-    and `depth`. `spans` are where it lies in X: two where one drawing serves corners of both hands, whose lower edges
-    are X = 0 and X = W. `reach` is how far it runs past the tail board's baseline; None where a board has no groove,
-    as a back has that stands above the bottom. In a pin board it ends in a socket, as no pin may be cut."""
+    """The groove for the bottom at one corner, in the inside faces. `up` is its height above the lower edge of the box.
+    `spans` are its places in X: two if one drawing serves corners of both hands, with lower edges X = 0 and X = W.
+    `reach` is how far it runs past the tail board's baseline; None if that board has no groove, such as a back above
+    the bottom. In a pin board the groove ends in a socket, as no pin may be cut."""
 
     up: float
     width: float
@@ -80,14 +80,14 @@ class GrooveHere:
 
     @property
     def passes(self) -> Span | None:
-        """From where to where it passes through the joint, from the reference edge; None where it runs by below it."""
+        """The span where it crosses the joint, from the reference edge; None if it passes below the joint."""
         return (self.up, self.up + self.width) if self.in_pin_board else None
 
 
 @dataclass(frozen=True)
 class Standing:
-    """Where a joint stands in a piece with others: the `corners` it is cut at, those of them at which it is `mirrored`,
-    and the `tail_boards` that meet there."""
+    """The place of a joint in a piece with several: the `corners` where it is cut, those where it is `mirrored`, and
+    the `tail_boards` that meet there."""
 
     corners: tuple[str, ...] = ()
     mirrored: tuple[str, ...] = ()
@@ -96,12 +96,12 @@ class Standing:
 
 @dataclass(frozen=True)
 class Layout:
-    """The joint laid out: the recipe it came from and its tails, by X.
+    """The layout of one joint: its recipe, and its tails in order of X.
 
-    A maker measures from the reference edge. It is X = 0, unless the joint is `mirrored`: then it is X = W, as at two
-    corners of every box. `below` is how far the tail board runs on between its reference edge and the joint, where its
-    mate is narrower. `groove` is that for the bottom, None where there is none; `standing` tells where in a piece the
-    joint is; `keys` are the keys of a box that stand for keys of the joint.
+    A maker measures from the reference edge. That is X = 0, or X = W if the joint is `mirrored`, as at two corners of
+    every box. `below` is how far the tail board runs past the joint at its reference edge, where its mate is narrower.
+    `groove` is the groove for the bottom, if any. `standing` is the joint's place in a piece. `keys` are the keys of a
+    box that stand for keys of the joint.
     """
 
     recipe: Recipe
@@ -116,32 +116,32 @@ class Layout:
 
     @property
     def edge_side(self) -> Literal["left", "right"]:
-        """Where the reference edge is, seen on the tail board's show face with the raw end away from you."""
+        """The side of the reference edge, seen on the tail board's show face with the raw end away from you."""
         return "right" if self.mirrored else "left"
 
     @property
     def strips(self) -> Span:
-        """How far the tail board runs on beside the joint, past X = 0 and past X = W."""
+        """How far the tail board extends beyond the joint, past X = 0 and past X = W."""
         return (0.0, self.below) if self.mirrored else (self.below, 0.0)
 
     def measured(self, *xs: float) -> tuple[float, ...]:
-        """Places in X as a maker measures them, from the reference edge of the pin board; the nearest comes first."""
+        """Places in X as distances from the reference edge of the pin board, nearest first."""
         return tuple(sorted(self.width - x for x in xs)) if self.mirrored else xs
 
     def counted(self, by_x: Sequence[Item]) -> Sequence[Item]:
-        """Tails, pins or gaps in the order in which a maker counts them, from the reference edge on."""
+        """Tails, pins or gaps in the order a maker counts them, from the reference edge."""
         return by_x[::-1] if self.mirrored else by_x
 
     # --- sizes ---------------------------------------------------------------------------------
 
     @property
     def width(self) -> float:
-        """W, of both boards."""
+        """W, the width of both boards."""
         return self.recipe.width
 
     @property
     def depth(self) -> float:
-        """d, from the baseline to the plane where the look is judged."""
+        """d, from the baseline to the plane of the finished face, where the look is judged."""
         return self.recipe.depth
 
     @property
@@ -156,7 +156,7 @@ class Layout:
 
     @property
     def flank_stretch(self) -> float:
-        """s: a distance normal to a flank, or along it in the plane, as a multiple of its share in X or Y."""
+        """s: a distance normal to a flank over its X component, or a distance along it over its Y component."""
         return math.sqrt(1.0 + 1.0 / self.ratio**2)
 
     @property
@@ -171,7 +171,7 @@ class Layout:
 
     @cached_property
     def as_cut(self) -> State:
-        """As the saw and chisel leave it, ends standing proud."""
+        """The state that saw and chisel leave, with the ends standing proud."""
         tails, pins = self.recipe.tail_board, self.recipe.pin_board
         return State(
             name="as cut",
@@ -184,7 +184,7 @@ class Layout:
 
     @cached_property
     def as_finished(self) -> State:
-        """Ends planed flush with faces that are themselves planed, or left standing with chamfered edges."""
+        """The finished state: faces planed and ends planed flush with them, or ends left proud with chamfered edges."""
         cut, finish = self.as_cut, self.recipe.finish
         if finish.ends == "proud":
             return State("as finished", cut.tail_end, cut.pin_end, cut.show_y, cut.show_z, finish.chamfer)
@@ -192,29 +192,29 @@ class Layout:
         return State("as finished", min(self.depth, show_y), show_z, show_y, show_z, 0.0)
 
     def state(self, *, finished: bool) -> State:
-        """One of the two."""
+        """The state as finished or as cut."""
         return self.as_finished if finished else self.as_cut
 
     @property
     def chamfer_reach(self) -> float:
-        """The plane Y at which the entry chamfer ends; 0 where there is none."""
+        """The Y where the entry chamfer ends; 0 if there is none."""
         chamfer = self.recipe.entry_chamfer
         return self.depth - chamfer.back if chamfer.width else 0.0
 
     @property
     def chamfer_stop(self) -> float:
-        """How far short of the tails' raw ends the entry chamfer ends. Papers tell this alone: the finished face, which
-        the recipe measures from, does not exist yet when the chamfer is cut."""
+        """The distance from the tails' raw ends to the end of the entry chamfer. Papers give only this: the finished
+        face, from which the recipe measures, does not exist yet when the chamfer is cut."""
         return self.as_cut.tail_end - self.chamfer_reach
 
     @property
     def land(self) -> float | None:
-        """The flat at each end of a hollowed socket floor; None where floors are flat."""
+        """The length of the flat at each end of a hollowed socket floor; None if the floors are flat."""
         return self.recipe.undercut.land if self.recipe.undercut.depth else None
 
     @property
     def narrowest(self) -> Tail:
-        """The tail with the thinnest neck, the first of those that are alike."""
+        """The tail with the thinnest neck, the first if several are equal."""
         return min(self.tails, key=lambda tail: (round(tail.width, 9), tail.number))
 
     # --- widths at a plane y -----------------------------------------------------------------------
@@ -225,21 +225,21 @@ class Layout:
         return tail.left + inward, tail.right - inward
 
     def socket_edges(self, tail: Tail, y: float) -> tuple[float, float]:
-        """The X of both flanks of the pin board's socket for a tail at Y = y: the tail's edges and the flank gap."""
+        """The X of both flanks of the pin board's socket for a tail at Y = y: the tail's edges plus the flank gap."""
         left, right = self.tail_edges(tail, y)
         return left - self.flank_shift, right + self.flank_shift
 
     def tail_width(self, tail: Tail, y: float) -> float:
-        """Width of a tail at the plane Y = y."""
+        """The width of a tail at the plane Y = y."""
         left, right = self.tail_edges(tail, y)
         return right - left
 
     def gap_spans(self, y: float) -> tuple[tuple[float, float], ...]:
-        """From X to X between the tails at Y = y, with the two at the edges first and last: n + 1 of them."""
+        """The n + 1 spans in X between the tails at Y = y; the first and last lie at the edges."""
         return self._between(x for tail in self.tails for x in self.tail_edges(tail, y))
 
     def pin_spans(self, y: float) -> tuple[tuple[float, float], ...]:
-        """From X to X of the pins as cut at Y = y, half pins first and last: n + 1 of them."""
+        """The n + 1 spans in X of the pins as cut at Y = y; the first and last are the half pins."""
         return self._between(x for tail in self.tails for x in self.socket_edges(tail, y))
 
     def _between(self, edges: Iterable[float]) -> tuple[tuple[float, float], ...]:
@@ -247,34 +247,34 @@ class Layout:
         return tuple(zip(bounds[::2], bounds[1::2], strict=True))
 
     def tail_board_gaps(self, y: float) -> tuple[float, ...]:
-        """Widths between the tails at Y = y, with the two at the edges first and last: n + 1 of them."""
+        """The n + 1 widths between the tails at Y = y; the first and last lie at the edges."""
         return tuple(right - left for left, right in self.gap_spans(y))
 
     def closed_gaps(self, y: float) -> tuple[float, ...]:
-        """Those of them with wood on both sides: between tails, and beside a strip of the board that runs on."""
+        """The widths of the gaps that have wood on both sides: between tails, and beside a strip beyond the joint."""
         gaps = self.tail_board_gaps(y)
         below, above = self.strips
         return gaps[0 if below else 1 : len(gaps) if above else -1]
 
     def pin_widths(self, y: float) -> tuple[float, ...]:
-        """Widths of the pins as cut at Y = y, half pins first and last: n + 1 of them."""
+        """The n + 1 widths of the pins as cut at Y = y; the first and last are the half pins."""
         return tuple(right - left for left, right in self.pin_spans(y))
 
     @property
     def planing_left(self) -> float:
-        """How much may be planed off a show face where floors are hollowed, with a little of the land left."""
+        """How much may be planed off a show face over a hollowed floor, with a little of the land left."""
         return self.recipe.undercut.land - tol.LEAST_FEATURE
 
     @property
     def floors_at_show_faces(self) -> tuple[float, ...]:
-        """How long the socket floors are that end at a show face: the tail board's, and the pin board's unless a lap
+        """The lengths of the socket floors that end at a show face: the tail board's, and the pin board's unless a lap
         hides it."""
         thickness = self.recipe.tail_board.thickness
         return (thickness,) if self.is_half_blind else (thickness, self.depth)
 
     def gap_after_planing(self, planing: float) -> float:
-        """How deep the hollow of a socket floor opens at a show face after so much is planed off it: the deeper of both
-        boards', the tail board's alone where the lap hides the pin board's."""
+        """The gap that a hollowed socket floor shows at a show face after `planing` is taken off it. The larger of both
+        boards', or the tail board's alone if a lap hides the pin board's."""
         land, depth = self.land, self.recipe.undercut.depth
         if land is None or planing <= land:
             return 0.0
@@ -282,12 +282,12 @@ class Layout:
         return depth * max(0.0, *shares)
 
     def free_play(self) -> float:
-        """How far the tails move in -Y before the flanks lock: g sqrt(N^2 + 1); 0 where the joint is not loose."""
+        """How far the tails move in -Y before the flanks lock: g sqrt(N^2 + 1). 0 if the joint is not loose."""
         return max(self.recipe.flank_gap, 0.0) * math.sqrt(self.ratio**2 + 1)
 
     @property
     def lets_go(self) -> bool:
-        """Whether the play is all that the tails are deep, but for a last bit that holds nothing."""
+        """Whether the play is as long as the tails, apart from a last bit that holds nothing."""
         return self.free_play() >= tol.LETS_GO_SHARE * self.depth
 
 
@@ -300,12 +300,12 @@ def tails_in_words(count: int) -> str:
 
 
 def tail_room(recipe: Recipe) -> float:
-    """What is left for all tails together."""
+    """The width left for all tails together."""
     return recipe.width - 2 * recipe.half_pin - (len(recipe.tail_shares) - 1) * recipe.pin
 
 
 def place(recipe: Recipe, *, mirrored: bool = False) -> Layout:
-    """The layout of a recipe, without asking whether it can be cut. Its tails run from the reference edge on."""
+    """The layout of a recipe. Does not check that it can be cut. Tails are numbered from the reference edge."""
     unit = tail_room(recipe) / sum(recipe.tail_shares)
     shares = list(enumerate(recipe.tail_shares, start=1))
     tails = []

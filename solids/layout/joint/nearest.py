@@ -1,4 +1,4 @@
-"""The nearest layouts that hold, where one does not: each is laid out and judged before it is told."""
+"""The nearest layouts that hold, for one that does not. Each is laid out and judged before it is suggested."""
 
 from __future__ import annotations
 
@@ -18,12 +18,12 @@ Judge = Callable[[Recipe], bool]
 PinKey = Literal["joint.pin", "joint.half_pin"]
 
 WIDEST_STEP = 64
-"""How many steps of a rule a pin is widened by while one is sought."""
+"""By how many steps a pin is widened, at most, in the search for one that holds."""
 
 
 def ways_out(recipe: Recipe, holds: Judge) -> list[Message]:
-    """What a maker may change, one key at a time: another slope, other pins, fewer tails, a wider board. Where no one
-    key helps, fewer tails with a usual slope. Empty where nothing of that helps."""
+    """The changes that help, one key at a time: another slope, other pins, fewer tails, a wider board. If no single key
+    helps, fewer tails with a usual slope. Empty if nothing helps."""
     found = [told for way in (_slope, _pin, _half_pin, _fewer, _wider) if (told := way(recipe, holds))]
     return found or [told for told in [_fewer_and_flatter(recipe, holds)] if told]
 
@@ -34,13 +34,13 @@ def take(ways: Iterable[Words]) -> Message:
 
 
 def with_tails(recipe: Recipe, count: int) -> Recipe | None:
-    """The same joint with so many tails of its spacing; None where a list fixes them."""
+    """The same joint with `count` tails in its own spacing; None if a list fixes them."""
     shares = recipe.tail_shares
     if recipe.spacing == "listed":
         return None
     grading = shares[1] / shares[0] - 1 if len(shares) > 2 else 0.0
     if recipe.spacing == "graduated" and len(shares) <= 2:
-        return None  # of one or two tails nobody can tell how they would grow
+        return None  # one or two tails do not show how they would grow
     return replace(recipe, tail_shares=tuple(1.0 + grading * min(i, count - 1 - i) for i in range(count)))
 
 
@@ -59,14 +59,14 @@ def _slope(recipe: Recipe, holds: Judge) -> Message | None:
 
 
 def steps_up(mm: float, units: Units) -> Iterator[float]:
-    """The next lengths that a rule shows."""
+    """The next lengths above `mm` that a rule shows."""
     step = round_up(1e-6, units)
     first = math.floor(mm / step + tol.ROUNDING) + 1
     return (count * step for count in range(first, first + WIDEST_STEP))
 
 
 def enough_for(recipe: Recipe, key: PinKey, holds: Judge) -> float | None:
-    """The least pin or half pin, as a rule shows it, at which the joint holds; None where there is none."""
+    """The least pin or half pin, in steps of a rule, with which the joint holds; None if there is none."""
     given = recipe.pin if key == "joint.pin" else recipe.half_pin
     return next((wide for wide in steps_up(given, recipe.units) if holds(with_pins(recipe, key, wide))), None)
 
@@ -87,7 +87,7 @@ def _pin(recipe: Recipe, holds: Judge) -> Message | None:
 
 
 def _half_pin(recipe: Recipe, holds: Judge) -> Message | None:
-    """A list of tails leaves the half pins no choice."""
+    """Half pins that hold; None for listed tails, which leave the half pins no choice."""
     wide = None if recipe.spacing == "listed" else enough_for(recipe, "joint.half_pin", holds)
     return message("half pins of {} ({})", typed(wide), Key("joint.half_pin")) if wide else None
 
@@ -101,7 +101,7 @@ def _fewer(recipe: Recipe, holds: Judge) -> Message | None:
 
 
 def _wider(recipe: Recipe, holds: Judge) -> Message | None:
-    """The narrowest board, in steps of a rule, that holds as many tails. A list of tails fixes what a board gives."""
+    """The narrowest board, in steps of a rule, that holds as many tails. None for listed tails, which fix the width."""
     if recipe.spacing == "listed":
         return None
     step = round_up(1e-6, recipe.units)
@@ -110,7 +110,7 @@ def _wider(recipe: Recipe, holds: Judge) -> Message | None:
         return replace(recipe, width=count * step)
 
     low, most = math.floor(recipe.width / step), math.ceil((2 * recipe.width + tol.TAIL_WIDEST) / step)
-    # At twice the width a tail may be wider than is usual, so a board between is looked for first.
+    # At twice the width a tail may be wider than usual, so a width between is tried first.
     high = next((count for count in range(low + 1, most, max(1, (most - low) // 16)) if holds(of(count))), None)
     if high is None:
         return None

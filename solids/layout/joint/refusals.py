@@ -1,4 +1,4 @@
-"""Every way in which a recipe asks for wood that is not there, with what would be accepted. Lengths in mm."""
+"""Every reason why a joint cannot be cut, with what would be accepted instead. Lengths in mm."""
 
 from __future__ import annotations
 
@@ -14,29 +14,28 @@ from solids.base.messages import Amount, Key, Message, Words, message
 from solids.layout.joint.frail import frail_parts
 from solids.layout.joint.model import GrooveHere, Layout, place, tail_room, tails_in_words
 from solids.layout.joint.nearest import PinKey, enough_for, steps_up, take, ways_out
-from solids.layout.joint.necks import neck_of
+from solids.layout.joint.necks import lies_in_neck
 from solids.recipe.tables.accepted import between, up_to
 from solids.recipe.tables.resolved import Recipe
 
 
 def lay_out(recipe: Recipe) -> Layout:
-    """The layout of a recipe. RecipeError holds every reason why it cannot be cut."""
+    """The layout of a recipe. RecipeError lists every reason why it cannot be cut."""
     problems = list(problems_of(recipe))
     if problems:
         raise RecipeError(problems, recipe.units)
     return place(recipe)
 
 
-def complete(error: RecipeError) -> RecipeError:
-    """The recipe's problems together with those of its layout, where the joint can be laid out at all."""
+def with_layout_problems(error: RecipeError) -> RecipeError:
+    """Adds the problems of the layout to those of the recipe, if the joint can be laid out at all."""
     if error.usable is None:
         return error
     return RecipeError([*error.problems, *problems_of(error.usable)], error.units)
 
 
 def problems_of(recipe: Recipe, groove: GrooveHere | None = None) -> Iterable[Problem]:
-    """Every way in which the recipe asks for wood that is not there. What is told leaves room for the `groove` of a
-    box, where there is one."""
+    """Every reason why the recipe cannot be cut. Remedies leave room for the `groove` of a box, if there is one."""
     if not _has_room(recipe):
         yield _too_narrow(recipe, groove)
         return
@@ -50,40 +49,40 @@ def _other_problems(layout: Layout) -> Iterable[Problem]:
     yield from _undercut_problems(layout)
     yield from _half_pin_problems(layout)
     yield from _pin_problems(layout)
-    yield from _end_problems(layout)
+    yield from _end_chamfer_problems(layout)
 
 
 # --- what holds ----------------------------------------------------------------------------------
 
 
 def holds(recipe: Recipe, besides: frozenset[str] = frozenset(), groove: GrooveHere | None = None) -> bool:
-    """Whether a joint can be cut, nothing of it is frail, and the `groove` of its box cuts no pin. What is wrong under
-    the keys `besides` does not count."""
+    """Whether a joint can be cut, no part is frail, and the `groove` of its box cuts no pin. Problems under the keys in
+    `besides` do not count."""
     if not _has_room(recipe):
         return False
     layout = place(recipe)
-    if _closes(layout) or frail_parts(layout) or _is_wide(layout) or _cuts_a_pin(layout, groove):
+    if _neck_closes(layout) or frail_parts(layout) or _has_wide_tail(layout) or _cuts_a_pin(layout, groove):
         return False
     return set(_faulty_keys(layout)) <= besides
 
 
 def ways_to_hold(layout: Layout) -> list[Message]:
-    """The nearest layouts that hold, each tried. What is wrong besides, and stays so, does not count."""
+    """The nearest layouts that hold, each tried. Problems under keys other than the pins' do not count."""
     besides = frozenset(_faulty_keys(layout)) - {"joint.pin", "joint.half_pin"}
     return ways_out(layout.recipe, partial(holds, besides=besides, groove=layout.groove))
 
 
 def _cuts_a_pin(layout: Layout, groove: GrooveHere | None) -> bool:
-    """Whether the groove of a box would pass anywhere but through a tail."""
+    """Whether the groove of a box would pass through anything but a tail."""
     passes = groove.passes if groove else None
-    return passes is not None and not neck_of(layout, *passes)
+    return passes is not None and not lies_in_neck(layout, *passes)
 
 
 def _faulty_keys(layout: Layout) -> Iterator[str]:
-    """The keys under which something is wrong but for the necks, without a word about what would be accepted."""
-    problems = (*_entry_chamfer_problems(layout), *_undercut_problems(layout), *_end_problems(layout))
+    """The keys of all problems except the necks', without working out what would be accepted."""
+    problems = (*_entry_chamfer_problems(layout), *_undercut_problems(layout), *_end_chamfer_problems(layout))
     yield from (problem.key for problem in problems)
-    yield from (key for key, *_ in _vanishing(layout))
+    yield from (key for key, *_ in _vanishing_pins(layout))
     if thinner_than_rule(layout.recipe) is not None and not layout.recipe.allow_thin_half_pin:
         yield "joint.half_pin"
 
@@ -92,7 +91,7 @@ def _has_room(recipe: Recipe) -> bool:
     return recipe.half_pin > 0 and tail_room(recipe) >= tol.LEAST_FEATURE * len(recipe.tail_shares)
 
 
-def _is_wide(layout: Layout) -> bool:
+def _has_wide_tail(layout: Layout) -> bool:
     return max(tail.width for tail in layout.tails) > tol.TAIL_WIDEST + tol.LEAST_FEATURE
 
 
@@ -107,25 +106,25 @@ def _too_narrow(recipe: Recipe, groove: GrooveHere | None) -> Problem:
 
 
 def _ways_to_room(recipe: Recipe) -> list[Message]:
-    """What gives the tails room, where no one of it is enough or how much is not known."""
+    """Changes that give the tails room, without figures, for when no single change is known to be enough."""
     ways = {"tails": "fewer tails", "pin": "thinner pins", "half_pin": "thinner half pins", "width": "a wider board"}
     if len(recipe.tail_shares) == 1:
         ways = {key: way for key, way in ways.items() if key in ("half_pin", "width")}
     return [message("{} ({})", way, Key(f"joint.{key}")) for key, way in ways.items()]
 
 
-def _spare(layout: Layout) -> float:
-    """What a neck must have, tight flanks included."""
+def _least_neck(layout: Layout) -> float:
+    """The least width of a neck, allowing for tight flanks."""
     return tol.LEAST_FEATURE - 2 * min(layout.flank_shift, 0.0)
 
 
-def _closes(layout: Layout) -> bool:
-    return min(layout.tail_width(tail, 0.0) for tail in layout.tails) < _spare(layout)
+def _neck_closes(layout: Layout) -> bool:
+    return min(layout.tail_width(tail, 0.0) for tail in layout.tails) < _least_neck(layout)
 
 
 def _neck_problems(layout: Layout) -> Iterable[Problem]:
-    """Tails whose neck at the baseline closes, tight flanks included."""
-    if not _closes(layout):
+    """Tails whose neck at the baseline closes, allowing for tight flanks."""
+    if not _neck_closes(layout):
         return
     narrowest = layout.narrowest
     told = "tail {} is {} wide at the show face and closes before the baseline {} below it, at a slope of 1:{:.4g}"
@@ -136,7 +135,7 @@ def _neck_problems(layout: Layout) -> Iterable[Problem]:
 
 
 def thinner_than_rule(recipe: Recipe) -> float | None:
-    """What the half pins are thinner than: 5 mm or the inner pins, whichever is more; None where they keep the rule."""
+    """The limit that the half pins break: 5 mm or the inner pins, whichever is more. None if they keep the rule."""
     inner = recipe.pin if len(recipe.tail_shares) > 1 else 0.0
     if inner >= tol.HALF_PIN_LEAST:
         return inner if recipe.half_pin <= inner else None
@@ -155,13 +154,13 @@ def _half_pin_problems(layout: Layout) -> Iterable[Problem]:
     else:
         wrong = message("{} is not wider than the inner pins of {}", given, typed(limit))
         told = typed(next(steps_up(limit, recipe.units)))
-    accepted = _with_such_half_pins(layout, told)
+    accepted = _half_pin_accepted(layout, told)
     remedy = message("{}, or insist with {} = true", accepted, Key("joint.allow_thin_half_pin"))
     yield Problem("joint.half_pin", wrong, remedy, () if recipe.spacing == "listed" else (told,))
 
 
-def _with_such_half_pins(layout: Layout, enough: Amount) -> Words:
-    """What is accepted of half pins; where the tails then have no room, with what else."""
+def _half_pin_accepted(layout: Layout, enough: Amount) -> Words:
+    """The half pins that would be accepted; if the tails then lack room, also what else must change."""
     recipe = layout.recipe
     if recipe.spacing == "listed":
         return "take narrower tails or pins in the list, or a wider board"
@@ -187,13 +186,13 @@ def _entry_chamfer_problems(layout: Layout) -> Iterable[Problem]:
         if widest == layout.land:
             reason = "the land of the undercut"
         elif widest == neck:
-            reason = "what the necks of the tails have to give"
+            reason = "the most that the necks of the tails can spare"
         wrong = message("{} is over {}, {}", too_much(chamfer.width), at_most(widest), reason)
         yield Problem("entry_chamfer.width", wrong, *up_to(widest))
     least = recipe.finish.planing + tol.LEAST_FEATURE
     most = layout.depth - tol.LEAST_FEATURE
     if most < least:
-        yield Problem("entry_chamfer.width", "finds no length for a chamfer in so shallow a joint", "take 0")
+        yield Problem("entry_chamfer.width", "has no room for a chamfer in so shallow a joint", "take 0")
     elif not least - tol.ROUNDING <= chamfer.back <= most + tol.ROUNDING:
         leaves, shows = "{} leaves no length for the chamfer", "{} lets the chamfer show at the finished face"
         wrong = message(shows if chamfer.back < least else leaves, typed(chamfer.back))
@@ -213,7 +212,7 @@ def _undercut_problems(layout: Layout) -> Iterable[Problem]:
     edge = min(layout.tail_board_gaps(0.0)[0], layout.tail_board_gaps(0.0)[-1])
     widest = min((floor - tol.LEAST_FEATURE) / 2, edge - tol.LEAST_FEATURE)
     if widest < tol.LEAST_FEATURE:
-        yield Problem("undercut.depth", "finds no room for lands on so short a floor", "take 0")
+        yield Problem("undercut.depth", "leaves no room for lands on so short a floor", "take 0")
     elif not tol.LEAST_FEATURE <= undercut.land <= widest + tol.ROUNDING:
         wrong = message("{} leaves no {}", typed(undercut.land), "land" if undercut.land < widest else "hollow")
         yield Problem("undercut.land", wrong, *between(tol.LEAST_FEATURE, widest))
@@ -228,9 +227,9 @@ def _undercut_problems(layout: Layout) -> Iterable[Problem]:
         yield Problem("finish.planing", wrong, message("{}, or a wider {}", accepted, Key("undercut.land")), tries)
 
 
-def _vanishing(layout: Layout) -> Iterator[tuple[PinKey, float, float, Words]]:
-    """Pins that vanish, their width, the least that is there, and where: on the tail board's raw end, where the gap is
-    narrowest; or as cut, where a gap thins them; or at their chamfered ends."""
+def _vanishing_pins(layout: Layout) -> Iterator[tuple[PinKey, float, float, Words]]:
+    """Pins that vanish: key, width, the least width that leaves wood, and where. That is at the tail board's raw end,
+    where the gap is narrowest, or as cut, where a flank gap thins them, or at their chamfered ends."""
     recipe = layout.recipe
     raw = recipe.tail_board.proud / layout.ratio
     thinned = layout.flank_shift
@@ -257,8 +256,8 @@ def _vanishing(layout: Layout) -> Iterator[tuple[PinKey, float, float, Words]]:
 
 
 def _pin_problems(layout: Layout) -> Iterable[Problem]:
-    """Pins that vanish, with the least that holds and not the least that is there."""
-    for key, width, least, reason in _vanishing(layout):
+    """Pins that vanish. The remedy is the least width that holds, not the least that leaves wood."""
+    for key, width, least, reason in _vanishing_pins(layout):
         besides = frozenset(_faulty_keys(layout)) - {key}
         enough = enough_for(layout.recipe, key, partial(holds, besides=besides, groove=layout.groove))
         wrong = message("{} vanishes {}", too_little(width), reason)
@@ -269,8 +268,8 @@ def _pin_problems(layout: Layout) -> Iterable[Problem]:
         yield Problem(key, wrong, message("accepted is {} or more", told), (told,))
 
 
-def _end_problems(layout: Layout) -> Iterable[Problem]:
-    """Chamfered ends of which nothing is left."""
+def _end_chamfer_problems(layout: Layout) -> Iterable[Problem]:
+    """Chamfers that leave nothing of an end."""
     recipe, chamfer = layout.recipe, layout.recipe.finish.chamfer
     raw = recipe.tail_board.proud / layout.ratio
     narrowest_tail = min(tail.width for tail in layout.tails) + 2 * raw - 2 * chamfer

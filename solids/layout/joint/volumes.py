@@ -1,4 +1,4 @@
-"""Exact areas and volumes of a joint's boards in closed form, the oracle of the solids. Lengths in mm."""
+"""Exact areas and volumes of a joint's boards in closed form. The solids are tested against them. Lengths in mm."""
 
 from __future__ import annotations
 
@@ -16,7 +16,7 @@ def socket_area(layout: Layout, tail: Tail, reach: float) -> float:
 
 
 def flank_area(layout: Layout) -> float:
-    """All flanks of the tails together between baseline and finished face, where glue holds (mm2)."""
+    """Total flank area of the tails from baseline to finished face, where glue holds (mm2)."""
     return 2 * len(layout.tails) * layout.recipe.tail_board.thickness * layout.depth * layout.flank_stretch
 
 
@@ -40,14 +40,14 @@ def pin_board_volume(layout: Layout, state: State) -> float:
 
 
 def _entry_chamfer_loss(layout: Layout) -> float:
-    """2 n s (d - back) c^2 / 2: a three-sided prism along each flank."""
+    """2 n s (d - back) c^2 / 2 (mm3): a three-sided prism along each flank."""
     c = layout.recipe.entry_chamfer.width
     return 2 * len(layout.tails) * layout.flank_stretch * layout.chamfer_reach * c**2 / 2
 
 
 def _tail_hollows(layout: Layout) -> float:
-    """The hollows under the tail board's sockets: a triangle across its thickness, as wide as the socket at the
-    baseline; those at the edges keep a land at that edge."""
+    """Volume of the hollows in the tail board's socket floors (mm3): a triangle across the thickness, as wide as the
+    socket at the baseline. The outer sockets keep a land at the edge."""
     if layout.land is None:
         return 0.0
     across = layout.recipe.undercut.depth * (layout.recipe.tail_board.thickness - 2 * layout.land) / 2
@@ -55,8 +55,8 @@ def _tail_hollows(layout: Layout) -> float:
 
 
 def _pin_hollows(layout: Layout) -> float:
-    """The hollows of the pin board's sockets: a triangle along Y; as the width changes evenly, it counts where the
-    triangle has its middle. A half-blind one slopes down from its one land to the lap."""
+    """Volume of the hollows in the pin board's socket floors (mm3): a triangle along Y. The width changes linearly, so
+    its value at the triangle's centroid counts. A half-blind floor slopes down from its one land to the lap."""
     if layout.land is None:
         return 0.0
     length = layout.depth - layout.land * (1 if layout.is_half_blind else 2)
@@ -66,7 +66,7 @@ def _pin_hollows(layout: Layout) -> float:
 
 
 def _tail_end_loss(layout: Layout, tail: Tail, state: State) -> float:
-    """What the chamfer takes off one tail: a prism less the prismatoid that stays, both over the last c."""
+    """Volume that the chamfer takes off one tail (mm3): a prism less the prismatoid that remains, over the last c."""
     c = state.chamfer
     if c == 0:
         return 0.0
@@ -79,7 +79,7 @@ def _tail_end_loss(layout: Layout, tail: Tail, state: State) -> float:
 
 
 def _pin_end_loss(layout: Layout, state: State) -> float:
-    """What the chamfer takes off all pins together: their end faces inset by c, by the prismatoid rule."""
+    """Volume that the chamfer takes off all pins together (mm3), by the prismatoid rule: end faces inset by c."""
     c = state.chamfer
     if c == 0:
         return 0.0
@@ -99,8 +99,7 @@ def pin_end_area(layout: Layout, pin: int, state: State, inset: float) -> float:
 
 
 def joint_overlap(layout: Layout, state: State | None = None) -> float:
-    """Exact overlap of the seated boards, as cut where no state is named: a tight flank on each side of n tails
-    (mm3)."""
+    """Exact overlap of the seated boards (mm3), as cut if no state is given: a tight flank on each side of n tails."""
     state = state or layout.as_cut
     tight = abs(min(layout.recipe.flank_gap, 0.0))
     c = layout.recipe.entry_chamfer.width
@@ -111,6 +110,6 @@ def joint_overlap(layout: Layout, state: State | None = None) -> float:
 
 
 def entry_overlap(layout: Layout) -> float:
-    """What tight tails meet on their way in beside the pins that stand proud (mm3): the same wedge, further up."""
+    """Overlap of tight tails with the proud part of the pins on the way in (mm3): the same wedge, further up."""
     tight = abs(min(layout.flank_shift, 0.0))
     return 2 * len(layout.tails) * layout.depth * tight * (layout.as_cut.pin_end - layout.as_cut.show_z)

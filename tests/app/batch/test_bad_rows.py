@@ -129,14 +129,14 @@ def test_blank_lines_do_not_shift_rows(blank: str, tmp_path: Path) -> None:
 
 
 def test_the_same_key_twice_in_grids_is_refused(tmp_path: Path) -> None:
-    with pytest.raises(InputError, match=r"--grid: joint\.tails is there twice; give all its values in one"):
+    with pytest.raises(InputError, match=r"--grid: joint\.tails appears twice; give all its values in one"):
         refusals(tmp_path, "title\none\n", "joint.tails=3,4", "joint.tails=5")
 
 
 @pytest.mark.parametrize("rows", [100_001, 1_000_000])
 def test_a_table_of_too_many_rows_is_refused_before_it_is_worked_on(rows: int, tmp_path: Path) -> None:
     begun = time.perf_counter()
-    with pytest.raises(InputError, match="more joints than one run takes, which is 100000; take several tables"):
+    with pytest.raises(InputError, match="a run takes at most 100000 joints; split it into several tables"):
         refusals(tmp_path, "title,joint.width\n" + "x,96\n" * rows)
     assert time.perf_counter() - begun < 2
 
@@ -145,7 +145,7 @@ def test_the_limit_holds_for_rows_times_grids_and_is_no_less(tmp_path: Path, mon
     monkeypatch.setattr(tasks, "MOST_JOINTS", 6)
     rows = "title\none\ntwo\nthree\n"
     assert len(refusals(tmp_path, rows, "joint.tails=3,4")) == 6
-    with pytest.raises(InputError, match="more joints than one run takes"):
+    with pytest.raises(InputError, match="a run takes at most"):
         refusals(tmp_path, rows + "four\n", "joint.tails=3,4")
 
 
@@ -218,7 +218,7 @@ def test_a_line_of_a_ledger_that_is_not_ours_harms_nobody(change: dict[str, obje
     (tmp_path / LEDGER).write_text(f"{head}\n{json.dumps({**json.loads(line), **change})}\n", "utf-8")
     with closing(Ledger(tmp_path)) as again:
         found = again.still_good(task, check_only=True, anyway=False)
-        again.put_list({"index.csv": csv_bytes([found] if found else [], tmp_path)})
+        again.put_index({"index.csv": csv_bytes([found] if found else [], tmp_path)})
     assert "lists" in change or "hashes" in change or found is None
 
 

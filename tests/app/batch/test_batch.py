@@ -118,7 +118,7 @@ def test_a_run_that_is_resumed_does_only_what_is_left(
     (out / "two" / "corner.step").unlink()
     before = {name: (out / name).stat().st_mtime_ns for name in contents(out)}
     again = halfpin(table, "--out", str(out), "--files", ",".join(PICKED), "--resume")
-    assert "2 joints are done already." in again.stderr
+    assert "2 joints are already done." in again.stderr
     assert again.returncode == 2
     assert contents(out) == contents(done[0])
     after = {name: (out / name).stat().st_mtime_ns for name in contents(out)}
@@ -207,8 +207,8 @@ def test_files_of_both_are_papers_and_notes() -> None:
         (("nowhere",), "neither a folder"),
         (("TABLE", "--files", "corner.stp"), "the nearest is corner.step"),
         (("TABLE", "--base", "nowhere"), "neither a recipe file nor a preset"),
-        (("TABLE", "--grid", "joint=3"), "not a key to multiply by"),
-        (("TABLE", "--cluster", "nonsense://x"), "is no address"),
+        (("TABLE", "--grid", "joint=3"), "not a key that a grid can vary"),
+        (("TABLE", "--cluster", "nonsense://x"), "is not an address"),
     ],
 )
 def test_bad_input_is_one_line_and_exit_two(table: str, tmp_path: Path, arguments: tuple[str, ...], words: str) -> None:
@@ -254,7 +254,7 @@ def test_ctrl_c_ends_it_whole_and_the_rest_is_done_later(tmp_path: Path) -> None
         os.killpg(process.pid, signal.SIGINT)
         said, told = process.communicate(timeout=60)
     assert process.returncode == 130, told
-    assert "Stopped. What is done is whole; --resume goes on." in told
+    assert "Stopped. Finished joints are complete; --resume continues." in told
     assert "Traceback" not in told
     count = len(rows(out))
     assert 5 <= count < 400
@@ -294,7 +294,7 @@ class Gone(Broken):
 
 
 def test_a_cluster_that_goes_away_is_told_and_ends_the_wait(table: str, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(run, "LOOK_EVERY", 0.05)
+    monkeypatch.setattr(run, "CHECK_EVERY", 0.05)
     crew = run.Crew(Gone(OSError()), 1, lambda: False)
     found = list(run.outcomes(some(table), crew, check_only=True, anyway=False))
     assert [outcome.message for outcome in found if outcome.verdict == "crashed"] == [run.GONE] * 4
@@ -305,7 +305,7 @@ def test_an_executor_that_takes_nothing_is_told_joint_by_joint(table: str) -> No
     executor.shutdown()
     found = list(run.outcomes(some(table), run.Crew(executor, 1), check_only=True, anyway=False))
     assert [outcome.verdict for outcome in found] == ["crashed"] * 4
-    assert "nobody took it: RuntimeError" in found[0].message
+    assert "no worker took it: RuntimeError" in found[0].message
 
 
 def test_any_executor_of_the_standard_interface_serves(table: str) -> None:
@@ -490,9 +490,9 @@ def resumed(table: str, out: Path, *options: str) -> str:
 
 def test_what_was_only_proved_is_written_when_a_resumed_run_writes(table: str, tmp_path: Path) -> None:
     halfpin(table, "--out", str(tmp_path), "--files", "corner.step", "--jobs", "1", "--check")
-    assert "done already" not in resumed(table, tmp_path)
+    assert "already done" not in resumed(table, tmp_path)
     assert {"one/corner.step", "two/corner.step", "three/corner.step"} <= set(contents(tmp_path))
-    assert "3 joints are done already." in resumed(table, tmp_path, "--check")
+    assert "3 joints are already done." in resumed(table, tmp_path, "--check")
 
 
 def test_a_failing_joint_is_written_when_a_resumed_run_insists(tmp_path: Path) -> None:
@@ -500,9 +500,9 @@ def test_a_failing_joint_is_written_when_a_resumed_run_insists(tmp_path: Path) -
     table.write_text("title,fit.flank_gap\none,-0.06\n", "utf-8")
     out = tmp_path / "out"
     halfpin(str(table), "--out", str(out), "--files", "corner.step", "--jobs", "1")
-    assert "1 joints are done already." in resumed(str(table), out)
+    assert "1 joints are already done." in resumed(str(table), out)
     assert contents(out) == {}
-    assert "done already" not in resumed(str(table), out, "--anyway")
+    assert "already done" not in resumed(str(table), out, "--anyway")
     assert set(contents(out)) == {"one/corner.step", "one/cnc-jig-note.md", "one/report.json"}
 
 
@@ -511,7 +511,7 @@ def test_rows_that_moved_and_tables_that_were_renamed_are_known_again(table: str
     halfpin(table, "--out", str(out), "--files", "corner.step", "--jobs", "1")
     moved = tmp_path / "other.csv"
     moved.write_text("title,joint.width,joint.tails\nzero,80,3\nthree,110,5\none,96,4\n", "utf-8")
-    assert "2 joints are done already." in resumed(str(moved), out)
+    assert "2 joints are already done." in resumed(str(moved), out)
     assert {title: row["origin"] for title, row in rows(out).items()} == {
         "zero": "other.csv, row 2",
         "three": "other.csv, row 3",
@@ -525,7 +525,7 @@ def test_a_recipe_that_was_renamed_is_known_again(tmp_path: Path) -> None:
     (source / "a.toml").write_text(preset_text("tool-tray"), "utf-8")
     halfpin(str(source), "--out", str(out), "--files", "corner.step", "--jobs", "1")
     (source / "a.toml").rename(source / "b.toml")
-    assert "1 joints are done already." in resumed(str(source), out)
+    assert "1 joints are already done." in resumed(str(source), out)
     assert rows(out)["tool tray"]["origin"] == "b.toml"
 
 
@@ -533,7 +533,7 @@ def test_a_run_that_forgets_to_resume_loses_nothing_and_says_what_it_does(table:
     halfpin(table, "--out", str(tmp_path), "--files", "corner.step", "--jobs", "1", "--check")
     before = (tmp_path / LEDGER).read_text()
     again = halfpin(table, "--out", str(tmp_path), "--files", "corner.step", "--jobs", "1", "--check")
-    assert "holds 4 joints of an earlier run. All that are in this run are made anew; with --resume" in again.stderr
+    assert "holds 4 joints of an earlier run. Those in this run are made again; with --resume" in again.stderr
     assert (tmp_path / LEDGER).read_text().startswith(before)
 
 

@@ -77,7 +77,7 @@ def test_a_folder_gives_a_task_for_each_recipe_and_overrides_reach_all(tmp_path:
         ("\n\n", "is empty"),
         (HEAD, "has no rows"),
         ("title,joint.witdh\na,96\n", "column 2: 'joint.witdh' is not a key of a recipe; the nearest is joint.width"),
-        ("title,title\na,b\n", "the column title is there twice"),
+        ("title,title\na,b\n", "the column title appears twice"),
         ("title;joint.width\na;96\n", "semicolons"),
         (b"title,joint.width\n\xff,96\n", "not UTF-8"),
         ('title,joint.width\n"a,96\n', "not CSV"),
@@ -95,8 +95,8 @@ def test_a_table_that_is_none_is_told_before_anything_is_done(tmp_path: Path, te
         ("a,96,4", "it has 3 cells under 4 heads, tail_board.thickness is missing"),
         ("a,96,4,10,9", "it has 5 cells under 4 heads"),
         ("a,96,,10", "column joint.tails: is empty"),
-        ('a,96,4,"10,5"', "has a comma in its number; write a point"),
-        ('a,"3,5 in",4,10', "has a comma in its number"),
+        ('a,96,4,"10,5"', "has a decimal comma; write a point"),
+        ('a,"3,5 in",4,10', "has a decimal comma"),
     ],
 )
 def test_a_row_that_cannot_be_read_is_refused_by_row_and_column_and_the_others_stay(
@@ -125,7 +125,7 @@ def test_a_title_that_a_grid_makes_too_long_is_refused(tmp_path: Path) -> None:
         ("joint.tails", "is not KEY=VALUE"),
         ("joint.tails=", "is not KEY=VALUE"),
         ("joint.tials=3,4", "the nearest is joint.tails"),
-        ("title=a,b", "is not a key to multiply by"),
+        ("title=a,b", "is not a key that a grid can vary"),
     ],
 )
 def test_a_grid_that_is_none_is_told(tmp_path: Path, grid: str, words: str) -> None:
@@ -136,7 +136,7 @@ def test_a_grid_that_is_none_is_told(tmp_path: Path, grid: str, words: str) -> N
 
 def test_more_joints_than_a_run_takes_are_told_before_they_are_made(tmp_path: Path) -> None:
     many = ",".join(str(number) for number in range(1, 1101))
-    with pytest.raises(InputError, match="more joints than one run takes"):
+    with pytest.raises(InputError, match="a run takes at most"):
         tasks(table(tmp_path, HEAD + "a,96,4,10\n"), f"joint.width={many}", f"joint.pin={many}")
 
 

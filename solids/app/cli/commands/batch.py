@@ -20,16 +20,16 @@ if TYPE_CHECKING:
     from solids.app.batch.worker import Outcome
 
 CODES = {"passes": GOOD, "fails": FAILS_PROOF, "refused": BAD_INPUT, "crashed": OUR_FAULT, "too slow": OUR_FAULT}
-TOLD = 20
-"""So many joints that did not come out well are told in the terminal; the index has all."""
+BAD_LISTED = 20
+"""How many joints with problems are listed in the terminal; the index lists all."""
 
 
 @click.command()
 @click.argument("source")
 @click.option("--base", default="tool-tray", metavar="RECIPE", help="The recipe that a table's rows change.")
-@click.option("--out", type=click.Path(path_type=Path), default=Path("exports"), help="The folder for all of it.")
+@click.option("--out", type=click.Path(path_type=Path), default=Path("exports"), help="The folder for all the files.")
 @click.option("--set", "overrides", multiple=True, metavar="KEY=VALUE", help="Change a key of every joint.")
-@click.option("--grid", "grids", multiple=True, metavar="KEY=A,B,C", help="Every joint once for each value.")
+@click.option("--grid", "grids", multiple=True, metavar="KEY=A,B,C", help="Make every joint once for each value.")
 @click.option(
     "--files",
     default="corner",
@@ -37,10 +37,10 @@ TOLD = 20
     help=f"Groups ({', '.join(GROUPS)}) or files to write.",
 )
 @click.option("--check", "check_only", is_flag=True, help="Prove only; write nothing but the index.")
-@click.option("--anyway", is_flag=True, help="Write joints too that fail their proof.")
-@click.option("--resume", is_flag=True, help="Go on where an earlier run into this folder stopped.")
-@click.option("--jobs", type=click.IntRange(1, 1024), default=None, help="Processes; else one for each core.")
-@click.option("--limit", type=click.FloatRange(1.0), default=120.0, help="Seconds that one joint may take.")
+@click.option("--anyway", is_flag=True, help="Also write joints that fail their proof.")
+@click.option("--resume", is_flag=True, help="Continue an earlier run into this folder.")
+@click.option("--jobs", type=click.IntRange(1, 1024), default=None, help="Processes to use; default: one per core.")
+@click.option("--limit", type=click.FloatRange(1.0), default=120.0, help="The most seconds one joint may take.")
 @click.option("--cluster", default="", metavar="ADDRESS", help="A running Dask scheduler to hand the work to.")
 def batch(  # noqa: PLR0913, PLR0917  one for each option
     source: str,
@@ -58,7 +58,7 @@ def batch(  # noqa: PLR0913, PLR0917  one for each option
 ) -> int:
     """Many joints in one run: a folder of recipes, or a table (CSV) with a base recipe.
 
-    Exit 0 where all pass, 1 where one fails its proof, 2 where one is refused, 3 where one ends in a fault of ours.
+    Exit 0 if all pass, 1 if any fails its proof, 2 if any is refused, 3 if any hits a fault of ours.
     """
     from solids.app.batch.ledger import Ledger
     from solids.app.batch.run import executor_for, outcomes
@@ -75,7 +75,7 @@ def batch(  # noqa: PLR0913, PLR0917  one for each option
             stack.enter_context(claimed(out))
         ledger = stack.enter_context(closing(Ledger(out)))
         try:
-            found = _done_already(tasks, ledger, check_only=check_only, anyway=anyway) if resume else {}
+            found = _reusable(tasks, ledger, check_only=check_only, anyway=anyway) if resume else {}
             _tell_earlier(out, len(ledger.kept), len(found), resume=resume)
             left = [task for task in tasks if task.origin not in found]
             workers = jobs or min(cores(), max(len(left), 1))
@@ -93,8 +93,8 @@ def batch(  # noqa: PLR0913, PLR0917  one for each option
         return _end(told, len(tasks), ledger, stopped=stopped)
 
 
-def _done_already(tasks: Sequence[Task], ledger: Ledger, *, check_only: bool, anyway: bool) -> dict[str, Outcome]:
-    """What an earlier run has done of the tasks, by their origin."""
+def _reusable(tasks: Sequence[Task], ledger: Ledger, *, check_only: bool, anyway: bool) -> dict[str, Outcome]:
+    """The outcomes of an earlier run that still hold, by the origin of their task."""
     found = {}
     for task in tasks:
         earlier = None if task.wrong else ledger.still_good(task, check_only=check_only, anyway=anyway)
@@ -104,45 +104,45 @@ def _done_already(tasks: Sequence[Task], ledger: Ledger, *, check_only: bool, an
 
 
 def _tell_earlier(out: Path, earlier: int, kept: int, *, resume: bool) -> None:
-    """What an earlier run left in the folder, and what becomes of it."""
+    """Says what an earlier run left in the folder, and what happens to it."""
     if resume and kept:
-        say(f"{kept} joints are done already.", err=True)
+        say(f"{kept} joints are already done.", err=True)
     elif earlier and not resume:
         say(
-            f"{out} holds {earlier} joints of an earlier run. All that are in this run are made anew; with --resume, "
-            "those that are unchanged are kept.",
+            f"{out} holds {earlier} joints of an earlier run. Those in this run are made again; with --resume, "
+            "unchanged ones are kept.",
             err=True,
         )
 
 
 def _end(outcomes: Sequence[Outcome], count: int, ledger: Ledger, *, stopped: bool) -> int:
-    """Writes the index, says what came of it, and gives the exit code."""
+    """Writes the index, prints a summary, and returns the exit code."""
     from solids.app.batch.index import csv_bytes, html_bytes, summary
 
     out = ledger.folder
-    ledger.put_list({"index.csv": csv_bytes(outcomes, out), "index.html": html_bytes(outcomes, out)})
+    ledger.put_index({"index.csv": csv_bytes(outcomes, out), "index.html": html_bytes(outcomes, out)})
     bad = [outcome for outcome in outcomes if outcome.verdict != "passes"]
-    for outcome in bad[:TOLD]:
+    for outcome in bad[:BAD_LISTED]:
         say(f"{outcome.verdict}: {outcome.title} ({outcome.origin}): {outcome.message}", err=True)
-    if len(bad) > TOLD:
-        say(f"and {len(bad) - TOLD} more; see index.csv.", err=True)
+    if len(bad) > BAD_LISTED:
+        say(f"and {len(bad) - BAD_LISTED} more; see index.csv.", err=True)
     say(f"{len(outcomes)} of {count} joints: {summary(outcomes)}. The list is {out / 'index.html'}.")
     if stopped:
-        say("Stopped. What is done is whole; --resume goes on.", err=True)
+        say("Stopped. Finished joints are complete; --resume continues.", err=True)
         return STOPPED
     return max((CODES[outcome.verdict] for outcome in outcomes), default=GOOD)
 
 
 @contextmanager
 def _progress(total: int) -> Iterator[Callable[[Outcome], None]]:
-    """Done, failed, joints a second and time left, on a terminal; nothing in a pipe."""
+    """Shows joints done, problems, speed and time left on a terminal; shows nothing in a pipe."""
     if not sys.stderr.isatty() or not total:
         yield lambda _: None
         return
     from rich.console import Console
     from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn, TimeRemainingColumn
 
-    words = TextColumn("{task.fields[bad]} not well, {task.fields[rate]}")
+    words = TextColumn("{task.fields[bad]} with problems, {task.fields[rate]}")
     columns = (MofNCompleteColumn(), BarColumn(), words, TimeRemainingColumn())
     with Progress(*columns, console=Console(stderr=True), transient=True) as bar:
         number = bar.add_task("", total=total, bad=0, rate="starting")

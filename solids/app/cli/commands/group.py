@@ -1,7 +1,7 @@
-"""The commands of `halfpin`: they read arguments, call, and print. No arithmetic and no geometry.
+"""The commands of `halfpin`. They read arguments, call, and print; they hold no arithmetic and no geometry.
 
-Results go to stdout, talk to stderr. Whatever needs the geometry kernel is imported inside the command that needs it,
-because the kernel takes most of a second to load.
+Results go to stdout, messages to stderr. Anything that needs the geometry kernel is imported inside the command that
+needs it, because the kernel takes most of a second to load.
 """
 
 from __future__ import annotations
@@ -24,7 +24,7 @@ from solids.app.cli.steps.exits import BAD_INPUT, FAILS_PROOF, GOOD, explained
 from solids.app.cli.steps.pieces import code_of, planned, proved, show_proof, write
 from solids.app.cli.steps.recipe_argument import recipe_argument
 from solids.app.cli.steps.written import write_new
-from solids.app.terminal import console, hand_out, print_caution, print_comparison, print_piece, print_table, say
+from solids.app.terminal import console, print_caution, print_comparison, print_piece, print_raw, print_table, say
 from solids.base.errors import InputError
 
 if TYPE_CHECKING:
@@ -63,16 +63,16 @@ out_option = click.option(
     type=click.Path(path_type=Path),
     default=Path("exports"),
     show_default=True,
-    help="The folder that the joint's own folder goes into.",
+    help="The folder in which the joint's own folder is made.",
 )
-anyway_option = click.option("--anyway", is_flag=True, help="Write the files though the joint fails its proof.")
+anyway_option = click.option("--anyway", is_flag=True, help="Write the files even if the joint fails its proof.")
 json_option = click.option("--json", "as_json", is_flag=True, help="Print JSON for a script.")
 
 
 @click.group(context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
 @click.version_option(__version__, prog_name="halfpin")
 def cli() -> None:
-    """Exact solids of hand-cut dovetailed corners: recipe in, proved joint and files out.
+    """Exact solids of hand-cut dovetailed corners: a recipe in, a proved joint and its files out.
 
     RECIPE is a TOML file or the name of a preset (see `halfpin presets`).
     """
@@ -100,7 +100,7 @@ def new(file: Path, preset: str) -> None:
 @set_option
 @json_option
 def layout(recipe: str, overrides: tuple[str, ...], as_json: bool) -> int:
-    """Numbers and a drawing of the joint in the terminal; exit 1 if no hand can cut it."""
+    """Show numbers and a drawing of the joint in the terminal; exit 1 if no hand can cut it."""
     from solids.base.findings import fails
     from solids.bench.remarks import remarks
     from solids.layout.assembly import assembly_of
@@ -109,7 +109,7 @@ def layout(recipe: str, overrides: tuple[str, ...], as_json: bool) -> int:
     if as_json:
         from solids.write.report import piece_report, report_bytes
 
-        hand_out(report_bytes(piece_report(piece)))
+        print_raw(report_bytes(piece_report(piece)))
     else:
         screen = console()
         print_piece(screen, piece)
@@ -127,7 +127,7 @@ def check(recipe: str, overrides: tuple[str, ...], as_json: bool) -> int:
     if as_json:
         from solids.write.report import piece_report, report_bytes
 
-        hand_out(report_bytes(piece_report(job.proof.assembly, job.proof)))
+        print_raw(report_bytes(piece_report(job.proof.assembly, job.proof)))
     else:
         show_proof(job)
         print_caution(console())
@@ -139,14 +139,14 @@ def check(recipe: str, overrides: tuple[str, ...], as_json: bool) -> int:
 @set_option
 @out_option
 @anyway_option
-@click.option("--paper", is_flag=True, help="Write the paper for the bench too (see `halfpin paper`).")
-@click.option("--page", is_flag=True, help="Write a page to turn the joint in a browser, and the model with it.")
+@click.option("--paper", is_flag=True, help="Also write the paper for the bench (see `halfpin paper`).")
+@click.option("--page", is_flag=True, help="Write a page for turning the joint in a browser, with its model.")
 @click.option("--picture", is_flag=True, help="Write a picture of the joint, put together and apart.")
-@click.option("--model", is_flag=True, help="Write a GLB model for viewers; in it the tail board slides home.")
+@click.option("--model", is_flag=True, help="Write a GLB model in which the tail board slides home.")
 @click.option("--gaps", is_flag=True, help="Write a GLB model whose colours show how faces meet.")
 def build(recipe: str, overrides: tuple[str, ...], out: Path, anyway: bool, **wanted: bool) -> int:
     """Prove the joint, then write its files."""
-    wanted["model"] = wanted["model"] or wanted["page"]  # which offers it for download
+    wanted["model"] = wanted["model"] or wanted["page"]  # the page offers it for download
     named = ("corner", *(group for group in ("paper", "model", "gaps", "page", "picture") if wanted[group]))
     return write(planned(recipe, overrides), out, cast("tuple[Group, ...]", named), anyway=anyway)
 
@@ -154,18 +154,18 @@ def build(recipe: str, overrides: tuple[str, ...], out: Path, anyway: bool, **wa
 @cli.command()
 @recipe_argument
 @set_option
-@click.option("--port", type=click.IntRange(0, 65535), default=0, help="Where the page is served; else any free port.")
+@click.option("--port", type=click.IntRange(0, 65535), default=0, help="The port of the page; default: any free one.")
 def watch(recipe: str, overrides: tuple[str, ...], port: int) -> int:
-    """Prove the joint anew each time its recipe is saved, with a page that follows."""
+    """Prove the joint each time its recipe is saved, and show it on a live page."""
     from solids.app.watching import Bulletin, changes, served
 
     if not Path(recipe).is_file():
-        raise InputError(f"{recipe!r} is no file to watch. `halfpin new FILE --preset NAME` writes one to begin with")
+        raise InputError(f"{recipe!r} is not a file. `halfpin new FILE --preset NAME` writes one to start from")
     bulletin = Bulletin()
     with suppress(KeyboardInterrupt), served(bulletin, port) as address:
-        say(f"Open {address} in the browser on this machine. Ctrl-C ends it.", err=True)
+        say(f"Open {address} in a browser on this machine. Ctrl-C stops.", err=True)
         for _ in changes(Path(recipe)):
-            _show(recipe, overrides, bulletin)
+            _prove_and_publish(recipe, overrides, bulletin)
     return GOOD
 
 
@@ -175,7 +175,7 @@ def watch(recipe: str, overrides: tuple[str, ...], port: int) -> int:
 @out_option
 @anyway_option
 @click.option(
-    "--size", type=click.Choice(["A4", "Letter", "A3"]), help="The sheet in your printer; else as the recipe says."
+    "--size", type=click.Choice(["A4", "Letter", "A3"]), help="The paper in your printer; default: as the recipe says."
 )
 def paper(recipe: str, overrides: tuple[str, ...], out: Path, anyway: bool, size: str | None) -> int:
     """Write the setup sheet, the 1:1 template and the shop drawing."""
@@ -188,10 +188,12 @@ def paper(recipe: str, overrides: tuple[str, ...], out: Path, anyway: bool, size
 @set_option
 @out_option
 @anyway_option
-@click.option("--only", metavar="NAME", multiple=True, shell_complete=_complete_aid, help="One kind; may be repeated.")
-@click.option("--slope", "slopes", metavar="1:N,1:N,...", default="", help="More marking templates, as in 1:6,1:8.")
+@click.option(
+    "--only", metavar="NAME", multiple=True, shell_complete=_complete_aid, help="One kind only; may be repeated."
+)
+@click.option("--slope", "slopes", metavar="1:N,1:N,...", default="", help="Extra marking templates, as in 1:6,1:8.")
 def aids(recipe: str, overrides: tuple[str, ...], out: Path, anyway: bool, only: tuple[str, ...], slopes: str) -> int:
-    """Make shop aids for this joint, ready to print or to mill."""
+    """Make shop aids for this joint, ready to print or mill."""
     from solids.aids.making.asked import asked_for
 
     asked = asked_for(only, slopes)
@@ -202,10 +204,10 @@ def aids(recipe: str, overrides: tuple[str, ...], out: Path, anyway: bool, only:
 @recipe_argument
 @set_option
 @json_option
-@click.option("--tails", metavar="N,N,...", default="", help="Numbers of tails to try, as in 3,4,5.")
+@click.option("--tails", metavar="N,N,...", default="", help="Tail counts to try, as in 3,4,5.")
 @click.option("--slope", "slopes", metavar="1:N,1:N,...", default="", help="Slopes to try, as in 1:6,1:7,1:8.")
 def compare(recipe: str, overrides: tuple[str, ...], as_json: bool, tails: str, slopes: str) -> int:
-    """Put layouts of one joint side by side: strength, yield, chisels, time."""
+    """Compare layouts of one joint side by side: strength, yield, chisels, time."""
     from solids.bench.comparing import compare as compare_layouts
     from solids.bench.comparing import counts_in, slopes_in
 
@@ -213,7 +215,7 @@ def compare(recipe: str, overrides: tuple[str, ...], as_json: bool, tails: str, 
     if as_json:
         from solids.write.report.making.comparison import comparison_bytes
 
-        hand_out(comparison_bytes(candidates))
+        print_raw(comparison_bytes(candidates))
     else:
         print_comparison(console(), candidates)
     return GOOD if any(candidate.layout for candidate in candidates) else BAD_INPUT
@@ -230,7 +232,7 @@ def presets(as_json: bool) -> None:
 
     pieces = {name: assembly_of(plan(name)) for name in (*preset_names(), *box_preset_names())}
     if as_json:
-        hand_out(json.dumps([{"name": name, "title": piece.recipe.title} for name, piece in pieces.items()], indent=2))
+        print_raw(json.dumps([{"name": name, "title": piece.recipe.title} for name, piece in pieces.items()], indent=2))
         return
     print_table(console(), PIECE_HEADS, [(name, *piece_row(piece)) for name, piece in pieces.items()])
 
@@ -245,7 +247,7 @@ def woods(as_json: bool) -> None:
     if as_json:
         from solids.write.report import wood_record
 
-        hand_out(json.dumps([wood_record(wood).model_dump(mode="json") for wood in WOODS], indent=2))
+        print_raw(json.dumps([wood_record(wood).model_dump(mode="json") for wood in WOODS], indent=2))
         return
     screen = console()
     print_table(screen, WOOD_HEADS, wood_rows(WOODS))
@@ -265,18 +267,18 @@ def schema(what: str) -> None:
         "report": report_schema,
         "box-report": partial(report_schema, BoxReport),
     }
-    hand_out(json.dumps(schemas[what](), indent=2))
+    print_raw(json.dumps(schemas[what](), indent=2))
 
 
 cli.add_command(batch)
 cli.add_command(freeze)
 
 
-# --- what a command does ---------------------------------------------------------------------------
+# --- a step of `watch` -----------------------------------------------------------------------------
 
 
-def _show(recipe: str, overrides: Iterable[str], bulletin: Bulletin) -> None:
-    """Proves the recipe as it is now, on the terminal and on the page; an error leaves the last good one there."""
+def _prove_and_publish(recipe: str, overrides: Iterable[str], bulletin: Bulletin) -> None:
+    """Proves the current recipe and shows it on the terminal and on the page. On an error the last good page stays."""
     begun = time.perf_counter()
     try:
         job = proved(planned(recipe, overrides))
@@ -287,7 +289,7 @@ def _show(recipe: str, overrides: Iterable[str], bulletin: Bulletin) -> None:
         _, lines = explained(err)
         for line in lines:
             say(line, err=True)
-        below = ["What stands below is the last that could be read."] if bulletin.next_version > 1 else []
+        below = ["Below is the last version that could be read."] if bulletin.next_version > 1 else []
         bulletin.tell("\n".join([*lines, *below]))
         return
     show_proof(job)

@@ -1,1 +1,1 @@
-"""What the commands share: loading, proving, showing, writing, and how a run ends."""
+"""Steps that commands share: loading, proving, showing, writing, and ending a run."""

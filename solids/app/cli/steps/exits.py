@@ -1,4 +1,4 @@
-"""The exit codes of `halfpin`, and what is said about an error."""
+"""The exit codes of `halfpin`, and the message for each error."""
 
 from __future__ import annotations
 
@@ -9,11 +9,11 @@ from solids.base.windows import why_not
 
 GOOD, FAILS_PROOF, BAD_INPUT, OUR_FAULT, STOPPED = 0, 1, 2, 3, 130
 SIGNALLED = 128
-"""What shells add to the number of the signal that ended a program."""
+"""Shells report a program that a signal ended as this plus the signal's number."""
 
 
 def explained(err: Exception) -> tuple[int, tuple[str, ...]]:
-    """The exit code for an error, and what is said about it, in lines for people."""
+    """The exit code for an error, and its message, line by line."""
     if isinstance(err, JointError):
         return FAILS_PROOF, (str(err),)
     if isinstance(err, RecipeError) and len(err.problems) > 1:
@@ -26,5 +26,5 @@ def explained(err: Exception) -> tuple[int, tuple[str, ...]]:
 
 
 def reason(err: Exception) -> str:
-    """The system's own words where it has some."""
+    """The reason for an error, in the operating system's words where it has some."""
     return why_not(err) if isinstance(err, OSError) else str(err)

@@ -1,4 +1,4 @@
-"""Loading the geometry kernel, which takes most of a second, as fast as it goes."""
+"""Loads the geometry kernel, which takes most of a second, as fast as possible."""
 
 from __future__ import annotations
 
@@ -14,9 +14,9 @@ KERNEL = "solids.model.kernel"
 
 
 @contextmanager
-def _bound_when_called() -> Iterator[None]:
-    """The kernel's libraries name a great many functions, of which a run calls few. The system looks each up at its
-    first call, as it does for programs, and not all of them at once."""
+def _lazy_binding() -> Iterator[None]:
+    """Has the system look up each library function at its first call, as it does for programs. The kernel's libraries
+    refer to a great many functions, and a run calls only a few."""
     if sys.platform == "win32":
         yield
         return
@@ -30,15 +30,15 @@ def _bound_when_called() -> Iterator[None]:
 
 @contextmanager
 def kernel_loading() -> Iterator[None]:
-    """Loading the kernel makes a great many objects that live as long as the process. Looking through them for garbage,
-    then and at each later collection, costs a sixth of the load time and finds none. Ctrl-C waits: in the middle of
-    loading it comes out as a failed import. Does nothing where the kernel is there already."""
+    """Turns garbage collection off while the kernel loads, and keeps what was loaded out of later collections: it lives
+    as long as the process, and searching it costs a sixth of the load time. Ctrl-C waits, as in the middle of loading
+    it would show up as a failed import. Does nothing if the kernel is already loaded."""
     if KERNEL in sys.modules:
         yield
         return
     gc.disable()
     try:
-        with signals_wait(), _bound_when_called():
+        with signals_wait(), _lazy_binding():
             yield
     finally:
         gc.freeze()

@@ -1,4 +1,4 @@
-"""The steps that commands share, for a corner and a box alike: lay out, prove, show, write."""
+"""Steps that commands share, for a corner and a box alike: lay out, prove, show, write."""
 
 from __future__ import annotations
 
@@ -23,7 +23,7 @@ if TYPE_CHECKING:
 
 
 def planned(recipe: str, overrides: Iterable[str]) -> Layout | BoxLayout:
-    """The layout of a recipe; what a maker should know of it goes to stderr."""
+    """The layout of a recipe. Its notices go to stderr."""
     from solids.layout.plan import plan
 
     found = plan(recipe, overrides)
@@ -33,7 +33,7 @@ def planned(recipe: str, overrides: Iterable[str]) -> Layout | BoxLayout:
 
 
 def proved(found: Layout | BoxLayout, asked: AidsAsked | None = None) -> Job:
-    """The piece made and proved. `asked` says which aids."""
+    """The piece, built and proved. `asked` says which aids are wanted."""
     with progress() as tell:
         tell("loading the geometry kernel")
         with kernel_loading():
@@ -44,18 +44,18 @@ def proved(found: Layout | BoxLayout, asked: AidsAsked | None = None) -> Job:
 
 
 def code_of(job: Job) -> int:
-    """How a command ends that proved a piece."""
+    """The exit code of a command that proved a piece."""
     return GOOD if job.proof.passes else FAILS_PROOF
 
 
 def show_proof(job: Job) -> None:
-    """All findings and the verdict, on the terminal."""
+    """Prints all findings and the verdict."""
     print_proof(console(), job.proof, PIECES[job.piece].what)
 
 
 def make_aids(job: Job) -> bool:
-    """Makes the aids of each kind of joint and shows them; whether all pass their own proof. InputError where none
-    could be made."""
+    """Makes and prints the aids of each kind of joint. True if all pass their own proof. InputError if none could be
+    made."""
     for joint in job.joints:
         with progress() as tell:
             tell("the aids and their proof")
@@ -64,15 +64,15 @@ def make_aids(job: Job) -> bool:
             console().print(f"{joint.kind.heading}:", style="bold")
         print_workshop(console(), workshop, joint.layout.recipe.units)
     if not any(joint.workshop.good for joint in job.joints):
-        raise InputError("No shop aid could be made; the reasons stand above")
+        raise InputError("No shop aid could be made; see the reasons above")
     return not any(joint.workshop.failed for joint in job.joints)
 
 
 def write(
     found: Layout | BoxLayout, out: Path, groups: tuple[Group, ...], *, anyway: bool, asked: AidsAsked | None = None
 ) -> int:
-    """Proves a piece and writes some groups of its files, and says what was written and what a reader should know of
-    it. The proof is shown where the solids are among them, and where it fails."""
+    """Proves a piece, writes the files of the given groups, and says what was written. Shows the proof if the solids
+    are among them or if it fails. Returns the exit code."""
     from solids.layout.assembly import assembly_of
     from solids.write.named import pieces_with
 

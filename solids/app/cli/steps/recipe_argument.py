@@ -1,4 +1,4 @@
-"""The argument RECIPE of most commands, with what a shell may complete for it."""
+"""The argument RECIPE of most commands, with its shell completion."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from click.shell_completion import CompletionItem
 
 
 def _complete_recipe(_context: click.Context, _parameter: click.Parameter, typed: str) -> list[CompletionItem]:
-    """Presets, and whatever files the shell finds."""
+    """Completes to presets and to any files the shell finds."""
     from solids.recipe import box_preset_names, preset_names
 
     names = [CompletionItem(name) for name in (*preset_names(), *box_preset_names()) if name.startswith(typed)]

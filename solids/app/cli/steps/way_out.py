@@ -1,6 +1,6 @@
 """How a command ends: every outcome becomes an exit code and at most one message, and no traceback reaches a user.
 
-Exit 0 good, 1 the joint fails its proof, 2 bad input or a file that cannot be read or written, 3 a fault of ours.
+Exit codes: 0 good, 1 the joint fails its proof, 2 bad input or a file that cannot be read or written, 3 our fault.
 """
 
 from __future__ import annotations
@@ -23,30 +23,30 @@ from solids.base.signals import WAITING_SIGNALS
 
 
 class Terminated(BaseException):
-    """The process was asked to end, by SIGTERM or by its terminal going away: tidy up and go. Its number is kept
-    here, as a library on the way may put words of its own into the exception."""
+    """Raised when the process is asked to end, by SIGTERM or because its terminal closed. The number of the signal is
+    kept on the class, as a library in between may change the arguments of the exception."""
 
     number = int(signal.SIGTERM)
 
 
 def main(cli: click.Command) -> None:
     """Runs a command and turns every outcome into an exit code, as SystemExit, with no traceback."""
-    _start_light()
-    _open_closed_streams()
+    _skip_slow_startup()
+    _replace_closed_streams()
     for stream in (sys.stdout, sys.stderr):
         if isinstance(stream, io.TextIOWrapper):
-            # A letter that it cannot show stands there by its number, as in \u5c0f: titles can still be told apart.
+            # A character that it cannot show is written as its code, as in \u5c0f, so that titles still differ.
             stream.reconfigure(errors="backslashreplace")
     for number in set(WAITING_SIGNALS) - {signal.SIGINT}:
         signal.signal(number, _terminate)
     code = _run(cli)
-    # What is left is to hand on what was said. A signal now ends that, without a traceback.
+    # Only flushing is left. A signal now ends the process at once, without a traceback.
     for number in WAITING_SIGNALS:
         signal.signal(number, signal.SIG_DFL)
     try:
         _flush()
     except OSError:
-        # Whoever read us has gone, or the disk is full; leave nothing for Python to flush at exit.
+        # Our reader has gone, or the disk is full. Leave nothing for Python to flush at exit.
         for stream in (sys.stdout, sys.stderr):
             with suppress(OSError, ValueError):
                 os.dup2(os.open(os.devnull, os.O_WRONLY), stream.fileno())
@@ -55,10 +55,10 @@ def main(cli: click.Command) -> None:
 
 
 def leave(end: SystemExit) -> NoReturn:
-    """Ends the process with an exit code, once what was registered for its end is done and all that was said is handed
-    on. The rest of Python's own way out frees object by object what goes with the process: some thousandths of a second
-    for `--help`, a thirtieth of a build. It is taken all the same where a thread still works or the run is watched, as
-    a debugger, a profiler and coverage do."""
+    """Runs the exit handlers, flushes all output, and ends the process with an exit code. It skips the rest of Python's
+    shutdown, which frees objects one by one that the system frees anyway: some milliseconds for `--help`, a thirtieth
+    of a build. Where a thread is still running, or a debugger, profiler or coverage tool is attached, Python shuts
+    down as usual."""
     if threading.active_count() > 1 or sys.gettrace() or sys.getprofile():
         raise end
     atexit._run_exitfuncs()
@@ -72,18 +72,18 @@ def _flush() -> None:
     sys.stderr.flush()
 
 
-def _start_light() -> None:
-    """What would cost time at each start and gives a single command nothing."""
-    # Nearly all that is made while modules load stays; looking for garbage at every 700th object finds none.
+def _skip_slow_startup() -> None:
+    """Turns off what slows each start and does nothing for a single command."""
+    # Nearly all objects made while modules load are kept. A search for garbage at every 700th finds none.
     gc.set_threshold(50_000, 20, 100)
-    # Our matrices are three by three. Threads for larger ones take a tenth of a proof.
+    # Our matrices are three by three. Starting threads for larger ones takes a tenth of a proof.
     os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
-    # Else pydantic looks through every installed package for plugins, and runs those that it finds.
+    # Otherwise pydantic searches every installed package for plugins, and runs those it finds.
     os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")
 
 
-def _open_closed_streams() -> None:
-    """A caller may have closed our output; what goes there then goes nowhere."""
+def _replace_closed_streams() -> None:
+    """Sends output to the null device if the caller has closed stdout or stderr."""
     if sys.stdout is None:
         sys.stdout = open(os.devnull, "w", encoding="utf-8")  # noqa: SIM115  lives as long as the process
     if sys.stderr is None:
@@ -99,31 +99,31 @@ def _run(cli: click.Command) -> int:
     try:
         return int(cli.main(prog_name="halfpin", standalone_mode=False) or GOOD)
     except (click.Abort, KeyboardInterrupt):
-        _say("Stopped. The output folder holds its old files or its new ones, whole.")
+        _say("Stopped. The output folder holds either all of its old files or all of its new ones.")
         return STOPPED
     except Terminated:
         return SIGNALLED + Terminated.number
     except click.ClickException as err:
         told = io.StringIO()
-        err.show(file=told)  # it names what was typed as it was typed
+        err.show(file=told)  # it repeats what was typed, so it goes through `say`
         _say(*told.getvalue().splitlines())
         return BAD_INPUT
     except SystemExit:
-        # Only what prints ends a run this way, when whoever read us has gone.
+        # Only printing ends a run this way, when our reader has gone.
         return BAD_INPUT
     except Exception as err:
         return _explain(err)
 
 
 def _explain(err: Exception) -> int:
-    """Says what went wrong on stderr and gives the exit code for it."""
+    """Prints what went wrong on stderr and returns the exit code for it."""
     code, lines = explained(err)
     _say(*lines)
     return code
 
 
 def _say(*lines: str) -> None:
-    """Lines for people, on stderr."""
+    """Prints lines for people on stderr."""
     with suppress(OSError):
         for line in lines:
             say(line, err=True)

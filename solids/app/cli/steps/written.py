@@ -1,4 +1,4 @@
-"""Files that commands write themselves, and what is said of files that were written."""
+"""Recipe files that commands write, and the message about files that were written."""
 
 from __future__ import annotations
 
@@ -19,22 +19,22 @@ if TYPE_CHECKING:
     from solids.write.files.table import Written
 
 STALE_NAMED = 7
-"""Of files that a change of the recipe has left behind: as many as come with every corner."""
+"""How many stale files are named: as many as come with every corner."""
 
 
 def tell_written(written: Written) -> None:
-    """How many files are where; and on stderr, what a reader should know of them."""
+    """Prints how many files were written and where. Notices about them go to stderr."""
     for notice in written.notices:
         say(f"Note: {notice}.", err=True)
     if written.stale:
         names = ", ".join(written.stale[:STALE_NAMED])
         more = f" and {len(written.stale) - STALE_NAMED} more" if len(written.stale) > STALE_NAMED else ""
-        say(f"Note: made from an earlier state of this recipe, make again: {names}{more}.", err=True)
+        say(f"Note: out of date; make them again: {names}{more}.", err=True)
     say(f"{written.count} files in {written.folder}")
 
 
 def write_new(file: Path, text: str) -> None:
-    """Writes a file that is not there yet. FileError where it is."""
+    """Writes a new file. FileError if it exists or cannot be written."""
     if sys.platform == "win32" and is_reserved(file.name):
         raise FileError(f"{file.name} is the name of a device on Windows; give another name")
     try:
@@ -46,15 +46,15 @@ def write_new(file: Path, text: str) -> None:
                 file.unlink()
                 raise
     except FileExistsError:
-        raise FileError(f"{file} is there already and was left alone; give another name") from None
+        raise FileError(f"{file} already exists and was left alone; give another name") from None
     except (OSError, ValueError) as err:
         raise FileError(f"{file} cannot be written: {reason(err)}") from None
 
 
 def write_over(file: Path, text: str) -> None:
-    """Writes a file that is there, whole or not at all: what stands in it is only replaced once the new text is on the
-    disk. FileError where it cannot be written; it is then as it was."""
-    place = file.resolve()  # a link stays a link
+    """Replaces the contents of a file, whole or not at all: the old text goes only once the new text is on disk.
+    FileError if it cannot be written; the file is then unchanged."""
+    place = file.resolve()  # so that a link stays a link
     beside = ""
     try:
         if not os.access(place, os.W_OK):
@@ -67,7 +67,7 @@ def write_over(file: Path, text: str) -> None:
         shutil.copymode(place, beside)
         move(Path(beside), place)
     except OSError as err:
-        raise FileError(f"{file} cannot be written and was left as it is: {reason(err)}; or give --out FILE") from None
+        raise FileError(f"{file} cannot be written and was left unchanged: {reason(err)}; or give --out FILE") from None
     finally:
         with suppress(OSError):
             os.unlink(beside)

@@ -13,7 +13,7 @@ from solids.bench.worktime import Minutes, corners_of, piece_minutes
 from solids.layout import Layout
 from solids.layout.assembly import Assembly, JointKind
 from solids.layout.box.cut_list import cut_list
-from solids.layout.box.kinds import piece_key
+from solids.layout.box.kinds import board_key
 from solids.layout.box.model import BoxLayout
 from solids.recipe.tables.box_resolved import BoxRecipe
 from solids.recipe.tables.resolved import Recipe
@@ -150,7 +150,7 @@ def _boards(box: BoxLayout) -> Iterator[BoxBoardRecord]:
     for side, board in box.boards.items():
         yield BoxBoardRecord(
             name=side,
-            piece=pieces.setdefault(piece_key(box, board), side),  # the name of the first board of this shape
+            piece=pieces.setdefault(board_key(box, board), side),  # the name of the first board of this shape
             kind=board.kind,
             wood=wood_record(board.board.wood),
             width_mm=board.width,
