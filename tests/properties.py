@@ -13,7 +13,7 @@ from hypothesis import HealthCheck, assume, settings
 from hypothesis import strategies as st
 
 from solids.base.errors import InputError, RecipeError
-from solids.layout import Layout, complete, lay_out
+from solids.layout import Layout, lay_out, with_layout_problems
 from solids.layout.box.refusals import lay_out_box
 from solids.layout.joint.volumes import pin_board_volume, tail_board_volume
 from solids.model.corner import make_corner

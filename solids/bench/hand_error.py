@@ -40,11 +40,11 @@ RANDOM_SEED = 20_260
 class HandWork:
     """The outcome for many joints by one hand. Lengths in mm; a negative gap is tight.
 
-    `gap` is the flank gap of the recipe. `right` is the share of joints that are right off the saw, `pared` that after
-    paring. `widest` and `tightest` are the gap of the worst flank that half of the joints, and 19 of 20, stay within off
-    the saw. `best_gap` is the flank gap that makes most joints right off the saw, `best_right` that share. `fat` is how
-    much fatter to saw each flank than the recipe has it, 0 where that brings nothing, and `fat_pared` the share after
-    paring then. `joints` is how many were tried out, 0 where the formula was used.
+    `gap` is the flank gap of the recipe. `right` is the share of joints that are right off the saw, `pared` that
+    after paring. `widest` and `tightest` are the gaps of the worst flank that half of the joints, and 19 of 20, stay
+    within off the saw. `best_gap` is the flank gap that makes most joints right off the saw, `best_right` that share.
+    `fat` is how much fatter to saw each flank than the recipe has it, 0 where that brings nothing, and `fat_pared`
+    the share after paring then. `joints` is how many were tried out, 0 where the formula was used.
     """
 
     gap: float

@@ -14,7 +14,7 @@ from solids.base.messages import Key, Units, Words, joined, message, said
 from solids.layout.box.model import BoxLayout
 from solids.layout.box.refusals import lay_out_box
 from solids.layout.joint.model import Layout
-from solids.layout.joint.refusals import complete, lay_out
+from solids.layout.joint.refusals import lay_out, with_layout_problems
 from solids.recipe import Recipe, check_recipe
 from solids.recipe.tables.box_resolved import BoxRecipe
 from solids.recipe.text.reading import check_box, is_box, raw_recipe

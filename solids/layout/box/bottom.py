@@ -39,7 +39,7 @@ def panel_problems(box: BoxLayout) -> Iterator[Problem]:
         return
     moves = message(" that moves {} between the driest and the dampest air", fine(sum(box.panel_moves)))
     wrong = message("{} holds {} of a bottom{}", given, held, "" if panel.free else moves)
-    yield Problem("box.groove.depth", wrong, *_ways_to_hold_bottom(box))
+    yield Problem("box.groove.depth", wrong, *_what_holds(box))
 
 
 def _under_back(box: BoxLayout) -> Iterator[Problem]:
@@ -50,7 +50,7 @@ def _under_back(box: BoxLayout) -> Iterator[Problem]:
     shrinks, under = panel.shrinks * box.panel.size[1], box.board_of("back").thickness - box.planing
     if under - shrinks >= tol.PANEL_HELD:
         return
-    ways = [way for way, made in _steadier(box) if under - shrinks * made.shrinks / panel.shrinks >= tol.PANEL_HELD]
+    ways = [way for way, made in _quieter(box) if under - shrinks * made.shrinks / panel.shrinks >= tol.PANEL_HELD]
     back = message("a back of {} or thicker (box.back.thickness)", at_least(shrinks + tol.PANEL_HELD + box.planing))
     wrong = "shrinks {} at the back, which is {} thick, and no longer reaches under it"
     yield Problem("box.panel.wood", message(wrong, fine(shrinks), fine(under)), take([back, *ways]))

@@ -14,7 +14,7 @@ from solids.layout.box.bottom import panel_problems
 from solids.layout.box.kinds import groove_here, kind_title
 from solids.layout.box.model import BoxCorner, BoxLayout
 from solids.layout.joint.model import Layout
-from solids.layout.joint.necks import neck_of, necks
+from solids.layout.joint.necks import lies_in_neck, necks
 from solids.layout.joint.refusals import problems_of
 from solids.recipe.completing.box_keys import changes, of_corners, width_of
 from solids.recipe.tables.accepted import Accepted, between, no_more_than
@@ -86,7 +86,7 @@ def _too_deep_for_joints(box: BoxLayout) -> Iterator[Problem]:
     """Grooves too deep for a joint. One that stops needs wood to stop in; one that runs out must not reach the lap."""
     groove = box.recipe.groove
     shallow: dict[tuple[float, bool], list[str]] = {}
-    for corner in _closed(box):
+    for corner in _grooved_corners(box):
         runs_out = box.runs_out(corner)
         most = corner.layout.depth - (0.0 if runs_out else tol.LEAST_FEATURE)
         if groove.depth > most + tol.ROUNDING:
