@@ -254,7 +254,7 @@ def test_build_then_paper_leaves_all_thirteen_and_a_changed_recipe_says_what_is_
     assert line.startswith("Note: ")
     assert all(name in line for name in PAPERS)
     assert not any(name in line for name in CORNER_FILES)
-    assert "earlier state of this recipe" in line
+    assert "out of date; make them again" in line
     assert set(whole(tmp_path / "exports" / "tool-tray")) == CORNER_FILES | PAPERS
 
 

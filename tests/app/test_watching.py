@@ -569,7 +569,7 @@ def test_a_file_that_goes_on_changing_is_not_read_before_two_looks_find_it_alike
     monkeypatch: pytest.MonkeyPatch, recipe: Path
 ) -> None:
     looks = iter(["first", "first", "second", "third", None, "fourth", "fourth", "never looked at"])
-    monkeypatch.setattr(watching, "_state", lambda _: next(looks))
+    monkeypatch.setattr(watching, "_fingerprint", lambda _: next(looks))
     monkeypatch.setattr(watching.time, "sleep", lambda _: None)
     heard = changes(recipe)
     next(heard)

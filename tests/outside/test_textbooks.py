@@ -4,7 +4,7 @@ Sources, each named again beside its check:
 
 - NOYES: W. Noyes, Handwork in Wood, Manual Arts Press, 1910 (Project Gutenberg 20846), pp. 164-166, Nos. 48 and 49;
   drawers, pp. 190-191; wood measurements, at the end of chapter 3.
-- NAVY: U.S. Navy, Engineering Aid Basic, chapter 6, read in a stored copy (tpub.com/engbas).
+- NAVY: U.S. Navy, Engineering Aid Basic, chapter 6, read in a stored copy.
 - COMPTON: A. G. Compton, First Lessons in Wood-Working, Lesson XVII.
 - VICTORIAN: Our Workshop.
 

@@ -85,7 +85,7 @@ def test_words_say_which_flank_how_tight_and_over_what_size() -> None:
     overrides = (f"pin_board.thickness={thickness}", "tail_board.thickness=16", "pin_board.wood=spruce")
     found = by_name(proof_of(*overrides, "fit.flank_gap=-0.08").contacts)
     assert said(found["tail 3, left flank"].words) == "tail 3, left flank: 0.08 mm tight over 18 x 16 mm"
-    assert said(found["floor of socket 2"].words) == f"floor of socket 2: no gap over 18.8 x {thickness:.1f} mm"
+    assert said(found["floor of socket 2"].words) == f"floor of socket 2: no gap over 18.75 x {thickness:.1f} mm"
     loose = by_name(proof_of(*overrides, "fit.flank_gap=0.125").contacts)
     assert said(loose["tail 1, right flank"].words) == "tail 1, right flank: 0.125 mm open over 18 x 16 mm"
 

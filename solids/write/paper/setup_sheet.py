@@ -203,7 +203,10 @@ def _put_columns(file: Pages, layout: Layout, size: float, left_width: float, ro
 
 
 def _work(layout: Layout, size: float) -> list[Flowable]:
-    flow: list[Flowable] = [head("Order of work", size), Paragraph(safe(time_words([layout])), style(size * 0.92))]
+    flow: list[Flowable] = [
+        head("Order of work", size),
+        Paragraph(safe(time_words([layout])), style(size * 0.92, after=size * 0.3)),
+    ]
     for step in order_of_work(layout):
         words = Paragraph(f"<b>{safe(step.what)}.</b> {safe(step.how)}", style(size))
         flow.append(to_tick(words, size))

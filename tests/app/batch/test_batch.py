@@ -404,7 +404,7 @@ def test_what_goes_wrong_in_a_joint_is_an_outcome(table: str, monkeypatch: pytes
         def fail(*_: object) -> None:
             raise error
 
-        monkeypatch.setattr(worker, "_made", fail)
+        monkeypatch.setattr(worker, "_prove_and_make", fail)
         return do_task(task, check_only=True, anyway=False)
 
     assert raises(KernelError("bad")).verdict == "crashed"
