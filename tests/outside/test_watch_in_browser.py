@@ -119,7 +119,7 @@ def test_everything_on_the_page_is_the_new_joints(browser: Any, bulletin: Bullet
     show(bulletin)
     with opened(browser, address) as page:
         bulletin_rows = page.locator("tbody tr").count()
-        show(bulletin, "drawer-front", "title=another title", "fit.flank_gap=-0.06", "joint.tails=2")
+        show(bulletin, "drawer-front", "title=another title", "fit.flank_gap=-0.15", "joint.tails=2")
         until(page, lambda page: live(page) == "2")
         assert page.title() == "another title - the corner"
         assert page.locator("h1").inner_text() == "another title"
