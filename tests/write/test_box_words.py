@@ -374,6 +374,8 @@ def test_papers_of_a_lopsided_joint_are_of_the_hand_of_their_corners(tmp_path: P
         side = "left" if upright else "right"
         note = flat((folder / f"{corner.kind.slug}-cnc-jig-note.md").read_text("utf-8"))
         assert note.count(f"Put the reference edge to the {side}") == 2
+        assert ("set X to -80 mm there for these paths" in note) is not upright, "the jig registers on the left edge"
+        assert ("with this same zero marked on it" in note) is upright
         assert f"reference edge on the {side}" in labels_of_cam(folder / corner.kind.slug / "drawing.dxf")
         assert "Tails, from the reference edge" in pdf_text(folder / corner.kind.slug / "setup-sheet.pdf")
 

@@ -55,6 +55,7 @@ def _words(layout: Layout, proof: Proof, drawing: str) -> dict[str, Any]:
         "place": [escaped(words) for words in place_words(layout)],
         "edge_side": layout.edge_side,
         "other_zero": _other_zero(layout),
+        "jig_zero": _jig_zero(layout),
         "open_edges": "open edge" if layout.below else "two edges",
         "tail_edge": "line where the joint begins" if layout.below else "reference edge",
         "tail_opening_words": _tail_opening_words(layout, tails, most, marked),
@@ -111,6 +112,14 @@ def _other_zero(layout: Layout) -> str:
         f"At the {and_so_on(right)} the reference edge is on the right. Put it to the right there, set zero at it, and "
         f"move the paths by X {_decimals(-layout.width)} mm: the joint is the same from both edges."
     )
+
+
+def _jig_zero(layout: Layout) -> str:
+    """How the jig's zero lies to that of the paths: its cradle holds the left edge, wherever the reference edge is."""
+    right = layout.standing.mirrored
+    if layout.mirrored:
+        return f" Its mark, X0 Y0, is at the left edge: set X to {_decimals(-layout.width)} mm there for these paths."
+    return f" At the {and_so_on(right)} its mark is zero too, for the paths as they are drawn." if right else ""
 
 
 def _tail_opening_words(layout: Layout, cut: Cut, most: Callable[[float], str], marked: Callable[[float], str]) -> str:
