@@ -113,7 +113,7 @@ def _print_choices(console: Console, choices: Sequence[Choice]) -> None:
 
 def print_layout(console: Console, plan: Layout) -> None:
     """Prints the drawing, the tables, the chosen values and any remarks."""
-    from solids.bench.facts import facts
+    from solids.bench.facts import wood_facts
     from solids.bench.listing import bench_words, board_rows, chisel_rows, headline, pin_rows, raw_end_rows, tail_rows
     from solids.bench.place_words import place_words
     from solids.bench.remarks import remarks
@@ -135,8 +135,7 @@ def print_layout(console: Console, plan: Layout) -> None:
         console.print(line)
     # Choices that only concern the printer are shown with the shop aids.
     _print_choices(console, [choice for choice in recipe.choices if not choice.key.startswith("print.")])
-    movement = [finding for finding in facts(plan) if finding.code in {"movement", "assumed-wood"}]
-    for finding in (*remarks(plan), *movement):
+    for finding in (*remarks(plan), *wood_facts(plan)):
         console.print()
         _print_finding(console, finding)
 

@@ -1,4 +1,5 @@
-"""Work on many items, on all cores: the geometry kernel holds Python's lock, so only further processes help."""
+"""Work on many items at once: on all cores, by further processes, as the geometry kernel holds Python's lock; and in
+threads, where the work is to wait for a disk."""
 
 from __future__ import annotations
 
@@ -28,7 +29,7 @@ WAITERS = 16
 
 def waited_for(work: Callable[[Item], object], items: Sequence[Item]) -> None:
     """`work(item)` for each item, at once in threads, for work that waits. A signal is heard once all have ended, and
-    so is the first error of any."""
+    so is the first error of any. (`concurrent.futures` would do it too, and takes 10 ms to load.)"""
     left, failed = iter(items), list[Exception]()
 
     def share() -> None:

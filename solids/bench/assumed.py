@@ -69,6 +69,6 @@ def _strength(tried: Sequence[Layout]) -> Words:
 
 
 def _hand(tried: Sequence[Layout]) -> Words:
-    """A softwood forgives more than a hardwood."""
+    """How often a hand gets the joint right: a softer wood forgives more."""
     right = [100 * hand_work(each).right for each in tried]
     return message("{:.0f} to {:.0f} % of such joints come out right.", min(right), max(right))

@@ -24,6 +24,11 @@ def facts(layout: Layout) -> tuple[Finding, ...]:
     return in_units(filter(None, (check(layout) for check in checks)), layout.recipe.units)
 
 
+def wood_facts(layout: Layout) -> tuple[Finding, ...]:
+    """Those of them that are about the wood, for paper and terminal."""
+    return in_units(filter(None, (movement_note(layout), assumed_note(layout))), layout.recipe.units)
+
+
 def _entry_chamfer(layout: Layout) -> Finding | None:
     c = layout.recipe.entry_chamfer.width
     if not layout.chamfer_reach:

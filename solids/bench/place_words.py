@@ -9,6 +9,11 @@ from solids.layout import Layout
 from solids.layout.box.kinds import and_so_on
 
 
+def measured_from(layout: Layout) -> str:
+    """What places on the tail board are measured from."""
+    return "line where the joint begins" if layout.below else "reference edge"
+
+
 def place_words(layout: Layout) -> tuple[str, ...]:
     """On which side the reference edge is, and where the joint begins on a board that is wider than its mate."""
     return (*_edge_words(layout), *_step_words(layout))

@@ -199,11 +199,6 @@ class BoxLayout:
         """Whether an open groove is visible at this corner of the finished box."""
         return self.runs_out(corner) and self.recipe.groove.ends == "through" and not corner.layout.is_half_blind
 
-    def groove_at(self, corner: BoxCorner) -> Span | None:
-        """The span, from the reference edge, where the groove passes through a corner's joint; None if it does not."""
-        groove = self.recipe.groove
-        return None if not groove.width or self.is_open(corner) else (groove.up, groove.top)
-
     def groove_reach(self, board: BoxBoard, corner: BoxCorner, state: State) -> float:
         """How far a board's groove runs past the baseline at one end. In a pin board it stops at the socket floor; in a
         tail board it runs as far as the bottom does, or out."""

@@ -134,7 +134,7 @@ def machine_outlines(layout: Layout) -> list[Stroke | Label]:
     strokes = [_moved(stroke, -zero, 0.0) for stroke in strokes]
     for y in (tail_end, above):
         strokes += [line("CAM zero", (-ARM, y), (ARM, y)), line("CAM zero", (0.0, y - ARM), (0.0, y + ARM))]
-    return [*strokes, *_words(layout, above)]
+    return [*strokes, *_words(layout, above, -zero)]
 
 
 def _drawn(layout: Layout) -> list[Run]:
@@ -147,10 +147,10 @@ def _past(layout: Layout) -> float:
     return max([ARM, *(run.cutter.diameter / 2 + RUN_OUT for run in _drawn(layout))])
 
 
-def _words(layout: Layout, above: float) -> Iterator[Label]:
+def _words(layout: Layout, above: float, left: float) -> Iterator[Label]:
     """Says what is what, line below line: under the tail board, and under the pin board's end, clear of the paths."""
     foot, edge = -layout.recipe.tail_board.length - 2 * WORDS, f"reference edge on the {layout.edge_side}"
-    drawn, left = _drawn(layout), -layout.width if layout.mirrored else 0.0
+    drawn = _drawn(layout)
     below_pins = above - _past(layout) - 1.5 * WORDS
     under_tails = (f"tail board, show face up; {edge}; zero is the cross, on the upper face",)
     under_pins = (

@@ -10,7 +10,7 @@ from typing import Any
 from solids.base.cautions import CAUTIONS
 from solids.base.lengths import MOST, format_both, format_fine
 from solids.bench.milling import SPINDLE_RPM, Cut, cuts
-from solids.bench.place_words import place_words
+from solids.bench.place_words import measured_from, place_words
 from solids.layout import Layout, tails_in_words
 from solids.layout.box.kinds import and_so_on
 from solids.proof.joint.corner import Proof
@@ -57,7 +57,7 @@ def _words(layout: Layout, proof: Proof, drawing: str) -> dict[str, Any]:
         "other_zero": _other_zero(layout),
         "jig_zero": _jig_zero(layout),
         "open_edges": "open edge" if layout.below else "two edges",
-        "tail_edge": "line where the joint begins" if layout.below else "reference edge",
+        "tail_edge": measured_from(layout),
         "tail_opening_words": _tail_opening_words(layout, tails, most, marked),
         "tail_corner_words": _tail_corner_words(layout, tails, say),
         "pin_rest_words": _rest_words(pins, say),

@@ -20,8 +20,8 @@ from solids.base.cautions import FAILS
 from solids.base.errors import FaultError
 from solids.base.fonts import fitted
 from solids.base.lengths import CALIPER, MOST, RULE, Reading, format_length
-from solids.bench.facts import facts
-from solids.bench.place_words import place_words
+from solids.bench.facts import wood_facts
+from solids.bench.place_words import measured_from, place_words
 from solids.bench.procedure import order_of_work
 from solids.bench.remarks import remarks
 from solids.bench.settings import Bench, bench_of
@@ -216,7 +216,7 @@ def _work(layout: Layout, size: float) -> list[Flowable]:
 def _side(layout: Layout, size: float, width: float) -> list[Flowable]:
     """Where the tails are, which chisels fit, which lines stay, what to watch, what the wood does."""
     bench = bench_of(layout)
-    flow: list[Flowable] = [head(f"Tails, from the {_from(layout)}", size), _tail_table(layout, size, width)]
+    flow: list[Flowable] = [head(f"Tails, from the {measured_from(layout)}", size), _tail_table(layout, size, width)]
     hidden = len(layout.tails) - ROWS_SHOWN
     if hidden > 0:
         flow.append(Paragraph(f"and {hidden} more: see template.pdf and report.json", style(size * 0.9)))
@@ -237,15 +237,10 @@ def _side(layout: Layout, size: float, width: float) -> list[Flowable]:
         flow += [Spacer(1, size * 0.5), head("Router cutters, see the note for CNC", size)]
         flow += [Paragraph(safe(words), style(size * 0.92)) for words in machine]
     flow += [Spacer(1, size * 0.5), head("Lines and wood", size)]
-    findings = [*remarks(layout), *(found for found in facts(layout) if found.code in {"movement", "assumed-wood"})]
+    findings = (*remarks(layout), *wood_facts(layout))
     for text in (*bench.lines_left, *(found.words for found in findings)):
         flow.append(Paragraph(safe(text), style(size * 0.92, after=size * 0.15)))
     return flow
-
-
-def _from(layout: Layout) -> str:
-    """What X is measured from on the tail board."""
-    return "line where the joint begins" if layout.below else "reference edge"
 
 
 def _tail_table(layout: Layout, size: float, width: float) -> Table:
