@@ -79,6 +79,9 @@ CHISEL_NARROWEST, CHISEL_USUAL = 1.5, 3.0
 narrowest of a usual set, 3 mm or 1/8 in. Common practice; W. Noyes (Handwork in Wood, 1910) lists 1/8 in as the
 least."""
 
+BLADE_THICKNESS = 3.0
+"""How thick a chisel's blade is taken to be where it stands in a socket at the baseline. Common practice."""
+
 SAW_THINNEST = 0.3
 """The thinnest kerf of a fine pull saw. A gap or pin thinner than that can be cut by no hand. Common practice."""
 
@@ -94,6 +97,15 @@ PROUD_USUAL = 0.5
 
 TAIL_WIDEST = 44.45
 """1 3/4 in. Source: W. Noyes, Handwork in Wood, 1910, pp. 164-165 (No. 48)."""
+
+TAIL_WIDEST_TO_THICKNESS = 1.25
+"""Planks take wider tails than that, up to this many times the thinner board. Common practice."""
+
+
+def widest_tail(thinner: float) -> float:
+    """The widest that a tail is usually made, in boards of which the thinner one is so thick."""
+    return max(TAIL_WIDEST, TAIL_WIDEST_TO_THICKNESS * thinner)
+
 
 LAP_SHARE = 0.25
 """Lap as a share of a drawer front's thickness: 3/16 in of 3/4 in. Common practice."""

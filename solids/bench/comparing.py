@@ -1,9 +1,10 @@
-"""Layouts side by side: the same recipe with other numbers of tails and other slopes, and what each would mean."""
+"""Layouts side by side: the same recipe with other looks, numbers of tails and slopes, and what each would mean."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from itertools import product
 
 from solids.base import tolerances as tol
 from solids.base.errors import InputError, RecipeError
@@ -16,6 +17,9 @@ from solids.bench.strength import Screening, WeakPart, screening
 from solids.bench.worktime import Minutes, piece_minutes
 from solids.layout import Layout, lay_out, tails_in_words
 from solids.recipe import read_recipe
+from solids.recipe.completing.corner.looks import LOOKS
+from solids.recipe.text.reading import check_recipe, raw_recipe
+from solids.recipe.text.toml import Raw, apply_override
 
 MOST_CHOICES = 20
 """Of tails, and of slopes: nobody compares more rows than that."""
@@ -39,8 +43,10 @@ class Figures:
 
 @dataclass(frozen=True)
 class Candidate:
-    """One combination: its layout and figures, or why it is refused. None stands for what the recipe itself says."""
+    """One combination: its layout and figures, or why it is refused. None stands for what the recipe itself says; a
+    look chooses the pins, half pins and tails that the recipe may name."""
 
+    look: str | None
     tails: int | None
     slope: str | None
     layout: Layout | None
@@ -48,8 +54,11 @@ class Candidate:
     refusal: str
 
 
-def compare(source: str, overrides: Iterable[str], tails: Iterable[int], slopes: Iterable[str]) -> list[Candidate]:
-    """Every combination of tails and slopes on one recipe, in the order given; an empty list keeps the recipe's own.
+def compare(
+    source: str, overrides: Iterable[str], tails: Iterable[int], slopes: Iterable[str], looks: Iterable[str | None] = ()
+) -> list[Candidate]:
+    """Every combination of looks, slopes and tails on one recipe, in the order given; an empty list keeps the recipe's
+    own, and so does None among the looks.
 
     Raises as `read_recipe` does where the recipe itself cannot be read; a combination that is refused is a row.
     """
@@ -57,15 +66,31 @@ def compare(source: str, overrides: Iterable[str], tails: Iterable[int], slopes:
     read_recipe(source, own)
     counts: list[int | None] = [*tails] or [None]
     ratios: list[str | None] = [*slopes] or [None]
-    return [_candidate(source, own, count, slope) for slope in ratios for count in counts]
+    tried = product([*looks] or [None], ratios, counts)
+    return [_candidate(source, own, look, count, slope) for look, slope, count in tried]
 
 
-def _candidate(source: str, overrides: list[str], tails: int | None, slope: str | None) -> Candidate:
+def _candidate(source: str, overrides: list[str], look: str | None, tails: int | None, slope: str | None) -> Candidate:
+    raw, problems = raw_recipe(source, overrides)
+    _leave_to(look, raw)
+    problems += filter(None, (apply_override(raw, key) for key in _keys(tails, slope)))
     try:
-        layout = lay_out(read_recipe(source, [*overrides, *_keys(tails, slope)]))
+        layout = lay_out(check_recipe(raw, problems))
     except RecipeError as err:
-        return Candidate(tails, slope, None, None, "; ".join(map(str, err.told)))
-    return Candidate(tails, slope, layout, figures_of(layout), "")
+        return Candidate(look, tails, slope, None, None, "; ".join(map(str, err.told)))
+    return Candidate(look, tails, slope, layout, figures_of(layout), "")
+
+
+def _leave_to(look: str | None, raw: Raw) -> None:
+    """Takes out of a recipe's tables what a look chooses."""
+    if look is None:
+        return
+    joint = raw["joint"]
+    for key in ("tails", "pin", "half_pin", "allow_thin_half_pin"):
+        joint.pop(key, None)
+    if isinstance(joint.get("spacing"), list):
+        del joint["spacing"]
+    joint["look"] = look
 
 
 def _keys(tails: int | None, slope: str | None) -> Iterator[str]:
@@ -120,8 +145,9 @@ def _row(candidate: Candidate) -> tuple[str, ...]:
     force = NEWTONS_PER_POUND_FORCE if units == "in" else 1000.0
     between = figures.widest_between_tails
     widest = figures.widest_in_sockets if between is None else min(between, figures.widest_in_sockets)
+    look = f" {candidate.look}" if candidate.look else ""
     return (
-        str(len(layout.tails)),
+        f"{len(layout.tails)}{look}",
         f"1:{layout.ratio:.4g}",
         bare_length(min(tail.width for tail in layout.tails), units),
         f"{strength.glue_area / (645.16 if units == 'in' else 100):.2f}",
@@ -143,9 +169,10 @@ def _asked(candidate: Candidate) -> tuple[str, str]:
 
 def _in_words(candidate: Candidate) -> str:
     """ "4 tails, slope 1:6", or what of it was asked."""
+    look = candidate.look and f"the {candidate.look} look"
     tails = None if candidate.tails is None else tails_in_words(candidate.tails)
     slope = candidate.slope and f"slope {candidate.slope}"
-    return ", ".join(part for part in (tails, slope) if part) or "the recipe as it is"
+    return ", ".join(part for part in (look, tails, slope) if part) or "the recipe as it is"
 
 
 def _chisels(layout: Layout, figures: Figures, widest: float) -> str:
@@ -203,12 +230,20 @@ def counts_in(text: str) -> list[int]:
     return [known[part] for part in parts]
 
 
+def looks_in(text: str) -> list[str]:
+    """Looks in "fine,stout"; InputError where one is no look."""
+    parts = _parts("--look", text)
+    if not set(parts) <= set(LOOKS):
+        raise InputError(f"--look {text[:60]!r} is not a list of looks; write it as in --look {','.join(LOOKS)}")
+    return parts
+
+
 def slopes_in(text: str) -> list[str]:
     """Slopes in "1:6,1:7", as the recipe writes them; each is checked with the recipe."""
     return _parts("--slope", text)
 
 
-EXAMPLES = {"--tails": "3,4,5", "--slope": "1:6,1:8"}
+EXAMPLES = {"--look": "fine,stout", "--tails": "3,4,5", "--slope": "1:6,1:8"}
 
 
 def _parts(option: str, text: str) -> list[str]:

@@ -105,7 +105,8 @@ def _half_pins(layout: Layout) -> Finding | None:
     half_pin, limit = layout.recipe.half_pin, thinner_than_rule(layout.recipe)
     if limit is None:
         return None
-    words = "The half pins of {} are thinner than the rule, as you asked: they may split when the joint is driven home."
+    told = "thinner than the rule, as you asked" if limit == tol.HALF_PIN_LEAST else "no wider than the pins"
+    words = f"The half pins of {{}} are {told}: they may split when the joint is driven home."
     remedy = message("Clamp across the width while you assemble, or widen {}.", Key("joint.half_pin"))
     return _warning("half-pin", message(words, fine(half_pin)), half_pin, limit, remedy)
 
@@ -129,11 +130,14 @@ def _loose(layout: Layout) -> Finding | None:
 
 def _wide_tail(layout: Layout) -> Finding | None:
     broad = max(layout.tails, key=lambda tail: tail.width)
-    if broad.width <= tol.TAIL_WIDEST + tol.LEAST_FEATURE:
+    widest = layout.recipe.widest_tail
+    if broad.width <= widest + tol.LEAST_FEATURE:
         return None
-    sentence = message("Tail {} is {} wide. Over 1 3/4 in, it holds less.", broad.number, marked(broad.width))
+    sentence = message(
+        "Tail {} is {} wide. Over {}, it holds less.", broad.number, marked(broad.width), at_most(widest)
+    )
     place = f"tail {broad.number}"
-    return _warning("wide-tail", sentence, broad.width, tol.TAIL_WIDEST, _more_tails(layout), place=place)
+    return _warning("wide-tail", sentence, broad.width, widest, _more_tails(layout), place=place)
 
 
 def _more_tails(layout: Layout) -> Words:

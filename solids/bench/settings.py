@@ -14,9 +14,6 @@ from solids.base import tolerances as tol
 from solids.base.geometry import Span
 from solids.layout import Layout
 
-BLADE_THICKNESS = 3.0
-"""How thick a chisel's blade is taken to be where it stands in a socket at the baseline. Common practice."""
-
 CHOP_CLEAR = 25.4 / 32
 """How far from the line one begins to chop, in the waste: 1/32 in. The blade is pushed back as it goes in, and must not
 be pushed past the line. Common practice."""
@@ -214,7 +211,7 @@ def _saw_line(layout: Layout, board: BoardName, name: str, start: float, end: fl
 def _chisels(layout: Layout) -> Iterator[ChiselFit]:
     """In the tail board the flanks close toward the raw end, so the blade's own thickness counts; in the pin board they
     close toward the inside face, so it counts from where and how deep one chops."""
-    at_blade = layout.tail_board_gaps(min(BLADE_THICKNESS, layout.depth))
+    at_blade = layout.tail_board_gaps(min(tol.BLADE_THICKNESS, layout.depth))
     ends = tuple(zip((at_blade[0], at_blade[-1]), layout.strips, strict=True))
     at_edges = min(width for width, strip in ends if not strip)
     yield _fit(layout, "tail board", "at the edges", "from both faces", at_edges, is_open=True)

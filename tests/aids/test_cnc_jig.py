@@ -77,7 +77,7 @@ def swept(opening: Polygon, bush: float, cutter: float) -> Polygon:
 CASES = [
     ("tool-tray", 16.0, 6.0),
     ("drawer-front", 16.0, 6.0),
-    ("drawer-front", 24.0, 12.0),
+    ("drawer-front", 22.0, 12.0),
     ("gauge-case", 10.0, 6.0),
 ]
 

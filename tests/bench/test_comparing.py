@@ -174,15 +174,15 @@ def test_a_row_tells_the_figures_in_millimetres_and_kilonewtons() -> None:
 
 
 def test_a_row_of_an_inch_recipe_tells_inches_and_pounds() -> None:
-    """3 tails of 3/8 in stock at 1:8: 2 x 3 x 9/64 x sqrt(65)/8 = 0.85 sq in, of walnut at 1370 psi (Wood Handbook,
+    """3 tails of 3/8 in stock at 1:7: 2 x 3 x 9/64 x sqrt(50)/7 = 0.85 sq in, of walnut at 1370 psi (Wood Handbook,
     FPL-GTR-282, Table 5-3b), which rolls at 0.18 to 1/3 of that: 210 to 388 lbf. Tails of
     (3 1/2 - 1/2 - 1/4)/3 = 11/12 in."""
     (own,) = compare("tea-box", [], [], [])
     row = cells(own, "in")
-    area = 6 * (3 / 8) ** 2 * math.sqrt(65) / 8
+    area = 6 * (3 / 8) ** 2 * math.sqrt(50) / 7
     assert row["glue sq in"] == f"{area:.2f}" == "0.85"
     assert row["glued lbf"] == f"{round(area * 1370 * 0.18, -1):g}-{round(area * 1370 / 3, -1):g}" == "210-390"
-    long = 3 / 8 * math.sqrt(65) / 8
+    long = 3 / 8 * math.sqrt(50) / 7
     racked = [6 * share * 1370 * long * 3 / 8 * math.hypot(long, 3 / 8) / 6 for share in (0.18, 1 / 3)]
     assert row["rack lbf in"] == "-".join(f"{moment:.0f}" for moment in racked)
     assert row["tail in"] == "59/64 -.005", "0.917 in"

@@ -114,7 +114,7 @@ def test_the_widest_tail_is_named_by_its_number() -> None:
     remark = only("joint.width=114", "joint.spacing=[20, 50, 20]", "joint.tails=3", "joint.half_pin=9")
     assert (remark.place, remark.measured, remark.unit) == ("tail 2", 50, "mm")
     assert remark.limit == pytest.approx(1.75 * 25.4)
-    assert remark.said == "Tail 2 is 50 mm (1.969 in) wide. Over 1 3/4 in, it holds less."
+    assert remark.said == "Tail 2 is 50 mm (1.969 in) wide. Over 44.45 mm, it holds less."
 
 
 def test_remarks_speak_in_the_recipes_units() -> None:
@@ -163,13 +163,13 @@ def test_the_chisel_that_the_remedy_names_fits() -> None:
 
 
 def test_an_inch_chisel_that_the_remedy_names_fits() -> None:
-    """3/32 + 2 x (3/8 in - 3 mm)/8 between the tails of the tea box: 4.806 mm or 0.18922 in, told in thousandths."""
+    """1/8 in + 2 x (3/8 in - 3 mm)/7 between the tails of the tea box: 5.039 mm or 0.1984 in, told in thousandths."""
     text = preset_text("tea-box")
     (remark,) = (found for found in remarks(laid_out("kit.chisels=['3/4']", text=text)) if found.code == "chisel")
-    assert remark.measured == pytest.approx(3 / 32 * 25.4 + 2 * (9.525 - 3) / 8 + 0.79375)
+    assert remark.measured == pytest.approx(25.4 / 8 + 2 * (9.525 - 3) / 7)
     width = re.match(r"One of ([\d.]+) in or less would fit; or ", remark.advice)
     assert "chisel" not in [found.code for found in remarks(laid_out(f"kit.chisels=['{width[1]}']", text=text))]
-    assert float(width[1]) == 0.189
+    assert float(width[1]) == 0.198
 
 
 SIX = (

@@ -7,8 +7,9 @@ import math
 import pytest
 from hypothesis import given, settings
 
+from solids.base import tolerances as tol
 from solids.bench.remarks import remarks
-from solids.bench.settings import BLADE_THICKNESS, bench_of, gauge_settings
+from solids.bench.settings import bench_of, gauge_settings
 from tests.recipes import HALF_BLIND, STANDING, WHOLE, laid_out, recipe_texts, try_lay_out
 
 KIT = ("kit.chisels=[3, 6, 10, 14, 16]", "kit.saw_kerf=0.6")
@@ -71,7 +72,7 @@ def test_the_widest_chisel_touches_no_flank() -> None:
     """Tail board: p + 2 (d - T)/N = 3 + 18/7. Pin board: w - 2 (d/2)/N half-way from the show face, w - 2 d/N from the
     inside face, with w = 18.75."""
     between, half_way, inside = bench_of(laid_out(*KIT, text=WHOLE)).chisels[1:]
-    assert between.widest == pytest.approx(3 + 2 * (12 - BLADE_THICKNESS) / 7)
+    assert between.widest == pytest.approx(3 + 2 * (12 - tol.BLADE_THICKNESS) / 7)
     assert half_way.widest == pytest.approx(18.75 - 12 / 7)
     assert inside.widest == pytest.approx(18.75 - 24 / 7)
     assert (between.own, half_way.own, inside.own) == (3, 16, 14)
@@ -134,7 +135,7 @@ def test_widest_chisels_by_the_formula_at_any_slope_depth_and_gap(thickness: flo
     the inside face. The tails, w wide, are what the pins leave."""
     overrides = (f"pin_board.thickness={thickness}", f"joint.slope=1:{ratio}", f"fit.flank_gap={gap}")
     edge, between, half_way, inside = (fit.widest for fit in bench_of(laid_out(*overrides, text=WHOLE)).chisels)
-    assert BLADE_THICKNESS == 3
+    assert tol.BLADE_THICKNESS == 3
     assert edge == pytest.approx(6 + (thickness - 3) / ratio)
     assert between == pytest.approx(3 + 2 * (thickness - 3) / ratio)
     room = 2 * gap * math.sqrt(1 + 1 / ratio**2)

@@ -144,7 +144,7 @@ def test_the_drawing_has_the_strip_within_its_frame_and_its_width(name: str) -> 
     labels = {item.text for item in drawn(sheet.items) if isinstance(item, Label)}
     assert "16" in labels
     assert set(place_words(layout)) <= labels
-    wide = shop_drawing(back(name, "box.groove.up=40", "box.height=150"), "A4")
+    wide = shop_drawing(back(name, "box.groove.up=50", "box.height=150"), "A4")
     for found in (sheet, wide):
         points = [point for item in drawn(found.items) if isinstance(item, Stroke) for point in item.points]
         frame = [p for item in found.items if isinstance(item, Stroke) and item.layer == "frame" for p in item.points]

@@ -18,8 +18,9 @@ from solids.base.messages import Units
 from solids.base.parsing import parse_length
 from solids.recipe import Recipe, box_preset_names, preset_names, preset_text
 from solids.recipe.completing import boxes as box_rules
-from solids.recipe.completing import choices as rules
 from solids.recipe.completing.choosing import round_up
+from solids.recipe.completing.corner import choices as rules
+from solids.recipe.completing.corner import looks
 from solids.recipe.tables import air
 from solids.recipe.tables.box_resolved import BoxRecipe
 from solids.recipe.text.freezing import resolved, with_added
@@ -88,13 +89,13 @@ def lines_taken_out(text: str, longer: str) -> list[str]:
 
 
 def test_one_case_by_hand() -> None:
-    """Boards of 10 and 12 mm, 96 wide. Pins of 3 mm; half pins half as wide again, 4.5, but 5 at the least. Tails near
-    (10 + 12) / 2 + 10 = 21 mm: four are (96 - 10 - 9) / 4 = 19.25 mm, three would be 26.7. Beech is a hardwood: 1:8."""
+    """Boards of 10 and 12 mm, 96 wide. Pins of 3 mm; half pins half as wide again, 4.5, but 5 at the least. A board
+    of 96 mm has 52 x 96 / (96 + 62) = 31.6 mm from tail to tail: three tails. Beech is hard, the joint 12 deep: 1:8."""
     values = {item.key: item.value for item in added(recipe())}
     assert {key: values[f"joint.{key}"] for key in ("pin", "half_pin", "tails", "slope", "kind")} == {
         "pin": 3,
         "half_pin": 5,
-        "tails": 4,
+        "tails": 3,
         "slope": "1:8",
         "kind": "through",
     }
@@ -279,8 +280,8 @@ def test_air_that_nobody_measured_still_warns_nobody(overrides: tuple[str, ...])
 
 CHANGED: dict[str, tuple[object, str, object]] = {
     "pins": (tol, "PIN_USUAL", 4.0),
-    "half pins": (rules, "PIN_TO_HALF_PIN", 2.5),
-    "number of tails": (rules, "TAIL_OVER_THICKNESS", 2.0),
+    "half pins": (looks, "PIN_TO_HALF_PIN", 2.5),
+    "number of tails": (looks, "WIDEST_PITCH", 35.0),
     "length": (rules, "LENGTH_USUAL", 200.0),
     "air at home": (air, "DAMPEST", Climate(24.0, 75.0)),
     "proud ends": (tol, "PROUD_USUAL", 1.0),

@@ -345,8 +345,6 @@ def test_papers_of_a_lopsided_joint_are_of_the_hand_of_their_corners(tmp_path: P
     """Tails of 30, 10 and 22 mm from the reference edge. Seen on the show face with the end away from you, that edge is
     on the left at two corners and on the right at the two others."""
     raw = raw_of("keepsake-box", "joint.spacing=[30, 10, 22]", "box.groove.up=12")
-    del raw["joint"]["tails"]
-    del raw["joint"]["half_pin"]
     job = prove_layout(lay_out_box(check_box(raw)))
     folder = write_files(job, tmp_path, groups=WITH_PAPER).folder
     for corner in job.proof.joints:

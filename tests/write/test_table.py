@@ -130,13 +130,13 @@ def test_each_step_file_holds_what_its_name_says(tmp_path: Path) -> None:
         "tail-board.step": ["tail board"],
         "pin-board.step": ["pin board"],
     }
-    # n = 6 tails: 4n + 6 faces as cut, and 4n, 4n + 4 more where proud ends are chamfered.
+    # n = 5 tails: 4n + 6 faces as cut, and 4n, 4n + 4 more where proud ends are chamfered.
     faces = {name: len(read_step((folder / name).read_bytes()).all("ADVANCED_FACE")) for name in products}
     assert faces == {
-        "corner.step": 2 * 30,
-        "corner-finished.step": 2 * 30 + 24 + 28,
-        "tail-board.step": 30,
-        "pin-board.step": 30,
+        "corner.step": 2 * 26,
+        "corner-finished.step": 2 * 26 + 20 + 24,
+        "tail-board.step": 26,
+        "pin-board.step": 26,
     }
 
 

@@ -13,7 +13,7 @@ from solids.base.errors import Problem, RecipeError
 from solids.base.messages import Amount, Key, Message, Words, message
 from solids.layout.joint.frail import frail_parts
 from solids.layout.joint.model import GrooveHere, Layout, place, tail_room, tails_in_words
-from solids.layout.joint.nearest import PinKey, enough_for, steps_up, take, ways_out
+from solids.layout.joint.nearest import PinKey, enough_for, take, ways_out
 from solids.layout.joint.necks import lies_in_neck
 from solids.recipe.tables.accepted import between, up_to
 from solids.recipe.tables.resolved import Recipe
@@ -83,7 +83,7 @@ def _faulty_keys(layout: Layout) -> Iterator[str]:
     problems = (*_entry_chamfer_problems(layout), *_undercut_problems(layout), *_end_chamfer_problems(layout))
     yield from (problem.key for problem in problems)
     yield from (key for key, *_ in _vanishing_pins(layout))
-    if thinner_than_rule(layout.recipe) is not None and not layout.recipe.allow_thin_half_pin:
+    if _splits_off(layout.recipe):
         yield "joint.half_pin"
 
 
@@ -92,7 +92,7 @@ def _has_room(recipe: Recipe) -> bool:
 
 
 def _has_wide_tail(layout: Layout) -> bool:
-    return max(tail.width for tail in layout.tails) > tol.TAIL_WIDEST + tol.LEAST_FEATURE
+    return max(tail.width for tail in layout.tails) > layout.recipe.widest_tail + tol.LEAST_FEATURE
 
 
 def _too_narrow(recipe: Recipe, groove: GrooveHere | None) -> Problem:
@@ -142,21 +142,20 @@ def thinner_than_rule(recipe: Recipe) -> float | None:
     return tol.HALF_PIN_LEAST if recipe.half_pin < tol.HALF_PIN_LEAST - tol.ROUNDING else None
 
 
+def _splits_off(recipe: Recipe) -> bool:
+    """Whether half pins are too thin to hold at an edge, and the maker does not insist."""
+    return recipe.half_pin < tol.HALF_PIN_LEAST - tol.ROUNDING and not recipe.allow_thin_half_pin
+
+
 def _half_pin_problems(layout: Layout) -> Iterable[Problem]:
     recipe = layout.recipe
-    limit = thinner_than_rule(recipe)
-    if limit is None or recipe.allow_thin_half_pin:
+    if not _splits_off(recipe):
         return
-    given = too_little(recipe.half_pin)
-    if limit == tol.HALF_PIN_LEAST and recipe.half_pin < limit:
-        wrong = message("{} is under {}, the least that holds at an edge", given, at_least(limit))
-        told = at_least(limit)
-    else:
-        wrong = message("{} is not wider than the inner pins of {}", given, typed(limit))
-        told = typed(next(steps_up(limit, recipe.units)))
-    accepted = _half_pin_accepted(layout, told)
+    least = at_least(tol.HALF_PIN_LEAST)
+    wrong = message("{} is under {}, the least that holds at an edge", too_little(recipe.half_pin), least)
+    accepted = _half_pin_accepted(layout, least)
     remedy = message("{}, or insist with {} = true", accepted, Key("joint.allow_thin_half_pin"))
-    yield Problem("joint.half_pin", wrong, remedy, () if recipe.spacing == "listed" else (told,))
+    yield Problem("joint.half_pin", wrong, remedy, () if recipe.spacing == "listed" else (least,))
 
 
 def _half_pin_accepted(layout: Layout, enough: Amount) -> Words:

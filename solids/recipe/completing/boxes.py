@@ -12,8 +12,8 @@ from solids.base import tolerances as tol
 from solids.base.errors import FaultError, RecipeError
 from solids.recipe.completing.box_keys import end_of, has_through_corner, merged, of_corners, of_joints
 from solids.recipe.completing.box_sizes import BoxSizes, back_problems, too_deep
-from solids.recipe.completing.choices import resolve_corner
 from solids.recipe.completing.choosing import round_up
+from solids.recipe.completing.corner.choices import resolve_corner
 from solids.recipe.tables.box_resolved import (
     CORNERS,
     SIDES,

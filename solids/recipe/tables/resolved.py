@@ -181,6 +181,11 @@ class Recipe:
         return self.tail_board.wood.is_assumed or self.pin_board.wood.is_assumed
 
     @property
+    def widest_tail(self) -> float:
+        """The widest that a tail is usually made in these boards."""
+        return tol.widest_tail(min(self.tail_board.thickness, self.pin_board.thickness))
+
+    @property
     def tight_limit(self) -> float:
         """The tightest flank that the woods forgive (mm, as a positive number): the softer one gives."""
         return tol.tight_limit(soft=self.tail_board.wood.is_soft or self.pin_board.wood.is_soft)

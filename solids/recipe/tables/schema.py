@@ -55,6 +55,11 @@ class JointTable(Table):
         None, description="Through, or half-blind as in a drawer front.", examples=["through"]
     )
     width: Wide = Field(None, description="Width of both boards, from the reference edge to the other.", examples=[96])
+    look: Annotated[Literal["fine", "stout"] | None, OneOf(("fine", "stout"))] = Field(
+        None,
+        description="What chooses pins, half pins and tails: fine has thin pins, stout has pins of half the board.",
+        examples=["fine"],
+    )
     tails: Annotated[int | None, Whole(1, tol.MOST_TAILS)] = Field(None, description="How many tails.", examples=[4])
     slope: Annotated[float | None, Slope()] = Field(
         None, description='Slope of the tails: "1:7", or an angle such as "8 deg".', examples=["1:7"]

@@ -13,7 +13,7 @@ from pydantic import ValidationError
 from solids.base.errors import InputError, Problem, RecipeError
 from solids.base.messages import Units
 from solids.recipe.completing.boxes import resolve_box
-from solids.recipe.completing.choices import resolve_corner
+from solids.recipe.completing.corner.choices import resolve_corner
 from solids.recipe.tables.box_resolved import BoxRecipe
 from solids.recipe.tables.fields import shown
 from solids.recipe.tables.resolved import Recipe

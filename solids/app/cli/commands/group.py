@@ -204,14 +204,17 @@ def aids(recipe: str, overrides: tuple[str, ...], out: Path, anyway: bool, only:
 @recipe_argument
 @set_option
 @json_option
+@click.option("--look", "looks", metavar="LOOK,LOOK", default="", help="Looks to try: fine, stout or both.")
 @click.option("--tails", metavar="N,N,...", default="", help="Tail counts to try, as in 3,4,5.")
 @click.option("--slope", "slopes", metavar="1:N,1:N,...", default="", help="Slopes to try, as in 1:6,1:7,1:8.")
-def compare(recipe: str, overrides: tuple[str, ...], as_json: bool, tails: str, slopes: str) -> int:
-    """Compare layouts of one joint side by side: strength, yield, chisels, time."""
+def compare(recipe: str, overrides: tuple[str, ...], as_json: bool, looks: str, tails: str, slopes: str) -> int:
+    """Compare layouts of one joint side by side: strength, yield, chisels, time. By itself it shows both looks."""
     from solids.bench.comparing import compare as compare_layouts
-    from solids.bench.comparing import counts_in, slopes_in
+    from solids.bench.comparing import counts_in, looks_in, slopes_in
+    from solids.recipe.completing.corner.looks import LOOKS
 
-    candidates = compare_layouts(recipe, overrides, counts_in(tails), slopes_in(slopes))
+    asked = looks_in(looks) if looks or tails or slopes else (None, *LOOKS)
+    candidates = compare_layouts(recipe, overrides, counts_in(tails), slopes_in(slopes), asked)
     if as_json:
         from solids.write.report.making.comparison import comparison_bytes
 

@@ -16,6 +16,7 @@ from solids.write.report.records.wood import StrengthRecord
 class CandidateRecord(Record):
     """One layout: what was tried, and its figures, or why it is refused (then all figures are null)."""
 
+    look: str | None = Field(description="the look that chose pins, half pins and tails; null for the recipe's own")
     tails: int | None
     slope: str | None
     refusal: str
@@ -43,6 +44,7 @@ def comparison_bytes(candidates: Iterable[Candidate]) -> bytes:
 def _record(candidate: Candidate) -> CandidateRecord:
     layout, figures = candidate.layout, candidate.figures
     return CandidateRecord(
+        look=candidate.look,
         tails=len(layout.tails) if layout else candidate.tails,
         slope=candidate.slope,
         refusal=candidate.refusal,

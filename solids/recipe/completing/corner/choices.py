@@ -13,14 +13,13 @@ from solids.base import tolerances as tol
 from solids.base.amounts import at_most, too_much, typed
 from solids.base.errors import RecipeError
 from solids.base.lengths import CALIPER, format_both, format_decimal
-from solids.base.messages import Key, Words, message
-from solids.base.sources import NOYES, OWN_SIZES
-from solids.recipe.completing.choosing import MM_STEP, Choosing, leave_out_or_take
+from solids.base.messages import Key, message
+from solids.recipe.completing.choosing import MM_STEP, leave_out_or_take
+from solids.recipe.completing.corner.tails import TailChoosing
 from solids.recipe.tables.accepted import up_to
 from solids.recipe.tables.air import HomeAsked
 from solids.recipe.tables.resolved import (
     Board,
-    Choice,
     EntryChamfer,
     Finish,
     Hand,
@@ -33,15 +32,12 @@ from solids.recipe.tables.resolved import (
     Recipe,
     Undercut,
 )
-from solids.recipe.tables.schema import NEEDED, Asked, BoardTable
+from solids.recipe.tables.schema import Asked, BoardTable
 from solids.wood import DEFAULT, Wood
 
 Ends = Literal["flush", "proud"]
 
 LENGTH_USUAL = 150.0
-PIN_TO_HALF_PIN = 1.5
-TAIL_OVER_THICKNESS = 10.0
-GRADING_USUAL = 0.15
 CHAMFER_SHORT = 3.0
 LAND_USUAL = 2.0
 BED, NOZZLE, CLEARANCE, MAGNET = (220.0, 220.0), 0.4, 0.2, Magnet(10.0, 2.0)
@@ -54,21 +50,8 @@ def resolve_corner(asked: Asked) -> Recipe:
     return _CornerChoices(asked).recipe()
 
 
-def _least_grading(tails: int) -> float:
-    """The least grading, in hundredths, at which no tail vanishes in the middle."""
-    return (math.floor(-100.0 / ((tails - 1) // 2)) + 1) / 100
-
-
-class _CornerChoices(Choosing):
+class _CornerChoices(TailChoosing):
     """Goes through the keys of one corner, in the order in which they depend on each other."""
-
-    def __init__(self, asked: Asked) -> None:
-        super().__init__(asked.units)
-        self.asked = asked
-        needed = (getattr(getattr(asked, table), key) for table, key in NEEDED.items())
-        self.width, self.tail_thickness, self.pin_thickness = map(float, needed)
-        self.sound = True
-        """Whether the joint can be laid out, so that the layout may add its own problems."""
 
     def recipe(self) -> Recipe:
         asked, joint = self.asked, self.asked.joint
@@ -76,9 +59,8 @@ class _CornerChoices(Choosing):
         kind: JointKind = self._or(joint.kind, "joint.kind", "through", "the plain joint")
         tail_board, pin_board = self._boards(kind)
         lap = self._lap(kind)
-        slope_ratio = self._slope(tail_board.wood)
-        pin = self._length(joint.pin, "joint.pin", tol.PIN_USUAL, "about 3 mm, wide enough for a marking knife")
-        half_pin, shares, spacing = self._spacing(pin, slope_ratio, lap)
+        slope_ratio = self._slope(tail_board.wood, self.pin_thickness - lap)
+        pin, half_pin, shares, spacing = self._tails(slope_ratio, lap)
         recipe = Recipe(
             title=title,
             units=self.units,
@@ -110,11 +92,6 @@ class _CornerChoices(Choosing):
         if self.problems:
             raise RecipeError(self.problems, self.units, usable=recipe if self.sound else None)
         return recipe
-
-    def _unsound(self, key: str, wrong: Words, remedy: Words, tries: tuple[Words, ...] = ()) -> None:
-        """A problem that leaves no joint to lay out."""
-        self._problem(key, wrong, remedy, tries)
-        self.sound = False
 
     # --- the boards ------------------------------------------------------------------------------
 
@@ -161,93 +138,6 @@ class _CornerChoices(Choosing):
                 (most,),
             )
         return lap
-
-    # --- the tails ---------------------------------------------------------------------------------
-
-    def _slope(self, wood: Wood) -> float:
-        ratio = 8.0 if wood.is_hardwood else 6.0
-        rule = "1:8 in hardwood, 1:6 in softwood, by the wood of the tail board"
-        return self._or(self.asked.joint.slope, "joint.slope", ratio, rule, f"1:{ratio:g}")
-
-    def _spacing(self, pin: float, slope_ratio: float, lap: float) -> tuple[float, tuple[float, ...], str]:
-        """The half pin, the tails' widths relative to each other, and the name of the spacing."""
-        joint = self.asked.joint
-        spacing = self._or(joint.spacing, "joint.spacing", "even", "tails of one width")
-        if joint.grading is not None and spacing != "graduated":
-            remedy = leave_out_or_take("joint.spacing", "graduated")
-            self._problem("joint.grading", f"{joint.grading:g} has no effect here", remedy)
-        if isinstance(spacing, tuple):
-            return self._listed(spacing, pin), spacing, "listed"
-        half_pin = self._length(
-            joint.half_pin,
-            "joint.half_pin",
-            max(tol.HALF_PIN_LEAST, PIN_TO_HALF_PIN * pin),
-            "half as wide again as the pins, and at least 5 mm, where both are narrowest",
-        )
-        tails = joint.tails
-        if tails is None:
-            tails = self._tail_count(pin, half_pin, slope_ratio, lap)
-        grading = 0.0
-        if spacing == "graduated":
-            rule = "each tail grows by 15 % of the first toward the middle"
-            grading = self._or(joint.grading, "joint.grading", GRADING_USUAL, rule)
-        shares = tuple(1.0 + grading * min(i, tails - 1 - i) for i in range(tails))
-        if min(shares) <= 0:
-            self._unsound(
-                "joint.grading",
-                f"{grading:g} leaves no width for the tail in the middle",
-                f"accepted is {_least_grading(tails):g} or more with {tails} tails",
-            )
-        return half_pin, shares, str(spacing)
-
-    def _listed(self, widths: tuple[float, ...], pin: float) -> float:
-        """The half pin beside a list of tails, which fixes their number: the pins stay, the half pins take the rest."""
-        joint = self.asked.joint
-        if joint.tails not in (None, len(widths)):
-            self._problem(
-                "joint.tails",
-                f"{joint.tails} tails do not agree with a list of {len(widths)}",
-                "leave it out: the list says how many",
-            )
-        inner = sum(widths) + (len(widths) - 1) * pin
-        rest = (self.width - inner) / 2
-        if rest < tol.LEAST_FEATURE:
-            wrong = "tails and pins sum to {}; of {} nothing is left for half pins"
-            self._unsound(
-                "joint.spacing",
-                message(wrong, typed(inner), typed(self.width)),
-                "take narrower or fewer tails, thinner pins or a wider board",
-            )
-            return tol.LEAST_FEATURE
-        if joint.half_pin is not None:
-            total = inner + 2 * joint.half_pin
-            if abs(total - self.width) > tol.SUM_SLACK:
-                wrong = "tails, pins and half pins sum to {}, not to the width {}"
-                remedy = "leave out {} ({} would be left for each) or change the list"
-                self._unsound(
-                    "joint.spacing",
-                    message(wrong, typed(total), typed(self.width)),
-                    message(remedy, Key("joint.half_pin"), typed(rest)),
-                )
-            return joint.half_pin
-        rule = "what a list of tails leaves, half at each edge"
-        self.choices.append(Choice("joint.half_pin", format_both(rest, self.units), rule, rest, OWN_SIZES))
-        return rest
-
-    def _tail_count(self, pin: float, half_pin: float, slope_ratio: float, lap: float) -> int:
-        """The number of tails whose width is nearest to the boards' mean thickness plus 10 mm."""
-        target = min((self.tail_thickness + self.pin_thickness) / 2 + TAIL_OVER_THICKNESS, tol.TAIL_WIDEST)
-        room = self.width - 2 * half_pin
-        neck_lost = 2 * (self.pin_thickness - lap) / slope_ratio + tol.LEAST_FEATURE
-        widths = {n: (room - (n - 1) * pin) / n for n in range(1, tol.MOST_TAILS + 1)}
-        fitting = {n: w for n, w in widths.items() if w > neck_lost} or {1: widths[1]}
-        slender = {n: w for n, w in fitting.items() if w <= tol.TAIL_WIDEST} or fitting
-        best = min(slender, key=lambda n: (abs(slender[n] - target), n))
-        rule = (
-            f"tails near {format_both(target, self.units)} wide: the boards' mean thickness and 10 mm, "
-            "never over 1 3/4 in"
-        )
-        return self._or(None, "joint.tails", best, rule, source=NOYES)
 
     # --- fit, chamfer, undercut ----------------------------------------------------------------------
 
