@@ -322,10 +322,20 @@ def test_compare_prints_a_row_for_every_combination(tmp_path: Path) -> None:
     assert list(tmp_path.iterdir()) == []
 
 
-def test_compare_without_a_list_is_the_recipe_alone() -> None:
-    (own,) = compared("tool-tray")
-    assert (own.tails, own.slope, own.slope_ratio, own.refusal) == (4, None, 7, "")
+def test_compare_without_a_list_shows_the_recipe_and_both_looks() -> None:
+    """A look chooses the tails that the recipe names too: 31.6 mm from tail to tail on 96 mm, or 40."""
+    own, fine, stout = compared("tool-tray")
+    assert (own.look, own.tails, own.slope, own.slope_ratio, own.refusal) == (None, 4, None, 7, "")
     assert own.tail_widths_mm == pytest.approx([18.75] * 4)
+    assert [(row.look, row.tails) for row in (fine, stout)] == [("fine", 3), ("stout", 2)]
+
+
+def test_compare_takes_a_look_with_tails_of_ones_own_and_refuses_what_is_none() -> None:
+    rows = compared("tool-tray", "--look", "stout", "--tails", "2,3")
+    assert [(row.look, row.tails) for row in rows] == [("stout", 2), ("stout", 3)]
+    told = halfpin("compare", "tool-tray", "--look", "rustic")
+    assert told.returncode == 2
+    assert "--look 'rustic' is not a list of looks; write it as in --look fine,stout" in told.stderr
 
 
 def test_compare_as_json_has_the_figures_of_each_layout() -> None:
