@@ -259,7 +259,7 @@ OWN_WOOD_LIMITS: dict[str, tuple[float, float, str]] = {
 record."""
 
 OWN_WOOD = (
-    'a table { name = "pear", kind = "hardwood", density = 690 }, and where you know them radial and tangential '
+    'a table { name = "plum", kind = "hardwood", density = 750 }, and where you know them radial and tangential '
     "(change for 1 % of moisture), shear and bending, compression (MPa)"
 )
 
