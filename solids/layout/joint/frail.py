@@ -46,8 +46,9 @@ def _worst_first(found: Iterator[Frail]) -> Iterator[Frail] | None:
 
 
 def slender_share(wood: Wood) -> float:
-    """The least width of a neck or pin, as a share of its depth or height."""
-    return tol.SLENDER_HARDWOOD if wood.is_hardwood else tol.SLENDER_SOFTWOOD
+    """The least width of a neck or pin, as a share of its depth or height. It hangs on how soft the wood is, not on its
+    tree."""
+    return tol.SLENDER_SOFT if wood.is_soft else tol.SLENDER_HARD
 
 
 def _necks(layout: Layout) -> Iterator[Frail]:
