@@ -417,6 +417,26 @@ def test_a_misspelt_wood_is_refused_with_the_nearest_and_the_table() -> None:
     assert "density = 750" in problem.remedy
 
 
+def test_a_wood_may_be_named_as_assumed() -> None:
+    found = WoodField().read({"assumed": "Scots pine"}, "mm")
+    assert found == find_wood("scots pine")
+    assert (found.is_assumed, found.told) == (True, "scots pine (assumed)")
+    assert not find_wood("scots pine").is_assumed
+
+
+@pytest.mark.parametrize("value", [{"assumed": "beech", "density": 690}, {"assumed": True}, {"assumed": {"name": "x"}}])
+def test_an_assumed_wood_is_a_name_and_nothing_more(value: dict[str, object]) -> None:
+    wrong, remedy = refused(WoodField(), value)
+    assert "more than the name of a wood that was assumed" in wrong
+    advised = re.search(r"{.*?}", remedy)
+    assert advised
+    assert WoodField().read(tomllib.loads(f"wood = {advised[0]}")["wood"], "mm").is_assumed
+
+
+def test_a_misspelt_wood_that_is_assumed_is_refused_with_the_nearest() -> None:
+    assert "the nearest is 'beech'" in refused(WoodField(), {"assumed": "beach"})[0]
+
+
 def test_the_example_of_an_own_wood_is_no_wood_of_the_list() -> None:
     """The list has pear, so nobody needs to type its figures."""
     name = re.search(r'name = "(.*?)"', OWN_WOOD)

@@ -15,7 +15,7 @@ from solids.base.errors import RecipeError
 from solids.base.lengths import CALIPER, format_both, format_decimal
 from solids.base.messages import Key, Words, message
 from solids.base.sources import NOYES, OWN_SIZES
-from solids.recipe.completing.choosing import MM_STEP, Choosing, leave_out_or_take
+from solids.recipe.completing.choosing import MM_STEP, Choosing, leave_out_or_take, wood_rule
 from solids.recipe.tables.accepted import up_to
 from solids.recipe.tables.air import HomeAsked
 from solids.recipe.tables.resolved import (
@@ -121,8 +121,7 @@ class _CornerChoices(Choosing):
     def _boards(self, kind: JointKind) -> tuple[Board, Board]:
         tails, pins = self.asked.tail_board, self.asked.pin_board
         known = tails.wood or pins.wood
-        rule = "the same wood as the other board" if known else "no wood was named; a plain hardwood is assumed"
-        wood = known or DEFAULT
+        rule, wood = wood_rule(known), known or DEFAULT
         tail_proud = tol.PROUD_USUAL if kind == "through" else 0.0
         if kind == "half-blind" and tails.proud:
             wrong = message("{} cannot stand proud in a half-blind joint", typed(tails.proud))
