@@ -68,12 +68,14 @@ def over_common_woods() -> str:
 
 def assumed_note(layout: Layout) -> Finding | None:
     """The range over common woods of what hangs on the wood; None where the recipe names the woods of both boards."""
-    if not layout.recipe.wood_is_assumed:
+    assumed = layout.recipe.assumed_wood
+    if assumed is None:
         return None
-    assumed, densities = assumed_name(layout), [wood.density for wood in COMMON]
+    densities = [wood.density for wood in COMMON]
     told: list[Words] = [
         message(
-            "{}, so {} is assumed, and every figure that hangs on it is for {}.", no_wood_named(layout), *[assumed] * 2
+            "{}, so {} is assumed, and every figure that hangs on it is for {}.",
+            *(no_wood_named(layout), assumed.name, assumed.name),
         ),
         message("{}:", capital(over_common_woods())),
         joined([_movement(layout), *_in_words(wood_figures(layout))], "; "),
@@ -89,12 +91,6 @@ def _in_words(figures: WoodFigures) -> Iterator[Words]:
         yield message("pulled apart, the glued joint gives first at about {}", Amount(format_forces, figures.glued))
     least, most = figures.right
     yield message("{:.0f} to {:.0f} % of such joints come out right.", 100 * least, 100 * most)
-
-
-def assumed_name(layout: Layout) -> str:
-    """The wood that is assumed where the maker named none."""
-    boards = (layout.recipe.tail_board, layout.recipe.pin_board)
-    return next(board.wood.name for board in boards if board.wood.is_assumed)
 
 
 def _as_it_may_be(layout: Layout) -> Sequence[Layout]:

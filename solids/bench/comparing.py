@@ -4,13 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
-from itertools import islice
 
 from solids.base import tolerances as tol
 from solids.base.errors import InputError, RecipeError
 from solids.base.lengths import CALIPER, MOST, NEWTON_METRES_PER_POUND_INCH, NEWTONS_PER_POUND_FORCE, bare_length
 from solids.base.messages import Units
-from solids.bench.assumed import Range, WoodFigures, assumed_name, over_common_woods, wood_figures
+from solids.bench.assumed import Range, WoodFigures, over_common_woods, wood_figures
 from solids.bench.hand_error import HandWork, hand_work
 from solids.bench.movement import no_wood_named
 from solids.bench.remarks import remarks
@@ -186,7 +185,7 @@ def compare_notes(candidates: Iterable[Candidate]) -> list[str]:
     """Notes on the woods where none was named, and on each layout: why it is refused, or what to watch."""
     tried = list(candidates)
     layouts = (candidate.layout for candidate in tried if candidate.layout)
-    notes = [_assumed(layout) for layout in islice(layouts, 1) if layout.recipe.wood_is_assumed]
+    notes = list(dict.fromkeys(note for layout in layouts if (note := _assumed(layout))))
     for candidate in tried:
         what = _in_words(candidate)
         figures = candidate.figures
@@ -200,9 +199,12 @@ def compare_notes(candidates: Iterable[Candidate]) -> list[str]:
 
 
 def _assumed(layout: Layout) -> str:
-    """What the ranges go over where no wood was named."""
+    """What the ranges go over; empty where the recipe names its woods."""
+    wood = layout.recipe.assumed_wood
+    if wood is None:
+        return ""
     what = f"glued, dry, rack, right and pared are told {over_common_woods()}"
-    return f"{no_wood_named(layout)}: {what}; min is for {assumed_name(layout)}."
+    return f"{no_wood_named(layout)}: {what}; min is for {wood.name}."
 
 
 # --- what to compare -----------------------------------------------------------------------------

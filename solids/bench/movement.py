@@ -195,8 +195,8 @@ def no_wood_named(layout: Layout) -> str:
 
 def _if_assumed(layout: Layout) -> Iterator[Words]:
     """Nobody is warned of a wood as if they had named it."""
-    if layout.recipe.wood_is_assumed:
-        yield f"{no_wood_named(layout)}: that is for the one assumed."
+    if wood := layout.recipe.assumed_wood:
+        yield f"{no_wood_named(layout)}: that is for {wood.name}."
 
 
 def step_warning(layout: Layout) -> Finding | None:

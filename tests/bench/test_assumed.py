@@ -119,7 +119,7 @@ def test_a_box_with_one_board_of_a_wood_nobody_has_measured_is_told_all_the_same
 @pytest.mark.parametrize("key", ["tail_board.sawn=quarter", "pin_board.sawn=quarter"])
 def test_a_mismatch_of_assumed_woods_is_told_as_such(key: str) -> None:
     (found,) = (found for found in remarks(laid_out(key, text=NAMELESS)) if found.code == "mismatch")
-    assert found.said.endswith("No wood was named: that is for the one assumed.")
+    assert found.said.endswith("No wood was named: that is for beech.")
     woods = ("tail_board.wood=beech", "pin_board.wood=beech")
     (found,) = (found for found in remarks(laid_out(key, *woods, text=NAMELESS)) if found.code == "mismatch")
     assert "No wood was named" not in found.said

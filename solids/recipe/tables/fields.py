@@ -309,10 +309,9 @@ class WoodField(Rule):
 
     def _assumed(self, value: Mapping[str, object], units: Units) -> Wood:
         if len(value) > 1 or not isinstance(value["assumed"], str):
-            wrong = f"{shown(value)} is more than the name of a wood that was assumed"
-            raise refuse(
-                wrong, f'accepted is {{ assumed = "{DEFAULT.name}" }}, or the wood you chose without "assumed"'
-            )
+            wrong = f"{shown(value)} should hold the name of one wood and nothing more"
+            example = f'{{ assumed = "{DEFAULT.name}" }}'
+            raise refuse(wrong, f'accepted is {example}; write a wood that you chose by itself, as "{DEFAULT.name}"')
         return replace(self.read(value["assumed"], units), is_assumed=True)
 
     def _figure(self, key: str, value: object) -> float:

@@ -47,7 +47,8 @@ def freeze(recipe: str, out: Path | None) -> None:
         write_over(file, text)
     for item in items:
         say(f"{item.key} = {toml_value(item.value)}: {item.why}")
-    say(f"Wrote {out or file}, with {counted(len(items), 'value')} that rules chose.", err=True)
+    chosen = f", with {counted(len(items), 'value')} that rules chose" if items else ". It left nothing to choose"
+    say(f"Wrote {out or file}{chosen}.", err=True)
 
 
 def _cuttable_recipe(source: str) -> Recipe | BoxRecipe:
