@@ -114,6 +114,7 @@ def sizes(least: float, most: float) -> st.SearchStrategy[float]:
 
 WOOD_NAMES = ("beech", "cherry", "maple", "white oak", "walnut", "white pine", "douglas-fir", "spruce")
 OWN_WOODS = (
+    {"assumed": "ash"},
     {"name": "pear", "kind": "hardwood", "density": 690},
     {"name": "larch", "kind": "softwood", "density": 590.5},
     {"name": "plum", "kind": "hardwood", "density": 750, "radial": 0.0019, "tangential": 0.0034},

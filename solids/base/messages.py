@@ -70,6 +70,11 @@ def joined(items: Iterable[Words], between: str = " ") -> Series:
     return Series(tuple(items), between, between)
 
 
+def counted(count: int, thing: str) -> str:
+    """ "1 joint", "3 joints"."""
+    return f"{count} {thing}" if count == 1 else f"{count} {thing}s"
+
+
 def capital(name: str) -> str:
     """A name as a sentence begins with it."""
     return name[:1].upper() + name[1:]

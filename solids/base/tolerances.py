@@ -88,9 +88,15 @@ SAW_THINNEST = 0.3
 KNIFE_THIN = 0.5
 """What the thinnest marking knives need to mark the pins through the gaps of the tails. Common practice."""
 
-SLENDER_HARDWOOD, SLENDER_SOFTWOOD = 1 / 6, 1 / 4
+SLENDER_HARD, SLENDER_SOFT = 1 / 6, 1 / 4
 """A neck thinner than this share of the joint's depth, or a pin than this share of the tail board's thickness, may snap
-when it is pared or driven. Common practice."""
+when it is pared or driven: a soft wood needs more. Common practice."""
+
+
+def slender_share(*, soft: bool) -> float:
+    """The least width of a neck or pin, as a share of its depth or height."""
+    return SLENDER_SOFT if soft else SLENDER_HARD
+
 
 PROUD_USUAL = 0.5
 """How far ends are left standing for planing flush. Common practice."""

@@ -42,10 +42,18 @@ def _before(box: BoxLayout) -> Iterator[WorkStep]:
     if groove:
         yield WorkStep("Plough the groove", f"{groove} Plough it, or at least lay it out, before any joint.")
     yield WorkStep("Cut the joints", f"Each kind of corner by its own setup sheet.{_pair_words(box)}")
-    loose = ", none in the groove: the bottom stays loose" if groove else ""
     yield WorkStep("Try it dry", "All of it, in the order below. Mark each joint, and take it apart the same way back.")
-    glue = f"Lay out clamps and cauls first. Glue on the flanks{loose}. Then, in this order and without a pause:"
-    yield WorkStep("Glue", glue)
+    glue = f"Lay out clamps and cauls first. Glue on the flanks{_groove_glue(box)}. Then, in this order and without a "
+    yield WorkStep("Glue", f"{glue}pause:")
+
+
+def _groove_glue(box: BoxLayout) -> str:
+    """Whether glue goes into the groove too; empty where there is none."""
+    if box.panel is None:
+        return ""
+    if box.recipe.panel.may_be_glued:
+        return ", and in the groove too if you like: plywood hardly moves"
+    return ", none in the groove: the bottom stays loose"
 
 
 def _after(box: BoxLayout, joints: Sequence[Layout]) -> Iterator[WorkStep]:

@@ -10,10 +10,12 @@ from solids.base import tolerances as tol
 from solids.base.errors import InputError, RecipeError
 from solids.base.lengths import CALIPER, MOST, NEWTON_METRES_PER_POUND_INCH, NEWTONS_PER_POUND_FORCE, bare_length
 from solids.base.messages import Units
+from solids.bench.assumed import Range, WoodFigures, over_common_woods, wood_figures
 from solids.bench.hand_error import HandWork, hand_work
+from solids.bench.movement import no_wood_named
 from solids.bench.remarks import remarks
 from solids.bench.settings import BETWEEN_TAILS, bench_of
-from solids.bench.strength import Screening, WeakPart, screening
+from solids.bench.strength import Screening, screening
 from solids.bench.worktime import Minutes, piece_minutes
 from solids.layout import Layout, lay_out, tails_in_words
 from solids.recipe import read_recipe
@@ -27,12 +29,13 @@ MOST_CHOICES = 20
 
 @dataclass(frozen=True)
 class Figures:
-    """What one layout means: the widest chisels that fit between tails (None where there is one tail) and in a socket's
-    narrowest place, and those of the maker's own that go into every socket. `warnings` are the codes of the remarks,
-    `failures` says what no hand can cut."""
+    """What one layout means: what hangs on the wood, as a range where none was named; the widest chisels that fit
+    between tails (None where there is one tail) and in a socket's narrowest place, and those of the maker's own that go
+    into every socket. `warnings` are the codes of the remarks, `failures` says what no hand can cut."""
 
     strength: Screening
     hand: HandWork
+    over_woods: WoodFigures
     time: Minutes
     widest_between_tails: float | None
     widest_in_sockets: float
@@ -107,6 +110,7 @@ def figures_of(layout: Layout) -> Figures:
     return Figures(
         strength=screening(layout),
         hand=hand_work(layout),
+        over_woods=wood_figures(layout),
         time=piece_minutes([layout]),
         widest_between_tails=min(between, default=None),
         widest_in_sockets=min(fit.widest for fit in chisels if fit.board == "pin board"),
@@ -141,7 +145,7 @@ def _row(candidate: Candidate) -> tuple[str, ...]:
     layout, figures = candidate.layout, candidate.figures
     if layout is None or figures is None:
         return (*_asked(candidate), "-", *[""] * (len(compare_heads("mm")) - 3))
-    units, strength = layout.recipe.units, figures.strength
+    units, woods = layout.recipe.units, figures.over_woods
     force = NEWTONS_PER_POUND_FORCE if units == "in" else 1000.0
     between = figures.widest_between_tails
     widest = figures.widest_in_sockets if between is None else min(between, figures.widest_in_sockets)
@@ -150,13 +154,13 @@ def _row(candidate: Candidate) -> tuple[str, ...]:
         f"{len(layout.tails)}{look}",
         f"1:{layout.ratio:.4g}",
         bare_length(min(tail.width for tail in layout.tails), units),
-        f"{strength.glue_area / (645.16 if units == 'in' else 100):.2f}",
-        _bare_load(strength.glued, force),
-        _bare_load(strength.dry, force),
-        strength.dry[0].part if strength.dry else "",
-        _bare_load(strength.racked, NEWTON_METRES_PER_POUND_INCH if units == "in" else 1.0),
-        f"{100 * figures.hand.right:.0f}",
-        f"{100 * figures.hand.pared:.0f}",
+        f"{figures.strength.glue_area / (645.16 if units == 'in' else 100):.2f}",
+        _bare_load(woods.glued, force),
+        _bare_load(woods.dry, force),
+        ", ".join(woods.dry_parts),
+        _bare_load(woods.racked, NEWTON_METRES_PER_POUND_INCH if units == "in" else 1.0),
+        _in_hundred(woods.right),
+        _in_hundred(woods.pared),
         _chisels(layout, figures, widest),
         f"{figures.time.least:.0f}-{figures.time.most:.0f}",
     )
@@ -183,10 +187,14 @@ def _chisels(layout: Layout, figures: Figures, widest: float) -> str:
     return ", ".join(bare_length(width, units, CALIPER) for width in figures.own_chisels) or "none"
 
 
-def _bare_load(parts: tuple[WeakPart, ...], unit: float) -> str:
+def _bare_load(loads: Range | None, unit: float) -> str:
     """What the weakest part holds, in two figures of a unit: "2.5", "2.8-5.2"."""
-    ends = [f"{float(f'{load / unit:.2g}'):g}" for load in (parts[0].least, parts[0].most)] if parts else []
-    return "-".join(dict.fromkeys(ends))
+    return "-".join(dict.fromkeys(f"{float(f'{load / unit:.2g}'):g}" for load in loads or ()))
+
+
+def _in_hundred(shares: Range) -> str:
+    """ "20", "20-69"."""
+    return "-".join(dict.fromkeys(f"{100 * share:.0f}" for share in shares))
 
 
 NOTES = (
@@ -201,9 +209,11 @@ NOTES = (
 
 
 def compare_notes(candidates: Iterable[Candidate]) -> list[str]:
-    """Notes on each layout: why it is refused, or what to watch."""
-    notes = []
-    for candidate in candidates:
+    """Notes on the woods where none was named, and on each layout: why it is refused, or what to watch."""
+    tried = list(candidates)
+    layouts = (candidate.layout for candidate in tried if candidate.layout)
+    notes = list(dict.fromkeys(note for layout in layouts if (note := _assumed(layout))))
+    for candidate in tried:
         what = _in_words(candidate)
         figures = candidate.figures
         if figures is None:
@@ -213,6 +223,15 @@ def compare_notes(candidates: Iterable[Candidate]) -> list[str]:
         if figures.warnings:
             notes.append(f"{what}: see `halfpin layout` about {', '.join(figures.warnings)}")
     return notes
+
+
+def _assumed(layout: Layout) -> str:
+    """What the ranges go over; empty where the recipe names its woods."""
+    wood = layout.recipe.assumed_wood
+    if wood is None:
+        return ""
+    what = f"glued, dry, rack, right and pared are told {over_common_woods()}"
+    return f"{no_wood_named(layout)}: {what}; min is for {wood.name}."
 
 
 # --- what to compare -----------------------------------------------------------------------------

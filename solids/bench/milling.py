@@ -56,10 +56,11 @@ FLUTES = 2
 REFERENCE_DIAMETER = 6.35
 """The 1/4 in cutter that the tables of chip loads are made for."""
 
-CHIP_LOADS = {"hardwood": (0.001 * 25.4, 0.003 * 25.4), "softwood": (0.002 * 25.4, 0.004 * 25.4)}
-"""Chip load in mm a tooth for a light router, from slow to usual. Common practice; the tables of makers and sellers of
-cutters agree on it, and give three to five times as much for industrial machines. Thinner cutters take less, in
-proportion to their diameter below 1/4 in."""
+CHIPS_HARD, CHIPS_SOFT = (0.001 * 25.4, 0.003 * 25.4), (0.002 * 25.4, 0.004 * 25.4)
+"""Chip load in mm a tooth for a light router, from slow to usual, in hard and in soft wood. Common practice; the tables
+of makers and sellers of cutters agree on it, and give three to five times as much for industrial machines. They say
+hardwood and softwood; we go by `Wood.is_soft`, as basswood mills like pine. Thinner cutters take less, in proportion to
+their diameter below 1/4 in."""
 
 USUAL_CHISEL = {"mm": 3.0, "in": 25.4 / 8}
 """The narrowest chisel that most kits have, where the recipe names none. Common practice."""
@@ -237,7 +238,7 @@ def _cutters(layout: Layout) -> list[tuple[str, float]]:
 
 
 def _chip_loads(wood: Wood, diameter: float) -> tuple[float, float]:
-    slow, usual = CHIP_LOADS[wood.kind]
+    slow, usual = CHIPS_SOFT if wood.is_soft else CHIPS_HARD
     share = min(1.0, diameter / REFERENCE_DIAMETER)
     return slow * share, usual * share
 

@@ -174,20 +174,29 @@ def mismatch_warning(layout: Layout) -> Finding | None:
     limit = tol.MISMATCH_SHARE * layout.width
     if apart[worst] <= limit:
         return None
-    sentence = message(
+    told = message(
         "When the home is {} the boards have moved apart by {} across the width. That strains the joint and its glue: "
         "boards may cup or split.",
         worst,
         fine(apart[worst]),
     )
+    sentence = joined([told, *_if_assumed(layout)])
     remedy = "Take woods that move alike, or boards sawn alike, or let the wood settle at home before you cut."
     return Finding("mismatch", "warning", sentence, "", apart[worst], limit, "mm", remedy)
 
 
+def no_wood_named(layout: Layout) -> str:
+    """The beginning of a sentence about an assumed wood. In a box one board may be named and the other not."""
+    recipe = layout.recipe
+    boards = {"tail board": recipe.tail_board, "pin board": recipe.pin_board}
+    unnamed = [name for name, board in boards.items() if board.wood.is_assumed]
+    return "No wood was named" if len(unnamed) == len(boards) else f"No wood was named for the {unnamed[0]}"
+
+
 def _if_assumed(layout: Layout) -> Iterator[Words]:
     """Nobody is warned of a wood as if they had named it."""
-    if layout.recipe.wood_is_assumed:
-        yield "No wood was named: that is for the one assumed."
+    if wood := layout.recipe.assumed_wood:
+        yield f"{no_wood_named(layout)}: that is for {wood.name}."
 
 
 def step_warning(layout: Layout) -> Finding | None:

@@ -22,7 +22,7 @@ from solids.model.kernel import Mesh, common, faces_of, is_valid, topology, volu
 from solids.model.parts import Part
 from solids.proof.box import bottom_findings, groove_findings, ring_findings
 from solids.proof.joint.corner import Proof, prove
-from solids.proof.order import Order, disassembly_order, find_order
+from solids.proof.order import Order, disassembly_order, find_order, steps_of
 from solids.proof.placed_contacts import placed_findings
 
 
@@ -63,6 +63,11 @@ class PieceProof:
         """The box that it is; for what is written of boxes alone."""
         assert self.assembly.box is not None
         return self.assembly.box
+
+    @property
+    def steps(self) -> list[str]:
+        """The order in which the box goes together, in words."""
+        return steps_of(self.order, dry_bottom=not self.box.recipe.panel.may_be_glued)
 
 
 def prove_piece(plan: Layout | BoxLayout) -> PieceProof:

@@ -20,6 +20,7 @@ from solids.write.report.making.comparison import CandidateRecord
 from solids.write.report.records.reports import WoodRecord
 from tests.commands import CORNER_FILES, MAIN, TIGHT, ended, halfpin, refused, whole
 from tests.forks import Forked
+from tests.recipes import MINIMAL
 
 COMMANDS = (
     *(
@@ -359,6 +360,21 @@ def test_compare_as_json_has_the_figures_of_each_layout() -> None:
     for row in rows:
         assert row.least_minutes < row.minutes < row.most_minutes
         assert row.right_share < row.pared_share < 1
+
+
+def test_compare_as_json_has_ranges_where_no_wood_is_named(tmp_path: Path) -> None:
+    (named,) = compared("tool-tray")
+    assert named.over_common_woods is None
+    bare = tmp_path / "bare.toml"
+    bare.write_text(MINIMAL)
+    (own,) = compared(str(bare))
+    assert own.over_common_woods
+    assert own.strength
+    (least, most), (fewest, best) = own.over_common_woods.glued_n, own.over_common_woods.right_share
+    assert least < own.strength.glued[0].pull_n < own.strength.glued[0].pull_most_n < most
+    assert fewest <= own.right_share < best
+    _, refused = compared(str(bare), "--tails", "4,90")
+    assert (refused.over_common_woods, refused.refusal != "") == (None, True)
 
 
 def test_slopes_are_compared_as_angles_too() -> None:

@@ -6,7 +6,7 @@ import pytest
 
 from solids.base.amounts import at_least, at_most, fine, least_in_mm, limits, most_in_mm, too_little, too_much, typed
 from solids.base.errors import Problem, RecipeError, Told
-from solids.base.messages import Key, Units, joined, message, renamed, said, series
+from solids.base.messages import Key, Units, counted, joined, message, renamed, said, series
 
 
 @pytest.mark.parametrize(
@@ -47,6 +47,10 @@ def test_things_in_a_row() -> None:
     assert said(series(["a", "b", "c"])) == "a, b, or c"
     assert said(joined(["One.", message("{} more.", 2)])) == "One. 2 more."
     assert said(joined(["a", "b", "c"], "; ")) == "a; b; c"
+
+
+def test_one_thing_is_told_as_one() -> None:
+    assert [counted(count, "joint") for count in (0, 1, 2)] == ["0 joints", "1 joint", "2 joints"]
 
 
 def test_keys_are_renamed_wherever_they_stand_and_words_that_look_like_keys_are_not() -> None:

@@ -118,6 +118,22 @@ def test_a_bottom_that_does_not_move_under_the_back_needs_no_slots(still: str) -
     assert "front" not in how
 
 
+@pytest.mark.parametrize(
+    ("overrides", "glue"),
+    [
+        ((), "Glue on the flanks, none in the groove: the bottom stays loose. Then"),
+        (
+            ("box.panel.kind=plywood",),
+            "Glue on the flanks, and in the groove too if you like: plywood hardly moves. Then",
+        ),
+        (("box.groove.width=0",), "Glue on the flanks. Then"),
+    ],
+    ids=["solid", "plywood", "no bottom"],
+)
+def test_glue_goes_into_the_groove_of_a_bottom_that_hardly_moves(overrides: tuple[str, ...], glue: str) -> None:
+    assert glue in told(box_of("keepsake-box", *overrides))["Glue"]
+
+
 def test_a_bottom_that_its_groove_holds_all_round_needs_no_fastening() -> None:
     assert "Fasten the bottom" not in told(box_of("keepsake-box"))
     assert "Fasten the bottom" not in told(box_of("keepsake-box", "box.groove.width=0"))

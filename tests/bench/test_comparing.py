@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 
 from solids.base.errors import FileError, InputError, RecipeError
 from solids.base.messages import Units
+from solids.bench.assumed import assumed_note, wood_figures
 from solids.bench.comparing import (
     MOST_CHOICES,
     NOTES,
@@ -23,14 +24,14 @@ from solids.bench.comparing import (
     figures_of,
     slopes_in,
 )
-from solids.bench.hand_error import hand_work
+from solids.bench.hand_error import hand_work, share_right
 from solids.bench.remarks import remarks
 from solids.bench.settings import bench_of
 from solids.bench.strength import screening
 from solids.bench.worktime import piece_minutes
 from solids.layout import lay_out
 from solids.recipe import read_recipe
-from tests.recipes import HALF_BLIND, WHOLE, laid_out
+from tests.recipes import HALF_BLIND, MINIMAL, WHOLE, laid_out
 
 TRAY = "tool-tray"
 
@@ -108,6 +109,7 @@ def test_figures_are_those_of_the_layout_made_by_itself(overrides: tuple[str, ..
         assert figures == figures_of(layout)
         assert figures.strength == screening(layout)
         assert figures.hand == hand_work(layout)
+        assert figures.over_woods == wood_figures(layout)
         assert figures.time == piece_minutes([layout])
         assert figures.warnings == tuple(finding.code for finding in remarks(layout))
 
@@ -244,6 +246,28 @@ def test_the_notes_on_the_columns_name_every_column_that_needs_one_and_forbid_de
     for word in ("tail:", "glue:", "glued, dry:", "rack:", "right:", "pared:", "chisel:", "min:"):
         assert word in NOTES
     assert "never to design with" in NOTES
+
+
+# --- woods that nobody named -------------------------------------------------------------------------------
+
+
+def test_where_no_wood_is_named_the_figures_are_ranges_over_common_woods(tmp_path: Path) -> None:
+    """Glue area 960 sqrt(65)/8 mm2. Of the common woods white pine shears at least, 6.21 MPa, and maple at most, 16.06
+    (Wood Handbook, FPL-GTR-282, Table 5-3b); across the grain they roll at 0.18 to 1/3 of that. The softest forgives
+    0.1 mm of tightness and the others 0.05."""
+    bare = tmp_path / "bare.toml"
+    bare.write_text(MINIMAL)
+    found = compare(str(bare), [], [4, 3], ["1:8"])
+    row, area = cells(found[0]), 960 * math.sqrt(65) / 8
+    assert row["glued kN"] == f"{area * 6.21 * 0.18 / 1000:.2g}-{area * 16.06 / 3 / 1000:.2g}" == "1.1-5.2"
+    shares = [100 * share_right(4, 0.0, 0.05, limit) for limit in (0.05, 0.1)]
+    assert row["right %"] == "-".join(f"{share:.0f}" for share in shares)
+    assert row["min"] == f"{found[0].figures.time.least:.0f}-{found[0].figures.time.most:.0f}"
+    assert compare_notes(found) == [
+        "No wood was named: glued, dry, rack, right and pared are told over 9 common woods, from white pine to beech; "
+        "min is for beech."
+    ]
+    assert "1.1 to 5.2 kN" in assumed_note(found[0].layout).said
 
 
 # --- refusals ------------------------------------------------------------------------------------------

@@ -183,10 +183,13 @@ def test_feed_is_rpm_by_flutes_by_chip_load(rpm, flutes, chip_load, feed, source
 
 @pytest.mark.parametrize(
     ("wood", "least", "most"),
-    [("maple", 0.001, 0.003), ("white pine", 0.002, 0.004)],
+    [
+        *(("maple", 0.001, 0.003), ("longleaf pine", 0.001, 0.003)),
+        *(("white pine", 0.002, 0.004), ("basswood", 0.002, 0.004), ("lime", 0.002, 0.004)),
+    ],
 )
 def test_chip_loads_of_a_quarter_inch_cutter_are_the_range_for_light_routers(wood, least, most) -> None:
-    """Hardwood 0.001 to 0.003 in, softwood 0.002 to 0.004 in: common practice."""
+    """0.001 to 0.003 in in hard wood, 0.002 to 0.004 in in soft wood, whatever its tree: common practice."""
     layout = laid_out(f"tail_board.wood={wood}", "joint.tails=1", "joint.width=40", text=WHOLE)
     by_diameter = {reach.diameter: reach.chip_loads for reach in tail_board_cut(layout).passing}
     assert by_diameter[6.35] == pytest.approx((least * INCH, most * INCH))

@@ -197,7 +197,7 @@ def test_a_drawer_of_plywood_has_room_at_its_sides_and_none_at_the_open_back() -
 def test_the_words_of_plywood_tell_that_it_may_be_glued() -> None:
     words = said(bottom_words(chest(*YEAR, PLYWOOD)))
     assert words.startswith("The plywood bottom is held all round. Made at 20 C, 50 %, it shrinks 0.45 mm")
-    assert words.endswith("It moves so little that it may be glued in all round.")
+    assert words.endswith("It moves so little that it may be glued into its groove.")
     assert "fixed in the middle" not in words
     assert "slides in under the back" in said(bottom_words(chest(*YEAR, PLYWOOD, "box.back_above_bottom=true")))
 

@@ -120,6 +120,21 @@ BOTH_SIDES = [
         [("thin-neck", "warning")],
         "joint.width=31.99",
     ),
+    # Whatever its tree: basswood gives across the grain (370 psi) as spruce does, longleaf pine (960 psi) does not.
+    (
+        ONE,
+        ("pin_board.thickness=24", "tail_board.wood=basswood"),
+        "joint.width=32",
+        [("thin-neck", "warning")],
+        "joint.width=31.99",
+    ),
+    (
+        ONE,
+        ("pin_board.thickness=24", "tail_board.wood=longleaf pine"),
+        "joint.width=30",
+        [("thin-neck", "warning")],
+        "joint.width=29.99",
+    ),
     # Pins: a knife of 0.5 mm at the raw end, a saw of 0.3 mm, and half-way a sixth or a quarter of the tail board.
     (TWO, (), "joint.pin=0.5", [("thin-pin", "warning")], "joint.pin=0.49"),
     (TWO, (), "joint.pin=0.3", [("thin-pin", "fail")], "joint.pin=0.29"),

@@ -26,7 +26,7 @@ from solids.proof import assembly as proving
 from solids.proof.assembly import PieceProof, prove_piece
 from solids.proof.box import ring_findings
 from solids.proof.joint.contacts import contacts
-from solids.proof.order import DIRECTIONS, Move, Order, find_order, steps_of
+from solids.proof.order import DIRECTIONS, Move, Order, find_order
 from solids.recipe.text.reading import check_box
 from tests.boxes import box_case, box_of, meshes_of, raw_of
 from tests.layout.lopsided import OVERRIDES, lopsided, raw_lopsided
@@ -407,8 +407,8 @@ UP = {"left": "from the right", "front": "from the back"}
 
 @pytest.mark.parametrize("name", OVERRIDES)
 def test_a_step_is_told_for_every_part_and_says_what_was_proved(name: str) -> None:
-    order = lopsided(name).proof.order
-    told = steps_of(order)
+    proof = lopsided(name).proof
+    order, told = proof.order, proof.steps
     assert len(told) == len(order.moves) == 5
     base = order.moves[0].part
     assert told[0] == f"Lay the {base} board flat, show face down."

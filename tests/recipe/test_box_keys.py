@@ -36,8 +36,8 @@ def test_a_drawer_whose_half_pins_are_too_wide_is_told_under_its_own_keys() -> N
     )
     assert front.remedy == "take thinner half pins (box.joints.front.half_pin), or a wider board (box.height)"
     assert back.wrong == (
-        "of it 94 mm leaves nothing for 3 tails once pins of 4 mm (joint.pin) and half pins of 60 mm (joint.half_pin) "
-        "take 128 mm for the back above the bottom (back left, back right)"
+        "the back stands above the bottom, and a width of 94 mm leaves nothing for 3 tails once pins of 4 mm "
+        "(joint.pin) and half pins of 60 mm (joint.half_pin) take 128 mm (back left, back right)"
     )
     assert back.remedy == "take a board 147.5 mm wide (box.height less 16 mm)"
     assert "box.height" not in [told.key for told in refused(*wide, "box.height=163.5")]

@@ -783,4 +783,4 @@ def test_a_groove_without_depth_is_told_with_what_is_accepted() -> None:
 
 def test_a_back_that_is_too_low_for_its_tails_is_told_as_the_back() -> None:
     found = problems("box.back_above_bottom=true", "box.groove.up=70")
-    assert any("for the back above the bottom" in problem.wrong for problem in found)
+    assert any("the back stands above the bottom" in problem.wrong for problem in found)

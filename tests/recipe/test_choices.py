@@ -130,7 +130,7 @@ def test_the_tail_boards_wood_decides_the_slope() -> None:
 def test_a_board_without_wood_takes_that_of_the_other_or_beech() -> None:
     assert recipe("pin_board.wood=cherry").tail_board.wood.name == "cherry"
     assert recipe("tail_board.wood=cherry").pin_board.wood.name == "cherry"
-    assert choice("pin_board.wood", "tail_board.wood=cherry") == ("cherry", "the same wood as the other board")
+    assert choice("pin_board.wood", "tail_board.wood=cherry") == ("cherry", "the same wood as the board it meets")
     assert recipe().tail_board.wood.name == recipe().pin_board.wood.name == "beech"
     assert choice("tail_board.wood") == ("beech", "no wood was named; a plain hardwood is assumed")
     assert recipe("tail_board.wood=cherry", "pin_board.wood=ash").pin_board.wood.name == "ash"

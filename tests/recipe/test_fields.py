@@ -6,6 +6,7 @@ A value just inside a limit is read, one just outside is refused. Limits stand i
 from __future__ import annotations
 
 import math
+import re
 import time
 import tomllib
 
@@ -17,6 +18,7 @@ from pydantic_core import PydanticCustomError
 from solids.base.messages import said
 from solids.recipe.tables.air import Air
 from solids.recipe.tables.fields import (
+    OWN_WOOD,
     Length,
     Number,
     OneOf,
@@ -29,10 +31,10 @@ from solids.recipe.tables.fields import (
     YesNo,
     shown,
 )
-from solids.recipe.tables.schema import Asked
+from solids.recipe.tables.schema import Asked, recipe_schema
 from solids.recipe.text.reading import ask
 from solids.recipe.text.toml import apply_override
-from solids.wood import Climate, Movement, Strength, find_wood
+from solids.wood import Climate, Movement, Strength, find_wood, wood_names
 from tests.recipes import MINIMAL, only_problem, problems
 
 
@@ -412,7 +414,35 @@ def test_the_name_of_an_own_wood_is_held_to_the_rules_of_titles() -> None:
 def test_a_misspelt_wood_is_refused_with_the_nearest_and_the_table() -> None:
     problem = only_problem("tail_board.wood=mapel")
     assert "the nearest is 'maple'" in problem.wrong
-    assert "density = 690" in problem.remedy
+    assert "density = 750" in problem.remedy
+
+
+def test_a_wood_may_be_named_as_assumed() -> None:
+    found = WoodField().read({"assumed": "Scots pine"}, "mm")
+    assert found == find_wood("scots pine")
+    assert (found.is_assumed, found.told) == (True, "scots pine (assumed)")
+    assert not find_wood("scots pine").is_assumed
+
+
+@pytest.mark.parametrize("value", [{"assumed": "beech", "density": 690}, {"assumed": True}, {"assumed": {"name": "x"}}])
+def test_an_assumed_wood_is_a_name_and_nothing_more(value: dict[str, object]) -> None:
+    wrong, remedy = refused(WoodField(), value)
+    assert "the name of one wood and nothing more" in wrong
+    advised = re.search(r"{.*?}", remedy)
+    assert advised
+    assert WoodField().read(tomllib.loads(f"wood = {advised[0]}")["wood"], "mm").is_assumed
+
+
+def test_a_misspelt_wood_that_is_assumed_is_refused_with_the_nearest() -> None:
+    assert "the nearest is 'beech'" in refused(WoodField(), {"assumed": "beach"})[0]
+
+
+def test_the_example_of_an_own_wood_is_no_wood_of_the_list() -> None:
+    """The list has pear, so nobody needs to type its figures."""
+    name = re.search(r'name = "(.*?)"', OWN_WOOD)
+    assert name
+    assert name[1] not in wood_names()
+    assert name[0] in str(recipe_schema())
 
 
 # --- the air of a room -----------------------------------------------------------------------------

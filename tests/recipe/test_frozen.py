@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import tomllib
 from dataclasses import replace
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -12,7 +13,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from solids.base import tolerances as tol
-from solids.base.errors import InputError
+from solids.base.errors import FaultError, InputError
 from solids.base.lengths import MM_PER_INCH
 from solids.base.messages import Units
 from solids.base.parsing import parse_length
@@ -23,13 +24,17 @@ from solids.recipe.completing.corner import choices as rules
 from solids.recipe.completing.corner import looks
 from solids.recipe.tables import air
 from solids.recipe.tables.box_resolved import BoxRecipe
-from solids.recipe.text.freezing import resolved, with_added
+from solids.recipe.text.freezing import frozen_text, resolved, with_added
 from solids.recipe.text.frozen import _toml_value, added, frozen_tables, frozen_toml, written_length
 from solids.recipe.text.starter import starter_text
-from solids.recipe.text.toml import Raw, parse_toml
-from solids.wood import Climate
+from solids.recipe.text.toml import Raw, parse_toml, plain_value
+from solids.wood import Climate, Wood
 from tests.boxes import CASES, ODD, raw_from, raw_of
 from tests.recipes import HALF_BLIND, MINIMAL, STANDING, WHOLE, raw_recipes, recipe, recipe_texts
+
+SIZES = "[box]\nlength = 300\nwidth = 200\nheight = 96\n"
+BOARDS = "[tail_board]\nthickness = 10\n[pin_board]\nthickness = 12\n"
+SHORT_BOX = f"{BOARDS}{SIZES}[box.groove]\nwidth = 5\n"
 
 MIXED = ("joint.kind=half-blind", "box.joints.back.kind=through", "undercut.depth=0.3", "entry_chamfer.width=0.8")
 """A keepsake box with laps at the front only: its corners choose a lap, a chamfer's end and proud ends differently."""
@@ -56,6 +61,13 @@ def chosen(found: Recipe | BoxRecipe) -> list[str]:
     """The keys that rules chose, those of a box's corners among them."""
     corners = found.corners.values() if isinstance(found, BoxRecipe) else ()
     return [choice.key for part in (found, *corners) for choice in part.choices]
+
+
+def told_woods(found: Recipe | BoxRecipe) -> list[str]:
+    """The woods as people are told them: of the boards, corner by corner, and of the bottom."""
+    if isinstance(found, Recipe):
+        return [found.tail_board.wood.told, found.pin_board.wood.told]
+    return [*(told for corner in found.corners.values() for told in told_woods(corner)), found.panel.wood.told]
 
 
 def read(text: str) -> Recipe | BoxRecipe:
@@ -99,7 +111,7 @@ def test_one_case_by_hand() -> None:
         "slope": "1:8",
         "kind": "through",
     }
-    assert values["tail_board.wood"] == values["pin_board.wood"] == "beech"
+    assert values["tail_board.wood"] == values["pin_board.wood"] == {"assumed": "beech"}
     assert values["climate.home"] == {"dry": "21 C, 35 %", "damp": "22 C, 65 %"}
     assert values["entry_chamfer.width"] == 0, "what is off is kept off"
     assert "joint.width" not in values, "the maker gave it"
@@ -276,6 +288,47 @@ def test_air_that_nobody_measured_still_warns_nobody(overrides: tuple[str, ...])
     assert again.air_is_assumed == joint.air_is_assumed == (overrides != ("climate.home=21 C, 35 %",))
 
 
+@pytest.mark.parametrize(
+    ("text", "keys"),
+    [
+        (MINIMAL, ("tail_board.wood", "pin_board.wood")),
+        (SHORT_BOX, ("tail_board.wood", "pin_board.wood", "box.panel.wood")),
+        (f"{SHORT_BOX}[box.front]\nwood = 'cherry'\n", ("tail_board.wood", "pin_board.wood", "box.panel.wood")),
+    ],
+    ids=["corner", "box", "box with a cherry front"],
+)
+def test_a_wood_that_nobody_named_stays_unnamed(text: str, keys: tuple[str, ...]) -> None:
+    """Else a frozen recipe would tell the figures of beech alone, as if the maker had chosen it."""
+    before, after = read(text), read(frozen(text))
+    assert joint_of(after) == joint_of(before)
+    assert told_woods(after) == told_woods(before)
+    assert "beech (assumed)" in told_woods(before)
+    written = {item.key: item.value for item in added(before) if item.key in keys}
+    assert written == {key: {"assumed": "beech"} for key in keys}
+    why = "no wood was named; a plain hardwood is assumed (common practice)"
+    assert f'wood = {{assumed = "beech"}} # {why}' in frozen(text)
+
+
+def test_a_named_wood_is_written_by_its_name() -> None:
+    text = MINIMAL.replace("[pin_board]", "[pin_board]\nwood = 'cherry'")
+    assert 'wood = "cherry" # the same wood as the board it meets (common practice)' in frozen(text)
+    assert told_woods(read(frozen(text))) == ["cherry", "cherry"]
+
+
+@pytest.mark.parametrize("text", [MINIMAL, SHORT_BOX], ids=["corner", "box"])
+def test_a_text_that_makes_an_assumed_wood_the_makers_own_is_not_handed_out(
+    text: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Both are beech, and the joint is the same: only the names as they are told differ."""
+    source = tmp_path / "recipe.toml"
+    source.write_text(text)
+    assert "assumed" in frozen_text(source, read(text))
+    named = "solids.recipe.text.frozen.plain_value"
+    monkeypatch.setattr(named, lambda key, value: value.name if isinstance(value, Wood) else plain_value(key, value))
+    with pytest.raises(FaultError, match="does not read back"):
+        frozen_text(source, read(text))
+
+
 # --- a rule that gets better -----------------------------------------------------------------------
 
 CHANGED: dict[str, tuple[object, str, object]] = {
@@ -288,9 +341,6 @@ CHANGED: dict[str, tuple[object, str, object]] = {
     "groove": (box_rules, "GROOVE_UP", 3.0),
     "rough sizes": (box_rules, "ROUGH_LENGTH", 20.0),
 }
-SIZES = "[box]\nlength = 300\nwidth = 200\nheight = 96\n"
-BOARDS = "[tail_board]\nthickness = 10\n[pin_board]\nthickness = 12\n"
-SHORT_BOX = f"{BOARDS}{SIZES}[box.groove]\nwidth = 5\n"
 
 
 @pytest.mark.parametrize("rule", CHANGED)

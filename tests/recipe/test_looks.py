@@ -18,6 +18,7 @@ from hypothesis import strategies as st
 
 from solids.base import tolerances as tol
 from solids.base.errors import RecipeError
+from solids.bench.remarks import remarks
 from solids.bench.settings import bench_of
 from solids.layout import Layout, lay_out
 from solids.recipe import parse_recipe
@@ -110,7 +111,7 @@ def test_a_fine_joint_by_hand() -> None:
 def test_between_the_looks_all_goes_by_thickness() -> None:
     """31.5 mm is half-way from 25 to 38: a pin half-way from 3 mm to 31.5/2 - 2 x 31.5/8 = 7.875 is 5.44."""
     assert usual_stoutness(31.5) == pytest.approx(0.5)
-    assert Look(0.5, 31.5, 31.5, 8.0).pin() == pytest.approx((3 + 7.875) / 2)
+    assert Look(0.5, 31.5, 31.5, 31.5, 8.0).pin(300) == pytest.approx((3 + 7.875) / 2)
     layout = laid(31.5 / INCH, 300 / INCH)
     assert layout.recipe.pin == 5.5
     assert [usual_stoutness(t) for t in (3, 25, 38, 80)] == [0, 0, 1, 1]
@@ -152,6 +153,24 @@ def test_tails_grow_with_the_board(thick: float, widths: tuple[float, float]) ->
     assert len(wide.tails) > len(narrow.tails)
     if thick > 11:
         assert wide.tails[0].width > narrow.tails[0].width * 0.95
+
+
+@pytest.mark.parametrize("wood", ["white pine", "ash"])
+@pytest.mark.parametrize("thick", [8, 12, 19, 25, 32, 45, 60])
+@pytest.mark.parametrize("kind", ["through", "half-blind"])
+def test_what_a_rule_chooses_is_worth_no_remark(thick: float, kind: str, wood: str) -> None:
+    """Nothing slender, thin or wide, on boards from twice to fifteen times as wide as they are thick."""
+    for times in (2, 3, 5, 8, 15):
+        layout = laid(thick / INCH, times * thick / INCH, kind, f"tail_board.wood={wood}", f"pin_board.wood={wood}")
+        assert [found.said for found in remarks(layout) if found.severity != "note"] == []
+
+
+def test_a_pin_in_a_thick_tail_board_of_soft_wood_by_hand() -> None:
+    """Half-way a pin is to be a quarter of 25 mm, 6.25; behind a pin board of 12 mm at 1:6 it is p + 12/6, so p = 4.25,
+    rounded up to 4.5."""
+    pine = "tail_board.wood=white pine", "pin_board.wood=white pine", "joint.width=200"
+    assert recipe(*pine, "tail_board.thickness=25", "pin_board.thickness=12").pin == 4.5
+    assert recipe(*pine, "tail_board.thickness=19", "pin_board.thickness=19").pin == 3
 
 
 # --- chisels -------------------------------------------------------------------------------------

@@ -58,6 +58,7 @@ GOOD = [
     ("joint.allow_thin_half_pin=true",),
     ("tail_board.wood=Red Oak",),
     ('tail_board.wood={name = "pear", kind = "hardwood", density = 690}',),
+    ('tail_board.wood={assumed = "beech"}', 'pin_board.wood={assumed = "beech"}'),
     ("fit.flank_gap=-0.03",),
     ("fit.flank_gap=-0.03 mm",),
     (
@@ -99,6 +100,7 @@ BAD = [
     "tail_board.sawn=rift",
     "tail_board.wood=3",
     'pin_board.wood={kind = "hardwood"}',
+    'pin_board.wood={assumed = "beech", density = 690}',
     'pin_board.wood={kind = "hardwood", density = 49}',
     'pin_board.wood={kind = "hardwood", density = 1501}',
     'pin_board.wood={kind = "hardwood", density = 690, radial = 0.03, tangential = 0.003}',

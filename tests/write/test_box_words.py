@@ -20,7 +20,6 @@ from solids.bench.box_procedure import box_work
 from solids.bench.worktime import corners_of, time_words
 from solids.layout.box.cut_list import cut_list, cut_list_rows
 from solids.layout.box.refusals import lay_out_box
-from solids.proof.order import steps_of
 from solids.recipe.tables.box_resolved import SIDES
 from solids.recipe.text.reading import check_box
 from solids.write.files.table import Job, prove_layout, write_files
@@ -168,7 +167,7 @@ def test_the_note_holds_cut_list_marks_order_and_every_caution(folders: dict[str
         assert f"| {' | '.join(row)} |" in note
     for row in cut_list(job.proof.box):
         assert f"- **{row.name}**: {flat(row.mark)}. The grain runs {row.grain}." in flat(note).replace("  ", " ")
-    steps = steps_of(job.proof.order)
+    steps = job.proof.steps
     places = [flat(note).index(f"{number}. {step}") for number, step in enumerate(steps, start=1)]
     assert places == sorted(places)
     for finding in job.proof.findings:
@@ -226,6 +225,20 @@ def test_a_wood_of_any_name_keeps_the_table_whole(tmp_path: Path) -> None:
     assert {len(re.findall(r"(?<!\\)\|", row)) for row in rows} == {8}
 
 
+@pytest.mark.parametrize("name", ["keepsake-box", "desk-drawer"])
+def test_the_papers_of_a_plywood_bottom_tell_nothing_of_solid_wood(tmp_path: Path, name: str) -> None:
+    """It hardly moves: it need not stay dry or loose, it is not planed, and only its faces have a grain."""
+    job = job_of_box(name, "box.panel.kind=plywood")
+    folder = write_files(job, tmp_path, groups=WITH_PAPER).folder
+    note, sheet = flat(note_of(folder)), pdf_text(folder / "box-sheet.pdf", 1)
+    for text in (note, sheet):
+        assert "Glue on the flanks, and in the groove too if you like: plywood hardly moves." in text
+        assert not re.search(r"stays (dry|loose)|none in the groove|dab of glue|across its grain", text)
+        assert all(step in text for step in job.proof.steps)
+    assert "plywood is sawn to its size straight away" in note
+    assert "The grain of its faces runs from left to right." in note
+
+
 def test_a_title_of_any_letters_is_a_title_in_markdown(tmp_path: Path) -> None:
     note = note_of(write_files(job_of_box("keepsake-box", 'title="a *b* <i>"'), tmp_path).folder)
     assert "*b*" not in note.replace("\\*b\\*", "")
@@ -254,7 +267,7 @@ def test_the_sheet_is_one_page_with_cut_list_marks_order_and_cautions(folders: d
     for row in rows[:-1]:
         for cell in row[2:5]:
             assert cell.replace(" ", "") in text.replace(" ", "")
-    for step in steps_of(job.proof.order):
+    for step in job.proof.steps:
         assert step in text
     assert time_words(corners_of(job.proof.assembly)) in text
 
@@ -393,7 +406,7 @@ def test_the_sheet_has_the_groove_before_the_joints_and_the_glue_before_the_orde
 ) -> None:
     """A plough runs along whole edges, before they are cut into; glue is on before the boards come together."""
     job, text = job_of(name), pdf_text(folders[name] / "box-sheet.pdf", 1)
-    work = box_work(job.proof.box, [joint.layout for joint in job.proof.joints], steps_of(job.proof.order))
+    work = box_work(job.proof.box, [joint.layout for joint in job.proof.joints], job.proof.steps)
     heads = [f"{step.what}." for step in work.before]
     groove = ["Plough the groove."] if job.proof.box.panel else []
     assert heads == ["Prepare the boards.", *groove, "Cut the joints.", "Try it dry.", "Glue."]
@@ -402,4 +415,4 @@ def test_the_sheet_has_the_groove_before_the_joints_and_the_glue_before_the_orde
     assert places == sorted(places)
     note = flat(note_of(folders[name]))
     assert all(flat(step.how) in note for step in (*work.before, *work.after))
-    assert ("the bottom stays loose" in text) == bool(job.proof.box.panel)
+    assert ("the bottom stays loose" in text) == ("It stays dry" in text) == bool(job.proof.box.panel)

@@ -22,7 +22,11 @@ def summary(outcomes: Sequence[Outcome]) -> str:
     """ "198 pass, 1 fails, 1 refused"."""
     counts: Counter[str] = Counter(outcome.verdict for outcome in outcomes)
     words = {"passes": "pass", "fails": "fail"}
-    told = [f"{counts[verdict]} {words.get(verdict, verdict)}" for verdict in VERDICTS if counts[verdict]]
+    told = [
+        f"{count} {verdict if count == 1 else words.get(verdict, verdict)}"
+        for verdict in VERDICTS
+        if (count := counts[verdict])
+    ]
     return ", ".join(told) or "none"
 
 

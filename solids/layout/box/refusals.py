@@ -39,7 +39,7 @@ def _corner_problems(box: BoxLayout, name: CornerName) -> Iterator[Problem]:
     for problem in problems_of(corner, groove_here(box, (name,))):
         wrong = problem.wrong
         if problem.key == "joint.width" and corner.width < box.recipe.height:
-            wrong = message("of it {} for the back above the bottom", wrong)
+            wrong = message("the back stands above the bottom, and a width of {}", wrong)
         yield replace(problem, wrong=wrong, remedy=renamed(problem.remedy, {"joint.width": width_of(box.recipe, name)}))
 
 

@@ -16,7 +16,6 @@ from typing import Literal
 
 from solids.base import tolerances as tol
 from solids.layout.joint.model import Layout
-from solids.wood import Wood
 
 FrailPart = Literal["neck", "pin", "half pin"]
 
@@ -45,11 +44,6 @@ def _worst_first(found: Iterator[Frail]) -> Iterator[Frail] | None:
     return iter(ordered) if ordered else None
 
 
-def slender_share(wood: Wood) -> float:
-    """The least width of a neck or pin, as a share of its depth or height."""
-    return tol.SLENDER_HARDWOOD if wood.is_hardwood else tol.SLENDER_SOFTWOOD
-
-
 def _necks(layout: Layout) -> Iterator[Frail]:
     narrowest = layout.narrowest
     neck = layout.tail_width(narrowest, 0.0)
@@ -60,7 +54,7 @@ def _necks(layout: Layout) -> Iterator[Frail]:
         yield Frail("neck", place, socket, tol.CHISEL_NARROWEST, "no chisel goes into the socket for it", uncut=True)
     if neck < tol.CHISEL_USUAL - tol.ROUNDING:
         yield Frail("neck", place, neck, tol.CHISEL_USUAL, "few chisels go into the socket for it", uncut=False)
-    slender = slender_share(layout.recipe.tail_board.wood) * layout.depth
+    slender = tol.slender_share(soft=layout.recipe.tail_board.wood.is_soft) * layout.depth
     if neck < slender - tol.ROUNDING:
         yield Frail("neck", place, neck, slender, "it is slender for so deep a joint and may snap", uncut=False)
 
@@ -76,7 +70,7 @@ def _pins(layout: Layout) -> Iterator[Frail]:
         yield Frail("pin", "the pins", floor, tol.CHISEL_NARROWEST, why, uncut=True)
     if raw < tol.KNIFE_THIN - tol.ROUNDING:
         yield Frail("pin", "the pins", raw, tol.KNIFE_THIN, "hardly a knife goes in to mark them", uncut=False)
-    slender = slender_share(layout.recipe.pin_board.wood) * layout.recipe.tail_board.thickness
+    slender = tol.slender_share(soft=layout.recipe.pin_board.wood.is_soft) * layout.recipe.tail_board.thickness
     if mean < slender - tol.ROUNDING:
         why = "half-way they are slender for a tail board so thick and may snap"
         yield Frail("pin", "the pins", mean, slender, why, uncut=False)

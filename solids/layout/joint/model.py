@@ -22,7 +22,7 @@ from typing import Literal, TypeVar
 
 from solids.base import tolerances as tol
 from solids.base.geometry import Span
-from solids.base.messages import Words
+from solids.base.messages import Words, counted
 from solids.recipe.tables.resolved import Recipe
 
 StateName = Literal["as cut", "as finished"]
@@ -296,7 +296,7 @@ class Layout:
 
 def tails_in_words(count: int) -> str:
     """ "1 tail", "4 tails"."""
-    return "1 tail" if count == 1 else f"{count} tails"
+    return counted(count, "tail")
 
 
 def tail_room(recipe: Recipe) -> float:

@@ -12,7 +12,7 @@ from solids.base import tolerances as tol
 from solids.base.errors import FaultError, RecipeError
 from solids.recipe.completing.box_keys import end_of, has_through_corner, merged, of_corners, of_joints
 from solids.recipe.completing.box_sizes import BoxSizes, back_problems, too_deep
-from solids.recipe.completing.choosing import round_up
+from solids.recipe.completing.choosing import round_up, wood_rule
 from solids.recipe.completing.corner.choices import resolve_corner
 from solids.recipe.tables.box_resolved import (
     CORNERS,
@@ -114,7 +114,7 @@ class _BoxChoices(BoxSizes):
         for name in (name for name, own in zip(BOARDS, (tails, pins), strict=True) if own is None):
             sides = [getattr(self.box, side) for side in SIDES if self._table_of(side) == name]
             if any(side is None or side.wood is None for side in sides):
-                self._or(None, f"{name}.wood", wood, "as the other boards, or a plain one", wood.name)
+                self._or(None, f"{name}.wood", wood, wood_rule(tails or pins), wood.name)
         self.asked = merged(self.asked, {"tail_board": {"wood": tails or wood}, "pin_board": {"wood": pins or wood}})
 
     # --- corners -------------------------------------------------------------------------------
@@ -213,7 +213,7 @@ class _BoxChoices(BoxSizes):
         rule = "so that it moves toward the open back" if self.above else "along the longer side"
         kind: PanelKind = self._or(panel.kind, "box.panel.kind", "solid", "boards, as the sides are")
         is_solid = kind == "solid"
-        usual, why = (DEFAULT, "a plain wood") if is_solid else (find_wood("birch"), "what good plywood is faced with")
+        usual, why = (DEFAULT, wood_rule(None)) if is_solid else (find_wood("birch"), "what good plywood is faced with")
         wood = self._or(panel.wood, "box.panel.wood", usual, why, usual.name)
         sawn: Sawn = self._or(panel.sawn, "box.panel.sawn", "flat", "most boards are") if is_solid else "flat"
         wood = wood if is_solid else plywood_of(wood)

@@ -19,7 +19,7 @@ from solids.recipe.tables.air import SHOP, SHOP_RULE, seasons_of
 from solids.recipe.tables.fields import Rule
 from solids.recipe.tables.resolved import Choice
 from solids.recipe.tables.schema import ClimateTable
-from solids.wood import Climate, Seasons
+from solids.wood import Climate, Seasons, Wood
 
 T = TypeVar("T")
 
@@ -39,6 +39,11 @@ def round_up(mm: float, units: Units) -> float:
 def leave_out_or_take(key: str, value: str) -> Words:
     """The remedy where a key has no place beside another choice."""
     return message('leave it out, or take {} = "{}"', Key(key), value)
+
+
+def wood_rule(known: Wood | None) -> str:
+    """Why a board whose wood nobody named is of a `known` one, or of the one that is assumed."""
+    return "the same wood as the board it meets" if known else "no wood was named; a plain hardwood is assumed"
 
 
 class Choosing:

@@ -86,6 +86,11 @@ class Panel:
         return (1,) if self.grain == "length" else (0,)
 
     @property
+    def may_be_glued(self) -> bool:
+        """Whether it moves so little that it may be glued into its groove: sheet goods do."""
+        return self.kind == "plywood"
+
+    @property
     def held(self) -> tuple[int, ...]:
         """Those of them in which it lies between two grooves."""
         return tuple(axis for axis in self.moves if axis == 0 or not self.under_back)

@@ -10,7 +10,7 @@ import math
 import re
 import unicodedata
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any, cast
 
 from pydantic import GetCoreSchemaHandler, GetJsonSchemaHandler
@@ -21,7 +21,7 @@ from solids.base.amounts import limits, too_little, too_much
 from solids.base.errors import InputError, LengthError
 from solids.base.messages import Units, Words, message
 from solids.base.parsing import ACCEPTED, parse_length
-from solids.wood import OWN_SOURCE, Kind, Movement, Strength, Wood, find_wood, own_wood, wood_names
+from solids.wood import DEFAULT, OWN_SOURCE, Movement, Strength, Wood, find_wood, own_wood, wood_names
 
 JsonSchema = dict[str, Any]
 
@@ -259,14 +259,19 @@ OWN_WOOD_LIMITS: dict[str, tuple[float, float, str]] = {
 record."""
 
 OWN_WOOD = (
-    'a table { name = "pear", kind = "hardwood", density = 690 }, and where you know them radial and tangential '
+    'a table { name = "plum", kind = "hardwood", density = 750 }, and where you know them radial and tangential '
     "(change for 1 % of moisture), shear and bending, compression (MPa)"
+)
+
+ASSUMED_WOOD = (
+    "a wood that a rule chose, as nobody named one; what hangs on it is told with its range over common woods"
 )
 
 
 @dataclass(frozen=True)
 class WoodField(Rule):
-    """A wood by name, or a table with the maker's own name, kind and density, and whatever else they know about it."""
+    """A wood by name, or a table with the maker's own name, kind and density, and whatever else they know about it. A
+    table of `assumed` alone names a wood that a rule chose, as freezing writes it where the maker named none."""
 
     def read(self, value: object, units: Units) -> Wood:
         if isinstance(value, str):
@@ -276,6 +281,9 @@ class WoodField(Rule):
                 raise refuse(str(err), f"accepted is a name from the list, or {OWN_WOOD}") from None
         if not isinstance(value, dict):
             raise refuse(f"{shown(value)} is not a wood", f"accepted is a name from `halfpin woods`, or {OWN_WOOD}")
+        return self._assumed(value, units) if "assumed" in value else self._own(value)
+
+    def _own(self, value: Mapping[str, object]) -> Wood:
         unknown = ", ".join(sorted(set(value) - {"name", "kind", *OWN_WOOD_LIMITS}))
         if unknown:
             raise refuse(f"{shown(unknown)} is not a property of a wood", f"accepted is {OWN_WOOD}")
@@ -297,7 +305,14 @@ class WoodField(Rule):
             if "shear" in figures
             else None
         )
-        return own_wood(title, cast(Kind, kind), figures["density"], movement, strength)
+        return own_wood(title, kind, figures["density"], movement, strength)
+
+    def _assumed(self, value: Mapping[str, object], units: Units) -> Wood:
+        if len(value) > 1 or not isinstance(value["assumed"], str):
+            wrong = f"{shown(value)} should hold the name of one wood and nothing more"
+            example = f'{{ assumed = "{DEFAULT.name}" }}'
+            raise refuse(wrong, f'accepted is {example}; write a wood that you chose by itself, as "{DEFAULT.name}"')
+        return replace(self.read(value["assumed"], units), is_assumed=True)
 
     def _figure(self, key: str, value: object) -> float:
         least, most, what = OWN_WOOD_LIMITS[key]
@@ -316,4 +331,10 @@ class WoodField(Rule):
             "required": ["kind", "density"],
             "additionalProperties": False,
         }
-        return {"anyOf": [{"enum": list(wood_names())}, {"type": "string"}, own]}
+        assumed = {
+            "type": "object",
+            "properties": {"assumed": {"type": "string", "description": ASSUMED_WOOD}},
+            "required": ["assumed"],
+            "additionalProperties": False,
+        }
+        return {"anyOf": [{"enum": list(wood_names())}, {"type": "string"}, own, assumed]}

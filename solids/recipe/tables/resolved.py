@@ -176,9 +176,15 @@ class Recipe:
         return self.pin_board.thickness - self.lap
 
     @property
+    def assumed_wood(self) -> Wood | None:
+        """The wood that a rule, and not the maker, chose for a board; None where the maker named both."""
+        woods = (self.tail_board.wood, self.pin_board.wood)
+        return next((wood for wood in woods if wood.is_assumed), None)
+
+    @property
     def wood_is_assumed(self) -> bool:
         """Whether a rule, and not the maker, chose the wood of a board."""
-        return self.tail_board.wood.is_assumed or self.pin_board.wood.is_assumed
+        return self.assumed_wood is not None
 
     @property
     def widest_tail(self) -> float:

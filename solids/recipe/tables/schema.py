@@ -89,7 +89,7 @@ class BoardTable(Table):
     )
     wood: Annotated[Wood | None, WoodField()] = Field(
         None,
-        description='A wood from `halfpin woods`, or { name = "pear", kind = "hardwood", density = 690 }.',
+        description='A wood from `halfpin woods`, or { name = "plum", kind = "hardwood", density = 750 }.',
         examples=["beech"],
     )
     sawn: Annotated[Literal["flat", "quarter"] | None, OneOf(("flat", "quarter"))] = Field(

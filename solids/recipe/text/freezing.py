@@ -124,7 +124,7 @@ def _check(text: str, recipe: Recipe | BoxRecipe) -> None:
     """Raises FaultError if a frozen text leaves something to choose, or is another joint."""
     tables = tomllib.loads(text)
     again = resolved(tables)
-    if added(again) or _bare(again) != _bare(recipe):
+    if added(again) or _bare(again) != _bare(recipe) or _told_woods(again) != _told_woods(recipe):
         raise FaultError("the frozen recipe does not read back as the joint it was made from; nothing was written")
 
 
@@ -134,3 +134,10 @@ def _bare(recipe: Recipe | BoxRecipe) -> Recipe | BoxRecipe:
         return replace(recipe, choices=())
     corners = {name: replace(corner, choices=()) for name, corner in recipe.corners.items()}
     return replace(recipe, choices=(), corners=corners, written={})
+
+
+def _told_woods(recipe: Recipe | BoxRecipe) -> list[str]:
+    """The woods as people are told them. Of two equal woods one may be assumed and the other not."""
+    if isinstance(recipe, Recipe):
+        return [recipe.tail_board.wood.told, recipe.pin_board.wood.told]
+    return [recipe.panel.wood.told, *(told for corner in recipe.corners.values() for told in _told_woods(corner))]

@@ -133,6 +133,8 @@ def _plain_record(value: HomeAsked | Climate | Wood) -> Any:
     if isinstance(value, Climate):
         temperature, humidity = (f"{Decimal(repr(number)):f}" for number in (value.temperature_c, value.humidity))
         return f"{temperature} C, {humidity} %"
+    if value.is_assumed:
+        return {"assumed": value.name}
     return _own_wood_table(value) if value.source == OWN_SOURCE else value.name
 
 

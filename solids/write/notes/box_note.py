@@ -14,7 +14,6 @@ from solids.bench.listing import summary_in_place
 from solids.layout.box.cut_list import TALLIED, cut_list, cut_list_rows, glue_up_words
 from solids.layout.box.kinds import box_headline
 from solids.proof.assembly import PieceProof, ProvedJoint
-from solids.proof.order import steps_of
 from solids.write.notes.markdown import escaped, note, table
 
 LABELS = {"fail": "FAILS", "warning": "warning", "pass": "passes", "note": "note"}
@@ -27,7 +26,7 @@ def note_bytes(proof: PieceProof, files: Sequence[tuple[str, str]]) -> bytes:
 
 def _words(proof: PieceProof, files: Sequence[tuple[str, str]]) -> dict[str, Any]:
     box, units = proof.box, proof.box.recipe.units
-    rough = box.recipe.rough
+    rough, rows = box.recipe.rough, cut_list(box)
     say = [format_both(size, units, CALIPER) for size in (rough.length, rough.width, rough.thickness)]
     return {
         "title": escaped(box.recipe.title),
@@ -38,10 +37,11 @@ def _words(proof: PieceProof, files: Sequence[tuple[str, str]]) -> dict[str, Any
         "planing": box.planing > 0,
         "tallied": TALLIED,
         "table": table(*cut_list_rows(box)),
-        "rows": cut_list(box),
+        "rows": rows,
+        "sheet": any(row.sheet for row in rows),
         "glue_up": glue_up_words(box),
         "corners": [_corner(corner, [name for name, _ in files]) for corner in proof.joints],
-        "work": box_work(box, [joint.layout for joint in proof.joints], steps_of(proof.order)),
+        "work": box_work(box, [joint.layout for joint in proof.joints], proof.steps),
         "findings": [(LABELS[finding.severity], escaped(finding.words)) for finding in worst_first(proof.findings)],
         "choices": [(choice.key, escaped(choice.value), escaped(choice.why)) for choice in box.recipe.choices],
         "files": files,

@@ -17,7 +17,6 @@ from solids.layout.box.bottom import bottom_words
 from solids.layout.box.cut_list import TALLIED, cut_list, cut_list_rows, glue_up_words
 from solids.layout.box.kinds import box_headline
 from solids.proof.assembly import PieceProof
-from solids.proof.order import steps_of
 from solids.write.drafting.paper import PAPERS
 from solids.write.paper.flow import cautions_flow, flow_height, head, no_padding, put, safe, style, to_tick
 from solids.write.paper.letters import in_font
@@ -66,7 +65,7 @@ def _text(proof: PieceProof, size: float, width: float) -> list[Flowable]:
     flow.append(Paragraph(safe(time_words(corners_of(proof.assembly))), body))
     if bottom := bottom_words(box):
         flow += [gap, head("Bottom", size), Paragraph(safe(said(bottom, box.recipe.units)), body)]
-    work = box_work(box, [joint.layout for joint in proof.joints], steps_of(proof.order))
+    work = box_work(box, [joint.layout for joint in proof.joints], proof.steps)
     flow += [gap, head("Order of work", size), *(_step(step, size) for step in work.before)]
     flow += [to_tick(Paragraph(safe(step), style(size)), size, indent=6.0) for step in work.together]
     flow += [_step(step, size) for step in work.after]

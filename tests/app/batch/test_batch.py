@@ -500,7 +500,7 @@ def test_a_failing_joint_is_written_when_a_resumed_run_insists(tmp_path: Path) -
     table.write_text("title,fit.flank_gap\none,-0.06\n", "utf-8")
     out = tmp_path / "out"
     halfpin(str(table), "--out", str(out), "--files", "corner.step", "--jobs", "1")
-    assert "1 joints are already done." in resumed(str(table), out)
+    assert "1 joint is already done." in resumed(str(table), out)
     assert contents(out) == {}
     assert "already done" not in resumed(str(table), out, "--anyway")
     assert set(contents(out)) == {"one/corner.step", "one/cnc-jig-note.md", "one/report.json"}
@@ -525,7 +525,7 @@ def test_a_recipe_that_was_renamed_is_known_again(tmp_path: Path) -> None:
     (source / "a.toml").write_text(preset_text("tool-tray"), "utf-8")
     halfpin(str(source), "--out", str(out), "--files", "corner.step", "--jobs", "1")
     (source / "a.toml").rename(source / "b.toml")
-    assert "1 joints are already done." in resumed(str(source), out)
+    assert "1 joint is already done." in resumed(str(source), out)
     assert rows(out)["tool tray"]["origin"] == "b.toml"
 
 
@@ -590,7 +590,7 @@ def test_the_index_names_every_verdict_and_keeps_formulas_out_of_spreadsheets(tm
         outcome(title="=1+1", size={"width_mm": 88.9}, warnings=("a <b>",)),
         outcome(title="slow", slug="slow", verdict="too slow", message="it took long"),
     ]
-    assert summary(found) == "1 pass, 1 too slow"
+    assert summary(found) == "1 passes, 1 too slow"
     assert summary([]) == "none"
     assert b"'=1+1," in csv_bytes(found, tmp_path)
     page = html_bytes(found, tmp_path).decode()

@@ -12,6 +12,7 @@ import click
 
 from solids.app.cli.steps.exits import BAD_INPUT, FAILS_PROOF, GOOD, OUR_FAULT, STOPPED
 from solids.app.terminal import say
+from solids.base.messages import counted
 from solids.write.named import GROUPS
 
 if TYPE_CHECKING:
@@ -106,11 +107,11 @@ def _reusable(tasks: Sequence[Task], ledger: Ledger, *, check_only: bool, anyway
 def _tell_earlier(out: Path, earlier: int, kept: int, *, resume: bool) -> None:
     """Says what an earlier run left in the folder, and what happens to it."""
     if resume and kept:
-        say(f"{kept} joints are already done.", err=True)
+        say(f"{counted(kept, 'joint')} {'is' if kept == 1 else 'are'} already done.", err=True)
     elif earlier and not resume:
         say(
-            f"{out} holds {earlier} joints of an earlier run. Those in this run are made again; with --resume, "
-            "unchanged ones are kept.",
+            f"{out} holds {counted(earlier, 'joint')} of an earlier run. Those in this run are made again; "
+            "with --resume, unchanged ones are kept.",
             err=True,
         )
 
@@ -126,7 +127,7 @@ def _end(outcomes: Sequence[Outcome], count: int, ledger: Ledger, *, stopped: bo
         say(f"{outcome.verdict}: {outcome.title} ({outcome.origin}): {outcome.message}", err=True)
     if len(bad) > BAD_LISTED:
         say(f"and {len(bad) - BAD_LISTED} more; see index.csv.", err=True)
-    say(f"{len(outcomes)} of {count} joints: {summary(outcomes)}. The list is {out / 'index.html'}.")
+    say(f"{len(outcomes)} of {counted(count, 'joint')}: {summary(outcomes)}. The list is {out / 'index.html'}.")
     if stopped:
         say("Stopped. Finished joints are complete; --resume continues.", err=True)
         return STOPPED

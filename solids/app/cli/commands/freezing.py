@@ -11,6 +11,7 @@ from solids.app.cli.steps.recipe_argument import recipe_argument
 from solids.app.cli.steps.written import write_new, write_over
 from solids.app.terminal import say
 from solids.base.errors import InputError
+from solids.base.messages import counted
 
 if TYPE_CHECKING:
     from solids.recipe import Recipe
@@ -46,7 +47,8 @@ def freeze(recipe: str, out: Path | None) -> None:
         write_over(file, text)
     for item in items:
         say(f"{item.key} = {toml_value(item.value)}: {item.why}")
-    say(f"Wrote {out or file}, with {len(items)} values that rules chose.", err=True)
+    chosen = f", with {counted(len(items), 'value')} that rules chose" if items else ". It left nothing to choose"
+    say(f"Wrote {out or file}{chosen}.", err=True)
 
 
 def _cuttable_recipe(source: str) -> Recipe | BoxRecipe:

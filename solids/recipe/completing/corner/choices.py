@@ -14,7 +14,7 @@ from solids.base.amounts import at_most, too_much, typed
 from solids.base.errors import RecipeError
 from solids.base.lengths import CALIPER, format_both, format_decimal
 from solids.base.messages import Key, message
-from solids.recipe.completing.choosing import MM_STEP, leave_out_or_take
+from solids.recipe.completing.choosing import MM_STEP, leave_out_or_take, wood_rule
 from solids.recipe.completing.corner.tails import TailChoosing
 from solids.recipe.tables.accepted import up_to
 from solids.recipe.tables.air import HomeAsked
@@ -60,7 +60,7 @@ class _CornerChoices(TailChoosing):
         tail_board, pin_board = self._boards(kind)
         lap = self._lap(kind)
         slope_ratio = self._slope(tail_board.wood, self.pin_thickness - lap)
-        pin, half_pin, shares, spacing = self._tails(slope_ratio, lap)
+        pin, half_pin, shares, spacing = self._tails(slope_ratio, lap, (tail_board.wood, pin_board.wood))
         recipe = Recipe(
             title=title,
             units=self.units,
@@ -98,8 +98,7 @@ class _CornerChoices(TailChoosing):
     def _boards(self, kind: JointKind) -> tuple[Board, Board]:
         tails, pins = self.asked.tail_board, self.asked.pin_board
         known = tails.wood or pins.wood
-        rule = "the same wood as the other board" if known else "no wood was named; a plain hardwood is assumed"
-        wood = known or DEFAULT
+        rule, wood = wood_rule(known), known or DEFAULT
         tail_proud = tol.PROUD_USUAL if kind == "through" else 0.0
         if kind == "half-blind" and tails.proud:
             wrong = message("{} cannot stand proud in a half-blind joint", typed(tails.proud))
@@ -127,8 +126,9 @@ class _CornerChoices(TailChoosing):
                 wrong = message("{} asks for a lap in a through joint", typed(given))
                 self._problem("joint.lap", wrong, leave_out_or_take("joint.kind", "half-blind"))
             return 0.0
-        rule = "a quarter of the pin board, as 3/16 in of 3/4 in"
-        lap = self._length(given, "joint.lap", tol.LAP_SHARE * thickness, rule)
+        rule = "a quarter of the pin board, as 3/16 in of 3/4 in, and no thin lap where half the board allows it"
+        usual = max(tol.LAP_SHARE * thickness, min(tol.LAP_THIN, thickness / 2))
+        lap = self._length(given, "joint.lap", usual, rule)
         if lap > thickness - tol.LEAST_FEATURE:
             most = at_most(thickness - tol.LEAST_FEATURE)
             self._unsound(

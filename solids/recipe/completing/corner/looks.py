@@ -35,8 +35,8 @@ in and 2 on 2 1/2 by 5 in."""
 PIN_TO_HALF_PIN = 1.5
 """Half pins of a fine joint to its pins, where both are narrowest."""
 
-NECK_TO_DEPTH = 1 / 5
-"""A tail that a rule chooses has a neck of at least this share of the joint's depth."""
+PIN_TO_WIDTH, HALF_PIN_TO_WIDTH = 1 / 8, 1 / 5
+"""Pins and half pins are at most these shares of a narrow board, so that it keeps a tail."""
 
 SLOPES: tuple[tuple[float, float, float, str], ...] = (
     (6.5, 5.0, 5.0, "1:5 in a joint up to 1/4 in deep, where a flatter slope would hardly show"),
@@ -62,33 +62,46 @@ def usual_slope(wood: Wood, depth: float) -> tuple[float, str]:
 
 @dataclass(frozen=True)
 class Look:
-    """How stout a joint is to look, from 0 (fine) to 1, in boards of which the `thinner` is so thick, with flanks so
-    deep and a slope of 1:`slope_ratio`."""
+    """How stout a joint is to look, from 0 (fine) to 1, in boards so thick, with flanks so deep and a slope of
+    1:`slope_ratio`. A neck keeps at least `neck_share` of the depth, a pin half-way `pin_share` of the tail board."""
 
     stoutness: float
-    thinner: float
+    tail_thickness: float
+    pin_thickness: float
     depth: float
     slope_ratio: float
+    neck_share: float = tol.SLENDER_HARD
+    pin_share: float = tol.SLENDER_HARD
+
+    @property
+    def thinner(self) -> float:
+        """The thickness of the thinner board."""
+        return min(self.tail_thickness, self.pin_thickness)
 
     @property
     def widens(self) -> float:
         """By how much each flank widens a pin from the show face to the baseline."""
         return self.depth / self.slope_ratio
 
-    def pin(self, chisels: Sequence[float] = ()) -> float:
-        """A pin where it is narrowest. Where the maker names chisels it is as wide as lets the narrowest go down to the
-        baseline, unless that asks for a pin wider than the board is thick."""
-        usual = self._between(tol.PIN_USUAL, max(tol.PIN_USUAL, self.thinner / 2 - 2 * self.widens))
+    def pin(self, width: float, chisels: Sequence[float] = ()) -> float:
+        """A pin where it is narrowest, on a board so wide: not slender in a thick tail board, and not over its share of
+        a narrow one. Where the maker names chisels it is as wide as lets the narrowest go down to the baseline, unless
+        that asks for a pin wider than the board is thick."""
+        fine = max(tol.PIN_USUAL, self.pin_share * self.tail_thickness - self.widens)
+        stout = max(fine, self.thinner / 2 - 2 * self.widens)
+        usual = min(self._between(fine, stout), max(PIN_TO_WIDTH * width, tol.PIN_USUAL))
         if not chisels:
             return usual
         at_blade = 2 * (self.depth - min(tol.BLADE_THICKNESS, self.depth)) / self.slope_ratio
         lets_in = min(chisels) - at_blade
         return lets_in if usual < lets_in <= self.thinner else usual
 
-    def half_pin(self, pin: float) -> float:
-        """A half pin beside pins of this width, where both are narrowest: wider in a fine joint; in a stout one as wide
-        at the baseline, where it has one flank only."""
-        return max(tol.HALF_PIN_LEAST, self._between(PIN_TO_HALF_PIN * pin, pin + self.widens))
+    def half_pin(self, width: float, pin: float) -> float:
+        """A half pin beside pins of this width, where both are narrowest, on a board so wide: wider in a fine joint; in
+        a stout one as wide at the baseline, where it has one flank only."""
+        usual = self._between(PIN_TO_HALF_PIN * pin, pin + self.widens)
+        narrow = max(HALF_PIN_TO_WIDTH * width, pin + tol.LEAST_STEP)
+        return max(tol.HALF_PIN_LEAST, min(usual, narrow))
 
     def pitch(self, width: float) -> float:
         """From the middle of one tail to the next, on a board this wide with pins of the look's own."""
@@ -102,8 +115,8 @@ class Look:
         """How many tails. Pins and half pins that are not the look's own leave the tails as wide as they would be; no
         tail is wider than the trade has it, and every neck holds and lets the narrowest chisel into its socket, where
         that can be had."""
-        own = self.pin()
-        spare = width - 2 * (half_pin - self.half_pin(own))
+        own = self.pin(width)
+        spare = width - 2 * (half_pin - self.half_pin(width, own))
         wanted = spare / (self.pitch(width) + pin - own)
         room = width - 2 * half_pin
         narrowest, widest = dict[int, float](), dict[int, float]()
@@ -111,7 +124,7 @@ class Look:
             shares = tail_shares(n, grading)
             narrowest[n], widest[n] = (f(shares) / sum(shares) * (room - (n - 1) * pin) for f in (min, max))
         necks = {n: tail - 2 * self.widens for n, tail in narrowest.items()}
-        holds = max(NECK_TO_DEPTH * self.depth, tol.CHISEL_USUAL, min(chisels, default=0.0))
+        holds = max(self.neck_share * self.depth, tol.CHISEL_USUAL, min(chisels, default=0.0))
         cut = [n for n in necks if necks[n] > tol.LEAST_FEATURE] or [1]
         sound = [n for n in cut if necks[n] >= holds] or cut[:1]
         slender = [n for n in sound if widest[n] <= tol.widest_tail(self.thinner)] or sound[-1:]

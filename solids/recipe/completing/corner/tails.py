@@ -35,7 +35,7 @@ class Rules:
 
 
 FINE = Rules(
-    "about 3 mm, wide enough for a marking knife",
+    "about 3 mm, wide enough for a marking knife, and no slender pin in a thick tail board",
     "half as wide again as the pins, and at least 5 mm, where both are narrowest",
 )
 STOUT = Rules("half of the thinner board at the baseline", "as wide as the pins at the baseline")
@@ -70,12 +70,14 @@ class TailChoosing(Choosing):
         ratio, rule = usual_slope(wood, depth)
         return self._or(self.asked.joint.slope, "joint.slope", ratio, rule, f"1:{ratio:g}")
 
-    def _tails(self, slope_ratio: float, lap: float) -> tuple[float, float, tuple[float, ...], str]:
+    def _tails(
+        self, slope_ratio: float, lap: float, woods: tuple[Wood, Wood]
+    ) -> tuple[float, float, tuple[float, ...], str]:
         """The pin, the half pin, the tails' widths relative to each other, and the name of the spacing."""
         joint, chisels = self.asked.joint, self.asked.kit.chisels or ()
-        look, rules = self._look(slope_ratio, lap)
-        chosen, why = look.pin(chisels), rules.pin
-        if chosen > look.pin():
+        look, rules = self._look(slope_ratio, lap, woods)
+        chosen, why = look.pin(self.width, chisels), rules.pin
+        if chosen > look.pin(self.width):
             why = f"lets your narrowest chisel, {format_both(min(chisels), self.units)}, down to the baseline"
         pin = self._length(joint.pin, "joint.pin", chosen, why)
         spacing = self._or(joint.spacing, "joint.spacing", "even", "tails of one width")
@@ -84,7 +86,7 @@ class TailChoosing(Choosing):
             self._problem("joint.grading", f"{joint.grading:g} has no effect here", remedy)
         if isinstance(spacing, tuple):
             return pin, self._listed(spacing, pin), spacing, "listed"
-        half_pin = self._length(joint.half_pin, "joint.half_pin", look.half_pin(pin), rules.half_pin)
+        half_pin = self._length(joint.half_pin, "joint.half_pin", look.half_pin(self.width, pin), rules.half_pin)
         graded = spacing == "graduated"
         grading = GRADING_USUAL if joint.grading is None else joint.grading
         tails = joint.tails or self._tail_count(look, pin, half_pin, grading if graded else 0.0)
@@ -92,7 +94,7 @@ class TailChoosing(Choosing):
             self._or(joint.grading, "joint.grading", grading, "each tail grows by 15 % of the first toward the middle")
         return pin, half_pin, self._shares(tails, grading if graded else 0.0), str(spacing)
 
-    def _look(self, slope_ratio: float, lap: float) -> tuple[Look, Rules]:
+    def _look(self, slope_ratio: float, lap: float, woods: tuple[Wood, Wood]) -> tuple[Look, Rules]:
         """The look asked for, or else the usual one by thickness, which is told where it chooses anything."""
         joint, thinner = self.asked.joint, min(self.tail_thickness, self.pin_thickness)
         stoutness = usual_stoutness(thinner) if joint.look is None else float(joint.look == "stout")
@@ -101,7 +103,9 @@ class TailChoosing(Choosing):
             name, boards = ("stout", f"from {STOUT_FROM:g} mm") if stoutness else ("fine", f"up to {FINE_UP_TO:g} mm")
             self._or(joint.look, "joint.look", name, f"usual in boards {boards} thick")
         rules = {0.0: FINE, 1.0: STOUT}.get(stoutness, BETWEEN)
-        return Look(stoutness, thinner, self.pin_thickness - lap, slope_ratio), rules
+        neck, pin = (tol.slender_share(soft=wood.is_soft) for wood in woods)
+        sizes = self.tail_thickness, self.pin_thickness, self.pin_thickness - lap
+        return Look(stoutness, *sizes, slope_ratio, neck, pin), rules
 
     def _tail_count(self, look: Look, pin: float, half_pin: float, grading: float) -> int:
         tails = look.tails(self.width, pin, half_pin, self.asked.kit.chisels or (), grading)

@@ -7,10 +7,25 @@ from collections.abc import Iterable
 
 from pydantic import Field
 
+from solids.bench.assumed import WoodFigures
 from solids.bench.comparing import Candidate
 from solids.write.report.making.bench import strength_record
 from solids.write.report.records.record import Number, Record
 from solids.write.report.records.wood import StrengthRecord
+
+Ends = tuple[Number, Number]
+
+
+class OverWoodsRecord(Record):
+    """What hangs on the wood, over common woods, each from the least to the most: the loads at which the joint first
+    gives, null where no strength is known; what gives first without glue; and the shares of right joints."""
+
+    glued_n: Ends | None
+    dry_n: Ends | None
+    dry_parts: tuple[str, ...]
+    racked_n_m: Ends | None
+    right_share: Ends
+    pared_share: Ends
 
 
 class CandidateRecord(Record):
@@ -25,6 +40,9 @@ class CandidateRecord(Record):
     strength: StrengthRecord | None
     right_share: Number | None = Field(description="share of joints that a hand gets right off the saw")
     pared_share: Number | None = Field(description="share of joints that are right once what is tight is pared")
+    over_common_woods: OverWoodsRecord | None = Field(
+        description="where the recipe names no wood; the figures above are then for one that is assumed"
+    )
     widest_chisel_between_tails_mm: Number | None
     widest_chisel_in_sockets_mm: Number | None
     own_chisels_mm: tuple[Number, ...] = Field(description="those of the kit that go into every socket")
@@ -53,6 +71,9 @@ def _record(candidate: Candidate) -> CandidateRecord:
         strength=strength_record(figures.strength) if figures else None,
         right_share=figures.hand.right if figures else None,
         pared_share=figures.hand.pared if figures else None,
+        over_common_woods=_over_woods(figures.over_woods)
+        if layout and figures and layout.recipe.wood_is_assumed
+        else None,
         widest_chisel_between_tails_mm=figures.widest_between_tails if figures else None,
         widest_chisel_in_sockets_mm=figures.widest_in_sockets if figures else None,
         own_chisels_mm=figures.own_chisels if figures else (),
@@ -61,4 +82,15 @@ def _record(candidate: Candidate) -> CandidateRecord:
         most_minutes=figures.time.most if figures else None,
         warnings=figures.warnings if figures else (),
         failures=figures.failures if figures else (),
+    )
+
+
+def _over_woods(found: WoodFigures) -> OverWoodsRecord:
+    return OverWoodsRecord(
+        glued_n=found.glued,
+        dry_n=found.dry,
+        dry_parts=found.dry_parts,
+        racked_n_m=found.racked,
+        right_share=found.right,
+        pared_share=found.pared,
     )
