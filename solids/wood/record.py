@@ -65,11 +65,6 @@ class Wood:
         return f"{self.name} (assumed)" if self.is_assumed else self.name
 
     @property
-    def is_hardwood(self) -> bool:
-        """As the trade calls it: from a broad-leaved tree."""
-        return self.kind == "hardwood"
-
-    @property
     def is_soft(self) -> bool:
         """Whether it gives across the grain, whatever its tree: by its compression, or where that is unknown by its
         density."""
