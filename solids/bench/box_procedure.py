@@ -15,6 +15,7 @@ from solids.layout.box.bottom import slot_for
 from solids.layout.box.kinds import and_so_on, kind_title
 from solids.layout.box.loose import plug_slabs
 from solids.layout.box.model import BoxCorner, BoxLayout
+from solids.recipe.tables.box_resolved import Glued
 
 
 @dataclass(frozen=True)
@@ -47,13 +48,18 @@ def _before(box: BoxLayout) -> Iterator[WorkStep]:
     yield WorkStep("Glue", f"{glue}pause:")
 
 
+GROOVE_GLUE: dict[Glued, str] = {
+    "all round": ", and in the groove too if you like: plywood hardly moves",
+    "in the middle": ", in the groove only a dab in the middle of each end-grain edge of the bottom",
+    "nowhere": ", none in the groove: the bottom stays loose",
+}
+
+
 def _groove_glue(box: BoxLayout) -> str:
     """Whether glue goes into the groove too; empty where there is none."""
     if box.panel is None:
         return ""
-    if box.recipe.panel.may_be_glued:
-        return ", and in the groove too if you like: plywood hardly moves"
-    return ", none in the groove: the bottom stays loose"
+    return GROOVE_GLUE[box.recipe.panel.glued]
 
 
 def _after(box: BoxLayout, joints: Sequence[Layout]) -> Iterator[WorkStep]:

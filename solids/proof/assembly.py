@@ -24,6 +24,14 @@ from solids.proof.box import bottom_findings, groove_findings, ring_findings
 from solids.proof.joint.corner import Proof, prove
 from solids.proof.order import Order, disassembly_order, find_order, steps_of
 from solids.proof.placed_contacts import placed_findings
+from solids.recipe.tables.box_resolved import Glued
+
+BOTTOM_GLUE: dict[Glued, str] = {
+    "all round": "",
+    "in the middle": "It stays dry but for the dabs.",
+    "nowhere": "It stays dry.",
+}
+"""What is told of glue where a bottom goes into its grooves."""
 
 
 @dataclass(frozen=True)
@@ -67,7 +75,7 @@ class PieceProof:
     @property
     def steps(self) -> list[str]:
         """The order in which the box goes together, in words."""
-        return steps_of(self.order, dry_bottom=not self.box.recipe.panel.may_be_glued)
+        return steps_of(self.order, BOTTOM_GLUE[self.box.recipe.panel.glued])
 
 
 def prove_piece(plan: Layout | BoxLayout) -> PieceProof:

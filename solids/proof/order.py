@@ -52,13 +52,13 @@ class Order:
     stuck: tuple[str, ...]
 
 
-def steps_of(order: Order, *, dry_bottom: bool) -> list[str]:
-    """The order in words, a step each; with `dry_bottom` that of the bottom says that no glue goes there."""
+def steps_of(order: Order, bottom_glue: str) -> list[str]:
+    """The order in words, a step each; that of the bottom says which glue it takes."""
     base = order.moves[0].part if order.moves else ""
-    return [_step(move, base, " It stays dry." if dry_bottom else "") for move in order.moves]
+    return [_step(move, base, f" {bottom_glue}".rstrip()) for move in order.moves]
 
 
-def _step(move: Move, base: str, dry: str) -> str:
+def _step(move: Move, base: str, glue: str) -> str:
     """`base` lies flat on its show face, so that what comes from the far side of the box comes from above."""
     above = move.direction == f"from the {OPPOSITE.get(base)}"
     way = "from above" if above else move.direction
@@ -67,8 +67,8 @@ def _step(move: Move, base: str, dry: str) -> str:
     if move.part != "bottom":
         return f"Knock in the {move.part} board {way}, straight, with a block under the mallet."
     if above:
-        return f"Slide the bottom into its grooves from above.{dry}"
-    return f"Slide in the bottom {way}.{dry}"
+        return f"Slide the bottom into its grooves from above.{glue}"
+    return f"Slide in the bottom {way}.{glue}"
 
 
 def find_order(

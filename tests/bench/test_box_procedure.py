@@ -121,7 +121,7 @@ def test_a_bottom_that_does_not_move_under_the_back_needs_no_slots(still: str) -
 @pytest.mark.parametrize(
     ("overrides", "glue"),
     [
-        ((), "Glue on the flanks, none in the groove: the bottom stays loose. Then"),
+        ((), "Glue on the flanks, in the groove only a dab in the middle of each end-grain edge of the bottom. Then"),
         (
             ("box.panel.kind=plywood",),
             "Glue on the flanks, and in the groove too if you like: plywood hardly moves. Then",
@@ -132,6 +132,10 @@ def test_a_bottom_that_does_not_move_under_the_back_needs_no_slots(still: str) -
 )
 def test_glue_goes_into_the_groove_of_a_bottom_that_hardly_moves(overrides: tuple[str, ...], glue: str) -> None:
     assert glue in told(box_of("keepsake-box", *overrides))["Glue"]
+
+
+def test_a_bottom_that_moves_under_the_back_takes_no_glue() -> None:
+    assert "none in the groove: the bottom stays loose" in told(box_of("desk-drawer"))["Glue"]
 
 
 def test_a_bottom_that_its_groove_holds_all_round_needs_no_fastening() -> None:

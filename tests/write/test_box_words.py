@@ -415,4 +415,6 @@ def test_the_sheet_has_the_groove_before_the_joints_and_the_glue_before_the_orde
     assert places == sorted(places)
     note = flat(note_of(folders[name]))
     assert all(flat(step.how) in note for step in (*work.before, *work.after))
-    assert ("the bottom stays loose" in text) == ("It stays dry" in text) == bool(job.proof.box.panel)
+    panel = job.proof.box.panel and job.proof.box.recipe.panel
+    assert ("the bottom stays loose" in text) == ("It stays dry." in text) == bool(panel and panel.glued == "nowhere")
+    assert ("a dab in the middle" in text) == ("dry but for the dabs" in text) == bool(panel and not panel.free)

@@ -141,7 +141,7 @@ def bottom_words(box: BoxLayout) -> Words:
         fix = "moves out and in by as much. Fasten it at the front alone; a screw under the back needs a slot."
         return message(f"{how}{fix}", held, year)
     how = "slides in under the back and is held at its sides" if recipe.back_above_bottom else "is held all round"
-    if recipe.panel.may_be_glued:
+    if recipe.panel.glued == "all round":
         return message(
             "The plywood bottom {}. {} It has {} of room to grow; at the driest {} of its edge stays in the "
             "groove on each side. It moves so little that it may be glued into its groove.",

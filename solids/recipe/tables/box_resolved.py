@@ -16,6 +16,7 @@ Side = Literal["front", "right", "back", "left"]
 CornerName = Literal["front left", "front right", "back left", "back right"]
 GrooveEnds = Literal["hidden", "stopped", "through", "plugged"]
 PanelKind = Literal["solid", "plywood"]
+Glued = Literal["all round", "in the middle", "nowhere"]
 
 SIDES: tuple[Side, ...] = ("front", "right", "back", "left")
 CORNERS: tuple[CornerName, ...] = ("front left", "front right", "back left", "back right")
@@ -86,9 +87,12 @@ class Panel:
         return (1,) if self.grain == "length" else (0,)
 
     @property
-    def may_be_glued(self) -> bool:
-        """Whether it moves so little that it may be glued into its groove: sheet goods do."""
-        return self.kind == "plywood"
+    def glued(self) -> Glued:
+        """Where glue may hold it: sheet goods hardly move; solid wood that two grooves hold is fixed in the middle, so
+        that it moves alike to both sides; what moves under the back stays loose."""
+        if self.kind == "plywood":
+            return "all round"
+        return "nowhere" if self.free else "in the middle"
 
     @property
     def held(self) -> tuple[int, ...]:
