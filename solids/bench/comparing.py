@@ -16,6 +16,7 @@ from solids.bench.strength import Screening, WeakPart, screening
 from solids.bench.worktime import Minutes, piece_minutes
 from solids.layout import Layout, lay_out, tails_in_words
 from solids.recipe import read_recipe
+from solids.recipe.completing.shop import NO_SHOP, Shop
 
 MOST_CHOICES = 20
 """Of tails, and of slopes: nobody compares more rows than that."""
@@ -48,21 +49,28 @@ class Candidate:
     refusal: str
 
 
-def compare(source: str, overrides: Iterable[str], tails: Iterable[int], slopes: Iterable[str]) -> list[Candidate]:
+def compare(
+    source: str,
+    overrides: Iterable[str],
+    tails: Iterable[int],
+    slopes: Iterable[str],
+    shop: Shop = NO_SHOP,
+) -> list[Candidate]:
     """Every combination of tails and slopes on one recipe, in the order given; an empty list keeps the recipe's own.
 
     Raises as `read_recipe` does where the recipe itself cannot be read; a combination that is refused is a row.
     """
     own = list(overrides)
-    read_recipe(source, own)
+    read_recipe(source, own, shop)
     counts: list[int | None] = [*tails] or [None]
     ratios: list[str | None] = [*slopes] or [None]
-    return [_candidate(source, own, count, slope) for slope in ratios for count in counts]
+    pairs = [(count, slope) for slope in ratios for count in counts]
+    return [_candidate(source, [*own, *_keys(*pair)], shop, *pair) for pair in pairs]
 
 
-def _candidate(source: str, overrides: list[str], tails: int | None, slope: str | None) -> Candidate:
+def _candidate(source: str, overrides: list[str], shop: Shop, tails: int | None, slope: str | None) -> Candidate:
     try:
-        layout = lay_out(read_recipe(source, [*overrides, *_keys(tails, slope)]))
+        layout = lay_out(read_recipe(source, overrides, shop))
     except RecipeError as err:
         return Candidate(tails, slope, None, None, "; ".join(map(str, err.told)))
     return Candidate(tails, slope, layout, figures_of(layout), "")

@@ -8,6 +8,7 @@ from __future__ import annotations
 import re
 import tomllib
 from collections.abc import Iterable
+from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any
 
@@ -19,6 +20,16 @@ from solids.wood import OWN_SOURCE, Climate, Wood
 
 Raw = dict[str, Any]
 """Tables as TOML or JSON holds them, unchecked."""
+
+
+@dataclass(frozen=True)
+class Added:
+    """A key to write, its value as TOML or JSON holds it, and the reason for the value, which may be empty."""
+
+    key: str
+    value: Any
+    why: str
+
 
 DEEPEST = 16
 TOO_DEEP = "tables or brackets nested too deep for a recipe"
