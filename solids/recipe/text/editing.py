@@ -72,7 +72,7 @@ def _with(text: str, item: Added) -> str:
         if words := "; ".join(part for part in (before, item.why) if part):
             value.comment(words)
     body = _body(table)
-    place = _place(body, name)
+    place = len(body) if name in table else _place(body, name)
     below = body[place:]
     del body[place:]
     table[name] = value

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import copy
 import json
 import re
 from collections.abc import Iterable, Iterator, Mapping
@@ -22,17 +21,18 @@ from solids.recipe.text.toml import Added, Raw, apply_override, parse_toml
 def edited(text: str, name: str, values: Iterable[str], unset: Iterable[str]) -> tuple[str, Shop]:
     """The text of shop.toml without the keys in `unset` and with each KEY=VALUE of `values`, and the shop in it.
     RecipeError, in which the file is called `name`, lists what has no place and all that is wrong with the shop."""
-    before = parse_toml(text, name)
-    after = copy.deepcopy(before)
+    after = parse_toml(text, name)
     gone, new = list(dict.fromkeys(unset)), list(values)
     problems = [problem for key in gone if (problem := _take_out(after, key))]
     problems += [problem for item in new if (problem := _put_in(after, item))]
-    shop = shop_of(after, name, problems)
+    shop_of(after, name, problems)
     for key in gone:
         text = without(text, key)
     for key in dict.fromkeys(_key_of(item) for item in new):
-        text = with_added(text, (Added(key, value_at(after, key), ""),)).lstrip("\r\n")
-    if parse_toml(text, name) != after:
+        longer = with_added(text, (Added(key, value_at(after, key), ""),))
+        text = longer if text else longer.lstrip("\n")
+    shop = shop_of(parse_toml(text, name), name)
+    if dict(_settings(shop.tables)) != dict(_settings(after)):
         raise FaultError("the changed settings do not read back as they were meant; nothing was written")
     return text, shop
 

@@ -86,7 +86,7 @@ def shop_examples() -> Raw:
 
 
 def _unknown(key: str) -> Problem:
-    if key in known_keys():
+    if any(f"{known}.".startswith(f"{key}.") for known in known_keys()):
         tables = ", ".join(name for name in ShopTables.model_fields if name != "units")
         return Problem(key, "belongs to a single recipe", f"write it there; a shop has units and the tables {tables}")
     return Problem(key[:80] or '""', "is not a key of a shop", f"the nearest known key is {nearest(key, shop_keys())}")
