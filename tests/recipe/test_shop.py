@@ -8,8 +8,10 @@ from dataclasses import replace
 
 import jsonschema
 import pytest
+from hypothesis import given
+from hypothesis import settings as hypothesis_settings
 
-from solids.base.errors import RecipeError
+from solids.base.errors import InputError, RecipeError
 from solids.layout.plan import plan_of
 from solids.recipe import Recipe, box_preset_names, preset_names, preset_text
 from solids.recipe.completing.shop import NO_SHOP, Shop
@@ -21,7 +23,7 @@ from solids.recipe.text.reading import check_box, check_recipe, is_box
 from solids.recipe.text.shop_file import shop_examples, shop_of
 from solids.recipe.text.toml import Raw, apply_override
 from solids.wood import Climate
-from tests.recipes import MINIMAL
+from tests.recipes import MINIMAL, recipe_texts
 
 FULL = """
 units = "in"
@@ -269,8 +271,20 @@ def settings(recipe: object) -> object:
     return [settings(corner) for corner in recipe.corners.values()]  # type: ignore[attr-defined]
 
 
+@given(recipe_texts())
+@hypothesis_settings(max_examples=25)
+def test_any_frozen_recipe_holds_what_the_shop_said(text: str) -> None:
+    try:
+        recipe = check_recipe(tomllib.loads(text), (), shop(IN_MM))
+    except InputError:
+        return
+    again = check_recipe(tomllib.loads(frozen_toml(recipe)))
+    assert bare(again) == bare(recipe)
+
+
 # --- errors and schema ---------------------------------------------------------------------------
 
+WOOD = 'woods.plum = { kind = "hardwood", density = 750 }\n'
 BAD = {
     "[kit]\nchisels = 3": "shop.toml, kit.chisels: 3 is not a list; write a list, as in [3, 6, 10]",
     "[kit]\nchisel = [3]": "shop.toml, kit.chisel: is not a key of a shop; the nearest known key is kit.chisels",
@@ -282,6 +296,7 @@ BAD = {
     '[paper]\nsize = "A5"': 'shop.toml, paper.size: \'A5\' is not known here; accepted is "A4" or "Letter" or "A3"',
     '[woods]\nplum = { kind = "hardwood" }': "shop.toml, woods.plum: {'kind': 'hardwood'} names no density of wood",
     '[woods]\n"a/b" = { kind = "hardwood", density = 700 }': "shop.toml, woods.'a/b': the name of the wood has",
+    WOOD + WOOD.replace("plum", "Plum"): "shop.toml, woods.Plum: is told from 'plum' by case, spaces and hyphens alone",
     "[print]\nbed = [220]": "shop.toml, print.bed: has too few values; write as many as in [220, 220]",
     'title = "x"': "shop.toml, title: belongs to a single recipe; write it there",
     "[kit]\nsaw_kerf = 2025-01-01": "shop.toml, kit.saw_kerf: datetime.date(2025, 1, 1) is not a length",

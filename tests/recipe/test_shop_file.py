@@ -179,7 +179,7 @@ def test_other_ways_to_write_a_table(text: str) -> None:
         (["kit.chisels=6"], [], "shop.toml, kit.chisels: 6 is not a list; write a list, as in [3, 6, 10]"),
         (["kit.chisels"], [], "--set 'kit.chisels': is not KEY=VALUE; write it as in --set kit.saw_kerf=0.6"),
         (["=3"], [], "is not KEY=VALUE"),
-        (["kit.chisels.first=3"], [], "chisels is a value, not a table"),
+        (["kit.chisels.first=3"], [], "chisels is a value, not a table; name a key of a table, as in kit.saw_kerf"),
         (
             ["kit.chissels=[3]"],
             [],

@@ -9,7 +9,6 @@ from typing import Any
 
 from solids.base.errors import FaultError, Problem
 from solids.recipe.completing.shop import Shop
-from solids.recipe.tables.fields import shown
 from solids.recipe.tables.keys import value_at
 from solids.recipe.tables.schema import ShopTables
 from solids.recipe.text.editing import toml_value, with_added, without
@@ -24,7 +23,7 @@ def edited(text: str, name: str, values: Iterable[str], unset: Iterable[str]) ->
     after = parse_toml(text, name)
     gone, new = list(dict.fromkeys(unset)), list(values)
     problems = [problem for key in gone if (problem := _take_out(after, key))]
-    problems += [problem for item in new if (problem := _put_in(after, item))]
+    problems += [problem for item in new if (problem := apply_override(after, item, "kit.saw_kerf=0.6"))]
     shop_of(after, name, problems)
     for key in gone:
         text = without(text, key)
@@ -39,12 +38,6 @@ def edited(text: str, name: str, values: Iterable[str], unset: Iterable[str]) ->
 
 def _key_of(item: str) -> str:
     return item.partition("=")[0].strip()
-
-
-def _put_in(raw: Raw, item: str) -> Problem | None:
-    if "=" not in item:
-        return Problem(f"--set {shown(item)}", "is not KEY=VALUE", "write it as in --set kit.saw_kerf=0.6")
-    return apply_override(raw, item)
 
 
 def _take_out(raw: Raw, key: str) -> Problem | None:

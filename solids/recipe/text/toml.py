@@ -63,21 +63,22 @@ def parse_toml(text: str, name: str) -> Raw:
     raise InputError(f"{name}: {TOO_DEEP}")
 
 
-def apply_override(raw: Raw, item: str) -> Problem | None:
-    """Puts one KEY=VALUE into `raw`. The value is read as TOML, or else as text. A Problem if it has no place."""
+def apply_override(raw: Raw, item: str, example: str = "joint.tails=5") -> Problem | None:
+    """Puts one KEY=VALUE into `raw`. The value is read as TOML, or else as text. A Problem if it has no place, whose
+    remedy names an `example`."""
     key, equals, value = item.partition("=")
     key = key.strip()
-    path = key.split(".")
+    path, named = key.split("."), example.partition("=")[0]
     if not equals or not all(path):
-        return Problem(f"--set {shown(item)}", "is not KEY=VALUE", "write it as in --set joint.tails=5")
+        return Problem(f"--set {shown(item)}", "is not KEY=VALUE", f"write it as in --set {example}")
     found = _override_value(value.strip())
     if len(path) > DEEPEST or is_deep(found):
-        return Problem(f"--set {shown(item)}", f"has {TOO_DEEP}", "name a key as in joint.tails")
+        return Problem(f"--set {shown(item)}", f"has {TOO_DEEP}", f"name a key as in {named}")
     table = raw
     for part in path[:-1]:
         inner = table.setdefault(part, {})
         if not isinstance(inner, dict):
-            return Problem(key, f"{part} is a value, not a table", "name a key of a table, as in joint.tails")
+            return Problem(key, f"{part} is a value, not a table", f"name a key of a table, as in {named}")
         table = inner
     table[path[-1]] = found
     return None

@@ -12,6 +12,10 @@ from solids.app.terminal import print_raw, say
 UNITS = {"in": "inches", "mm": "millimetres", None: "millimetres"}
 
 
+def _complete_setting(context: click.Context, parameter: click.Parameter, typed: str) -> list[str]:
+    return [f"{key}=" for key in _complete_key(context, parameter, typed)]
+
+
 def _complete_key(_context: click.Context, _parameter: click.Parameter, typed: str) -> list[str]:
     from solids.recipe.text.shop_file import shop_keys
 
@@ -24,7 +28,7 @@ def _complete_key(_context: click.Context, _parameter: click.Parameter, typed: s
     "values",
     metavar="KEY=VALUE",
     multiple=True,
-    shell_complete=_complete_key,
+    shell_complete=_complete_setting,
     help="Change a setting; may be repeated.",
 )
 @click.option(
@@ -45,11 +49,9 @@ def shop_command(values: tuple[str, ...], unset: tuple[str, ...], as_json: bool)
     if text != (before or ""):
         write_over(file, text)
         say(f"Wrote {file}.", err=True)
-        if any(item.startswith("units") for item in (*values, *unset)):
-            say(
-                f"Note: plain numbers in it, and in recipes that name no units, are now {UNITS[shop.asked.units]}.",
-                err=True,
-            )
+        if "units" in {item.partition("=")[0].strip() for item in (*values, *unset)}:
+            now = UNITS[shop.asked.units]
+            say(f"Note: plain numbers in it, and in recipes that name no units, are now {now}.", err=True)
     elif values or unset:
         say(f"{file} says so already. It was left unchanged.", err=True)
     is_there = before is not None or bool(text)
