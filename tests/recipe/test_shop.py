@@ -108,6 +108,7 @@ def test_every_value_of_the_shop_is_listed_once_and_as_such() -> None:
     assert listed["kit.saw_kerf"] == "0.6 mm"
     assert listed["climate.shop"] == "16 C, 60 %"
     assert listed["climate.home.dry"] == "20 C, 30 %"
+    assert listed["print.bed"] == "180 mm x 190 mm"
     assert listed["print.magnet"] == "8 mm by 3 mm"
     assert listed["paper.corner_relief"] == "true"
     assert listed["units"] == "mm"

@@ -157,14 +157,14 @@ def _seasons(recipe: Recipe | BoxRecipe, own: HomeAsked | None) -> Iterator[Choi
 def _choice(key: str, value: Any, units: Units) -> Choice:
     if isinstance(value, MagnetTable):
         value = Magnet(value.diameter, value.thickness)
-    return Choice(key, _words(value, units), FROM_SHOP, value, SHOP_FILE)
+    return Choice(key, _words(key, value, units), FROM_SHOP, value, SHOP_FILE)
 
 
-def _words(value: Any, units: Units) -> str:
+def _words(key: str, value: Any, units: Units) -> str:
     """A setting as it is listed, in the reader's units."""
     say = partial(format_decimal, units=units)
     if isinstance(value, tuple):
-        return ", ".join(map(say, value))
+        return (" x " if key == "print.bed" else ", ").join(map(say, value))
     if isinstance(value, Magnet):
         return f"{say(value.diameter)} by {say(value.thickness)}"
     if isinstance(value, Climate):
