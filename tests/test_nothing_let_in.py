@@ -48,6 +48,7 @@ COMMANDS: dict[str, tuple[list[str], set[int]]] = {
     "presets": ([], {0}),
     "woods": ([], {0}),
     "schema": ([], {0}),
+    "shop": ([], {0}),
     "batch": (["joints.csv", "--base", "mine.toml", "--files", "corner,paper,gaps", "--jobs", "2"], {0}),
     "watch": (["mine.toml"], {128 + signal.SIGTERM}),
 }

@@ -20,6 +20,7 @@ from solids.bench.worktime import Minutes, piece_minutes
 from solids.layout import Layout, lay_out, tails_in_words
 from solids.recipe import read_recipe
 from solids.recipe.completing.corner.looks import LOOKS
+from solids.recipe.completing.shop import NO_SHOP, Shop
 from solids.recipe.text.reading import check_recipe, raw_recipe
 from solids.recipe.text.toml import Raw, apply_override
 
@@ -58,7 +59,12 @@ class Candidate:
 
 
 def compare(
-    source: str, overrides: Iterable[str], tails: Iterable[int], slopes: Iterable[str], looks: Iterable[str | None] = ()
+    source: str,
+    overrides: Iterable[str],
+    tails: Iterable[int],
+    slopes: Iterable[str],
+    looks: Iterable[str | None] = (),
+    shop: Shop = NO_SHOP,
 ) -> list[Candidate]:
     """Every combination of looks, slopes and tails on one recipe, in the order given; an empty list keeps the recipe's
     own, and so does None among the looks.
@@ -66,19 +72,21 @@ def compare(
     Raises as `read_recipe` does where the recipe itself cannot be read; a combination that is refused is a row.
     """
     own = list(overrides)
-    read_recipe(source, own)
+    read_recipe(source, own, shop)
     counts: list[int | None] = [*tails] or [None]
     ratios: list[str | None] = [*slopes] or [None]
     tried = product([*looks] or [None], ratios, counts)
-    return [_candidate(source, own, look, count, slope) for look, slope, count in tried]
+    return [_candidate(source, own, shop, look, count, slope) for look, slope, count in tried]
 
 
-def _candidate(source: str, overrides: list[str], look: str | None, tails: int | None, slope: str | None) -> Candidate:
+def _candidate(
+    source: str, overrides: list[str], shop: Shop, look: str | None, tails: int | None, slope: str | None
+) -> Candidate:
     raw, problems = raw_recipe(source, overrides)
     _leave_to(look, raw)
     problems += filter(None, (apply_override(raw, key) for key in _keys(tails, slope)))
     try:
-        layout = lay_out(check_recipe(raw, problems))
+        layout = lay_out(check_recipe(raw, problems, shop))
     except RecipeError as err:
         return Candidate(look, tails, slope, None, None, "; ".join(map(str, err.told)))
     return Candidate(look, tails, slope, layout, figures_of(layout), "")

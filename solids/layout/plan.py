@@ -16,6 +16,7 @@ from solids.layout.box.refusals import lay_out_box
 from solids.layout.joint.model import Layout
 from solids.layout.joint.refusals import lay_out, with_layout_problems
 from solids.recipe import Recipe, check_recipe
+from solids.recipe.completing.shop import NO_SHOP, Shop
 from solids.recipe.tables.box_resolved import BoxRecipe
 from solids.recipe.text.reading import check_box, is_box, raw_recipe
 from solids.recipe.text.texts import is_text
@@ -33,24 +34,25 @@ MOST_TRIES = 64
 tails that move with it, each time by less."""
 
 
-def plan(source: Source, overrides: Iterable[str] = ()) -> Layout | BoxLayout:
-    """The layout of a recipe, with KEY=VALUE overrides applied. RecipeError lists every reason why it cannot be made,
-    with remedies that work. FileError if the recipe cannot be read."""
+def plan(source: Source, overrides: Iterable[str] = (), shop: Shop = NO_SHOP) -> Layout | BoxLayout:
+    """The layout of a recipe, with KEY=VALUE overrides applied and a shop behind it, unless it is resolved already.
+    RecipeError lists every reason why it cannot be made, with remedies that work. FileError if the recipe cannot be
+    read."""
     if isinstance(source, Recipe | BoxRecipe):
         if list(overrides):
             raise InputError("overrides change a recipe as it is read; this one is resolved, so read it with them")
         return lay_out(source) if isinstance(source, Recipe) else lay_out_box(source)
     if is_text(source):
-        return plan_of(*raw_in(str(source), overrides=overrides))
-    return plan_of(*raw_recipe(source, overrides))
+        return plan_of(*raw_in(str(source), overrides=overrides), shop)
+    return plan_of(*raw_recipe(source, overrides), shop)
 
 
-def plan_of(raw: Raw, problems: Iterable[Problem] = ()) -> Layout | BoxLayout:
+def plan_of(raw: Raw, problems: Iterable[Problem] = (), shop: Shop = NO_SHOP) -> Layout | BoxLayout:
     """The layout of parsed tables, as `plan`. `problems` are those already known."""
     try:
-        return _laid_out(raw, problems)
+        return _laid_out(raw, problems, shop)
     except RecipeError as err:
-        raise RecipeError(tried(err.problems, partial(_problems_with, raw), err.units), err.units) from None
+        raise RecipeError(tried(err.problems, partial(_problems_with, raw, shop), err.units), err.units) from None
 
 
 def tried(problems: Iterable[Problem], refused: Refused, units: Units = "mm") -> list[Problem]:
@@ -87,20 +89,20 @@ def _follow_advice(problem: Problem, refused: Refused, units: Units) -> tuple[Pr
     return None
 
 
-def _problems_with(raw: Raw, override: str) -> Sequence[Problem]:
+def _problems_with(raw: Raw, shop: Shop, override: str) -> Sequence[Problem]:
     tables = copy.deepcopy(raw)
     apply_override(tables, override)
     try:
-        _laid_out(tables)
+        _laid_out(tables, (), shop)
     except RecipeError as err:
         return err.problems
     return ()
 
 
-def _laid_out(raw: Raw, problems: Iterable[Problem] = ()) -> Layout | BoxLayout:
+def _laid_out(raw: Raw, problems: Iterable[Problem], shop: Shop) -> Layout | BoxLayout:
     if is_box(raw):
-        return lay_out_box(check_box(raw, problems))
+        return lay_out_box(check_box(raw, problems, shop))
     try:
-        return lay_out(check_recipe(raw, problems))
+        return lay_out(check_recipe(raw, problems, shop))
     except RecipeError as err:
         raise with_layout_problems(err) from None

@@ -30,6 +30,7 @@ __all__ = [
     "find_wood",
     "in_published_range",
     "own_wood",
+    "plain_name",
     "wood_names",
 ]
 
@@ -81,15 +82,15 @@ def wood_names() -> tuple[str, ...]:
 
 def find_wood(name: str) -> Wood:
     """The wood of this trade name; spelling is forgiven in case, spaces and hyphens. InputError names the nearest."""
-    wanted = _plain(name)
+    wanted = plain_name(name)
     for known, short in ALSO_CALLED.items():
-        if _plain(known) == wanted:
+        if plain_name(known) == wanted:
             return _BY_NAME[short]
     for wood in WOODS:
-        if _plain(wood.name) == wanted:
+        if plain_name(wood.name) == wanted:
             return wood
-    near = difflib.get_close_matches(wanted, [_plain(known) for known in _BY_NAME], n=1, cutoff=0.5)
-    hint = next((known for known in _BY_NAME if near and _plain(known) == near[0]), None)
+    near = difflib.get_close_matches(wanted, [plain_name(known) for known in _BY_NAME], n=1, cutoff=0.5)
+    hint = next((known for known in _BY_NAME if near and plain_name(known) == near[0]), None)
     tail = f"the nearest is {hint!r}" if hint else "see `halfpin woods`"
     raise InputError(f"{name[:40]!r} is not a wood we know; {tail}, or give name, kind and density")
 
@@ -101,5 +102,6 @@ def own_wood(
     return Wood(name, "", kind, density, OWN_SOURCE, OWN_COLOUR[kind], movement, strength)
 
 
-def _plain(name: str) -> str:
+def plain_name(name: str) -> str:
+    """A name without what spelling is forgiven: case, spaces and hyphens."""
     return "".join(ch for ch in name.lower() if ch.isalnum())

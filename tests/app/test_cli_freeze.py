@@ -124,7 +124,7 @@ def test_a_disk_that_fails_leaves_the_old_file(recipe: Path, monkeypatch: pytest
 
     monkeypatch.setattr(os, "fsync", fails)
     with pytest.raises(FileError, match="left unchanged: No space left on device"):
-        write_over(recipe, "new")
+        write_over(recipe, "new", "; or give --out FILE")
     assert recipe.read_bytes() == before
     assert list(recipe.parent.iterdir()) == [recipe]
 
@@ -133,7 +133,7 @@ def test_a_file_that_is_read_only_is_left_alone(recipe: Path, monkeypatch: pytes
     """Asked of the system, as root may write anything."""
     monkeypatch.setattr(os, "access", lambda _, mode: mode != os.W_OK)
     with pytest.raises(FileError, match=r"it is read-only; or give --out FILE"):
-        write_over(recipe, "new")
+        write_over(recipe, "new", "; or give --out FILE")
     assert recipe.read_text().startswith("# my own words")
 
 

@@ -24,6 +24,7 @@ from solids.base import tolerances as tol
 from solids.base.errors import FileError, InputError, Problem
 from solids.base.safe_text import printable
 from solids.layout.assembly import PieceName
+from solids.recipe.completing.shop import NO_SHOP, Shop
 from solids.recipe.tables.fields import Title
 from solids.recipe.tables.resolved import slug
 from solids.recipe.tables.schema import known_keys, nearest_key
@@ -48,7 +49,8 @@ TOO_MANY = f"a run takes at most {MOST_JOINTS} joints; split it into several tab
 class Task:
     """One joint to make. `origin` is where its recipe comes from, `tables` are the recipe's tables as JSON. Of the file
     groups in `groups`, only the named `files` (or groups) are written. `wrong` says why the task cannot be done; it is
-    empty if it can."""
+    empty if it can. `shop` are the maker's own settings as JSON, the same for all tasks of a run; empty if there are
+    none."""
 
     origin: str
     title: str
@@ -56,6 +58,7 @@ class Task:
     groups: tuple[str, ...]
     files: tuple[str, ...]
     wrong: str = ""
+    shop: str = ""
 
     @property
     def slug(self) -> str:
@@ -64,12 +67,18 @@ class Task:
 
     @property
     def key(self) -> str:
-        """A hash of everything its files depend on: the recipe, our version, and what is written."""
-        return hashlib.sha256("\n".join((self.tables, __version__, *sorted(self.files))).encode()).hexdigest()
+        """A hash of everything its files depend on: the recipe, the shop, our version, and what is written."""
+        shop = (self.shop,) if self.shop else ()
+        return hashlib.sha256("\n".join((self.tables, *shop, __version__, *sorted(self.files))).encode()).hexdigest()
 
 
 def tasks_from(
-    source: str, base: str, overrides: Sequence[str], grids: Sequence[str], files: Sequence[str]
+    source: str,
+    base: str,
+    overrides: Sequence[str],
+    grids: Sequence[str],
+    files: Sequence[str],
+    shop: Shop = NO_SHOP,
 ) -> list[Task]:
     """All tasks of a run, in order. InputError if the source or an option is wrong; an error in a single row is kept in
     that row's task."""
@@ -88,7 +97,8 @@ def tasks_from(
         if len(tasks) + each > MOST_JOINTS:
             raise InputError(TOO_MANY)
         tasks += _tasks_of(row, choices, tuple(files))
-    return list(_refuse_repeated_titles(list(_limit_files(tasks))))
+    settings = json.dumps(shop.tables, sort_keys=True) if shop.tables else ""
+    return [replace(task, shop=settings) for task in _refuse_repeated_titles(list(_limit_files(tasks)))]
 
 
 @dataclass(frozen=True)

@@ -5,16 +5,20 @@ from __future__ import annotations
 
 import gc
 import importlib
+import json
 import os
 import time
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from functools import cache
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Literal, cast
 
 from solids.app.batch.tasks import Task, tables_of
 from solids.base.errors import HalfpinError, RecipeError
 from solids.base.scratch import scratch
+from solids.recipe.completing.shop import NO_SHOP, Shop
+from solids.recipe.text.shop_file import shop_of
 
 if TYPE_CHECKING:
     from solids.write.named import Group
@@ -87,7 +91,7 @@ def _prove_and_make(task: Task, check_only: bool, anyway: bool) -> Result:
     from solids.layout.plan import plan_of
     from solids.write.files.table import prove_layout, write_files
 
-    job = prove_layout(plan_of(tables_of(task)))
+    job = prove_layout(plan_of(tables_of(task), shop=_shop_in(task.shop)))
     layout = job.joints[0].layout
     recipe = layout.recipe
     size = {
@@ -122,3 +126,9 @@ def _contents(folder: Path) -> dict[str, bytes]:
             path = Path(place) / name
             found[path.relative_to(folder).as_posix()] = path.read_bytes()
     return found
+
+
+@cache
+def _shop_in(settings: str) -> Shop:
+    """The shop of a task, read once for all tasks of a worker."""
+    return shop_of(json.loads(settings)) if settings else NO_SHOP

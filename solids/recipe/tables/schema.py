@@ -7,13 +7,10 @@ and the docs read them.
 
 from __future__ import annotations
 
-import difflib
-import types
-from collections.abc import Iterable
 from functools import cache
-from typing import TYPE_CHECKING, Annotated, Any, Literal, get_args
+from typing import TYPE_CHECKING, Annotated, Any, Literal
 
-from pydantic import BaseModel, Field
+from pydantic import Field
 
 from solids.base import tolerances as tol
 from solids.recipe.tables.air import Air, Home, HomeAsked
@@ -30,7 +27,10 @@ from solids.recipe.tables.box_schema import (
     corner_table,
 )
 from solids.recipe.tables.fields import Length, Number, OneOf, Slope, Spacing, Title, Whole, WoodField, YesNo
+from solids.recipe.tables.keys import keys_of, nearest
 from solids.wood import Climate, Wood
+
+DRAFT = "https://json-schema.org/draft/2020-12/schema"
 
 NEEDED = {"joint": "width", "tail_board": "thickness", "pin_board": "thickness"}
 """The sizes that a corner cannot do without, by table."""
@@ -268,51 +268,49 @@ class Asked(Table):
     box: BoxTable | None = Field(None, description=BoxTable.__doc__)
 
 
+class ShopTables(Table):
+    """What holds in your shop, for every recipe that does not say otherwise: the file shop.toml. Lengths are in mm."""
+
+    units: Annotated[Literal["mm", "in"] | None, OneOf(("mm", "in"))] = Field(
+        None,
+        description='The unit of plain numbers, here and in recipes that name none: "mm" or "in".',
+        examples=["mm"],
+    )
+    kit: KitTable = Field(default_factory=KitTable, description=KitTable.__doc__)
+    climate: ClimateTable = Field(default_factory=ClimateTable, description=ClimateTable.__doc__)
+    paper: PaperTable = Field(default_factory=PaperTable, description=PaperTable.__doc__)
+    print: PrintTable = Field(default_factory=PrintTable, description=PrintTable.__doc__)
+    woods: dict[str, Annotated[Wood, WoodField()]] = Field(
+        default_factory=dict,
+        description="Woods of your own, each a table under its name, which a recipe can then give.",
+        examples=[{"plum": {"kind": "hardwood", "density": 750}}],
+    )
+
+
 # --- all keys --------------------------------------------------------------------------------------
 
 
 def nearest_key(key: str) -> str:
-    """The known key that a text is most like."""
-    known = list(known_keys())
-    wanted = key.lower()[:80]
-    table, _, word = wanted.rpartition(".")
-    same_word = [name for name in known if name.rpartition(".")[2] == word]
-    in_table = {name.rpartition(".")[2]: name for name in known if name.rpartition(".")[0] == table}
-    part_of_one = [name for key, name in in_table.items() if word and word in key]
-    near_in_table = [in_table[name] for name in difflib.get_close_matches(word, in_table, n=1, cutoff=0.5)]
-    near = difflib.get_close_matches(wanted, known, n=1, cutoff=0.0)
-    return (same_word or part_of_one or near_in_table or near)[0]
+    """The known key of a recipe that a text is most like."""
+    return nearest(key, known_keys())
 
 
 @cache
 def known_keys() -> dict[str, Any]:
     """Every key with its example value: {"joint.width": 96, ...}."""
-    return dict(_keys_of(Asked, ""))
+    return dict(keys_of(Asked))
 
 
-def _keys_of(model: type[BaseModel], prefix: str) -> Iterable[tuple[str, Any]]:
-    for name, field in model.model_fields.items():
-        table = table_type(field.annotation)
-        if table is not None:
-            yield from _keys_of(table, f"{prefix}{name}.")
-        else:
-            example = (field.examples or [None])[0]
-            yield prefix + name, example
-            if isinstance(example, dict):  # a value that may be a table too
-                yield from ((f"{prefix}{name}.{key}", value) for key, value in example.items())
-
-
-def table_type(annotation: Any) -> type[BaseModel] | None:
-    """The model of a field that is a table, else None."""
-    candidates = get_args(annotation) if isinstance(annotation, types.UnionType) else (annotation,)
-    return next((c for c in candidates if isinstance(c, type) and issubclass(c, BaseModel)), None)
+def shop_schema() -> dict[str, Any]:
+    """The JSON Schema (2020-12) of shop.toml."""
+    return {"$schema": DRAFT, "$id": "urn:halfpin:shop:1", **ShopTables.model_json_schema()}
 
 
 def recipe_schema() -> dict[str, Any]:
     """The JSON Schema (2020-12) of a recipe, with which an editor can complete and check one. What a corner needs is
     required only without a table [box]: in a box it may follow from other sizes, or from single boards."""
     return {
-        "$schema": "https://json-schema.org/draft/2020-12/schema",
+        "$schema": DRAFT,
         "$id": "urn:halfpin:recipe:1",
         **Asked.model_json_schema(),
         "if": {"required": ["box"]},

@@ -9,7 +9,7 @@ from __future__ import annotations
 import copy
 import json
 from collections.abc import Iterable, Mapping
-from dataclasses import asdict, dataclass
+from dataclasses import asdict
 from fractions import Fraction
 from functools import cache
 from typing import Any
@@ -20,12 +20,14 @@ from solids.base.parsing import parse_length
 from solids.recipe.completing.box_keys import SHAPING_TABLES, scopes_of
 from solids.recipe.tables.air import Air
 from solids.recipe.tables.box_resolved import CORNERS, BoxRecipe, CornerName
+from solids.recipe.tables.keys import put_at, value_at
 from solids.recipe.tables.resolved import Choice, Magnet, Recipe
 from solids.recipe.tables.schema import known_keys
-from solids.recipe.text.toml import Raw, plain_value
+from solids.recipe.text.toml import Added, Raw, plain_value
 from solids.wood import Climate
 
 OFF: dict[str, Any] = {
+    "units": "mm",
     "joint.allow_thin_half_pin": False,
     "fit.shift": 0,
     "entry_chamfer.width": 0,
@@ -33,22 +35,13 @@ OFF: dict[str, Any] = {
     "finish.chamfer": 0,
     "paper.corner_relief": False,
 }
-"""What is off unless the maker asks for it. It is written too, as a later rule might switch it on."""
+"""What holds unless the maker asks for something else. It is written too, as a later rule or a shop might change it."""
 
 ASSUMED = "climate.assumed"
 """Air that a rule chose causes no warnings. Once it is written in the recipe, this key says that a rule chose it."""
 
 FIGURES_IN_INCH = 6
 """The most figures of an inch that a person reads; a length that needs more is written in mm."""
-
-
-@dataclass(frozen=True)
-class Added:
-    """A key that freezing writes, its value as TOML or JSON holds it, and the reason for the value."""
-
-    key: str
-    value: Any
-    why: str
 
 
 def added(recipe: Recipe | BoxRecipe) -> tuple[Added, ...]:
@@ -58,8 +51,8 @@ def added(recipe: Recipe | BoxRecipe) -> tuple[Added, ...]:
     found = [*_home(recipe, chosen)]
     found += [Added(key, written(key, choice.chosen, recipe.units), choice.why) for key, choice in chosen.items()]
     still = OFF | ({ASSUMED: True} if _air_is_assumed(recipe) else {})
-    missing = [key for key in still if key not in chosen and _value_at(recipe.tables, key) is None]
-    whys = {ASSUMED: "nobody named the air of a room"}
+    missing = [key for key in still if key not in chosen and value_at(recipe.tables, key) is None]
+    whys = {ASSUMED: "nobody named the air of a room", "units": "plain numbers are millimetres"}
     found += [Added(key, still[key], whys.get(key, "not asked for")) for key in missing]
     return tuple(_in_order(found))
 
@@ -70,7 +63,7 @@ HOME = "climate.home"
 def _home(recipe: Recipe | BoxRecipe, chosen: dict[str, Choice]) -> Iterable[Added]:
     """Both seasons of the home as one value, where the recipe has no table of them to add to; a single air that the
     maker wrote is one of them. Their choices are taken out of `chosen`."""
-    asked = _value_at(recipe.tables, HOME)
+    asked = value_at(recipe.tables, HOME)
     seasons = {key: choice for key, choice in chosen.items() if key.startswith(f"{HOME}.")}
     if not seasons or isinstance(asked, Mapping):
         return
@@ -91,7 +84,7 @@ def frozen_tables(recipe: Recipe | BoxRecipe) -> Raw:
     """The recipe's tables with nothing left to choose, the keys in the order in which a recipe has them."""
     tables = copy.deepcopy(dict(recipe.tables))
     for item in added(recipe):
-        _put(tables, item.key, item.value)
+        put_at(tables, item.key, item.value)
     return _sorted(tables, "")
 
 
@@ -120,14 +113,6 @@ def _toml_value(value: Any) -> str:
     import tomlkit
 
     return str(tomlkit.item(value).as_string())
-
-
-def _put(tables: Raw, key: str, value: Any) -> None:
-    """Puts a value at a dotted key, and makes the tables on the way."""
-    *path, last = key.split(".")
-    for part in path:
-        tables = tables.setdefault(part, {})
-    tables[last] = value
 
 
 # --- a box ---------------------------------------------------------------------------------------
@@ -218,11 +203,6 @@ def _air(air: Climate, units: Units) -> str:
 
 
 # --- order ---------------------------------------------------------------------------------------
-
-
-def _value_at(tables: Mapping[str, Any], key: str) -> Any:
-    table, _, name = key.partition(".")
-    return tables.get(table, {}).get(name)
 
 
 @cache

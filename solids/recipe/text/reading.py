@@ -11,38 +11,35 @@ from typing import Any, TypeVar, cast
 from pydantic import ValidationError
 
 from solids.base.errors import InputError, Problem, RecipeError
-from solids.base.messages import Units
 from solids.recipe.completing.boxes import resolve_box
 from solids.recipe.completing.corner.choices import resolve_corner
+from solids.recipe.completing.shop import NO_SHOP, Shop, complete, in_words_of
 from solids.recipe.tables.box_resolved import BoxRecipe
-from solids.recipe.tables.fields import shown
 from solids.recipe.tables.resolved import Recipe
-from solids.recipe.tables.schema import NEEDED, Asked, known_keys, nearest_key
+from solids.recipe.tables.schema import NEEDED, Asked
+from solids.recipe.text.problems import is_missing, problems_of, units_in
 from solids.recipe.text.texts import source_text
 from solids.recipe.text.toml import TOO_DEEP, Raw, raw_in
 
 Resolved = TypeVar("Resolved", bound=Recipe | BoxRecipe)
 
-MOST_PROBLEMS = 40
-"""More than a person reads at once; a file with more is rarely a recipe at all."""
-
 SHAPING = ("joint", "tail_board", "pin_board", "fit", "finish", "units", "box")
 """The tables that shape the joint. While they are sound, the joint's own arithmetic can be checked as well."""
 
 
-def read_recipe(source: str | Path, overrides: Iterable[str] = ()) -> Recipe:
-    """The recipe in a file or a preset, with KEY=VALUE overrides applied.
+def read_recipe(source: str | Path, overrides: Iterable[str] = (), shop: Shop = NO_SHOP) -> Recipe:
+    """The recipe in a file or a preset, with KEY=VALUE overrides applied, and the settings of a shop behind it.
 
     A Path is read as a file, and so is a text that names an existing file or looks like a file name. Raises FileError
     where nothing can be read, and RecipeError with every problem of what is read.
     """
-    return parse_recipe(source_text(source), str(source), overrides)
+    return parse_recipe(source_text(source), str(source), overrides, shop)
 
 
-def parse_recipe(text: str, name: str = "recipe", overrides: Iterable[str] = ()) -> Recipe:
+def parse_recipe(text: str, name: str = "recipe", overrides: Iterable[str] = (), shop: Shop = NO_SHOP) -> Recipe:
     """The recipe in a TOML text, which messages call `name`."""
     try:
-        return check_recipe(*raw_in(text, name, overrides))
+        return check_recipe(*raw_in(text, name, overrides), shop)
     except RecursionError:
         raise InputError(f"{name}: {TOO_DEEP}") from None
 
@@ -62,21 +59,21 @@ def is_box(raw: Raw) -> bool:
     return "box" in raw
 
 
-def check_recipe(raw: Raw, problems: Iterable[Problem] = ()) -> Recipe:
-    """The corner in parsed TOML, completed. RecipeError holds `problems` and every one found here."""
+def check_recipe(raw: Raw, problems: Iterable[Problem] = (), shop: Shop = NO_SHOP) -> Recipe:
+    """The corner in parsed TOML, completed, with a shop behind it. RecipeError holds `problems` and all found here."""
     if is_box(raw):
         raise InputError(
             "box: this is a recipe for a whole box, and a single corner is wanted here; leave out the table [box], or "
             "use halfpin layout, check, build, watch, paper or aids"
         )
-    return _resolved(raw, problems, resolve_corner)
+    return _resolved(raw, problems, resolve_corner, shop)
 
 
-def check_box(raw: Raw, problems: Iterable[Problem] = ()) -> BoxRecipe:
-    """The box in parsed TOML, completed. RecipeError holds `problems` and every one found here."""
+def check_box(raw: Raw, problems: Iterable[Problem] = (), shop: Shop = NO_SHOP) -> BoxRecipe:
+    """The box in parsed TOML, completed, with a shop behind it. RecipeError holds `problems` and all found here."""
     if not isinstance(raw.get("box"), dict):
         raise InputError("box: is not a table; write a table, as in [box] with its keys below")
-    return _resolved(raw, problems, resolve_box)
+    return _resolved(raw, problems, resolve_box, shop)
 
 
 def ask(text: str) -> Asked:
@@ -88,22 +85,18 @@ def ask(text: str) -> Asked:
     return asked
 
 
-def units_in(raw: Raw) -> Units:
-    """The units that a recipe names; millimetres where it names none that we know."""
-    return "in" if raw.get("units") == "in" else "mm"
-
-
 # --- checking ------------------------------------------------------------------------------------
 
 
-def _resolved(raw: Raw, problems: Iterable[Problem], resolve: Callable[[Asked], Resolved]) -> Resolved:
-    """The recipe in parsed TOML, completed by `resolve`. RecipeError holds all that is wrong with it."""
-    asked, faults = _validate(raw)
+def _resolved(raw: Raw, problems: Iterable[Problem], resolve: Callable[[Asked], Resolved], shop: Shop) -> Resolved:
+    """The recipe in parsed TOML, completed by `shop` and `resolve`. RecipeError holds all that is wrong with it."""
+    worded = in_words_of(shop, raw)
+    asked, faults = _validate(worded)
     found = [*problems, *faults]
     if asked is None:
-        raise RecipeError(found, units_in(raw))
+        raise RecipeError(found, units_in(worded))
     try:
-        recipe = replace(resolve(asked), tables=raw)
+        recipe = replace(complete(shop, raw, asked, resolve), tables=raw)
     except RecipeError as err:
         raise RecipeError([*found, *err.problems], err.units, usable=err.usable) from None
     if found:
@@ -117,14 +110,14 @@ def _validate(raw: Raw) -> tuple[Asked | None, list[Problem]]:
     Faulty keys are left out, so that the rest can be checked in the same go. None where one of them shapes the joint.
     """
     context = {"units": units_in(raw)}
-    missing = [] if is_box(raw) else [_missing(location) for location in _needed(raw)]
+    missing = [] if is_box(raw) else [is_missing(location) for location in _needed(raw)]
     try:
         asked = Asked.model_validate(raw, context=context)
     except ValidationError as err:
         errors = cast(Sequence[Mapping[str, Any]], err.errors(include_url=False))
         rest = _without(raw, errors)
         sound = None if rest is None or missing else Asked.model_validate(rest, context=context)
-        return sound, [*missing, *_problems(errors)]
+        return sound, [*missing, *problems_of(errors)]
     return None if missing else asked, missing
 
 
@@ -135,14 +128,6 @@ def _needed(raw: Raw) -> Iterator[list[str]]:
             yield [table]
         elif isinstance(raw[table], dict) and key not in raw[table]:
             yield [table, key]
-
-
-def _problems(errors: Sequence[Mapping[str, Any]]) -> list[Problem]:
-    problems = [_problem(error) for error in errors[:MOST_PROBLEMS]]
-    if len(errors) > MOST_PROBLEMS:
-        more = f"has {len(errors) - MOST_PROBLEMS} more problems"
-        problems.append(Problem("the recipe", more, "mend these first"))
-    return problems
 
 
 def _without(raw: Raw, errors: Sequence[Mapping[str, Any]]) -> Raw | None:
@@ -162,40 +147,3 @@ def _drop(raw: Raw, location: tuple[Any, ...]) -> None:
     for part in path:
         raw = raw.get(part, {})
     raw.pop(last, None)
-
-
-_PLAIN_WORDS = {
-    "tuple_type": ("is not a list", "write a list, as in [3, 6, 10]"),
-    "model_type": ("is not a table", "write a table, as in [joint] with its keys below"),
-    "too_long": ("has too many values", "see `halfpin new` for an example"),
-    "model_attributes_type": ("is not a table", "write a table, as in [joint] with its keys below"),
-}
-
-
-def _problem(error: Mapping[str, Any]) -> Problem:
-    """A pydantic error in a maker's words."""
-    location = [str(part) for part in error["loc"]]
-    key = ".".join(location)
-    kind, context = error["type"], error.get("ctx", {})
-    if kind == "recipe":
-        return Problem(key, context["wrong"], context["remedy"])
-    if kind == "missing":
-        return _missing(location)
-    if kind == "extra_forbidden":
-        return _unknown(key)
-    wrong, remedy = _PLAIN_WORDS.get(kind, (f"is not accepted ({error['msg']})", "see `halfpin new` for an example"))
-    return Problem(key, f"{shown(error['input'])} {wrong}", remedy)
-
-
-def _missing(location: list[str]) -> Problem:
-    if location[-1].isdigit():
-        key = ".".join(location[:-1])
-        return Problem(key, "has too few values", f"write as many as in {known_keys()[key]}")
-    key = ".".join(location)
-    example = known_keys().get(key)
-    remedy = f"give it, as in {location[-1]} = {example}" if example is not None else f"add the table [{key}]"
-    return Problem(key, "is missing", remedy)
-
-
-def _unknown(key: str) -> Problem:
-    return Problem(key[:80] or '""', "is not a key of a recipe", f"the nearest known key is {nearest_key(key)}")

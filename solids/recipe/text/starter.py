@@ -11,7 +11,8 @@ from pydantic import BaseModel
 from pydantic_core import PydanticCustomError
 
 from solids.recipe.tables.fields import Title
-from solids.recipe.tables.schema import Asked, table_type
+from solids.recipe.tables.keys import table_type
+from solids.recipe.tables.schema import Asked
 from solids.recipe.text.texts import preset_text
 from solids.recipe.text.toml import parse_toml
 
@@ -59,16 +60,16 @@ def _keys(model: type[BaseModel], values: dict[str, Any], units: str) -> list[st
             lines.append(f"{name} = {_toml(values[name])}")
         else:
             example = (field.examples or [""])[0]
-            lines.append(f"# {name} = {_toml(_in_mm(example) if units == 'in' and name not in COUNTS else example)}")
+            lines.append(f"# {name} = {_toml(in_mm(example) if units == 'in' and name not in COUNTS else example)}")
     return lines
 
 
-def _in_mm(example: Any) -> Any:
+def in_mm(example: Any) -> Any:
     """An example in mm for an inch recipe, with the unit after every number."""
     if isinstance(example, dict):
-        return {key: _in_mm(value) for key, value in example.items()}
+        return {key: in_mm(value) for key, value in example.items()}
     if isinstance(example, list):
-        return [_in_mm(value) for value in example]
+        return [in_mm(value) for value in example]
     is_number = isinstance(example, int | float) and not isinstance(example, bool)
     return f"{example} mm" if is_number else example
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import difflib
 import json
+import re
 from functools import cache
 from importlib import resources
 from pathlib import Path
@@ -61,7 +62,8 @@ def _text_in_report(path: Path) -> str:
         raise InputError(f"{path} is not JSON; give a recipe in TOML, or the report.json of a joint") from None
     text = report.get(FROZEN) if isinstance(report, dict) else None
     if isinstance(text, str):
-        return text
+        # Earlier versions left out units that were millimetres; a shop in inches must not read them otherwise.
+        return text if re.search(r"^units = ", text, re.MULTILINE) else f'units = "mm"\n{text}'
     if isinstance(report, dict) and str(report.get("schema", "")).startswith("urn:halfpin:report"):
         raise InputError(f"{path} holds no recipe, as it was made by an earlier version; give the recipe itself")
     raise InputError(f"{path} is not the report of a joint; give a recipe in TOML, or the report.json of a joint")
@@ -69,15 +71,24 @@ def _text_in_report(path: Path) -> str:
 
 def _file_text(path: Path, most: int = tol.RECIPE_LARGEST_BYTES) -> str:
     try:
+        return text_of(path, most)
+    except FileNotFoundError:
+        known = ", ".join([*preset_names(), *box_preset_names()])
+        raise FileError(f"{path} does not exist; give a recipe file, or a preset: {known}") from None
+
+
+def text_of(path: Path, most: int = tol.RECIPE_LARGEST_BYTES, what: str = "recipe") -> str:
+    """The text of a file of at most so many bytes. FileError says why it cannot be read, and calls the file `what`;
+    FileNotFoundError where there is none."""
+    try:
         if path.is_dir():
-            raise FileError(f"{path} is a folder, not a recipe; give the TOML file in it")
+            raise FileError(f"{path} is a folder, not a {what}; give the TOML file in it")
         if path.exists() and not path.is_file():
             raise FileError(f"{path} is not an ordinary file; give a TOML file")
         with path.open("rb") as file:
             data = file.read(most + 1)
     except FileNotFoundError:
-        known = ", ".join([*preset_names(), *box_preset_names()])
-        raise FileError(f"{path} does not exist; give a recipe file, or a preset: {known}") from None
+        raise
     except (OSError, ValueError) as err:
         if isinstance(err, FileError):
             raise
@@ -85,12 +96,12 @@ def _file_text(path: Path, most: int = tol.RECIPE_LARGEST_BYTES) -> str:
         raise FileError(f"{str(path)[:200]!r} cannot be read: {reason}") from None
     if len(data) > most:
         limit = most // 1024
-        raise FileError(f"{path} is over {limit} KiB, far more than a recipe; is it the right file?")
+        raise FileError(f"{path} is over {limit} KiB, far more than a {what}; is it the right file?")
     try:
         return data.decode("utf-8-sig")
     except UnicodeDecodeError as err:
         line = data[: err.start].count(b"\n") + 1
-        raise FileError(f"{path}, line {line}: not UTF-8 text; save the recipe as UTF-8") from None
+        raise FileError(f"{path}, line {line}: not UTF-8 text; save the {what} as UTF-8") from None
 
 
 # --- presets ---------------------------------------------------------------------------------------

@@ -8,6 +8,7 @@ from __future__ import annotations
 import re
 import tomllib
 from collections.abc import Iterable
+from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any
 
@@ -19,6 +20,16 @@ from solids.wood import OWN_SOURCE, Climate, Wood
 
 Raw = dict[str, Any]
 """Tables as TOML or JSON holds them, unchecked."""
+
+
+@dataclass(frozen=True)
+class Added:
+    """A key to write, its value as TOML or JSON holds it, and the reason for the value, which may be empty."""
+
+    key: str
+    value: Any
+    why: str
+
 
 DEEPEST = 16
 TOO_DEEP = "tables or brackets nested too deep for a recipe"
@@ -52,21 +63,22 @@ def parse_toml(text: str, name: str) -> Raw:
     raise InputError(f"{name}: {TOO_DEEP}")
 
 
-def apply_override(raw: Raw, item: str) -> Problem | None:
-    """Puts one KEY=VALUE into `raw`. The value is read as TOML, or else as text. A Problem if it has no place."""
+def apply_override(raw: Raw, item: str, example: str = "joint.tails=5") -> Problem | None:
+    """Puts one KEY=VALUE into `raw`. The value is read as TOML, or else as text. A Problem if it has no place, whose
+    remedy names an `example`."""
     key, equals, value = item.partition("=")
     key = key.strip()
-    path = key.split(".")
+    path, named = key.split("."), example.partition("=")[0]
     if not equals or not all(path):
-        return Problem(f"--set {shown(item)}", "is not KEY=VALUE", "write it as in --set joint.tails=5")
+        return Problem(f"--set {shown(item)}", "is not KEY=VALUE", f"write it as in --set {example}")
     found = _override_value(value.strip())
     if len(path) > DEEPEST or is_deep(found):
-        return Problem(f"--set {shown(item)}", f"has {TOO_DEEP}", "name a key as in joint.tails")
+        return Problem(f"--set {shown(item)}", f"has {TOO_DEEP}", f"name a key as in {named}")
     table = raw
     for part in path[:-1]:
         inner = table.setdefault(part, {})
         if not isinstance(inner, dict):
-            return Problem(key, f"{part} is a value, not a table", "name a key of a table, as in joint.tails")
+            return Problem(key, f"{part} is a value, not a table", f"name a key of a table, as in {named}")
         table = inner
     table[path[-1]] = found
     return None

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 import click
 
 from solids.app.cli.steps.exits import BAD_INPUT, FAILS_PROOF, GOOD, OUR_FAULT, STOPPED
+from solids.app.cli.steps.recipe_argument import shop_option
 from solids.app.terminal import say
 from solids.base.messages import counted
 from solids.write.named import GROUPS
@@ -19,6 +20,7 @@ if TYPE_CHECKING:
     from solids.app.batch.ledger import Ledger
     from solids.app.batch.tasks import Task
     from solids.app.batch.worker import Outcome
+    from solids.recipe.completing.shop import Shop
 
 CODES = {"passes": GOOD, "fails": FAILS_PROOF, "refused": BAD_INPUT, "crashed": OUR_FAULT, "too slow": OUR_FAULT}
 BAD_LISTED = 20
@@ -30,6 +32,7 @@ BAD_LISTED = 20
 @click.option("--base", default="tool-tray", metavar="RECIPE", help="The recipe that a table's rows change.")
 @click.option("--out", type=click.Path(path_type=Path), default=Path("exports"), help="The folder for all the files.")
 @click.option("--set", "overrides", multiple=True, metavar="KEY=VALUE", help="Change a key of every joint.")
+@shop_option
 @click.option("--grid", "grids", multiple=True, metavar="KEY=A,B,C", help="Make every joint once for each value.")
 @click.option(
     "--files",
@@ -48,6 +51,7 @@ def batch(  # noqa: PLR0913, PLR0917  one for each option
     base: str,
     out: Path,
     overrides: tuple[str, ...],
+    shop: Shop,
     grids: tuple[str, ...],
     files: str,
     check_only: bool,
@@ -68,7 +72,8 @@ def batch(  # noqa: PLR0913, PLR0917  one for each option
     from solids.write.publishing.claim import claimed
     from solids.write.publishing.publish import as_file_errors
 
-    tasks = tasks_from(source, base, overrides, grids, tuple(dict.fromkeys(name.strip() for name in files.split(","))))
+    wanted = tuple(dict.fromkeys(name.strip() for name in files.split(",")))
+    tasks = tasks_from(source, base, overrides, grids, wanted, shop)
     found: dict[str, Outcome] = {}
     stopped = False
     with ExitStack() as stack:

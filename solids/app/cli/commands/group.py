@@ -20,15 +20,17 @@ import click
 from solids import __version__
 from solids.app.cli.commands.batch import batch
 from solids.app.cli.commands.freezing import freeze
+from solids.app.cli.commands.shop import shop_command
 from solids.app.cli.steps.exits import BAD_INPUT, FAILS_PROOF, GOOD, explained
 from solids.app.cli.steps.pieces import code_of, planned, proved, show_proof, write
-from solids.app.cli.steps.recipe_argument import recipe_argument
+from solids.app.cli.steps.recipe_argument import recipe_argument, shop_option
 from solids.app.cli.steps.written import write_new
 from solids.app.terminal import console, print_caution, print_comparison, print_piece, print_raw, print_table, say
 from solids.base.errors import InputError
 
 if TYPE_CHECKING:
     from solids.app.watching import Bulletin
+    from solids.recipe.completing.shop import Shop
     from solids.write.named import Group
 
 
@@ -98,14 +100,15 @@ def new(file: Path, preset: str) -> None:
 @cli.command()
 @recipe_argument
 @set_option
+@shop_option
 @json_option
-def layout(recipe: str, overrides: tuple[str, ...], as_json: bool) -> int:
+def layout(recipe: str, overrides: tuple[str, ...], shop: Shop, as_json: bool) -> int:
     """Show numbers and a drawing of the joint in the terminal; exit 1 if no hand can cut it."""
     from solids.base.findings import fails
     from solids.bench.remarks import remarks
     from solids.layout.assembly import assembly_of
 
-    piece = assembly_of(planned(recipe, overrides))
+    piece = assembly_of(planned(recipe, overrides, shop))
     if as_json:
         from solids.write.report import piece_report, report_bytes
 
@@ -120,10 +123,11 @@ def layout(recipe: str, overrides: tuple[str, ...], as_json: bool) -> int:
 @cli.command()
 @recipe_argument
 @set_option
+@shop_option
 @json_option
-def check(recipe: str, overrides: tuple[str, ...], as_json: bool) -> int:
+def check(recipe: str, overrides: tuple[str, ...], shop: Shop, as_json: bool) -> int:
     """Prove that the joint goes together; exit 1 if it would not."""
-    job = proved(planned(recipe, overrides))
+    job = proved(planned(recipe, overrides, shop))
     if as_json:
         from solids.write.report import piece_report, report_bytes
 
@@ -137,6 +141,7 @@ def check(recipe: str, overrides: tuple[str, ...], as_json: bool) -> int:
 @cli.command()
 @recipe_argument
 @set_option
+@shop_option
 @out_option
 @anyway_option
 @click.option("--paper", is_flag=True, help="Also write the paper for the bench (see `halfpin paper`).")
@@ -144,18 +149,19 @@ def check(recipe: str, overrides: tuple[str, ...], as_json: bool) -> int:
 @click.option("--picture", is_flag=True, help="Write a picture of the joint, put together and apart.")
 @click.option("--model", is_flag=True, help="Write a GLB model in which the tail board slides home.")
 @click.option("--gaps", is_flag=True, help="Write a GLB model whose colours show how faces meet.")
-def build(recipe: str, overrides: tuple[str, ...], out: Path, anyway: bool, **wanted: bool) -> int:
+def build(recipe: str, overrides: tuple[str, ...], shop: Shop, out: Path, anyway: bool, **wanted: bool) -> int:
     """Prove the joint, then write its files."""
     wanted["model"] = wanted["model"] or wanted["page"]  # the page offers it for download
     named = ("corner", *(group for group in ("paper", "model", "gaps", "page", "picture") if wanted[group]))
-    return write(planned(recipe, overrides), out, cast("tuple[Group, ...]", named), anyway=anyway)
+    return write(planned(recipe, overrides, shop), out, cast("tuple[Group, ...]", named), anyway=anyway)
 
 
 @cli.command()
 @recipe_argument
 @set_option
+@shop_option
 @click.option("--port", type=click.IntRange(0, 65535), default=0, help="The port of the page; default: any free one.")
-def watch(recipe: str, overrides: tuple[str, ...], port: int) -> int:
+def watch(recipe: str, overrides: tuple[str, ...], shop: Shop, port: int) -> int:
     """Prove the joint each time its recipe is saved, and show it on a live page."""
     from solids.app.watching import Bulletin, changes, served
 
@@ -165,56 +171,63 @@ def watch(recipe: str, overrides: tuple[str, ...], port: int) -> int:
     with suppress(KeyboardInterrupt), served(bulletin, port) as address:
         say(f"Open {address} in a browser on this machine. Ctrl-C stops.", err=True)
         for _ in changes(Path(recipe)):
-            _prove_and_publish(recipe, overrides, bulletin)
+            _prove_and_publish(recipe, overrides, shop, bulletin)
     return GOOD
 
 
 @cli.command()
 @recipe_argument
 @set_option
+@shop_option
 @out_option
 @anyway_option
 @click.option(
     "--size", type=click.Choice(["A4", "Letter", "A3"]), help="The paper in your printer; default: as the recipe says."
 )
-def paper(recipe: str, overrides: tuple[str, ...], out: Path, anyway: bool, size: str | None) -> int:
+def paper(recipe: str, overrides: tuple[str, ...], shop: Shop, out: Path, anyway: bool, size: str | None) -> int:
     """Write the setup sheet, the 1:1 template and the shop drawing."""
     overrides = (*overrides, f'paper.size="{size}"') if size else overrides
-    return write(planned(recipe, overrides), out, ("paper",), anyway=anyway)
+    return write(planned(recipe, overrides, shop), out, ("paper",), anyway=anyway)
 
 
 @cli.command()
 @recipe_argument
 @set_option
+@shop_option
 @out_option
 @anyway_option
 @click.option(
     "--only", metavar="NAME", multiple=True, shell_complete=_complete_aid, help="One kind only; may be repeated."
 )
 @click.option("--slope", "slopes", metavar="1:N,1:N,...", default="", help="Extra marking templates, as in 1:6,1:8.")
-def aids(recipe: str, overrides: tuple[str, ...], out: Path, anyway: bool, only: tuple[str, ...], slopes: str) -> int:
+def aids(
+    recipe: str, overrides: tuple[str, ...], shop: Shop, out: Path, anyway: bool, only: tuple[str, ...], slopes: str
+) -> int:
     """Make shop aids for this joint, ready to print or mill."""
     from solids.aids.making.asked import asked_for
 
     asked = asked_for(only, slopes)
-    return write(planned(recipe, overrides), out, ("aids",), anyway=anyway, asked=asked)
+    return write(planned(recipe, overrides, shop), out, ("aids",), anyway=anyway, asked=asked)
 
 
 @cli.command()
 @recipe_argument
 @set_option
+@shop_option
 @json_option
 @click.option("--look", "looks", metavar="LOOK,LOOK", default="", help="Looks to try: fine, stout or both.")
 @click.option("--tails", metavar="N,N,...", default="", help="Tail counts to try, as in 3,4,5.")
 @click.option("--slope", "slopes", metavar="1:N,1:N,...", default="", help="Slopes to try, as in 1:6,1:7,1:8.")
-def compare(recipe: str, overrides: tuple[str, ...], as_json: bool, looks: str, tails: str, slopes: str) -> int:
+def compare(
+    recipe: str, overrides: tuple[str, ...], shop: Shop, as_json: bool, looks: str, tails: str, slopes: str
+) -> int:
     """Compare layouts of one joint side by side: strength, yield, chisels, time. By itself it shows both looks."""
     from solids.bench.comparing import compare as compare_layouts
     from solids.bench.comparing import counts_in, looks_in, slopes_in
     from solids.recipe.completing.corner.looks import LOOKS
 
     asked = looks_in(looks) if looks or tails or slopes else (None, *LOOKS)
-    candidates = compare_layouts(recipe, overrides, counts_in(tails), slopes_in(slopes), asked)
+    candidates = compare_layouts(recipe, overrides, counts_in(tails), slopes_in(slopes), asked, shop)
     if as_json:
         from solids.write.report.making.comparison import comparison_bytes
 
@@ -242,31 +255,35 @@ def presets(as_json: bool) -> None:
 
 @cli.command()
 @json_option
-def woods(as_json: bool) -> None:
-    """List the woods that ship with the tool."""
+@shop_option
+def woods(as_json: bool, shop: Shop) -> None:
+    """List your own woods and those that ship with the tool."""
     from solids.bench.listing import WOOD_HEADS, WOOD_WORDS, wood_rows
     from solids.wood import WOODS
 
+    known = (*shop.woods, *WOODS)
     if as_json:
         from solids.write.report import wood_record
 
-        print_raw(json.dumps([wood_record(wood).model_dump(mode="json") for wood in WOODS], indent=2))
+        print_raw(json.dumps([wood_record(wood).model_dump(mode="json") for wood in known], indent=2))
         return
     screen = console()
-    print_table(screen, WOOD_HEADS, wood_rows(WOODS))
+    print_table(screen, WOOD_HEADS, wood_rows(known))
     for line in WOOD_WORDS:
         screen.print(line)
 
 
-@cli.command(short_help="Print the JSON Schema of a recipe or of report.json.")
-@click.argument("what", type=click.Choice(["recipe", "report", "box-report"]), default="recipe")
+@cli.command(short_help="Print the JSON Schema of a recipe, of shop.toml or of report.json.")
+@click.argument("what", type=click.Choice(["recipe", "shop", "report", "box-report"]), default="recipe")
 def schema(what: str) -> None:
-    """Print the JSON Schema of a recipe (for an editor) or of report.json."""
+    """Print the JSON Schema of a recipe or of shop.toml (for an editor), or of report.json."""
     from solids.recipe import recipe_schema
+    from solids.recipe.tables.schema import shop_schema
     from solids.write.report import BoxReport, report_schema
 
     schemas: dict[str, Callable[[], object]] = {
         "recipe": recipe_schema,
+        "shop": shop_schema,
         "report": report_schema,
         "box-report": partial(report_schema, BoxReport),
     }
@@ -275,16 +292,17 @@ def schema(what: str) -> None:
 
 cli.add_command(batch)
 cli.add_command(freeze)
+cli.add_command(shop_command)
 
 
 # --- a step of `watch` -----------------------------------------------------------------------------
 
 
-def _prove_and_publish(recipe: str, overrides: Iterable[str], bulletin: Bulletin) -> None:
+def _prove_and_publish(recipe: str, overrides: Iterable[str], shop: Shop, bulletin: Bulletin) -> None:
     """Proves the current recipe and shows it on the terminal and on the page. On an error the last good page stays."""
     begun = time.perf_counter()
     try:
-        job = proved(planned(recipe, overrides))
+        job = proved(planned(recipe, overrides, shop))
         from solids.write.page.page import page_bytes
 
         bulletin.show(page_bytes(job.proof, job.scene, (), live=bulletin.next_version))

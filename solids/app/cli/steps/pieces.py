@@ -18,15 +18,16 @@ if TYPE_CHECKING:
     from solids.aids.making.asked import AidsAsked
     from solids.layout import Layout
     from solids.layout.box.model import BoxLayout
+    from solids.recipe.completing.shop import Shop
     from solids.write.files.job import Job
     from solids.write.named import Group
 
 
-def planned(recipe: str, overrides: Iterable[str]) -> Layout | BoxLayout:
-    """The layout of a recipe. Its notices go to stderr."""
+def planned(recipe: str, overrides: Iterable[str], shop: Shop) -> Layout | BoxLayout:
+    """The layout of a recipe with the maker's shop behind it. Its notices go to stderr."""
     from solids.layout.plan import plan
 
-    found = plan(recipe, overrides)
+    found = plan(recipe, overrides, shop)
     for notice in found.recipe.notices:
         say(f"Note: {notice}.", err=True)
     return found

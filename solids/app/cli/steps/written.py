@@ -51,23 +51,28 @@ def write_new(file: Path, text: str) -> None:
         raise FileError(f"{file} cannot be written: {reason(err)}") from None
 
 
-def write_over(file: Path, text: str) -> None:
-    """Replaces the contents of a file, whole or not at all: the old text goes only once the new text is on disk.
-    FileError if it cannot be written; the file is then unchanged."""
+def write_over(file: Path, text: str, instead: str = "") -> None:
+    """Replaces the contents of a file, whole or not at all: the old text goes only once the new text is on disk. A file
+    that is not there yet is made, with its folder. FileError if it cannot be written, with what can be done instead;
+    the file is then unchanged."""
     place = file.resolve()  # so that a link stays a link
     beside = ""
     try:
-        if not os.access(place, os.W_OK):
+        is_new = not place.exists()
+        if is_new:
+            place.parent.mkdir(parents=True, exist_ok=True)
+        elif not os.access(place, os.W_OK):
             raise PermissionError(None, "it is read-only")
         number, beside = tempfile.mkstemp(prefix=".halfpin-", dir=place.parent)
         with open(number, "w", encoding="utf-8", newline="") as handle:
             handle.write(text)
             handle.flush()
             os.fsync(handle.fileno())
-        shutil.copymode(place, beside)
+        if not is_new:
+            shutil.copymode(place, beside)
         move(Path(beside), place)
     except OSError as err:
-        raise FileError(f"{file} cannot be written and was left unchanged: {reason(err)}; or give --out FILE") from None
+        raise FileError(f"{file} cannot be written and was left unchanged: {reason(err)}{instead}") from None
     finally:
         with suppress(OSError):
             os.unlink(beside)

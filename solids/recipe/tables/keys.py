@@ -1,0 +1,58 @@
+"""The keys of nested tables by their dotted names, and the known key that a text is most like."""
+
+from __future__ import annotations
+
+import difflib
+import types
+from collections.abc import Collection, Iterable, Mapping
+from typing import Any, get_args
+
+from pydantic import BaseModel
+
+
+def nearest(key: str, keys: Collection[str]) -> str:
+    """The key among `keys` that a text is most like."""
+    known = list(keys)
+    wanted = key.lower()[:80]
+    table, _, word = wanted.rpartition(".")
+    same_word = [name for name in known if name.rpartition(".")[2] == word]
+    in_table = {name.rpartition(".")[2]: name for name in known if name.rpartition(".")[0] == table}
+    part_of_one = [name for key, name in in_table.items() if word and word in key]
+    near_in_table = [in_table[name] for name in difflib.get_close_matches(word, in_table, n=1, cutoff=0.5)]
+    near = difflib.get_close_matches(wanted, known, n=1, cutoff=0.0)
+    return (same_word or part_of_one or near_in_table or near)[0]
+
+
+def keys_of(model: type[BaseModel], prefix: str = "") -> Iterable[tuple[str, Any]]:
+    """Every key of a model with its example value, as ("joint.width", 96)."""
+    for name, field in model.model_fields.items():
+        table = table_type(field.annotation)
+        if table is not None:
+            yield from keys_of(table, f"{prefix}{name}.")
+        else:
+            example = (field.examples or [None])[0]
+            yield prefix + name, example
+            if isinstance(example, dict):  # a value that may be a table too
+                yield from ((f"{prefix}{name}.{key}", value) for key, value in example.items())
+
+
+def table_type(annotation: Any) -> type[BaseModel] | None:
+    """The model of a field that is a table, else None."""
+    candidates = get_args(annotation) if isinstance(annotation, types.UnionType) else (annotation,)
+    return next((c for c in candidates if isinstance(c, type) and issubclass(c, BaseModel)), None)
+
+
+def value_at(tables: Mapping[str, Any], key: str) -> Any:
+    """The value at a dotted key of nested tables, None where there is none."""
+    found: Any = tables
+    for part in key.split("."):
+        found = found.get(part) if isinstance(found, Mapping) else None
+    return found
+
+
+def put_at(tables: dict[str, Any], key: str, value: Any) -> None:
+    """Puts a value at a dotted key, and makes the tables on the way."""
+    *path, last = key.split(".")
+    for part in path:
+        tables = tables.setdefault(part, {})
+    tables[last] = value

@@ -1,0 +1,114 @@
+"""Adds keys to a TOML text and takes them out, and keeps every comment, blank line and word of the maker. tomlkit makes
+the changes, as it keeps the style of a TOML document."""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from typing import Any
+
+import tomlkit
+from tomlkit.items import Comment, InlineTable, Table
+
+from solids.recipe.text.toml import Added, Raw
+
+
+def with_added(text: str, items: tuple[Added, ...]) -> str:
+    """A TOML text with keys added, each followed by its reason. Keys of existing tables are added first, as new tables
+    go to the end."""
+    if not items:
+        return text
+    found = _plain_lines(text)
+    found += "" if found.endswith("\n") or not found else "\n"
+    tables = tomllib.loads(found)
+    for item in sorted(items, key=lambda item: _is_new(tables, item.key)):
+        found = _with(found, item)
+    return _as_before(found, text)
+
+
+def without(text: str, key: str) -> str:
+    """A TOML text without a key, or a table, that it has."""
+    document = tomlkit.parse(_plain_lines(text))
+    table: Any = document
+    *path, name = key.split(".")
+    for part in path:
+        table = table[part]
+    del table[name]
+    return _as_before(tomlkit.dumps(document), text)
+
+
+def _plain_lines(text: str) -> str:
+    return text.replace("\r\n", "\n")
+
+
+def _as_before(text: str, before: str) -> str:
+    """A text with the ends of lines that it had."""
+    return text.replace("\n", "\r\n") if "\r\n" in before else text
+
+
+def _is_new(tables: Raw, key: str) -> bool:
+    """Whether the table of a key does not exist yet."""
+    for part in key.split(".")[:-1]:
+        if part not in tables:
+            return True
+        tables = tables[part]
+    return False
+
+
+def _with(text: str, item: Added) -> str:
+    """A text with one key added. It is parsed again for each, as tomlkit's tables lose track of what moves in them."""
+    document = tomlkit.parse(text)
+    table: Any = document
+    *path, name = item.key.split(".")
+    for part in path:
+        if part not in table and isinstance(table, InlineTable):
+            table[part] = tomlkit.inline_table()
+        elif part not in table:
+            return _with(f"{text}\n[{'.'.join(path)}]\n", item)
+        table = table[part]
+    value = _item(item.value)
+    if not isinstance(table, InlineTable):
+        before = table[name].trivia.comment.lstrip("# ") if name in table else ""
+        if words := "; ".join(part for part in (before, item.why) if part):
+            value.comment(words)
+    body = _body(table)
+    place = len(body) if name in table else _place(body, name)
+    below = body[place:]
+    del body[place:]
+    table[name] = value
+    body += below
+    return tomlkit.dumps(document)
+
+
+def _item(value: Any) -> Any:
+    """A value as it is written after its key, on one line."""
+    found = tomlkit.item(value)
+    if isinstance(found, Table):
+        found = tomlkit.inline_table()
+        found.update(value)
+    return found
+
+
+def toml_value(value: Any) -> str:
+    """A value as TOML writes it."""
+    return str(_item(value).as_string())
+
+
+def _body(table: Any) -> list[Any]:
+    """The lines of a table, between which others can be put; none where the table has no lines of its own."""
+    if isinstance(table, tomlkit.TOMLDocument):
+        return table.body
+    return table.value.body if isinstance(table, Table) else []
+
+
+def _place(body: list[Any], name: str) -> int:
+    """Where a key goes: below the comment that shows it, as in a starter recipe, or else below the last key. Anything
+    further down belongs to the next table."""
+    shown = re.compile(rf"#\s*{re.escape(name)}\s*=")
+    place = 0
+    for number, (key, item) in enumerate(body):
+        if isinstance(item, Comment) and shown.match(item.as_string().strip()):
+            return number + 1
+        if key is not None and not isinstance(item, Table):
+            place = number + 1
+    return place
