@@ -15,6 +15,7 @@ from solids.base.errors import RecipeError
 from solids.base.lengths import CALIPER, format_both, format_decimal
 from solids.base.messages import Key, Words, message
 from solids.base.sources import NOYES, OWN_SIZES
+from solids.recipe.completing.board_rules import board_problems
 from solids.recipe.completing.choosing import MM_STEP, Choosing, leave_out_or_take
 from solids.recipe.tables.accepted import up_to
 from solids.recipe.tables.air import HomeAsked
@@ -32,6 +33,8 @@ from solids.recipe.tables.resolved import (
     Printing,
     Recipe,
     Undercut,
+    thickest,
+    unevenness,
 )
 from solids.recipe.tables.schema import NEEDED, Asked, BoardTable
 from solids.wood import DEFAULT, Wood
@@ -66,7 +69,7 @@ class _CornerChoices(Choosing):
         super().__init__(asked.units)
         self.asked = asked
         needed = (getattr(getattr(asked, table), key) for table, key in NEEDED.items())
-        self.width, self.tail_thickness, self.pin_thickness = map(float, needed)
+        self.width, self.tail_thickness, self.pin_thickness = map(thickest, needed)
         self.sound = True
         """Whether the joint can be laid out, so that the layout may add its own problems."""
 
@@ -141,6 +144,8 @@ class _CornerChoices(Choosing):
             wood=self._or(board.wood, f"{name}.wood", wood, rule, wood.name),
             sawn=self._or(board.sawn, f"{name}.sawn", "flat", "most boards are"),
             proud=self._length(given, f"{name}.proud", proud, standing),
+            uneven=unevenness(board.thickness or 0.0),
+            cup=board.cup or 0.0,
         )
 
     def _lap(self, kind: JointKind) -> float:
@@ -339,9 +344,5 @@ class _CornerChoices(Choosing):
                 message("{} cannot be planed across ends that are left standing", typed(planing)),
                 message('take 0, or {} = "flush"', Key("finish.ends")),
             )
-        board = min(tails.thickness, pins.thickness if kind == "through" else math.inf)
-        thinnest, what = (lap, "the lap") if kind == "half-blind" and lap <= board else (board, "a board")
-        if planing > thinnest / 2:
-            wrong = message("{} takes more than half of {}", too_much(planing), what)
-            self._problem("finish.planing", wrong, *up_to(thinnest / 2))
+        self.problems += board_problems(tails, pins, lap, planing)
         return Finish(ends, chamfer, planing)
