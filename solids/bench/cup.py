@@ -24,8 +24,8 @@ from solids.base.findings import Finding, Severity
 from solids.base.lengths import format_force
 from solids.base.messages import Amount, Key, Words, joined, message
 from solids.base.sources import FROM_MEMORY
-from solids.bench.settings import BoardName
 from solids.layout import Layout
+from solids.layout.box.model import BoardKind
 from solids.recipe.tables.resolved import Board
 from solids.wood.across import stiffness_across, tension_across
 
@@ -51,7 +51,7 @@ class Pressed:
     """A hollow board pressed flat: what its faces are strained to, as a share of the tension strength across the grain,
     the force at one end (N), and how it `closes`."""
 
-    name: BoardName
+    name: BoardKind
     board: Board
     width: float
     share: float
@@ -79,14 +79,14 @@ class Pressed:
 
 def pressed(layout: Layout) -> tuple[Pressed, ...]:
     """The boards of a joint that are hollow, each pressed flat. A tail board may be wider than the joint."""
-    boards: tuple[tuple[BoardName, Board, float], ...] = (
+    boards: tuple[tuple[BoardKind, Board, float], ...] = (
         ("tail board", layout.recipe.tail_board, layout.width + layout.below),
         ("pin board", layout.recipe.pin_board, layout.width),
     )
     return tuple(_pressed(*each) for each in boards if each[1].cup)
 
 
-def _pressed(name: BoardName, board: Board, width: float) -> Pressed:
+def _pressed(name: BoardKind, board: Board, width: float) -> Pressed:
     stiff, c, t = stiffness_across(board.wood, board.sawn), board.cup, board.thickness
     stress = stiff * 4 * c * t / width**2
     force = 6.4 * stiff * PRESSED_SHARE * width * c * (t / width) ** 3
@@ -130,8 +130,10 @@ def _told(each: Pressed) -> Words:
     ends = {
         "well": f"It closes {each.by}.",
         "under strain": f"It closes {each.by}, but stays under strain: it may split or open later.",
-        "not": "It does not close: it splits before it is flat, or no clamps press so hard.",
+        "not": "It does not close: pressed flat it splits, at once or later.",
     }
+    if each.force_n > tol.CLAMPS_MOST:
+        ends["not"] = "It does not close: no clamps press so hard."
     return message(
         "The {} is hollow by {} across its width of {}. To press it flat at the joint takes about {} and strains it to "
         "{:.0f} % of what {} holds across the grain. {}",

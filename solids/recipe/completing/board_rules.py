@@ -36,7 +36,7 @@ def _planed_away(tails: Board, pins: Board, lap: float, planing: float) -> Itera
     board = min(tails.thinnest, math.inf if lap else pins.thinnest)
     left = max(lap - pins.uneven, 0.0)
     thinnest, what = (left, "the lap") if lap and left <= board else (board, "a board")
-    if planing > thinnest / 2:
+    if planing > thinnest / 2 + tol.ROUNDING:
         uneven = pins.uneven if what == "the lap" else max(tails.uneven, pins.uneven)
         where = message(" where it is thinnest, {}", typed(thinnest)) if uneven else ""
         wrong = message("{} takes more than half of {}{}", too_much(planing), what, where)

@@ -49,7 +49,7 @@ class Thickness(Rule):
         raise refuse(wrong, message(remedy, *limits(least, most)))
 
     def schema(self) -> JsonSchema:
-        measured = {"type": "array", "items": LENGTH_SCHEMA, "minItems": 1, "maxItems": MOST_PLACES}
+        measured = {"type": "array", "items": {"anyOf": LENGTH_SCHEMA["anyOf"]}, "minItems": 1, "maxItems": MOST_PLACES}
         return {"anyOf": [*LENGTH_SCHEMA["anyOf"], measured]}
 
 

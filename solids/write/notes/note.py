@@ -170,7 +170,7 @@ def _rest_words(cut: Cut, say: Callable[[float], str]) -> str:
 
 
 def _proof_words(proof: Proof) -> str:
-    marks = {"fail": "**FAILS.** ", "warning": "**Take care.** ", "pass": ""}
+    marks = {"fail": "**FAILS.** ", "warning": "**Take care.** ", "pass": "", "note": ""}
     lines = [
         f"- {marks[finding.severity]}{escaped(finding.words)}"
         for finding in proof.findings
