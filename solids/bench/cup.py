@@ -73,7 +73,7 @@ class Pressed:
 
     @property
     def planed(self) -> float:
-        """What is left when it is planed flat: the hollow, and as much off the hump."""
+        """The thickest flat board that is in it: one face loses the hollow at its edges, the other in its middle."""
         return self.board.thinnest - self.board.cup
 
 

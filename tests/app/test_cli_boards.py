@@ -8,7 +8,10 @@ from typing import Any
 
 import pytest
 
+from solids.base.cautions import BY_HAND
+from tests.boxes import ODD
 from tests.commands import halfpin, refused
+from tests.write.paper.reading import words_of
 
 CORNER = """\
 title = "old boards"
@@ -43,6 +46,7 @@ cup = 0.2
 [box.groove]
 width = 5
 """
+UNEVEN = {"front": "[17, 16.3]", "back": "[11, 10.3]", "left": "[9, 8.3]", "right": "[12, 11.3]"}
 
 
 def json_of(*arguments: str, cwd: Path) -> Any:
@@ -113,6 +117,31 @@ def test_a_box_tells_it_for_each_kind_of_corner(folder: Path) -> None:
     front = report["corners"][0]["report"]
     assert front["recipe"]["pin_board"]["cup_mm"] == 0.2
     assert "cup" in {finding["code"] for finding in front["proof"]["findings"]}
+
+
+def test_a_box_says_at_which_corners_more_is_planed(folder: Path) -> None:
+    done = halfpin("build", "box.toml", "--out", "out", cwd=folder)
+    assert done.returncode == 0, done.stderr
+    note = " ".join((folder / "out" / "box-of-old-boards" / "box-note.md").read_text().split())
+    tails = "Ends of the tails, on the pin board's show face: 0.5 mm"
+    assert f"{tails}, and up to 0.4 mm more where that board is thinner (at the front left and front right)." in note
+    assert f"{tails} (at the back left and back right)." in note
+    pins = "Ends of the pins, on the tail board's show face: 0.5 mm"
+    assert f"{pins}, and up to 0.3 mm more where that board is thinner. " in note, "at all corners"
+
+
+def test_what_is_to_watch_may_take_a_second_page_of_the_sheet(folder: Path) -> None:
+    """Four kinds of corner, and every board of them uneven and hollow."""
+    (folder / "odd.toml").write_text(ODD)
+    crooked = [f"box.{side}.thickness={thick}" for side, thick in UNEVEN.items()]
+    crooked += ["tail_board.cup=2", "pin_board.cup=2", "climate.home=21 C, 30 %"]
+    settings = [argument for override in crooked for argument in ("--set", override)]
+    done = halfpin("paper", "odd.toml", "--out", "out", *settings, cwd=folder)
+    assert done.returncode == 0, done.stderr
+    sheet = (folder / "out" / "odd-box" / "box-sheet.pdf").read_bytes()
+    assert "Order of work" in words_of(sheet)
+    assert words_of(sheet, 1).count("No joint closes wind") == 4
+    assert all(caution.text in words_of(sheet, 1) for caution in BY_HAND)
 
 
 @pytest.mark.parametrize("name", ["corner.toml", "box.toml"])
