@@ -130,12 +130,13 @@ def boards(draw: st.DrawFn) -> dict[str, Any]:
     """The table of one board, most of it often left out."""
     return draw(
         st.fixed_dictionaries(
-            {"thickness": sizes(5, 28)},
+            {"thickness": st.one_of(sizes(5, 28), sizes(5, 28).map(lambda mm: [round(mm - 0.3, 2), mm]))},
             optional={
                 "length": sizes(20, 300),
                 "wood": st.sampled_from((*WOOD_NAMES, *OWN_WOODS)),
                 "sawn": st.sampled_from(("flat", "quarter")),
                 "proud": st.sampled_from((0, 0.25, 0.5, 1, 2.5)),
+                "cup": st.sampled_from((0, 0.2, 1)),
             },
         )
     )
@@ -201,15 +202,19 @@ def finishes(draw: st.DrawFn) -> dict[str, Any]:
 def in_inches(raw: dict[str, Any]) -> dict[str, Any]:
     """The same recipe as an inch recipe whose lengths carry their own unit."""
     lengths = ("width", "pin", "half_pin", "lap", "thickness", "length", "proud", "flank_gap", "chamfer", "planing")
-    lengths += ("back", "depth", "land")
+    lengths += ("back", "depth", "land", "cup")
+
+    def in_mm(value: Any) -> Any:
+        return [f"{item} mm" for item in value] if isinstance(value, list) else f"{value} mm"
+
     whole: dict[str, Any] = {"units": "in"}
     for name, table in raw.items():
         own = (*lengths, "width") if name == "entry_chamfer" else lengths
-        whole[name] = {key: f"{value} mm" if key in own else value for key, value in table.items()}
+        whole[name] = {key: in_mm(value) if key in own else value for key, value in table.items()}
         if name == "kit":
-            whole[name] = {key: [f"{value} mm" for value in values] for key, values in table.items()}
+            whole[name] = {key: in_mm(values) for key, values in table.items()}
     if isinstance(raw["joint"]["spacing"], list):
-        whole["joint"]["spacing"] = [f"{value} mm" for value in raw["joint"]["spacing"]]
+        whole["joint"]["spacing"] = in_mm(raw["joint"]["spacing"])
     return whole
 
 

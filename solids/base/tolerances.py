@@ -53,6 +53,10 @@ WIDEST_NOZZLE = 5.0
 """Nozzles of 0.2 to 1 mm are common, and none for a bench printer is wider than this. Common practice. A bare 0.4 in a
 recipe in inches would be 10 mm."""
 
+UNEVEN_SLIP, UNEVEN_SLIP_SHARE = 0.5, 0.1
+"""A thickness this far from the median of the other places (mm, and as a share of the larger) is a slip of the rule, or
+a board that nobody lays out before it is planed. Our own choice."""
+
 LEAST_GAP = 0.0005
 """A flank gap is zero or at least this: half of the 0.001 mm that the proof must tell from zero."""
 
@@ -190,6 +194,19 @@ R. LaMotte, Tactile detection thresholds for a single asperity, Somatosensory Re
 MISMATCH_SHARE = 0.005
 """How far two boards may move apart, as a share of their width: half of the one part in a hundred at which wood takes a
 lasting set across the grain. From memory."""
+
+UNEVEN_MOST = 0.5
+"""A board that is more uneven than ends usually stand proud is planed to one thickness before it is laid out. Common
+practice."""
+
+CUP_RESTS, CUP_HOLDS = 0.2, 0.45
+"""How far a hollow board may be strained when it is pressed flat, as shares of its tension strength across the grain. A
+weak piece (one standard deviation, 25 %, below the mean) holds for years (60 % of a short test) 0.75 x 0.6 = 0.45 of
+it: Wood Handbook, FPL-GTR-190 (2010), chapter 5, both from memory. Under a fifth it rests; that line is ours."""
+
+HAND_PRESS, CLAMPS_PRESS, CLAMPS_MOST = 200.0, 3000.0, 10_000.0
+"""A firm push with both hands, two ordinary clamps on a caul, and all the heavy clamps that there is room for beside a
+joint (N). Common practice."""
 
 FACE_DEPARTS = 0.0005
 """How far a face may lie from its place before it counts as wrong: half of the 0.001 mm that must be found."""

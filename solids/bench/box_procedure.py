@@ -15,7 +15,7 @@ from solids.layout.box.bottom import slot_for
 from solids.layout.box.kinds import and_so_on, kind_title
 from solids.layout.box.loose import plug_slabs
 from solids.layout.box.model import BoxCorner, BoxLayout
-from solids.recipe.tables.box_resolved import Glued
+from solids.recipe.tables.box_resolved import CORNERS, Glued
 
 
 @dataclass(frozen=True)
@@ -70,8 +70,18 @@ def _after(box: BoxLayout, joints: Sequence[Layout]) -> Iterator[WorkStep]:
         yield WorkStep("Fasten the bottom", fastening)
     if plug_slabs(box):
         yield WorkStep("Plug the groove", "Glue a plug of the same wood into each notch that shows.")
-    planing = dict.fromkeys(words for layout in joints for words in planing_words(layout))
-    yield WorkStep("Plane", " ".join(planing) or "Nothing: the ends stay as they are.")
+    yield WorkStep("Plane", " ".join(_planing(joints)) or "Nothing: the ends stay as they are.")
+
+
+def _planing(joints: Sequence[Layout]) -> Iterator[str]:
+    """What is planed, each sentence once, with the corners that it is for where it is not for all."""
+    at: dict[str, list[str]] = {}
+    for layout in joints:
+        for words in planing_words(layout):
+            at.setdefault(words, []).extend(layout.standing.corners)
+    for words, names in at.items():
+        everywhere = len(names) in (0, len(CORNERS))
+        yield words if everywhere else f"{words.removesuffix('.')} (at the {kind_title(names)})."
 
 
 def groove_words(box: BoxLayout) -> str:

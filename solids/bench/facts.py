@@ -11,6 +11,7 @@ from solids.base.findings import Finding, in_units
 from solids.base.lengths import format_forces, format_moments
 from solids.base.messages import Amount, Key, Words, message, renamed
 from solids.bench.assumed import assumed_note
+from solids.bench.cup import cup_note
 from solids.bench.hand_error import HandWork, hand_work
 from solids.bench.movement import movement_note
 from solids.bench.strength import WeakPart, screening
@@ -18,15 +19,15 @@ from solids.layout import Layout
 
 
 def facts(layout: Layout) -> tuple[Finding, ...]:
-    """What chamfer and undercut mean for the joint, how often a hand gets it right, what the wood does afterwards, and
-    what the joint holds: to read, not to warn."""
-    checks = (_entry_chamfer, _undercut, _hand, movement_note, _strength, assumed_note)
+    """What chamfer and undercut mean for the joint, how a hollow board closes, how often a hand gets it right, what the
+    wood does afterwards, and what the joint holds: to read, not to warn."""
+    checks = (_entry_chamfer, _undercut, cup_note, _hand, movement_note, _strength, assumed_note)
     return in_units(filter(None, (check(layout) for check in checks)), layout.recipe.units)
 
 
 def wood_facts(layout: Layout) -> tuple[Finding, ...]:
     """Those of them that are about the wood, for paper and terminal."""
-    return in_units(filter(None, (movement_note(layout), assumed_note(layout))), layout.recipe.units)
+    return in_units(filter(None, (cup_note(layout), movement_note(layout), assumed_note(layout))), layout.recipe.units)
 
 
 def _entry_chamfer(layout: Layout) -> Finding | None:

@@ -87,7 +87,8 @@ def board_rows(layout: Layout) -> Rows:
         (
             name,
             board.wood.told,
-            *_cells(layout, board.thickness, board.length, reading=CALIPER),
+            board.told(lambda mm: _cells(layout, mm, reading=CALIPER)[0]),
+            *_cells(layout, board.length, reading=CALIPER),
             *_cells(layout, board.length + joint),
             *_cells(layout, board.proud, reading=CALIPER),
             _say_volume(layout, volume(layout, cut) - volume(layout, finished)),

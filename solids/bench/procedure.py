@@ -12,7 +12,7 @@ from solids.base import tolerances as tol
 from solids.base.lengths import CALIPER, format_length
 from solids.base.messages import capital
 from solids.bench.hand_error import hand_work
-from solids.bench.settings import CHOP_CLEAR, INWARD, Bench, Chop, bench_of
+from solids.bench.settings import CHOP_CLEAR, INWARD, Bench, Chop, Planing, bench_of
 from solids.layout import Layout, tails_in_words
 
 
@@ -84,8 +84,12 @@ def pressing_words(layout: Layout) -> str:
 def planing_words(layout: Layout) -> list[str]:
     """What is planed when the glue has set, a sentence each, after the one that tells which way."""
     planing = bench_of(layout).planing
-    amounts = [f"{capital(p.what)}: {_fine(layout, p.amount)}." for p in planing]
+    amounts = [f"{capital(p.what)}: {_fine(layout, p.amount)}{_more(layout, p)}." for p in planing]
     return [f"Work {INWARD}.", *amounts] if amounts else []
+
+
+def _more(layout: Layout, planing: Planing) -> str:
+    return f", and up to {_fine(layout, planing.more)} more where that board is thinner" if planing.more else ""
 
 
 def _grooving(layout: Layout) -> Iterator[WorkStep]:
@@ -125,6 +129,8 @@ def _gauging(layout: Layout, bench: Bench) -> WorkStep:
         if _say(layout, first) == _say(layout, second)
         else "The settings differ: do not mix them up."
     )
+    uneven = layout.recipe.tail_board.uneven or layout.recipe.pin_board.uneven
+    alike += " They are set by the thickest places of the boards." if uneven else ""
     grain = " Also the pin board's end grain, from its inside face." if layout.is_half_blind else ""
     return WorkStep(
         "Gauge",

@@ -16,8 +16,10 @@ from solids.base.findings import Finding
 from solids.base.messages import Key, Words, message, renamed, series
 from solids.base.parsing import parse_length
 from solids.base.sources import COMMON_PRACTICE, FROM_MEMORY, OWN_SIZES
+from solids.bench.cup import cup_warning
 from solids.bench.movement import mismatch_warning, step_warning
 from solids.bench.settings import bench_of
+from solids.bench.uneven import uneven_warning
 from solids.layout import (
     Frail,
     Layout,
@@ -34,12 +36,19 @@ from solids.layout import (
 
 def remarks(layout: Layout) -> tuple[Finding, ...]:
     """What no hand can cut, which fails, and warnings about what is accepted as it stands."""
-    checks = (_slope, _half_pins, _lap, _loose, _wide_tail, _planing, _knife, _chisels, mismatch_warning, step_warning)
+    own = (_slope, _half_pins, _lap, _loose, _wide_tail, _planing, _knife, _chisels)
+    checks = (*own, uneven_warning, cup_warning, mismatch_warning, step_warning)
     found = [finding for check in checks if (finding := check(layout))]
     return tuple(_meant(layout, each) for each in (*map(partial(_frail, layout), frail_parts(layout)), *found))
 
 
-SOURCES_OF = {"chisel": OWN_SIZES, "knife": OWN_SIZES, "planing": OWN_SIZES, "mismatch": FROM_MEMORY}
+SOURCES_OF = {
+    "chisel": OWN_SIZES,
+    "knife": OWN_SIZES,
+    "planing": OWN_SIZES,
+    "mismatch": FROM_MEMORY,
+    "cup": FROM_MEMORY,
+}
 """Where a remark's limit comes from, by its code, unless it is common practice."""
 
 
@@ -112,10 +121,12 @@ def _half_pins(layout: Layout) -> Finding | None:
 
 
 def _lap(layout: Layout) -> Finding | None:
-    lap = layout.recipe.lap
+    lap = layout.recipe.least_lap
     if not layout.is_half_blind or lap >= tol.LAP_THIN:
         return None
-    remedy = message("Take {} of {} or more.", Key("joint.lap"), at_least(tol.LAP_THIN))
+    remedy = message(
+        "Take {} of {} or more.", Key("joint.lap"), at_least(tol.LAP_THIN + layout.recipe.pin_board.uneven)
+    )
     return _warning("lap", message("A lap of {} is thin and may break out.", fine(lap)), lap, tol.LAP_THIN, remedy)
 
 

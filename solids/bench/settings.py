@@ -106,11 +106,13 @@ class Chop:
 
 @dataclass(frozen=True)
 class Planing:
-    """What is planed after the glue has set: which ends or face, how much, and in which direction."""
+    """What is planed after the glue has set: which ends or face, how much, and in which direction. `more` is how much
+    more of the ends it is at most, where the board beside them is thinner."""
 
     what: str
     amount: float
     direction: str
+    more: float = 0.0
 
 
 @dataclass(frozen=True)
@@ -270,12 +272,14 @@ def _lean_deg(layout: Layout, reach: float) -> float:
 def _planing(layout: Layout) -> Iterator[Planing]:
     """A stroke that runs off the arris breaks it out: each begins there and runs inward, where wood backs the ends."""
     recipe, finish = layout.recipe, layout.recipe.finish
+    tails, pins = recipe.tail_board, recipe.pin_board
+    over_pins = 0.0 if layout.is_half_blind else pins.uneven
     if finish.ends == "flush":
-        if recipe.tail_board.proud:
+        if tails.proud or over_pins:
             beside = " and of the wood beside them" if layout.below else ""
-            yield Planing(f"ends of the tails{beside}, on the pin board's show face", recipe.tail_board.proud, INWARD)
-        if recipe.pin_board.proud:
-            yield Planing("ends of the pins, on the tail board's show face", recipe.pin_board.proud, INWARD)
+            yield Planing(f"ends of the tails{beside}, on the pin board's show face", tails.proud, INWARD, over_pins)
+        if pins.proud or tails.uneven:
+            yield Planing("ends of the pins, on the tail board's show face", pins.proud, INWARD, tails.uneven)
     if finish.planing:
         yield Planing("both show faces", finish.planing, INWARD)
 

@@ -69,10 +69,11 @@ class JointKind:
 
 @dataclass(frozen=True)
 class Stuff:
-    """What a part is made of: its thickness before planing, and its wood."""
+    """What a part is made of: its thickness before planing, how much thinner it is in places, and its wood."""
 
     thickness: float
     wood: Wood
+    uneven: float = 0.0
 
 
 @dataclass(frozen=True)
@@ -118,7 +119,7 @@ def assembly_of(plan: Layout | BoxLayout) -> Assembly:
 @assembly_of.register
 def _(plan: Layout) -> Assembly:
     boards = {"tail board": plan.recipe.tail_board, "pin board": plan.recipe.pin_board}
-    parts = {name: Stuff(board.thickness, board.wood) for name, board in boards.items()}
+    parts = {name: Stuff(board.thickness, board.wood, board.uneven) for name, board in boards.items()}
     return Assembly("corner", plan, parts, (JointKind(plan),))
 
 
@@ -131,7 +132,7 @@ def _(plan: BoxLayout) -> Assembly:
         joints.append(PlacedJoint(name, corner.turned, corner.rows, tails, pins))
     parts: dict[str, Stuff] = {}
     for side, placed in plan.boards.items():
-        parts[side] = Stuff(placed.board.thickness, placed.board.wood)
+        parts[side] = Stuff(placed.board.thickness, placed.board.wood, placed.board.uneven)
     volumes = plug_volumes(plan)
     if plan.panel:
         parts |= {BOTTOM: Stuff(plan.panel.size[2], plan.recipe.panel.wood)}

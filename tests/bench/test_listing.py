@@ -93,8 +93,8 @@ def without_last(rows: Rows) -> Rows:
 
 
 def read(cell: str) -> float:
-    """A cell as a length: "1 11/64 -.005 in" is "1 11/64 in - 0.005 in"."""
-    return parse_length(re.sub(r" ([+-])(\.\d+ in)$", r" in \1 0\2", cell))
+    """A cell as a length: "1 11/64 -.005 in" is "1 11/64 in - 0.005 in". Of a range its greater end."""
+    return parse_length(re.sub(r" ([+-])(\.\d+ in)$", r" in \1 0\2", cell.rpartition(" to ")[2]))
 
 
 def test_an_inch_names_its_unit_once_in_a_cell() -> None:
@@ -102,6 +102,13 @@ def test_an_inch_names_its_unit_once_in_a_cell() -> None:
     assert format_cell(59 / 64 * 25.4 + 0.005 * 25.4, "in") == "59/64 +.005 in"
     assert format_cell(25.4 * 1.125, "in") == "1 1/8 in"
     assert read("59/64 +.005 in") == pytest.approx((59 / 64 + 0.005) * 25.4)
+
+
+def test_an_uneven_board_has_both_ends_of_its_range() -> None:
+    (_, rows) = board_rows(laid_out("tail_board.thickness=[10, 9.7, 9.8]"))
+    assert [row[2] for row in rows] == ["9.7 mm to 10 mm", "12 mm"]
+    (_, rows) = board_rows(laid_out("units=in", "joint.width=4", "tail_board.thickness=['3/8 in', '11/32 in']"))
+    assert rows[0][2] == "11/32 in to 3/8 in"
 
 
 @settings(max_examples=60, deadline=None)

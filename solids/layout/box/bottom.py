@@ -47,7 +47,7 @@ def _under_back(box: BoxLayout) -> Iterator[Problem]:
     panel = box.recipe.panel
     if box.panel is None or not panel.under_back or 1 not in panel.moves:
         return
-    shrinks, under = panel.shrinks * box.panel.size[1], box.board_of("back").thickness - box.planing
+    shrinks, under = panel.shrinks * box.panel.size[1], box.board_of("back").thinnest - box.planing
     if under - shrinks >= tol.PANEL_HELD:
         return
     ways = [way for way, made in _quieter(box) if under - shrinks * made.shrinks / panel.shrinks >= tol.PANEL_HELD]
@@ -72,7 +72,7 @@ def _what_holds(box: BoxLayout) -> Accepted:
 def _deepest(box: BoxLayout) -> float:
     """The deepest groove that the boards and joints allow."""
     recipe = box.recipe
-    thinnest = min(box.board_of(side).thickness for side in grooved_sides(above=recipe.back_above_bottom)) - box.planing
+    thinnest = min(box.board_of(side).thinnest for side in grooved_sides(above=recipe.back_above_bottom)) - box.planing
     joints = (
         corner.layout.depth - (0.0 if box.runs_out(corner) else tol.LEAST_FEATURE)
         for corner in box.corners.values()

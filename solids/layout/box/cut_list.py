@@ -44,7 +44,8 @@ Size = tuple[float, float, float]
 class CutListRow:
     """One board: length (along the grain), width and thickness. `rough` is how it is taken from the plank, `saw_to`
     how large it is when the joints are laid out, with what stands proud and what is planed off later, `finished` what
-    is left when the box is done. A `sheet` is sawn to its size out of plywood and bought by area; a board is bought by
+    is left when the box is done. An uneven board is taken and laid out by its thickest place, and finished by its
+    thinnest. A `sheet` is sawn to its size out of plywood and bought by area; a board is bought by
     the board foot."""
 
     name: str
@@ -83,7 +84,7 @@ def cut_list(box: BoxLayout) -> tuple[CutListRow, ...]:
     rows = []
     for side in SIDES:
         board = box.boards[side]
-        finished = (board.end_to_end(finished=True), board.width, board.board.thickness - box.planing)
+        finished = (board.end_to_end(finished=True), board.width, board.board.thinnest - box.planing)
         saw_to = (board.end_to_end(finished=False), board.width, board.board.thickness)
         sizes = (_larger(saw_to, rough), saw_to, finished)
         rows.append(CutListRow(side, *sizes, board.board.wood.told, "along its length", MARKS[side]))

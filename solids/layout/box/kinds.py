@@ -97,9 +97,9 @@ def board_key(box: BoxLayout, board: BoxBoard) -> tuple[object, ...]:
 
 
 def _with_plain_mate(recipe: Recipe, kind: BoardKind) -> tuple[Board, Board]:
-    """The board and its mate, the mate without its wood and length, which do not shape the board."""
+    """The board and its mate, the mate without what does not shape the board: wood, length, and how even it is."""
     plain = Wood("", "", "hardwood", 1.0, "", "")
     tails, pins = recipe.tail_board, recipe.pin_board
     if kind == "tail board":
-        return tails, replace(pins, wood=plain, sawn="flat", length=0.0)
-    return replace(tails, wood=plain, sawn="flat", length=0.0), pins
+        return tails, replace(pins, wood=plain, sawn="flat", length=0.0, uneven=0.0, cup=0.0)
+    return replace(tails, wood=plain, sawn="flat", length=0.0, uneven=0.0, cup=0.0), pins

@@ -272,7 +272,7 @@ def _end_chamfer_problems(layout: Layout) -> Iterable[Problem]:
     recipe, chamfer = layout.recipe, layout.recipe.finish.chamfer
     raw = recipe.tail_board.proud / layout.ratio
     narrowest_tail = min(tail.width for tail in layout.tails) + 2 * raw - 2 * chamfer
-    thinnest = min(recipe.tail_board.thickness, recipe.pin_board.thickness) - 2 * chamfer
+    thinnest = min(recipe.tail_board.thinnest, recipe.pin_board.thinnest) - 2 * chamfer
     if chamfer and min(narrowest_tail, thinnest) < tol.LEAST_FEATURE:
         wrong = message("{} leaves nothing of an end", typed(chamfer))
         yield Problem("finish.chamfer", wrong, "take a smaller chamfer")

@@ -14,7 +14,7 @@ from solids.recipe.completing.choosing import Choosing
 from solids.recipe.tables.accepted import no_less_than, no_more_than
 from solids.recipe.tables.box_resolved import SIDES, Groove, Side
 from solids.recipe.tables.box_schema import THICKNESS, WIDTH, SideTable
-from solids.recipe.tables.resolved import Choice
+from solids.recipe.tables.resolved import Choice, Measured, thickest
 from solids.recipe.tables.schema import Asked, BoxTable
 
 OPPOSITE: dict[Side, Side] = {"front": "back", "back": "front", "left": "right", "right": "left"}
@@ -45,9 +45,9 @@ class BoxSizes(Choosing):
     def _table_of(self, side: Side) -> str:
         return "tail_board" if (side in ("left", "right")) == self.tails_on_sides else "pin_board"
 
-    def _thicknesses(self) -> dict[Side, float]:
+    def _thicknesses(self) -> dict[Side, Measured]:
         """The thickness of each board: its own, or that of its table, or what the outside and inside sizes leave."""
-        found: dict[Side, float] = {}
+        found: dict[Side, Measured] = {}
         for side in SIDES:
             own: SideTable | None = getattr(self.box, side)
             thickness = own.thickness if own else None
@@ -65,7 +65,7 @@ class BoxSizes(Choosing):
             return tol.LEAST_THICKNESS
         both = float(outside - inside) + 2 * self.planing
         mate: SideTable | None = getattr(self.box, OPPOSITE[side])
-        own = mate.thickness if mate else None
+        own = thickest(mate.thickness) if mate and mate.thickness is not None else None
         thickness = both / 2 if own is None else both - own
         if thickness < tol.LEAST_THICKNESS:
             self.unknown.add(side)

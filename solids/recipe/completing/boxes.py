@@ -30,7 +30,7 @@ from solids.recipe.tables.box_resolved import (
     moves_across,
 )
 from solids.recipe.tables.box_schema import GrooveTable, PanelTable, RoughTable, SideTable, StockTable
-from solids.recipe.tables.resolved import Board, Choice, Recipe
+from solids.recipe.tables.resolved import Board, Choice, Recipe, thickest, unevenness
 from solids.recipe.tables.schema import Asked, BoxTable
 from solids.wood import DEFAULT, Sawn, find_wood
 from solids.wood.plywood import plywood_of
@@ -64,13 +64,15 @@ class _BoxChoices(BoxSizes):
     def recipe(self) -> BoxRecipe:
         notices = self._left_aside()
         self._settle_woods()
-        thick = self._thicknesses()
+        measured = self._thicknesses()
+        thick = {side: thickest(each) for side, each in measured.items()}
+        thin = {side: thickest(each) - unevenness(each) for side, each in measured.items()}
         inside = self._inside("length", thick, ("left", "right")), self._inside("width", thick, ("front", "back"))
         panel = self._panel(inside)
-        groove = self._groove(thick, inside, panel)
+        groove = self._groove(thin, inside, panel)
         height = self._height(groove)
         self._stop_if_wrong()
-        stays = {side: thick[side] - self.planing for side in grooved_sides(above=self.above)}
+        stays = {side: thin[side] - self.planing for side in grooved_sides(above=self.above)}
         self.problems += too_deep(groove, stays, self.planing)
         self.problems += back_problems(groove, height, tails_on_sides=self.tails_on_sides) if self.above else []
         self._stop_if_wrong()
@@ -169,7 +171,7 @@ class _BoxChoices(BoxSizes):
 
     # --- groove and panel ----------------------------------------------------------------------
 
-    def _groove(self, thick: Mapping[Side, float], inside: tuple[float, float], panel: Panel) -> Groove:
+    def _groove(self, thin: Mapping[Side, float], inside: tuple[float, float], panel: Panel) -> Groove:
         if self.box.groove is None and not self.above:
             self.choices.append(Choice("box.groove.width", "0", "no bottom was asked for", 0.0))
             return Groove(0.0, 0.0, 0.0, "stopped")
@@ -177,7 +179,7 @@ class _BoxChoices(BoxSizes):
         width = self._length(groove.width, "box.groove.width", GROOVE_WIDTH, "a usual bottom")
         if not width:
             return Groove(0.0, 0.0, 0.0, "stopped")
-        thinnest = min(thick[side] for side in grooved_sides(above=self.above))
+        thinnest = min(thin[side] for side in grooved_sides(above=self.above))
         usual = round_up(max(thinnest * GROOVE_SHARE, 1.0), self.units)
         needed = panel.depth_for(inside[panel.across(inside)], tol.PANEL_HELD)
         # A groove deeper than the boards take would be refused; how to hold such a bottom is said with the layout.

@@ -5,22 +5,84 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from dataclasses import dataclass
+from statistics import median
 from typing import Annotated, Any, Literal
 
 from pydantic import BaseModel, ConfigDict, Field, create_model
 
 from solids.base import tolerances as tol
-from solids.recipe.tables.fields import Length, OneOf, WoodField
+from solids.base.amounts import limits, typed
+from solids.base.geometry import Span
+from solids.base.messages import Units, message
+from solids.recipe.tables.fields import LENGTH_SCHEMA, JsonSchema, Length, OneOf, Rule, WoodField, refuse
 from solids.wood import Wood
 
 WIDTH, THICKNESS = Length(tol.LEAST_WIDTH), Length(tol.LEAST_THICKNESS, 500.0)
 """How wide and how thick a board can be."""
 
+MOST_PLACES = 100
+"""Of one board. Nobody measures more by hand."""
+
+
+@dataclass(frozen=True)
+class Thickness(Rule):
+    """How thick a board is: one length, or a list of lengths measured at several places."""
+
+    def read(self, value: object, units: Units) -> float | tuple[float, ...]:
+        if not isinstance(value, list | tuple):
+            return THICKNESS.read(value, units)
+        if not value:
+            raise refuse(
+                "the list is empty", "give a length, or one for each place that you measured, as in [12, 11.8]"
+            )
+        if len(value) > MOST_PLACES:
+            raise refuse(f"the list has {len(value)} lengths", f"accepted are at most {MOST_PLACES}")
+        found = tuple(THICKNESS.read(item, units) for item in value)
+        odd = odd_one_out(found)
+        if odd is None:
+            return found
+        place, others, (least, most) = odd
+        wrong = message("place {}, {}, is far from the others, near {}", place, typed(found[place - 1]), typed(others))
+        remedy = "measure it again: beside the others it takes {} to {}; plane a board that is so uneven first"
+        raise refuse(wrong, message(remedy, *limits(least, most)))
+
+    def schema(self) -> JsonSchema:
+        measured = {"type": "array", "items": {"anyOf": LENGTH_SCHEMA["anyOf"]}, "minItems": 1, "maxItems": MOST_PLACES}
+        return {"anyOf": [*LENGTH_SCHEMA["anyOf"], measured]}
+
+
+def odd_one_out(lengths: Sequence[float]) -> tuple[int, float, Span] | None:
+    """The length that lies farthest from the median of the others, if that is so far that the rule slipped: its place,
+    counted from 1, that median, and from where to where it would be accepted. None where all agree, or there is one."""
+    if len(lengths) < 2:
+        return None
+    medians = [median((*lengths[:i], *lengths[i + 1 :])) for i in range(len(lengths))]
+    spans = [_near(other) for other in medians]
+    off = [abs(mm - other) for mm, other in zip(lengths, medians, strict=True)]
+    wrong = [i for i, (low, high) in enumerate(spans) if not low - tol.ROUNDING <= lengths[i] <= high + tol.ROUNDING]
+    if not wrong:
+        return None
+    farthest = max(wrong, key=lambda i: off[i])
+    return farthest + 1, medians[farthest], spans[farthest]
+
+
+def _near(others: float) -> Span:
+    """How thin and how thick a place may be where the others measure so much: the share counts from the larger of the
+    two, so that a length which is near to another has that other near to it."""
+    share = 1.0 - tol.UNEVEN_SLIP_SHARE
+    return min(others - tol.UNEVEN_SLIP, others * share), max(others + tol.UNEVEN_SLIP, others / share)
+
+
 Size = Annotated[float | None, Length(tol.LEAST_WIDTH, 20_000.0)]
 Small = Annotated[float | None, Length(tol.LEAST_STEP, 500.0, zero=True)]
 Deep = Annotated[float | None, Length(tol.LEAST_STEP, 500.0)]
 Wide = Annotated[float | None, WIDTH]
-Thick = Annotated[float | None, THICKNESS]
+Thick = Annotated[float | tuple[float, ...] | None, Thickness()]
+Hollow = Annotated[
+    float | None, Length(tol.LEAST_STEP, 50.0, zero=True, advice="say how deep the hollow is, in whichever face")
+]
 GrooveEnds = Annotated[
     Literal["hidden", "stopped", "through", "plugged"] | None, OneOf(("hidden", "stopped", "through", "plugged"))
 ]
@@ -42,7 +104,8 @@ class Table(BaseModel):
 class SideTable(Table):
     """One of the four boards, where it differs from tail_board or pin_board."""
 
-    thickness: Thick = Field(None, description="Its thickness.", examples=[12])
+    thickness: Thick = Field(None, description="Its thickness, or a list as in [12, 11.8].", examples=[12])
+    cup: Hollow = Field(None, description="How hollow it is across its width; 0 for flat.", examples=[0])
     wood: Annotated[Wood | None, WoodField()] = Field(None, description="Its wood.", examples=["beech"])
     sawn: Sawn = Field(None, description="How it was sawn from the log.", examples=["flat"])
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import hashlib
 import re
 import unicodedata
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from typing import Any, Literal
 
@@ -44,16 +44,47 @@ class Choice:
         return f"{self.rule} ({self.source})"
 
 
+Measured = float | tuple[float, ...]
+"""A thickness as a recipe has it: one length, or one for each place where the board was measured."""
+
+
+def thickest(thickness: Measured) -> float:
+    """The thickness of the thickest place."""
+    return max(thickness) if isinstance(thickness, tuple) else float(thickness)
+
+
+def unevenness(thickness: Measured) -> float:
+    """How much thinner the thinnest place is; 0 where one length was given."""
+    return max(thickness) - min(thickness) if isinstance(thickness, tuple) else 0.0
+
+
+def told_thickness(thickness: float, uneven: float, say: Callable[[float], str]) -> str:
+    """A thickness in words: "12 mm", or "11.6 mm to 12 mm" where the two are told apart."""
+    return " to ".join(dict.fromkeys(map(say, (thickness - uneven, thickness))))
+
+
 @dataclass(frozen=True)
 class Board:
-    """One board. `length` runs from the baseline away from the joint; `proud` is how far its ends stand past the
-    other board's show face as cut (o_t or o_p)."""
+    """One board. `thickness` is that of its thickest place, which gauges and geometry follow; `uneven` is how much
+    thinner its thinnest place is. `length` runs from the baseline away from the joint; `proud` is how far its ends
+    stand past the other board's show face as cut (o_t or o_p). `cup` is how hollow it is across its width."""
 
     thickness: float
     length: float
     wood: Wood
     sawn: Sawn
     proud: float
+    uneven: float = 0.0
+    cup: float = 0.0
+
+    @property
+    def thinnest(self) -> float:
+        """The thickness of its thinnest place, which limits what may be planed off."""
+        return self.thickness - self.uneven
+
+    def told(self, say: Callable[[float], str]) -> str:
+        """Its thickness in words: a length, or from the thinnest place to the thickest. `say` tells a length (mm)."""
+        return told_thickness(self.thickness, self.uneven, say)
 
 
 @dataclass(frozen=True)
@@ -180,6 +211,11 @@ class Recipe:
         """The wood that a rule, and not the maker, chose for a board; None where the maker named both."""
         woods = (self.tail_board.wood, self.pin_board.wood)
         return next((wood for wood in woods if wood.is_assumed), None)
+
+    @property
+    def least_lap(self) -> float:
+        """What is left of the lap where the pin board is thinnest: the depth is the same everywhere."""
+        return self.lap - self.pin_board.uneven
 
     @property
     def wood_is_assumed(self) -> bool:

@@ -16,6 +16,7 @@ from solids.base import tolerances as tol
 from solids.recipe.tables.air import Air, Home, HomeAsked
 from solids.recipe.tables.box_schema import (
     GrooveTable,
+    Hollow,
     PanelTable,
     RoughTable,
     SideTable,
@@ -83,7 +84,10 @@ class JointTable(Table):
 class BoardTable(Table):
     """One of the two boards."""
 
-    thickness: Thick = Field(None, description="Thickness of the board.", examples=[12])
+    thickness: Thick = Field(
+        None, description="Thickness of the board, or a list of it at several places, as in [12, 11.8].", examples=[12]
+    )
+    cup: Hollow = Field(None, description="How hollow the board is across its width; 0 for flat.", examples=[0])
     length: Annotated[float | None, Length(1.0)] = Field(
         None, description="Length of the board from the baseline, without the joint.", examples=[150]
     )

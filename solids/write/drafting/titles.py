@@ -65,7 +65,7 @@ def parts_list(layout: Layout, paper: PaperSize) -> Iterator[Item]:
     for cut, board in zip(bench.cut_lengths, (recipe.tail_board, recipe.pin_board), strict=True):
         proud = f", ends {_say(layout, board.proud, CALIPER)} proud" if board.proud else ""
         rows.append(
-            f"{cut.board}: {board.wood.told}, {_say(layout, board.thickness, CALIPER)} thick, "
+            f"{cut.board}: {board.wood.told}, {board.told(lambda mm: _say(layout, mm, CALIPER))} thick, "
             f"saw to {_say(layout, cut.saw_to)}{proud}"
         )
     rows.append(f"{tails_in_words(len(layout.tails))}, {recipe.spacing}, slope 1:{layout.ratio:.4g}")

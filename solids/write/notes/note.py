@@ -23,6 +23,9 @@ JOINT_FRAME = (
 )
 BOX_FRAME = "Each board stands where it is in the box, with both its ends cut. This note is for one end."
 
+NOTES_TOLD = ("cup",)
+"""Notes of the proof that stand here too, beside its warnings: what to know before a board is milled."""
+
 
 def note_bytes(
     layout: Layout,
@@ -167,11 +170,12 @@ def _rest_words(cut: Cut, say: Callable[[float], str]) -> str:
 
 
 def _proof_words(proof: Proof) -> str:
-    marks = {"fail": "**FAILS.** ", "warning": "**Take care.** ", "pass": ""}
+    marks = {"fail": "**FAILS.** ", "warning": "**Take care.** ", "pass": "", "note": ""}
     lines = [
         f"- {marks[finding.severity]}{escaped(finding.words)}"
         for finding in proof.findings
-        if finding.severity != "note" and (finding.code != "solid" or finding.severity != "pass")
+        if (finding.severity != "note" or finding.code in NOTES_TOLD)
+        and (finding.code != "solid" or finding.severity != "pass")
     ]
     solids = sum(finding.code == "solid" and finding.severity == "pass" for finding in proof.findings)
     lines.insert(0, f"- {solids} solids are closed and valid, and their volumes are exact.")

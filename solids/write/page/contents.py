@@ -7,6 +7,7 @@ import json
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import partial
 from typing import Any
 
 from solids.base.lengths import format_both
@@ -16,6 +17,7 @@ from solids.layout import Layout
 from solids.layout.assembly import Assembly
 from solids.layout.box.cut_list import cut_list_rows
 from solids.layout.box.kinds import box_headline
+from solids.recipe.tables.resolved import told_thickness
 from solids.write.formats.scene import GAPS, Scene, ShownPart
 
 DECIMALS = 4
@@ -59,7 +61,8 @@ def headline(piece: Assembly) -> str:
 def legend(piece: Assembly) -> Iterator[tuple[str, str, str, str]]:
     """Each part with its wood, its thickness and its colour."""
     for name, stuff in piece.parts.items():
-        yield name, stuff.wood.told, format_both(stuff.thickness, piece.recipe.units), stuff.wood.colour
+        thick = told_thickness(stuff.thickness, stuff.uneven, partial(format_both, units=piece.recipe.units))
+        yield name, stuff.wood.told, thick, stuff.wood.colour
 
 
 def layouts(piece: Assembly) -> Iterator[Shown]:

@@ -1,7 +1,10 @@
 """The sheet of a box for the bench: one upright page with the cut list, the marks, the order of work with boxes
-to tick, and the cautions. PDF, set with reportlab's platypus."""
+to tick, what to watch, and the cautions. Where there is much to watch, a second page. PDF, set with reportlab's
+platypus."""
 
 from __future__ import annotations
+
+from itertools import product
 
 from reportlab.lib.units import mm
 from reportlab.platypus import Flowable, Paragraph, Spacer, Table, TableStyle
@@ -28,21 +31,40 @@ CAUTION_SHARE = 0.82
 
 
 def box_sheet_bytes(proof: PieceProof) -> bytes:
-    """The PDF file, with letters as large as will fit on one page."""
+    """The PDF file, with letters as large as will fit on one page; where none will, with the cautions on a second one,
+    or what to watch as well."""
     recipe = proof.box.recipe
     size = recipe.corners["front left"].paper.size
     paper = PAPERS["A4" if size == "A3" else size]
     file = Pages(in_font(recipe.title), "sheet of a box for the bench", paper.width, paper.height)
-    width, room = paper.width - 2 * EDGE, paper.height - 2 * EDGE
-    for letters in SIZES:
-        text, cautions = _text(proof, letters, width), cautions_flow(letters * CAUTION_SHARE)
-        below = flow_height(cautions, width)
-        if flow_height(text, width) + below <= room:
-            put(file, text, (EDGE, EDGE + below), (width, room - below))
-            put(file, cautions, (EDGE, EDGE), (width, below))
-            file.next_page()
+    room = paper.width - 2 * EDGE, paper.height - 2 * EDGE
+    for split, letters in product(range(3), SIZES):
+        first, foot, second = _split(proof, letters, room[0])[split]
+        if flow_height(first, room[0]) + flow_height(foot, room[0]) <= room[1] >= flow_height(second, room[0]):
+            _put_page(file, first, foot, room)
+            _put_page(file, second, [], room)
             return file.bytes()
-    raise FaultError("the sheet of the box does not fit its page")
+    raise FaultError("the sheet of the box does not fit its pages")
+
+
+def _split(proof: PieceProof, size: float, width: float) -> tuple[tuple[list[Flowable], ...], ...]:
+    """Three ways to divide it: the first page, what stands at the foot of that, and the second page."""
+    text, watched, cautions = _text(proof, size, width), _watched(proof, size), cautions_flow(size * CAUTION_SHARE)
+    return (
+        ([*text, *watched], cautions, []),
+        ([*text, *watched], [], cautions),
+        (text, [], [*watched, *cautions]),
+    )
+
+
+def _put_page(file: Pages, flow: list[Flowable], foot: list[Flowable], room: tuple[float, float]) -> None:
+    """Puts text on a page of its own, `foot` at its lower edge; no page where there is none."""
+    if not flow:
+        return
+    below = flow_height(foot, room[0])
+    put(file, flow, (EDGE, EDGE + below), (room[0], room[1] - below))
+    put(file, foot, (EDGE, EDGE), (room[0], below))
+    file.next_page()
 
 
 def _text(proof: PieceProof, size: float, width: float) -> list[Flowable]:
@@ -68,10 +90,13 @@ def _text(proof: PieceProof, size: float, width: float) -> list[Flowable]:
     work = box_work(box, [joint.layout for joint in proof.joints], proof.steps)
     flow += [gap, head("Order of work", size), *(_step(step, size) for step in work.before)]
     flow += [to_tick(Paragraph(safe(step), style(size)), size, indent=6.0) for step in work.together]
-    flow += [_step(step, size) for step in work.after]
+    return [*flow, *(_step(step, size) for step in work.after)]
+
+
+def _watched(proof: PieceProof, size: float) -> list[Flowable]:
+    """What fails, and what to take care with."""
     grave = [finding for finding in proof.findings if finding.severity in ("fail", "warning")]
-    flow += [Paragraph(safe(finding.words), body) for finding in grave]
-    return flow
+    return [Paragraph(safe(finding.words), style(size, after=size * 0.2)) for finding in grave]
 
 
 def _step(step: WorkStep, size: float) -> Table:

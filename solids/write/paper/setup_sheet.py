@@ -7,7 +7,7 @@ Set with reportlab's platypus. The text below the numbers is set as large as wil
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from itertools import product
 
@@ -171,7 +171,7 @@ def _smaller(item: Item, scale: float) -> Item:
 
 def _text(file: Pages, layout: Layout, paper: PaperSize, top: float) -> None:
     """Order of work on the left, tables and wood on the right, cautions below, as large as the page allows. Where long
-    names and many remarks leave no room, the cautions go on a page of their own."""
+    names and many remarks leave no room, the cautions go on a page of their own, and at worst the remarks as well."""
     width = paper.width - 2 * EDGE
     for size, share in product(BODY_SIZES, LEFT_SHARES):
         cautions = cautions_flow(size * CAUTION_SHARE)
@@ -179,21 +179,34 @@ def _text(file: Pages, layout: Layout, paper: PaperSize, top: float) -> None:
         if _put_columns(file, layout, size, share * width, (width, top, foot)):
             put(file, cautions, (EDGE, EDGE - 2.0), (width, foot - EDGE + 2.0))
             return
-    for size, share in product(BODY_SIZES, LEFT_SHARES):
-        if _put_columns(file, layout, size, share * width, (width, top, EDGE)):
+    for remarked, size, share in product((True, False), BODY_SIZES, LEFT_SHARES):
+        if _put_columns(file, layout, size, share * width, (width, top, EDGE), remarked=remarked):
             file.next_page()
-            put(file, cautions_flow(BODY_SIZES[0]), (EDGE, EDGE), (width, paper.height - 2 * EDGE))
+            more = [] if remarked else [head("Boards and wood", BODY_SIZES[0]), *_remarked(layout, BODY_SIZES[0])]
+            put(file, [*more, *cautions_flow(BODY_SIZES[0])], (EDGE, EDGE), (width, paper.height - 2 * EDGE))
             return
     raise FaultError("the setup sheet does not fit its pages")
 
 
-def _put_columns(file: Pages, layout: Layout, size: float, left_width: float, room: tuple[float, float, float]) -> bool:
+def _put_columns(
+    file: Pages,
+    layout: Layout,
+    size: float,
+    left_width: float,
+    room: tuple[float, float, float],
+    *,
+    remarked: bool = True,
+) -> bool:
     """Puts both columns in place if they fit. `room` is the whole width, and the heights at which the columns begin and
-    end."""
+    end; `remarked` puts the remarks there too."""
     width, top, foot = room
     columns = (
         (_work(layout, size), EDGE, left_width - 4.0),
-        (_side(layout, size, width - left_width), EDGE + left_width, width - left_width),
+        (
+            [*_side(layout, size, width - left_width), *(_remarked(layout, size) if remarked else [])],
+            EDGE + left_width,
+            width - left_width,
+        ),
     )
     if any(flow_height(flow, wide) > top - foot for flow, _, wide in columns):
         return False
@@ -214,7 +227,7 @@ def _work(layout: Layout, size: float) -> list[Flowable]:
 
 
 def _side(layout: Layout, size: float, width: float) -> list[Flowable]:
-    """Where the tails are, which chisels fit, which lines stay, what to watch, what the wood does."""
+    """Where the tails are, which chisels fit, which lines stay."""
     bench = bench_of(layout)
     flow: list[Flowable] = [head(f"Tails, from the {measured_from(layout)}", size), _tail_table(layout, size, width)]
     hidden = len(layout.tails) - ROWS_SHOWN
@@ -237,10 +250,16 @@ def _side(layout: Layout, size: float, width: float) -> list[Flowable]:
         flow += [Spacer(1, size * 0.5), head("Router cutters, see the note for CNC", size)]
         flow += [Paragraph(safe(words), style(size * 0.92)) for words in machine]
     flow += [Spacer(1, size * 0.5), head("Lines and wood", size)]
-    findings = (*remarks(layout), *wood_facts(layout))
-    for text in (*bench.lines_left, *(found.words for found in findings)):
-        flow.append(Paragraph(safe(text), style(size * 0.92, after=size * 0.15)))
-    return flow
+    return [*flow, *_small(bench.lines_left, size)]
+
+
+def _remarked(layout: Layout, size: float) -> list[Flowable]:
+    """What to watch, and what the wood does."""
+    return _small((found.words for found in (*remarks(layout), *wood_facts(layout))), size)
+
+
+def _small(texts: Iterable[str], size: float) -> list[Flowable]:
+    return [Paragraph(safe(text), style(size * 0.92, after=size * 0.15)) for text in texts]
 
 
 def _tail_table(layout: Layout, size: float, width: float) -> Table:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from functools import cache
 
 import pytest
@@ -10,6 +11,7 @@ import pytest
 from solids.base.cautions import CAUTIONS
 from solids.base.lengths import RULE, Reading, format_length
 from solids.bench.procedure import order_of_work
+from solids.bench.remarks import remarks
 from solids.bench.settings import bench_of
 from solids.bench.worktime import time_words
 from solids.layout import Layout
@@ -182,3 +184,16 @@ def test_two_runs_give_the_same_bytes(name: str) -> None:
     first = setup_sheet_bytes(EVERY[name], failing=False)
     assert setup_sheet_bytes(EVERY[name], failing=False) == first
     assert setup_sheet_bytes(EVERY[name], failing=True) != first
+
+
+@pytest.mark.parametrize("size", ["A4", "Letter"])
+def test_what_two_crooked_boards_make_of_the_longest_sheet_finds_room(size: str) -> None:
+    """The remarks may go to the second page, to the cautions; none is left out."""
+    layout = nasty(size=size)
+    tails, pins = (replace(board, uneven=0.7, cup=3.0) for board in (layout.recipe.tail_board, layout.recipe.pin_board))
+    crooked = replace(layout, recipe=replace(layout.recipe, tail_board=tails, pin_board=pins))
+    sheet = setup_sheet_bytes(crooked, failing=False)
+    pages = [words_of(sheet, number) for number in range(len(opened(sheet).pages))]
+    assert len(pages) == 2
+    for finding in remarks(crooked):
+        assert tight(finding.words) in tight("".join(pages)), finding.code

@@ -5,7 +5,6 @@ Rules without a source are common practice. Lengths in mm.
 
 from __future__ import annotations
 
-import math
 from functools import partial
 from typing import Literal
 
@@ -14,6 +13,7 @@ from solids.base.amounts import at_most, too_much, typed
 from solids.base.errors import RecipeError
 from solids.base.lengths import CALIPER, format_both, format_decimal
 from solids.base.messages import Key, message
+from solids.recipe.completing.board_rules import board_problems
 from solids.recipe.completing.choosing import MM_STEP, leave_out_or_take, wood_rule
 from solids.recipe.completing.corner.tails import TailChoosing
 from solids.recipe.tables.accepted import up_to
@@ -31,6 +31,7 @@ from solids.recipe.tables.resolved import (
     Printing,
     Recipe,
     Undercut,
+    unevenness,
 )
 from solids.recipe.tables.schema import Asked, BoardTable
 from solids.wood import DEFAULT, Wood
@@ -117,6 +118,8 @@ class _CornerChoices(TailChoosing):
             wood=self._or(board.wood, f"{name}.wood", wood, rule, wood.name),
             sawn=self._or(board.sawn, f"{name}.sawn", "flat", "most boards are"),
             proud=self._length(given, f"{name}.proud", proud, standing),
+            uneven=unevenness(board.thickness or 0.0),
+            cup=board.cup or 0.0,
         )
 
     def _lap(self, kind: JointKind) -> float:
@@ -229,9 +232,5 @@ class _CornerChoices(TailChoosing):
                 message("{} cannot be planed across ends that are left standing", typed(planing)),
                 message('take 0, or {} = "flush"', Key("finish.ends")),
             )
-        board = min(tails.thickness, pins.thickness if kind == "through" else math.inf)
-        thinnest, what = (lap, "the lap") if kind == "half-blind" and lap <= board else (board, "a board")
-        if planing > thinnest / 2:
-            wrong = message("{} takes more than half of {}", too_much(planing), what)
-            self._problem("finish.planing", wrong, *up_to(thinnest / 2))
+        self.problems += board_problems(tails, pins, lap, planing)
         return Finish(ends, chamfer, planing)

@@ -19,7 +19,7 @@ from solids.recipe.completing.corner.looks import (
     usual_slope,
     usual_stoutness,
 )
-from solids.recipe.tables.resolved import Choice
+from solids.recipe.tables.resolved import Choice, thickest
 from solids.recipe.tables.schema import NEEDED, Asked
 from solids.wood import Wood
 
@@ -57,7 +57,7 @@ class TailChoosing(Choosing):
         super().__init__(asked.units)
         self.asked = asked
         needed = (getattr(getattr(asked, table), key) for table, key in NEEDED.items())
-        self.width, self.tail_thickness, self.pin_thickness = map(float, needed)
+        self.width, self.tail_thickness, self.pin_thickness = map(thickest, needed)
         self.sound = True
         """Whether the joint can be laid out, so that the layout may add its own problems."""
 

@@ -49,7 +49,9 @@ def bench_record(layout: Layout) -> BenchRecord:
             for c in bench.chisels
         ),
         chops=tuple(ChopRecord(board=c.board, face=c.face, depth_mm=c.depth, lean_deg=c.lean_deg) for c in bench.chops),
-        planing=tuple(PlaningRecord(what=p.what, amount_mm=p.amount, direction=p.direction) for p in bench.planing),
+        planing=tuple(
+            PlaningRecord(what=p.what, amount_mm=p.amount, more_mm=p.more, direction=p.direction) for p in bench.planing
+        ),
         lines_left=bench.lines_left,
         order_of_work=tuple(WorkStepRecord(what=step.what, how=step.how) for step in order_of_work(layout)),
         minutes=time.middle,

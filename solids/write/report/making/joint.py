@@ -88,6 +88,8 @@ def _air(air: Climate) -> AirRecord:
 def _board(board: Board) -> BoardRecord:
     return BoardRecord(
         thickness_mm=board.thickness,
+        thinnest_mm=board.thinnest,
+        cup_mm=board.cup,
         length_mm=board.length,
         proud_mm=board.proud,
         sawn=board.sawn,

@@ -155,6 +155,7 @@ def _boards(box: BoxLayout) -> Iterator[BoxBoardRecord]:
             wood=wood_record(board.board.wood),
             width_mm=board.width,
             thickness_mm=board.board.thickness,
+            thinnest_mm=board.board.thinnest,
             between_baselines_mm=board.length,
             volume_as_cut_mm3=box.board_volume(side, finished=False),
             volume_as_finished_mm3=box.board_volume(side, finished=True),

@@ -70,6 +70,7 @@ class PlaningRecord(Record):
 
     what: str
     amount_mm: Number
+    more_mm: Number = Field(description="how much more at most, where the board beside the ends is thinner")
     direction: str
 
 

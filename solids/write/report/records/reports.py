@@ -25,7 +25,9 @@ SCHEMA_ID = "urn:halfpin:report:1"
 class BoardRecord(Record):
     """A board as resolved."""
 
-    thickness_mm: Number
+    thickness_mm: Number = Field(description="at its thickest place, which gauges and geometry follow")
+    thinnest_mm: Number = Field(description="the same where the recipe gives one length")
+    cup_mm: Number = Field(description="how hollow it is across its width")
     length_mm: Number
     proud_mm: Number
     sawn: Literal["flat", "quarter"]
@@ -277,7 +279,8 @@ class BoxBoardRecord(Record):
     kind: Literal["tail board", "pin board"]
     wood: WoodRecord
     width_mm: Number
-    thickness_mm: Number
+    thickness_mm: Number = Field(description="at its thickest place")
+    thinnest_mm: Number
     between_baselines_mm: Number
     volume_as_cut_mm3: Number
     volume_as_finished_mm3: Number
