@@ -114,7 +114,16 @@ def _print_choices(console: Console, choices: Sequence[Choice]) -> None:
 def print_layout(console: Console, plan: Layout) -> None:
     """Prints the drawing, the tables, the chosen values and any remarks."""
     from solids.bench.facts import wood_facts
-    from solids.bench.listing import bench_words, board_rows, chisel_rows, headline, pin_rows, raw_end_rows, tail_rows
+    from solids.bench.listing import (
+        TABLE_WORDS,
+        bench_words,
+        board_rows,
+        chisel_rows,
+        headline,
+        pin_rows,
+        raw_end_rows,
+        tail_rows,
+    )
     from solids.bench.place_words import place_words
     from solids.bench.remarks import remarks
     from solids.bench.sketch import sketch
@@ -131,7 +140,7 @@ def print_layout(console: Console, plan: Layout) -> None:
     for rows in (tail_rows, raw_end_rows, pin_rows, board_rows, chisel_rows):
         print_table(console, *rows(plan))
         console.print()
-    for line in ("Length runs from the baseline.", *bench_words(plan), time_words([plan])):
+    for line in (TABLE_WORDS[recipe.units], *bench_words(plan), time_words([plan])):
         console.print(line)
     # Choices that only concern the printer are shown with the shop aids.
     _print_choices(console, [choice for choice in recipe.choices if not choice.key.startswith("print.")])

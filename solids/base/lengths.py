@@ -71,29 +71,39 @@ def format_sizes(sizes: Sequence[float], units: Units, reading: Reading = RULE) 
 
 
 def format_inch(mm: float, reading: Reading = RULE) -> str:
-    """Inches to the nearest 1/64 with the rest shown: "3/4 in", "3/4 in - 0.002 in"."""
-    return _inches(mm, " in", reading)
-
-
-def _inches(mm: float, unit: str, reading: Reading) -> str:
-    nearest, rest = _nearest_inch(mm, reading)
-    return f"{nearest}{unit} {rest[0]} {rest[1:]}{unit}" if rest else f"{nearest}{unit}"
+    """Inches to the nearest 1/64, with thousandths behind where that is not the length itself: "3/4 in",
+    "61/64 in (0.946 in)"."""
+    nearest, more = _nearest_inch(mm, reading)
+    return f"{nearest} in ({more} in)" if more else f"{nearest} in"
 
 
 def _nearest_inch(mm: float, reading: Reading) -> tuple[str, str]:
-    """The nearest 1/64 in, and the rest with its sign, empty where there is none to show: ("3/4", "-0.002")."""
+    """The nearest 1/64 in, and thousandths where they say more: ("61/64", "0.946"), ("3/4", ""). A limit, and what is
+    small, is thousandths alone."""
     inches = round(mm / float(MM_PER_INCH), 9)
-    nearest = Fraction(math.floor(inches * SIXTY_FOURTHS + 0.5), SIXTY_FOURTHS)
-    rest = _plain(inches - float(nearest)).quantize(THOUSANDTH, reading.rounding)
-    if not rest:
+    nearest = _sixty_fourth(inches)
+    if not _plain(inches - float(nearest)).quantize(THOUSANDTH, reading.rounding):
         return _mixed(nearest), ""
     if reading.rounding != ROUND_HALF_UP:
         return f"{float(_plain(inches).quantize(THOUSANDTH, reading.rounding)):g}", ""
-    if abs(inches) < LEAST_FRACTION:
-        return f"{inches:.3f}", ""
-    # The rest is written against the size of the whole, so that "-1/64 in + 0.001 in" cannot be misread.
-    outward = rest if nearest > 0 else -rest
-    return _mixed(nearest), f"{'+' if outward > 0 else '-'}{abs(rest)}"
+    thousandths = thousandths_of_inch(mm)
+    return (thousandths, "") if abs(inches) < LEAST_FRACTION else (_mixed(nearest), thousandths)
+
+
+def thousandths_of_inch(mm: float, reading: Reading = RULE) -> str:
+    """Decimal inches: "0.946", "0.750"."""
+    return f"{_plain(round(mm / float(MM_PER_INCH), 9)).quantize(THOUSANDTH, reading.rounding)}"
+
+
+def sixty_fourths_of_inch(mm: float, reading: Reading = RULE) -> str:
+    """The 64th of an inch that a rule shows nearest: "61/64", "3/4"; a limit's is the next on its side."""
+    return _mixed(_sixty_fourth(round(mm / float(MM_PER_INCH), 9), reading.rounding))
+
+
+def _sixty_fourth(inches: float, rounding: str = ROUND_HALF_UP) -> Fraction:
+    if rounding == ROUND_HALF_UP:
+        return Fraction(math.floor(inches * SIXTY_FOURTHS + 0.5), SIXTY_FOURTHS)
+    return Fraction(int(_plain(inches * SIXTY_FOURTHS).to_integral_value(rounding)), SIXTY_FOURTHS)
 
 
 def _mixed(value: Fraction) -> str:
@@ -105,21 +115,31 @@ def _mixed(value: Fraction) -> str:
 
 
 def bare_length(mm: float, units: Units, reading: Reading = RULE) -> str:
-    """A length for a narrow column whose head names the unit: "18.5", "1 11/64 -.005"."""
+    """A length for a narrow column whose head names the unit: "18.5", "3/4", "0.946"."""
     if units == "mm":
         return bare_mm(mm, reading)
-    nearest, rest = _nearest_inch(mm, reading)
-    return f"{nearest} {rest[0]}{rest[2:]}" if rest else nearest
+    nearest, more = _nearest_inch(mm, reading)
+    return more or nearest
 
 
 def format_dimension(mm: float, units: Units, reading: Reading = RULE) -> str:
-    """A length on a drawing whose title block names the unit: "18.5", "3/4", "3/4 - 0.002"."""
-    return _inches(mm, "", reading) if units == "in" else bare_mm(mm, reading)
+    """A length on a drawing whose title block names the unit: "18.5", and in inches thousandths with the nearest 1/64
+    in the brackets of a second dimension: "0.946 [61/64]", "0.750 [3/4]"."""
+    if units == "mm":
+        return bare_mm(mm, reading)
+    return f"{thousandths_of_inch(mm, reading)} [{sixty_fourths_of_inch(mm, reading)}]"
 
 
-def format_cell(mm: float, units: Units, reading: Reading = RULE) -> str:
-    """The same with its unit."""
-    return f"{bare_length(mm, units, reading)} {units}"
+def format_cells(mm: float, units: Units, reading: Reading = RULE) -> tuple[str, ...]:
+    """A length in a table: one cell with its unit, or in inches two, thousandths and the nearest 1/64."""
+    if units == "mm":
+        return (format_mm(mm, reading),)
+    return thousandths_of_inch(mm, reading), sixty_fourths_of_inch(mm, reading)
+
+
+def length_heads(head: str, units: Units) -> tuple[str, ...]:
+    """The heads of the columns that `format_cells` fills."""
+    return (head,) if units == "mm" else (head, "1/64 in")
 
 
 TYPED_STEPS: dict[Units, Decimal] = {"mm": Decimal("0.01"), "in": Decimal("0.001")}
@@ -268,7 +288,8 @@ def format_both(mm: float, units: Units, reading: Reading = RULE) -> str:
     """The length in the maker's own units, with the other system behind it in brackets: "19 mm (0.748 in)",
     "3/4 in (19.05 mm)"."""
     if units == "in":
-        return f"{format_inch(mm, reading)} ({format_mm(mm, reading)})"
+        nearest, more = _nearest_inch(mm, reading)
+        return f"{nearest} in ({more + ' in, ' if more else ''}{format_mm(mm, reading)})"
     inches = f"{_plain(mm / float(MM_PER_INCH)).quantize(THOUSANDTH, reading.rounding)}".rstrip("0").rstrip(".")
     return f"{format_mm(mm, reading)} ({inches} in)"
 

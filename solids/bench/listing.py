@@ -6,7 +6,18 @@ import math
 from collections.abc import Iterable
 from typing import TYPE_CHECKING
 
-from solids.base.lengths import CALIPER, MOST, RULE, Reading, format_both, format_cell, format_length
+from solids.base.lengths import (
+    CALIPER,
+    MOST,
+    RULE,
+    Reading,
+    bare_length,
+    format_both,
+    format_cells,
+    format_length,
+    length_heads,
+)
+from solids.base.messages import Units
 from solids.bench.place_words import place_words
 from solids.bench.settings import ChiselFit, bench_of, gauge_settings
 from solids.layout import Layout, Tail, tails_in_words
@@ -18,6 +29,13 @@ if TYPE_CHECKING:
 
 Rows = tuple[tuple[str, ...], list[tuple[str, ...]]]
 """The heads of a table and its rows."""
+
+
+TABLE_WORDS: dict[Units, str] = {
+    "mm": "Length runs from the baseline.",
+    "in": "Decimals are inches, with the nearest 1/64 in beside them. Length runs from the baseline.",
+}
+"""What the tables do not say themselves."""
 
 
 def headline(layout: Layout) -> str:
@@ -42,8 +60,8 @@ def summary_in_place(layout: Layout) -> str:
 def tail_rows(layout: Layout) -> Rows:
     """Each tail on the finished show face, from the reference edge, or from the line where the joint begins on a wider
     board; and its width at the baseline."""
-    head = ("tail", "from line" if layout.below else "from edge", "to", "width", "at baseline")
-    return head, [
+    begins = "from line" if layout.below else "from edge"
+    return ("tail", *_heads(layout, begins, "to", "width", "at baseline")), [
         (str(tail.number), *_cells(layout, *_measured(layout, tail, layout.depth), layout.tail_width(tail, 0.0)))
         for tail in layout.counted(layout.tails)
     ]
@@ -52,8 +70,7 @@ def tail_rows(layout: Layout) -> Rows:
 def raw_end_rows(layout: Layout) -> Rows:
     """Each tail on the raw end of the tail board, where it is knifed: wider than it shows, as the ends stand proud."""
     raw = layout.as_cut.tail_end
-    head = ("tail", "on raw end from", "to", "width")
-    return head, [
+    return ("tail", *_heads(layout, "on raw end from", "to", "width")), [
         (str(tail.number), *_cells(layout, *_measured(layout, tail, raw))) for tail in layout.counted(layout.tails)
     ]
 
@@ -69,8 +86,7 @@ def pin_rows(layout: Layout) -> Rows:
     last = len(layout.tails)
     widths = (layout.pin_widths(layout.depth), layout.pin_widths(0.0), layout.tail_board_gaps(raw))
     rows = zip(*map(layout.counted, widths), strict=True)
-    head = ("pin", "show face", "inside face", "gap at raw end")
-    return head, [
+    return ("pin", *_heads(layout, "show face", "inside face", "gap at raw end")), [
         (f"{i + 1}, half pin" if i in (0, last) else str(i + 1), *_cells(layout, *row)) for i, row in enumerate(rows)
     ]
 
@@ -78,7 +94,7 @@ def pin_rows(layout: Layout) -> Rows:
 def board_rows(layout: Layout) -> Rows:
     """Both boards: sizes as the recipe has them."""
     recipe, cut, finished = layout.recipe, layout.as_cut, layout.as_finished
-    head = ("board", "wood", "thickness", "length", "saw to", "proud", "planed away")
+    head = ("board", "wood", "thickness", "length", *_heads(layout, "saw to"), "proud", "planed away")
     boards = (
         ("tail board", recipe.tail_board, cut.tail_end, tail_board_volume),
         ("pin board", recipe.pin_board, cut.pin_end, pin_board_volume),
@@ -87,10 +103,10 @@ def board_rows(layout: Layout) -> Rows:
         (
             name,
             board.wood.told,
-            board.told(lambda mm: _cells(layout, mm, reading=CALIPER)[0]),
-            *_cells(layout, board.length, reading=CALIPER),
+            board.told(lambda mm: _size(layout, mm)),
+            _size(layout, board.length),
             *_cells(layout, board.length + joint),
-            *_cells(layout, board.proud, reading=CALIPER),
+            _size(layout, board.proud),
             _say_volume(layout, volume(layout, cut) - volume(layout, finished)),
         )
         for name, board, joint, volume in boards
@@ -111,8 +127,8 @@ def chisel_rows(layout: Layout) -> Rows:
 
 
 def _chisel_row(layout: Layout, fit: ChiselFit, *, own: bool) -> tuple[str, ...]:
-    widest = "any" if fit.is_open else _cells(layout, fit.widest, reading=MOST)[0]
-    mine = "none fits" if fit.own is None else _cells(layout, fit.own, reading=CALIPER)[0]
+    widest = "any" if fit.is_open else _size(layout, fit.widest, MOST)
+    mine = "none fits" if fit.own is None else _size(layout, fit.own)
     return (fit.sockets, fit.side, widest, mine) if own else (fit.sockets, fit.side, widest)
 
 
@@ -152,8 +168,17 @@ def _say_volume(layout: Layout, mm3: float) -> str:
     return f"{mm3 / 1000:.2f} cm3"
 
 
+def _heads(layout: Layout, *names: str) -> tuple[str, ...]:
+    return tuple(head for name in names for head in length_heads(name, layout.recipe.units))
+
+
 def _cells(layout: Layout, *lengths: float, reading: Reading = RULE) -> tuple[str, ...]:
-    return tuple(format_cell(mm, layout.recipe.units, reading) for mm in lengths)
+    return tuple(cell for mm in lengths for cell in format_cells(mm, layout.recipe.units, reading))
+
+
+def _size(layout: Layout, mm: float, reading: Reading = CALIPER) -> str:
+    """A size that was given, or a limit, in one cell: "3/8 in", "0.198 in"."""
+    return f"{bare_length(mm, layout.recipe.units, reading)} {layout.recipe.units}"
 
 
 def _say(layout: Layout, mm: float) -> str:

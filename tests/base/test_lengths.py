@@ -17,8 +17,10 @@ from solids.base.lengths import (
     MOST,
     NEWTONS_PER_POUND_FORCE,
     Reading,
+    bare_length,
     format_area,
     format_both,
+    format_cells,
     format_decimal,
     format_dimension,
     format_force,
@@ -30,6 +32,7 @@ from solids.base.lengths import (
     format_moment,
     format_range,
     format_volume,
+    length_heads,
 )
 from solids.base.messages import Units
 from solids.base.parsing import parse_length
@@ -184,20 +187,20 @@ def test_millimetres_are_rounded_to_the_step_without_needless_zeros(mm: float, s
         (mm_of(2), "2 in"),
         (0.0, "0 in"),
         (mm_of(Fraction(-3, 4)), "-3/4 in"),
-        (mm_of(Fraction(3, 4) - Fraction(2, 1000)), "3/4 in - 0.002 in"),
-        (mm_of(Fraction(3, 4) + Fraction(2, 1000)), "3/4 in + 0.002 in"),
+        (mm_of(Fraction(3, 4) - Fraction(2, 1000)), "3/4 in (0.748 in)"),
+        (mm_of(Fraction(3, 4) + Fraction(2, 1000)), "3/4 in (0.752 in)"),
         (mm_of(Fraction(3, 4) + Fraction(4, 10000)), "3/4 in"),
-        (mm_of(Fraction(3, 4) + Fraction(6, 10000)), "3/4 in + 0.001 in"),
+        (mm_of(Fraction(3, 4) + Fraction(6, 10000)), "3/4 in (0.751 in)"),
         (mm_of(Fraction(3, 1000)), "0.003 in"),
         (mm_of(Fraction(-3, 1000)), "-0.003 in"),
-        (mm_of(Fraction(-3, 64) - Fraction(1, 1000)), "-3/64 in + 0.001 in"),
-        (mm_of(Fraction(-3, 64) + Fraction(1, 1000)), "-3/64 in - 0.001 in"),
+        (mm_of(Fraction(-3, 64) - Fraction(1, 1000)), "-3/64 in (-0.048 in)"),
+        (mm_of(Fraction(-3, 64) + Fraction(1, 1000)), "-3/64 in (-0.046 in)"),
         (mm_of(Fraction(1, 64) - Fraction(1, 1000)), "0.015 in"),
         (mm_of(Fraction(-20, 1000)), "-0.020 in"),
         (mm_of(Fraction(1, 64)), "1/64 in"),
     ],
 )
-def test_inches_are_sixty_fourths_with_the_rest_shown_from_half_a_thousandth(mm: float, text: str) -> None:
+def test_inches_are_sixty_fourths_with_thousandths_behind_where_those_say_more(mm: float, text: str) -> None:
     assert format_inch(mm) == text
 
 
@@ -205,9 +208,10 @@ def test_inches_are_sixty_fourths_with_the_rest_shown_from_half_a_thousandth(mm:
     ("mm", "units", "text"),
     [
         (18.504, "mm", "18.5"),
-        (mm_of(Fraction(3, 4)), "in", "3/4"),
-        (mm_of(Fraction(3, 4) - Fraction(2, 1000)), "in", "3/4 - 0.002"),
-        (mm_of(Fraction(3, 1000)), "in", "0.003"),
+        (mm_of(Fraction(3, 4)), "in", "0.750 [3/4]"),
+        (mm_of(Fraction(3, 4) - Fraction(2, 1000)), "in", "0.748 [3/4]"),
+        (mm_of(Fraction(11, 12)), "in", "0.917 [59/64]"),
+        (mm_of(Fraction(3, 1000)), "in", "0.003 [0]"),
     ],
 )
 def test_a_dimension_leaves_its_unit_to_the_title_block(mm: float, units: Units, text: str) -> None:
@@ -222,7 +226,7 @@ def test_a_length_is_printed_in_the_makers_units() -> None:
 
 def test_a_length_in_both_systems_has_the_makers_own_first() -> None:
     assert format_both(19.0, "mm") == "19 mm (0.748 in)"
-    assert format_both(19.02, "in") == "3/4 in - 0.001 in (19 mm)"
+    assert format_both(19.02, "in") == "3/4 in (0.749 in, 19 mm)"
     assert format_both(12.7, "in") == "1/2 in (12.7 mm)"
     assert format_both(19.05, "in", CALIPER) == "3/4 in (19.05 mm)"
     assert format_both(25.4, "mm") == "25.4 mm (1 in)"
@@ -269,8 +273,25 @@ def test_a_limit_is_printed_with_six_figures() -> None:
 
 
 @given(st.floats(-10_000, 10_000))
-def test_a_printed_inch_reads_back_within_half_a_thousandth(mm: float) -> None:
-    assert abs(parse_length(format_inch(mm)) - mm) <= HALF_A_THOUSANDTH * (1 + 1e-9)
+def test_a_printed_inch_reads_back_within_half_a_thousandth_or_a_64th(mm: float) -> None:
+    nearest, _, thousandths = format_inch(mm).removesuffix(")").partition(" (")
+    assert abs(parse_length(thousandths or nearest) - mm) <= HALF_A_THOUSANDTH * (1 + 1e-9)
+    assert abs(parse_length(nearest) - mm) <= 25.4 / 128 * (1 + 1e-9)
+
+
+@given(st.floats(0, 3000))
+def test_a_cell_in_inches_has_thousandths_and_the_nearest_64th(mm: float) -> None:
+    """61/64 in is 0.953 in."""
+    assert format_cells(61 / 64 * 25.4, "in") == ("0.953", "61/64")
+    assert format_cells(61 / 64 * 25.4, "mm") == ("24.2 mm",)
+    thousandths, nearest = (parse_length(cell, "in") for cell in format_cells(mm, "in"))
+    assert abs(thousandths - mm) <= HALF_A_THOUSANDTH * (1 + 1e-9)
+    assert abs(nearest - mm) <= 25.4 / 128 * (1 + 1e-9)
+    assert len(length_heads("width", "in")) == len(format_cells(mm, "in"))
+
+
+def test_a_length_for_a_narrow_column_is_a_64th_or_thousandths() -> None:
+    assert [bare_length(inches * 25.4, "in") for inches in (3 / 4, 11 / 12)] == ["3/4", "0.917"]
 
 
 @given(st.floats(-1e6, 1e6))

@@ -153,7 +153,7 @@ def test_the_words_tell_the_year_the_room_and_how_it_is_fixed() -> None:
 
 def test_the_words_are_told_in_inches_to_who_thinks_in_them() -> None:
     words = said(bottom_words(chest(*YEAR)), "in")
-    assert "Made at 68 F, 50 %, it shrinks 3/32 in - 0.003 in (2.3 mm) by the driest time at home, 69.8 F" in words
+    assert "Made at 68 F, 50 %, it shrinks 3/32 in (0.091 in, 2.3 mm) by the driest time at home, 69.8 F" in words
 
 
 def test_a_drawers_bottom_is_fastened_at_the_front_alone() -> None:

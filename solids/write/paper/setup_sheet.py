@@ -11,9 +11,8 @@ from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from itertools import product
 
-from reportlab.lib.colors import HexColor
 from reportlab.lib.units import mm
-from reportlab.platypus import Flowable, Paragraph, Spacer, Table, TableStyle
+from reportlab.platypus import Flowable, Paragraph, Spacer
 
 from solids import __version__
 from solids.base.cautions import FAILS
@@ -21,7 +20,7 @@ from solids.base.errors import FaultError
 from solids.base.fonts import fitted
 from solids.base.lengths import CALIPER, MOST, RULE, Reading, format_length
 from solids.bench.facts import wood_facts
-from solids.bench.place_words import measured_from, place_words
+from solids.bench.place_words import place_words
 from solids.bench.procedure import order_of_work
 from solids.bench.remarks import remarks
 from solids.bench.settings import Bench, bench_of
@@ -33,6 +32,7 @@ from solids.write.drafting.sheet import Item, Label, placed
 from solids.write.drafting.template import Strip, strips
 from solids.write.paper.flow import cautions_flow, flow_height, head, put, safe, style, to_tick
 from solids.write.paper.letters import BOLD, PLAIN, in_font, width_of
+from solids.write.paper.lists import INK, PALE, is_long, long_lists, short_lists
 from solids.write.paper.pdf import Pages
 
 EDGE = 12.0
@@ -49,13 +49,6 @@ LEFT_SHARES = (0.58, 0.52, 0.46, 0.4)
 """Shares of the width that the order of work may take; the one that allows the largest letters is used."""
 
 CAUTION_SHARE = 0.82
-ROWS_SHOWN = 12
-"""How many tails are listed one by one; for more, see the template and the report."""
-
-FITS_SHOWN = 8
-"""For how many kinds of socket a chisel is named; for more, see the report."""
-
-INK, PALE = HexColor("#000000"), HexColor("#666666")
 
 
 def setup_sheet_bytes(layout: Layout, failing: bool) -> bytes:
@@ -173,7 +166,7 @@ def _text(file: Pages, layout: Layout, paper: PaperSize, top: float) -> None:
     """Order of work on the left, tables and wood on the right, cautions below, as large as the page allows. Where long
     names and many remarks leave no room, the cautions go on a page of their own, and at worst the remarks as well."""
     width = paper.width - 2 * EDGE
-    for size, share in product(BODY_SIZES, LEFT_SHARES):
+    for size, share in () if is_long(layout) else product(BODY_SIZES, LEFT_SHARES):
         cautions = cautions_flow(size * CAUTION_SHARE)
         foot = EDGE - 2.0 + flow_height(cautions, width) + 1.0
         if _put_columns(file, layout, size, share * width, (width, top, foot)):
@@ -182,10 +175,20 @@ def _text(file: Pages, layout: Layout, paper: PaperSize, top: float) -> None:
     for remarked, size, share in product((True, False), BODY_SIZES, LEFT_SHARES):
         if _put_columns(file, layout, size, share * width, (width, top, EDGE), remarked=remarked):
             file.next_page()
-            more = [] if remarked else [head("Boards and wood", BODY_SIZES[0]), *_remarked(layout, BODY_SIZES[0])]
-            put(file, [*more, *cautions_flow(BODY_SIZES[0])], (EDGE, EDGE), (width, paper.height - 2 * EDGE))
+            _second_page(file, layout, (width, paper.height - 2 * EDGE), remarked=remarked)
             return
     raise FaultError("the setup sheet does not fit its pages")
+
+
+def _second_page(file: Pages, layout: Layout, room: tuple[float, float], *, remarked: bool) -> None:
+    """Long lists, the remarks that the first page has no room for, and the cautions."""
+    for size in BODY_SIZES:
+        remarks_here = [] if remarked else [head("Boards and wood", size), *_remarked(layout, size)]
+        flow = [*long_lists(layout, size, room[0]), *remarks_here, *cautions_flow(size)]
+        if flow_height(flow, room[0]) <= room[1]:
+            put(file, flow, (EDGE, EDGE), room)
+            return
+    raise FaultError("the setup sheet does not fit its second page")
 
 
 def _put_columns(
@@ -229,22 +232,7 @@ def _work(layout: Layout, size: float) -> list[Flowable]:
 def _side(layout: Layout, size: float, width: float) -> list[Flowable]:
     """Where the tails are, which chisels fit, which lines stay."""
     bench = bench_of(layout)
-    flow: list[Flowable] = [head(f"Tails, from the {measured_from(layout)}", size), _tail_table(layout, size, width)]
-    hidden = len(layout.tails) - ROWS_SHOWN
-    if hidden > 0:
-        flow.append(Paragraph(f"and {hidden} more: see template.pdf and report.json", style(size * 0.9)))
-    flow += [Spacer(1, size * 0.5), head("Chisels", size)]
-    # A line that says that one is left out would take as much room as the one.
-    shown = len(bench.chisels) if len(bench.chisels) == FITS_SHOWN + 1 else FITS_SHOWN
-    for fit in bench.chisels[:shown]:
-        widest = "any" if fit.is_open else f"up to {_say(layout, fit.widest, MOST)}"
-        named = bool(layout.recipe.kit.chisels)
-        own = f"; yours: {'none fits' if fit.own is None else _say(layout, fit.own, CALIPER)}" if named else ""
-        flow.append(Paragraph(safe(f"{fit.sockets}, {fit.side}: {widest}{own}."), style(size * 0.92)))
-    if len(bench.chisels) > shown:
-        narrowest = min(fit.widest for fit in bench.chisels[shown:])
-        words = f"other sockets: up to {_say(layout, narrowest, MOST)} and wider; see report.json."
-        flow.append(Paragraph(safe(words), style(size * 0.92)))
+    flow = short_lists(layout, size, width)
     machine = cutter_lines(layout)
     if machine:
         flow += [Spacer(1, size * 0.5), head("Router cutters, see the note for CNC", size)]
@@ -260,32 +248,6 @@ def _remarked(layout: Layout, size: float) -> list[Flowable]:
 
 def _small(texts: Iterable[str], size: float) -> list[Flowable]:
     return [Paragraph(safe(text), style(size * 0.92, after=size * 0.15)) for text in texts]
-
-
-def _tail_table(layout: Layout, size: float, width: float) -> Table:
-    """Each tail's edges on the raw end, where it is knifed, and its width on the finished face."""
-    end = layout.as_cut.tail_end
-    rows = [["", "raw end, from", "to", "shows as"]]
-    for tail in layout.counted(layout.tails)[:ROWS_SHOWN]:
-        near, far = layout.measured(*layout.tail_edges(tail, end))
-        rows.append([str(tail.number), *(_say(layout, value) for value in (near, far, tail.width))])
-    small = size * 0.92
-    table = Table(rows, colWidths=[5 * mm, *[(width - 5) / 3 * mm] * 3], rowHeights=[small * 1.25] * len(rows))
-    table.setStyle(
-        TableStyle(
-            [
-                ("FONT", (0, 0), (-1, -1), PLAIN, small if layout.recipe.units == "mm" else small * 0.85),
-                ("TEXTCOLOR", (0, 0), (-1, 0), PALE),
-                ("ALIGN", (1, 0), (-1, -1), "RIGHT"),
-                ("LEFTPADDING", (0, 0), (-1, -1), 0),
-                ("RIGHTPADDING", (0, 0), (-1, -1), 1),
-                ("TOPPADDING", (0, 0), (-1, -1), 0),
-                ("BOTTOMPADDING", (0, 0), (-1, -1), 0),
-                ("LINEBELOW", (0, 0), (-1, 0), 0.18 * mm, INK),
-            ]
-        )
-    )
-    return table
 
 
 def _say(layout: Layout, length: float, reading: Reading = RULE) -> str:
