@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 import re
-from fractions import Fraction
 from functools import cache
 
 import pytest
@@ -44,18 +43,9 @@ def frame_of(sheet: Sheet) -> BaseGeometry:
 
 
 def told(text: str, units: str) -> float:
-    """The mm of a dimension's words, read without the package: "18.75 (4x)", "13 13/64 - 0.002"."""
-    plain = re.sub(r"\(\d+x\)|in|mm", "", text).split()
-    if units == "mm":
-        (number,) = plain
-        return float(number)
-    total, sign = Fraction(0), 1
-    for part in plain:
-        if part in "+-":
-            sign = 1 if part == "+" else -1
-        else:
-            total += sign * Fraction(part)
-    return float(total * Fraction(254, 10))
+    """The mm of a dimension's words, read without the package: "18.75 (4x)", "13.201 [13 13/64]"."""
+    (number,) = re.sub(r"\(\d+x\)|\[[\d /]+\]|in|mm", "", text).split()
+    return float(number) * (1.0 if units == "mm" else 25.4)
 
 
 @pytest.mark.parametrize(("name", "size"), EVERY)

@@ -112,7 +112,7 @@ def shown_words(dimension: DXFEntity) -> str:
 @pytest.mark.parametrize("name", [*NAMES, "inches, long fractions"])
 def test_every_dimension_shows_what_it_measures(name: str) -> None:
     """In mm the number is left to the program (`<>`), which measures anew where a line is moved, and rounds it;
-    in inches the fraction with its rest is within half a thousandth of what is measured."""
+    in inches thousandths are within half a thousandth of what is measured."""
     plan = layout_of(*ODD[name]) if name in ODD else plan_of(name)
     doc = read(dxf_bytes(shop_drawing(plan, "A4")))
     for dimension in doc.modelspace().query("DIMENSION"):
@@ -130,10 +130,10 @@ def test_every_dimension_shows_what_it_measures(name: str) -> None:
 
 
 def inches(words: str) -> str:
-    """A fraction with its rest as one number: "59/64 - 0.005" is 0.916875 in."""
-    whole, sign, rest = re.fullmatch(r"([\d /.]+?)(?: ([+-]) ([\d.]+))?", words).groups()  # type: ignore[union-attr]
-    more = float(f"{sign}{rest}") if rest else 0.0
-    return f"{parse_length(f'{whole} in') / 25.4 + more} in"
+    """A dimension in thousandths with the nearest 64th in brackets: "0.917 [59/64]" is 0.917 in."""
+    thousandths, nearest = re.fullmatch(r"([\d.]+) \[([\d /]+)\]", words).groups()  # type: ignore[union-attr]
+    assert abs(parse_length(f"{nearest} in") - parse_length(f"{thousandths} in")) <= 25.4 / 128 + 0.013
+    return f"{thousandths} in"
 
 
 @pytest.mark.parametrize("name", NAMES)

@@ -1,21 +1,23 @@
-"""The setup sheet is one page whatever the recipe, and holds what the bench needs and every caution."""
+"""The setup sheet is one page, or two where lists are long, and holds what the bench needs and every caution."""
 
 from __future__ import annotations
 
 import re
 from dataclasses import replace
 from functools import cache
+from itertools import combinations
 
 import pytest
 
 from solids.base.cautions import CAUTIONS
-from solids.base.lengths import RULE, Reading, format_length
+from solids.base.lengths import RULE, Reading, format_cells, format_length
 from solids.bench.procedure import order_of_work
 from solids.bench.remarks import remarks
 from solids.bench.settings import bench_of
 from solids.bench.worktime import time_words
 from solids.layout import Layout
 from solids.write.paper.letters import in_font
+from solids.write.paper.lists import is_long
 from solids.write.paper.setup_sheet import setup_sheet_bytes
 from tests.corners import CASES, PRESETS, layout_of
 from tests.sampling import few
@@ -40,17 +42,23 @@ def made(name: str) -> bytes:
     return setup_sheet_bytes(EVERY[name], failing=True)
 
 
+def all_words(data: bytes) -> str:
+    """The words of both pages."""
+    with opened(data) as pdf:
+        return " ".join(words_of(data, page) for page in range(len(pdf.pages)))
+
+
 def figures(mm: float, layout: Layout, reading: Reading = RULE) -> str:
     return tight(format_length(mm, layout.recipe.units, reading))
 
 
 @pytest.mark.parametrize("name", few(EVERY, 18))
-def test_it_is_one_page_with_every_caution_and_every_step(name: str) -> None:
+def test_it_is_one_page_or_two_with_every_caution_and_every_step(name: str) -> None:
     layout = EVERY[name]
     data = made(name)
     with opened(data) as pdf:
-        assert len(pdf.pages) == 1
-    words = tight(words_of(data))
+        assert len(pdf.pages) == (2 if is_long(layout) else 1)
+    words = tight(all_words(data))
     for caution in CAUTIONS:
         assert tight(f"{caution.topic}. {caution.text}") in words
     for step in order_of_work(layout):
@@ -62,7 +70,7 @@ def test_it_is_one_page_with_every_caution_and_every_step(name: str) -> None:
 def test_only_a_joint_that_fails_its_proof_has_a_warning_on_top(name: str) -> None:
     warning = "THIS JOINT FAILS ITS PROOF. DO NOT CUT IT."
     assert warning in words_of(made(name))
-    good = words_of(setup_sheet_bytes(EVERY[name], failing=False))
+    good = all_words(setup_sheet_bytes(EVERY[name], failing=False))
     assert "FAILS" not in good
     assert all(tight(f"{caution.topic}. {caution.text}") in tight(good) for caution in CAUTIONS)
 
@@ -86,7 +94,8 @@ def test_all_words_stand_on_the_page_clear_of_its_edges(name: str) -> None:
     data = made(name)
     with opened(data) as pdf:
         width, height = (float(value) for value in pdf.pages[0].mediabox[2:])
-    for words, (low_x, low_y, high_x, high_y) in boxes_of_words(data):
+        pages = range(len(pdf.pages))
+    for words, (low_x, low_y, high_x, high_y) in (box for page in pages for box in boxes_of_words(data, page)):
         assert low_x > 8 * MM, words
         assert high_x < width - 8 * MM, words
         assert low_y > 4 * MM, words
@@ -96,13 +105,13 @@ def test_all_words_stand_on_the_page_clear_of_its_edges(name: str) -> None:
 @pytest.mark.parametrize("name", few(EVERY, 18))
 def test_no_words_lie_on_other_words(name: str) -> None:
     """Boxes of ink that share more than a sixth of a square millimetre; the numbers in the two small drawings too."""
-    boxes = boxes_of_words(made(name))
-    clashes = []
-    for number, (one, (a, b, c, d)) in enumerate(boxes):
-        for other, (e, f, g, h) in boxes[number + 1 :]:
-            wide, high = min(c, g) - max(a, e), min(d, h) - max(b, f)
-            if wide > 0.4 and high > 1.0:
-                clashes.append((one, other))
+    data, clashes = made(name), list[tuple[str, str]]()
+    with opened(data) as pdf:
+        pages = [boxes_of_words(data, page) for page in range(len(pdf.pages))]
+    for (one, (a, b, c, d)), (other, (e, f, g, h)) in (pair for boxes in pages for pair in combinations(boxes, 2)):
+        wide, high = min(c, g) - max(a, e), min(d, h) - max(b, f)
+        if wide > 0.4 and high > 1.0:
+            clashes.append((one, other))
     assert clashes == []
 
 
@@ -110,14 +119,18 @@ def test_no_words_lie_on_other_words(name: str) -> None:
 def test_the_table_of_tails_gives_their_edges_on_the_raw_end(name: str) -> None:
     """A flank is o/N further out at the raw end than at the finished face: proud by o, slope 1:N."""
     layout = EVERY[name]
-    words = words_of(made(name))
-    out = layout.recipe.tail_board.proud / layout.ratio
-    table = tight(words.split("shows as")[1])
-    for tail in layout.tails[:12]:
-        row = f"{tail.number}{figures(tail.left - out, layout)}{figures(tail.right + out, layout)}"
-        assert row in table
-    if len(layout.tails) > 12:
-        assert f"and{len(layout.tails) - 12}more" in table
+    out, units = layout.recipe.tail_board.proud / layout.ratio, layout.recipe.units
+    table = tight(all_words(made(name)).split("shows as", 1)[1])
+    for tail in layout.tails:
+        cells = (format_cells(mm, units) for mm in (tail.left - out, tail.right + out))
+        assert tight(f"{tail.number}{''.join(cell for pair in cells for cell in pair)}") in table
+    assert "report.json" not in all_words(made(name))
+
+
+@pytest.mark.parametrize("name", ["nasty, wide letters", "a hundred tails", "very wide"])
+def test_every_kind_of_socket_has_its_chisel(name: str) -> None:
+    words = tight(all_words(made(name)))
+    assert all(tight(f"{fit.sockets}, {fit.side}:") in words for fit in bench_of(EVERY[name]).chisels)
 
 
 @pytest.mark.parametrize("name", few(EVERY, 18))
@@ -128,7 +141,8 @@ def test_no_letter_is_set_smaller_than_an_eye_reads(name: str) -> None:
     with opened(made(name)) as pdf:
         sizes = [
             float(instruction.operands[1])
-            for instruction in pikepdf.parse_content_stream(pdf.pages[0])
+            for page in pdf.pages
+            for instruction in pikepdf.parse_content_stream(page)
             if str(instruction.operator) == "Tf"
         ]
     assert min(sizes) >= 5.0
