@@ -230,5 +230,4 @@ def _order_finding(order: Order) -> Finding:
     if order.stuck:
         words = f"No straight way leads to these parts once the others stand: {', '.join(order.stuck)}."
         return Finding("order", "fail", words, remedy="Change the joints or the groove so that one part can come last.")
-    steps = [f"the {order.moves[0].part} lies flat", *(f"the {move.part} {move.direction}" for move in order.moves[1:])]
-    return Finding("order", "pass", f"It goes together in this order: {', then '.join(steps)}.")
+    return Finding("order", "pass", f"It goes together in this order. {' '.join(steps_of(order, ''))}")

@@ -146,7 +146,8 @@ def cut_list_rows(box: BoxLayout) -> tuple[tuple[str, ...], list[tuple[str, ...]
         (row.name, row.wood, say(row.rough), say(row.saw_to), say(row.finished), *_amounts([row], units))
         for row in rows
     ]
-    volume = f"{sum(row.volume for row in rows) / 1e9:.4f} m3"
+    wood = sum(row.volume for row in rows)
+    volume = f"{wood / 1e9:.4f} m3" if units == "mm" else f"{wood / (12 * BOARD_FOOT):.2f} cu ft"
     whole = ("all", "", volume, "", "", *_amounts(rows, units))
     return ("board", "wood", "rough", "saw to", "finished", "board feet", "to buy"), [*told, whole]
 
