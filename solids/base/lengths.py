@@ -26,11 +26,12 @@ SIXTY_FOURTHS = 64
 
 @dataclass(frozen=True)
 class Reading:
-    """How finely a length is told, as a step in mm, and to which side it is rounded: one of decimal's rules. In inches
-    the rest past a 64th is told in thousandths; a limit that is no 64th is a decimal, rounded to its side."""
+    """How finely a length is told: as a step in mm, and in inches as parts of one, with thousandths where those say
+    more. A limit that is no such part is a decimal. `rounding` is one of decimal's rules."""
 
     step: str
     rounding: str = ROUND_HALF_UP
+    parts: int = SIXTY_FOURTHS
 
 
 RULE = Reading("0.05")
@@ -71,8 +72,8 @@ def format_sizes(sizes: Sequence[float], units: Units, reading: Reading = RULE) 
 
 
 def format_inch(mm: float, reading: Reading = RULE) -> str:
-    """Inches to the nearest 1/64, with thousandths behind where that is not the length itself: "3/4 in",
-    "61/64 in (0.946 in)"."""
+    """Inches to the nearest 1/64, or to what the rule has, with thousandths behind where that is not the length itself:
+    "3/4 in", "61/64 in (0.946 in)"."""
     nearest, more = _nearest_inch(mm, reading)
     return f"{nearest} in ({more} in)" if more else f"{nearest} in"
 
@@ -81,7 +82,7 @@ def _nearest_inch(mm: float, reading: Reading) -> tuple[str, str]:
     """The nearest 1/64 in, and thousandths where they say more: ("61/64", "0.946"), ("3/4", ""). A limit, and what is
     small, is thousandths alone."""
     inches = round(mm / float(MM_PER_INCH), 9)
-    nearest = _sixty_fourth(inches)
+    nearest = _part_of_inch(inches, reading.parts)
     if not _plain(inches - float(nearest)).quantize(THOUSANDTH, reading.rounding):
         return _mixed(nearest), ""
     if reading.rounding != ROUND_HALF_UP:
@@ -97,13 +98,13 @@ def thousandths_of_inch(mm: float, reading: Reading = RULE) -> str:
 
 def sixty_fourths_of_inch(mm: float, reading: Reading = RULE) -> str:
     """The 64th of an inch that a rule shows nearest: "61/64", "3/4"; a limit's is the next on its side."""
-    return _mixed(_sixty_fourth(round(mm / float(MM_PER_INCH), 9), reading.rounding))
+    return _mixed(_part_of_inch(round(mm / float(MM_PER_INCH), 9), reading.parts, reading.rounding))
 
 
-def _sixty_fourth(inches: float, rounding: str = ROUND_HALF_UP) -> Fraction:
+def _part_of_inch(inches: float, parts: int, rounding: str = ROUND_HALF_UP) -> Fraction:
     if rounding == ROUND_HALF_UP:
-        return Fraction(math.floor(inches * SIXTY_FOURTHS + 0.5), SIXTY_FOURTHS)
-    return Fraction(int(_plain(inches * SIXTY_FOURTHS).to_integral_value(rounding)), SIXTY_FOURTHS)
+        return Fraction(math.floor(inches * parts + 0.5), parts)
+    return Fraction(int(_plain(inches * parts).to_integral_value(rounding)), parts)
 
 
 def _mixed(value: Fraction) -> str:
@@ -137,9 +138,25 @@ def format_cells(mm: float, units: Units, reading: Reading = RULE) -> tuple[str,
     return thousandths_of_inch(mm, reading), sixty_fourths_of_inch(mm, reading)
 
 
-def length_heads(head: str, units: Units) -> tuple[str, ...]:
+def length_heads(head: str, units: Units, reading: Reading = RULE) -> tuple[str, ...]:
     """The heads of the columns that `format_cells` fills."""
-    return (head,) if units == "mm" else (head, "1/64 in")
+    return (head,) if units == "mm" else (head, f"1/{reading.parts} in")
+
+
+def rule_of(scale: float, units: Units) -> Reading:
+    """How a maker reads a rule with lines so far apart (mm); RULE where it is 0 or not of these units."""
+    parts = round(float(MM_PER_INCH) / scale) if scale else 0
+    in_inches = parts > 0 and math.isclose(parts * scale, float(MM_PER_INCH), rel_tol=1e-9)
+    if units == "in":
+        return Reading(RULE.step, parts=parts) if in_inches else RULE
+    return Reading(f"{_plain(scale)}") if scale and not in_inches else RULE
+
+
+def off_the_rule(mm: float, units: Units, reading: Reading) -> float:
+    """How far a length (mm) is from the line of the rule that it is told by."""
+    if units == "in":
+        return abs(float(_part_of_inch(mm / float(MM_PER_INCH), reading.parts) * MM_PER_INCH) - mm)
+    return abs(float(bare_mm(mm, reading)) - mm)
 
 
 TYPED_STEPS: dict[Units, Decimal] = {"mm": Decimal("0.01"), "in": Decimal("0.001")}

@@ -83,6 +83,9 @@ CHISEL_NARROWEST, CHISEL_USUAL = 1.5, 3.0
 narrowest of a usual set, 3 mm or 1/8 in. Common practice; W. Noyes (Handwork in Wood, 1910) lists 1/8 in as the
 least."""
 
+FINEST_SCALE, COARSEST_SCALE = 0.1, 25.4 / 4
+"""Between which the lines of a rule lie apart: a diagonal scale, and quarters of an inch. Common practice."""
+
 BLADE_THICKNESS = 3.0
 """How thick a chisel's blade is taken to be where it stands in a socket at the baseline. Common practice."""
 

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from solids.base.lengths import (
     CALIPER,
+    FINEST,
     MOST,
     RULE,
     Reading,
@@ -16,8 +18,9 @@ from solids.base.lengths import (
     format_cells,
     format_length,
     length_heads,
+    off_the_rule,
 )
-from solids.base.messages import Units
+from solids.base.messages import Units, counted
 from solids.bench.place_words import place_words
 from solids.bench.settings import ChiselFit, bench_of, gauge_settings
 from solids.layout import Layout, Tail, tails_in_words
@@ -33,7 +36,7 @@ Rows = tuple[tuple[str, ...], list[tuple[str, ...]]]
 
 TABLE_WORDS: dict[Units, str] = {
     "mm": "Length runs from the baseline.",
-    "in": "Decimals are inches, with the nearest 1/64 in beside them. Length runs from the baseline.",
+    "in": "Decimals are inches, with the nearest line of the rule beside them. Length runs from the baseline.",
 }
 """What the tables do not say themselves."""
 
@@ -116,7 +119,38 @@ def board_rows(layout: Layout) -> Rows:
 def bench_words(layout: Layout) -> list[str]:
     """What to set before a line is drawn: two gauges and the bevel."""
     lines = [f"Gauge {_say(layout, gauge.setting)}: {gauge.lines}." for gauge in gauge_settings(layout)]
-    return [*lines, f"Bevel {math.degrees(layout.slope_rad):.1f} deg, 1 in {layout.ratio:.4g}."]
+    return [
+        *lines,
+        f"Bevel {math.degrees(layout.slope_rad):.1f} deg, 1 in {layout.ratio:.4g}.",
+        *dividers_words(layout),
+        *scale_words(layout),
+    ]
+
+
+def dividers_words(layout: Layout) -> Iterator[str]:
+    """What to set dividers to where tails repeat: finer than a rule, as steps add up."""
+    if (pitch := pitch_of(layout)) is not None:
+        steps = counted(len(layout.tails) - 1, "step")
+        yield f"Dividers {format_length(pitch, layout.recipe.units)}: from a tail to the next, {steps}."
+
+
+def pitch_of(layout: Layout) -> float | None:
+    """How far it is from each tail to the next; None where that is not the same all along, and for one tail."""
+    steps = {round(after.left - before.left, 6) for before, after in pairwise(layout.tails)}
+    return steps.pop() if len(steps) == 1 else None
+
+
+def scale_words(layout: Layout) -> Iterator[str]:
+    """How far off places are at most, where they are given to the lines of the maker's own rule."""
+    recipe, raw = layout.recipe, layout.as_cut.tail_end
+    if recipe.rule == RULE:
+        return
+    marks = [x for tail in layout.tails for x in layout.measured(*layout.tail_edges(tail, raw))]
+    most = max(off_the_rule(mm, recipe.units, recipe.rule) for mm in marks)
+    scale, off = (
+        format_length(mm, recipe.units, reading) for mm, reading in ((recipe.kit.scale, CALIPER), (most, FINEST))
+    )
+    yield f"Places to mark are given to your rule's {scale}: at most {off} off."
 
 
 def chisel_rows(layout: Layout) -> Rows:
@@ -169,11 +203,12 @@ def _say_volume(layout: Layout, mm3: float) -> str:
 
 
 def _heads(layout: Layout, *names: str) -> tuple[str, ...]:
-    return tuple(head for name in names for head in length_heads(name, layout.recipe.units))
+    recipe = layout.recipe
+    return tuple(head for name in names for head in length_heads(name, recipe.units, recipe.rule))
 
 
-def _cells(layout: Layout, *lengths: float, reading: Reading = RULE) -> tuple[str, ...]:
-    return tuple(cell for mm in lengths for cell in format_cells(mm, layout.recipe.units, reading))
+def _cells(layout: Layout, *lengths: float) -> tuple[str, ...]:
+    return tuple(cell for mm in lengths for cell in format_cells(mm, layout.recipe.units, layout.recipe.rule))
 
 
 def _size(layout: Layout, mm: float, reading: Reading = CALIPER) -> str:
@@ -182,7 +217,7 @@ def _size(layout: Layout, mm: float, reading: Reading = CALIPER) -> str:
 
 
 def _say(layout: Layout, mm: float) -> str:
-    return format_length(mm, layout.recipe.units)
+    return format_length(mm, layout.recipe.units, layout.recipe.rule)
 
 
 PIECE_HEADS = ("preset", "kind", "tails", "width", "tail board / pin board")

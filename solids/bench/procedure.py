@@ -174,7 +174,7 @@ def _chopping(layout: Layout, bench: Bench, board: str) -> str:
     own = max((c for c in layout.recipe.kit.chisels if c <= narrowest + tol.ROUNDING), default=None)
     chisel = "" if own is None else f" with {_fine(layout, own)}"
     cuts = ", then ".join(f"{_say(layout, chop.depth)} from the {chop.face}" for chop in chops)
-    clear = f"Stay {_say(layout, CHOP_CLEAR)} clear of the line, in the waste, then pare to it"
+    clear = f"Stay {format_length(CHOP_CLEAR, layout.recipe.units)} clear of the line, in the waste, then pare to it"
     return f"Chop{chisel}: {cuts}. {clear}{_leaning(chops)}."
 
 
@@ -189,7 +189,7 @@ def _kerf(layout: Layout) -> str:
 
 
 def _say(layout: Layout, mm: float) -> str:
-    return format_length(mm, layout.recipe.units)
+    return format_length(mm, layout.recipe.units, layout.recipe.rule)
 
 
 def _fine(layout: Layout, mm: float) -> str:

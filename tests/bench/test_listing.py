@@ -5,14 +5,28 @@ from __future__ import annotations
 import pytest
 from hypothesis import given, settings
 
+from solids.base.errors import RecipeError
 from solids.base.messages import Units
 from solids.base.parsing import parse_length
-from solids.bench.listing import Rows, bench_words, board_rows, chisel_rows, headline, pin_rows, raw_end_rows, tail_rows
+from solids.bench.listing import (
+    Rows,
+    bench_words,
+    board_rows,
+    chisel_rows,
+    dividers_words,
+    headline,
+    pin_rows,
+    pitch_of,
+    raw_end_rows,
+    scale_words,
+    tail_rows,
+)
 from tests.recipes import HALF_BLIND, WHOLE, laid_out, recipe_texts, try_lay_out
 
 HALF_A_STEP, FINE = 0.025 + 1e-9, 0.005 + 1e-9
 """What a rule shows, and what a caliper shows of sizes that were asked for."""
 HALF_A_THOUSANDTH = 0.0005 * 25.4
+INCHES = ("units=in", "joint.width=4", "tail_board.thickness='1/2'", "pin_board.thickness='1/2'")
 
 
 def test_the_headline_names_title_kind_tails_slope_and_width() -> None:
@@ -63,7 +77,7 @@ def test_boards_are_listed_as_the_recipe_has_them() -> None:
 
 def test_two_gauges_and_the_bevel_are_told() -> None:
     """12 + 0.5 on the tail board, 10 + 0.25 on the pin board; different, as the boards are (common practice)."""
-    first, second, bevel = bench_words(laid_out(text=WHOLE))
+    first, second, bevel, _ = bench_words(laid_out(text=WHOLE))
     assert first == "Gauge 12.5 mm: from the tail board's end: inside face, edges, waste of the show face."
     assert second == "Gauge 10.25 mm: from the pin board's end: inside face, and the waste of the show face."
     assert bevel == "Bevel 8.1 deg, 1 in 7."
@@ -97,7 +111,7 @@ def read(cell: str, units: Units = "mm") -> float:
 
 def test_a_length_in_inches_takes_two_columns() -> None:
     """Tails of (4 - 2 x 7/32 - 2 x 1/8)/3 = 1.104 in, which is nearest to 1 7/64."""
-    inches = laid_out("units=in", "joint.width=4", "tail_board.thickness='1/2'", "pin_board.thickness='1/2'")
+    inches = laid_out(*INCHES)
     head, rows = tail_rows(inches)
     assert head == ("tail", "from edge", "1/64 in", "to", "1/64 in", "width", "1/64 in", "at baseline", "1/64 in")
     assert rows[0][5:7] == ("1.104", "1 7/64")
@@ -139,3 +153,42 @@ def test_every_listed_number_is_the_layouts(text: str) -> None:
         for row, (thickness, length, _, proud) in zip(board_rows(layout)[1], boards, strict=True):
             asked = (thickness, length, proud)
             assert [read(row[i]) for i in (2, 3, 5)] == pytest.approx(asked, rel=1e-9, abs=FINE)
+
+
+# --- the maker's own rule --------------------------------------------------------------------------
+
+
+def test_places_are_given_to_the_lines_of_a_rule_and_how_far_off_that_is() -> None:
+    """On the raw end tails begin at 6 - 0.5/7 = 5.929 mm and 21.75 further on: 27.679, 49.429 and 71.179, and end at
+    24.821, 46.571, 68.321, 90.071. To half millimetres 24.821 is 25 and 68.321 is 68.5, each 0.179 off."""
+    plain, half = laid_out(text=WHOLE), laid_out("kit.scale=0.5", text=WHOLE)
+    assert [row[1] for row in raw_end_rows(half)[1]] == ["6 mm", "27.5 mm", "49.5 mm", "71 mm"]
+    assert list(scale_words(half)) == ["Places to mark are given to your rule's 0.5 mm: at most 0.179 mm off."]
+    assert list(scale_words(plain)) == []
+
+
+def test_a_rule_in_thirty_seconds_has_them_beside_the_decimals() -> None:
+    inches = laid_out(*INCHES, "kit.scale='1/32 in'")
+    head, rows = tail_rows(inches)
+    assert head[2] == "1/32 in"
+    assert rows[0][5:7] == ("1.104", "1 3/32")
+
+
+def test_a_rule_of_the_other_units_leaves_the_figures_as_they_are() -> None:
+    assert tail_rows(laid_out("kit.scale='1/32 in'", text=WHOLE)) == tail_rows(laid_out(text=WHOLE))
+    assert tail_rows(laid_out(*INCHES, "kit.scale=0.5 mm")) == tail_rows(laid_out(*INCHES))
+
+
+def test_dividers_are_set_finer_than_a_rule_as_their_steps_add_up() -> None:
+    """Tails of 18.75 mm and pins of 3."""
+    assert list(dividers_words(laid_out("kit.scale=0.5", text=WHOLE))) == [
+        "Dividers 21.75 mm: from a tail to the next, 3 steps."
+    ]
+    assert pitch_of(laid_out("joint.tails=1", text=WHOLE)) is None
+    assert pitch_of(laid_out("joint.spacing=graduated", text=WHOLE)) is None
+
+
+@pytest.mark.parametrize("scale", ["7", "-1", "0.05"])
+def test_no_rule_has_such_a_scale(scale: str) -> None:
+    with pytest.raises(RecipeError, match=r"kit\.scale"):
+        laid_out(f"kit.scale={scale}")

@@ -289,7 +289,7 @@ WOOD = 'woods.plum = { kind = "hardwood", density = 750 }\n'
 BAD = {
     "[kit]\nchisels = 3": "shop.toml, kit.chisels: 3 is not a list; write a list, as in [3, 6, 10]",
     "[kit]\nchisel = [3]": "shop.toml, kit.chisel: is not a key of a shop; the nearest known key is kit.chisels",
-    "[kit]\nscale = 1": "shop.toml, kit.scale: is not a key of a shop; the nearest known key is",
+    "[kit]\ngauge = 1": "shop.toml, kit.gauge: is not a key of a shop; the nearest known key is",
     "[joint]\ntails = 3": "shop.toml, joint: belongs to a single recipe; write it there",
     "kit = 3": "shop.toml, kit: 3 is not a table",
     "woods = 3": "shop.toml, woods: 3 is not a table; write a table, as in [woods.plum]",
@@ -339,7 +339,7 @@ def test_the_schema_takes_what_the_tool_takes() -> None:
     for tables in (tomllib.loads(FULL), tomllib.loads(IN_MM), {}, shop_examples()):
         validator.validate(tables)
         shop_of(json.loads(json.dumps(tables)))
-    assert not validator.is_valid({"kit": {"scale": 1}})
+    assert not validator.is_valid({"kit": {"gauge": 1}})
     assert not validator.is_valid({"joint": {}})
 
 

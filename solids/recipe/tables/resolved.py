@@ -10,6 +10,7 @@ from dataclasses import dataclass, field
 from typing import Any, Literal
 
 from solids.base import tolerances as tol
+from solids.base.lengths import Reading, rule_of
 from solids.base.messages import Units
 from solids.base.sources import COMMON_PRACTICE
 from solids.base.windows import is_reserved
@@ -117,13 +118,15 @@ class Undercut:
 @dataclass(frozen=True)
 class Kit:
     """The maker's own tools: widths of chisels, kerf of the saw, thickness of the knife, diameters of router cutters,
-    and the outside diameter of the router's guide bush. Empty or 0 where the maker named none."""
+    the outside diameter of the router's guide bush, and how far apart the lines of the rule are. Empty or 0 where the
+    maker named none."""
 
     chisels: tuple[float, ...]
     saw_kerf: float
     knife: float
     cutters: tuple[float, ...]
     bush: float = 0.0
+    scale: float = 0.0
 
 
 @dataclass(frozen=True)
@@ -221,6 +224,11 @@ class Recipe:
     def wood_is_assumed(self) -> bool:
         """Whether a rule, and not the maker, chose the wood of a board."""
         return self.assumed_wood is not None
+
+    @property
+    def rule(self) -> Reading:
+        """How places to mark are told, by the maker's own rule where its scale is known."""
+        return rule_of(self.kit.scale, self.units)
 
     @property
     def widest_tail(self) -> float:

@@ -146,6 +146,11 @@ class KitTable(Table):
     chisels: tuple[ToolSize, ...] | None = Field(None, description="Widths of your chisels.", examples=[[3, 6, 10, 12]])
     saw_kerf: OwnTool = Field(None, description="Kerf of your dovetail saw.", examples=[0.6])
     knife: OwnTool = Field(None, description="Thickness of your marking knife.", examples=[0.8])
+    scale: Annotated[float | None, Length(tol.FINEST_SCALE, tol.COARSEST_SCALE)] = Field(
+        None,
+        description="How far apart the lines of your rule are, to which recipes of its units give places to mark.",
+        examples=[0.5],
+    )
     cutters: tuple[Cutter, ...] | None = Field(
         None,
         description="Diameters of your straight router cutters, for the paths in the drawing and the note for CNC.",

@@ -8,7 +8,7 @@ from solids import __version__
 from solids.base.cautions import FAILS, IN_SHORT
 from solids.base.fonts import fitted
 from solids.base.geometry import PlanePoint
-from solids.base.lengths import CALIPER, RULE, Reading, format_length
+from solids.base.lengths import CALIPER, Reading, format_length
 from solids.bench.place_words import place_words
 from solids.bench.settings import bench_of
 from solids.layout import Layout, tails_in_words
@@ -88,5 +88,5 @@ def parts_list(layout: Layout, paper: PaperSize) -> Iterator[Item]:
         yield Label(text, (low[0] + 3, low[1] + STRIP_HEIGHT - 5.5 - step * row), size, "left")
 
 
-def _say(layout: Layout, mm: float, reading: Reading = RULE) -> str:
-    return format_length(mm, layout.recipe.units, reading)
+def _say(layout: Layout, mm: float, reading: Reading | None = None) -> str:
+    return format_length(mm, layout.recipe.units, reading or layout.recipe.rule)

@@ -55,11 +55,11 @@ def long_lists(layout: Layout, size: float, width: float) -> list[Flowable]:
 
 def tail_table(layout: Layout, tails: Sequence[Tail], size: float, width: float) -> Table:
     """Each tail's edges on the raw end, where it is knifed, and its width on the finished face."""
-    end, units = layout.as_cut.tail_end, layout.recipe.units
-    rows = [["", *(cell for name in ("raw end, from", "to", "shows as") for cell in length_heads(name, units))]]
+    end, units, rule = layout.as_cut.tail_end, layout.recipe.units, layout.recipe.rule
+    rows = [["", *(cell for name in ("raw end, from", "to", "shows as") for cell in length_heads(name, units, rule))]]
     for tail in tails:
         lengths = (*layout.measured(*layout.tail_edges(tail, end)), tail.width)
-        rows.append([str(tail.number), *(cell for mm in lengths for cell in format_cells(mm, units))])
+        rows.append([str(tail.number), *(cell for mm in lengths for cell in format_cells(mm, units, rule))])
     small, columns = size * 0.92, len(rows[0]) - 1
     table = Table(
         rows, colWidths=[5 * mm, *[(width - 5) / columns * mm] * columns], rowHeights=[small * 1.25] * len(rows)

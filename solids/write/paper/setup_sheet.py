@@ -20,6 +20,7 @@ from solids.base.errors import FaultError
 from solids.base.fonts import fitted
 from solids.base.lengths import CALIPER, MOST, RULE, Reading, format_length
 from solids.bench.facts import wood_facts
+from solids.bench.listing import pitch_of, scale_words
 from solids.bench.place_words import place_words
 from solids.bench.procedure import order_of_work
 from solids.bench.remarks import remarks
@@ -103,6 +104,8 @@ def _numbers(layout: Layout, bench: Bench) -> Iterator[tuple[str, str]]:
     for gauge in bench.gauges:
         yield f"gauge, {gauge.board}", _say(layout, gauge.setting)
     yield "sliding bevel and marker", f"1:{layout.ratio:.4g}  ({math.degrees(layout.slope_rad):.1f}°)"
+    if (pitch := pitch_of(layout)) is not None:
+        yield "dividers, from a tail to the next", _say(layout, pitch, RULE)
     for cut in bench.cut_lengths:
         yield f"saw {cut.board} to", _say(layout, cut.saw_to)
     if groove := layout.groove:
@@ -233,6 +236,7 @@ def _side(layout: Layout, size: float, width: float) -> list[Flowable]:
     """Where the tails are, which chisels fit, which lines stay."""
     bench = bench_of(layout)
     flow = short_lists(layout, size, width)
+    flow += [Paragraph(safe(words), style(size * 0.92)) for words in scale_words(layout)]
     machine = cutter_lines(layout)
     if machine:
         flow += [Spacer(1, size * 0.5), head("Router cutters, see the note for CNC", size)]
@@ -250,5 +254,5 @@ def _small(texts: Iterable[str], size: float) -> list[Flowable]:
     return [Paragraph(safe(text), style(size * 0.92, after=size * 0.15)) for text in texts]
 
 
-def _say(layout: Layout, length: float, reading: Reading = RULE) -> str:
-    return format_length(length, layout.recipe.units, reading)
+def _say(layout: Layout, length: float, reading: Reading | None = None) -> str:
+    return format_length(length, layout.recipe.units, reading or layout.recipe.rule)

@@ -179,7 +179,14 @@ class _CornerChoices(TailChoosing):
 
     def _kit(self) -> Kit:
         kit = self.asked.kit
-        return Kit(kit.chisels or (), kit.saw_kerf or 0.0, kit.knife or 0.0, kit.cutters or (), kit.bush or 0.0)
+        return Kit(
+            kit.chisels or (),
+            kit.saw_kerf or 0.0,
+            kit.knife or 0.0,
+            kit.cutters or (),
+            kit.bush or 0.0,
+            kit.scale or 0.0,
+        )
 
     def _air_is_assumed(self) -> bool:
         climate = self.asked.climate

@@ -69,6 +69,7 @@ def recipe_record(recipe: Recipe) -> RecipeRecord:
         kit_knife_mm=recipe.kit.knife,
         kit_cutters_mm=recipe.kit.cutters,
         kit_bush_mm=recipe.kit.bush,
+        kit_scale_mm=recipe.kit.scale,
         climate_shop=_air(recipe.shop),
         climate_home_dry=_air(recipe.home.dry),
         climate_home_damp=_air(recipe.home.damp),

@@ -66,6 +66,7 @@ class RecipeRecord(Record):
     kit_knife_mm: Number
     kit_cutters_mm: tuple[Number, ...]
     kit_bush_mm: Number
+    kit_scale_mm: Number
     climate_shop: AirRecord
     climate_home_dry: AirRecord
     climate_home_damp: AirRecord
