@@ -50,7 +50,7 @@ def summary(layout: Layout) -> str:
     """The joint in one line."""
     recipe = layout.recipe
     tails = tails_in_words(len(layout.tails))
-    slope = f"1:{layout.ratio:.4g} ({math.degrees(layout.slope_rad):.1f} deg)"
+    slope = f"1:{layout.ratio:.4g} ({math.degrees(layout.slope_rad):.1f} degrees)"
     width = format_length(layout.width, recipe.units, CALIPER)
     return f"{recipe.kind} dovetail, {tails}, slope {slope}, {width} wide"
 
@@ -121,7 +121,7 @@ def bench_words(layout: Layout) -> list[str]:
     lines = [f"Gauge {_say(layout, gauge.setting)}: {gauge.lines}." for gauge in gauge_settings(layout)]
     return [
         *lines,
-        f"Bevel {math.degrees(layout.slope_rad):.1f} deg, 1 in {layout.ratio:.4g}.",
+        f"Bevel {math.degrees(layout.slope_rad):.1f} degrees, 1 in {layout.ratio:.4g}.",
         *dividers_words(layout),
         *scale_words(layout),
     ]

@@ -180,7 +180,7 @@ def _chopping(layout: Layout, bench: Bench, board: str) -> str:
 
 def _leaning(chops: list[Chop]) -> str:
     leans = sorted({round(chop.lean_deg, 1) for chop in chops if chop.lean_deg})
-    return f". Past the land lean the chisel by {' or '.join(f'{lean:g} deg' for lean in leans)}" if leans else ""
+    return f". Past the land lean the chisel by {' or '.join(f'{lean:g} degrees' for lean in leans)}" if leans else ""
 
 
 def _kerf(layout: Layout) -> str:

@@ -30,16 +30,18 @@ INCHES = ("units=in", "joint.width=4", "tail_board.thickness='1/2'", "pin_board.
 
 
 def test_the_headline_names_title_kind_tails_slope_and_width() -> None:
-    assert headline(laid_out(text=WHOLE)) == ("small tray: through dovetail, 4 tails, slope 1:7 (8.1 deg), 96 mm wide")
+    assert headline(laid_out(text=WHOLE)) == (
+        "small tray: through dovetail, 4 tails, slope 1:7 (8.1 degrees), 96 mm wide"
+    )
     assert headline(laid_out(*HALF_BLIND, "joint.slope=1:6.5", "title=front", text=WHOLE)) == (
-        "front: half-blind dovetail, 4 tails, slope 1:6.5 (8.7 deg), 96 mm wide"
+        "front: half-blind dovetail, 4 tails, slope 1:6.5 (8.7 degrees), 96 mm wide"
     )
 
 
 def test_one_tail_is_singular_and_inches_are_inches() -> None:
     assert headline(laid_out("joint.tails=1", "joint.width=1 3/4 in", "units=in", "pin_board.thickness=12 mm",
                              "tail_board.thickness=10 mm")) == (
-        "corner: through dovetail, 1 tail, slope 1:8 (7.1 deg), 1 3/4 in wide"
+        "corner: through dovetail, 1 tail, slope 1:8 (7.1 degrees), 1 3/4 in wide"
     )  # fmt: skip
 
 
@@ -80,7 +82,7 @@ def test_two_gauges_and_the_bevel_are_told() -> None:
     first, second, bevel, _ = bench_words(laid_out(text=WHOLE))
     assert first == "Gauge 12.5 mm: from the tail board's end: inside face, edges, waste of the show face."
     assert second == "Gauge 10.25 mm: from the pin board's end: inside face, and the waste of the show face."
-    assert bevel == "Bevel 8.1 deg, 1 in 7."
+    assert bevel == "Bevel 8.1 degrees, 1 in 7."
 
 
 def test_chisels_are_listed_with_the_makers_own_where_the_kit_names_some() -> None:

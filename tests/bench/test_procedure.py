@@ -230,14 +230,14 @@ def test_no_chisel_is_named_for_gaps_between_tails_that_it_does_not_fit() -> Non
 def test_a_hollow_floor_is_chopped_leaning(kind: tuple[str, ...], pins: str) -> None:
     """atan(0.3/(5 - 2)) = 5.71, atan(0.3/(6 - 2)) = 4.29, atan(0.3/(9 - 2)) = 2.45 degrees."""
     told = steps(*kind, *HOLLOW)
-    assert "Past the land lean the chisel by 5.7 deg." in told["Clear between the tails"]
-    assert f"Past the land lean the chisel by {pins} deg." in told["Saw and chop the pins"]
+    assert "Past the land lean the chisel by 5.7 degrees." in told["Clear between the tails"]
+    assert f"Past the land lean the chisel by {pins} degrees." in told["Saw and chop the pins"]
     assert "land" not in everything(order_of_work(laid_out(*kind, text=WHOLE)))
 
 
 def test_the_hollow_floors_beside_a_single_tail_are_told() -> None:
     """The floors at the edges are hollowed as those between tails are: atan(0.3/(5 - 2)) = 5.71 degrees."""
-    assert "by 5.7 deg" in steps("joint.tails=1", "joint.width=40", *HOLLOW)["Clear beside the tail"]
+    assert "by 5.7 degrees" in steps("joint.tails=1", "joint.width=40", *HOLLOW)["Clear beside the tail"]
 
 
 def test_a_half_blind_socket_is_sawn_at_a_slant_and_pared_in_its_corners() -> None:
