@@ -44,7 +44,7 @@ def box_file(job: Job, name: str) -> File:
 
 
 def placements(file: StepFile) -> dict[str, tuple[str, np.ndarray, np.ndarray]]:
-    """By the name of each occurrence: the product that it is one of, and its turn and shift."""
+    """By the name of each part, without its state: the product that it is one of, and its turn and shift."""
     uses = {file.number_of(use): use for use in file.all("NEXT_ASSEMBLY_USAGE_OCCURRENCE")}
     found = {}
     for link in file.all("CONTEXT_DEPENDENT_SHAPE_REPRESENTATION"):
@@ -55,8 +55,9 @@ def placements(file: StepFile) -> dict[str, tuple[str, np.ndarray, np.ndarray]]:
         assert not np.any(first[1])
         use = uses[file.get(placing, "PRODUCT_DEFINITION_SHAPE").values[2].number]
         product = product_of(file, use.values[4])
-        assert use.values[1] not in found, "names are told apart"
-        found[use.values[1]] = (product, *second)
+        part = use.values[1].removesuffix(", finished")
+        assert part not in found, "names are told apart"
+        found[part] = (product, *second)
     return found
 
 
@@ -78,6 +79,12 @@ def test_every_part_is_placed_by_its_name_with_a_turn_and_no_mirror(name: str, f
     parts = {part.name: part for part in parts_in(job, file)}
     found = placements(step)
     assert set(found) == set(parts)
+    state = ", finished" if file == "box-finished.step" else ""
+    assert {record.values[1] for record in step.all("PRODUCT")} == {
+        *(product for product, _, _ in found.values()),
+        job.title + state,
+    }
+    assert all(product.endswith(state) for product, _, _ in found.values())
     for part_name, (_, turn, shift) in found.items():
         assert np.linalg.det(turn) == pytest.approx(1.0, abs=1e-12)
         rows = np.array(parts[part_name].rows)

@@ -126,7 +126,7 @@ def test_each_step_file_holds_what_its_name_says(tmp_path: Path) -> None:
     }
     assert products == {
         "corner.step": ["shoe bench", "tail board", "pin board"],
-        "corner-finished.step": ["shoe bench", "tail board", "pin board"],
+        "corner-finished.step": ["shoe bench, finished", "tail board, finished", "pin board, finished"],
         "tail-board.step": ["tail board"],
         "pin-board.step": ["pin board"],
     }

@@ -43,11 +43,14 @@ from solids.write.report.records.record import FileRecord, Record
 __all__ = ["GROUPS", "NOTE", "File", "Group", "Job", "Written", "files_of", "papers", "prove_layout", "write_files"]
 
 
+FINISHED = ", finished"
+
 # --- solids --------------------------------------------------------------------------------------
 
 
-def _step(name: str, pick: Callable[[Job], Sequence[Part]]) -> Made:
-    """All parts in one file. Parts of one shape are one part there, placed several times."""
+def _step(name: str, pick: Callable[[Job], Sequence[Part]], state: str = "") -> Made:
+    """All parts in one file. Parts of one shape are one part there, placed several times. A `state` stands behind every
+    name, so that a designer who opens two files can tell them apart."""
     (row,) = NAMED[name]
 
     def parts(job: Job) -> list[step.Product]:
@@ -56,17 +59,17 @@ def _step(name: str, pick: Callable[[Job], Sequence[Part]]) -> Made:
             shapes.setdefault(part.shape, []).append(part)
         return [
             step.Product(
-                " and ".join(part.name for part in alike),
+                " and ".join(part.name for part in alike) + state,
                 alike[0].solid,
                 alike[0].wood,
-                tuple((part.name, part.rows) for part in alike),
+                tuple((part.name + state, part.rows) for part in alike),
             )
             for alike in shapes.values()
         ]
 
     return (
-        lambda job: step.step_bytes(job.title, row.holds, parts(job)),
-        lambda path, job: step.reread(path, job.title, parts(job)),
+        lambda job: step.step_bytes(job.title + state, row.holds, parts(job)),
+        lambda path, job: step.reread(path, job.title + state, parts(job)),
     )
 
 
@@ -107,9 +110,9 @@ def _reread_note(path: Path, _: object) -> None:
 
 MADE: dict[str, Made] = {
     "corner.step": _step("corner.step", lambda job: job.proof.cut),
-    "corner-finished.step": _step("corner-finished.step", lambda job: job.proof.finished),
+    "corner-finished.step": _step("corner-finished.step", lambda job: job.proof.finished, FINISHED),
     "box.step": _step("box.step", lambda job: job.proof.cut),
-    "box-finished.step": _step("box-finished.step", lambda job: job.proof.finished),
+    "box-finished.step": _step("box-finished.step", lambda job: job.proof.finished, FINISHED),
     "{board}.step": (_board_step, lambda path, _, part: step.reread(path, part.name, [_alone(part)])),
     "{board}.stl": (_board_stl, _reread_board_stl),
     "cut-list.csv": (

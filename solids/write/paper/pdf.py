@@ -13,6 +13,7 @@ from pathlib import Path
 
 from reportlab.lib.colors import HexColor
 from reportlab.lib.units import mm
+from reportlab.pdfbase.pdfdoc import PDFString
 from reportlab.pdfgen.canvas import Canvas
 
 from solids import __version__
@@ -39,6 +40,8 @@ class Pages:
         self.canvas.setCreator(f"halfpin {__version__}")
         self.canvas.setAuthor("")
         self.canvas.setViewerPreference("PrintScaling", "None")
+        self.canvas.setViewerPreference("DisplayDocTitle", "true")
+        self.canvas.setCatalogEntry("Lang", PDFString("en"))
 
     def draw(self, items: Iterable[Item], at: PlanePoint = (0.0, 0.0)) -> None:
         """Draws printed items with the origin at `at` (mm from the lower left corner)."""
