@@ -11,7 +11,7 @@
   const ABOVE = { turn: facing, tilt: Math.PI / 2, zoom: 1 };
   const STEP = Math.PI / 36;
   const look = { ...HOME };
-  let scene, camera, renderer, boards, shown, waiting = false, printing = false, drawn = 0;
+  let scene, camera, renderer, boards, shown, waiting = false, resting = 0, drawn = 0;
 
   function start() {
     try {
@@ -26,10 +26,6 @@
     camera.up.set(0, 0, 1);
     read();
     new ResizeObserver(draw).observe(canvas);
-    const print = (now) => { printing = now; paint(); };
-    addEventListener("beforeprint", () => print(true));
-    addEventListener("afterprint", () => print(false));
-    matchMedia("print").addEventListener("change", (event) => print(event.matches));
     matchMedia("(prefers-color-scheme: dark)").addEventListener("change", draw);
     canvas.addEventListener("webglcontextrestored", draw);
     listen();
@@ -82,12 +78,16 @@
     const share = at("apart").value / 100;
     const far = share * shown.apart;
     const [before, after] = shown.moved;
-    at("apart-out").textContent = far ? `${before}${far.toFixed(1)} mm${after}` : "seated";
+    const spoken = (id, words) => {
+      at(`${id}-out`).textContent = words;
+      at(id).setAttribute("aria-valuetext", words);
+    };
+    spoken("apart", far ? `${before}${far.toFixed(1)} mm${after}` : "seated");
     const gaps = at("gaps")?.checked, section = chosen("section");
     if (at("legend")) at("legend").hidden = !gaps;
     at("depth").disabled = section === "";
     const planes = [];
-    at("depth-out").textContent = "whole";
+    spoken("depth", "whole");
     if (section !== "") {
       const axis = Number(section);
       const [low, high] = shown.reach.map((corner) => corner[axis]);
@@ -95,7 +95,7 @@
       const away = new THREE.Vector3();
       away.setComponent(axis, -1);
       planes.push(new THREE.Plane(away, where));
-      at("depth-out").textContent = `${where.toFixed(1)} mm ${shown.axes[axis]}`;
+      spoken("depth", `${where.toFixed(1)} mm ${shown.axes[axis]}`);
     }
     for (const [state, pair] of Object.entries(boards)) {
       pair.forEach(({ group, cut, shape, plain, met, materials, away }) => {
@@ -117,13 +117,35 @@
     requestAnimationFrame(() => { waiting = false; paint(); });
   }
 
+  const onScreen = () => [
+    Math.min(devicePixelRatio, 2), getComputedStyle(document.documentElement).getPropertyValue("--stage").trim(),
+  ];
+
   function paint() {
     const width = canvas.clientWidth, height = canvas.clientHeight;
     if (!width || !height) return;
-    renderer.setPixelRatio(Math.min(devicePixelRatio, 2));
+    render(width, height, ...onScreen());
+    drawn += 1;
+    canvas.dataset.drawn = drawn;
+    canvas.dataset.triangles = renderer.info.render.triangles;
+    clearTimeout(resting);
+    if (drawn === 1) portray();
+    else resting = setTimeout(portray, 300);
+  }
+
+  // A browser prints a canvas as it last showed it, in another shape and on its own ground. So the picture for paper is
+  // made beforehand, whenever the view has come to rest.
+  function portray() {
+    render(1600, 800, 1, "#ffffff");
+    at("on-paper").src = canvas.toDataURL();
+    const width = canvas.clientWidth, height = canvas.clientHeight;
+    if (width && height) render(width, height, ...onScreen());
+  }
+
+  function render(width, height, sharpness, ground) {
+    renderer.setPixelRatio(sharpness);
     renderer.setSize(width, height, false);
-    const stage = getComputedStyle(document.documentElement).getPropertyValue("--stage").trim();
-    renderer.setClearColor(printing ? "#ffffff" : stage);
+    renderer.setClearColor(ground);
     const cosine = Math.cos(look.tilt), toward = new THREE.Vector3(
       Math.sin(look.turn) * cosine, Math.cos(look.turn) * cosine, Math.sin(look.tilt));
     const [low, high] = shown.frame.map((corner) => new THREE.Vector3(...corner));
@@ -138,9 +160,6 @@
     camera.lookAt(middle);
     camera.updateProjectionMatrix();
     renderer.render(scene, camera);
-    drawn += 1;
-    canvas.dataset.drawn = drawn;
-    canvas.dataset.triangles = renderer.info.render.triangles;
   }
 
   // --- hands and keys ---------------------------------------------------------------------------
@@ -189,7 +208,9 @@
     for (const end of ["pointerup", "pointercancel"]) {
       canvas.addEventListener(end, (event) => fingers.delete(event.pointerId));
     }
+    // The page scrolls past the model until somebody has clicked on it. A pinch on a touchpad comes as Ctrl and wheel.
     canvas.addEventListener("wheel", (event) => {
+      if (document.activeElement !== canvas && !event.ctrlKey) return;
       event.preventDefault();
       closer(Math.exp(-event.deltaY / 600));
     }, { passive: false });
@@ -211,7 +232,10 @@
     // Other pieces have other controls and another front: when one turns into another, the view begins anew.
     if (fresh.getElementById("model-head").textContent !== at("model-head").textContent) return location.reload();
     cut_off = false;
-    for (const id of ["title", "headline", "verdict", "woods", "layout", "proof", "scene"]) {
+    // A region that is read aloud when it changes must stay the same element.
+    at("verdict").className = fresh.getElementById("verdict").className;
+    at("verdict").textContent = fresh.getElementById("verdict").textContent;
+    for (const id of ["title", "headline", "woods", "layout", "proof", "scene"]) {
       at(id).replaceWith(document.importNode(fresh.getElementById(id), true));
     }
     document.title = fresh.title;
