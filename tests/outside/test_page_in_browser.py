@@ -609,12 +609,7 @@ def test_on_paper_are_the_picture_the_tables_the_proof_and_every_caution(
     document.close()
 
 
-BY_HAND = "Chromium without a screen prints the last frame and tells the page nothing; with one it tells it before"
-
-
-@pytest.mark.parametrize(
-    "scheme", ["light", pytest.param("dark", marks=pytest.mark.xfail(strict=True, reason=BY_HAND))]
-)
+@pytest.mark.parametrize("scheme", ["light", "dark"])
 def test_paper_is_white_in_a_dark_room_too(browser: Any, folder: Path, scheme: str) -> None:
     with shown(browser, written(folder, TRAY), color_scheme=scheme) as page:
         document = printed(page)
