@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING, Annotated, Any, Literal
 from pydantic import Field
 
 from solids.base import tolerances as tol
+from solids.base.json_schema import untitled
 from solids.recipe.tables.air import Air, Home, HomeAsked
 from solids.recipe.tables.box_schema import (
     GrooveTable,
@@ -312,7 +313,7 @@ def known_keys() -> dict[str, Any]:
 
 def shop_schema() -> dict[str, Any]:
     """The JSON Schema (2020-12) of shop.toml."""
-    return {"$schema": DRAFT, "$id": "urn:halfpin:shop:1", **ShopTables.model_json_schema()}
+    return {"$schema": DRAFT, "$id": "urn:halfpin:shop:1", **untitled(ShopTables.model_json_schema())}
 
 
 def recipe_schema() -> dict[str, Any]:
@@ -321,7 +322,7 @@ def recipe_schema() -> dict[str, Any]:
     return {
         "$schema": DRAFT,
         "$id": "urn:halfpin:recipe:1",
-        **Asked.model_json_schema(),
+        **untitled(Asked.model_json_schema()),
         "if": {"required": ["box"]},
         "else": {"required": [*NEEDED], "properties": {table: {"required": [key]} for table, key in NEEDED.items()}},
     }

@@ -14,6 +14,7 @@ from typing import Any
 from pydantic import ValidationError
 
 from solids.base.errors import ReadBackError
+from solids.base.json_schema import untitled
 from solids.write.report.records.record import Record
 from solids.write.report.records.reports import BoxReport, Report
 
@@ -26,7 +27,7 @@ def report_bytes(report: Record) -> bytes:
 
 def report_schema(model: type[Report | BoxReport] = Report) -> dict[str, Any]:
     """The JSON Schema of a report of some model."""
-    schema = model.model_json_schema(by_alias=True)
+    schema = untitled(model.model_json_schema(by_alias=True))
     name = model.model_fields["schema_id"].default
     return {"$schema": "https://json-schema.org/draft/2020-12/schema", "$id": name, **schema}
 
