@@ -240,6 +240,16 @@ def test_pins_of_the_makers_own_leave_the_tails_as_wide() -> None:
     assert recipe(*board, "joint.pin=12").half_pin == 18
 
 
+@pytest.mark.parametrize(("grading", "most"), [(-0.5, 4), (-0.3, 8), (-0.1, 100), (0.25, 100), (2, 100)])
+def test_graded_tails_that_would_vanish_in_the_middle_are_not_chosen(grading: float, most: int) -> None:
+    """At -0.5 the third of five tails would have 1 - 2 x 0.5 = 0; of ten, the shares would even sum to nothing."""
+    made = recipe("joint.width=600", "joint.spacing=graduated", f"joint.grading={grading}")
+    assert min(made.tail_shares) > 0
+    assert len(made.tail_shares) <= most
+    if grading == 0.25:
+        assert max(tail.width for tail in lay_out(made).tails) <= made.widest_tail
+
+
 def test_a_recipe_in_inches_takes_the_same_tails() -> None:
     text = 'units = "in"\njoint.width = 8\ntail_board.thickness = "1/2"\npin_board.thickness = "1/2"\n'
     assert len(parse_recipe(text).tail_shares) == 5

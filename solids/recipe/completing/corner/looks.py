@@ -2,7 +2,8 @@
 
 Two looks of the trade. A fine joint has pins that hardly let a knife in, and suits boards up to 1 in; a stout one has
 pins of half the board, and suits planks. Between them all goes by thickness. Common practice where no source is named;
-the figures that join the trade's single examples are ours. Pure arithmetic, lengths in mm."""
+the figures that join the trade's single examples are ours. Pure arithmetic, lengths in mm.
+"""
 
 from __future__ import annotations
 
@@ -122,6 +123,8 @@ class Look:
         narrowest, widest = dict[int, float](), dict[int, float]()
         for n in range(1, tol.MOST_TAILS + 1):
             shares = tail_shares(n, grading)
+            if min(shares) <= 0:  # tails that shrink toward the middle: there is none left
+                break
             narrowest[n], widest[n] = (f(shares) / sum(shares) * (room - (n - 1) * pin) for f in (min, max))
         necks = {n: tail - 2 * self.widens for n, tail in narrowest.items()}
         holds = max(self.neck_share * self.depth, tol.CHISEL_USUAL, min(chisels, default=0.0))
