@@ -15,7 +15,7 @@ from solids.bench.facts import facts
 from solids.bench.remarks import remarks
 from solids.bench.strength import screening
 from solids.recipe import preset_names, preset_text
-from tests.recipes import HALF_BLIND, STANDING, WHOLE, laid_out, recipe_texts, try_lay_out
+from tests.recipes import HALF_BLIND, MINIMAL, STANDING, WHOLE, laid_out, recipe_texts, try_lay_out
 
 THIN = ("joint.allow_thin_half_pin=true",)
 
@@ -498,3 +498,10 @@ def test_every_limit_that_is_told_says_where_it_comes_from() -> None:
         assert finding.source in SOURCES
         assert finding.words.endswith(f"({finding.source})")
     assert next(finding for finding in found if finding.code == "chisel").source == "your own sizes"
+
+
+def test_tails_that_would_vanish_are_no_way_out() -> None:
+    """At -0.25 ten tails more would have shares that sum to nothing; they are not tried."""
+    sizes = "joint.width=1479", "tail_board.thickness=87", "pin_board.thickness=4.8"
+    graded = "joint.spacing=graduated", "joint.grading=-0.25", "joint.half_pin=8.7"
+    assert "wide-tail" in [finding.code for finding in remarks(laid_out(*sizes, *graded, text=MINIMAL))]

@@ -88,7 +88,8 @@ def _faulty_keys(layout: Layout) -> Iterator[str]:
 
 
 def _has_room(recipe: Recipe) -> bool:
-    return recipe.half_pin > 0 and tail_room(recipe) >= tol.LEAST_FEATURE * len(recipe.tail_shares)
+    shares = recipe.tail_shares
+    return recipe.half_pin > 0 and min(shares) > 0 and tail_room(recipe) >= tol.LEAST_FEATURE * len(shares)
 
 
 def _has_wide_tail(layout: Layout) -> bool:
