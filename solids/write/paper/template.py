@@ -82,7 +82,7 @@ def bars(key: Sequence[tuple[str, str]] = KEY) -> Iterator[Item]:
     left, foot = EDGE, 19.0
     yield from _bar((left, foot), (left + BAR_MM, foot), "100 mm")
     yield from _bar((left, foot - 6.5), (left + BAR_INCHES, foot - 6.5), "4 in")
-    upright = 7.0
+    upright = 8.0  # no printer leaves more than 6 mm white
     yield from _bar((upright, 30.0), (upright, 30.0 + BAR_MM), "100 mm")
     words, rows = left + BAR_INCHES + 16.0, (len(key) + 1) // 2
     top = 6.6 + KEY_STEP * rows
@@ -105,4 +105,4 @@ def _bar(start: PlanePoint, end: PlanePoint, text: str) -> Iterator[Item]:
     if across:
         yield Label(text, (end[0] + 2.0, end[1] - 1.1), 2.4, "left")
     else:
-        yield Label(text, (start[0] - 0.9, (start[1] + end[1]) / 2), 2.2, turn_deg=90.0)
+        yield Label(text, (start[0] + 3.1, (start[1] + end[1]) / 2), 2.2, turn_deg=90.0)

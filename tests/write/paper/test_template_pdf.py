@@ -44,6 +44,7 @@ def test_every_page_has_two_bars_of_100_mm_and_one_of_4_in_to_a_hundredth_of_a_p
             upright = [bar for bar in found if bar.points[0][0] == bar.points[1][0]]
             assert (len(level), len(upright)) == (2, 1)
             assert math.dist(*upright[0].points) == pytest.approx(BAR_MM, abs=0.01)
+            assert upright[0].points[0][0] - 2.5 * MM / 2 >= 6 * MM, "ticks and all, clear of what no printer reaches"
 
 
 @pytest.mark.parametrize("name", NAMES)
