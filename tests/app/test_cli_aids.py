@@ -198,4 +198,4 @@ def test_aids_come_in_inches_too(tmp_path: Path) -> None:
     assert done.returncode == 0
     (note,) = tmp_path.rglob("*aids-note.md")
     assert "a bed of " in note.read_text("utf-8")
-    assert " in (220 mm)" in note.read_text("utf-8")
+    assert "8 21/32 in (8.661 in, 220 mm)" in note.read_text("utf-8")
