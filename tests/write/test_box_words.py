@@ -388,7 +388,7 @@ def test_papers_of_a_lopsided_joint_are_of_the_hand_of_their_corners(tmp_path: P
         assert ("set X to -80 mm there for these paths" in note) is not upright, "the jig registers on the left edge"
         assert ("with this same zero marked on it" in note) is upright
         assert f"reference edge on the {side}" in labels_of_cam(folder / corner.kind.slug / "drawing.dxf")
-        assert "Tails, from the reference edge" in pdf_text(folder / corner.kind.slug / "setup-sheet.pdf")
+        assert "from the reference edge" in pdf_text(folder / corner.kind.slug / "setup-sheet.pdf")
 
 
 def test_one_drawing_serves_both_hands_of_a_joint_that_is_its_own_mirror_image(folders: dict[str, Path]) -> None:

@@ -54,7 +54,7 @@ CAUTION_SHARE = 0.82
 ROWS_SHOWN, FITS_SHOWN = 12, 9
 """How many tails, and kinds of socket, the first page lists one by one."""
 
-BLOCK_ROWS = 40
+BLOCK_ROWS = 50
 """How many tails stand in one column of the second page."""
 
 INK, PALE = HexColor("#000000"), HexColor("#666666")
@@ -272,7 +272,7 @@ def is_long(layout: Layout) -> bool:
 
 def short_lists(layout: Layout, size: float, width: float) -> list[Flowable]:
     """Both lists in a column of the first page, or where they stand."""
-    heads = head(f"Tails, from the {measured_from(layout)}", size), head("Chisels", size)
+    heads = head(f"Tails on the raw end, from the {measured_from(layout)}", size), head("Chisels", size)
     if is_long(layout):
         where = [Paragraph("All tails and chisels are listed on the second page.", style(size * 0.92))]
         return [heads[0], *where, Spacer(1, size * 0.5)]
@@ -290,20 +290,20 @@ def long_lists(layout: Layout, size: float, width: float) -> list[Flowable]:
     tables = Table([[tail_table(layout, block, size, side - 6.0) for block in blocks]], [side * mm] * len(blocks))
     tables.setStyle(TableStyle([("VALIGN", (0, 0), (-1, -1), "TOP"), ("LEFTPADDING", (0, 0), (-1, -1), 0)]))
     tables.hAlign = "LEFT"
-    heads = head(f"Tails, from the {measured_from(layout)}", size), head("Chisels", size)
+    heads = head(f"Tails on the raw end, from the {measured_from(layout)}", size), head("Chisels", size)
     return [heads[0], tables, Spacer(1, size * 0.5), heads[1], *chisel_lines(layout, size), Spacer(1, size)]
 
 
 def tail_table(layout: Layout, tails: Sequence[Tail], size: float, width: float) -> Table:
     """Each tail's edges on the raw end, where it is knifed, and its width on the finished face."""
     end, units, rule = layout.as_cut.tail_end, layout.recipe.units, layout.recipe.rule
-    rows = [["", *(cell for name in ("raw end, from", "to", "shows as") for cell in length_heads(name, units, rule))]]
+    rows = [["", *(cell for name in ("from", "to", "shows as") for cell in length_heads(name, units, rule))]]
     for tail in tails:
         lengths = (*layout.measured(*layout.tail_edges(tail, end)), tail.width)
         rows.append([str(tail.number), *(cell for length in lengths for cell in format_cells(length, units, rule))])
     small, columns = size * 0.92, len(rows[0]) - 1
     table = Table(
-        rows, colWidths=[5 * mm, *[(width - 5) / columns * mm] * columns], rowHeights=[small * 1.25] * len(rows)
+        rows, colWidths=[7 * mm, *[(width - 7) / columns * mm] * columns], rowHeights=[small * 1.25] * len(rows)
     )
     table.setStyle(
         TableStyle(
