@@ -96,8 +96,8 @@ def thousandths_of_inch(mm: float, reading: Reading = RULE) -> str:
     return f"{_plain(round(mm / float(MM_PER_INCH), 9)).quantize(THOUSANDTH, reading.rounding)}"
 
 
-def sixty_fourths_of_inch(mm: float, reading: Reading = RULE) -> str:
-    """The 64th of an inch that a rule shows nearest: "61/64", "3/4"; a limit's is the next on its side."""
+def fraction_of_inch(mm: float, reading: Reading = RULE) -> str:
+    """The line of a rule that is nearest, by default a 64th: "61/64", "3/4"; a limit's is the next on its side."""
     return _mixed(_part_of_inch(round(mm / float(MM_PER_INCH), 9), reading.parts, reading.rounding))
 
 
@@ -128,18 +128,23 @@ def format_dimension(mm: float, units: Units, reading: Reading = RULE) -> str:
     in the brackets of a second dimension: "0.946 [61/64]", "0.750 [3/4]"."""
     if units == "mm":
         return bare_mm(mm, reading)
-    return f"{thousandths_of_inch(mm, reading)} [{sixty_fourths_of_inch(mm, reading)}]"
+    return "{} [{}]".format(*length_cells(mm, units, reading))
 
 
-def format_cells(mm: float, units: Units, reading: Reading = RULE) -> tuple[str, ...]:
+def format_cell(mm: float, units: Units, reading: Reading = RULE) -> str:
+    """A length in one cell, with its unit: "18.5 mm", "3/4 in", "0.946 in"."""
+    return f"{bare_length(mm, units, reading)} {units}"
+
+
+def length_cells(mm: float, units: Units, reading: Reading = RULE) -> tuple[str, ...]:
     """A length in a table: one cell with its unit, or in inches two, thousandths and the nearest 1/64."""
     if units == "mm":
         return (format_mm(mm, reading),)
-    return thousandths_of_inch(mm, reading), sixty_fourths_of_inch(mm, reading)
+    return thousandths_of_inch(mm, reading), fraction_of_inch(mm, reading)
 
 
 def length_heads(head: str, units: Units, reading: Reading = RULE) -> tuple[str, ...]:
-    """The heads of the columns that `format_cells` fills."""
+    """The heads of the columns that `length_cells` fills."""
     return (head,) if units == "mm" else (head, f"1/{reading.parts} in")
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import copy
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from itertools import product
@@ -18,7 +19,6 @@ from solids.bench.settings import BETWEEN_TAILS, bench_of
 from solids.bench.strength import Screening, screening
 from solids.bench.worktime import Minutes, piece_minutes
 from solids.layout import Layout, lay_out, tails_in_words
-from solids.recipe import read_recipe
 from solids.recipe.completing.corner.looks import LOOKS
 from solids.recipe.completing.shop import NO_SHOP, Shop
 from solids.recipe.text.reading import check_recipe, raw_recipe
@@ -71,20 +71,17 @@ def compare(
 
     Raises as `read_recipe` does where the recipe itself cannot be read; a combination that is refused is a row.
     """
-    own = list(overrides)
-    read_recipe(source, own, shop)
+    raw, problems = raw_recipe(source, overrides)
+    check_recipe(raw, problems, shop)
     counts: list[int | None] = [*tails] or [None]
     ratios: list[str | None] = [*slopes] or [None]
     tried = product([*looks] or [None], ratios, counts)
-    return [_candidate(source, own, shop, look, count, slope) for look, slope, count in tried]
+    return [_candidate(copy.deepcopy(raw), shop, look, count, slope) for look, slope, count in tried]
 
 
-def _candidate(
-    source: str, overrides: list[str], shop: Shop, look: str | None, tails: int | None, slope: str | None
-) -> Candidate:
-    raw, problems = raw_recipe(source, overrides)
+def _candidate(raw: Raw, shop: Shop, look: str | None, tails: int | None, slope: str | None) -> Candidate:
     _leave_to(look, raw)
-    problems += filter(None, (apply_override(raw, key) for key in _keys(tails, slope)))
+    problems = [problem for key in _keys(tails, slope) if (problem := apply_override(raw, key))]
     try:
         layout = lay_out(check_recipe(raw, problems, shop))
     except RecipeError as err:

@@ -13,10 +13,10 @@ from solids.base.lengths import (
     MOST,
     RULE,
     Reading,
-    bare_length,
     format_both,
-    format_cells,
+    format_cell,
     format_length,
+    length_cells,
     length_heads,
     off_the_rule,
 )
@@ -64,8 +64,8 @@ def tail_rows(layout: Layout) -> Rows:
     """Each tail on the finished show face, from the reference edge, or from the line where the joint begins on a wider
     board; and its width at the baseline."""
     begins = "from line" if layout.below else "from edge"
-    return ("tail", *_heads(layout, begins, "to", "width", "at baseline")), [
-        (str(tail.number), *_cells(layout, *_measured(layout, tail, layout.depth), layout.tail_width(tail, 0.0)))
+    return ("tail", *heads_of(layout, begins, "to", "width", "at baseline")), [
+        (str(tail.number), *cells_of(layout, *_measured(layout, tail, layout.depth), layout.tail_width(tail, 0.0)))
         for tail in layout.counted(layout.tails)
     ]
 
@@ -73,8 +73,8 @@ def tail_rows(layout: Layout) -> Rows:
 def raw_end_rows(layout: Layout) -> Rows:
     """Each tail on the raw end of the tail board, where it is knifed: wider than it shows, as the ends stand proud."""
     raw = layout.as_cut.tail_end
-    return ("tail", *_heads(layout, "on raw end from", "to", "width")), [
-        (str(tail.number), *_cells(layout, *_measured(layout, tail, raw))) for tail in layout.counted(layout.tails)
+    return ("tail", *heads_of(layout, "on raw end from", "to", "width")), [
+        (str(tail.number), *cells_of(layout, *_measured(layout, tail, raw))) for tail in layout.counted(layout.tails)
     ]
 
 
@@ -89,15 +89,15 @@ def pin_rows(layout: Layout) -> Rows:
     last = len(layout.tails)
     widths = (layout.pin_widths(layout.depth), layout.pin_widths(0.0), layout.tail_board_gaps(raw))
     rows = zip(*map(layout.counted, widths), strict=True)
-    return ("pin", *_heads(layout, "show face", "inside face", "gap at raw end")), [
-        (f"{i + 1}, half pin" if i in (0, last) else str(i + 1), *_cells(layout, *row)) for i, row in enumerate(rows)
+    return ("pin", *heads_of(layout, "show face", "inside face", "gap at raw end")), [
+        (f"{i + 1}, half pin" if i in (0, last) else str(i + 1), *cells_of(layout, *row)) for i, row in enumerate(rows)
     ]
 
 
 def board_rows(layout: Layout) -> Rows:
     """Both boards: sizes as the recipe has them."""
     recipe, cut, finished = layout.recipe, layout.as_cut, layout.as_finished
-    head = ("board", "wood", "thickness", "length", *_heads(layout, "saw to"), "proud", "planed away")
+    head = ("board", "wood", "thickness", "length", *heads_of(layout, "saw to"), "proud", "planed away")
     boards = (
         ("tail board", recipe.tail_board, cut.tail_end, tail_board_volume),
         ("pin board", recipe.pin_board, cut.pin_end, pin_board_volume),
@@ -108,7 +108,7 @@ def board_rows(layout: Layout) -> Rows:
             board.wood.told,
             board.told(lambda mm: _size(layout, mm)),
             _size(layout, board.length),
-            *_cells(layout, board.length + joint),
+            *cells_of(layout, board.length + joint),
             _size(layout, board.proud),
             _say_volume(layout, volume(layout, cut) - volume(layout, finished)),
         )
@@ -202,18 +202,20 @@ def _say_volume(layout: Layout, mm3: float) -> str:
     return f"{mm3 / 1000:.2f} cm3"
 
 
-def _heads(layout: Layout, *names: str) -> tuple[str, ...]:
+def heads_of(layout: Layout, *names: str) -> tuple[str, ...]:
+    """The heads of columns of places to mark."""
     recipe = layout.recipe
     return tuple(head for name in names for head in length_heads(name, recipe.units, recipe.rule))
 
 
-def _cells(layout: Layout, *lengths: float) -> tuple[str, ...]:
-    return tuple(cell for mm in lengths for cell in format_cells(mm, layout.recipe.units, layout.recipe.rule))
+def cells_of(layout: Layout, *lengths: float) -> tuple[str, ...]:
+    """Places to mark as those columns have them, by the maker's own rule."""
+    return tuple(cell for mm in lengths for cell in length_cells(mm, layout.recipe.units, layout.recipe.rule))
 
 
 def _size(layout: Layout, mm: float, reading: Reading = CALIPER) -> str:
     """A size that was given, or a limit, in one cell: "3/8 in", "0.198 in"."""
-    return f"{bare_length(mm, layout.recipe.units, reading)} {layout.recipe.units}"
+    return format_cell(mm, layout.recipe.units, reading)
 
 
 def _say(layout: Layout, mm: float) -> str:

@@ -20,7 +20,6 @@ from solids.base.lengths import (
     bare_length,
     format_area,
     format_both,
-    format_cells,
     format_decimal,
     format_dimension,
     format_force,
@@ -32,6 +31,7 @@ from solids.base.lengths import (
     format_moment,
     format_range,
     format_volume,
+    length_cells,
     length_heads,
 )
 from solids.base.messages import Units
@@ -282,12 +282,12 @@ def test_a_printed_inch_reads_back_within_half_a_thousandth_or_a_64th(mm: float)
 @given(st.floats(0, 3000))
 def test_a_cell_in_inches_has_thousandths_and_the_nearest_64th(mm: float) -> None:
     """61/64 in is 0.953 in."""
-    assert format_cells(61 / 64 * 25.4, "in") == ("0.953", "61/64")
-    assert format_cells(61 / 64 * 25.4, "mm") == ("24.2 mm",)
-    thousandths, nearest = (parse_length(cell, "in") for cell in format_cells(mm, "in"))
+    assert length_cells(61 / 64 * 25.4, "in") == ("0.953", "61/64")
+    assert length_cells(61 / 64 * 25.4, "mm") == ("24.2 mm",)
+    thousandths, nearest = (parse_length(cell, "in") for cell in length_cells(mm, "in"))
     assert abs(thousandths - mm) <= HALF_A_THOUSANDTH * (1 + 1e-9)
     assert abs(nearest - mm) <= 25.4 / 128 * (1 + 1e-9)
-    assert len(length_heads("width", "in")) == len(format_cells(mm, "in"))
+    assert len(length_heads("width", "in")) == len(length_cells(mm, "in"))
 
 
 def test_a_length_for_a_narrow_column_is_a_64th_or_thousandths() -> None:

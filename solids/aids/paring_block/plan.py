@@ -15,7 +15,7 @@ from solids.aids.making.plates import too_large
 from solids.aids.paring_block.body import HIGH, PAD, PAD_LEAST, THICK, BlockSize, block_body
 from solids.base.amounts import at_least, at_most, in_mm
 from solids.base.geometry import Frame, Vector, plus, scaled
-from solids.base.lengths import bare_length, bare_mm
+from solids.base.lengths import bare_mm, format_cell
 from solids.base.messages import Key, Words, message
 from solids.bench.settings import bench_of
 from solids.layout import Layout
@@ -121,8 +121,7 @@ def _made(layout: Layout, printing: Printing, kind: _BlockKind) -> Aid | Refusal
 
 
 def _setting(layout: Layout, length: float) -> str:
-    units = layout.recipe.units
-    return f"{bare_length(length, units)} in" if units == "in" else bare_mm(length)
+    return format_cell(length, "in") if layout.recipe.units == "in" else bare_mm(length)
 
 
 def _how_to(layout: Layout, kind: _BlockKind) -> Words:

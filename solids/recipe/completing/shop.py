@@ -11,6 +11,7 @@ import copy
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from functools import partial
+from operator import attrgetter
 from typing import Any, TypeVar
 
 from solids.base.lengths import CALIPER, format_decimal, format_sizes
@@ -75,7 +76,7 @@ def complete(shop: Shop, raw: Raw, asked: Asked, resolve: Callable[[Asked], Reso
     home = added["climate"].pop("home", None)
     found = [Choice("units", units, FROM_SHOP, units, SHOP_FILE)] if (units := _units_for(shop, raw)) else []
     for key in _named_woods(shop, raw):
-        wood = _wood_at(whole, key)
+        wood: Wood = attrgetter(key)(whole)
         found.append(Choice(key, wood.name, OWN_WOOD, wood, SHOP_FILE))
     for table, values in added.items():
         found += [_choice(f"{table}.{key}", value, recipe.units) for key, value in values.items()]
@@ -103,14 +104,6 @@ def _named_woods(shop: Shop, raw: Raw) -> dict[str, Any]:
             name, table = own[plain_name(said)]
             found[key] = {"name": name, **table} if isinstance(table, dict) else table
     return found
-
-
-def _wood_at(asked: Asked, key: str) -> Wood:
-    found: Any = asked
-    for part in key.split("."):
-        found = getattr(found, part)
-    wood: Wood = found
-    return wood
 
 
 # --- settings ------------------------------------------------------------------------------------

@@ -50,6 +50,14 @@ def value_at(tables: Mapping[str, Any], key: str) -> Any:
     return found
 
 
+def take_at(tables: Any, key: str) -> None:
+    """Takes out the value at a dotted key that is there, of nested tables or of a TOML document."""
+    *path, last = key.split(".")
+    for part in path:
+        tables = tables[part]
+    del tables[last]
+
+
 def put_at(tables: dict[str, Any], key: str, value: Any) -> None:
     """Puts a value at a dotted key, and makes the tables on the way."""
     *path, last = key.split(".")

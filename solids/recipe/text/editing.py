@@ -10,6 +10,7 @@ from typing import Any
 import tomlkit
 from tomlkit.items import Comment, InlineTable, Table
 
+from solids.recipe.tables.keys import take_at
 from solids.recipe.text.toml import Added, Raw
 
 
@@ -29,11 +30,7 @@ def with_added(text: str, items: tuple[Added, ...]) -> str:
 def without(text: str, key: str) -> str:
     """A TOML text without a key, or a table, that it has."""
     document = tomlkit.parse(_plain_lines(text))
-    table: Any = document
-    *path, name = key.split(".")
-    for part in path:
-        table = table[part]
-    del table[name]
+    take_at(document, key)
     return _as_before(tomlkit.dumps(document), text)
 
 

@@ -9,7 +9,7 @@ from typing import Any
 
 from solids.base.errors import FaultError, Problem
 from solids.recipe.completing.shop import Shop
-from solids.recipe.tables.keys import value_at
+from solids.recipe.tables.keys import take_at, value_at
 from solids.recipe.tables.schema import ShopTables
 from solids.recipe.text.editing import toml_value, with_added, without
 from solids.recipe.text.shop_file import shop_examples, shop_of
@@ -44,11 +44,7 @@ def _take_out(raw: Raw, key: str) -> Problem | None:
     if value_at(raw, key) is None:
         there = ", ".join(one for one, _ in _settings(raw)) or "nothing"
         return Problem(key[:80] or '""', "is not set", f"what is set is {there}")
-    *path, name = key.split(".")
-    table = raw
-    for part in path:
-        table = table[part]
-    del table[name]
+    take_at(raw, key)
     return None
 
 

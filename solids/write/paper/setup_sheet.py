@@ -19,9 +19,9 @@ from solids import __version__
 from solids.base.cautions import FAILS
 from solids.base.errors import FaultError
 from solids.base.fonts import fitted
-from solids.base.lengths import CALIPER, MOST, RULE, Reading, format_cells, format_length, length_heads
+from solids.base.lengths import CALIPER, MOST, RULE, Reading, format_length
 from solids.bench.facts import wood_facts
-from solids.bench.listing import pitch_of, scale_words
+from solids.bench.listing import cells_of, heads_of, pitch_of, scale_words
 from solids.bench.place_words import measured_from, place_words
 from solids.bench.procedure import order_of_work
 from solids.bench.remarks import remarks
@@ -272,12 +272,10 @@ def is_long(layout: Layout) -> bool:
 
 def short_lists(layout: Layout, size: float, width: float) -> list[Flowable]:
     """Both lists in a column of the first page, or where they stand."""
-    heads = head(f"Tails on the raw end, from the {measured_from(layout)}", size), head("Chisels", size)
     if is_long(layout):
-        where = [Paragraph("All tails and chisels are listed on the second page.", style(size * 0.92))]
-        return [heads[0], *where, Spacer(1, size * 0.5)]
-    tails = tail_table(layout, layout.counted(layout.tails), size, width)
-    return [heads[0], tails, Spacer(1, size * 0.5), heads[1], *chisel_lines(layout, size)]
+        where = Paragraph("All tails and chisels are listed on the second page.", style(size * 0.92))
+        return [_tails_head(layout, size), where, Spacer(1, size * 0.5)]
+    return _both_lists(layout, size, tail_table(layout, layout.counted(layout.tails), size, width))
 
 
 def long_lists(layout: Layout, size: float, width: float) -> list[Flowable]:
@@ -290,17 +288,25 @@ def long_lists(layout: Layout, size: float, width: float) -> list[Flowable]:
     tables = Table([[tail_table(layout, block, size, side - 6.0) for block in blocks]], [side * mm] * len(blocks))
     tables.setStyle(TableStyle([("VALIGN", (0, 0), (-1, -1), "TOP"), ("LEFTPADDING", (0, 0), (-1, -1), 0)]))
     tables.hAlign = "LEFT"
-    heads = head(f"Tails on the raw end, from the {measured_from(layout)}", size), head("Chisels", size)
-    return [heads[0], tables, Spacer(1, size * 0.5), heads[1], *chisel_lines(layout, size), Spacer(1, size)]
+    return [*_both_lists(layout, size, tables), Spacer(1, size)]
+
+
+def _both_lists(layout: Layout, size: float, tails: Table) -> list[Flowable]:
+    chisels = head("Chisels", size), *chisel_lines(layout, size)
+    return [_tails_head(layout, size), tails, Spacer(1, size * 0.5), *chisels]
+
+
+def _tails_head(layout: Layout, size: float) -> Flowable:
+    return head(f"Tails on the raw end, from the {measured_from(layout)}", size)
 
 
 def tail_table(layout: Layout, tails: Sequence[Tail], size: float, width: float) -> Table:
     """Each tail's edges on the raw end, where it is knifed, and its width on the finished face."""
-    end, units, rule = layout.as_cut.tail_end, layout.recipe.units, layout.recipe.rule
-    rows = [["", *(cell for name in ("from", "to", "shows as") for cell in length_heads(name, units, rule))]]
+    end = layout.as_cut.tail_end
+    rows = [["", *heads_of(layout, "from", "to", "shows as")]]
     for tail in tails:
         lengths = (*layout.measured(*layout.tail_edges(tail, end)), tail.width)
-        rows.append([str(tail.number), *(cell for length in lengths for cell in format_cells(length, units, rule))])
+        rows.append([str(tail.number), *cells_of(layout, *lengths)])
     small, columns = size * 0.92, len(rows[0]) - 1
     table = Table(
         rows, colWidths=[7 * mm, *[(width - 7) / columns * mm] * columns], rowHeights=[small * 1.25] * len(rows)
@@ -308,7 +314,7 @@ def tail_table(layout: Layout, tails: Sequence[Tail], size: float, width: float)
     table.setStyle(
         TableStyle(
             [
-                ("FONT", (0, 0), (-1, -1), PLAIN, small if units == "mm" else small * 0.85),
+                ("FONT", (0, 0), (-1, -1), PLAIN, small if layout.recipe.units == "mm" else small * 0.85),
                 ("TEXTCOLOR", (0, 0), (-1, 0), PALE),
                 ("ALIGN", (1, 0), (-1, -1), "RIGHT"),
                 ("LEFTPADDING", (0, 0), (-1, -1), 0),

@@ -10,7 +10,7 @@ from itertools import combinations
 import pytest
 
 from solids.base.cautions import CAUTIONS
-from solids.base.lengths import RULE, Reading, format_cells, format_length
+from solids.base.lengths import RULE, Reading, format_length, length_cells
 from solids.bench.procedure import order_of_work
 from solids.bench.remarks import remarks
 from solids.bench.settings import bench_of
@@ -121,7 +121,7 @@ def test_the_table_of_tails_gives_their_edges_on_the_raw_end(name: str) -> None:
     out, units = layout.recipe.tail_board.proud / layout.ratio, layout.recipe.units
     table = tight(all_words(made(name)).split("shows as", 1)[1])
     for tail in layout.tails:
-        cells = (format_cells(mm, units) for mm in (tail.left - out, tail.right + out))
+        cells = (length_cells(mm, units) for mm in (tail.left - out, tail.right + out))
         assert tight(f"{tail.number}{''.join(cell for pair in cells for cell in pair)}") in table
     assert "report.json" not in all_words(made(name))
 

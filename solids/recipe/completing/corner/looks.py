@@ -120,18 +120,18 @@ class Look:
         spare = width - 2 * (half_pin - self.half_pin(width, own))
         wanted = spare / (self.pitch(width) + pin - own)
         room = width - 2 * half_pin
-        narrowest, widest = dict[int, float](), dict[int, float]()
+        holds = max(self.neck_share * self.depth, tol.CHISEL_USUAL, min(chisels, default=0.0))
+        cut: list[tuple[int, float, float]] = []
         for n in range(1, tol.MOST_TAILS + 1):
             shares = tail_shares(n, grading)
-            if min(shares) <= 0:  # tails that shrink toward the middle: there is none left
-                break
-            narrowest[n], widest[n] = (f(shares) / sum(shares) * (room - (n - 1) * pin) for f in (min, max))
-        necks = {n: tail - 2 * self.widens for n, tail in narrowest.items()}
-        holds = max(self.neck_share * self.depth, tol.CHISEL_USUAL, min(chisels, default=0.0))
-        cut = [n for n in necks if necks[n] > tol.LEAST_FEATURE] or [1]
-        sound = [n for n in cut if necks[n] >= holds] or cut[:1]
-        slender = [n for n in sound if widest[n] <= tol.widest_tail(self.thinner)] or sound[-1:]
-        return min(slender, key=lambda n: (abs(n - wanted), n))
+            unit = (room - (n - 1) * pin) / sum(shares) if min(shares) > 0 else 0.0
+            neck = unit * min(shares) - 2 * self.widens
+            if cut and neck <= tol.LEAST_FEATURE:
+                break  # more tails have thinner necks still
+            cut.append((n, neck, unit * max(shares)))
+        sound = [each for each in cut if each[1] >= holds] or cut[:1]
+        slender = [each for each in sound if each[2] <= tol.widest_tail(self.thinner)] or sound[-1:]
+        return min((n for n, _, _ in slender), key=lambda n: (abs(n - wanted), n))
 
     def _between(self, fine: float, stout: float) -> float:
         return fine + self.stoutness * (stout - fine)

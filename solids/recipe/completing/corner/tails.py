@@ -28,7 +28,7 @@ GRADING_USUAL = 0.15
 
 @dataclass(frozen=True)
 class Rules:
-    """Why the pins, half pins and tails of a look are as they are."""
+    """Why the pins and half pins of a look are as they are."""
 
     pin: str
     half_pin: str
@@ -87,12 +87,11 @@ class TailChoosing(Choosing):
         if isinstance(spacing, tuple):
             return pin, self._listed(spacing, pin), spacing, "listed"
         half_pin = self._length(joint.half_pin, "joint.half_pin", look.half_pin(self.width, pin), rules.half_pin)
-        graded = spacing == "graduated"
-        grading = GRADING_USUAL if joint.grading is None else joint.grading
-        tails = joint.tails or self._tail_count(look, pin, half_pin, grading if graded else 0.0)
-        if graded:
+        grading = (GRADING_USUAL if joint.grading is None else joint.grading) if spacing == "graduated" else 0.0
+        tails = joint.tails or self._tail_count(look, pin, half_pin, grading)
+        if spacing == "graduated":
             self._or(joint.grading, "joint.grading", grading, "each tail grows by 15 % of the first toward the middle")
-        return pin, half_pin, self._shares(tails, grading if graded else 0.0), str(spacing)
+        return pin, half_pin, self._shares(tails, grading), str(spacing)
 
     def _look(self, slope_ratio: float, lap: float, woods: tuple[Wood, Wood]) -> tuple[Look, Rules]:
         """The look asked for, or else the usual one by thickness, which is told where it chooses anything."""
