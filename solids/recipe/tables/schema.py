@@ -7,7 +7,6 @@ and the docs read them.
 
 from __future__ import annotations
 
-import difflib
 import types
 from collections.abc import Iterable
 from functools import cache
@@ -269,19 +268,6 @@ class Asked(Table):
 
 
 # --- all keys --------------------------------------------------------------------------------------
-
-
-def nearest_key(key: str) -> str:
-    """The known key that a text is most like."""
-    known = list(known_keys())
-    wanted = key.lower()[:80]
-    table, _, word = wanted.rpartition(".")
-    same_word = [name for name in known if name.rpartition(".")[2] == word]
-    in_table = {name.rpartition(".")[2]: name for name in known if name.rpartition(".")[0] == table}
-    part_of_one = [name for key, name in in_table.items() if word and word in key]
-    near_in_table = [in_table[name] for name in difflib.get_close_matches(word, in_table, n=1, cutoff=0.5)]
-    near = difflib.get_close_matches(wanted, known, n=1, cutoff=0.0)
-    return (same_word or part_of_one or near_in_table or near)[0]
 
 
 @cache

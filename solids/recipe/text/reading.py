@@ -16,8 +16,9 @@ from solids.recipe.completing.boxes import resolve_box
 from solids.recipe.completing.corner.choices import resolve_corner
 from solids.recipe.tables.box_resolved import BoxRecipe
 from solids.recipe.tables.fields import shown
+from solids.recipe.tables.nearest_keys import keys_meant
 from solids.recipe.tables.resolved import Recipe
-from solids.recipe.tables.schema import NEEDED, Asked, known_keys, nearest_key
+from solids.recipe.tables.schema import NEEDED, Asked, known_keys
 from solids.recipe.text.texts import source_text
 from solids.recipe.text.toml import TOO_DEEP, Raw, raw_in
 
@@ -198,4 +199,4 @@ def _missing(location: list[str]) -> Problem:
 
 
 def _unknown(key: str) -> Problem:
-    return Problem(key[:80] or '""', "is not a key of a recipe", f"the nearest known key is {nearest_key(key)}")
+    return Problem(key[:80] or '""', "is not a key of a recipe", keys_meant(key))
