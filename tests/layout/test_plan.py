@@ -108,15 +108,19 @@ def test_advice_that_leads_in_a_circle_is_given_up() -> None:
     [
         (7.71429, "mm", "7.72 mm", "7.71 mm"),
         (19.9523, "mm", "19.96 mm", "19.95 mm"),
-        (1.0, "in", "0.04 in", "0.039 in"),
-        (0.05, "in", "0.002 in", "0.0019 in"),
-        (9.525, "in", "0.375 in", "0.375 in"),
+        (1.0, "in", "3/64 in", "1/32 in"),
+        (7.3706, "in", "19/64 in", "9/32 in"),
+        (0.5, "in", "0.02 in", "0.019 in"),
+        (0.01, "in", "0.001 in", "0.00039 in"),
+        (25.4, "in", "1 in", "1 in"),
+        (0.05, "in", "0.002 in", "0.001 in"),
+        (9.525, "in", "3/8 in", "3/8 in"),
         (0.0123, "mm", "0.013 mm", "0.012 mm"),
         (0.0, "mm", "0 mm", "0 mm"),
     ],
 )
 def test_limits_are_rounded_inward_to_what_a_person_types(mm: float, units: str, least: str, most: str) -> None:
-    """By hand: 1 mm is 0.03937 in, 0.05 mm is 0.0019685 in."""
+    """By hand: 1 mm is 0.03937 in or 2.52/64, 7.3706 mm is 0.29018 in or 18.57/64, 0.05 mm is 0.0019685 in."""
     assert (format_least(mm, units), format_most(mm, units)) == (least, most)  # type: ignore[arg-type]
 
 
@@ -124,6 +128,13 @@ def test_a_narrow_range_is_told_as_finely_as_it_needs() -> None:
     assert format_limits(3.141, 3.149, "mm") == ("3.141 mm", "3.149 mm")
     assert format_limits(3.1411, 3.1419, "mm") == ("3.1411 mm", "3.1419 mm")
     assert format_limits(3.141, 9.999, "mm") == ("3.15 mm", "9.99 mm")
+
+
+def test_in_inches_a_range_is_told_in_64ths_where_one_lies_in_it_and_else_in_thousandths() -> None:
+    """By hand: 7.37 mm is 0.29016 in, 18.57/64; 7.6 mm is 0.29921 in, 19.15/64; 7.5 mm is 0.29528 in, 18.9/64; 50 mm is 125.98/64."""
+    assert format_limits(7.37, 7.6, "in") == ("19/64 in", "19/64 in")
+    assert format_limits(7.37, 7.5, "in") == ("0.291 in", "0.295 in")
+    assert format_limits(0.01, 50.0, "in") == ("0.001 in", "1 61/64 in")
 
 
 def test_what_was_given_is_told_as_it_was_typed() -> None:

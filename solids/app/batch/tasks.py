@@ -25,9 +25,9 @@ from solids.base.likeness import likest
 from solids.base.safe_text import printable
 from solids.layout.assembly import PieceName
 from solids.recipe.tables.fields import Title
-from solids.recipe.tables.nearest_keys import keys_meant
 from solids.recipe.tables.resolved import slug
 from solids.recipe.tables.schema import known_keys
+from solids.recipe.text.nearest_keys import keys_meant
 from solids.recipe.text.texts import source_text
 from solids.recipe.text.toml import Raw, apply_override, parse_toml
 from solids.write.named import GROUPS, NAMED, pieces_with

@@ -16,9 +16,9 @@ from solids.recipe.completing.boxes import resolve_box
 from solids.recipe.completing.corner.choices import resolve_corner
 from solids.recipe.tables.box_resolved import BoxRecipe
 from solids.recipe.tables.fields import shown
-from solids.recipe.tables.nearest_keys import keys_meant
 from solids.recipe.tables.resolved import Recipe
 from solids.recipe.tables.schema import NEEDED, Asked, known_keys
+from solids.recipe.text.nearest_keys import keys_meant
 from solids.recipe.text.texts import source_text
 from solids.recipe.text.toml import TOO_DEEP, Raw, raw_in
 

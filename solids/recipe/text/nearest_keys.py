@@ -79,6 +79,8 @@ def nearest_keys(key: str) -> tuple[str, ...]:
     table, _, word = key.rpartition(".")
     if key in MEANINGS:
         return MEANINGS[key]
+    if not word:
+        return ()
     if word in MEANINGS:
         meant = MEANINGS[word]
         own = [here for each in meant if (here := _inside(table, each.rpartition(".")[2])) in known_keys()]
