@@ -74,6 +74,6 @@ def test_a_recipe_error_speaks_in_the_units_of_its_recipe() -> None:
         "joint.pin", message("{} is thin", typed(3.175)), message("take {}", at_least(6.35)), (typed(6.35),)
     )
     error = RecipeError([problem], "in")
-    assert error.told == (Told("joint.pin", "0.125 in is thin", "take 0.25 in", ("0.25 in",)),)
-    assert str(error) == "joint.pin: 0.125 in is thin; take 0.25 in"
+    assert error.told == (Told("joint.pin", "0.125 in is thin", "take 1/4 in", ("0.25 in",)),)
+    assert str(error) == "joint.pin: 0.125 in is thin; take 1/4 in"
     assert problem.told().wrong == "3.175 mm is thin"

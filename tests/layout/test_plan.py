@@ -131,7 +131,8 @@ def test_a_narrow_range_is_told_as_finely_as_it_needs() -> None:
 
 
 def test_in_inches_a_range_is_told_in_64ths_where_one_lies_in_it_and_else_in_thousandths() -> None:
-    """By hand: 7.37 mm is 0.29016 in, 18.57/64; 7.6 mm is 0.29921 in, 19.15/64; 7.5 mm is 0.29528 in, 18.9/64; 50 mm is 125.98/64."""
+    """By hand: 7.37 mm is 0.29016 in, 18.57/64; 7.6 mm is 0.29921 in, 19.15/64; 7.5 mm is 0.29528 in, 18.9/64;
+    50 mm is 125.98/64."""
     assert format_limits(7.37, 7.6, "in") == ("19/64 in", "19/64 in")
     assert format_limits(7.37, 7.5, "in") == ("0.291 in", "0.295 in")
     assert format_limits(0.01, 50.0, "in") == ("0.001 in", "1 61/64 in")
@@ -144,3 +145,13 @@ def test_what_was_given_is_told_as_it_was_typed() -> None:
     assert format_decimal(9.5250001, "mm", ROUND_CEILING) == "9.52501 mm"
     assert format_decimal(9.5249999, "mm", ROUND_FLOOR) == "9.52499 mm"
     assert format_decimal(1e300, "mm") == "1e+300 mm"
+
+
+@pytest.mark.parametrize(
+    ("piece", "override"), [("corner in inches", 'joint.pin="2 in"'), ("box in inches", 'box.groove.depth="2 in"')]
+)
+def test_what_is_advised_in_inches_is_a_fraction_and_holds(piece: str, override: str) -> None:
+    told = [value for problem in PIECES[piece]([override]) for value in problem.tries]
+    assert told
+    assert all("/" in value for value in told if value != "0"), told
+    assert advice_holds(PIECES[piece], [override]) == len(told)
