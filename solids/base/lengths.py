@@ -189,23 +189,39 @@ def format_decimal(mm: float, units: Units, rounding: str = ROUND_HALF_EVEN) -> 
 
 
 def format_least(mm: float, units: Units) -> str:
-    """The least length that is accepted, as a person would type it and never too small."""
-    return _told(_rounded(mm, units, ROUND_CEILING), units)
+    """The least length that is accepted, as a person would type it and never too small: in inches a 64th."""
+    return _limit(mm, units, ROUND_CEILING)
 
 
 def format_most(mm: float, units: Units) -> str:
-    """The greatest length that is accepted, as a person would type it and never too large."""
-    return _told(_rounded(mm, units, ROUND_FLOOR), units)
+    """The greatest length that is accepted, as a person would type it and never too large: in inches a 64th."""
+    return _limit(mm, units, ROUND_FLOOR)
 
 
 def format_limits(least: float, most: float, units: Units) -> tuple[str, str]:
-    """Both limits of a range, in steps so fine that the range has one at all."""
+    """Both limits of a range, in steps so fine that the range has one at all: in inches 64ths where one lies in it."""
+    if units == "in" and _typed_inches(least, ROUND_CEILING) <= _typed_inches(most, ROUND_FLOOR):
+        return format_least(least, units), format_most(most, units)
     for finer in range(FINER_STEPS):
         low = _rounded(least, units, ROUND_CEILING, finer=finer)
         high = _rounded(most, units, ROUND_FLOOR, finer=finer)
         if low <= high:
             return _told(low, units), _told(high, units)
     return format_decimal(least, units, ROUND_CEILING), format_decimal(most, units, ROUND_FLOOR)
+
+
+def _limit(mm: float, units: Units, rounding: str) -> str:
+    inches = _typed_inches(mm, rounding) if units == "in" else Fraction(0)
+    if not inches or abs(mm) >= HUGE:
+        return _told(_rounded(mm, units, rounding), units)
+    return f"{_mixed(inches)} in" if SIXTY_FOURTHS % inches.denominator == 0 else f"{float(inches):g} in"
+
+
+def _typed_inches(mm: float, rounding: str) -> Fraction:
+    """Inches to the 64th on one side; to the thousandth where a 64th is too coarse for a length so small."""
+    inches = _in_units(mm, "in")
+    steps = SIXTY_FOURTHS if abs(inches) >= LEAST_FRACTION else 1000
+    return Fraction(int((inches * steps).to_integral_value(rounding)), steps)
 
 
 def _in_units(mm: float, units: Units) -> Decimal:

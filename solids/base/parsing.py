@@ -7,7 +7,7 @@ import re
 from fractions import Fraction
 from typing import get_args
 
-from solids.base.errors import LengthError
+from solids.base.errors import InputError, LengthError
 from solids.base.lengths import MM_PER_INCH
 from solids.base.messages import Units
 
@@ -108,3 +108,11 @@ def _to_mm(length: Fraction, units: Units) -> float:
         return float(length * MM_PER_INCH if units == "in" else length)
     except OverflowError:
         raise LengthError("the number is too large to be a length") from None
+
+
+def parts_of(option: str, text: str, example: str) -> list[str]:
+    """The values of an option in "a,b,c". InputError where a place is empty, with an example of what is wanted."""
+    parts = [part.strip() for part in text.split(",")]
+    if not all(parts):
+        raise InputError(f"{option} {text[:60]!r} has an empty place; write it as in {option} {example}")
+    return parts

@@ -11,6 +11,7 @@ from solids.base import tolerances as tol
 from solids.base.errors import InputError, RecipeError
 from solids.base.lengths import CALIPER, MOST, NEWTON_METRES_PER_POUND_INCH, NEWTONS_PER_POUND_FORCE, bare_length
 from solids.base.messages import Units
+from solids.base.parsing import parts_of
 from solids.bench.assumed import Range, WoodFigures, over_common_woods, wood_figures
 from solids.bench.hand_error import HandWork, hand_work
 from solids.bench.movement import no_wood_named
@@ -258,7 +259,10 @@ def looks_in(text: str) -> list[str]:
     """Looks in "fine,stout"; InputError where one is no look."""
     parts = _parts("--look", text)
     if not set(parts) <= set(LOOKS):
-        raise InputError(f"--look {text[:60]!r} is not a list of looks; write it as in --look {','.join(LOOKS)}")
+        raise InputError(
+            f"--look {text[:60]!r} is not a list of looks; there are: {', '.join(LOOKS)}. Write it as in --look "
+            f"{EXAMPLES['--look']}"
+        )
     return parts
 
 
@@ -273,9 +277,7 @@ EXAMPLES = {"--look": "fine,stout", "--tails": "3,4,5", "--slope": "1:6,1:8"}
 def _parts(option: str, text: str) -> list[str]:
     if not text:
         return []
-    parts = [part.strip() for part in text.split(",")]
-    if not all(parts):
-        raise InputError(f"{option} {text[:60]!r} has an empty place; write it as in {option} {EXAMPLES[option]}")
+    parts = parts_of(option, text, EXAMPLES[option])
     if len(parts) > MOST_CHOICES:
         raise InputError(f"{option} has {len(parts)} choices, more than fit a table; give at most {MOST_CHOICES}")
     return parts

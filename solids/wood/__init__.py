@@ -3,10 +3,10 @@ published rows, `moisture` the arithmetic of rooms and change. Pure: lengths in 
 
 from __future__ import annotations
 
-import difflib
 from dataclasses import replace
 
 from solids.base.errors import InputError
+from solids.base.likeness import likest, plain, sharing_a_word, words_of
 from solids.wood.european import EUROPEAN
 from solids.wood.moisture import Climate, Seasons, change, equilibrium_moisture, in_published_range
 from solids.wood.record import Kind, Movement, Sawn, Strength, Wood, density_from_gravity
@@ -30,7 +30,6 @@ __all__ = [
     "find_wood",
     "in_published_range",
     "own_wood",
-    "plain_name",
     "wood_names",
 ]
 
@@ -75,6 +74,13 @@ COMMON = tuple(_BY_NAME[name] for name in _IN_USE.split(", "))
 """What boxes, drawers and cases are often made of, from light to heavy. Common practice."""
 
 
+MOST_LIKES = 9
+"""How many woods are named where one is not known: more than there are of any one kind."""
+
+KINDS_OF_WOOD = tuple(dict.fromkeys(words_of(wood.name)[-1] for wood in WOODS))
+"""What the woods are called without what tells them apart: "oak", "pine"."""
+
+
 def wood_names() -> tuple[str, ...]:
     """The trade names of all woods that ship with the tool."""
     return tuple(_BY_NAME)
@@ -82,17 +88,27 @@ def wood_names() -> tuple[str, ...]:
 
 def find_wood(name: str) -> Wood:
     """The wood of this trade name; spelling is forgiven in case, spaces and hyphens. InputError names the nearest."""
-    wanted = plain_name(name)
+    wanted = plain(name)
     for known, short in ALSO_CALLED.items():
-        if plain_name(known) == wanted:
+        if plain(known) == wanted:
             return _BY_NAME[short]
     for wood in WOODS:
-        if plain_name(wood.name) == wanted:
+        if plain(wood.name) == wanted:
             return wood
-    near = difflib.get_close_matches(wanted, [plain_name(known) for known in _BY_NAME], n=1, cutoff=0.5)
-    hint = next((known for known in _BY_NAME if near and plain_name(known) == near[0]), None)
-    tail = f"the nearest is {hint!r}" if hint else "see `halfpin woods`"
-    raise InputError(f"{name[:40]!r} is not a wood we know; {tail}, or give name, kind and density")
+    raise InputError(f"{name[:40]!r} is not a wood we know; {_likes(name)}, or give name, kind and density")
+
+
+def _likes(name: str) -> str:
+    """The woods that a name may be meant for: those of that kind, as "oak" is red oak and more, else in spelling."""
+    *_, kind = words_of(name) or [""]
+    whole = sharing_a_word(name, _BY_NAME) or likest(name, [*_BY_NAME, *ALSO_CALLED])
+    same_kind = sharing_a_word(kind, _BY_NAME) or [
+        wood for near in likest(kind, KINDS_OF_WOOD) for wood in sharing_a_word(near, _BY_NAME)
+    ]
+    likes = list(dict.fromkeys([*(ALSO_CALLED.get(wood, wood) for wood in whole), *same_kind]))[:MOST_LIKES]
+    if not likes:
+        return "see `halfpin woods`"
+    return f"the nearest {'is' if len(likes) == 1 else 'are'} {', '.join(map(repr, likes))}"
 
 
 def own_wood(
@@ -100,8 +116,3 @@ def own_wood(
 ) -> Wood:
     """A wood with the maker's own figures: density in kg/m3, and movement and strength where they are known."""
     return Wood(name, "", kind, density, OWN_SOURCE, OWN_COLOUR[kind], movement, strength)
-
-
-def plain_name(name: str) -> str:
-    """A name without what spelling is forgiven: case, spaces and hyphens."""
-    return "".join(ch for ch in name.lower() if ch.isalnum())

@@ -462,7 +462,7 @@ BAD_RECIPES = {
     "digits.toml": (f"[joint]\nwidth = {'9' * 5000}", "is not TOML"),
     "nested.toml": (f"a = {'[' * 100_000}", "nested too deep"),
     "large.toml": ("#" * 10_000_000, "far more than a recipe"),
-    "path.toml": ('title = "../../x"', "no slashes"),
+    "lines.toml": ('title = "a\\nb"', "no line ends"),
     "long.toml": (f'title = "{"x" * 300}"', "300 characters"),
     "emoji.toml": ('title = "\U0001f332"', "no pictures"),
     "empty.toml": ("", "joint: is missing"),

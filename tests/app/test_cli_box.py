@@ -222,9 +222,11 @@ def test_paper_of_another_size_is_refused(said: Said, tmp_path: Path) -> None:
 @pytest.mark.parametrize(
     ("option", "words"),
     [
-        (("--only", "nonsense"), "'nonsense' is no shop aid; the nearest is "),
+        (("--only", "nonsense"), "'nonsense' is no shop aid; there are: marking-template, "),
         (("--only", "coupon", "--only", "Cauls"), "'Cauls' is no shop aid; the nearest is cauls"),
-        (("--slope", "steep"), "--slope: 'steep' is not a slope"),
+        (("--only", "coupon,Cauls"), "'Cauls' is no shop aid; the nearest is cauls"),
+        (("--only", "coupon,"), "has an empty place; write it as in --only "),
+        (("--slope", "1:6", "--slope", "steep"), "--slope: 'steep' is not a slope"),
         (("--slope", "1:6,,1:8"), "has an empty place"),
     ],
 )
@@ -371,7 +373,7 @@ BAD = {
     "a wide lap": ("paper", "desk-drawer", "--set", "box.joints.front.lap=500"),
     "no groove under the back": ("paper", "desk-drawer", "--set", "box.groove.width=0"),
     "ends under the back": ("aids", "desk-drawer", "--set", "box.tails_on=ends"),
-    "a title with a slash": ("build", "keepsake-box", "--set", "title=a/b"),
+    "a title of two lines": ("build", "keepsake-box", "--set", 'title="a\\nb"'),
     "a title that is no text": ("build", "keepsake-box", "--set", "title=3"),
     "an override without a value": ("build", "keepsake-box", "--set", "box.length"),
     "an override below a value": ("build", "keepsake-box", "--set", "box.length.x=3"),

@@ -11,7 +11,7 @@ from solids.base.messages import Key, Units, counted, joined, message, renamed, 
 
 @pytest.mark.parametrize(
     ("units", "sentence"),
-    [("mm", "12.7 mm is over 9.52 mm (joint.lap)"), ("in", "0.5 in is over 0.375 in (joint.lap)")],
+    [("mm", "12.7 mm is over 9.52 mm (joint.lap)"), ("in", "0.5 in is over 3/8 in (joint.lap)")],
 )
 def test_a_sentence_is_in_the_readers_units(units: Units, sentence: str) -> None:
     """12.7 mm are 1/2 in and 9.525 mm 3/8 in; as a limit in mm that is told no greater than it is."""
@@ -28,7 +28,7 @@ def test_a_limit_is_rounded_to_the_side_that_is_accepted() -> None:
 def test_the_least_and_the_most_that_work_are_true_in_both_systems() -> None:
     """3.502 mm are 0.13787 in."""
     assert (said(least_in_mm(3.502)), said(most_in_mm(3.502))) == ("3.51 mm", "3.5 mm")
-    assert said(least_in_mm(3.502), "in") == "3.51 mm (0.138 in)"
+    assert said(least_in_mm(3.502), "in") == "3.51 mm (9/64 in)"
     assert said(most_in_mm(3.502), "in") == "3.5 mm (0.137 in)"
 
 
@@ -74,6 +74,6 @@ def test_a_recipe_error_speaks_in_the_units_of_its_recipe() -> None:
         "joint.pin", message("{} is thin", typed(3.175)), message("take {}", at_least(6.35)), (typed(6.35),)
     )
     error = RecipeError([problem], "in")
-    assert error.told == (Told("joint.pin", "0.125 in is thin", "take 0.25 in", ("0.25 in",)),)
-    assert str(error) == "joint.pin: 0.125 in is thin; take 0.25 in"
+    assert error.told == (Told("joint.pin", "0.125 in is thin", "take 1/4 in", ("0.25 in",)),)
+    assert str(error) == "joint.pin: 0.125 in is thin; take 1/4 in"
     assert problem.told().wrong == "3.175 mm is thin"

@@ -108,15 +108,19 @@ def test_advice_that_leads_in_a_circle_is_given_up() -> None:
     [
         (7.71429, "mm", "7.72 mm", "7.71 mm"),
         (19.9523, "mm", "19.96 mm", "19.95 mm"),
-        (1.0, "in", "0.04 in", "0.039 in"),
-        (0.05, "in", "0.002 in", "0.0019 in"),
-        (9.525, "in", "0.375 in", "0.375 in"),
+        (1.0, "in", "3/64 in", "1/32 in"),
+        (7.3706, "in", "19/64 in", "9/32 in"),
+        (0.5, "in", "0.02 in", "0.019 in"),
+        (0.01, "in", "0.001 in", "0.00039 in"),
+        (25.4, "in", "1 in", "1 in"),
+        (0.05, "in", "0.002 in", "0.001 in"),
+        (9.525, "in", "3/8 in", "3/8 in"),
         (0.0123, "mm", "0.013 mm", "0.012 mm"),
         (0.0, "mm", "0 mm", "0 mm"),
     ],
 )
 def test_limits_are_rounded_inward_to_what_a_person_types(mm: float, units: str, least: str, most: str) -> None:
-    """By hand: 1 mm is 0.03937 in, 0.05 mm is 0.0019685 in."""
+    """By hand: 1 mm is 0.03937 in or 2.52/64, 7.3706 mm is 0.29018 in or 18.57/64, 0.05 mm is 0.0019685 in."""
     assert (format_least(mm, units), format_most(mm, units)) == (least, most)  # type: ignore[arg-type]
 
 
@@ -126,6 +130,14 @@ def test_a_narrow_range_is_told_as_finely_as_it_needs() -> None:
     assert format_limits(3.141, 9.999, "mm") == ("3.15 mm", "9.99 mm")
 
 
+def test_in_inches_a_range_is_told_in_64ths_where_one_lies_in_it_and_else_in_thousandths() -> None:
+    """By hand: 7.37 mm is 0.29016 in, 18.57/64; 7.6 mm is 0.29921 in, 19.15/64; 7.5 mm is 0.29528 in, 18.9/64;
+    50 mm is 125.98/64."""
+    assert format_limits(7.37, 7.6, "in") == ("19/64 in", "19/64 in")
+    assert format_limits(7.37, 7.5, "in") == ("0.291 in", "0.295 in")
+    assert format_limits(0.01, 50.0, "in") == ("0.001 in", "1 61/64 in")
+
+
 def test_what_was_given_is_told_as_it_was_typed() -> None:
     assert format_decimal(1.0, "in") == "1 mm"
     assert format_decimal(25.4 / 64, "mm") == "1/64 in"
@@ -133,3 +145,13 @@ def test_what_was_given_is_told_as_it_was_typed() -> None:
     assert format_decimal(9.5250001, "mm", ROUND_CEILING) == "9.52501 mm"
     assert format_decimal(9.5249999, "mm", ROUND_FLOOR) == "9.52499 mm"
     assert format_decimal(1e300, "mm") == "1e+300 mm"
+
+
+@pytest.mark.parametrize(
+    ("piece", "override"), [("corner in inches", 'joint.pin="2 in"'), ("box in inches", 'box.groove.depth="2 in"')]
+)
+def test_what_is_advised_in_inches_is_a_fraction_and_holds(piece: str, override: str) -> None:
+    told = [value for problem in PIECES[piece]([override]) for value in problem.tries]
+    assert told
+    assert all("/" in value for value in told if value != "0"), told
+    assert advice_holds(PIECES[piece], [override]) == len(told)

@@ -635,6 +635,8 @@ def test_a_title_of_eighty_letters_names_the_box_and_its_corners() -> None:
         ("小箱", f"xiaoxiang-{sha256('小箱'.encode()).hexdigest()[:6]}"),
         ("Schmuckkästchen", "schmuckkastchen"),
         ("Kiste 2, größer", "kiste-2-groer"),
+        ("7/8 drawer: ½", "7-8-drawer-1-2"),
+        ("../..", "corner"),
     ],
 )
 def test_titles_in_any_letters(title: str, slug: str) -> None:
@@ -643,7 +645,7 @@ def test_titles_in_any_letters(title: str, slug: str) -> None:
     assert recipe.slug == slug
 
 
-@pytest.mark.parametrize("title", ["a/b", "a\\\\b", "a\\nb", "\\u0007", "x" * 81, "   ", "\\U0001F4E6"])
+@pytest.mark.parametrize("title", ["a\\nb", "\\u0007", "x" * 81, "   ", "\\U0001F4E6"])
 def test_a_title_that_is_no_name_is_refused(title: str) -> None:
     assert only(f'title="{title}"').key == "title"
 

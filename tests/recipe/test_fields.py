@@ -232,7 +232,21 @@ def test_a_word_is_one_of_the_few(value: object) -> None:
 # --- titles ------------------------------------------------------------------------------------------
 
 
-@pytest.mark.parametrize("title", ["tool tray", "a", "Küchenschublade 2", "x" * 80, "no. 3 (left), 50 %", "дом"])
+@pytest.mark.parametrize(
+    "title",
+    [
+        "tool tray",
+        "a",
+        "Küchenschublade 2",
+        "x" * 80,
+        "no. 3 (left), 50 %",
+        "дом",
+        "7/8 drawer",
+        "a\\b: c",
+        "!!/::",
+        "../up",
+    ],
+)
 def test_a_title_is_kept_as_written(title: str) -> None:
     assert Title().read(f"  {title} ", "mm") == title
 
@@ -248,8 +262,6 @@ def test_a_title_is_composed_so_that_equal_ones_are_equal() -> None:
         ("", "the title is empty"),
         ("  ", "the title is empty"),
         ("x" * 81, "the title has 81 characters"),
-        ("../up", "the title has the character '/'"),
-        ("a\\b", "the title has the character '\\\\'"),
         ("a\nb", "the title has the character '\\n'"),
         ("a\x00b", "the title has the character '\\x00'"),
         ("a\u202eb", "the title has the character '\\u202e'"),
@@ -261,7 +273,7 @@ def test_a_title_is_composed_so_that_equal_ones_are_equal() -> None:
 def test_a_title_is_never_a_path_nor_breaks_a_line(title: object, wrong: str) -> None:
     found, remedy = refused(Title(), title)
     assert found == wrong
-    assert remedy.startswith("accepted are up to 80 letters, digits, spaces and plain punctuation")
+    assert remedy.startswith("accepted are up to 80 letters, digits, spaces and signs")
 
 
 # --- woods -------------------------------------------------------------------------------------------
@@ -408,13 +420,28 @@ def test_an_own_wood_says_hard_or_soft(value: object) -> None:
 
 
 def test_the_name_of_an_own_wood_is_held_to_the_rules_of_titles() -> None:
-    assert "'/'" in refused(WoodField(), {"name": "a/b", "kind": "hardwood", "density": 600})[0]
+    assert r"'\n'" in refused(WoodField(), {"name": "a\nb", "kind": "hardwood", "density": 600})[0]
 
 
 def test_a_misspelt_wood_is_refused_with_the_nearest_and_the_table() -> None:
     problem = only_problem("tail_board.wood=mapel")
-    assert "the nearest is 'maple'" in problem.wrong
+    assert "the nearest are 'maple', 'bigleaf maple'" in problem.wrong
     assert "density = 750" in problem.remedy
+
+
+@pytest.mark.parametrize(
+    ("name", "likes"),
+    [
+        ("oak", "the nearest are 'european oak', 'overcup oak', 'red oak', 'white oak', or"),
+        ("wite oak", "the nearest are 'white oak', 'european oak', 'overcup oak', 'red oak', or"),
+        ("Poplar", "the nearest is 'yellow-poplar', or"),
+        ("english walnut", "the nearest is 'walnut', or"),
+        ("quercus", "see `halfpin woods`, or"),
+        ("", "see `halfpin woods`, or"),
+    ],
+)
+def test_a_wood_that_is_not_known_lists_its_likes(name: str, likes: str) -> None:
+    assert likes in refused(WoodField(), name)[0]
 
 
 def test_a_wood_may_be_named_as_assumed() -> None:
@@ -434,7 +461,7 @@ def test_an_assumed_wood_is_a_name_and_nothing_more(value: dict[str, object]) ->
 
 
 def test_a_misspelt_wood_that_is_assumed_is_refused_with_the_nearest() -> None:
-    assert "the nearest is 'beech'" in refused(WoodField(), {"assumed": "beach"})[0]
+    assert "the nearest are 'beech', 'european beech'" in refused(WoodField(), {"assumed": "beach"})[0]
 
 
 def test_the_example_of_an_own_wood_is_no_wood_of_the_list() -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import re
+import tomllib
 from pathlib import Path
 
 import pytest
@@ -14,6 +15,7 @@ from solids.base.errors import FileError, InputError, RecipeError, Told
 from solids.layout import with_layout_problems
 from solids.recipe import ask, check_recipe, parse_recipe, preset_names, preset_text, read_recipe, toml_of
 from solids.recipe.tables.schema import Asked, known_keys
+from solids.recipe.text.nearest_keys import MEANINGS, keys_meant, nearest_keys
 from solids.recipe.text.texts import source_text
 from solids.recipe.text.toml import apply_override, parse_toml
 from tests.recipes import MINIMAL, WHOLE, keys_of, only_problem, problems, recipe, recipe_texts
@@ -122,6 +124,12 @@ def test_a_list_that_is_too_short_says_so_in_words_of_the_recipe() -> None:
         ("kit.cutter", "kit.cutters"),
         ("print.size", "paper.size"),
         ("paper.relief", "paper.corner_relief"),
+        ("joint.count", "joint.tails"),
+        ("kerf", "kit.saw_kerf"),
+        ("pin_board.species", "pin_board.wood"),
+        ("joint.gap", "fit.flank_gap"),
+        ("tailboard", "tail_board"),
+        ("groove", "box.groove"),
     ],
 )
 def test_an_unknown_key_names_the_nearest_known_one(key: str, nearest: str) -> None:
@@ -129,6 +137,63 @@ def test_an_unknown_key_names_the_nearest_known_one(key: str, nearest: str) -> N
     assert str(only_problem(*whole, f"{key}=1")) == (
         f"{key}: is not a key of a recipe; the nearest known key is {nearest}"
     )
+
+
+@pytest.mark.parametrize(
+    ("key", "near"),
+    [
+        ("joint.pins", ("joint.tails", "joint.pin")),
+        ("joint.half_pins", ("joint.tails", "joint.half_pin")),
+        ("box.joints.front.pins", ("box.joints.front.tails", "box.joints.front.pin")),
+        ("species", ("tail_board.wood", "pin_board.wood")),
+        ("box.front.species", ("box.front.wood",)),
+        ("height", ("joint.width", "box.height")),
+        ("box.depth", ("box.width",)),
+        *((key, ()) for key in ("box.splay", "box.lid", "joint.typ", "climate.attic", "fork", "x", "joint.", "")),
+    ],
+)
+def test_a_key_is_guessed_by_its_meaning_or_not_at_all(key: str, near: tuple[str, ...]) -> None:
+    assert nearest_keys(key) == near
+
+
+def test_a_key_without_a_like_is_told_with_what_its_table_takes() -> None:
+    problem = only_problem("kit.fork=1")
+    assert problem.remedy == "[kit] takes chisels, saw_kerf, knife, cutters, bush"
+
+
+def test_every_meaning_is_a_key() -> None:
+    known = known_keys()
+    assert all(key not in known for key in MEANINGS)
+    assert {key for keys in MEANINGS.values() for key in keys} <= set(known)
+
+
+@pytest.mark.parametrize(
+    ("line", "mended"),
+    [
+        ("width = 5 1/2 in # wide", 'width = "5 1/2 in" # wide'),
+        ("thickness = 3/4", 'thickness = "3/4"'),
+        ("kind = half-blind", 'kind = "half-blind"'),
+        ("wood = white pine", 'wood = "white pine"'),
+        ("slope=1:7", 'slope="1:7"'),
+        ("chisels = [1/4 in, 6]", 'chisels = ["1/4 in", 6]'),
+        ('width = 5/8"', """width = '5/8"'"""),
+    ],
+)
+def test_text_without_quotes_is_told_with_its_line_mended(line: str, mended: str) -> None:
+    with pytest.raises(InputError) as caught:
+        parse_toml(f"[joint]\n{line}\ntails = 3\n[fit]\nx = 2 mm\n", "tray.toml")
+    assert str(caught.value) == (
+        f'tray.toml is not TOML: text needs quotes; in line 2 write {mended}; in line 5 write x = "2 mm"'
+    )
+    assert tomllib.loads(mended)
+
+
+@pytest.mark.parametrize(
+    "line", ["a = True", "width = 10,5", "width =", "[joint", 'width = "3', "a = {b = c}", "a b = 3", "= 3 in"]
+)
+def test_what_quotes_would_not_mend_is_told_as_before(line: str) -> None:
+    with pytest.raises(InputError, match=r"^tray is not TOML: .*\(at (line|end)"):
+        parse_toml(f"{line}\n", "tray")
 
 
 @pytest.mark.parametrize("key", ["climate.attic", "paper.margin", "stocks", "boxes"])
@@ -150,7 +215,9 @@ def test_any_other_key_is_refused_with_some_known_key(key: str) -> None:
         check_recipe(parse_toml(MINIMAL, "x") | {key: 1})
     (problem,) = caught.value.told
     assert problem.key == key[:80]
-    assert problem.remedy.removeprefix("the nearest known key is ") in known_keys()
+    near = nearest_keys(key)
+    assert set(near) <= {known[: len(name)] for known in known_keys() for name in near}, "keys, or tables of keys"
+    assert problem.remedy == keys_meant(key)
 
 
 # --- overrides ---------------------------------------------------------------------------------------
@@ -437,4 +504,4 @@ def test_asking_refuses_with_every_problem() -> None:
         ask(MINIMAL + "[kit]\nknife = 0\nfork = 1\n")
     assert all(isinstance(problem, Told) for problem in caught.value.told)
     assert len(caught.value.told) == 2
-    assert re.search("the nearest known key is ", str(caught.value))
+    assert re.search(r"kit.fork: .*; \[kit\] takes chisels, saw_kerf, ", str(caught.value))

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import difflib
 from collections.abc import Iterable
 from dataclasses import dataclass
 
@@ -10,6 +9,8 @@ from pydantic_core import PydanticCustomError
 
 from solids.aids.making.names import KIND_NAMES
 from solids.base.errors import InputError
+from solids.base.likeness import hint_of
+from solids.base.parsing import parts_of
 from solids.bench.comparing import slopes_in
 from solids.recipe.tables.fields import Slope
 
@@ -24,7 +25,7 @@ class AidsAsked:
 
 def asked_for(only: Iterable[str], slopes: str) -> AidsAsked:
     """What a command asks for: kinds by name, and slopes as in "1:6,1:8". InputError names what is not known."""
-    kinds = tuple(dict.fromkeys(only))
+    kinds = tuple(dict.fromkeys(part for text in only for part in parts_of("--only", text, ",".join(KIND_NAMES[:2]))))
     wanted_kinds(kinds)
     return AidsAsked(kinds, tuple(_ratio(part) for part in slopes_in(slopes)))
 
@@ -34,8 +35,7 @@ def wanted_kinds(only: Iterable[str]) -> set[str]:
     names = list(KIND_NAMES)
     asked = set(only) or set(names)
     for name in sorted(asked - set(names)):
-        near = difflib.get_close_matches(name, names, n=1, cutoff=0.0)[0]
-        raise InputError(f"{name[:40]!r} is no shop aid; the nearest is {near}. There are: {', '.join(names)}")
+        raise InputError(f"{name[:40]!r} is no shop aid; {hint_of(name, names)}")
     return asked
 
 

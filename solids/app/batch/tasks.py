@@ -6,13 +6,12 @@ A table is CSV (RFC 4180) in UTF-8, with commas between cells and decimal points
 from __future__ import annotations
 
 import csv
-import difflib
 import hashlib
 import itertools
 import json
 import math
 import re
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Collection, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
@@ -22,12 +21,14 @@ from pydantic_core import PydanticCustomError
 from solids import __version__
 from solids.base import tolerances as tol
 from solids.base.errors import FileError, InputError, Problem
+from solids.base.likeness import likest
 from solids.base.safe_text import printable
 from solids.layout.assembly import PieceName
 from solids.recipe.completing.shop import NO_SHOP, Shop
 from solids.recipe.tables.fields import Title
 from solids.recipe.tables.resolved import slug
-from solids.recipe.tables.schema import known_keys, nearest_key
+from solids.recipe.tables.schema import known_keys
+from solids.recipe.text.nearest_keys import keys_meant
 from solids.recipe.text.texts import source_text
 from solids.recipe.text.toml import Raw, apply_override, parse_toml
 from solids.write.named import GROUPS, NAMED, pieces_with
@@ -115,9 +116,15 @@ def groups_of(files: Sequence[str]) -> tuple[str, ...]:
     known = {name: rows[0].group for name, rows in NAMED.items()} | dict(zip(GROUPS, GROUPS, strict=True))
     for name in files:
         if name not in known:
-            near = difflib.get_close_matches(name, known, n=1, cutoff=0.0)[0]
-            raise InputError(f"--files: {name[:40]!r} is not known; the nearest is {near}")
+            raise InputError(f"--files: {name[:40]!r} is not known; {_named_like(name, known)}")
     return tuple(dict.fromkeys(known[name] for name in files))
+
+
+def _named_like(name: str, known: Collection[str]) -> str:
+    """The nearest group or file if one is near, and all the groups: files are too many to name."""
+    near = likest(name, known)
+    groups = f"groups are: {', '.join(GROUPS)}"
+    return f"the nearest is {near[0]}; {groups}" if near else f"{groups}; or name a file, as in corner.step"
 
 
 def _limit_files(tasks: Sequence[Task]) -> Iterator[Task]:
@@ -222,8 +229,7 @@ def _check_heads(name: str, heads: Sequence[str]) -> None:
     known = known_keys()
     for number, head in enumerate(heads, start=1):
         if head not in known:
-            near = nearest_key(head)
-            raise InputError(f"{name}, column {number}: {head[:80]!r} is not a key of a recipe; the nearest is {near}")
+            raise InputError(f"{name}, column {number}: {head[:80]!r} is not a key of a recipe; {keys_meant(head)}")
     twice = next((head for head in heads if heads.count(head) > 1), None)
     if twice:
         raise InputError(f"{name}: the column {twice} appears twice")
@@ -270,8 +276,10 @@ def _parse_grid(text: str) -> tuple[str, list[str]]:
     key, found = key.strip(), [value.strip() for value in values.split(",")]
     if not equals or not all(found):
         raise InputError(f"--grid {text[:60]!r} is not KEY=VALUE,VALUE; write it as in --grid joint.tails=3,4,5")
-    if key not in known_keys() or key == "title":
-        raise InputError(f"--grid: {key[:60]!r} is not a key that a grid can vary; the nearest is {nearest_key(key)}")
+    if key == "title":
+        raise InputError("--grid: 'title' is not a key that a grid can vary; it names each joint by its values")
+    if key not in known_keys():
+        raise InputError(f"--grid: {key[:60]!r} is not a key that a grid can vary; {keys_meant(key)}")
     return key, found
 
 
@@ -301,7 +309,7 @@ def _tasks_of(row: _Row, choices: Sequence[tuple[str, list[str]]], files: tuple[
             if problem := _apply_cell(raw, key, value):
                 wrong.append(f"--grid {key}: {problem}")
         parts = [f"{key.rpartition('.')[2].replace('_', ' ')} {value}" for key, value in zip(keys, values, strict=True)]
-        title = ", ".join([name, *(part.replace("/", "-") for part in parts)])
+        title = ", ".join([name, *parts])
         raw["title"] = title
         if len(title) > tol.TITLE_LONGEST and not wrong:
             wrong.append(f"its title would be {len(title)} characters long; {tol.TITLE_LONGEST} is the most")

@@ -15,6 +15,7 @@ from operator import attrgetter
 from typing import Any, TypeVar
 
 from solids.base.lengths import CALIPER, format_decimal, format_sizes
+from solids.base.likeness import plain
 from solids.base.messages import Units
 from solids.base.sources import SHOP_FILE
 from solids.recipe.completing.box_keys import merged
@@ -23,7 +24,7 @@ from solids.recipe.tables.box_resolved import BoxRecipe
 from solids.recipe.tables.keys import put_at, value_at
 from solids.recipe.tables.resolved import Choice, Magnet, Recipe
 from solids.recipe.tables.schema import Asked, ClimateTable, MagnetTable, ShopTables, known_keys
-from solids.wood import Climate, Wood, plain_name
+from solids.wood import Climate, Wood
 
 Raw = dict[str, Any]
 Resolved = TypeVar("Resolved", bound=Recipe | BoxRecipe)
@@ -96,12 +97,12 @@ def _named_woods(shop: Shop, raw: Raw) -> dict[str, Any]:
     """The shop's woods that a recipe names, by the keys where it does, as a recipe gives a wood of one's own."""
     if not shop.asked.woods:
         return {}
-    own = {plain_name(name): (name, table) for name, table in shop.tables["woods"].items()}
+    own = {plain(name): (name, table) for name, table in shop.tables["woods"].items()}
     found = {}
     for key in (key for key in known_keys() if key.endswith(".wood")):
         said = value_at(raw, key)
-        if isinstance(said, str) and plain_name(said) in own:
-            name, table = own[plain_name(said)]
+        if isinstance(said, str) and plain(said) in own:
+            name, table = own[plain(said)]
             found[key] = {"name": name, **table} if isinstance(table, dict) else table
     return found
 

@@ -224,12 +224,13 @@ class Spacing(Rule):
 
 @dataclass(frozen=True)
 class Title(Rule):
-    """A name for the files, or for a wood. It is never a path: slashes, control characters and pictures are refused."""
+    """A name for the files, or for a wood. Control characters and pictures are refused. Slashes and the like are
+    taken: the name of a folder is made from a title by `slug`, which keeps letters and digits alone."""
 
     what: str = "the title"
 
     def read(self, value: object, units: Units) -> str:
-        accepted = f"accepted are up to {tol.TITLE_LONGEST} letters, digits, spaces and plain punctuation"
+        accepted = f"accepted are up to {tol.TITLE_LONGEST} letters, digits, spaces and signs"
         if not isinstance(value, str):
             raise refuse(f"{shown(value)} is not a text", accepted)
         title = unicodedata.normalize("NFC", value).strip()
@@ -239,12 +240,12 @@ class Title(Rule):
             raise refuse(f"{self.what} has {len(title)} characters", accepted)
         for ch in title:
             category = unicodedata.category(ch)
-            if ch in "/\\" or category in ("So", "Me", "Zl", "Zp") or category[0] == "C":
-                raise refuse(f"{self.what} has the character {ch!a}", accepted + ", no slashes and no pictures")
+            if category in ("So", "Me", "Zl", "Zp") or category[0] == "C":
+                raise refuse(f"{self.what} has the character {ch!a}", accepted + ", no line ends and no pictures")
         return title
 
     def schema(self) -> JsonSchema:
-        return {"type": "string", "minLength": 1, "maxLength": tol.TITLE_LONGEST, "pattern": r"^[^/\\]+$"}
+        return {"type": "string", "minLength": 1, "maxLength": tol.TITLE_LONGEST}
 
 
 OWN_WOOD_LIMITS: dict[str, tuple[float, float, str]] = {

@@ -241,10 +241,14 @@ class Recipe:
         return tol.tight_limit(soft=self.tail_board.wood.is_soft or self.pin_board.wood.is_soft)
 
 
+FRACTION_SLASH = "\u2044"
+"""What stands between the two numbers of a fraction that is one sign."""
+
+
 def slug(title: str) -> str:
     """A folder name in plain lower-case ASCII. A title without Latin letters is transliterated, and gets a mark of its
     own at the end, as many titles transliterate alike. "corner" for a title without any letter or digit."""
-    ascii_text = unicodedata.normalize("NFKD", title).encode("ascii", "ignore").decode()
+    ascii_text = unicodedata.normalize("NFKD", title).replace(FRACTION_SLASH, "-").encode("ascii", "ignore").decode()
     if not re.search(r"[A-Za-z]", ascii_text) and any(ch.isalpha() for ch in title):
         from anyascii import anyascii
 

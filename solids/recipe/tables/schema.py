@@ -29,7 +29,7 @@ from solids.recipe.tables.box_schema import (
     corner_table,
 )
 from solids.recipe.tables.fields import Length, Number, OneOf, Slope, Spacing, Title, Whole, WoodField, YesNo
-from solids.recipe.tables.keys import keys_of, nearest
+from solids.recipe.tables.keys import keys_of
 from solids.wood import Climate, Wood
 
 DRAFT = "https://json-schema.org/draft/2020-12/schema"
@@ -298,11 +298,6 @@ class ShopTables(Table):
 
 
 # --- all keys --------------------------------------------------------------------------------------
-
-
-def nearest_key(key: str) -> str:
-    """The known key of a recipe that a text is most like."""
-    return nearest(key, known_keys())
 
 
 @cache

@@ -8,7 +8,7 @@ from typing import Any
 from solids.base.errors import Problem
 from solids.base.messages import Units
 from solids.recipe.tables.fields import shown
-from solids.recipe.tables.schema import known_keys, nearest_key
+from solids.recipe.tables.schema import known_keys
 
 MOST_PROBLEMS = 40
 """More than a person reads at once; a file with more is rarely a recipe at all."""
@@ -22,13 +22,7 @@ def units_in(raw: Mapping[str, Any]) -> Units:
     return "in" if raw.get("units") == "in" else "mm"
 
 
-def _not_of_a_recipe(key: str) -> Problem:
-    return Problem(key[:80] or '""', "is not a key of a recipe", f"the nearest known key is {nearest_key(key)}")
-
-
-def problems_of(
-    errors: Sequence[Mapping[str, Any]], unknown: Unknown = _not_of_a_recipe, whole: str = "the recipe"
-) -> list[Problem]:
+def problems_of(errors: Sequence[Mapping[str, Any]], unknown: Unknown, whole: str = "the recipe") -> list[Problem]:
     """A problem for each of pydantic's errors. `whole` is what more of them are a problem of."""
     problems = [_problem(error, unknown) for error in errors[:MOST_PROBLEMS]]
     if len(errors) > MOST_PROBLEMS:

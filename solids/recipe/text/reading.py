@@ -17,6 +17,7 @@ from solids.recipe.completing.shop import NO_SHOP, Shop, complete, in_words_of
 from solids.recipe.tables.box_resolved import BoxRecipe
 from solids.recipe.tables.resolved import Recipe
 from solids.recipe.tables.schema import NEEDED, Asked
+from solids.recipe.text.nearest_keys import keys_meant
 from solids.recipe.text.problems import is_missing, problems_of, units_in
 from solids.recipe.text.texts import source_text
 from solids.recipe.text.toml import TOO_DEEP, Raw, raw_in
@@ -117,7 +118,7 @@ def _validate(raw: Raw) -> tuple[Asked | None, list[Problem]]:
         errors = cast(Sequence[Mapping[str, Any]], err.errors(include_url=False))
         rest = _without(raw, errors)
         sound = None if rest is None or missing else Asked.model_validate(rest, context=context)
-        return sound, [*missing, *problems_of(errors)]
+        return sound, [*missing, *problems_of(errors, _unknown)]
     return None if missing else asked, missing
 
 
@@ -147,3 +148,7 @@ def _drop(raw: Raw, location: tuple[Any, ...]) -> None:
     for part in path:
         raw = raw.get(part, {})
     raw.pop(last, None)
+
+
+def _unknown(key: str) -> Problem:
+    return Problem(key[:80] or '""', "is not a key of a recipe", keys_meant(key))

@@ -12,6 +12,7 @@ from pydantic import ValidationError
 from pydantic_core import PydanticCustomError
 
 from solids.base.errors import FileError, Problem, RecipeError
+from solids.base.likeness import plain
 from solids.base.sources import SHOP_FILE
 from solids.recipe.completing.shop import NO_SHOP, Shop
 from solids.recipe.tables.fields import Title, shown
@@ -20,7 +21,6 @@ from solids.recipe.tables.schema import ShopTables, known_keys
 from solids.recipe.text.problems import problems_of, units_in
 from solids.recipe.text.texts import text_of
 from solids.recipe.text.toml import Raw, parse_toml
-from solids.wood import plain_name
 
 SETTINGS = "HALFPIN_SETTINGS"
 """The environment variable that names another folder of settings."""
@@ -97,7 +97,7 @@ def _bad_names(raw: Raw) -> Iterable[Problem]:
     """Woods whose names could not be printed, or told from another's."""
     woods, first = raw.get("woods"), dict[str, str]()
     for name in woods if isinstance(woods, dict) else ():
-        earlier = first.setdefault(plain_name(name), name)
+        earlier = first.setdefault(plain(name), name)
         if earlier != name:
             wrong = (
                 f"is told from {shown(earlier)} by case, spaces and hyphens alone, which a recipe may write as it likes"

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import difflib
 import json
 import re
 from functools import cache
@@ -11,6 +10,7 @@ from pathlib import Path
 
 from solids.base import tolerances as tol
 from solids.base.errors import FileError, InputError
+from solids.base.likeness import likest
 from solids.recipe.tables.fields import shown
 
 REPORT_ENDING = ".json"
@@ -129,7 +129,7 @@ def preset_text(name: str) -> str:
     """The TOML text of a preset. InputError names the nearest one, or all."""
     names = [*preset_names(), *box_preset_names()]
     if name not in names:
-        near = difflib.get_close_matches(name, names, n=1, cutoff=0.5)
+        near = likest(name, names)
         hint = f"did you mean {near[0]!r}?" if near else f"presets are: {', '.join(names)}"
         raise InputError(f"{shown(name)} is neither a recipe file nor a preset; {hint}")
     return _presets()[name]

@@ -13,6 +13,7 @@ from decimal import Decimal
 from typing import Any
 
 from solids.base.errors import InputError, Problem
+from solids.base.quotes import lines_without_quotes
 from solids.recipe.tables.air import HomeAsked
 from solids.recipe.tables.box_schema import Table
 from solids.recipe.tables.fields import shown
@@ -59,8 +60,15 @@ def parse_toml(text: str, name: str) -> Raw:
     except RecursionError:
         pass
     except ValueError as err:  # TOMLDecodeError, and numbers with more digits than Python reads
-        raise InputError(f"{name} is not TOML: {err}") from None
+        raise InputError(f"{name} is not TOML: {_told_of(text, err)}") from None
     raise InputError(f"{name}: {TOO_DEEP}")
+
+
+def _told_of(text: str, err: ValueError) -> str:
+    """What is wrong with a text that is not TOML; where quotes are missing, each such line with them."""
+    lines = lines_without_quotes(text)
+    mended = "; ".join(f"in line {number} write {line}" for number, line in lines)
+    return f"text needs quotes; {mended}" if lines else str(err)
 
 
 def apply_override(raw: Raw, item: str, example: str = "joint.tails=5") -> Problem | None:

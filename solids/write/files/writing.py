@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-import difflib
 from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
 from solids.base.errors import FaultError, InputError
+from solids.base.likeness import likest
 from solids.base.parallel import parallel_map
 from solids.base.scratch import scratch
 from solids.write import report
@@ -42,9 +42,10 @@ def answers(name: str, group: str, asked: str) -> bool:
 def refuse_passing_over(asked: Collection[str], there: Iterable[tuple[str, str]], what: str) -> None:
     """InputError where no file, by its name and group, answers what was asked for."""
     files = list(there)
+    there_are = [file for file, _ in files]
     missing = [name for name in asked if not any(answers(file, group, name) for file, group in files)]
     if missing:
-        near = difflib.get_close_matches(missing[0], [file for file, _ in files], n=1, cutoff=0.0)
+        near = likest(missing[0], there_are)
         hint = f"; the nearest that it has is {near[0]}" if near else ""
         raise InputError(f"{what} has no {' and no '.join(missing)}{hint}. Nothing was written")
 

@@ -36,7 +36,7 @@ BAD: dict[bytes, bytes] = {
     b"zeros.toml": bytes(5000),
     b"date.toml": b"title = 1979-05-27\n",
     b"number.toml": b"title = 5\n",
-    b"slash.toml": b"title = 'a/b'\n",
+    b"lines.toml": b'title = "a\\nb"\n',
     b"surrogate.toml": b'title = "\\ud800"\n',
     b"large.toml": b"#" * 300_000,
     b"name-\xff.toml": GOOD.encode(),

@@ -76,7 +76,10 @@ def test_a_folder_gives_a_task_for_each_recipe_and_overrides_reach_all(tmp_path:
         ("", "is empty"),
         ("\n\n", "is empty"),
         (HEAD, "has no rows"),
-        ("title,joint.witdh\na,96\n", "column 2: 'joint.witdh' is not a key of a recipe; the nearest is joint.width"),
+        (
+            "title,joint.witdh\na,96\n",
+            "column 2: 'joint.witdh' is not a key of a recipe; the nearest known key is joint.width",
+        ),
         ("title,title\na,b\n", "the column title appears twice"),
         ("title;joint.width\na;96\n", "semicolons"),
         (b"title,joint.width\n\xff,96\n", "not UTF-8"),
@@ -124,7 +127,7 @@ def test_a_title_that_a_grid_makes_too_long_is_refused(tmp_path: Path) -> None:
     [
         ("joint.tails", "is not KEY=VALUE"),
         ("joint.tails=", "is not KEY=VALUE"),
-        ("joint.tials=3,4", "the nearest is joint.tails"),
+        ("joint.tials=3,4", "the nearest known key is joint.tails"),
         ("title=a,b", "is not a key that a grid can vary"),
     ],
 )

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 import click
 
 from solids.app.cli.steps.exits import BAD_INPUT, FAILS_PROOF, GOOD, OUR_FAULT, STOPPED
+from solids.app.cli.steps.lists import list_option
 from solids.app.cli.steps.recipe_argument import shop_option
 from solids.app.terminal import say
 from solids.base.messages import counted
@@ -34,12 +35,7 @@ BAD_LISTED = 20
 @click.option("--set", "overrides", multiple=True, metavar="KEY=VALUE", help="Change a key of every joint.")
 @shop_option
 @click.option("--grid", "grids", multiple=True, metavar="KEY=A,B,C", help="Make every joint once for each value.")
-@click.option(
-    "--files",
-    default="corner",
-    metavar="NAME,...",
-    help=f"Groups ({', '.join(GROUPS)}) or files to write.",
-)
+@list_option("--files", "files", "corner,paper", "Files to write, by name, or whole groups", GROUPS, default="corner")
 @click.option("--check", "check_only", is_flag=True, help="Prove only; write nothing but the index.")
 @click.option("--anyway", is_flag=True, help="Also write joints that fail their proof.")
 @click.option("--resume", is_flag=True, help="Continue an earlier run into this folder.")
@@ -72,8 +68,7 @@ def batch(  # noqa: PLR0913, PLR0917  one for each option
     from solids.write.publishing.claim import claimed
     from solids.write.publishing.publish import as_file_errors
 
-    wanted = tuple(dict.fromkeys(name.strip() for name in files.split(",")))
-    tasks = tasks_from(source, base, overrides, grids, wanted, shop)
+    tasks = tasks_from(source, base, overrides, grids, tuple(dict.fromkeys(files.split(","))), shop)
     found: dict[str, Outcome] = {}
     stopped = False
     with ExitStack() as stack:

@@ -18,14 +18,17 @@ from typing import TYPE_CHECKING, cast
 import click
 
 from solids import __version__
+from solids.aids.making.names import KIND_NAMES
 from solids.app.cli.commands.batch import batch
 from solids.app.cli.commands.freezing import freeze
 from solids.app.cli.commands.shop import shop_command
 from solids.app.cli.steps.exits import BAD_INPUT, FAILS_PROOF, GOOD, explained
+from solids.app.cli.steps.lists import list_option
 from solids.app.cli.steps.pieces import code_of, planned, proved, show_proof, write
 from solids.app.cli.steps.recipe_argument import recipe_argument, shop_option
 from solids.app.cli.steps.written import write_new
 from solids.app.terminal import console, print_caution, print_comparison, print_piece, print_raw, print_table, say
+from solids.base import tolerances as tol
 from solids.base.errors import InputError
 
 if TYPE_CHECKING:
@@ -40,17 +43,14 @@ def _complete_preset(_context: click.Context, _parameter: click.Parameter, typed
     return [name for name in (*preset_names(), *box_preset_names()) if name.startswith(typed)]
 
 
-def _complete_aid(_context: click.Context, _parameter: click.Parameter, typed: str) -> list[str]:
-    from solids.aids.making.names import KIND_NAMES
-
-    return [name for name in KIND_NAMES if name.startswith(typed)]
-
-
 def _complete_key(_context: click.Context, _parameter: click.Parameter, typed: str) -> list[str]:
     from solids.recipe.tables.schema import known_keys
 
     return [f"{key}=" for key in known_keys() if key.startswith(typed)]
 
+
+SLOPES = "1:6,1:8"
+SLOPES_TAKEN = f"from 1:{tol.STEEPEST_RATIO:g} to 1:{tol.FLATTEST_RATIO:g} or in degrees"
 
 set_option = click.option(
     "--set",
@@ -196,17 +196,13 @@ def paper(recipe: str, overrides: tuple[str, ...], shop: Shop, out: Path, anyway
 @shop_option
 @out_option
 @anyway_option
-@click.option(
-    "--only", metavar="NAME", multiple=True, shell_complete=_complete_aid, help="One kind only; may be repeated."
-)
-@click.option("--slope", "slopes", metavar="1:N,1:N,...", default="", help="Extra marking templates, as in 1:6,1:8.")
-def aids(
-    recipe: str, overrides: tuple[str, ...], shop: Shop, out: Path, anyway: bool, only: tuple[str, ...], slopes: str
-) -> int:
+@list_option("--only", "only", ",".join(KIND_NAMES[:2]), "These kinds only", KIND_NAMES)
+@list_option("--slope", "slopes", SLOPES, f"Extra marking templates, of slopes {SLOPES_TAKEN}", of="1:N")
+def aids(recipe: str, overrides: tuple[str, ...], shop: Shop, out: Path, anyway: bool, only: str, slopes: str) -> int:
     """Make shop aids for this joint, ready to print or mill."""
     from solids.aids.making.asked import asked_for
 
-    asked = asked_for(only, slopes)
+    asked = asked_for([only] if only else (), slopes)
     return write(planned(recipe, overrides, shop), out, ("aids",), anyway=anyway, asked=asked)
 
 
@@ -215,9 +211,9 @@ def aids(
 @set_option
 @shop_option
 @json_option
-@click.option("--look", "looks", metavar="LOOK,LOOK", default="", help="Looks to try: fine, stout or both.")
-@click.option("--tails", metavar="N,N,...", default="", help="Tail counts to try, as in 3,4,5.")
-@click.option("--slope", "slopes", metavar="1:N,1:N,...", default="", help="Slopes to try, as in 1:6,1:7,1:8.")
+@list_option("--look", "looks", "fine,stout", "Looks to try", ("fine", "stout"))
+@list_option("--tails", "tails", "3,4,5", f"Tail counts to try, from 1 to {tol.MOST_TAILS}", of="N")
+@list_option("--slope", "slopes", SLOPES, f"Slopes to try, {SLOPES_TAKEN}", of="1:N")
 def compare(
     recipe: str, overrides: tuple[str, ...], shop: Shop, as_json: bool, looks: str, tails: str, slopes: str
 ) -> int:
