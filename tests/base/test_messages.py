@@ -26,10 +26,10 @@ def test_a_limit_is_rounded_to_the_side_that_is_accepted() -> None:
 
 
 def test_the_least_and_the_most_that_work_are_true_in_both_systems() -> None:
-    """3.502 mm are 0.13787 in."""
+    """3.502 mm are 0.13787 in, 8.82/64."""
     assert (said(least_in_mm(3.502)), said(most_in_mm(3.502))) == ("3.51 mm", "3.5 mm")
     assert said(least_in_mm(3.502), "in") == "3.51 mm (9/64 in)"
-    assert said(most_in_mm(3.502), "in") == "3.5 mm (0.137 in)"
+    assert said(most_in_mm(3.502), "in") == "3.5 mm (1/8 in)"
 
 
 def test_what_a_maker_typed_is_no_gap() -> None:

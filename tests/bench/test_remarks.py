@@ -163,13 +163,13 @@ def test_the_chisel_that_the_remedy_names_fits() -> None:
 
 
 def test_an_inch_chisel_that_the_remedy_names_fits() -> None:
-    """1/8 in + 2 x (3/8 in - 3 mm)/7 between the tails of the tea box: 5.039 mm or 0.1984 in, told in thousandths."""
+    """1/8 in + 2 x (3/8 in - 3 mm)/7 between the tails of the tea box: 5.039 mm or 0.1984 in, 12.7/64."""
     text = preset_text("tea-box")
     (remark,) = (found for found in remarks(laid_out("kit.chisels=['3/4']", text=text)) if found.code == "chisel")
     assert remark.measured == pytest.approx(25.4 / 8 + 2 * (9.525 - 3) / 7)
-    width = re.match(r"One of ([\d.]+) in or less would fit; or ", remark.advice)
+    width = re.match(r"One of (\d+/\d+ in) or less would fit; or ", remark.advice)
     assert "chisel" not in [found.code for found in remarks(laid_out(f"kit.chisels=['{width[1]}']", text=text))]
-    assert float(width[1]) == 0.198
+    assert width[1] == "3/16 in"
 
 
 SIX = (

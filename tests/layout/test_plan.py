@@ -148,7 +148,7 @@ def test_what_was_given_is_told_as_it_was_typed() -> None:
 
 
 @pytest.mark.parametrize(
-    ("piece", "override"), [("corner in inches", 'joint.pin="2 in"'), ("box in inches", 'box.groove.depth="2 in"')]
+    ("piece", "override"), [("corner in inches", 'finish.planing="1 in"'), ("box in inches", 'box.groove.depth="2 in"')]
 )
 def test_what_is_advised_in_inches_is_a_fraction_and_holds(piece: str, override: str) -> None:
     told = [value for problem in PIECES[piece]([override]) for value in problem.tries]

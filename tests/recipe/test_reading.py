@@ -158,7 +158,7 @@ def test_a_key_is_guessed_by_its_meaning_or_not_at_all(key: str, near: tuple[str
 
 def test_a_key_without_a_like_is_told_with_what_its_table_takes() -> None:
     problem = only_problem("kit.fork=1")
-    assert problem.remedy == "[kit] takes chisels, saw_kerf, knife, cutters, bush"
+    assert problem.remedy == "[kit] takes chisels, saw_kerf, knife, scale, cutters, bush"
 
 
 def test_every_meaning_is_a_key() -> None:

@@ -296,7 +296,7 @@ BAD = {
     'units = "cm"': 'shop.toml, units: \'cm\' is not known here; accepted is "mm" or "in"',
     '[paper]\nsize = "A5"': 'shop.toml, paper.size: \'A5\' is not known here; accepted is "A4" or "Letter" or "A3"',
     '[woods]\nplum = { kind = "hardwood" }': "shop.toml, woods.plum: {'kind': 'hardwood'} names no density of wood",
-    '[woods]\n"a/b" = { kind = "hardwood", density = 700 }': "shop.toml, woods.'a/b': the name of the wood has",
+    '[woods]\n"a\\tb" = { kind = "hardwood", density = 700 }': "shop.toml, woods.'a\\tb': the name of the wood has",
     WOOD + WOOD.replace("plum", "Plum"): "shop.toml, woods.Plum: is told from 'plum' by case, spaces and hyphens alone",
     "[print]\nbed = [220]": "shop.toml, print.bed: has too few values; write as many as in [220, 220]",
     'title = "x"': "shop.toml, title: belongs to a single recipe; write it there",
@@ -356,4 +356,4 @@ def test_a_remedy_is_tried_with_the_shop_behind_it() -> None:
     with pytest.raises(RecipeError) as caught:
         plan_of(tables, (), shop('units = "in"'))
     (told,) = caught.value.told
-    assert told.tries == ("0.25 in",)
+    assert told.tries == ("1/4 in",)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import textwrap
+from collections.abc import Mapping
 from contextlib import suppress
 from typing import Any
 
@@ -20,42 +21,51 @@ WIDTH = 88
 COUNTS = ("tails", "grading")
 """Keys whose numbers are not lengths."""
 
-WHOLE_BOX = ("box", "stock")
-"""Tables of a recipe for a whole box; a starter for one is the preset as it stands."""
-
 HEAD = """\
-A recipe for one dovetailed corner. Lines that begin with # are off: the tool chooses a value by a rule of the trade
-and tells you which. Take the # away to choose your own. A length is a number in the units below, or a text with its
-own unit: "19 mm", "3/4 in", "1 1/8 in".
+A recipe for one dovetailed corner, or with [box] for a whole box; begun from the preset {preset}. Lines that begin
+with # are off: the tool chooses a value by a rule of the trade and tells you which. Take the # away to choose your own.
+Where the name of its table is off, as in # [stock], take that # away too. A length is a number in the units below, or a
+text with its own unit: "19 mm", "3/4 in", "1 1/8 in".
 """
 
 
 def starter_text(preset: str, title: str | None = None) -> str:
     """The TOML of a starter recipe with the values of a preset, under `title` if that can be a title."""
-    text = preset_text(preset)
-    raw = parse_toml(text, preset)
+    raw = parse_toml(preset_text(preset), preset)
     with suppress(PydanticCustomError):
         raw["title"] = Title().read(title or raw["title"], "mm")
-    if "box" in raw:
-        document = tomlkit.parse(text)
-        document["title"] = raw["title"]
-        return tomlkit.dumps(document)
-    lines = [*_comment(HEAD), ""]
-    units = raw.get("units", "mm")
-    lines += _keys(Asked, raw, units)
-    for name, field in Asked.model_fields.items():
-        table = table_type(field.annotation)
-        if table is not None and name not in WHOLE_BOX:
-            lines += ["", *_comment(field.description or ""), f"[{name}]", *_keys(table, raw.get(name, {}), units)]
+    lines = [*_comment(HEAD.format(preset=preset)), "", *_table("", Asked, raw, raw.get("units", "mm"))]
     return "\n".join(lines) + "\n"
 
 
-def _keys(model: type[BaseModel], values: dict[str, Any], units: str) -> list[str]:
+def _table(path: str, model: type[BaseModel], values: Mapping[str, Any], units: str) -> list[str]:
+    """The keys of a table and then the tables in it, as TOML wants them. Of tables that take the same keys, such as the
+    four boards of a box, the first is written out, and of the others those that the preset gives."""
+    lines = _keys(model, values, units)
+    written: dict[type[BaseModel], str] = {}
+    for name, field in model.model_fields.items():
+        inner = table_type(field.annotation)
+        if inner is None:
+            continue
+        place = f"{path}.{name}" if path else name
+        words, is_like = field.description or "", "" if name in values else written.get(inner, "")
+        if is_like:
+            words = f"{words} Takes the same keys as [{is_like}]."
+        if any(table_type(key.annotation) is None for key in inner.model_fields.values()):
+            is_on = name in values or field.default_factory is not None  # then a recipe may leave it empty
+            lines += ["", *_comment(words), f"[{place}]" if is_on else f"# [{place}]"]
+        if not is_like:
+            lines += _table(place, inner, values.get(name, {}), units)
+        written.setdefault(inner, place)
+    return lines
+
+
+def _keys(model: type[BaseModel], values: Mapping[str, Any], units: str) -> list[str]:
     lines: list[str] = []
     for name, field in model.model_fields.items():
-        if field.description is None or (table_type(field.annotation) and model is Asked):
+        if table_type(field.annotation):
             continue
-        lines += _comment(field.description)
+        lines += _comment(field.description or "")
         if name in values:
             lines.append(f"{name} = {_toml(values[name])}")
         else:
