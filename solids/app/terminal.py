@@ -6,6 +6,7 @@ import os
 import sys
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import contextmanager
+from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
 
 import click
@@ -19,12 +20,15 @@ if TYPE_CHECKING:
     from solids.base.findings import Finding
     from solids.base.messages import Units
     from solids.bench.comparing import Candidate
+    from solids.bench.listing import Rows
     from solids.layout import Layout
-    from solids.layout.assembly import Assembly
+    from solids.layout.assembly import Assembly, JointKind
     from solids.layout.box.model import BoxLayout
     from solids.proof.assembly import PieceProof
     from solids.proof.joint.corner import Proof
     from solids.recipe.tables.resolved import Choice
+
+    Numbers = tuple[tuple[str, ...], tuple[Rows, ...], tuple[str, ...]]
 
 DRAWING_WIDTH_MAX = 100
 PIPE_WIDTH = 10_000
@@ -75,17 +79,29 @@ def _without_terminal_commands(item: Any) -> Any:
     return "\n".join(printable(line) for line in item.split("\n")) if isinstance(item, str) else item
 
 
+@dataclass
+class _Told:
+    """What stands on the screen already, so that what joints of a piece have in common is told once: chosen values,
+    findings, and drawings with their numbers by the title of the joint."""
+
+    choices: list[Choice] = field(default_factory=list)
+    findings: list[Finding] = field(default_factory=list)
+    numbers: dict[str, Numbers] = field(default_factory=dict)
+
+
 def print_piece(console: Console, assembly: Assembly) -> None:
-    """Prints the layout of a piece. For a box, its sizes and cut list come first, then each kind of corner."""
+    """Prints the layout of a piece. For a box, its sizes and cut list come first, then each kind of corner, with what
+    is told for it alone."""
+    told = _Told()
     if assembly.box is not None:
-        _print_box(console, assembly, assembly.box)
+        _print_box(console, assembly, assembly.box, told)
     for place, kind in enumerate(assembly.kinds):
         if place or assembly.box is not None:
             console.print()
-        print_layout(console, kind.layout)
+        _print_joint(console, kind, told)
 
 
-def _print_box(console: Console, piece: Assembly, box: BoxLayout) -> None:
+def _print_box(console: Console, piece: Assembly, box: BoxLayout, told: _Told) -> None:
     from solids.base.messages import said
     from solids.bench.worktime import corners_of, time_words
     from solids.layout.box.bottom import bottom_words
@@ -101,52 +117,73 @@ def _print_box(console: Console, piece: Assembly, box: BoxLayout) -> None:
     if words := glue_up_words(box):
         console.print(words)
     console.print(f"\n{time_words(corners_of(piece))}")
-    _print_choices(console, box.recipe.choices)
+    _print_choices(console, box.recipe.choices, told)
 
 
-def _print_choices(console: Console, choices: Sequence[Choice]) -> None:
-    if choices:
+def _print_choices(console: Console, choices: Sequence[Choice], told: _Told) -> None:
+    new = [choice for choice in choices if choice not in told.choices]
+    told.choices += new
+    if new:
         console.print("\nChosen for you, because the recipe leaves it out:")
-        for choice in choices:
+        for choice in new:
             console.print(f"  {choice.key} = {choice.value}: {choice.why}")
 
 
-def print_layout(console: Console, plan: Layout) -> None:
-    """Prints the drawing, the tables, the chosen values and any remarks."""
+def _print_joint(console: Console, kind: JointKind, told: _Told) -> None:
+    """Prints the drawing, the tables, the chosen values and any remarks, but for what is told already."""
     from solids.bench.facts import wood_facts
+    from solids.bench.listing import headline
+    from solids.bench.place_words import place_words
+    from solids.bench.remarks import remarks
+
+    plan = kind.layout
+    console.print(headline(plan), style="bold")
+    for words in place_words(plan):
+        console.print(words)
+    console.print()
+    numbers = _numbers(plan, min(console.width, DRAWING_WIDTH_MAX))
+    if like := next((title for title, known in told.numbers.items() if known == numbers), ""):
+        console.print(f"The drawing and all numbers are the same as at the {like}.")
+    else:
+        told.numbers[kind.title] = numbers
+        _print_numbers(console, *numbers)
+    # Choices that only concern the printer are shown with the shop aids.
+    _print_choices(console, [choice for choice in plan.recipe.choices if not choice.key.startswith("print.")], told)
+    new = [finding for finding in (*remarks(plan), *wood_facts(plan)) if finding not in told.findings]
+    told.findings += new
+    for finding in new:
+        console.print()
+        _print_finding(console, finding)
+
+
+def _numbers(plan: Layout, width: int) -> Numbers:
+    """The drawing, the tables, and what is said below them."""
     from solids.bench.listing import (
         TABLE_WORDS,
         bench_words,
         board_rows,
         chisel_rows,
-        headline,
         pin_rows,
         raw_end_rows,
         tail_rows,
     )
-    from solids.bench.place_words import place_words
-    from solids.bench.remarks import remarks
     from solids.bench.sketch import sketch
     from solids.bench.worktime import time_words
 
-    recipe = plan.recipe
-    console.print(headline(plan), style="bold")
-    for words in place_words(plan):
-        console.print(words)
-    console.print()
-    for line in sketch(plan, min(console.width, DRAWING_WIDTH_MAX), _charset()):
+    tables = tuple(rows(plan) for rows in (tail_rows, raw_end_rows, pin_rows, board_rows, chisel_rows))
+    below = TABLE_WORDS[plan.recipe.units], *bench_words(plan), time_words([plan])
+    return tuple(sketch(plan, width, _charset())), tables, below
+
+
+def _print_numbers(console: Console, drawing: Sequence[str], tables: Sequence[Rows], below: Sequence[str]) -> None:
+    for line in drawing:
         console.print(line, soft_wrap=True)
     console.print()
-    for rows in (tail_rows, raw_end_rows, pin_rows, board_rows, chisel_rows):
-        print_table(console, *rows(plan))
+    for heads, rows in tables:
+        print_table(console, heads, rows)
         console.print()
-    for line in (TABLE_WORDS[recipe.units], *bench_words(plan), time_words([plan])):
+    for line in below:
         console.print(line)
-    # Choices that only concern the printer are shown with the shop aids.
-    _print_choices(console, [choice for choice in recipe.choices if not choice.key.startswith("print.")])
-    for finding in (*remarks(plan), *wood_facts(plan)):
-        console.print()
-        _print_finding(console, finding)
 
 
 def print_caution(console: Console) -> None:
@@ -158,10 +195,13 @@ def print_caution(console: Console) -> None:
 
 def print_comparison(console: Console, candidates: list[Candidate]) -> None:
     """Prints one row per layout, and what the columns mean."""
-    from solids.bench.comparing import NOTES, compare_heads, compare_notes, compare_rows
+    from solids.bench.comparing import NOTES, compare_heads, compare_notes, compare_tables
 
     inches = any(c.layout.recipe.units == "in" for c in candidates if c.layout)
-    print_table(console, compare_heads("in" if inches else "mm"), compare_rows(candidates))
+    for corners, rows in compare_tables(candidates):
+        if corners:
+            console.print(f"\n{corners}:", style="bold")
+        print_table(console, compare_heads("in" if inches else "mm"), rows)
     for line in ("", NOTES, *compare_notes(candidates)):
         console.print(line)
 

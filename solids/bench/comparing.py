@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 import copy
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import product
 
 from solids.base import tolerances as tol
 from solids.base.errors import InputError, RecipeError
 from solids.base.lengths import CALIPER, MOST, NEWTON_METRES_PER_POUND_INCH, NEWTONS_PER_POUND_FORCE, bare_length
-from solids.base.messages import Units
+from solids.base.messages import Units, capital
 from solids.base.parsing import parts_of
 from solids.bench.assumed import Range, WoodFigures, over_common_woods, wood_figures
 from solids.bench.hand_error import HandWork, hand_work
@@ -19,10 +19,13 @@ from solids.bench.remarks import remarks
 from solids.bench.settings import BETWEEN_TAILS, bench_of
 from solids.bench.strength import Screening, screening
 from solids.bench.worktime import Minutes, piece_minutes
-from solids.layout import Layout, lay_out, tails_in_words
+from solids.layout import Layout, tails_in_words
+from solids.layout.assembly import assembly_of
+from solids.layout.plan import laid_out
 from solids.recipe.completing.corner.looks import LOOKS
 from solids.recipe.completing.shop import NO_SHOP, Shop
-from solids.recipe.text.reading import check_recipe, raw_recipe
+from solids.recipe.tables.keys import value_at
+from solids.recipe.text.reading import check_piece, raw_recipe
 from solids.recipe.text.toml import Raw, apply_override
 
 MOST_CHOICES = 20
@@ -49,8 +52,10 @@ class Figures:
 @dataclass(frozen=True)
 class Candidate:
     """One combination: its layout and figures, or why it is refused. None stands for what the recipe itself says; a
-    look chooses the pins, half pins and tails that the recipe may name."""
+    look chooses the pins, half pins and tails that the recipe may name. In a box each kind of corner has its own, and
+    `corner` names it."""
 
+    corner: str
     look: str | None
     tails: int | None
     slope: str | None
@@ -73,28 +78,40 @@ def compare(
     Raises as `read_recipe` does where the recipe itself cannot be read; a combination that is refused is a row.
     """
     raw, problems = raw_recipe(source, overrides)
-    check_recipe(raw, problems, shop)
+    check_piece(raw, problems, shop)
     counts: list[int | None] = [*tails] or [None]
     ratios: list[str | None] = [*slopes] or [None]
     tried = product([*looks] or [None], ratios, counts)
-    return [_candidate(copy.deepcopy(raw), shop, look, count, slope) for look, slope, count in tried]
+    return [each for choice in tried for each in _candidates(copy.deepcopy(raw), shop, *choice)]
 
 
-def _candidate(raw: Raw, shop: Shop, look: str | None, tails: int | None, slope: str | None) -> Candidate:
-    _leave_to(look, raw)
+def _candidates(raw: Raw, shop: Shop, look: str | None, slope: str | None, tails: int | None) -> Iterator[Candidate]:
+    """One combination, tried at every kind of corner of the piece, whatever single corners ask for."""
+    for table in _joint_tables(raw):
+        _leave_to(look, table)
+        table |= {
+            key: value for key, value in (("slope", slope), ("tails", tails)) if value is not None and key in table
+        }
     problems = [problem for key in _keys(tails, slope) if (problem := apply_override(raw, key))]
     try:
-        layout = lay_out(check_recipe(raw, problems, shop))
+        piece = assembly_of(laid_out(raw, problems, shop))
     except RecipeError as err:
-        return Candidate(look, tails, slope, None, None, "; ".join(map(str, err.told)))
-    return Candidate(look, tails, slope, layout, figures_of(layout), "")
+        yield Candidate("", look, tails, slope, None, None, "; ".join(map(str, err.told)))
+        return
+    for kind in piece.kinds:
+        yield Candidate(kind.title, look, tails, slope, kind.layout, figures_of(kind.layout), "")
 
 
-def _leave_to(look: str | None, raw: Raw) -> None:
-    """Takes out of a recipe's tables what a look chooses."""
+def _joint_tables(raw: Raw) -> list[Raw]:
+    """The table of the joint, and those of the corners of a box that differ from it."""
+    corners = value_at(raw, "box.joints") or {}
+    return [raw.setdefault("joint", {}), *corners.values()]
+
+
+def _leave_to(look: str | None, joint: Raw) -> None:
+    """Takes out of a joint's table what a look chooses."""
     if look is None:
         return
-    joint = raw["joint"]
     for key in ("tails", "pin", "half_pin", "allow_thin_half_pin"):
         joint.pop(key, None)
     if isinstance(joint.get("spacing"), list):
@@ -142,9 +159,18 @@ def compare_heads(units: Units) -> tuple[str, ...]:
     )
 
 
-def compare_rows(candidates: Iterable[Candidate]) -> list[tuple[str, ...]]:
-    """Layouts side by side; one that is refused has no figures."""
-    return [_row(candidate) for candidate in candidates]
+def compare_tables(candidates: Sequence[Candidate]) -> list[tuple[str, list[tuple[str, ...]]]]:
+    """Layouts side by side: for each kind of corner its name, "" for a joint alone, and a row for each; one that is
+    refused has no figures. Kinds whose rows are alike share them."""
+    found: list[tuple[str, list[tuple[str, ...]]]] = []
+    for kind in dict.fromkeys(each.corner for each in candidates if each.layout) or ("",):
+        rows = [_row(each) for each in candidates if each.corner == kind or each.layout is None]
+        alike = next((at for at, (_, known) in enumerate(found) if known == rows), None)
+        if alike is None:
+            found.append((capital(kind), rows))
+        else:
+            found[alike] = f"{found[alike][0]} and {kind}", rows
+    return found
 
 
 def _row(candidate: Candidate) -> tuple[str, ...]:
@@ -220,7 +246,7 @@ def compare_notes(candidates: Iterable[Candidate]) -> list[str]:
     layouts = (candidate.layout for candidate in tried if candidate.layout)
     notes = list(dict.fromkeys(note for layout in layouts if (note := _assumed(layout))))
     for candidate in tried:
-        what = _in_words(candidate)
+        what = _in_words(candidate) + (f", {candidate.corner}" if candidate.corner else "")
         figures = candidate.figures
         if figures is None:
             notes.append(f"{what}: refused. {candidate.refusal}")

@@ -50,7 +50,7 @@ def plan(source: Source, overrides: Iterable[str] = (), shop: Shop = NO_SHOP) ->
 def plan_of(raw: Raw, problems: Iterable[Problem] = (), shop: Shop = NO_SHOP) -> Layout | BoxLayout:
     """The layout of parsed tables, as `plan`. `problems` are those already known."""
     try:
-        return _laid_out(raw, problems, shop)
+        return laid_out(raw, problems, shop)
     except RecipeError as err:
         raise RecipeError(tried(err.problems, partial(_problems_with, raw, shop), err.units), err.units) from None
 
@@ -93,13 +93,14 @@ def _problems_with(raw: Raw, shop: Shop, override: str) -> Sequence[Problem]:
     tables = copy.deepcopy(raw)
     apply_override(tables, override)
     try:
-        _laid_out(tables, (), shop)
+        laid_out(tables, (), shop)
     except RecipeError as err:
         return err.problems
     return ()
 
 
-def _laid_out(raw: Raw, problems: Iterable[Problem], shop: Shop) -> Layout | BoxLayout:
+def laid_out(raw: Raw, problems: Iterable[Problem], shop: Shop) -> Layout | BoxLayout:
+    """The layout of parsed tables, as `plan`, with remedies as they come: none is tried."""
     if is_box(raw):
         return lay_out_box(check_box(raw, problems, shop))
     try:

@@ -4,7 +4,7 @@ board or a joint. Plain data: commands and batch runs read it without loading wh
 from __future__ import annotations
 
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Collection
 from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Literal, get_args
@@ -20,8 +20,18 @@ Scope = Literal["piece", "board", "joint"]
 
 NOTE, SETUP_SHEET = "cnc-jig-note.md", "setup-sheet.pdf"
 BOX_NOTE, BOX_SHEET = "box-note.md", "box-sheet.pdf"
-AIDS_FOLDER = "aids/"
-"""Where the shop aids go, in the folder of a joint alone."""
+AIDS_FOLDER, AIDS_NOTE = "aids/", "aids-note.md"
+"""Where the shop aids go, in the folder of a joint alone, and what leads to them all there."""
+
+OFFERED: dict[Group, tuple[str, str]] = {
+    "paper": ("halfpin paper", "paper for the bench"),
+    "aids": ("halfpin aids", "aids to print"),
+    "page": ("halfpin build --page", "a page to turn it in a browser"),
+    "picture": ("halfpin build --picture", "a picture"),
+    "model": ("halfpin build --model", "a model for viewers"),
+    "gaps": ("halfpin build --gaps", "a model coloured by its gaps"),
+}
+"""What a plain `halfpin build` leaves out: the command that writes it, and what it is, the most wanted first."""
 
 
 @dataclass(frozen=True)
@@ -91,8 +101,14 @@ ROWS: tuple[Row, ...] = (
     Row("{board}.stl", "the {board} as cut, as a mesh in mm", CORNER, "board"),
     Row("{board}.stl", "the {board} as cut, as a mesh in mm, in its place in the box", BOX, "board"),
     Row("cut-list.csv", "the cut list, finished and rough, for a spreadsheet", BOX),
-    Row(NOTE, "how to cut this joint with a router and a jig, and the cautions", CORNER, "joint", cautions=NOTE),
-    Row(NOTE, "how to cut {kind} with a router and a jig", BOX, "joint", cautions=NOTE),
+    Row(
+        NOTE,
+        "how to cut this joint by hand, with printed aids and with a CNC router, and the cautions",
+        CORNER,
+        "joint",
+        cautions=NOTE,
+    ),
+    Row(NOTE, "how to cut it by hand, with printed aids and with a CNC router", BOX, "joint", cautions=NOTE),
     Row(BOX_NOTE, "cut list, marks, corners, the order of work, and the cautions", BOX),
     Row(BOX_SHEET, "cut list, marks and the order of work", BOX, "piece", "paper", BOX_SHEET),
     Row(SETUP_SHEET, "what to set, saw, chop and plane, and every tail", BOTH, "joint", "paper", SETUP_SHEET),
@@ -150,6 +166,11 @@ def pieces_with(asked: str) -> frozenset[PieceName]:
     return frozenset(BOTH) if asked == "aids" else frozenset(piece for row in rows for piece in row.of)
 
 
+def offered(piece: PieceName, made: Collection[Group] = ()) -> list[tuple[Group, str, str]]:
+    """What else there is of a piece than what was `made`: each group with its command, and what it is."""
+    return [(group, *words) for group, words in OFFERED.items() if piece in pieces_with(group) and group not in made]
+
+
 def name_at(slug: str, name: str) -> str:
     """What a joint's own file is called in the folder of its piece. `slug` is that of its kind, "" for a joint
     alone."""
@@ -162,6 +183,5 @@ def in_piece(file: File, kind: JointKind) -> File:
     """A joint's own file, as it is called and described in the folder of its piece."""
     if not kind.slug:
         return file
-    holds = file.holds.format(kind=kind.title) if file.name == NOTE else f"{kind.title}: {file.holds}"
     name, cautions = name_at(kind.slug, file.name), name_at(kind.slug, file.cautions)
-    return replace(file, name=name, holds=holds, cautions=cautions)
+    return replace(file, name=name, holds=f"{kind.title}: {file.holds}", cautions=cautions)

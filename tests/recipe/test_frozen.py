@@ -24,8 +24,9 @@ from solids.recipe.completing.corner import choices as rules
 from solids.recipe.completing.corner import looks
 from solids.recipe.tables import air
 from solids.recipe.tables.box_resolved import BoxRecipe
-from solids.recipe.text.freezing import frozen_text, resolved, with_added
+from solids.recipe.text.freezing import frozen_text, with_added
 from solids.recipe.text.frozen import _toml_value, added, frozen_tables, frozen_toml, written_length
+from solids.recipe.text.reading import check_piece
 from solids.recipe.text.starter import starter_text
 from solids.recipe.text.toml import Raw, parse_toml, plain_value
 from solids.wood import Climate, Wood
@@ -71,7 +72,7 @@ def told_woods(found: Recipe | BoxRecipe) -> list[str]:
 
 
 def read(text: str) -> Recipe | BoxRecipe:
-    return resolved(parse_toml(text, "recipe"))
+    return check_piece(parse_toml(text, "recipe"))
 
 
 def frozen(text: str) -> str:
@@ -129,7 +130,7 @@ def test_the_joint_is_the_same_and_nothing_is_left_to_choose(name: str) -> None:
 @pytest.mark.parametrize("name", BOXES)
 def test_boxes_are_the_same_though_their_corners_choose_differently(name: str) -> None:
     raw = raw_of(*BOXES[name])
-    box = resolved(raw)
+    box = check_piece(raw)
     again = read(frozen_toml(box))
     assert joint_of(again) == joint_of(box)
     assert chosen(again) == []
@@ -139,7 +140,7 @@ def test_boxes_are_the_same_though_their_corners_choose_differently(name: str) -
 def test_where_corners_choose_differently_each_has_its_own() -> None:
     """Behind a lap of a quarter of 12 mm = 3 mm a tail stands 0 proud, so its chamfer ends 3 - 0 short of the raw end;
     through ends stand 0.5 proud, so 3 - 0.5."""
-    box = resolved(raw_from(preset_text("keepsake-box"), "box", *MIXED))
+    box = check_piece(raw_from(preset_text("keepsake-box"), "box", *MIXED))
     values = {item.key: item.value for item in added(box)}
     assert values["box.joints.front.lap"] == 3
     assert values["box.joints.front.entry_chamfer.back"] == 3
@@ -229,7 +230,7 @@ def test_enough_random_boxes_are_accepted() -> None:
     @given(boxes())
     def look(raw: dict[str, Any]) -> None:
         try:
-            resolved(raw)
+            check_piece(raw)
         except InputError:
             seen.append(False)
         else:
@@ -360,7 +361,7 @@ def test_a_drawer_frozen_under_an_older_rule_keeps_its_stopped_grooves() -> None
     old = frozen_tables(read(preset_text("desk-drawer")))
     old["box"]["groove"]["ends"] = "stopped"
     del old["box"]["panel"]["kind"]
-    again = resolved(old)
+    again = check_piece(old)
     assert isinstance(again, BoxRecipe)
     assert again.groove.ends == "stopped"
     assert again.panel == read(preset_text("desk-drawer")).panel

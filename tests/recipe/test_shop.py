@@ -17,9 +17,8 @@ from solids.recipe import Recipe, box_preset_names, preset_names, preset_text
 from solids.recipe.completing.shop import NO_SHOP, Shop
 from solids.recipe.tables.resolved import Choice, Magnet
 from solids.recipe.tables.schema import ShopTables, known_keys, recipe_schema, shop_schema
-from solids.recipe.text.freezing import resolved
 from solids.recipe.text.frozen import added, frozen_toml
-from solids.recipe.text.reading import check_box, check_recipe, is_box
+from solids.recipe.text.reading import check_box, check_piece, check_recipe
 from solids.recipe.text.shop_file import shop_examples, shop_of
 from solids.recipe.text.toml import Raw, apply_override
 from solids.wood import Climate
@@ -145,8 +144,7 @@ def test_plain_numbers_of_a_shop_are_in_its_own_units() -> None:
 @pytest.mark.parametrize("name", [*preset_names(), *box_preset_names()])
 def test_a_preset_is_the_same_size_in_a_shop_of_inches(name: str) -> None:
     tables = tomllib.loads(preset_text(name))
-    check = check_box if is_box(tables) else check_recipe
-    ours, plain = (check(tables, (), one) for one in (shop('units = "in"'), NO_SHOP))
+    ours, plain = (check_piece(tables, (), one) for one in (shop('units = "in"'), NO_SHOP))
     assert ours == plain
 
 
@@ -250,12 +248,11 @@ def test_a_frozen_recipe_holds_what_the_shop_said(case: str, of: str) -> None:
     """Read where there is no shop, it is the same with nothing left to choose; nor does another shop change it."""
     text, overrides = CASES[case]
     tables = raw(*overrides, text=text)
-    check = check_box if is_box(tables) else check_recipe
-    recipe = check(tables, (), shop(SHOPS[of]))
+    recipe = check_piece(tables, (), shop(SHOPS[of]))
     again = tomllib.loads(frozen_toml(recipe))
-    assert bare(check(again)) == bare(recipe)
-    assert added(resolved(again)) == ()
-    assert settings(check(again, (), shop(ANOTHER))) == settings(recipe)
+    assert bare(check_piece(again)) == bare(recipe)
+    assert added(check_piece(again)) == ()
+    assert settings(check_piece(again, (), shop(ANOTHER))) == settings(recipe)
 
 
 def bare(recipe: object) -> object:

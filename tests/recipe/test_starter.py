@@ -12,7 +12,6 @@ from solids.recipe import (
     Recipe,
     ask,
     box_preset_names,
-    check_recipe,
     parse_recipe,
     preset_names,
     preset_text,
@@ -21,7 +20,7 @@ from solids.recipe import (
 from solids.recipe.tables.box_resolved import BoxRecipe
 from solids.recipe.tables.keys import value_at
 from solids.recipe.tables.schema import known_keys
-from solids.recipe.text.reading import check_box, is_box
+from solids.recipe.text.reading import check_piece
 from solids.recipe.text.starter import starter_text
 from solids.recipe.text.toml import parse_toml
 
@@ -46,8 +45,7 @@ def flat(table: dict, prefix: str = "") -> set[str]:
 
 
 def resolved(text: str) -> Recipe | BoxRecipe:
-    raw = parse_toml(text, "recipe")
-    return check_box(raw) if is_box(raw) else check_recipe(raw)
+    return check_piece(parse_toml(text, "recipe"))
 
 
 @pytest.mark.parametrize("name", ALL_PRESETS)

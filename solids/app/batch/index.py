@@ -61,6 +61,7 @@ def html_bytes(outcomes: Sequence[Outcome], folder: Path) -> bytes:
         heads=SHOWN,
         summary=summary(outcomes),
         verdicts=[verdict for verdict in VERDICTS if any(row["verdict"] == verdict for row in rows)],
+        files=any(row["files"] for row in rows),
         pictures=any(row["picture"] for row in rows),
     )
     return text.encode("utf-8")
@@ -80,8 +81,15 @@ def _html_row(outcome: Outcome, folder: Path) -> dict[str, Any]:
         "words": printable(" ".join([outcome.message, *outcome.warnings]).strip()),
         "origin": printable(outcome.origin),
         "link": f"{base}/{pages[0]}" if _owns_folder(outcome) and pages and place.is_dir() else "",
+        "files": _files_in(place) if _owns_folder(outcome) else [],
         "picture": f"{base}/{pictures[0]}" if _owns_folder(outcome) and pictures else "",
     }
+
+
+def _files_in(place: Path) -> list[tuple[str, str]]:
+    """Every file in a joint's folder: the link to it from the index, and its name there."""
+    inside = sorted(path.relative_to(place).as_posix() for path in place.rglob("[!.]*") if path.is_file())
+    return [(quote(f"{place.name}/{name}"), name) for name in inside]
 
 
 def _cell_text(value: object) -> str:

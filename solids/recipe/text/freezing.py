@@ -14,16 +14,10 @@ from solids.recipe.tables.box_resolved import BoxRecipe
 from solids.recipe.tables.resolved import Recipe
 from solids.recipe.text.editing import with_added
 from solids.recipe.text.frozen import added
-from solids.recipe.text.reading import check_box, check_recipe, is_box
+from solids.recipe.text.reading import check_piece
 from solids.recipe.text.texts import is_report, source_text
-from solids.recipe.text.toml import Raw
 
 FROM_REPORT = "# The recipe of {title}, as its report holds it. Nothing is left to choose.\n\n"
-
-
-def resolved(tables: Raw) -> Recipe | BoxRecipe:
-    """The corner or the box in parsed tables."""
-    return check_box(tables) if is_box(tables) else check_recipe(tables)
 
 
 def frozen_text(source: str | Path, recipe: Recipe | BoxRecipe) -> str:
@@ -37,7 +31,7 @@ def frozen_text(source: str | Path, recipe: Recipe | BoxRecipe) -> str:
 def _check(text: str, recipe: Recipe | BoxRecipe) -> None:
     """Raises FaultError if a frozen text leaves something to choose, or is another joint."""
     tables = tomllib.loads(text)
-    again = resolved(tables)
+    again = check_piece(tables)
     if added(again) or _bare(again) != _bare(recipe) or _told_woods(again) != _told_woods(recipe):
         raise FaultError("the frozen recipe does not read back as the joint it was made from; nothing was written")
 

@@ -65,7 +65,7 @@ def check_recipe(raw: Raw, problems: Iterable[Problem] = (), shop: Shop = NO_SHO
     if is_box(raw):
         raise InputError(
             "box: this is a recipe for a whole box, and a single corner is wanted here; leave out the table [box], or "
-            "use halfpin layout, check, build, watch, paper or aids"
+            "use halfpin layout, check, build, compare, watch, paper or aids"
         )
     return _resolved(raw, problems, resolve_corner, shop)
 
@@ -75,6 +75,12 @@ def check_box(raw: Raw, problems: Iterable[Problem] = (), shop: Shop = NO_SHOP) 
     if not isinstance(raw.get("box"), dict):
         raise InputError("box: is not a table; write a table, as in [box] with its keys below")
     return _resolved(raw, problems, resolve_box, shop)
+
+
+def check_piece(raw: Raw, problems: Iterable[Problem] = (), shop: Shop = NO_SHOP) -> Recipe | BoxRecipe:
+    """The corner or the box in parsed TOML, completed, with a shop behind it. RecipeError holds `problems` and all
+    found here."""
+    return check_box(raw, problems, shop) if is_box(raw) else check_recipe(raw, problems, shop)
 
 
 def ask(text: str) -> Asked:

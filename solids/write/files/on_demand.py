@@ -95,15 +95,20 @@ def model(*, with_gaps: bool) -> Made:
     return made
 
 
-def page(beside: Callable[[Job], list[tuple[str, str]]]) -> Made:
-    """A page with links to what lies beside it."""
+Beside = list[tuple[str, str]]
+More = list[tuple[str, str, list[str]]]
+
+
+def page(links: Callable[[Job], tuple[Beside, More]]) -> Made:
+    """A page with links to what lies beside it, and to what other commands write there."""
 
     @_on_demand
     def made() -> Made:
         from solids.write.page.page import page_bytes, reread
 
         def make(job: Job) -> bytes:
-            return page_bytes(job.proof, job.scene, [*beside(job), (REPORT, "every number, for programs")])
+            beside, more = links(job)
+            return page_bytes(job.proof, job.scene, [*beside, (REPORT, "every number, for programs")], more)
 
         return make, lambda path, _: reread(path)
 

@@ -19,6 +19,8 @@ from solids.write.files.job import Job, JointJob, prove_layout
 from solids.write.files.writing import Written, answers, refuse_passing_over, with_cautions, write_set
 from solids.write.formats import step, stl
 from solids.write.named import (
+    AIDS_FOLDER,
+    AIDS_NOTE,
     BOX_NOTE,
     BOX_SHEET,
     GROUPS,
@@ -34,6 +36,7 @@ from solids.write.named import (
     group_of,
     in_piece,
     name_at,
+    offered,
 )
 from solids.write.notes import box_note, cut_list_file, markdown, note
 from solids.write.publishing.publish import Kept
@@ -96,17 +99,19 @@ def _note(joint: JointJob) -> bytes:
     """The note for one kind of joint. In a box it names the models of the boards that meet there."""
     box, slug, files = joint.job.proof.assembly.box, joint.kind.slug, beside(joint.job, "corner")
     if box is None:
-        return note.note_bytes(joint.layout, joint.proof, files)
+        return note.note_bytes(joint.layout, joint.proof, files, not_asked(joint.job))
     met = [side for side in SIDES if any(side in name for name in joint.kind.names)]
     tails, pins = ([f"{side}.stl" for side in met if box.kind_of(side) == kind] for kind in BOARD_KINDS)
     names, holds = [*(f"{side}.stl" for side in met), name_at(slug, NOTE)], dict(files)
     own = [(name, holds[name]) for name in names]
-    return note.note_bytes(joint.layout, joint.proof, own, (tails, pins), name_at(slug, "drawing.dxf"))
+    return note.note_bytes(joint.layout, joint.proof, own, (), (tails, pins), name_at(slug, "drawing.dxf"))
 
 
 def _reread_note(path: Path, _: object) -> None:
     markdown.reread(path)
 
+
+_page = on_demand.page(lambda job: (beside(job, "corner", "model"), not_asked(job, "model", "page")))
 
 MADE: dict[str, Made] = {
     "corner.step": _step("corner.step", lambda job: job.proof.cut),
@@ -120,7 +125,7 @@ MADE: dict[str, Made] = {
         lambda path, job: cut_list_file.reread(path, cut_list(job.proof.box)),
     ),
     NOTE: (_note, _reread_note),
-    BOX_NOTE: (lambda job: box_note.note_bytes(job.proof, beside(job, "corner")), _reread_note),
+    BOX_NOTE: (lambda job: box_note.note_bytes(job.proof, beside(job, "corner"), not_asked(job)), _reread_note),
     BOX_SHEET: on_demand.box_sheet,
     SETUP_SHEET: on_demand.setup_sheet,
     "template.pdf": on_demand.template,
@@ -130,8 +135,8 @@ MADE: dict[str, Made] = {
     "corner.glb": on_demand.model(with_gaps=False),
     "box.glb": on_demand.model(with_gaps=False),
     "corner-gaps.glb": on_demand.model(with_gaps=True),
-    "corner.html": on_demand.page(lambda job: beside(job, "corner", "model")),
-    "box.html": on_demand.page(lambda job: beside(job, "corner", "model")),
+    "corner.html": _page,
+    "box.html": _page,
     "corner.png": on_demand.picture,
     "box.png": on_demand.picture,
 }
@@ -177,6 +182,16 @@ def files_of(job: Job, group: Group) -> list[File]:
 def beside(job: Job, *groups: Group) -> list[tuple[str, str]]:
     """The names of some groups of files, and what each file holds."""
     return [(file.name, file.holds) for group in groups for file in files_of(job, group)]
+
+
+def not_asked(job: Job, *made: Group) -> list[tuple[str, str, list[str]]]:
+    """What a plain build leaves out, but for some groups that were `made`: the command that writes it, what it is, and
+    its files, of the aids their notes."""
+    found = []
+    for group, command, words in offered(job.piece, made):
+        notes = [name_at(joint.kind.slug, AIDS_FOLDER + AIDS_NOTE) for joint in job.joints]
+        found.append((command, words, notes if group == "aids" else [name for name, _ in beside(job, group)]))
+    return found
 
 
 def _aids(job: Job) -> Iterator[File]:

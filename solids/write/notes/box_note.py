@@ -14,14 +14,17 @@ from solids.bench.listing import summary_in_place
 from solids.layout.box.cut_list import TALLIED, cut_list, cut_list_rows, glue_up_words
 from solids.layout.box.kinds import box_headline
 from solids.proof.assembly import PieceProof, ProvedJoint
-from solids.write.notes.markdown import escaped, note, table
+from solids.write.notes.markdown import escaped, linked, note, table
 
 LABELS = {"fail": "FAILS", "warning": "warning", "pass": "passes", "note": "note"}
 
 
-def note_bytes(proof: PieceProof, files: Sequence[tuple[str, str]]) -> bytes:
-    """The note as UTF-8; `files` names every file beside it and what it holds."""
-    return note("box-note.md.jinja", **_words(proof, files))
+def note_bytes(
+    proof: PieceProof, files: Sequence[tuple[str, str]], more: Sequence[tuple[str, str, Sequence[str]]] = ()
+) -> bytes:
+    """The note as UTF-8. `files` are the names of the files beside it, and what each holds; `more` are the commands
+    that write more, what that is, and its files."""
+    return note("box-note.md.jinja", **_words(proof, files), more=more)
 
 
 def _words(proof: PieceProof, files: Sequence[tuple[str, str]]) -> dict[str, Any]:
@@ -50,5 +53,5 @@ def _words(proof: PieceProof, files: Sequence[tuple[str, str]]) -> dict[str, Any
 
 
 def _corner(corner: ProvedJoint, files: Sequence[str]) -> dict[str, str]:
-    own = [f"`{name}`" for name in files if name.startswith(corner.kind.slug)]
+    own = [linked(name) for name in files if name.startswith(corner.kind.slug)]
     return {"title": corner.kind.heading, "words": summary_in_place(corner.layout), "files": ", ".join(own)}

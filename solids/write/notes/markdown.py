@@ -17,12 +17,17 @@ WIDTH = 100
 
 def note(name: str, **words: Any) -> bytes:
     """A note as UTF-8: the template of this name with its gaps filled, and its lines of one width."""
-    return wrapped(template(__package__, name).render(words)).encode("utf-8")
+    return wrapped(template(__package__, name).render(words, linked=linked)).encode("utf-8")
 
 
 def escaped(text: str) -> str:
     """Text from the recipe, escaped so that none of it acts as Markdown."""
     return re.sub(r"([\\`*_{}\[\]<>#|&])", r"\\\1", text)
+
+
+def linked(name: str) -> str:
+    """The name of a file beside the note, as a link to it."""
+    return f"[`{name}`]({name})"
 
 
 def table(heads: Sequence[str], rows: Sequence[Sequence[str]]) -> str:

@@ -1,4 +1,5 @@
-"""The note on CNC and jig use, in plain English, with this joint's own numbers and every caution."""
+"""The note for a joint, in plain English, with its own numbers: by hand first, then with a printer, then with a router
+that is moved by numbers; and every caution."""
 
 from __future__ import annotations
 
@@ -9,8 +10,11 @@ from typing import Any
 
 from solids.base.cautions import CAUTIONS
 from solids.base.lengths import MOST, format_both, format_fine
+from solids.bench.listing import bench_words
 from solids.bench.milling import SPINDLE_RPM, Cut, cuts
 from solids.bench.place_words import measured_from, place_words
+from solids.bench.procedure import WorkStep, order_of_work
+from solids.bench.worktime import time_words
 from solids.layout import Layout, tails_in_words
 from solids.layout.box.kinds import and_so_on
 from solids.proof.joint.corner import Proof
@@ -31,13 +35,15 @@ def note_bytes(
     layout: Layout,
     proof: Proof,
     files: Sequence[tuple[str, str]],
+    more: Sequence[tuple[str, str, Sequence[str]]] = (),
     of_box: tuple[Sequence[str], Sequence[str]] | None = None,
     drawing: str = "drawing.dxf",
 ) -> bytes:
-    """The note for a joint. `files` are the names of the files beside it, and what each holds; `drawing` names the DXF
-    file with paths. For a corner of a box, `of_box` names the models of its tail boards and of its pin boards."""
+    """The note for a joint. `files` are the names of the files beside it, and what each holds; `more` are the commands
+    that write more, what that is, and its files; `drawing` names the DXF file with paths. For a corner of a box,
+    `of_box` names the models of its tail boards and of its pin boards."""
     words = {**_words(layout, proof, drawing), **_model_words(layout, of_box)}
-    return note("cnc-jig-note.md.jinja", **words, files=files, cautions=CAUTIONS)
+    return note("cnc-jig-note.md.jinja", **words, files=files, more=more, cautions=CAUTIONS)
 
 
 def _words(layout: Layout, proof: Proof, drawing: str) -> dict[str, Any]:
@@ -58,6 +64,9 @@ def _words(layout: Layout, proof: Proof, drawing: str) -> dict[str, Any]:
         "place": [escaped(words) for words in place_words(layout)],
         "edge_side": layout.edge_side,
         "other_zero": _other_zero(layout),
+        "settings": [escaped(words) for words in bench_words(layout)],
+        "minutes": time_words([layout]),
+        "steps": [WorkStep(step.what, escaped(step.how)) for step in order_of_work(layout)],
         "jig_zero": _jig_zero(layout),
         "open_edges": "open edge" if layout.below else "two edges",
         "tail_edge": measured_from(layout),

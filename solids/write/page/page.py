@@ -26,9 +26,16 @@ ELSEWHERE = re.compile(r"""(?:src|href)\s*=\s*["']?(?:https?:)?//[^"'\s>]*""", r
 LABELS = {"fail": "fails", "warning": "warning", "pass": "passes", "note": "note"}
 
 
-def page_bytes(proof: PieceProof, scene: Scene, files: Sequence[tuple[str, str]], live: int | None = None) -> bytes:
-    """The page of a piece. `files` are the names of the files beside it, and what each holds. A `live` page has none;
-    it carries this number, and asks the process that served it for later ones."""
+def page_bytes(
+    proof: PieceProof,
+    scene: Scene,
+    files: Sequence[tuple[str, str]],
+    more: Sequence[tuple[str, str, Sequence[str]]] = (),
+    live: int | None = None,
+) -> bytes:
+    """The page of a piece. `files` are the names of the files beside it, and what each holds; `more` are the commands
+    that write more, what that is, and its files. A `live` page has none; it carries this number, and asks the process
+    that served it for later ones."""
     piece, folder = proof.assembly, resources.files(__package__)
     text = template(__package__, "page.html.jinja").render(
         version=__version__,
@@ -43,6 +50,7 @@ def page_bytes(proof: PieceProof, scene: Scene, files: Sequence[tuple[str, str]]
         layouts=list(layouts(piece)),
         findings=[(finding, LABELS[finding.severity]) for finding in worst_first(proof.findings)],
         files=files,
+        more=more,
         live=live,
         cautions=CAUTIONS,
         style=_text(folder, "page.css"),

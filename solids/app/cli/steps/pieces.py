@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 from solids.app.cli.steps.exits import FAILS_PROOF, GOOD, OUR_FAULT
 from solids.app.cli.steps.loading import kernel_loading
-from solids.app.cli.steps.written import tell_written
+from solids.app.cli.steps.written import tell_more, tell_written
 from solids.app.terminal import console, print_proof, print_workshop, progress, say
 from solids.base.errors import InputError, JointError
 from solids.write.named import PIECES
@@ -93,4 +93,6 @@ def write(
     with progress() as tell:
         written = write_files(job, out, tell, groups)
     tell_written(written)
+    if "corner" in groups:
+        tell_more(job.piece, groups)
     return code_of(job) if aids_pass else OUR_FAULT

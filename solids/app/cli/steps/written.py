@@ -6,6 +6,7 @@ import os
 import shutil
 import sys
 import tempfile
+from collections.abc import Sequence
 from contextlib import suppress
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -14,9 +15,12 @@ from solids.app.cli.steps.exits import reason
 from solids.app.terminal import say
 from solids.base.errors import FileError
 from solids.base.windows import is_reserved, move
+from solids.write.named import offered
 
 if TYPE_CHECKING:
+    from solids.layout.assembly import PieceName
     from solids.write.files.table import Written
+    from solids.write.named import Group
 
 STALE_NAMED = 7
 """How many stale files are named: as many as come with every corner."""
@@ -31,6 +35,13 @@ def tell_written(written: Written) -> None:
         more = f" and {len(written.stale) - STALE_NAMED} more" if len(written.stale) > STALE_NAMED else ""
         say(f"Note: out of date; make them again: {names}{more}.", err=True)
     say(f"{written.count} files in {written.folder}")
+
+
+def tell_more(piece: PieceName, made: Sequence[Group]) -> None:
+    """Prints in one line what else there is to write of a piece."""
+    more = [f"`{command}` ({words})" for _, command, words in offered(piece, made)]
+    if more:
+        say(f"There is more: {', '.join(more)}.", err=True)
 
 
 def write_new(file: Path, text: str) -> None:

@@ -31,6 +31,7 @@ class OverWoodsRecord(Record):
 class CandidateRecord(Record):
     """One layout: what was tried, and its figures, or why it is refused (then all figures are null)."""
 
+    corner: str = Field(description="the corners of a box that it is for; empty for a joint alone")
     look: str | None = Field(description="the look that chose pins, half pins and tails; null for the recipe's own")
     tails: int | None
     slope: str | None
@@ -62,6 +63,7 @@ def comparison_bytes(candidates: Iterable[Candidate]) -> bytes:
 def _record(candidate: Candidate) -> CandidateRecord:
     layout, figures = candidate.layout, candidate.figures
     return CandidateRecord(
+        corner=candidate.corner,
         look=candidate.look,
         tails=len(layout.tails) if layout else candidate.tails,
         slope=candidate.slope,
