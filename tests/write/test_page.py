@@ -28,10 +28,11 @@ from solids.bench.listing import pin_rows, raw_end_rows, tail_rows
 from solids.write import templates
 from solids.write.files import table
 from solids.write.files.job import Job
-from solids.write.formats.scene import GAPS
+from solids.write.formats.scene import GAPS, scene_of
 from solids.write.page import library
 from solids.write.page.contents import scene_json
 from solids.write.page.page import page_bytes, reread
+from tests.boxes import box_case
 from tests.corners import CASES, case, job_of, piece_of, titled
 
 MOST_BYTES = 1_500_000
@@ -291,10 +292,10 @@ def island(text: str) -> Any:
 
 def test_the_scene_on_the_page_is_the_scene(name: str) -> None:
     job = case(name)
-    scene, said = job.job.scene, island(page_of(name))
+    scene, said = job.job.scene.drawn, island(page_of(name))
     assert said["apart"] == pytest.approx(scene.apart, abs=1e-4)
-    assert said["low"] == pytest.approx(scene.bounds[0].tolist(), abs=1e-4)
-    assert said["high"] == pytest.approx(scene.bounds[1].tolist(), abs=1e-4)
+    assert said["reach"] == [pytest.approx(corner.tolist(), abs=1e-4) for corner in scene.reach]
+    assert said["corners"] == [], "there is one only"
     assert said["gaps"] == {gap.name: gap.colour for gap in GAPS}
     assert list(said["states"]) == ["cut", "finished"]
     for shown, boards in zip((scene.cut, scene.finished), said["states"].values(), strict=True):
@@ -303,7 +304,20 @@ def test_the_scene_on_the_page_is_the_scene(name: str) -> None:
             assert np.array(record["points"]).reshape(-1, 3) == pytest.approx(board.points, abs=6e-5)
             assert record["triangles"] == board.triangles.ravel().tolist()
             assert record["gaps"] == [board.gaps[number] for number in board.faces]
+            assert record["shades"] == pytest.approx(scene.shades(board).tolist(), abs=6e-5)
             assert np.array(record["edges"]).reshape(-1, 2, 3) == pytest.approx(board.edges, abs=6e-5)
+
+
+def test_the_corners_of_a_box_are_seen_from_outside_with_both_faces() -> None:
+    """The front looks toward -Y and a turn of 0 looks back at it from +Y: from its front right corner the eye stands at
+    135 degrees, half-way up, and takes in a quarter more than the height."""
+    scene = scene_of(box_case("drawer").proof)
+    said = json.loads(scene_json(scene))["corners"]
+    (left, front, below), (right, back, above) = scene.bounds
+    places = [(left, front), (right, front), (left, back), (right, back)]
+    assert [corner["place"] for corner in said] == [pytest.approx([x, y, (below + above) / 2]) for x, y in places]
+    assert [math.degrees(corner["turn"]) for corner in said] == pytest.approx([-135, 135, -45, 45], abs=0.01)
+    assert {round(corner["size"] / (above - below), 6) for corner in said} == {1.25}
 
 
 def test_the_numbers_are_short_and_finite() -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+from dataclasses import dataclass, replace
 from functools import cache
 from pathlib import Path
 
@@ -13,7 +14,8 @@ from PIL import Image
 from solids.base.errors import FaultError, ReadBackError
 from solids.write.formats import picture
 from solids.write.formats.picture import WIDTH, png_bytes, reread, size_of
-from solids.write.formats.scene import Scene, ShownPart
+from solids.write.formats.scene import Scene, ShownPart, scene_of
+from tests.boxes import box_case
 from tests.corners import case, job_of
 from tests.projection import NOTHING, Numbers, away_from_rims, axes_of, by_hue, in_front, overlap
 
@@ -37,21 +39,47 @@ def decoded(data: bytes) -> Numbers:
 
 # --- a projection of our own ---------------------------------------------------------------------
 
+TOWARD = np.array([150.0, 260.0, 190.0]) / np.sqrt(150.0**2 + 260.0**2 + 190.0**2)
+"""The eye stands before the show face of the pin board, to the right and above."""
 
-def view(scene: Scene, share: float) -> Numbers:
-    """(SIDE, SIDE): which board is in front at the middle of each pixel.
 
-    The eye stands before the show face of the pin board, to the right and above. What has to be seen is the box round
-    both boards, taken apart, with no more behind the joint than eight tenths of its width; 8 % of air go round it.
-    """
-    toward = np.array([150.0, 260.0, 190.0]) / np.sqrt(150.0**2 + 260.0**2 + 190.0**2)
-    points = np.concatenate([b.points + k * np.array(b.away) for b in scene.cut for k in (0.0, 1.0)])
-    low, high = points.min(axis=0), points.max(axis=0)
-    low[1:] = np.maximum(low[1:], -0.8 * (high[0] - low[0]))
-    corners = np.array([[x, y, z] for x in (low[0], high[0]) for y in (low[1], high[1]) for z in (low[2], high[2])])
-    flat = np.column_stack([corners @ axis for axis in axes_of(toward)])
-    scale = SIDE / 2 / (1.08 * np.ptp(flat, axis=0).max() / 2)
-    return in_front(scene.cut, share, toward, (flat.min(axis=0) + flat.max(axis=0)) / 2, scale, (SIDE, SIDE))
+@dataclass(frozen=True)
+class Half:
+    """Put together or apart: its columns in the picture, and what of the piece stands in their middle, how large."""
+
+    columns: slice
+    share: float
+    middle: Numbers
+    scale: float
+
+    def of(self, image: Numbers) -> Numbers:
+        return image[:, self.columns]
+
+    def view(self, scene: Scene, height: int) -> Numbers:
+        """Which board is in front at the middle of each pixel."""
+        shape = height, self.columns.stop - self.columns.start
+        return in_front(broken_off(scene), self.share, TOWARD, self.middle, self.scale, shape)
+
+
+def broken_off(scene: Scene) -> list[ShownPart]:
+    """Boards as short as they are drawn."""
+    limit = np.array([-np.inf, -scene.behind, -scene.behind])
+    return [replace(board, points=np.maximum(board.points, limit)) for board in scene.cut]
+
+
+def halves(scene: Scene, width: int = WIDE) -> tuple[int, list[Half]]:
+    """The height of the picture, and both halves: of one size, on one level, with a fiftieth of the width as air."""
+    flat = []
+    for share in (0.0, 1.0):
+        points = np.concatenate([board.points + share * np.array(board.away) for board in broken_off(scene)])
+        flat.append(np.column_stack([points @ axis for axis in axes_of(TOWARD)]))
+    wide, low, high = np.ptp(flat[0][:, 0]), flat[0][:, 1].min(), flat[1][:, 1].max()
+    assert np.ptp(flat[1][:, 0]) == pytest.approx(wide), "the tail board is only lifted"
+    scale = (0.92 * width) / (2 * wide)
+    middle = (flat[0][:, 0].min() + flat[0][:, 0].max()) / 2, (low + high) / 2
+    columns = (slice(0, width // 2), slice(width // 2, width))
+    found = [Half(where, share, np.array(middle), scale) for where, share in zip(columns, (0.0, 1.0), strict=True)]
+    return round(scale * (high - low) + 0.04 * width), found
 
 
 def seen(image: Numbers, scene: Scene) -> Numbers:
@@ -60,15 +88,10 @@ def seen(image: Numbers, scene: Scene) -> Numbers:
     return by_hue(image, scene.cut, paper)
 
 
-def halves(image: Numbers) -> list[tuple[Numbers, float]]:
-    """Put together and apart, each with how much of its way the tail board has gone."""
-    middle = image.shape[1] // 2
-    return [(image[:, :middle], 0.0), (image[:, middle:], 1.0)]
-
-
 def agreement(image: Numbers, scene: Scene) -> list[float]:
     """How much of what either shows do picture and projection show together, in each half."""
-    return [overlap(view(scene, share), seen(half, scene)) for half, share in halves(image)]
+    _, both = halves(scene)
+    return [overlap(half.view(scene, len(image)), seen(half.of(image), scene)) for half in both]
 
 
 @pytest.mark.parametrize("name", NAMES)
@@ -82,8 +105,8 @@ def test_both_halves_show_the_boards_where_a_projection_of_the_scene_has_them(na
 def test_each_board_is_in_front_where_it_should_be_in_the_colour_of_its_wood(name: str) -> None:
     """Away from lines and rims, where both show the same in a neighbourhood of five pixels."""
     scene, image = case(name).job.scene, decoded(drawn(name))
-    for half, share in halves(image):
-        meant, shown = view(scene, share), seen(half, scene)
+    for half in halves(scene)[1]:
+        meant, shown = half.view(scene, len(image)), seen(half.of(image), scene)
         inner = away_from_rims(meant)
         assert {TAILS, PINS} <= set(meant[inner].tolist())
         assert (meant == shown)[inner].mean() > 0.99
@@ -94,9 +117,11 @@ def test_each_board_is_in_front_where_it_should_be_in_the_colour_of_its_wood(nam
 def test_a_line_goes_round_the_pin_board_where_nothing_is_behind_it() -> None:
     """Within two pixels of its rim some pixel is less than half as bright as the board's show face. The picture is
     twice as large here as the projection; of four pixels the darkest counts."""
-    large = decoded(drawn("through", 2 * WIDE))[:, 2 * SIDE :].sum(axis=2)
-    light = large.reshape(SIDE, 2, SIDE, 2).min(axis=(1, 3))
-    shown = view(case("through").job.scene, 1.0)
+    scene = job_of("tool-tray", "tail_board.length=70", "pin_board.length=70").job.scene
+    height, (_, apart) = halves(scene)
+    large = decoded(png_bytes(scene, 2 * WIDE))[:, WIDE:].sum(axis=2)
+    light = large[: 2 * (len(large) // 2)].reshape(len(large) // 2, 2, SIDE, 2).min(axis=(1, 3))
+    shown = apart.view(scene, height)[: len(light)]
     darkest = int(np.median(light[shown == PINS])) // 2
     rim, lines = np.zeros_like(shown, bool), np.zeros_like(shown, bool)
     for axis in (0, 1):
@@ -118,39 +143,83 @@ def test_the_projection_finds_a_scene_that_is_another_or_stands_elsewhere() -> N
     assert max(agreement(image[::-1], scene)) < 0.9
     assert max(agreement(image[:, ::-1], scene)) < 0.95
     assert max(agreement(np.roll(image, 6, axis=0), scene)) < 0.98
-    swapped = Scene(scene.title, (scene.cut[0], still(scene.cut[1])), scene.finished, scene.view)
+    swapped = replace(scene, cut=(scene.cut[0], still(scene.cut[1])))
     assert agreement(decoded(png_bytes(swapped, WIDE)), scene)[1] < 0.98
 
 
 def still(board: ShownPart) -> ShownPart:
     """A pin board that sinks a little when the joint is taken apart."""
-    return ShownPart(
-        board.name, board.wood, board.points, board.triangles, board.faces, board.edges, board.gaps, (0.0, 0.0, -4.0)
-    )
+    return replace(board, away=(0.0, 0.0, -4.0))
 
 
 # --- what it is ----------------------------------------------------------------------------------
 
 
-def test_it_is_1600_by_800_pixels_and_not_blank() -> None:
-    data = png_bytes(case("through").job.scene)
+def test_it_is_1600_pixels_wide_as_high_as_the_piece_asks_and_not_blank() -> None:
+    scene = case("through").job.scene
+    data, (height, both) = png_bytes(scene), halves(scene, WIDTH)
     image = decoded(data)
-    assert image.shape == (800, 1600, 3)
-    assert size_of(data) == (1600, 800)
-    for half, _ in halves(image):
-        paper = np.abs(half - np.round(255 * np.array(picture.PAPER))).max(axis=2) <= 2
+    assert image.shape == (height, 1600, 3)
+    assert size_of(data) == (1600, height)
+    for half in both:
+        paper = np.abs(half.of(image) - np.round(255 * np.array(picture.PAPER))).max(axis=2) <= 2
         assert 0.15 < paper.mean() < 0.85
-        assert half[0, 0] == pytest.approx(np.array([247, 245, 240]), abs=1)
+        assert half.of(image)[0, 0] == pytest.approx(np.array([247, 245, 240]), abs=1)
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_the_piece_fills_the_picture_and_nothing_is_cropped(name: str) -> None:
+    """All round there is air, of two hundredths of the width, and no more than that."""
+    image = decoded(drawn(name))
+    inked = np.abs(image - np.round(255 * np.array(picture.PAPER))).max(axis=2) > 12
+    rows, columns = np.flatnonzero(inked.any(axis=1)), np.flatnonzero(inked.any(axis=0))
+    ends = [rows[0], len(image) - 1 - rows[-1], columns[0], WIDE - 1 - columns[-1]]
+    assert ends == pytest.approx([0.02 * WIDE] * 4, abs=3)
+
+
+def test_thirty_tails_stand_one_view_above_the_other_and_each_is_wide_enough_to_see() -> None:
+    scene = job_of("tool-tray", "joint.width=450", "joint.tails=30", "joint.pin=3").job.scene
+    height, (together, apart) = picture.panels_of(scene, WIDTH)
+    assert (together.low[0], together.size[0]) == (apart.low[0], apart.size[0]) == (0.0, 1600.0)
+    assert together.low[1] >= apart.low[1] + apart.size[1] - 0.02 * 1600 - 1e-9, "put together above"
+    assert together.low[1] + together.size[1] == pytest.approx(height, abs=1)
+    assert (450 / 30 - 3) * together.scale * abs(axes_of(TOWARD)[0][0]) > 30, "pixels for a tail"
+
+
+def test_a_box_has_a_view_of_its_corner_from_closer_by() -> None:
+    scene = scene_of(box_case("drawer").proof)
+    height, (together, apart, corner) = picture.panels_of(scene, WIDE)
+    image = decoded(png_bytes(scene, WIDE))
+    assert image.shape == (height, WIDE, 3)
+    assert corner.scale >= 1.8 * together.scale == 1.8 * apart.scale
+    left, foot = round(corner.low[0]), round(corner.low[1])
+    inside = image[height - foot - round(corner.size[1]) : height - foot, left : left + round(corner.size[0])]
+    assert np.abs(inside - np.round(255 * np.array(picture.PAPER))).max(axis=2).mean() > 12, "and it is not blank"
+    assert image[height // 2, left - 1] == pytest.approx(np.round(255 * np.array(picture.FRAME)), abs=40)
+
+
+def test_light_is_the_same_for_a_face_wherever_it_is_drawn_and_end_grain_is_darker() -> None:
+    """By hand: a face that looks up has 0.55 + 0.45 / sqrt(0.09 + 0.25 + 1) + 0.15 x 0.1 / sqrt(0.36 + 1 + 0.01); the
+    ends of the pins, which are end grain, 0.84 of it."""
+    scene = case("through").job.scene
+    up = 0.55 + 0.45 / np.sqrt(1.34) + 0.015 / np.sqrt(1.37)
+    for board, share in zip(scene.cut, (1.0, 0.84), strict=True):
+        heights = board.points[board.triangles][:, :, 2]
+        upper = (heights.min(axis=1) > 9.9) & (np.ptp(heights, axis=1) < 1e-9)
+        assert scene.shades(board)[upper] == pytest.approx(share * up)
 
 
 def test_the_left_half_is_put_together_and_the_right_half_is_apart() -> None:
     image, scene = decoded(drawn("through")), case("through").job.scene
+    both = halves(scene)[1]
     # Lines are left out: they have no hue of a board.
-    left, right = (np.where(half.sum(axis=2) > 180, seen(half, scene), NOTHING) for half, _ in halves(image))
+    left, right = (
+        np.where(part.sum(axis=2) > 180, seen(part, scene), NOTHING) for part in (half.of(image) for half in both)
+    )
     assert (left != right).mean() > 0.02
     rows = [np.flatnonzero((half == TAILS).sum(axis=1) > 3) for half in (left, right)]
-    up = np.linalg.norm([150, 260]) / np.linalg.norm([150, 260, 190]) * scene.apart
-    assert 0.5 * up < rows[0].max() - rows[1].max() < 3 * up, "the tail board stands higher"
+    up = np.linalg.norm([150, 260]) / np.linalg.norm([150, 260, 190]) * scene.apart * both[0].scale
+    assert rows[0].max() - rows[1].max() == pytest.approx(up, abs=4), "the tail board stands higher"
     pins = [np.flatnonzero((half == PINS).sum(axis=0) > 20) for half in (left, right)]
     assert (pins[0].min(), pins[0].max()) == pytest.approx((pins[1].min(), pins[1].max()), abs=3), "the pin board stays"
     assert (right == PINS).sum() > (left == PINS).sum(), "and its pins are seen whole"
@@ -168,22 +237,30 @@ def test_the_same_joint_gives_the_same_picture_whatever_was_drawn_before(name: s
 
 
 def test_another_wood_is_another_colour_in_the_same_place() -> None:
+    scene = case("through").job.scene
     walnut = decoded(png_bytes(job_of("tool-tray", "tail_board.wood=walnut").job.scene, WIDE))
     cherry = decoded(drawn("through"))
-    meant = view(case("through").job.scene, 0.0)
-    differs = np.abs(walnut - cherry).max(axis=2)[:, :SIDE] > 12
+    together = halves(scene)[1][0]
+    meant = together.view(scene, len(cherry))
+    differs = together.of(np.abs(walnut - cherry)).max(axis=2) > 12
     assert differs[meant == TAILS].mean() > 0.8
     assert differs[meant == NOTHING].mean() < 0.01
 
 
-def test_long_boards_run_out_of_the_picture_and_the_joint_stays_as_large() -> None:
-    """What lies further behind than eight tenths of the width is not what has to be seen."""
-    short = case("through")
-    long = job_of("tool-tray", "tail_board.length=900", "pin_board.length=900")
-    assert min(agreement(decoded(png_bytes(long.job.scene, WIDE)), long.job.scene)) >= 0.98
-    joint = [seen(decoded(png_bytes(job.job.scene, WIDE))[:, :SIDE], job.job.scene) for job in (short, long)]
-    rows = [np.flatnonzero((half == TAILS).any(axis=1)) for half in joint]
-    assert abs(int(rows[0].max()) - int(rows[1].max())) < 40
+def test_long_boards_are_drawn_broken_off_and_the_joint_stays_as_large() -> None:
+    """What lies further behind than eight tenths of the width, 76.8 mm, is left out; no line stands at the break."""
+    short, long = (
+        job_of("tool-tray", f"tail_board.length={length}", f"pin_board.length={length}").job.scene
+        for length in (80, 900)
+    )
+    assert (short.is_broken_off, long.is_broken_off, case("through").job.scene.behind) == (True, True, 0.8 * 96)
+    assert not job_of("tool-tray", "tail_board.length=70", "pin_board.length=70").job.scene.is_broken_off
+    assert decoded(png_bytes(short, WIDE)).tolist() == decoded(png_bytes(long, WIDE)).tolist()
+    assert min(agreement(decoded(png_bytes(long, WIDE)), long)) >= 0.98
+    for board, axis in zip(long.drawn.cut, (1, 2), strict=True):
+        assert board.points[:, axis].min() == -long.behind
+        assert not (board.edges[:, :, axis] == -long.behind).all(axis=1).any()
+        assert (board.edges[:, :, axis] == -long.behind).any(), "the long edges end there"
 
 
 # --- reading back --------------------------------------------------------------------------------
@@ -193,14 +270,14 @@ def refused(folder: Path, data: bytes, width: int = WIDE) -> str:
     path = folder / "corner.png"
     path.write_bytes(data)
     with pytest.raises(ReadBackError) as caught:
-        reread(path, width)
+        reread(path, case("through").job.scene, width)
     assert "corner.png" in str(caught.value)
     return str(caught.value)
 
 
 def test_a_good_picture_reads_back(tmp_path: Path) -> None:
     (tmp_path / "corner.png").write_bytes(drawn("through"))
-    reread(tmp_path / "corner.png", WIDE)
+    reread(tmp_path / "corner.png", case("through").job.scene, WIDE)
 
 
 @pytest.mark.parametrize("cut", [0, 1, 8, 12, 20, 24, 33, 5000, -12, -8, -1])
@@ -210,7 +287,7 @@ def test_reading_back_refuses_a_picture_cut_short(cut: int, tmp_path: Path) -> N
 
 @pytest.mark.parametrize("width", [WIDE - 2, WIDE + 2, 2 * WIDE, WIDTH])
 def test_reading_back_refuses_another_size(width: int, tmp_path: Path) -> None:
-    assert "800 x 400 pixels" in refused(tmp_path, drawn("through"), width)
+    assert f"800 x {len(decoded(drawn('through')))} pixels" in refused(tmp_path, drawn("through"), width)
 
 
 def test_reading_back_refuses_another_kind_of_file(tmp_path: Path) -> None:

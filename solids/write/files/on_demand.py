@@ -120,4 +120,4 @@ def picture() -> Made:
     """A picture of a piece."""
     from solids.write.formats import picture
 
-    return lambda job: picture.png_bytes(job.scene), lambda path, _: picture.reread(path)
+    return lambda job: picture.png_bytes(job.scene), lambda path, job: picture.reread(path, job.scene)

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import math
 import struct
 import zlib
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
@@ -16,7 +18,6 @@ from vtkmodules.vtkCommonDataModel import vtkCellArray, vtkPolyData
 from vtkmodules.vtkIOImage import vtkPNGWriter
 from vtkmodules.vtkRenderingCore import (
     vtkActor,
-    vtkLight,
     vtkPolyDataMapper,
     vtkRenderer,
     vtkRenderWindow,
@@ -24,36 +25,121 @@ from vtkmodules.vtkRenderingCore import (
 )
 
 from solids.base.errors import FaultError, ReadBackError
-from solids.write.formats.scene import Scene, ShownPart
+from solids.write.formats.scene import EYE, Floats, Scene, ShownPart
 
 WIDTH = 1600
-SHAPE = 0.5
-"""Height of the picture as a share of its width: two squares side by side."""
+MARGIN = 0.02
+"""Of air round each view, as a share of the picture's width."""
+
+WIDE = 1.5
+"""From so many times as wide as high, views stand one above the other."""
+
+INSET, INSET_AIR, LEAST_CLOSER = 0.26, 1.3, 1.8
+"""The view of a corner of a box: its width as a share of the picture's, how much more than the height of the boards it
+takes in, and how much closer it is at least."""
 
 PAPER = (0.97, 0.96, 0.94)
 INK = (0.16, 0.11, 0.08)
+FRAME = (0.72, 0.66, 0.58)
 
-EYE = np.array([150.0, 260.0, 190.0])
-"""Where the eye stands, seen from the middle of a piece whose front looks toward +Y: in front, to the right, above."""
-
-LIGHTS = (((0.3, 0.5, 1.0), 0.75), ((-0.6, 1.0, 0.1), 0.45))
-"""Where each light comes from, and how strong it is."""
-
-AROUND = 1.08
-"""How much more than the piece itself the picture takes in, as a ratio."""
+Pair = tuple[float, float]
 
 PNG_HEAD = b"\x89PNG\r\n\x1a\n"
+
+
+@dataclass(frozen=True)
+class Panel:
+    """One view in the picture: where it stands (pixels, from the lower left corner), what is in its middle (mm, to the
+    right and upward as the eye sees it), how large (pixels for each mm), and how far the piece is taken apart."""
+
+    low: tuple[float, float]
+    size: tuple[float, float]
+    middle: tuple[float, float]
+    scale: float
+    share: float
+    framed: bool = False
+
+
+def panels_of(scene: Scene, width: int = WIDTH) -> tuple[int, list[Panel]]:
+    """The height of the picture in pixels, and its views: put together and apart, as large as the width allows, and of
+    a box one of its corners from closer by."""
+    scene, margin = scene.drawn, MARGIN * width
+    inset = 0.0 if scene.view.shows_gaps else INSET * width
+    spans = [_span(scene, share) for share in (0.0, 1.0)]
+    across = [high[0] - low[0] for low, high in spans]
+    bottom, top = min(low[1] for low, _ in spans), max(high[1] for _, high in spans)
+    if not inset and max(across) > WIDE * (top - bottom):
+        return _stacked(spans, width, margin)
+    room = width - 4 * margin - (inset + margin if inset else 0.0)
+    scale = min(room / sum(across), (width - 2 * margin) / (top - bottom))
+    height = round(scale * (top - bottom) + 2 * margin)
+    panels, left = [], 0.0
+    for share, (low, high), wide in zip((0.0, 1.0), spans, across, strict=True):
+        own = room * wide / sum(across) + 2 * margin
+        middle = (low[0] + high[0]) / 2, (bottom + top) / 2
+        panels.append(Panel((left, 0.0), (own, float(height)), middle, scale, share))
+        left += own
+    if inset:
+        panels.append(_corner(scene, (width - inset - margin, margin), (inset, height - 2 * margin), scale))
+    return height, panels
+
+
+def _stacked(spans: Sequence[tuple[Floats, Floats]], width: int, margin: float) -> tuple[int, list[Panel]]:
+    """One view above the other: put together above, apart below."""
+    scale = (width - 2 * margin) / max(high[0] - low[0] for low, high in spans)
+    panels, foot = [], 0.0
+    for share, (low, high) in zip((1.0, 0.0), reversed(spans), strict=True):
+        tall = scale * (high[1] - low[1]) + 2 * margin
+        middle = (low + high) / 2
+        panels.append(Panel((0.0, foot), (float(width), tall), (middle[0], middle[1]), scale, share))
+        foot += tall - margin * share
+    return round(foot), panels[::-1]
+
+
+def _corner(scene: Scene, low: tuple[float, float], size: tuple[float, float], scale: float) -> Panel:
+    """The corner of a box that is nearest to the eye, as closely as its boards are high."""
+    (_, front, below), (right, back, above) = scene.bounds
+    _, across, up = _eye(scene)
+    where = np.array([right, front if scene.view.front_y < 0 else back, (below + above) / 2])
+    closer = size[1] / (INSET_AIR * (above - below) * up[2])
+    middle = float(where @ across), float(where @ up)
+    return Panel(low, size, middle, max(closer, LEAST_CLOSER * scale), 0.0, framed=True)
+
+
+def _eye(scene: Scene) -> tuple[Floats, Floats, Floats]:
+    """Unit vectors as the eye sees them: toward it, to the right and upward."""
+    toward = np.array([1.0, scene.view.front_y, 1.0]) * EYE  # it stands before the front
+    toward /= np.linalg.norm(toward)
+    right = np.cross((0.0, 0.0, 1.0), toward)
+    right /= np.linalg.norm(right)
+    return toward, right, np.cross(toward, right)
+
+
+def _span(scene: Scene, share: float) -> tuple[Floats, Floats]:
+    """The least and the greatest places to the right and upward (mm) of all that is seen."""
+    _, right, up = _eye(scene)
+    points = np.concatenate([board.points + share * np.array(board.away) for board in scene.cut])
+    flat = np.column_stack([points @ right, points @ up])
+    return flat.min(axis=0), flat.max(axis=0)
 
 
 def png_bytes(scene: Scene, width: int = WIDTH) -> bytes:
     """The picture, `width` pixels wide. FaultError where VTK cannot draw on this machine."""
     vtkObject.GlobalWarningDisplayOff()  # no chatter about the lack of a display; what matters is checked below
+    height, panels = panels_of(scene, width)
     window = vtkRenderWindow()
     window.SetOffScreenRendering(True)
     window.SetMultiSamples(8)
-    window.SetSize(width, round(SHAPE * width))
-    for left, share in ((0.0, 0.0), (0.5, 1.0)):
-        window.AddRenderer(_view(scene, left, share, width))
+    window.SetSize(width, height)
+    window.AddRenderer(_ground((0.0, 0.0), (width, height), (width, height), PAPER))
+    for panel in panels:
+        if panel.framed:
+            line = max(1.0, width / 800)
+            low = panel.low[0] - line, panel.low[1] - line
+            window.AddRenderer(
+                _ground(low, (panel.size[0] + 2 * line, panel.size[1] + 2 * line), (width, height), FRAME)
+            )
+        window.AddRenderer(_view(scene.drawn, panel, (width, height)))
     window.Render()
     image = vtkWindowToImageFilter()
     image.SetInput(window)
@@ -69,58 +155,43 @@ def png_bytes(scene: Scene, width: int = WIDTH) -> bytes:
     return data
 
 
-def _view(scene: Scene, left: float, share: float, width: int) -> vtkRenderer:
+def _ground(low: Pair, size: Pair, whole: Pair, colour: tuple[float, float, float]) -> vtkRenderer:
+    """A place in the picture (pixels), of one colour."""
     renderer = vtkRenderer()
-    renderer.SetViewport(left, 0.0, left + 0.5, 1.0)
-    renderer.SetBackground(*PAPER)
+    renderer.SetViewport(
+        low[0] / whole[0],
+        low[1] / whole[1],
+        min(1.0, (low[0] + size[0]) / whole[0]),
+        min(1.0, (low[1] + size[1]) / whole[1]),
+    )
+    renderer.SetBackground(*colour)
+    return renderer
+
+
+def _view(scene: Scene, panel: Panel, whole: Pair) -> vtkRenderer:
+    renderer = _ground(panel.low, panel.size, whole, PAPER)
     for board in scene.cut:
-        for actor in _actors(board, share, width):
+        for actor in _actors(scene, board, panel.share, whole[0]):
             renderer.AddActor(actor)
-    renderer.AutomaticLightCreationOff()
-    side = np.array([1.0, scene.view.front_y, 1.0])  # eye and lights stand before the front
-    for direction, strength in LIGHTS:
-        light = vtkLight()
-        light.SetLightTypeToSceneLight()
-        light.SetPositional(False)
-        light.SetPosition(*(side * direction))
-        light.SetFocalPoint(0, 0, 0)
-        light.SetIntensity(strength)
-        renderer.AddLight(light)
-    eye = side * EYE
-    middle, half = _frame(scene, eye)
+    toward, right, up = _eye(scene)
+    middle = right * panel.middle[0] + up * panel.middle[1]
     camera = renderer.GetActiveCamera()
     camera.SetParallelProjection(True)
     camera.SetFocalPoint(*middle)
-    camera.SetPosition(*(middle + eye * (half / np.linalg.norm(eye) * 20)))
+    far = 10 * math.dist(*scene.reach)  # behind the eye nothing is drawn
+    camera.SetPosition(*(middle + far * toward))
     camera.SetViewUp(0, 0, 1)
-    camera.SetParallelScale(AROUND * half)
+    camera.SetParallelScale(panel.size[1] / panel.scale / 2)
     renderer.ResetCameraClippingRange()
     return renderer
 
 
-def _frame(scene: Scene, eye: np.ndarray) -> tuple[np.ndarray, float]:
-    """The middle of what is shown, the same in both views, and half the larger of its height and width in the eye's
-    plane."""
-    low, high = scene.frame
-    corners = np.array([[(low, high)[i][0], (low, high)[j][1], (low, high)[k][2]] for i, j, k in np.ndindex(2, 2, 2)])
-    toward = eye / np.linalg.norm(eye)
-    right = np.cross((0.0, 0.0, 1.0), toward)
-    right /= np.linalg.norm(right)
-    up = np.cross(toward, right)
-    across, upward = corners @ right, corners @ up
-    middle = right * np.mean([across.min(), across.max()]) + up * np.mean([upward.min(), upward.max()])
-    middle = middle + toward * float(corners.mean(axis=0) @ toward)
-    return middle, max(float(np.ptp(across)), float(np.ptp(upward))) / 2
-
-
-def _actors(board: ShownPart, share: float, width: int) -> Iterator[vtkActor]:
+def _actors(scene: Scene, board: ShownPart, share: float, width: float) -> Iterator[vtkActor]:
     """A board in the colour of its wood, and its edges, moved along its way out by a `share` of it."""
     up = share * np.array(board.away)
     faces = _actor(board.points + up, board.triangles, polygons=True)
-    faces.GetProperty().SetColor(*(part / 255 for part in board.wood.rgb))
-    faces.GetProperty().SetInterpolationToFlat()
-    faces.GetProperty().SetAmbient(0.42)
-    faces.GetProperty().SetDiffuse(0.75)
+    colours = np.round(np.minimum(np.outer(scene.shades(board), board.wood.rgb), 255)).astype(np.uint8)
+    faces.GetMapper().GetInput().GetCellData().SetScalars(numpy_to_vtk(colours, deep=True))  # type: ignore[no-untyped-call]
     yield faces
     ends = board.edges.reshape(-1, 3) + up
     edges = _actor(ends, np.arange(len(ends)).reshape(-1, 2), polygons=False)
@@ -143,6 +214,7 @@ def _actor(points: np.ndarray, rows: np.ndarray, *, polygons: bool) -> vtkActor:
     mapper.SetResolveCoincidentTopologyToPolygonOffset()
     actor = vtkActor()
     actor.SetMapper(mapper)
+    actor.GetProperty().LightingOff()  # the colours hold the light already
     return actor
 
 
@@ -166,11 +238,11 @@ def size_of(data: bytes) -> tuple[int, int]:
     return width, height
 
 
-def reread(path: Path, width: int = WIDTH) -> None:
+def reread(path: Path, scene: Scene, width: int = WIDTH) -> None:
     """ReadBackError unless the file on disk is a whole PNG of the right size."""
     try:
         size = size_of(path.read_bytes())
     except (ValueError, struct.error) as err:
         raise ReadBackError(f"{path.name} cannot be read back: {err}") from None
-    if size != (width, round(SHAPE * width)):
+    if size != (width, panels_of(scene, width)[0]):
         raise ReadBackError(f"{path.name} is {size[0]} x {size[1]} pixels")

@@ -5,7 +5,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 import numpy as np
@@ -23,9 +23,27 @@ from solids.proof.joint.contacts import Contact, contacts_of_faces
 from solids.proof.order import DIRECTIONS
 from solids.wood import Wood
 
+Floats = npt.NDArray[np.float64]
+Integers = npt.NDArray[np.int64]
+
 RIGHT = "right"
 TIGHT = "tight"
 LOOSE = "loose"
+
+BEHIND, TAILS_BEHIND, THICK_BEHIND = 0.8, 4.0, 3.0
+"""How much of a board is drawn behind a joint alone: a share of its width, or if that is less so many times the
+distance from tail to tail and the thickness of the board."""
+
+EYE = (150.0, 260.0, 190.0)
+"""Where the eye stands, seen from the middle of a piece whose front looks toward +Y: in front, to the right, above."""
+
+AMBIENT, LIGHTS = 0.55, (((0.3, 0.5, 1.0), 0.45), ((-0.6, 1.0, 0.1), 0.15))
+"""What falls everywhere, and for each light where it comes from, before such a front, and how strong it is: what looks
+up is lightest, then the front, then the side."""
+
+END_GRAIN, ACROSS = 0.84, 0.9
+"""How light end grain is beside the same wood along the grain, common practice; and from which share of its normal
+along the grain a face is end grain."""
 
 SHARE_APART = 0.28
 """How far each part of a box is moved when it is taken apart, as a share of the box's longer side."""
@@ -34,15 +52,13 @@ SHARE_APART = 0.28
 @dataclass(frozen=True)
 class View:
     """How one kind of piece is shown. `axes` say what a place along X, Y and Z is measured from, `sections` which way a
-    cut travels along each. `front_y` is 1 where the front looks toward +Y, -1 where it looks toward -Y. `behind` is how
-    much of the boards behind the origin is in view, as a share of the width: infinite where the whole piece is. `apart`
-    stands before and after the distance by which the piece is taken apart. With `shows_gaps`, faces are told apart by
+    cut travels along each. `front_y` is 1 where the front looks toward +Y, -1 where it looks toward -Y. `apart` stands
+    before and after the distance by which the piece is taken apart. With `shows_gaps`, faces are told apart by
     how they meet their mates."""
 
     axes: tuple[str, str, str]
     sections: tuple[str, str, str]
     front_y: float
-    behind: float
     apart: tuple[str, str]
     shows_gaps: bool
 
@@ -56,7 +72,6 @@ VIEWS: dict[PieceName, View] = {
         ),
         sections=("across the width", "along the tail board", "along the pin board"),
         front_y=1.0,
-        behind=0.8,
         apart=(f"{TAIL_BOARD} ", " up"),
         shows_gaps=True,
     ),
@@ -64,7 +79,6 @@ VIEWS: dict[PieceName, View] = {
         axes=("from the left", "from the front", "from the reference edges"),
         sections=("from left to right", "from front to back", "from below"),
         front_y=-1.0,
-        behind=math.inf,
         apart=("", " apart"),
         shows_gaps=False,
     ),
@@ -100,26 +114,29 @@ class ShownPart:
     """One part in one state. `points` is (n, 3), `triangles` (m, 3) into them, counter-clockwise seen from outside, so
     that each face has points of its own; `faces` (m) numbers the face of each triangle; `edges` is (k, 2, 3);
     `gaps` names for each face how it meets its mate, "" where it has none; `away` is where the part goes when the piece
-    is taken apart (mm)."""
+    is taken apart (mm); `grain` is along its grain, of length 1, zero where it has none."""
 
     name: str
     wood: Wood
-    points: npt.NDArray[np.float64]
-    triangles: npt.NDArray[np.int64]
-    faces: npt.NDArray[np.int64]
-    edges: npt.NDArray[np.float64]
+    points: Floats
+    triangles: Integers
+    faces: Integers
+    edges: Floats
     gaps: tuple[str, ...]
     away: Vector = (0.0, 0.0, 0.0)
+    grain: Vector = (0.0, 0.0, 0.0)
 
 
 @dataclass(frozen=True)
 class Scene:
-    """A piece to look at: its parts as cut and as finished, and how it is shown."""
+    """A piece to look at: its parts as cut and as finished, and how it is shown. `behind` is how much of a board is
+    drawn behind a joint alone (mm)."""
 
     title: str
     cut: tuple[ShownPart, ...]
     finished: tuple[ShownPart, ...]
     view: View
+    behind: float = math.inf
 
     @property
     def apart(self) -> float:
@@ -127,24 +144,48 @@ class Scene:
         return max(math.dist(board.away, (0.0, 0.0, 0.0)) for board in self.cut)
 
     @cached_property
-    def bounds(self) -> tuple[npt.NDArray[np.float64], npt.NDArray[np.float64]]:
+    def bounds(self) -> tuple[Floats, Floats]:
         """The least and the greatest coordinates of all parts as cut."""
         points = np.concatenate([board.points for board in self.cut])
         return points.min(axis=0), points.max(axis=0)
 
     @cached_property
-    def reach(self) -> tuple[npt.NDArray[np.float64], npt.NDArray[np.float64]]:
+    def reach(self) -> tuple[Floats, Floats]:
         """The same, taken apart or not."""
         low, high = self.bounds
         ways = np.array([board.away for board in self.cut])
         return low + ways.min(axis=0, initial=0.0), high + ways.max(axis=0, initial=0.0)
 
+    @property
+    def is_broken_off(self) -> bool:
+        """Whether boards are drawn shorter than they are."""
+        return bool(min(self.bounds[0][1:]) < -self.behind)
+
     @cached_property
-    def frame(self) -> tuple[npt.NDArray[np.float64], npt.NDArray[np.float64]]:
-        """The least and the greatest coordinates in view; longer boards run out of the picture."""
-        low, high = (corner.copy() for corner in self.reach)
-        low[1:] = np.maximum(low[1:], -self.view.behind * (high[0] - low[0]))
-        return low, high
+    def drawn(self) -> Scene:
+        """The scene to be drawn: long boards are broken off behind the joint, and no line stands at the break."""
+        limit = np.array([-math.inf, -self.behind, -self.behind])
+
+        def broken_off(board: ShownPart) -> ShownPart:
+            beyond = board.edges < limit
+            edges = np.maximum(board.edges[~np.any(np.all(beyond, axis=1), axis=1)], limit)
+            return replace(board, points=np.maximum(board.points, limit), edges=edges)
+
+        cut, finished = (tuple(map(broken_off, boards)) for boards in (self.cut, self.finished))
+        return replace(self, cut=cut, finished=finished, behind=math.inf)
+
+    def shades(self, board: ShownPart) -> Floats:
+        """How light each triangle of a board is, as a share of the wood's own colour: the same in every picture."""
+        a, b, c = (board.points[board.triangles[:, corner]] for corner in range(3))
+        normals = np.cross(b - a, c - a)
+        normals /= np.linalg.norm(normals, axis=1, keepdims=True)
+        found = np.full(len(normals), AMBIENT)
+        for direction, strength in LIGHTS:
+            toward = np.array([1.0, self.view.front_y, 1.0]) * direction
+            found += strength * np.maximum(normals @ (toward / np.linalg.norm(toward)), 0.0)
+        is_end = np.abs(normals @ np.array(board.grain)) > ACROSS
+        found[is_end] *= END_GRAIN
+        return found
 
 
 def scene_of(proof: PieceProof) -> Scene:
@@ -156,9 +197,32 @@ def scene_of(proof: PieceProof) -> Scene:
         faces = faces_of(part.in_place)
         gaps = _gaps(proof, part, faces) if view.shows_gaps else ("",) * len(faces)
         away = ways.get(part.name, (0.0, 0.0, 0.0))
-        return ShownPart(part.name, part.wood, points, triangles, numbers, _edges(faces), gaps, away)
+        return ShownPart(
+            part.name, part.wood, points, triangles, numbers, _edges(faces), gaps, away, _grain(proof, part)
+        )
 
-    return Scene(proof.assembly.recipe.title, tuple(map(shown, proof.cut)), tuple(map(shown, proof.finished)), view)
+    cut, finished = (tuple(map(shown, parts)) for parts in (proof.cut, proof.finished))
+    return Scene(proof.assembly.recipe.title, cut, finished, view, _behind(proof))
+
+
+def _behind(proof: PieceProof) -> float:
+    """How much is drawn behind a joint alone (mm); all of a piece with several."""
+    if proof.assembly.box is not None:
+        return math.inf
+    layout = proof.joints[0].layout
+    pitch = layout.width / len(layout.tails)
+    thickest = max(layout.recipe.tail_board.thickness, layout.recipe.pin_board.thickness)
+    return min(BEHIND * layout.width, max(TAILS_BEHIND * pitch, THICK_BEHIND * thickest))
+
+
+def _grain(proof: PieceProof, part: Part) -> Vector:
+    """Which way the grain of a part runs, in the frame of the piece; zero for parts that show no end grain."""
+    box = proof.assembly.box
+    along_x, along_y, along_z = (1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0)
+    if box is None:
+        return along_y if part.name == TAIL_BOARD else along_z
+    ways = {"front": along_x, "back": along_x, "left": along_y, "right": along_y}
+    return ways.get(part.name, (0.0, 0.0, 0.0))
 
 
 def _ways_out(proof: PieceProof) -> dict[str, Vector]:
@@ -193,7 +257,7 @@ def gap_name(contact: Contact | None) -> str:
     return LOOSE if contact.widest > tol.GAP_SHOWS + tol.ROUNDING else RIGHT
 
 
-def _edges(faces: Sequence[Face]) -> npt.NDArray[np.float64]:
+def _edges(faces: Sequence[Face]) -> Floats:
     """Every edge once, from its lesser to its greater end."""
     loops = [loop for face in faces for loop in face]
     ends = [(a, b) for loop in loops for a, b in zip(loop, [*loop[1:], loop[0]], strict=True)]

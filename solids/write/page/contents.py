@@ -23,6 +23,9 @@ from solids.write.formats.scene import GAPS, Scene, ShownPart
 DECIMALS = 4
 """A ten-thousandth of a millimetre is enough on a screen."""
 
+CLOSE = 1.25
+"""How much is in view of a corner that is looked at from close by, as a ratio to the height of the boards."""
+
 BEHIND = 0.9
 """How much of the board behind the baseline the flat drawing shows, as a share of the joint's depth."""
 
@@ -81,29 +84,44 @@ def layouts(piece: Assembly) -> Iterator[Shown]:
 
 def scene_json(scene: Scene) -> str:
     """The scene as JSON that may stand in an HTML script element: it holds no "<"."""
-    low, high = scene.bounds
     content = {
         "apart": round(scene.apart, DECIMALS),
-        "low": _rounded(low),
-        "high": _rounded(high),
         "reach": [_rounded(corner) for corner in scene.reach],
-        "frame": [_rounded(corner) for corner in scene.frame],
+        "corners": [_corner(scene, name) for name in corner_names(scene)],
         "facing": round(math.acos(scene.view.front_y), DECIMALS),
         "axes": scene.view.axes,
         "moved": scene.view.apart,
         "gaps": {gap.name: gap.colour for gap in GAPS},
-        "states": {"cut": [_board(board) for board in scene.cut], "finished": [_board(b) for b in scene.finished]},
+        "states": {
+            "cut": [_board(scene, board) for board in scene.cut],
+            "finished": [_board(scene, board) for board in scene.finished],
+        },
     }
     return json.dumps(content, separators=(",", ":"), ensure_ascii=True).replace("<", "\\u003c")
 
 
-def _board(board: ShownPart) -> dict[str, Any]:
+def corner_names(scene: Scene) -> list[str]:
+    """The corners that can be looked at from close by: those of a box."""
+    return [] if scene.view.shows_gaps else [f"{end} {side}" for end in ("front", "back") for side in ("left", "right")]
+
+
+def _corner(scene: Scene, name: str) -> dict[str, Any]:
+    """Where a corner of a box is, half-way up, from where it is seen with both its faces, and how much is in view."""
+    low, high = scene.bounds
+    to_the_right, to_the_back = (1.0 if "right" in name else -1.0), (1.0 if "back" in name else -1.0)
+    place = [high[0] if to_the_right > 0 else low[0], high[1] if to_the_back > 0 else low[1], (low[2] + high[2]) / 2]
+    size = round(float(CLOSE * (high[2] - low[2])), DECIMALS)
+    return {"place": _rounded(place), "turn": round(math.atan2(to_the_right, to_the_back), DECIMALS), "size": size}
+
+
+def _board(scene: Scene, board: ShownPart) -> dict[str, Any]:
     return {
         "name": board.name,
         "colour": board.wood.colour,
         "points": _rounded(board.points.ravel()),
         "triangles": board.triangles.ravel().tolist(),
         "gaps": [board.gaps[number] for number in board.faces],
+        "shades": _rounded(scene.shades(board)),
         "edges": _rounded(board.edges.ravel()),
         "away": _rounded(board.away),
     }

@@ -15,7 +15,7 @@ from solids.base.findings import worst_first
 from solids.proof.assembly import PieceProof
 from solids.write.formats.scene import GAPS, Scene
 from solids.write.named import PIECES
-from solids.write.page.contents import headline, layouts, legend, scene_json
+from solids.write.page.contents import corner_names, headline, layouts, legend, scene_json
 from solids.write.page.library import three_js
 from solids.write.templates import template
 
@@ -56,7 +56,9 @@ def page_bytes(
         style=_text(folder, "page.css"),
         library=three_js(),
         script=_text(folder, "page.js"),
-        scene=scene_json(scene),
+        scene=scene_json(scene.drawn),
+        broken_off=scene.is_broken_off,
+        corners=corner_names(scene),
     )
     return text.encode("utf-8")
 

@@ -41,7 +41,7 @@ def tell_more(piece: PieceName, made: Sequence[Group]) -> None:
     """Prints in one line what else there is to write of a piece."""
     more = [f"`{command}` ({words})" for _, command, words in offered(piece, made)]
     if more:
-        say(f"There is more: {', '.join(more)}.", err=True)
+        say(f"There is more: {', '.join(more)}.")
 
 
 def write_new(file: Path, text: str) -> None:
