@@ -17,7 +17,7 @@ from solids.recipe import box_preset_names, preset_names
 from solids.wood import find_wood, wood_names
 from solids.write.report import Report
 from solids.write.report.making.comparison import CandidateRecord
-from solids.write.report.records.reports import WoodRecord
+from solids.write.report.records.recipe import WoodRecord
 from tests.commands import CORNER_FILES, MAIN, TIGHT, ended, halfpin, refused, whole
 from tests.forks import Forked
 from tests.recipes import MINIMAL

@@ -264,7 +264,7 @@ OWN_WOOD = (
 )
 
 ASSUMED_WOOD = (
-    "a wood that a rule chose, as nobody named one; what hangs on it is told with its range over common woods"
+    "A wood that a rule chose, as nobody named one; what hangs on it is told with its range over common woods."
 )
 
 
@@ -322,12 +322,16 @@ class WoodField(Rule):
 
     def schema(self) -> JsonSchema:
         figures = {
-            key: {"type": "number", "minimum": least, "maximum": most, "description": what}
+            key: {"type": "number", "minimum": least, "maximum": most, "description": f"{key.capitalize()}: {what}."}
             for key, (least, most, what) in OWN_WOOD_LIMITS.items()
         }
         own = {
             "type": "object",
-            "properties": {"name": {"type": "string"}, "kind": {"enum": ["hardwood", "softwood"]}, **figures},
+            "properties": {
+                "name": {"type": "string", "description": "What you call the wood."},
+                "kind": {"enum": ["hardwood", "softwood"], "description": "Hardwood or softwood, by the tree."},
+                **figures,
+            },
             "required": ["kind", "density"],
             "additionalProperties": False,
         }

@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING, Annotated, Any, Literal
 from pydantic import Field
 
 from solids.base import tolerances as tol
-from solids.base.json_schema import untitled
+from solids.base.json_schema import schema_of
 from solids.recipe.tables.air import Air, Home, HomeAsked
 from solids.recipe.tables.box_schema import (
     GrooveTable,
@@ -221,10 +221,10 @@ class JointsTable(Table):
 
     front: CornerTable | None = Field(None, description="Both corners at the front.")
     back: CornerTable | None = Field(None, description="Both corners at the back.")
-    front_left: CornerTable | None = Field(None, description="This corner alone.")
-    front_right: CornerTable | None = Field(None, description="This corner alone.")
-    back_left: CornerTable | None = Field(None, description="This corner alone.")
-    back_right: CornerTable | None = Field(None, description="This corner alone.")
+    front_left: CornerTable | None = Field(None, description="The front left corner alone.")
+    front_right: CornerTable | None = Field(None, description="The front right corner alone.")
+    back_left: CornerTable | None = Field(None, description="The back left corner alone.")
+    back_right: CornerTable | None = Field(None, description="The back right corner alone.")
 
 
 class BoxTable(Table):
@@ -313,7 +313,7 @@ def known_keys() -> dict[str, Any]:
 
 def shop_schema() -> dict[str, Any]:
     """The JSON Schema (2020-12) of shop.toml."""
-    return {"$schema": DRAFT, "$id": "urn:halfpin:shop:1", **untitled(ShopTables.model_json_schema())}
+    return {"$schema": DRAFT, "$id": "urn:halfpin:shop:1", **schema_of(ShopTables)}
 
 
 def recipe_schema() -> dict[str, Any]:
@@ -322,7 +322,7 @@ def recipe_schema() -> dict[str, Any]:
     return {
         "$schema": DRAFT,
         "$id": "urn:halfpin:recipe:1",
-        **untitled(Asked.model_json_schema()),
+        **schema_of(Asked),
         "if": {"required": ["box"]},
         "else": {"required": [*NEEDED], "properties": {table: {"required": [key]} for table, key in NEEDED.items()}},
     }
