@@ -126,7 +126,7 @@ def test_the_numbers_are_the_layouts() -> None:
         [6 - 0.5 / n, *[3 - 2 * 0.5 / n] * 3, 6 - 0.5 / n], abs=1e-9
     )
     assert made["recipe"]["slope_deg"] == pytest.approx(math.degrees(math.atan(1 / 7)), abs=1e-9)
-    assert [state["name"] for state in made["layout"]["states"]] == ["as cut", "as finished"]
+    assert [state["name"] for state in made["layout"]["states"]] == ["as cut", "finished"]
     assert made["layout"]["states"][0]["tail_board_mm3"] == pytest.approx(tail_board_volume(layout, layout.as_cut))
 
 

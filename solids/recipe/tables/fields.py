@@ -128,7 +128,7 @@ class Slope(Rule):
         if not tol.STEEPEST_RATIO <= n <= tol.FLATTEST_RATIO:
             raise refuse(
                 f"1:{n:.4g} is outside what wood holds",
-                f"accepted is from 1:{tol.STEEPEST_RATIO:g} (26.5 deg) to 1:{tol.FLATTEST_RATIO:g} (2 deg)",
+                f"accepted is from 1:{tol.STEEPEST_RATIO:g} (26.5 degrees) to 1:{tol.FLATTEST_RATIO:g} (2 degrees)",
             )
         return n
 

@@ -67,7 +67,9 @@ class JointTable(Table):
         None, description='Slope of the tails: "1:7", or an angle such as "8 deg".', examples=["1:7"]
     )
     pin: Edge = Field(None, description="Width of a full pin where it is narrowest, at the show face.", examples=[3])
-    half_pin: Edge = Field(None, description="Width of the pins at both edges where they are narrowest.", examples=[5])
+    half_pin: Edge = Field(
+        None, description="Width of the half pins, the pins at both edges, where they are narrowest.", examples=[5]
+    )
     spacing: Annotated[str | tuple[float, ...] | None, Spacing()] = Field(
         None,
         description='"even", "graduated" (tails grow toward the middle), or a list of tail widths.',
@@ -107,7 +109,9 @@ class FitTable(Table):
     """How tight the joint is meant to be."""
 
     flank_gap: Annotated[float | None, Length(tol.LEAST_GAP, tol.LARGEST_GAP, zero=True, signed=True)] = Field(
-        None, description="Gap at each sloping side; a negative gap is a tight fit.", examples=[0]
+        None,
+        description="Gap at each flank, the sloping side of a tail or pin; a negative gap is a tight fit.",
+        examples=[0],
     )
     sigma: Annotated[float | None, Length(0.001, 1.0)] = Field(
         None, description="How far a flank strays from its knifed line, as a standard deviation.", examples=[0.05]

@@ -20,13 +20,13 @@ class GaugeRecord(Record):
 
 
 class ScribeRecord(Record):
-    """A baseline on one face: the spans to scribe; where not full they lie in waste only."""
+    """A baseline on one face: the spans to gauge; where not full they lie in waste only."""
 
-    board: BoardName = Field(description="The board to scribe.")
+    board: BoardName = Field(description="The board to gauge.")
     face: str = Field(description="The face or edges that take the line: show face, inside face or both edges.")
     full: bool = Field(description="true where the line runs across the whole width, false where in the waste only.")
     spans_mm: tuple[tuple[Number, Number], ...] = Field(
-        description="From where to where to scribe, in mm from the reference edge; empty for the edges of a board."
+        description="From where to where to gauge, in mm from the reference edge; empty for the edges of a board."
     )
 
 
@@ -101,11 +101,11 @@ class WorkStepRecord(Record):
 
 
 class BenchRecord(Record):
-    """What to set, scribe, saw, chop and plane, and in which order."""
+    """What to set, gauge, saw, chop and plane, and in which order."""
 
     cut_lengths: tuple[CutLengthRecord, ...] = Field(description="How long to saw each board.")
     gauges: tuple[GaugeRecord, ...] = Field(description="What to set the marking gauges to.")
-    scribes: tuple[ScribeRecord, ...] = Field(description="Where to scribe the baselines, face by face.")
+    scribes: tuple[ScribeRecord, ...] = Field(description="Where to gauge the baselines, face by face.")
     saw_lines: tuple[SawRecord, ...] = Field(
         description="Every line to saw, tail board first, in order from the reference edge."
     )
@@ -115,7 +115,7 @@ class BenchRecord(Record):
     chisels: tuple[ChiselRecord, ...] = Field(description="Which chisels fit the sockets.")
     chops: tuple[ChopRecord, ...] = Field(description="Every cut with the chisel, in order.")
     planing: tuple[PlaningRecord, ...] = Field(description="What to plane after the glue has set.")
-    lines_left: tuple[str, ...] = Field(description="Which scribed lines stay on the finished joint, in sentences.")
+    lines_left: tuple[str, ...] = Field(description="Which gauged lines stay on the finished joint, in sentences.")
     order_of_work: tuple[WorkStepRecord, ...] = Field(description="The work step by step.")
     minutes: Number = Field(
         description="About how many minutes the joint takes, half-way between least and most, to compare layouts with."

@@ -31,7 +31,7 @@ class PinRecord(Record):
 class StateRecord(Record):
     """One state of the corner: how far wood reaches, and exact volumes."""
 
-    name: Literal["as cut", "as finished"] = Field(description="As cut, or finished: planed or with chamfered ends.")
+    name: Literal["as cut", "finished"] = Field(description="As cut, or finished: planed or with chamfered ends.")
     tail_end_y_mm: Number = Field(description="From the baseline to the ends of the tails, in mm.")
     pin_end_z_mm: Number = Field(description="From the baseline to the ends of the pins, in mm.")
     show_face_y_mm: Number = Field(description="From the pin board's inside face to its show face, in mm.")

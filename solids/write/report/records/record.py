@@ -49,7 +49,7 @@ class ChoiceRecord(Record):
 
 
 class FindingRecord(Record):
-    """One judgement of the proof."""
+    """One finding of the proof."""
 
     code: str = Field(description="A short name for what was looked at, which stays the same for scripts.")
     severity: Literal["pass", "note", "warning", "fail"] = Field(

@@ -46,7 +46,7 @@ class Report(Record):
     choices: tuple[ChoiceRecord, ...] = Field(description=CHOICES_WORDS)
     notices: tuple[str, ...] = Field(description=NOTICES_WORDS)
     layout: LayoutRecord = Field(description="Where every tail and pin falls.")
-    bench: BenchRecord = Field(description="What to set, scribe, saw, chop and plane, and in which order.")
+    bench: BenchRecord = Field(description="What to set, gauge, saw, chop and plane, and in which order.")
     movement: MovementRecord = Field(description="What the wood does through the year.")
     strength: StrengthRecord = Field(description="What the joint holds, to compare layouts with; never a design value.")
     proof: ProofRecord | None = Field(
