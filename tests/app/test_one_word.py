@@ -52,7 +52,7 @@ RULES = (
     Rule(r"panels?|base(?! recipe| line)", "bottom", unless=r"triangle"),
     Rule(r"deg|[\d.]+ ?°.?", "degrees"),
     Rule(r"caution:?|remarks?", "warning"),
-    Rule(r"tail-?boards?|pin-?boards?", "tail board, pin board"),
+    Rule(r"tailboards?|pinboards?", "tail board, pin board"),
     Rule(r"(router|milling) bits?", "cutter"),
     Rule(r"recess(es)?|mortises?", "socket"),
     Rule(r"base line|shoulder line|depth line|knife wall", "baseline"),

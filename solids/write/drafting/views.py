@@ -1,7 +1,7 @@
 """The shop drawing of a corner as cut: three views and one exploded pictorial view, hidden lines removed by the kernel.
 
 Third-angle projection (ISO 5456-2): the tail board's show face in front, the pin board's show face above it, the corner
-from its other edge to the right. Boards are drawn broken off behind the joint; their lengths stand in the list of parts.
+from its other edge to the right. Boards are drawn broken off behind the joint; the list of parts has their lengths.
 """
 
 from __future__ import annotations
