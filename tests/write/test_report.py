@@ -20,7 +20,7 @@ from solids.bench.hand_error import hand_work
 from solids.bench.worktime import piece_minutes
 from solids.layout.joint.volumes import tail_board_volume
 from solids.write import report
-from solids.write.report.records import reports as records
+from solids.write.report.records import layout as records
 from tests.corners import CASES, PRESETS, case, job_of, layout_of
 
 FILES = {"corner.step": b"a solid", "tail-board.stl": b"triangles"}

@@ -150,7 +150,7 @@ def _bar_aid(press: Press, body: Solid, text: str, turned: bool, number: tuple[i
     split = count > 1
     how_to = [press.how_to]
     if split:
-        how_to.append(f"Join its {count} parts first: lower each tongue into the socket of the next part.")
+        how_to.append(f"Join its {count} parts first: lower each tongue into the slot of the next part.")
     if text and press.pads:
         side = "the tops of the letters point to the reference edge" if turned else "the reference edge is on your left"
         how_to.append(f"Seen with the words upright, {side}.")

@@ -14,7 +14,7 @@ BoardName = Literal["tail board", "pin board"]
 class GaugeRecord(Record):
     """One setting of a marking gauge from the end of a board."""
 
-    board: BoardName = Field(description="The board whose end or sockets the setting is for.")
+    board: BoardName = Field(description="The board from whose end the setting is gauged.")
     setting_mm: Number = Field(description="How far the gauge is set from fence to point, in mm.")
     lines: str = Field(description="Which lines to gauge with this setting, and from where, in words.")
 
@@ -34,7 +34,7 @@ class SawRecord(Record):
     """A flank to saw, and where the kerf lies on the waste side; null where the kit names no kerf."""
 
     board: BoardName = Field(description="The board to saw.")
-    name: str = Field(description="The flank to saw: of which tail or socket, and on which side of it.")
+    name: str = Field(description="The line to saw: a flank of a tail or socket, or beside the wood that stays.")
     start_mm: Number = Field(
         description="Where the line starts, in mm from the reference edge: on a tail board at the raw end, on a pin "
         "board at the show face or the lap."
@@ -69,7 +69,7 @@ class CutLengthRecord(Record):
     board: BoardName = Field(description="The board to saw to length.")
     length_mm: Number = Field(description="Length of the board from its baseline to its other end, in mm.")
     joint_mm: Number = Field(description="Length of the tails or pins from the baseline to the raw end, in mm.")
-    proud_mm: Number = Field(description="How much of that stands proud until it is planed off, in mm.")
+    proud_mm: Number = Field(description="How much of that stands proud as cut, in mm.")
     saw_to_mm: Number = Field(description="Length to saw the board to, joint included, in mm.")
 
 

@@ -43,7 +43,7 @@ class ChoiceRecord(Record):
     """A value that the recipe left out, the rule that chose it, and where the rule is from."""
 
     key: str = Field(description="The key of the recipe that was left out.")
-    value: str = Field(description="The value that was chosen, in words and in the units of the recipe.")
+    value: str = Field(description="The value that was chosen, in words.")
     rule: str = Field(description="The rule that chose it.")
     source: str = Field("", description="Where the rule comes from: a published source, or common practice.")
 
@@ -55,7 +55,7 @@ class FindingRecord(Record):
     severity: Literal["pass", "note", "warning", "fail"] = Field(
         description="How grave it is: pass, note, warning or fail. What fails must not be cut."
     )
-    sentence: str = Field(description="What was found, in the units of the recipe.")
+    sentence: str = Field(description="What was found, in words.")
     place: str = Field(description="Where on the boards it is, in words; empty where it concerns all of them.")
     measured: Number | None = Field(description="What was measured, in `unit`; null where there is no figure.")
     limit: Number | None = Field(description="The limit it was held against, in `unit`; null where there is none.")
