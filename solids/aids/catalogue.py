@@ -121,7 +121,7 @@ def _no_room(item: Proved) -> Refusal:
     return Refusal(
         item.aid.name,
         "It would stand where the tail board runs on beside this joint.",
-        "Work to the scribed lines there, or take the same aid of a corner whose boards are alike in width.",
+        "Work to the gauged lines there, or take the same aid of a corner whose boards are alike in width.",
     )
 
 

@@ -32,5 +32,5 @@ def _step_words(layout: Layout) -> Iterator[str]:
     if not layout.below:
         return
     boards, up = and_so_on(layout.standing.tail_boards), format_both(layout.below, layout.recipe.units)
-    yield f"On the {boards} board the joint begins {up} above the reference edge, level with the back's lower edge."
+    yield f"On the {boards} board the joint begins {up} above the reference edge, level with that of the back."
     yield f"The wood of the {boards} board below it stays. Do not saw it off."

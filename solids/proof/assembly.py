@@ -13,6 +13,7 @@ from solids.base.findings import REPORT, Finding, fails, in_units, without_contr
 from solids.base.messages import message
 from solids.layout import Layout
 from solids.layout.assembly import Assembly, JointKind, assembly_of
+from solids.layout.box.kinds import and_so_on
 from solids.layout.box.model import BoxLayout
 from solids.layout.joint.volumes import entry_overlap, joint_overlap
 from solids.model import manifold
@@ -156,16 +157,18 @@ def _board_findings(
             good += 1
             continue
         sentence = message(
-            "The {} {} is not the solid that it should be: {}, or {} by a second program, instead of {}; {} apart.",
+            "The {}, {}, is not the solid that it should be: {}, or {} by a second program, instead of {}; {} apart.",
             *(part.name, state, volume(mm3), volume(second.volume), volume(meant), volume(apart)),
         )
         yield Finding("box-board", "fail", sentence, part.name, mm3, meant, "mm3", REPORT)
     if good == len(parts):
-        yield Finding("box-board", "pass", f"{good} parts {state}, each one closed, valid solid with the right volume.")
+        yield Finding(
+            "box-board", "pass", f"{good} parts, {state}, are each one closed, valid solid with the right volume."
+        )
 
 
 def _words(finished: bool) -> str:
-    return "as finished" if finished else "as cut"
+    return "finished" if finished else "as cut"
 
 
 # --- between the parts ---------------------------------------------------------------------------
@@ -196,7 +199,13 @@ def _place_findings(assembly: Assembly, meshes: Mapping[str, Mesh]) -> Iterator[
             sentence = message("The {} is {} out of place.", name, gap(off))
             yield Finding("box-place", "fail", sentence, name, off, 0.0, "mm", REPORT)
     if slabs and not wrong:
-        yield Finding("box-place", "pass", f"In place: {', '.join(slabs)}.")
+        yield Finding("box-place", "pass", _in_place([*slabs]))
+
+
+def _in_place(names: Sequence[str]) -> str:
+    """ "The bottom lies in its place." """
+    places = "lies in its place" if len(names) == 1 else "lie in their places"
+    return f"The {and_so_on(names)} {places}."
 
 
 def _overlap_findings(

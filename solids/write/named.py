@@ -94,9 +94,9 @@ BOTH: tuple[PieceName, ...] = ("corner", "box")
 
 ROWS: tuple[Row, ...] = (
     Row("corner.step", "both boards as cut, put together", CORNER),
-    Row("corner-finished.step", "both boards as finished, put together", CORNER),
+    Row("corner-finished.step", "both boards finished, put together", CORNER),
     Row("box.step", "the box as cut, every board in its place", BOX),
-    Row("box-finished.step", "the box as finished", BOX),
+    Row("box-finished.step", "the box finished, every board in its place", BOX),
     Row("{board}.step", "the {board} as cut", CORNER, "board"),
     Row("{board}.stl", "the {board} as cut, as a mesh in mm", CORNER, "board"),
     Row("{board}.stl", "the {board} as cut, as a mesh in mm, in its place in the box", BOX, "board"),

@@ -17,7 +17,7 @@ from solids.recipe import box_preset_names, preset_names
 from solids.wood import find_wood, wood_names
 from solids.write.report import Report
 from solids.write.report.making.comparison import CandidateRecord
-from solids.write.report.records.reports import WoodRecord
+from solids.write.report.records.recipe import WoodRecord
 from tests.commands import CORNER_FILES, MAIN, TIGHT, ended, halfpin, refused, whole
 from tests.forks import Forked
 from tests.recipes import MINIMAL
@@ -406,7 +406,7 @@ def test_numbers_of_tails_that_are_none_are_bad_input_in_one_line(tails: str) ->
 @pytest.mark.parametrize(
     ("slope", "says", "accepted"),
     [
-        ("1:1", "1:1 is outside what wood holds", "from 1:2 (26.5 deg) to 1:30 (2 deg)"),
+        ("1:1", "1:1 is outside what wood holds", "from 1:2 (26.5 degrees) to 1:30 (2 degrees)"),
         ("steep", "'steep' is not a slope", 'give a text such as "1:7" or "8 deg"'),
     ],
 )

@@ -250,7 +250,7 @@ def test_an_overlap_is_the_formula_of_tight_flanks() -> None:
 )
 def test_how_far_wood_reaches_as_cut_and_as_finished(overrides, cut, finished) -> None:
     plan = laid_out(*overrides, text=WHOLE)
-    for state, name, reach in ((plan.as_cut, "as cut", cut), (plan.as_finished, "as finished", finished)):
+    for state, name, reach in ((plan.as_cut, "as cut", cut), (plan.as_finished, "finished", finished)):
         assert state.name == name
         found = (state.tail_end, state.pin_end, state.show_y, state.show_z, state.chamfer)
         assert found == pytest.approx(reach)

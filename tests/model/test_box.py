@@ -46,7 +46,7 @@ def parts_of(job: Job, *, finished: bool) -> dict[str, Part]:
 # --- volumes and bodies ----------------------------------------------------------------------------
 
 
-@pytest.mark.parametrize("finished", [False, True], ids=["as cut", "as finished"])
+@pytest.mark.parametrize("finished", [False, True], ids=["as cut", "finished"])
 @pytest.mark.parametrize(("kind", "name"), BOXES[: len(OVERRIDES) + 2])
 def test_every_board_has_the_volume_that_slices_of_its_recipe_sum_to(kind: str, name: str, finished: bool) -> None:
     job = job_of(kind, name)
@@ -76,7 +76,7 @@ def test_a_groove_that_ends_within_the_first_half_of_a_hollow_floor_has_its_volu
         assert found.board_volume(side, finished=False) == pytest.approx(meant, rel=1e-9)
 
 
-@pytest.mark.parametrize("finished", [False, True], ids=["as cut", "as finished"])
+@pytest.mark.parametrize("finished", [False, True], ids=["as cut", "finished"])
 @each_lopsided
 def test_every_part_is_one_valid_closed_solid_by_both_programs(name: str, finished: bool) -> None:
     for part in parts_of(lopsided(name), finished=finished).values():
@@ -90,7 +90,7 @@ def test_every_part_is_one_valid_closed_solid_by_both_programs(name: str, finish
         assert np.linalg.det(np.array(part.rows)[:, :3]) == 1.0
 
 
-@pytest.mark.parametrize("finished", [False, True], ids=["as cut", "as finished"])
+@pytest.mark.parametrize("finished", [False, True], ids=["as cut", "finished"])
 @each_lopsided
 def test_no_two_parts_overlap_by_either_program_in_either_state(name: str, finished: bool) -> None:
     parts = parts_of(lopsided(name), finished=finished)
@@ -104,7 +104,7 @@ def test_no_two_parts_overlap_by_either_program_in_either_state(name: str, finis
         assert sum(map(volume_of, shared)) < 1e-6, (first, second)
 
 
-@pytest.mark.parametrize("finished", [False, True], ids=["as cut", "as finished"])
+@pytest.mark.parametrize("finished", [False, True], ids=["as cut", "finished"])
 def test_tight_flanks_overlap_by_what_is_asked_and_no_more(finished: bool) -> None:
     job = job_of_box("keepsake-box", "fit.flank_gap=-0.03", "finish.planing=0.4")
     asked = expected_overlaps(job.proof.assembly, finished=finished)

@@ -60,7 +60,7 @@ def pin_board_area(layout: Layout, state: State) -> float:
     return inside_face + show_face + edges_and_end + end_grain_and_floors + flanks + laps
 
 
-@pytest.mark.parametrize("state", ["as cut", "as finished"])
+@pytest.mark.parametrize("state", ["as cut", "finished"])
 @pytest.mark.parametrize("name", CASES)
 def test_volumes_by_the_divergence_theorem_are_the_layouts(name: str, state: str) -> None:
     layout = case(name).layout
@@ -71,7 +71,7 @@ def test_volumes_by_the_divergence_theorem_are_the_layouts(name: str, state: str
     assert solids["pin board"].volume == pytest.approx(pin_board_volume(layout, meant), rel=RELATIVE)
 
 
-@pytest.mark.parametrize("state", ["as cut", "as finished"])
+@pytest.mark.parametrize("state", ["as cut", "finished"])
 @pytest.mark.parametrize("name", [name for name in CASES if "chamfered" not in name])
 def test_surface_areas_are_those_of_the_layouts_faces(name: str, state: str) -> None:
     layout = case(name).layout

@@ -310,7 +310,7 @@ def test_a_formula_that_is_off_by_a_millionth_fails(monkeypatch: pytest.MonkeyPa
     monkeypatch.setattr(BoxLayout, "board_volume", off)
     (fault,) = [each for each in prove_piece(box_of("keepsake-box")).findings if each.severity == "fail"]
     assert (fault.code, fault.place) == ("box-board", "back")
-    assert ("as finished" in fault.said) == finished
+    assert (", finished," in fault.said) == finished
 
 
 def test_a_plug_in_the_wrong_place_fails(monkeypatch: pytest.MonkeyPatch) -> None:

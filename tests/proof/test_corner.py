@@ -211,7 +211,7 @@ def test_a_wrong_finished_board_is_found_too() -> None:
     cut = make_corner(layout, layout.as_cut)
     proof = prove(cut, replace(cut, state=layout.as_finished))
     assert codes(proof) == {"wrong-volume"}
-    assert found(proof, "wrong-volume").place == "tail board, as finished"
+    assert found(proof, "wrong-volume").place == "tail board, finished"
 
 
 def test_an_invalid_solid_is_found() -> None:

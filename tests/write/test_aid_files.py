@@ -121,7 +121,7 @@ def test_the_note_has_a_part_for_every_aid_why_others_are_not_made_and_all_cauti
 def test_the_note_says_nothing_of_words_where_there_are_none() -> None:
     job = job_of("gauge-case")
     assert any(not proved.aid.engraved for proved in job.workshop.good), "the case that this is about"
-    assert "It carries the words: ." not in aids_note.note_bytes(job.layout, job.workshop).decode()
+    assert 'It is engraved ""' not in aids_note.note_bytes(job.layout, job.workshop).decode()
 
 
 @pytest.mark.parametrize("lost", ["It will not stop a blade.", CAUTIONS[-1].text], ids=["the end", "a caution"])

@@ -192,8 +192,8 @@ def test_the_rest_in_a_right_angle_is_the_square_less_the_quarter_circle() -> No
 @pytest.mark.parametrize(
     ("name", "words"),
     [
-        ("tight", "They are drawn 0.03 mm (0.001 in) tight on each sloping side."),
-        ("loose", "They are drawn with a gap of 0.1 mm (0.004 in) on each sloping side."),
+        ("tight", "They are drawn 0.03 mm (0.001 in) tight on each flank."),
+        ("loose", "They are drawn with a gap of 0.1 mm (0.004 in) on each flank."),
         ("through", "They are drawn to meet exactly."),
         ("ends left proud, chamfered", "and stay so, with chamfered edges."),
     ],

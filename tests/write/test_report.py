@@ -20,7 +20,7 @@ from solids.bench.hand_error import hand_work
 from solids.bench.worktime import piece_minutes
 from solids.layout.joint.volumes import tail_board_volume
 from solids.write import report
-from solids.write.report.records import reports as records
+from solids.write.report.records import layout as records
 from tests.corners import CASES, PRESETS, case, job_of, layout_of
 
 FILES = {"corner.step": b"a solid", "tail-board.stl": b"triangles"}
@@ -126,7 +126,7 @@ def test_the_numbers_are_the_layouts() -> None:
         [6 - 0.5 / n, *[3 - 2 * 0.5 / n] * 3, 6 - 0.5 / n], abs=1e-9
     )
     assert made["recipe"]["slope_deg"] == pytest.approx(math.degrees(math.atan(1 / 7)), abs=1e-9)
-    assert [state["name"] for state in made["layout"]["states"]] == ["as cut", "as finished"]
+    assert [state["name"] for state in made["layout"]["states"]] == ["as cut", "finished"]
     assert made["layout"]["states"][0]["tail_board_mm3"] == pytest.approx(tail_board_volume(layout, layout.as_cut))
 
 

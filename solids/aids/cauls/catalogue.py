@@ -150,7 +150,7 @@ def _bar_aid(press: Press, body: Solid, text: str, turned: bool, number: tuple[i
     split = count > 1
     how_to = [press.how_to]
     if split:
-        how_to.append(f"Join its {count} parts first: lower each tongue into the socket of the next part.")
+        how_to.append(f"Join its {count} parts first: lower each tongue into the slot of the next part.")
     if text and press.pads:
         side = "the tops of the letters point to the reference edge" if turned else "the reference edge is on your left"
         how_to.append(f"Seen with the words upright, {side}.")
@@ -206,7 +206,7 @@ def _edge_pad(layout: Layout, printing: Printing, corner: Corner) -> Aid | Refus
     places = (
         ("On the reference edge", 0.0, X, Frame.of(Y, Z, X, (-EDGE_PLATE - EDGE_PAD, start, 0.0))),
         (
-            "Turned over, on the far edge",
+            "Turned over, on the other edge",
             layout.width,
             MINUS_X,
             Frame.of(Y, MINUS_Z, MINUS_X, (layout.width + EDGE_PLATE + EDGE_PAD, start, state.pin_end)),
@@ -226,13 +226,13 @@ def _edge_pad(layout: Layout, printing: Printing, corner: Corner) -> Aid | Refus
     )
     return Aid(
         name="edge-pad",
-        title="Pad for the edges of the end pins",
+        title="Pad for the edges of the half pins",
         solid=solid,
         engraved=text,
         uses=uses,
-        how_to="Tape it to the edge of the end pin, its plate flush with the pin board's show face and with the pin's "
+        how_to="Tape it to the edge of the half pin, its plate flush with the pin board's show face and with the pin's "
         "raw end. The pad then presses on the pin and not on the tail board. One shape serves both edges: turn it over "
-        "for the far one. Press lightly, until the end pin closes. Cover the pad with packing tape or wax, so that "
+        "for the other. Press lightly, until the half pin closes. Cover the pad with packing tape or wax, so that "
         "glue does not hold it (common practice).",
         cautions=("Clamps", "Printed aids are not guards"),
         printing="Print two, as they lie, with four walls and 40 % infill (common practice). They need no support.",

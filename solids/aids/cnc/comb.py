@@ -274,7 +274,7 @@ def _comb_words(jig: _Jig) -> Words:
     screws = "Screw it onto the cradle, heads sunk, or clamp it" if jig.cradle else "Clamp it"
     return message(
         "Take the burr off the end of the pin board. Lay the comb on the end, its lips against the reference edge and "
-        "the inside face. {} across the width, from the lip at the edge to the far edge, below the cut. Clamp scrap "
+        "the inside face. {} across the width, from the lip at the edge to the other edge, below the cut. Clamp scrap "
         "wood where the cutter leaves the board. Lead the {} bush along all sides of each opening, clockwise as seen "
         "from above, with the {} cutter, in light passes{}. The other way round the cutter would pull the router "
         "along.{}{}",

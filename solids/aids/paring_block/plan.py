@@ -100,7 +100,7 @@ def _made(layout: Layout, printing: Printing, kind: _BlockKind) -> Aid | Refusal
         return Refusal(kind.name, *refusal)
     size = kind.size
     letters = f"{kind.lean_deg:.1f} deg" if size.leans else _setting(layout, size.end)
-    setting = f"leans {letters}" if size.leans else f"baseline {letters}"
+    setting = f"leans {kind.lean_deg:.1f} degrees" if size.leans else f"baseline {letters}"
     return Aid(
         name=kind.name,
         title=f"Paring block for the {kind.board}, {setting}",
@@ -112,7 +112,7 @@ def _made(layout: Layout, printing: Printing, kind: _BlockKind) -> Aid | Refusal
         printing="Print it as it lies, upside down. It needs no support.",
         figures=(
             ("baseline from the raw end", in_mm(size.end)),
-            ("lean of the face", f"{kind.lean_deg:.1f} deg"),
+            ("lean of the face", f"{kind.lean_deg:.1f} degrees"),
             ("clamp pads", message("2 of at least {}", in_mm(PAD_LEAST, PAD))),
             ("fence below the face", in_mm(size.drop)),
             ("hook over the end grain", in_mm(size.reach)),
@@ -190,8 +190,8 @@ def _refusals(layout: Layout, printing: Printing, kind: _BlockKind) -> Iterator[
     if size.leans > steepest:
         depth = layout.recipe.undercut.depth * steepest / size.leans
         yield (
-            f"Its face would lean by {kind.lean_deg:.1f} deg, and {math.degrees(math.atan(steepest)):.1f} deg is the "
-            "most before its edge is weak or it meets the hook.",
+            f"Its face would lean by {kind.lean_deg:.1f} degrees, and {math.degrees(math.atan(steepest)):.1f} "
+            "degrees is the most before its edge is weak or it meets the hook.",
             message("Set {} to {} or less.", Key("undercut.depth"), at_most(depth)),
         )
     no_room = too_large(kind.name, *size.footprint, printing)

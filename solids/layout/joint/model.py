@@ -25,7 +25,7 @@ from solids.base.geometry import Span
 from solids.base.messages import Words, counted
 from solids.recipe.tables.resolved import Recipe
 
-StateName = Literal["as cut", "as finished"]
+StateName = Literal["as cut", "finished"]
 Item = TypeVar("Item")
 
 
@@ -187,12 +187,12 @@ class Layout:
         """The finished state: faces planed and ends planed flush with them, or ends left proud with chamfered edges."""
         cut, finish = self.as_cut, self.recipe.finish
         if finish.ends == "proud":
-            return State("as finished", cut.tail_end, cut.pin_end, cut.show_y, cut.show_z, finish.chamfer)
+            return State("finished", cut.tail_end, cut.pin_end, cut.show_y, cut.show_z, finish.chamfer)
         show_y, show_z = cut.show_y - finish.planing, cut.show_z - finish.planing
-        return State("as finished", min(self.depth, show_y), show_z, show_y, show_z, 0.0)
+        return State("finished", min(self.depth, show_y), show_z, show_y, show_z, 0.0)
 
     def state(self, *, finished: bool) -> State:
-        """The state as finished or as cut."""
+        """The state finished or as cut."""
         return self.as_finished if finished else self.as_cut
 
     @property

@@ -131,7 +131,7 @@ def _solid_findings(corner: Corner, valid: Iterator[bool]) -> Iterator[Finding]:
         faults = list(_faults(place, solid, next(valid), mm3, count))
         yield from faults
         if not faults:
-            sentence = f"The {name} {state.name} is one closed, valid solid of {count} faces with the right volume."
+            sentence = f"The {place}, is one closed, valid solid of {count} faces with the right volume."
             yield Finding("solid", "pass", sentence, place, mm3, unit="mm3")
 
 
@@ -140,16 +140,16 @@ def _faults(place: str, solid: Solid, is_valid: bool, mm3: float, count: int) ->
     counts, measured = topology(solid), volume_of(solid)
     if (counts.solids, counts.shells, counts.closed) != (1, 1, True):
         closed = "closed" if counts.closed else "open"
-        sentence = f"The {place} has {counts.solids} solids and {counts.shells} shells, {closed}, not one closed."
+        sentence = f"The {place}, has {counts.solids} solids and {counts.shells} shells, {closed}, not one closed."
         yield fault(code="not-closed", sentence=sentence)
     if not is_valid:
-        yield fault(code="not-valid", sentence=f"The geometry kernel finds that the {place} is not valid.")
+        yield fault(code="not-valid", sentence=f"The geometry kernel finds that the {place}, is not valid.")
     if counts.faces != count:
-        sentence = f"The {place} has {counts.faces} faces where its layout has {count}."
+        sentence = f"The {place}, has {counts.faces} faces where its layout has {count}."
         yield fault(code="wrong-faces", sentence=sentence, measured=counts.faces, limit=count)
     if not abs(measured - mm3) <= tol.VOLUME_RELATIVE * mm3:
         figures = map(volume, (measured, mm3, abs(measured - mm3)))
-        told = message("The {} has {} where its layout has {}, {} apart.", place, *figures)
+        told = message("The {}, has {} where its layout has {}, {} apart.", place, *figures)
         yield fault(code="wrong-volume", sentence=told, measured=measured, limit=mm3, unit="mm3")
 
 

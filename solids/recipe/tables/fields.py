@@ -128,7 +128,7 @@ class Slope(Rule):
         if not tol.STEEPEST_RATIO <= n <= tol.FLATTEST_RATIO:
             raise refuse(
                 f"1:{n:.4g} is outside what wood holds",
-                f"accepted is from 1:{tol.STEEPEST_RATIO:g} (26.5 deg) to 1:{tol.FLATTEST_RATIO:g} (2 deg)",
+                f"accepted is from 1:{tol.STEEPEST_RATIO:g} (26.5 degrees) to 1:{tol.FLATTEST_RATIO:g} (2 degrees)",
             )
         return n
 
@@ -265,7 +265,7 @@ OWN_WOOD = (
 )
 
 ASSUMED_WOOD = (
-    "a wood that a rule chose, as nobody named one; what hangs on it is told with its range over common woods"
+    "A wood that a rule chose, as nobody named one; what hangs on it is told with its range over common woods."
 )
 
 
@@ -323,12 +323,16 @@ class WoodField(Rule):
 
     def schema(self) -> JsonSchema:
         figures = {
-            key: {"type": "number", "minimum": least, "maximum": most, "description": what}
+            key: {"type": "number", "minimum": least, "maximum": most, "description": f"{key.capitalize()}: {what}."}
             for key, (least, most, what) in OWN_WOOD_LIMITS.items()
         }
         own = {
             "type": "object",
-            "properties": {"name": {"type": "string"}, "kind": {"enum": ["hardwood", "softwood"]}, **figures},
+            "properties": {
+                "name": {"type": "string", "description": "What you call the wood."},
+                "kind": {"enum": ["hardwood", "softwood"], "description": "Hardwood or softwood, by the tree."},
+                **figures,
+            },
             "required": ["kind", "density"],
             "additionalProperties": False,
         }

@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING, Annotated, Any, Literal
 from pydantic import Field
 
 from solids.base import tolerances as tol
-from solids.base.json_schema import untitled
+from solids.base.json_schema import schema_of
 from solids.recipe.tables.air import Air, Home, HomeAsked
 from solids.recipe.tables.box_schema import (
     GrooveTable,
@@ -67,7 +67,9 @@ class JointTable(Table):
         None, description='Slope of the tails: "1:7", or an angle such as "8 deg".', examples=["1:7"]
     )
     pin: Edge = Field(None, description="Width of a full pin where it is narrowest, at the show face.", examples=[3])
-    half_pin: Edge = Field(None, description="Width of the pins at both edges where they are narrowest.", examples=[5])
+    half_pin: Edge = Field(
+        None, description="Width of the half pins, the pins at both edges, where they are narrowest.", examples=[5]
+    )
     spacing: Annotated[str | tuple[float, ...] | None, Spacing()] = Field(
         None,
         description='"even", "graduated" (tails grow toward the middle), or a list of tail widths.',
@@ -107,7 +109,9 @@ class FitTable(Table):
     """How tight the joint is meant to be."""
 
     flank_gap: Annotated[float | None, Length(tol.LEAST_GAP, tol.LARGEST_GAP, zero=True, signed=True)] = Field(
-        None, description="Gap at each sloping side; a negative gap is a tight fit.", examples=[0]
+        None,
+        description="Gap at each flank, the sloping side of a tail or pin; a negative gap is a tight fit.",
+        examples=[0],
     )
     sigma: Annotated[float | None, Length(0.001, 1.0)] = Field(
         None, description="How far a flank strays from its knifed line, as a standard deviation.", examples=[0.05]
@@ -221,10 +225,10 @@ class JointsTable(Table):
 
     front: CornerTable | None = Field(None, description="Both corners at the front.")
     back: CornerTable | None = Field(None, description="Both corners at the back.")
-    front_left: CornerTable | None = Field(None, description="This corner alone.")
-    front_right: CornerTable | None = Field(None, description="This corner alone.")
-    back_left: CornerTable | None = Field(None, description="This corner alone.")
-    back_right: CornerTable | None = Field(None, description="This corner alone.")
+    front_left: CornerTable | None = Field(None, description="The front left corner alone.")
+    front_right: CornerTable | None = Field(None, description="The front right corner alone.")
+    back_left: CornerTable | None = Field(None, description="The back left corner alone.")
+    back_right: CornerTable | None = Field(None, description="The back right corner alone.")
 
 
 class BoxTable(Table):
@@ -308,7 +312,7 @@ def known_keys() -> dict[str, Any]:
 
 def shop_schema() -> dict[str, Any]:
     """The JSON Schema (2020-12) of shop.toml."""
-    return {"$schema": DRAFT, "$id": "urn:halfpin:shop:1", **untitled(ShopTables.model_json_schema())}
+    return {"$schema": DRAFT, "$id": "urn:halfpin:shop:1", **schema_of(ShopTables)}
 
 
 def recipe_schema() -> dict[str, Any]:
@@ -317,7 +321,7 @@ def recipe_schema() -> dict[str, Any]:
     return {
         "$schema": DRAFT,
         "$id": "urn:halfpin:recipe:1",
-        **untitled(Asked.model_json_schema()),
+        **schema_of(Asked),
         "if": {"required": ["box"]},
         "else": {"required": [*NEEDED], "properties": {table: {"required": [key]} for table, key in NEEDED.items()}},
     }

@@ -1,7 +1,7 @@
 """The shop drawing of a corner as cut: three views and one exploded pictorial view, hidden lines removed by the kernel.
 
 Third-angle projection (ISO 5456-2): the tail board's show face in front, the pin board's show face above it, the corner
-from its far edge to the right. Boards are drawn broken off behind the joint; their lengths stand in the list of parts.
+from its other edge to the right. Boards are drawn broken off behind the joint; the list of parts has their lengths.
 """
 
 from __future__ import annotations
@@ -122,7 +122,7 @@ def _sheet(layout: Layout, paper: PaperSize, scale: float, *, failing: bool) -> 
     words = (
         (f"tail board, show face; reference edge on the {layout.edge_side}", (max(middle, left + 32.0), name_y)),
         ("pin board, show face", (middle, above + top_height + 3.5)),
-        (f"from the {'reference' if layout.mirrored else 'far'} edge", (right + side_width / 2, name_y)),
+        (f"from the {'reference' if layout.mirrored else 'other'} edge", (right + side_width / 2, name_y)),
     )
     items += [Label(text, at, 2.5) for text, at in words]
     beside = [item for item in drawn(items) if isinstance(item, Label) and item.at[0] > right - ROOM * 0.3]
@@ -230,7 +230,7 @@ def _front_dimensions(layout: Layout, scale: float) -> list[Item]:
     lean = math.degrees(layout.slope_rad)
     angle = Angle((foot, 0.0), 270.0 - lean, 270.0, 13.0, f"{lean:.1f}°", f" (1:{layout.ratio:.4g})")
     width = words_width(angle.words)
-    # Beside the lines of the angle: inside the board where it is wide enough, else past its far edge.
+    # Beside the lines of the angle: inside the board where it is wide enough, else past its other edge.
     outside = (layout.width - foot) * scale + width / 2 + 2.0
     aside = -width / 2 - 4.0 if foot * scale > width + 6.0 else outside
     aside = beside_groove(layout, foot, scale, aside, width / 2 + 1.0)

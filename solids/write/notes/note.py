@@ -22,7 +22,7 @@ from solids.write.drafting.cutter_words import cutter_words, feed_rows, round_wo
 from solids.write.notes.markdown import escaped, note
 
 JOINT_FRAME = (
-    "They share one frame, the frame of the joint. X runs across the boards from the edge you mark from. Y points out "
+    "They share one frame, the frame of the joint. X runs across the boards from the reference edge. Y points out "
     "of the pin board's show face. Z points out of the tail board's show face."
 )
 BOX_FRAME = "Each board stands where it is in the box, with both its ends cut. This note is for one end."

@@ -111,7 +111,7 @@ def _numbers(layout: Layout, bench: Bench) -> Iterator[tuple[str, str]]:
     """What to set and saw: a caption and its number."""
     for gauge in bench.gauges:
         yield f"gauge, {gauge.board}", _say(layout, gauge.setting)
-    yield "sliding bevel and marker", f"1:{layout.ratio:.4g}  ({math.degrees(layout.slope_rad):.1f}°)"
+    yield "sliding bevel and marker", f"1:{layout.ratio:.4g}  ({math.degrees(layout.slope_rad):.1f} degrees)"
     if (pitch := pitch_of(layout)) is not None:
         yield "dividers, from a tail to the next", _say(layout, pitch, RULE)
     for cut in bench.cut_lengths:

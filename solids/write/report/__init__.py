@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from solids.write.report.file import report_bytes, report_schema, reread
 from solids.write.report.making.reports import make_report, piece_report
+from solids.write.report.records.recipe import wood_record
 from solids.write.report.records.record import NAME, FileRecord, file_record, sha256
 from solids.write.report.records.reports import SCHEMA_ID, BoxReport, Report
-from solids.write.report.records.wood import wood_record
 
 __all__ = [
     "NAME",

@@ -14,7 +14,7 @@ from typing import Any
 from pydantic import ValidationError
 
 from solids.base.errors import ReadBackError
-from solids.base.json_schema import untitled
+from solids.base.json_schema import schema_of
 from solids.write.report.records.record import Record
 from solids.write.report.records.reports import BoxReport, Report
 
@@ -27,9 +27,8 @@ def report_bytes(report: Record) -> bytes:
 
 def report_schema(model: type[Report | BoxReport] = Report) -> dict[str, Any]:
     """The JSON Schema of a report of some model."""
-    schema = untitled(model.model_json_schema(by_alias=True))
     name = model.model_fields["schema_id"].default
-    return {"$schema": "https://json-schema.org/draft/2020-12/schema", "$id": name, **schema}
+    return {"$schema": "https://json-schema.org/draft/2020-12/schema", "$id": name, **schema_of(model)}
 
 
 def reread(path: Path, hashes: Mapping[str, str], model: type[Record] = Report) -> None:

@@ -30,7 +30,7 @@ from solids.write.report.records.wood import (
 
 
 def bench_record(layout: Layout) -> BenchRecord:
-    """What to set, scribe, saw, chop and plane, and in which order."""
+    """What to set, gauge, saw, chop and plane, and in which order."""
     bench, time = bench_of(layout), piece_minutes([layout])
     return BenchRecord(
         cut_lengths=tuple(

@@ -20,38 +20,49 @@ class OverWoodsRecord(Record):
     """What hangs on the wood, over common woods, each from the least to the most: the loads at which the joint first
     gives, null where no strength is known; what gives first without glue; and the shares of right joints."""
 
-    glued_n: Ends | None
-    dry_n: Ends | None
-    dry_parts: tuple[str, ...]
-    racked_n_m: Ends | None
-    right_share: Ends
-    pared_share: Ends
+    glued_n: Ends | None = Field(description="The pull at which the glued joint first gives, in newtons.")
+    dry_n: Ends | None = Field(description="The pull at which the joint without glue first gives, in newtons.")
+    dry_parts: tuple[str, ...] = Field(description="What gives first without glue.")
+    racked_n_m: Ends | None = Field(description="The moment at which the glued joint first gives, in newton metres.")
+    right_share: Ends = Field(description="Share of joints that are right off the saw, from 0 to 1.")
+    pared_share: Ends = Field(description="Share of joints that are right once what is tight is pared, from 0 to 1.")
 
 
 class CandidateRecord(Record):
     """One layout: what was tried, and its figures, or why it is refused (then all figures are null)."""
 
-    corner: str = Field(description="the corners of a box that it is for; empty for a joint alone")
-    look: str | None = Field(description="the look that chose pins, half pins and tails; null for the recipe's own")
-    tails: int | None
-    slope: str | None
-    refusal: str
-    tail_widths_mm: tuple[Number, ...]
-    slope_ratio: Number | None
-    strength: StrengthRecord | None
-    right_share: Number | None = Field(description="share of joints that a hand gets right off the saw")
-    pared_share: Number | None = Field(description="share of joints that are right once what is tight is pared")
-    over_common_woods: OverWoodsRecord | None = Field(
-        description="where the recipe names no wood; the figures above are then for one that is assumed"
+    corner: str = Field(description="The corners of a box that it is for; empty for a joint alone.")
+    look: str | None = Field(description="The look that chose pins, half pins and tails; null for the recipe's own.")
+    tails: int | None = Field(description="How many tails; null where that was left to a recipe that is refused.")
+    slope: str | None = Field(description="The slope that was tried, as in 1:7; null for the recipe's own.")
+    refusal: str = Field(description="Why the layout is refused; empty where it is not.")
+    tail_widths_mm: tuple[Number, ...] = Field(
+        description="Widths of the tails at the finished face, from the reference edge, in mm."
     )
-    widest_chisel_between_tails_mm: Number | None
-    widest_chisel_in_sockets_mm: Number | None
-    own_chisels_mm: tuple[Number, ...] = Field(description="those of the kit that go into every socket")
-    minutes: Number | None = Field(description="half-way between the least and the most")
-    least_minutes: Number | None = Field(description="for a practised hand")
-    most_minutes: Number | None = Field(description="for an unhurried one")
-    warnings: tuple[str, ...]
-    failures: tuple[str, ...]
+    slope_ratio: Number | None = Field(description="N of the slope 1:N.")
+    strength: StrengthRecord | None = Field(description="What the joint holds; never a design value.")
+    right_share: Number | None = Field(description="Share of joints that a hand gets right off the saw, from 0 to 1.")
+    pared_share: Number | None = Field(
+        description="Share of joints that are right once what is tight is pared, from 0 to 1."
+    )
+    over_common_woods: OverWoodsRecord | None = Field(
+        description="Where the recipe names no wood, the same over common woods; the figures above are then for one "
+        "that is assumed."
+    )
+    widest_chisel_between_tails_mm: Number | None = Field(
+        description="Width of the widest chisel that goes between the tails, in mm; null where there is one tail."
+    )
+    widest_chisel_in_sockets_mm: Number | None = Field(
+        description="Width of the widest chisel that goes into every socket of the pin board, in mm."
+    )
+    own_chisels_mm: tuple[Number, ...] = Field(
+        description="Widths of those chisels of the kit that go into every socket, in mm."
+    )
+    minutes: Number | None = Field(description="About how many minutes it takes, half-way between least and most.")
+    least_minutes: Number | None = Field(description="About how many minutes a practised hand takes.")
+    most_minutes: Number | None = Field(description="About how many minutes an unhurried hand takes.")
+    warnings: tuple[str, ...] = Field(description="Codes of the warnings about this layout.")
+    failures: tuple[str, ...] = Field(description="What of this layout no hand can cut, in sentences.")
 
 
 def comparison_bytes(candidates: Iterable[Candidate]) -> bytes:

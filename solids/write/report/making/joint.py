@@ -12,24 +12,24 @@ from solids.layout import Layout, State
 from solids.layout.joint.volumes import flank_area, pin_board_volume, tail_board_volume
 from solids.recipe.tables.resolved import Board, Recipe
 from solids.wood import Climate
-from solids.write.report.records.record import FindingRecord
-from solids.write.report.records.reports import (
-    BoardRecord,
-    ContactRecord,
-    EntryRecord,
+from solids.write.report.records.layout import (
     HandRecord,
-    HoldRecord,
     LayoutRecord,
-    OverlapPlaceRecord,
-    OverlapRecord,
     PinRecord,
     PlanedRecord,
-    ProofRecord,
-    RecipeRecord,
     StateRecord,
     TailRecord,
 )
-from solids.write.report.records.wood import AirRecord, wood_record
+from solids.write.report.records.proof import (
+    ContactRecord,
+    EntryRecord,
+    HoldRecord,
+    OverlapPlaceRecord,
+    OverlapRecord,
+    ProofRecord,
+)
+from solids.write.report.records.recipe import AirRecord, BoardRecord, RecipeRecord, wood_record
+from solids.write.report.records.record import FindingRecord
 
 if TYPE_CHECKING:  # which needs the kernel; a report without a proof does not
     from solids.bench.hand_error import HandWork

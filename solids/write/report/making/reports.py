@@ -20,19 +20,17 @@ from solids.recipe.tables.resolved import Recipe
 from solids.recipe.text.frozen import frozen_toml
 from solids.write.report.making.bench import bench_record, movement_record, strength_record
 from solids.write.report.making.joint import finding_record, layout_record, proof_record, recipe_record
+from solids.write.report.records.recipe import BoxRecipeRecord, GrooveRecord, wood_record
 from solids.write.report.records.record import ChoiceRecord, FileRecord, Tool
 from solids.write.report.records.reports import (
     BottomRecord,
     BoxBoardRecord,
     BoxCornerRecord,
-    BoxRecipeRecord,
     BoxReport,
     CutListRecord,
-    GrooveRecord,
     MoveRecord,
     Report,
 )
-from solids.write.report.records.wood import wood_record
 
 if TYPE_CHECKING:  # which needs the kernel; a report without a proof does not
     from solids.proof.assembly import PieceProof
