@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from functools import cached_property
 
 from solids.aids.cauls.catalogue import cauls
 from solids.aids.cnc.comb import cnc_jigs
@@ -11,6 +12,7 @@ from solids.aids.making.aid import Aid, Maker, Refusal
 from solids.aids.making.asked import AidsAsked, wanted_kinds
 from solids.aids.making.modelling import surface_of
 from solids.aids.making.plates import too_large
+from solids.aids.making.print_way import PrintWay, Takes, print_way, takes
 from solids.aids.marking.template import marking_templates
 from solids.aids.marking.transfer_rest import transfer_rests
 from solids.aids.paring_block.plan import paring_blocks
@@ -27,31 +29,36 @@ from solids.recipe.tables.resolved import Printing
 
 @dataclass(frozen=True)
 class AidKind:
-    """One kind of aid: what `--only` calls it, what it is for, and who makes it."""
+    """One kind of aid: what `--only` calls it, and who makes it."""
 
     name: str
-    purpose: str
     make: Maker
 
 
 KINDS: tuple[AidKind, ...] = (
-    AidKind("marking-template", "mark the flanks and square lines", marking_templates),
-    AidKind("saw-guides", "steady the saw along the flanks", saw_guides),
-    AidKind("paring-blocks", "pare to the baseline", paring_blocks),
-    AidKind("transfer-rest", "hold the boards while the tails are knifed onto the pins", transfer_rests),
-    AidKind("cauls", "press on tails or pins only", cauls),
-    AidKind("cnc-jig", "mill the pin board upright with a guide bush", cnc_jigs),
-    AidKind("coupon", "try printer or router on one tail and its pins", coupons),
+    AidKind("marking-template", marking_templates),
+    AidKind("saw-guides", saw_guides),
+    AidKind("paring-blocks", paring_blocks),
+    AidKind("transfer-rest", transfer_rests),
+    AidKind("cauls", cauls),
+    AidKind("cnc-jig", cnc_jigs),
+    AidKind("coupon", coupons),
 )
 
 
 @dataclass(frozen=True)
 class Proved:
-    """An aid, every check of it, and its triangles."""
+    """An aid, every check of it, its triangles, and how it is printed; None where it is milled."""
 
     aid: Aid
     findings: tuple[Finding, ...]
     surface: Mesh
+    way: PrintWay | None
+
+    @cached_property
+    def takes(self) -> Takes | None:
+        """What printing one takes."""
+        return takes(self.surface, self.way) if self.way else None
 
     @property
     def passes(self) -> bool:
@@ -83,7 +90,8 @@ def make_aids(layout: Layout, asked: AidsAsked) -> Workshop:
     aids = [item for item in made if isinstance(item, Aid)]
     # The triangles come back with the checks, as a process that helps leaves nothing else behind.
     checked = parallel_map(lambda aid: (in_units(prove_aid(aid, printing), units), surface_of(aid.solid)), aids)
-    proved = [Proved(aid, *found) for aid, found in zip(aids, checked, strict=True)]
+    ways = [print_way(printing.nozzle, aid.strength) if aid.to_print else None for aid in aids]
+    proved = [Proved(aid, *found, way) for aid, found, way in zip(aids, checked, ways, strict=True)]
     refused = [item for item in made if isinstance(item, Refusal)]
     refused += [_too_thin(item, printing) for item in proved if _is_too_thin(item)]
     proved = [item for item in proved if not _is_too_thin(item)]

@@ -169,6 +169,7 @@ def _tail_coupon(joints: list[Layout]) -> Aid:
     return Aid(
         name=f"{NAME}-tail",
         title=f"Coupon: tail {slope}",
+        purpose=_PURPOSE,
         solid=body,
         engraved=slope,
         uses=uses,
@@ -179,6 +180,7 @@ def _tail_coupon(joints: list[Layout]) -> Aid:
     )
 
 
+_PURPOSE = "With its mates it shows, before wood is spent, which clearance fits on your printer or router."
 _HOW_TO = (
     "Make the tail and the three pin coupons with the machine and settings that you will use. Seat the tail in each "
     "by hand. Take the tightest that goes home without a mallet: its number is the clearance at each flank. "
@@ -228,6 +230,7 @@ def _pin_coupon(joint: Layout, number: int) -> Aid:
     return Aid(
         name=f"{NAME}-pin-{number}",
         title=message("Coupon: pins with {} at each flank", clearance(gap)),
+        purpose=_PURPOSE,
         solid=body,
         engraved=words,
         uses=(use,),
