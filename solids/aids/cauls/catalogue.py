@@ -242,10 +242,10 @@ def _edge_pad(layout: Layout, printing: Printing, corner: Corner) -> Aid | Refus
 
 
 _PAD_HOW_TO = (
-    "Tape it to the edge of the end pin, its plate flush with the pin board's show face and with the pin's raw end. The "
-    "pad then presses on the pin and not on the tail board. One shape serves both edges: turn it over for the far one. "
-    "Press lightly, until the end pin closes. Cover the pad with packing tape or wax, so that glue does not hold it "
-    "(common practice)."
+    "Tape it to the edge of the end pin, its plate flush with the pin board's show face and with the pin's raw end. "
+    "The pad then presses on the pin and not on the tail board. One shape serves both edges: turn it over for the far "
+    "one. Press lightly, until the end pin closes. Cover the pad with packing tape or wax, so that glue does not hold "
+    "it (common practice)."
 )
 
 
