@@ -22,6 +22,7 @@ NOTE, SETUP_SHEET = "cnc-jig-note.md", "setup-sheet.pdf"
 BOX_NOTE, BOX_SHEET = "box-note.md", "box-sheet.pdf"
 AIDS_FOLDER = "aids/"
 """Where the shop aids go, in the folder of a joint alone."""
+AIDS_NOTE = "aids-note.md"
 
 
 @dataclass(frozen=True)

@@ -6,7 +6,8 @@ from dataclasses import replace
 
 import pytest
 
-from solids.aids.coupon import clearances, coupons
+from solids.aids.trial.boards import clearances
+from solids.aids.trial.coupon import coupons
 from solids.aids.making.aid import Aid, Refusal
 from solids.aids.proof import prove_aid
 from solids.base.errors import RecipeError

@@ -16,6 +16,8 @@ from dataclasses import dataclass
 import numpy as np
 
 from solids.base import tolerances as tol
+from solids.base.amounts import in_mm
+from solids.base.messages import Words, message
 from solids.model.kernel import Mesh
 
 DENSITY = 1.24
@@ -106,6 +108,13 @@ def takes(surface: Mesh, way: PrintWay) -> Takes:
 
 
 # --- told as a person would ------------------------------------------------------------------------
+
+
+def print_words(way: PrintWay, taken: Takes, copies: int = 1) -> Words:
+    """What printing one takes and how it is printed, in a sentence."""
+    much = f"About {about_minutes(taken.minutes)} and {about_grams(taken.grams)}{' each' if copies > 1 else ''}"
+    share = f"{way.infill:.0%}".replace("%", " %")
+    return message("{}: layers of {}, {} walls, {} infill.", much, in_mm(way.layer), way.walls, share)
 
 
 def about_grams(grams: float) -> str:

@@ -200,13 +200,21 @@ def paper(recipe: str, overrides: tuple[str, ...], shop: Shop, out: Path, anyway
     "--only", metavar="NAME", multiple=True, shell_complete=_complete_aid, help="One kind only; may be repeated."
 )
 @click.option("--slope", "slopes", metavar="1:N,1:N,...", default="", help="Extra marking templates, as in 1:6,1:8.")
+@click.option("--sample", is_flag=True, help="Short boards of the joint instead, to print and slide together.")
 def aids(
-    recipe: str, overrides: tuple[str, ...], shop: Shop, out: Path, anyway: bool, only: tuple[str, ...], slopes: str
+    recipe: str,
+    overrides: tuple[str, ...],
+    shop: Shop,
+    out: Path,
+    anyway: bool,
+    only: tuple[str, ...],
+    slopes: str,
+    sample: bool,
 ) -> int:
     """Make shop aids for this joint, ready to print or mill."""
     from solids.aids.making.asked import asked_for
 
-    asked = asked_for(only, slopes)
+    asked = asked_for(only, slopes, sample=sample)
     return write(planned(recipe, overrides, shop), out, ("aids",), anyway=anyway, asked=asked)
 
 
