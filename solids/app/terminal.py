@@ -174,8 +174,8 @@ def print_workshop(console: Console, workshop: Workshop, units: Units, elsewhere
 
     for proved in (item for item in workshop.good if item.aid.name not in elsewhere):
         how = proved.print_words or "To mill."
-        words = message("{}: {} checks passed. {}", proved.aid.name, len(proved.findings), how)
-        _print_finding(console, Finding("aid", "pass", words, units=units))
+        told = message("{}: {} checks passed. {}", proved.aid.name, len(proved.findings), how)
+        _print_finding(console, Finding("aid", "pass", told, units=units))
     for proved in workshop.failed:
         wrong = next(finding for finding in proved.findings if finding.severity == "fail")
         words = f"{proved.aid.name} fails its own proof and is not written. {wrong.said}"

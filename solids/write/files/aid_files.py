@@ -53,7 +53,8 @@ def aid_files(joint: JointJob) -> list[File]:
     holds = "how each aid is printed, and every check of it, for programs"
     files.append(File(f"{some}{CHECKS}", holds, partial(report_bytes, record), partial(reread_aids, record), note))
     holds = "how to print and use each aid, what was checked, and the cautions"
-    made = partial(aids_note.note_bytes, joint.layout, joint.workshop, own, aids_note.elsewhere_words(joint))
+    others, checks = aids_note.elsewhere_words(joint), f"{joint.some_aids}{CHECKS}"
+    made = partial(aids_note.note_bytes, joint.layout, joint.workshop, own, others, checks)
     return [*files, File(note, holds, made, partial(markdown.reread, end=aids_note.END), note)]
 
 

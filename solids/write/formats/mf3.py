@@ -42,7 +42,7 @@ class PlacedMesh:
 
 def mf3_bytes(title: str, pieces: Sequence[PlacedMesh], words: str = "") -> bytes:
     """The 3MF file of one plate. `words` say what printing it takes. They and those of each piece are metadata
-    `Description`, which the specification names for a model and for an object (3.4.1, 4.1.1)."""
+    `Description`, a name that the specification has for both (from memory)."""
     wrapper = get_wrapper()
     model = wrapper.CreateModel()
     model.SetUnit(lib3mf.ModelUnit.MilliMeter)

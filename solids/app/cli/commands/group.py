@@ -207,6 +207,7 @@ def aids(
     shop: Shop,
     out: Path,
     anyway: bool,
+    *,
     only: tuple[str, ...],
     slopes: str,
     sample: bool,
