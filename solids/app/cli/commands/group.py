@@ -212,7 +212,7 @@ def aids(
     slopes: str,
     sample: bool,
 ) -> int:
-    """Make shop aids for this joint, ready to print or mill."""
+    """Make shop aids for this joint, ready to print or mill; a note tells what each is for, and what it takes."""
     from solids.aids.making.asked import asked_for
 
     asked = asked_for(only, slopes, sample=sample)
