@@ -14,9 +14,10 @@ from solids.aids.making.print_way import about_grams, about_minutes
 from solids.base.messages import Units, said
 from solids.model.kernel import bounds, volume_of
 from solids.wood import Wood
-from solids.write.formats import line_picture, mf3, step, stl
+from solids.write.formats import mf3, step, stl
 from solids.write.named import AIDS_FOLDER, AIDS_NOTE, File
 from solids.write.notes import aids_note, markdown
+from solids.write.paper import line_picture
 from solids.write.report.file import report_bytes
 from solids.write.report.making.aids import aids_report, reread_aids
 from solids.write.report.records.aids import CHECKS

@@ -12,8 +12,8 @@ import pytest
 from solids.aids.making.modelling import block
 from solids.base.errors import ReadBackError
 from solids.model.kernel import Solid
-from solids.write.formats import line_picture
-from solids.write.formats.line_picture import NAMESPACE, RIGHT, TO_EYE, UP, reread, svg_bytes
+from solids.write.paper import line_picture
+from solids.write.paper.line_picture import NAMESPACE, RIGHT, TO_EYE, UP, reread, svg_bytes
 from tests.corners import job_of
 
 SVG = f"{{{NAMESPACE}}}"
