@@ -2,23 +2,28 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
+from functools import cached_property
 
 from solids.aids.cauls.catalogue import cauls
 from solids.aids.cnc.comb import cnc_jigs
-from solids.aids.coupon import coupons
 from solids.aids.making.aid import Aid, Maker, Refusal
-from solids.aids.making.asked import AidsAsked, wanted_kinds
+from solids.aids.making.asked import AidsAsked
 from solids.aids.making.modelling import surface_of
+from solids.aids.making.names import SAMPLE
 from solids.aids.making.plates import too_large
+from solids.aids.making.print_way import PrintWay, Takes, about_minutes, print_way, print_words, takes
 from solids.aids.marking.template import marking_templates
 from solids.aids.marking.transfer_rest import transfer_rests
 from solids.aids.paring_block.plan import paring_blocks
 from solids.aids.proof import SOUND_WALL, WALLS_OF_A_NOZZLE, prove_aid
 from solids.aids.saw_guides.plan import saw_guides
+from solids.aids.trial.coupon import coupons
+from solids.aids.trial.sample import samples
 from solids.base.amounts import in_mm, most_in_mm
 from solids.base.findings import Finding, fails, in_units
-from solids.base.messages import Key, message, renamed
+from solids.base.messages import Key, Words, message, renamed
 from solids.base.parallel import parallel_map
 from solids.layout import Layout
 from solids.model.kernel import Mesh, bounds
@@ -27,31 +32,44 @@ from solids.recipe.tables.resolved import Printing
 
 @dataclass(frozen=True)
 class AidKind:
-    """One kind of aid: what `--only` calls it, what it is for, and who makes it."""
+    """One kind of aid: what `--only` calls it, and who makes it."""
 
     name: str
-    purpose: str
     make: Maker
 
 
 KINDS: tuple[AidKind, ...] = (
-    AidKind("marking-template", "mark the flanks and square lines", marking_templates),
-    AidKind("saw-guides", "steady the saw along the flanks", saw_guides),
-    AidKind("paring-blocks", "pare to the baseline", paring_blocks),
-    AidKind("transfer-rest", "hold the boards while the tails are knifed onto the pins", transfer_rests),
-    AidKind("cauls", "press on tails or pins only", cauls),
-    AidKind("cnc-jig", "mill the pin board upright with a guide bush", cnc_jigs),
-    AidKind("coupon", "try printer or router on one tail and its pins", coupons),
+    AidKind("marking-template", marking_templates),
+    AidKind("saw-guides", saw_guides),
+    AidKind("paring-blocks", paring_blocks),
+    AidKind("transfer-rest", transfer_rests),
+    AidKind("cauls", cauls),
+    AidKind("cnc-jig", cnc_jigs),
+    AidKind("coupon", coupons),
 )
+
+SHORT_BOARDS = AidKind(SAMPLE, samples)
+"""No tool, and made only where it is asked for."""
 
 
 @dataclass(frozen=True)
 class Proved:
-    """An aid, every check of it, and its triangles."""
+    """An aid, every check of it, its triangles, and how it is printed; None where it is milled."""
 
     aid: Aid
     findings: tuple[Finding, ...]
     surface: Mesh
+    way: PrintWay | None
+
+    @cached_property
+    def takes(self) -> Takes | None:
+        """What printing one takes."""
+        return takes(self.surface, self.way) if self.way else None
+
+    @property
+    def print_words(self) -> Words:
+        """How it is printed and what that takes, in a sentence; "" where it is milled."""
+        return print_words(self.way, self.takes, self.aid.copies) if self.way and self.takes else ""
 
     @property
     def passes(self) -> bool:
@@ -67,12 +85,38 @@ class Workshop:
     failed: tuple[Proved, ...]
     refused: tuple[Refusal, ...]
 
+    @property
+    def first_words(self) -> str:
+        """Which two to print first, and why: the coupon, and the one that meets wood first, as the table has the aids
+        in the order of their use. "" where there is no such choice."""
+        named = {item.aid.name: item for item in self.good if item.aid.to_print}
+        trial = [named[name] for name in FIRST_TRIAL if name in named]
+        wood = next((item for name, item in named.items() if not name.startswith(NO_TOOLS)), None)
+        if len(trial) < len(FIRST_TRIAL) or wood is None:
+            return ""
+        pair = " with ".join(FIRST_TRIAL)
+        return (
+            f"Print {pair} first ({_about(trial)} together): they are small, and show whether what your printer makes "
+            f"fits. Then print {wood.aid.name} ({_about([wood])}), the first that you use on the wood."
+        )
+
+
+FIRST_TRIAL = ("coupon-tail", "coupon-pin-2")
+"""The tail coupon, and the pins with the clearance that the recipe has."""
+
+NO_TOOLS = ("coupon", SAMPLE)
+"""How the names of aids begin that try a fit and do no work."""
+
+
+def _about(aids: Iterable[Proved]) -> str:
+    return f"about {about_minutes(sum(item.takes.minutes for item in aids if item.takes))}"
+
 
 def make_aids(layout: Layout, asked: AidsAsked) -> Workshop:
     """The aids that are asked for, each with its proof. InputError names the nearest kind where one is not known."""
     printing, units = layout.recipe.printing, layout.recipe.units
-    wanted = wanted_kinds(asked.only)
-    made = [item for kind in KINDS if kind.name in wanted for item in kind.make(layout, printing)]
+    wanted = asked.kinds
+    made = [item for kind in (*KINDS, SHORT_BOARDS) if kind.name in wanted for item in kind.make(layout, printing)]
     if "marking-template" in wanted:
         # Slopes that are named alike are one.
         for name, ratio in {_slope_name(ratio): ratio for ratio in asked.slopes}.items():
@@ -83,7 +127,8 @@ def make_aids(layout: Layout, asked: AidsAsked) -> Workshop:
     aids = [item for item in made if isinstance(item, Aid)]
     # The triangles come back with the checks, as a process that helps leaves nothing else behind.
     checked = parallel_map(lambda aid: (in_units(prove_aid(aid, printing), units), surface_of(aid.solid)), aids)
-    proved = [Proved(aid, *found) for aid, found in zip(aids, checked, strict=True)]
+    ways = [print_way(printing.nozzle, aid.strength) if aid.to_print else None for aid in aids]
+    proved = [Proved(aid, *found, way) for aid, found, way in zip(aids, checked, ways, strict=True)]
     refused = [item for item in made if isinstance(item, Refusal)]
     refused += [_too_thin(item, printing) for item in proved if _is_too_thin(item)]
     proved = [item for item in proved if not _is_too_thin(item)]

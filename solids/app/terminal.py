@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import os
 import sys
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
@@ -206,14 +206,16 @@ def print_comparison(console: Console, candidates: list[Candidate]) -> None:
         console.print(line)
 
 
-def print_workshop(console: Console, workshop: Workshop, units: Units) -> None:
-    """Prints each aid with its checks, and the reason for each aid that is not made."""
+def print_workshop(console: Console, workshop: Workshop, units: Units, elsewhere: Mapping[str, str]) -> None:
+    """Prints each aid with its checks, where those are that other corners have too (their names and these corners),
+    the reason for each aid that is not made, and which to print first."""
     from solids.base.findings import Finding
     from solids.base.messages import message
 
-    for proved in workshop.good:
-        words = f"{proved.aid.name}: {len(proved.findings)} checks passed. {proved.findings[-1].said}"
-        _print_finding(console, Finding("aid", "pass", words))
+    for proved in (item for item in workshop.good if item.aid.name not in elsewhere):
+        how = proved.print_words or "To mill."
+        told = message("{}: {} checks passed. {}", proved.aid.name, len(proved.findings), how)
+        _print_finding(console, Finding("aid", "pass", told, units=units))
     for proved in workshop.failed:
         wrong = next(finding for finding in proved.findings if finding.severity == "fail")
         words = f"{proved.aid.name} fails its own proof and is not written. {wrong.said}"
@@ -221,6 +223,11 @@ def print_workshop(console: Console, workshop: Workshop, units: Units) -> None:
     for refusal in workshop.refused:
         why = message("{}: {}", refusal.name, refusal.why)
         _print_finding(console, Finding("aid", "note", why, remedy=refusal.remedy, units=units))
+    for corner in dict.fromkeys(elsewhere.values()):
+        shared = ", ".join(name for name, other in elsewhere.items() if other == corner)
+        _print_finding(console, Finding("aid", "note", f"As at {corner}: {shared}."))
+    if workshop.first_words and not elsewhere:
+        console.print(workshop.first_words)
 
 
 def print_proof(console: Console, proof: Proof | PieceProof, what: str = "joint") -> None:

@@ -56,7 +56,6 @@ def named(workshop: Workshop) -> tuple[str, ...]:
 def test_the_names_for_the_shell_are_those_of_the_kinds_in_their_order() -> None:
     assert tuple(kind.name for kind in KINDS) == KIND_NAMES
     assert len(set(KIND_NAMES)) == len(KIND_NAMES)
-    assert all(kind.purpose for kind in KINDS)
 
 
 @pytest.mark.parametrize("preset", PRESETS)
@@ -75,6 +74,7 @@ def test_every_aid_of_every_preset_passes_or_is_refused_with_a_reason_and_a_reme
         aid = proved.aid
         assert FOUND_IN_A_NAME.fullmatch(aid.name)
         assert said(aid.title)
+        assert said(aid.purpose).endswith(".")
         assert said(aid.how_to).endswith(".")
         assert said(aid.printing).endswith(".")
         assert aid.cautions
@@ -198,11 +198,11 @@ def test_a_bad_slope_is_told(slopes: str, said: str) -> None:
 
 def test_what_fails_its_proof_is_kept_apart(monkeypatch: pytest.MonkeyPatch) -> None:
     def faulty(layout: Layout, printing: Printing) -> list[Aid | Refusal]:
-        good = Aid("good", "Good", block((0, 0, 0), (20, 20, 5)), "", (), "Use it.", ())
+        good = Aid("good", "Good", "It is good.", block((0, 0, 0), (20, 20, 5)), "", (), "Use it.", ())
         thin = replace(good, name="thin", solid=block((0, 0, 0), (20, 20, 0.5)))
         return [good, thin, Refusal("none", "There is none.", "Take another.")]
 
-    monkeypatch.setattr(catalogue, "KINDS", (catalogue.AidKind("marking-template", "x", faulty),))
+    monkeypatch.setattr(catalogue, "KINDS", (catalogue.AidKind("marking-template", faulty),))
     workshop = make_aids(layout_of(), AidsAsked(("marking-template",)))
     assert [proved.aid.name for proved in workshop.good] == ["good"]
     assert [proved.aid.name for proved in workshop.failed] == ["thin"]

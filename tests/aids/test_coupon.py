@@ -6,9 +6,10 @@ from dataclasses import replace
 
 import pytest
 
-from solids.aids.coupon import clearances, coupons
 from solids.aids.making.aid import Aid, Refusal
 from solids.aids.proof import prove_aid
+from solids.aids.trial.boards import clearances
+from solids.aids.trial.coupon import coupons
 from solids.base.errors import RecipeError
 from solids.base.findings import fails
 from solids.base.messages import said

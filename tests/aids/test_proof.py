@@ -30,7 +30,7 @@ AID_SIDE, AID_HEIGHT = 20.0, 6.0
 
 def box_aid(solid: Solid | None = None, *uses: Use) -> Aid:
     body = block((0.0, 0.0, 0.0), (AID_SIDE, AID_SIDE, AID_HEIGHT)) if solid is None else solid
-    return Aid("box", "A box", body, "", uses, "Set it down.", ())
+    return Aid("box", "A box", "It is a box.", body, "", uses, "Set it down.", ())
 
 
 def at(x: float, y: float, z: float) -> Frame:

@@ -51,7 +51,7 @@ def test_help_tells_every_option_and_what_the_command_is_for() -> None:
     assert (done.returncode, done.stderr) == (0, "")
     assert done.stdout.startswith("Usage: halfpin aids [OPTIONS] RECIPE")
     assert "shop aids" in done.stdout
-    assert all(option in done.stdout for option in ("--set", "--out", "--anyway", "--only", "--slope"))
+    assert all(option in done.stdout for option in ("--set", "--out", "--anyway", "--only", "--slope", "--sample"))
     assert "\n  aids " in halfpin("--help").stdout
 
 
@@ -62,8 +62,8 @@ def test_one_kind_is_made_printed_and_written(tmp_path: Path) -> None:
     assert lines[0].startswith("pass  marking-template: 13 checks passed.")
     assert lines[1].startswith("pass  marking-template-milled: 12 checks passed.")
     folder = tmp_path / "tool-tray"
-    assert lines[-1] == f"7 files in {folder}"
-    assert len(names_in(folder)) == 7
+    assert lines[-1] == f"10 files in {folder}"
+    assert len(names_in(folder)) == 10
     assert solids_in(folder / "aids") == {"marking-template", "marking-template-milled"}
     report = Report.model_validate_json((folder / NAME).read_bytes())
     assert {record.name for record in report.files} == {f"aids/{name}" for name in names_in(folder / "aids")}
@@ -90,7 +90,8 @@ def test_a_build_afterwards_keeps_the_aids_and_a_changed_recipe_tells_which_are_
     assert names_in(tmp_path / "tool-tray" / "aids") == before
     changed = halfpin("build", "tool-tray", "--set", "joint.tails=5", "--out", str(tmp_path))
     assert changed.stderr.startswith("Note: out of date; make them again: aids/")
-    assert "marking-template.stl" in changed.stderr
+    assert "marking-template-milled.stl" in changed.stderr
+    assert changed.stderr.endswith(" and 2 more.\n")
 
 
 @pytest.mark.parametrize("typed", ["saw-guide", "Cauls", "jigs"])
@@ -120,6 +121,42 @@ def test_slopes_add_templates(tmp_path: Path) -> None:
         f"marking-template{kind}{slope}" for kind in ("", "-milled") for slope in ("", "-1-6", "-1-8-5")
     }
     assert "pass  marking-template-1-6: " in done.stdout
+
+
+def test_short_boards_come_instead_where_a_sample_is_asked_for(tmp_path: Path) -> None:
+    done = aids(tmp_path, "--sample")
+    assert (done.returncode, done.stderr) == (0, "")
+    assert done.stdout.startswith("pass  sample-tails: ")
+    folder = tmp_path / "tool-tray" / "aids"
+    assert names_in(folder) == {
+        *(f"sample-{board}.{ending}" for board in ("tails", "pins") for ending in ("stl", "step", "svg")),
+        *("sample-plate.3mf", "sample-aids-note.md", "sample-aids-checks.json"),
+    }
+    note = (folder / "sample-aids-note.md").read_text("utf-8")
+    assert "to feel the fit and to see the layout, not for strength" in note
+    assert "on its show face, so that the flanks stand upright" in note
+    assert "fits the joint with 0.2 mm to spare" in note
+    assert "`sample-aids-checks.json`" in note
+    assert aids(tmp_path, "--sample", *ONE).returncode == 0
+    assert solids_in(tmp_path) >= {"sample-tails", "sample-pins", "marking-template"}
+
+
+def test_a_small_bed_has_a_sample_of_the_first_tails(tmp_path: Path) -> None:
+    done = aids(tmp_path, "--sample", "--set", "print.bed=[70, 70]")
+    assert done.returncode == 0
+    assert "first 2 of 4 tails from the reference edge" in (tmp_path.rglob("*aids-note.md").__next__()).read_text(
+        "utf-8"
+    )
+
+
+def test_the_output_says_which_to_print_first_and_what_each_takes(tmp_path: Path) -> None:
+    done = aids(tmp_path, *ONE, "--only", "coupon")
+    lines = done.stdout.splitlines()
+    assert re.search(
+        r"^pass  marking-template: 13 checks passed\. About 15 min and 2 g: layers of 0\.2 mm, 3 walls", lines[0]
+    )
+    (first,) = [line for line in lines if line.startswith("Print ")]
+    assert first.startswith("Print coupon-tail with coupon-pin-2 first (about 45 min together)")
 
 
 def test_slopes_that_are_nearly_alike_are_no_fault_of_ours(tmp_path: Path) -> None:

@@ -253,7 +253,8 @@ def test_only_the_aids_that_are_named_are_made_for_a_box(said: Said, tmp_path: P
         "report.json",
         "corner-aids/marking-template-aids-note.md",
         "corner-aids/marking-template-plate.3mf",
-        *(f"corner-aids/{name}.{kind}" for name in templates for kind in ("stl", "step")),
+        "corner-aids/marking-template-aids-checks.json",
+        *(f"corner-aids/{name}.{kind}" for name in templates for kind in ("stl", "step", "svg")),
     }
     assert out.splitlines()[0] == "All four corners:"
     assert out.splitlines()[-1] == f"{len(names(folder))} files in exports/keepsake-box"
@@ -283,6 +284,33 @@ def test_an_aid_that_would_stand_in_a_side_that_runs_on_below_the_back_is_refuse
     folder = tmp_path / "exports" / "desk-drawer"
     assert "back-right-corner-aids/transfer-rest.stl" in names(folder)
     assert "back-left-corner-aids/transfer-rest.stl" not in names(folder)
+
+
+def test_aids_that_another_corner_has_are_made_once_and_the_notes_say_where(said: Said, tmp_path: Path) -> None:
+    code, out, _ = said("aids", "desk-drawer", "--only", "transfer-rest", "--only", "marking-template")
+    assert code == 0
+    assert "note  As at back left: marking-template, marking-template-milled.\n" in out
+    folder = tmp_path / "exports" / "desk-drawer"
+    prefix = "marking-template-transfer-rest-"
+    right = (folder / "back-right-corner-aids" / f"{prefix}aids-note.md").read_text("utf-8")
+    assert (
+        f"\nBack right corner: as back left, see [its note](../back-left-corner-aids/{prefix}aids-note.md), for "
+        "marking-template and marking-template-milled. They are not made twice.\n"
+    ) in right
+    assert (folder / "back-right-corner-aids" / f"../back-left-corner-aids/{prefix}aids-note.md").is_file()
+    assert "## Marking template" not in right
+    front = (folder / "front-corner-aids" / f"{prefix}aids-note.md").read_text("utf-8")
+    assert "\nFront right corner: as front left. One set serves them all.\n" in front
+
+
+def test_a_corner_whose_aids_are_all_those_of_another_has_no_folder(said: Said, tmp_path: Path) -> None:
+    code, _, _ = said("aids", "desk-drawer", "--only", "marking-template")
+    assert code == 0
+    folder = tmp_path / "exports" / "desk-drawer"
+    assert {path.name for path in folder.iterdir()} == {"front-corner-aids", "back-left-corner-aids", "report.json"}
+    note = (folder / "back-left-corner-aids" / "marking-template-aids-note.md").read_text("utf-8")
+    assert "\nBack right corner: as back left, with the aids of this note. Measure from the lower edge" in note
+    assert "At the back right that is the upper edge" in note
 
 
 def test_where_no_aid_can_be_made_for_any_corner_nothing_is_written(said: Said, tmp_path: Path) -> None:

@@ -1,4 +1,5 @@
-"""PrusaSlicer, as Debian ships it, slices every printed aid: all of it lies on the bed, and no support is printed.
+"""PrusaSlicer, as Debian ships it, slices every printed aid: all of it lies on the bed, no support is printed, and what
+we say of grams and time agrees with what it says.
 
 The options are those of `prusa-slicer --help-fff`. Supports are switched on and automatic. By its help the threshold is
 "the most horizontal slope (measured from the horizontal plane) that you can print without support material". We ask for
@@ -17,13 +18,16 @@ from pathlib import Path
 
 import pytest
 
+from solids.aids.catalogue import make_aids
+from solids.aids.making.asked import asked_for
 from solids.aids.making.modelling import MINUS_Y, X, Z, extrude
+from solids.aids.making.print_way import DENSITY, PrintWay
 from solids.base.geometry import Frame
 from solids.model.kernel import bounds, mesh
 from solids.model.kernel.shaping import placed
 from solids.write.files.table import write_files
 from solids.write.formats import stl
-from tests.corners import job_of, piece_of
+from tests.corners import job_of, layout_of, piece_of
 
 COMMAND = shutil.which("prusa-slicer")
 BED = 220.0
@@ -120,6 +124,64 @@ def test_every_printed_aid_prints_whole_with_no_support(folder: Path) -> None:
             size = last[axis] - first[axis]
             assert size - 2 * LINE < high[axis] - low[axis] < size, aid.name
         assert top == pytest.approx(last[2], abs=0.21), aid.name
+
+
+TAKEN = {
+    "grams": re.compile(r"^; filament used \[g\] = ([\d.]+)$", re.MULTILINE),
+    "time": re.compile(r"^; estimated printing time \(normal mode\) = (.+)$", re.MULTILINE),
+}
+MINUTES = {"d": 1440.0, "h": 60.0, "m": 1.0, "s": 1 / 60}
+
+
+def slicer_takes(path: Path, way: PrintWay, nozzle: float) -> tuple[float, float]:
+    """Grams and minutes by the slicer's own account, at its own speeds, for how we say that an aid is printed."""
+    gcode = sliced(
+        path,
+        *(
+            "--nozzle-diameter",
+            f"{nozzle:g}",
+            "--layer-height",
+            f"{way.layer:g}",
+            "--first-layer-height",
+            f"{way.layer:g}",
+        ),
+        *("--perimeters", f"{way.walls}", "--fill-density", f"{100 * way.infill:g}%"),
+        *("--top-solid-layers", f"{way.skins}", "--bottom-solid-layers", f"{way.skins}"),
+        *("--filament-density", f"{DENSITY:g}"),
+    )
+    grams, time = (TAKEN[what].search(gcode) for what in ("grams", "time"))
+    assert grams, "the G-code tells grams"
+    assert time, "the G-code tells the time"
+    minutes = sum(float(count) * MINUTES[unit] for count, unit in re.findall(r"(\d+)([dhms])", time[1]))
+    return float(grams[1]), minutes
+
+
+@pytest.mark.parametrize("nozzle", [0.4, 0.6])
+@pytest.mark.parametrize("name", ["saw-guide-tails", "paring-block-pins", "caul-tails", "coupon-pin-2"])
+def test_our_grams_are_within_a_quarter_and_our_time_within_a_factor_two_of_the_slicers(
+    name: str, nozzle: float, tmp_path: Path
+) -> None:
+    good = job_of("tool-tray", f"print.nozzle={nozzle}").workshop.good
+    (proved,) = [item for item in good if item.aid.name == name]
+    assert proved.way
+    assert proved.takes
+    path = tmp_path / f"{name}.stl"
+    path.write_bytes(stl.stl_bytes(name, proved.surface))
+    grams, minutes = slicer_takes(path, proved.way, nozzle)
+    assert proved.takes.grams == pytest.approx(grams, rel=0.25)
+    assert minutes / 2 < proved.takes.minutes < 2 * minutes
+
+
+def test_a_sample_prints_whole_with_no_support_as_we_say(tmp_path: Path) -> None:
+    for proved in make_aids(layout_of(), asked_for((), "", sample=True)).good:
+        assert proved.way
+        assert proved.takes
+        path = tmp_path / f"{proved.aid.name}.stl"
+        path.write_bytes(stl.stl_bytes(proved.aid.name, proved.surface))
+        assert not [kind for kind in kinds_of_path(sliced(path)) if "Support" in kind]
+        grams, minutes = slicer_takes(path, proved.way, 0.4)
+        assert proved.takes.grams == pytest.approx(grams, rel=0.25)
+        assert minutes / 2 < proved.takes.minutes < 2 * minutes
 
 
 def test_plates_are_sliced_as_they_are_laid_out_within_the_margin_of_the_bed(folder: Path) -> None:

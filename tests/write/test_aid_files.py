@@ -23,6 +23,7 @@ from solids.write.files.table import NOTE, Written, write_files
 from solids.write.formats import stl
 from solids.write.notes import aids_note, markdown
 from solids.write.report import NAME, Report
+from solids.write.report.records.aids import AidsReport
 from tests import corners
 from tests.commands import names_below, whole
 from tests.corners import job_of, piece_of
@@ -30,9 +31,9 @@ from tests.part21 import read_step
 
 ONE = ("marking-template",)
 ONE_FILES = {
-    *("aids/marking-template.stl", "aids/marking-template.step"),
-    *("aids/marking-template-milled.stl", "aids/marking-template-milled.step"),
-    *("aids/marking-template-plate.3mf", "aids/marking-template-aids-note.md"),
+    *(f"aids/marking-template.{ending}" for ending in ("stl", "step", "svg")),
+    *(f"aids/marking-template-milled.{ending}" for ending in ("stl", "step", "svg")),
+    *(f"aids/marking-template-{name}" for name in ("plate.3mf", "aids-note.md", "aids-checks.json")),
 }
 """Plates and note of some kinds have a name of their own, so that those of all kinds stay."""
 
@@ -65,11 +66,17 @@ def all_of_it(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return written.folder
 
 
-def test_every_aid_has_a_mesh_and_a_solid_under_aids_and_there_are_plates_and_a_note(all_of_it: Path) -> None:
+def test_every_aid_has_a_mesh_a_solid_and_a_picture_and_there_are_plates_checks_and_a_note(all_of_it: Path) -> None:
     good = [proved.aid.name for proved in job_of().workshop.good]
-    expected = {f"aids/{name}.{ending}" for name in good for ending in ("stl", "step")}
+    expected = {f"aids/{name}.{ending}" for name in good for ending in ("stl", "step", "svg")}
     found = names_below(all_of_it)
-    assert found == expected | {"aids/plate-1.3mf", "aids/plate-2.3mf", "aids/aids-note.md", NAME}
+    assert found == expected | {
+        "aids/plate-1.3mf",
+        "aids/plate-2.3mf",
+        "aids/aids-note.md",
+        "aids/aids-checks.json",
+        NAME,
+    }
     assert {file.name for file in aid_files(job_of())} == found - {NAME}
 
 
@@ -108,7 +115,11 @@ def test_the_note_has_a_part_for_every_aid_why_others_are_not_made_and_all_cauti
     for proved in workshop.good:
         aid = proved.aid
         assert f"\n## {said(aid.title)}\n" in text
+        assert f"\n## {said(aid.title)}\n\n{said(aid.purpose)}\n\n![{said(aid.title)}, as it lies on the bed](" in text
+        assert (all_of_it / "aids" / f"{aid.name}.svg").is_file()
+        assert f"]({aid.name}.svg)" in text
         assert said(aid.how_to) in text
+        assert not proved.takes or f"{said(aid.printing)} {said(proved.print_words)}\n" in text
         assert said(aid.printing) in text
         assert f"`{aid.name}.stl`" in text
         assert all(f"- {name}: {said(value)}\n" in text for name, value in aid.figures)
@@ -116,6 +127,42 @@ def test_the_note_has_a_part_for_every_aid_why_others_are_not_made_and_all_cauti
         assert f"- {refusal.name}: {said(refusal.why)} {said(refusal.remedy)}\n" in text
     assert all(caution.text in text for caution in CAUTIONS)
     assert text.endswith("A printed aid shows where to cut. It will not stop a blade.\n")
+
+
+def test_the_note_tells_its_checks_in_one_line_and_the_file_beside_it_tells_all(all_of_it: Path) -> None:
+    text = (all_of_it / "aids" / "aids-note.md").read_text("utf-8")
+    lines = [line for line in text.splitlines() if line.startswith("- Checked: ")]
+    good = job_of().workshop.good
+    assert len(lines) == len(good)
+    assert lines[0] == (
+        "- Checked: watertight, overhangs nowhere, no wall under 3.5 mm, finds room on your bed, fits the boards, "
+        "bears on the boards at 4 places, and works in the plane that the joint wants."
+    )
+    assert any("fits the joint with 0.2 mm to spare" in line for line in lines)
+    assert "every check" in text.casefold()
+    assert "`aids-checks.json`" in text
+    record = AidsReport.model_validate_json((all_of_it / "aids" / "aids-checks.json").read_bytes())
+    assert [aid.name for aid in record.aids] == [proved.aid.name for proved in good]
+    for aid, proved in zip(record.aids, good, strict=True):
+        assert [check.sentence for check in aid.checks] == [finding.said for finding in proved.findings]
+        assert (aid.printed is None) == (not proved.aid.to_print)
+        assert aid.printed is None or aid.printed.grams == pytest.approx(proved.takes.grams if proved.takes else 0.0)
+
+
+def test_every_field_of_the_checks_is_described() -> None:
+    schema = AidsReport.model_json_schema()
+    own = [schema, schema["$defs"]["AidRecord"], schema["$defs"]["PrintRecord"]]
+    for model in own:
+        assert all(field.get("description") for field in model["properties"].values()), model["title"]
+
+
+def test_the_note_says_which_to_print_first_and_why(all_of_it: Path) -> None:
+    text = (all_of_it / "aids" / "aids-note.md").read_text("utf-8")
+    said_first = job_of().workshop.first_words
+    assert f"\n**{said_first}**\n" in text
+    assert said_first.startswith("Print coupon-tail with coupon-pin-2 first (about 45 min together): they are small, ")
+    assert said_first.endswith("Then print marking-template (about 15 min), the first that you use on the wood.")
+    assert asking().joints[0].workshop.first_words == "", "there is nothing to choose"
 
 
 def test_the_note_says_nothing_of_words_where_there_are_none() -> None:
@@ -152,7 +199,7 @@ def test_two_runs_give_the_same_bytes(tmp_path: Path) -> None:
         aids(replace(asking(only=("marking-template", "transfer-rest"))), tmp_path / place)
     first, second = (whole(tmp_path / place) for place in ("first", "second"))
     assert first == second
-    assert len(first) == 9
+    assert len(first) == 13
 
 
 def test_a_second_run_over_the_first_changes_nothing(tmp_path: Path) -> None:
@@ -237,8 +284,8 @@ def test_a_sheet_of_another_size_leaves_aids_as_good_as_they_were(tmp_path: Path
 
 def test_aids_of_a_kind_that_is_no_longer_made_stay(tmp_path: Path) -> None:
     folder = aids(asking(only=("marking-template", "transfer-rest")), tmp_path).folder
-    both = {f"aids/marking-template-transfer-rest-{name}" for name in ("plate.3mf", "aids-note.md")}
-    rest = {"aids/transfer-rest.stl", "aids/transfer-rest.step", *both}
+    both = {f"aids/marking-template-transfer-rest-{name}" for name in ("plate.3mf", "aids-note.md", "aids-checks.json")}
+    rest = {*(f"aids/transfer-rest.{ending}" for ending in ("stl", "step", "svg")), *both}
     before = whole(folder)
     assert aids(asking(), tmp_path).stale == ()
     assert names_below(folder) == ONE_FILES | rest | {NAME}
@@ -259,12 +306,14 @@ def test_the_plates_and_the_note_of_all_kinds_stay_where_one_kind_is_made_again(
         name: data for name, data in before.items() if name != NAME
     }
     assert set(after) - set(before) == ONE_FILES - set(before)
-    assert len(ONE_FILES - set(before)) == 2
+    assert len(ONE_FILES - set(before)) == 3
 
 
 def test_further_slopes_are_files_of_their_own(tmp_path: Path) -> None:
     folder = aids(asking(slopes="1:6"), tmp_path).folder
-    more = {f"aids/marking-template{kind}-1-6.{ending}" for kind in ("", "-milled") for ending in ("stl", "step")}
+    more = {
+        f"aids/marking-template{kind}-1-6.{ending}" for kind in ("", "-milled") for ending in ("stl", "step", "svg")
+    }
     assert names_below(folder) == ONE_FILES | more | {NAME}
 
 

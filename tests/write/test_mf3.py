@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import hashlib
 import io
+import re
 import xml.etree.ElementTree as ET
 import zipfile
 from collections.abc import Sequence
@@ -139,6 +140,38 @@ def test_lib3mf_reads_it_strictly_with_unit_title_names_and_colours() -> None:
         assert colours.GetName(place) == body.GetName()
         found[body.GetName()] = (colour.Red, colour.Green, colour.Blue, colour.Alpha)
     assert found == {"wedge": (0xD0, 0x89, 0x3F, 255), "box": (1, 2, 255, 255)}
+
+
+def test_plates_and_pieces_say_how_they_are_printed_and_a_reader_that_finds_other_words_refuses(tmp_path: Path) -> None:
+    """Read as XML, with no reader of 3MF, and by lib3mf."""
+    told = replace(PIECES[0], words="About 10 min & 2 g: layers of 0.2 mm, 3 walls.")
+    data = mf3_bytes("two pieces", (told, PIECES[1]), "About 1 h for the plate.")
+    with zipfile.ZipFile(io.BytesIO(data)) as archive:
+        root = ET.fromstring(archive.read("3D/3dmodel.model"))
+    plate = [entry.text for entry in root.findall(f"{CORE}metadata") if entry.get("name") == "Description"]
+    pieces = [
+        [entry.text for entry in item.iter(f"{CORE}metadata") if entry.get("name") == "Description"]
+        for item in root.iter(f"{CORE}object")
+    ]
+    assert (plate, pieces) == (["About 1 h for the plate."], [[told.words], []])
+    assert opened(data)
+    reread(written(tmp_path, data), (told, PIECES[1]), "About 1 h for the plate.")
+    with pytest.raises(ReadBackError, match="what printing it takes"):
+        reread(written(tmp_path, data), (told, PIECES[1]), "About 2 h for the plate.")
+    with pytest.raises(ReadBackError, match="does not hold its 2 pieces"):
+        reread(written(tmp_path, data), PIECES, "About 1 h for the plate.")
+
+
+def test_the_plates_of_a_joint_say_what_they_and_their_aids_take() -> None:
+    """The tool tray's aids together: the sum of its plates, and of its own aids, as often as each stands on them."""
+    models = [opened(data) for _, data in plates_of("tool-tray")]
+    told = [model.GetMetaDataGroup().GetMetaDataByKey("", "Description").GetValue() for model in models]  # type: ignore[attr-defined]
+    assert all(
+        re.match(r"About [0-9/ ]+ h and \d+ g for the plate\. Times are for a plain printer", words) for words in told
+    )
+    grams = sum(int(words.split(" and ")[1].split()[0]) for words in told)
+    good = job_of().workshop.good
+    assert grams == pytest.approx(sum(item.aid.copies * item.takes.grams for item in good if item.takes), abs=10)
 
 
 def test_a_piece_stands_where_it_is_put_and_a_turned_one_by_a_quarter_counter_clockwise() -> None:

@@ -9,6 +9,7 @@ from solids.aids.cauls.plans import BAR, Press, off_ends, plan_for_lap, plan_for
 from solids.aids.making.aid import Aid, Plane, Refusal, Rest, Use
 from solids.aids.making.modelling import FOOT, MINUS_X, MINUS_Z, X, Y, Z, area
 from solids.aids.making.plates import MARGIN, bed_room, too_large
+from solids.aids.making.print_way import PRESSED
 from solids.base import tolerances as tol
 from solids.base.amounts import area as area_of
 from solids.base.amounts import in_mm, least_in_mm
@@ -37,7 +38,6 @@ EDGE_CLEAR = 0.5
 """The distance to the tail board along X that the proof asks for."""
 
 CAUTIONS = ("Clamps", "Printed aids are not guards")
-STRONG = "Print it as it lies, with four walls and 40 % infill (common practice). It needs no support."
 RELEASE = "Cover what presses with packing tape or wax, so that glue does not hold it (common practice)."
 
 
@@ -167,13 +167,14 @@ def _bar_aid(press: Press, body: Solid, text: str, turned: bool, number: tuple[i
     return Aid(
         name=f"{press.name}-{part}" if split else press.name,
         title=f"{press.title}, part {part} of {count}" if split else press.title,
+        purpose=press.purpose,
         solid=body,
         engraved=text,
         uses=uses,
         how_to=joined([*how_to, RELEASE]),
         cautions=CAUTIONS,
-        printing=STRONG,
         figures=tuple(figures),
+        strength=PRESSED,
     )
 
 
@@ -227,18 +228,25 @@ def _edge_pad(layout: Layout, printing: Printing, corner: Corner) -> Aid | Refus
     return Aid(
         name="edge-pad",
         title="Pad for the edges of the half pins",
+        purpose="It lets a clamp close the half pins sideways, and touches no tail board.",
         solid=solid,
         engraved=text,
         uses=uses,
-        how_to="Tape it to the edge of the half pin, its plate flush with the pin board's show face and with the pin's "
-        "raw end. The pad then presses on the pin and not on the tail board. One shape serves both edges: turn it over "
-        "for the other. Press lightly, until the half pin closes. Cover the pad with packing tape or wax, so that "
-        "glue does not hold it (common practice).",
-        cautions=("Clamps", "Printed aids are not guards"),
-        printing="Print two, as they lie, with four walls and 40 % infill (common practice). They need no support.",
+        how_to=_PAD_HOW_TO,
+        cautions=CAUTIONS,
+        printing="Print two, as they lie. They need no support.",
         copies=2,  # one for either edge
         figures=(("pad", in_mm(*sides)), ("plate off the boards' edges", in_mm(EDGE_PAD))),
+        strength=PRESSED,
     )
+
+
+_PAD_HOW_TO = (
+    "Tape it to the edge of the half pin, its plate flush with the pin board's show face and with the pin's raw end. "
+    "The pad then presses on the pin and not on the tail board. One shape serves both edges: turn it over for the far "
+    "one. Press lightly, until the half pin closes. Cover the pad with packing tape or wax, so that glue does not hold "
+    "it (common practice)."
+)
 
 
 def _box(across: PlanePoint, up: PlanePoint) -> Polygon:

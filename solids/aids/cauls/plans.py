@@ -46,6 +46,7 @@ class Press:
 
     name: str
     title: str
+    purpose: str
     words: str
     board: str
     across: Vector
@@ -114,6 +115,7 @@ def plan_for_tails(layout: Layout, printing: Printing, key: TKey) -> Press | Ref
     return Press(
         name="caul-tails",
         title=f"Caul for the tails, {count} x {slope}",
+        purpose="It presses on the tails alone, so that clamps close the joint while tails or pins stand proud.",
         words="On the tails",
         board="tail board",
         across=MINUS_Y,
@@ -200,6 +202,7 @@ def plan_for_pins(layout: Layout, printing: Printing, key: TKey) -> Press | Refu
     return Press(
         name="caul-pins",
         title=f"Caul for the pins, {count} x {slope}",
+        purpose="It presses on the pins alone, so that clamps close the joint while tails or pins stand proud.",
         words="On the pins",
         board="pin board",
         across=Z,
@@ -272,6 +275,7 @@ def plan_for_lap(layout: Layout, key: TKey) -> Press | Refusal:
     return Press(
         name="caul-plain",
         title="Plain caul for the show face",
+        purpose="It spreads the clamp over the lap, and leaves no dents in the show face.",
         words="On the lap",
         board="pin board",
         across=MINUS_Z,

@@ -201,6 +201,7 @@ def _comb(jig: _Jig, number: int) -> Aid:
     return Aid(
         name=name,
         title=f"Comb {number + 1} of {len(jig.combs)} for the guide bush: sockets {words}",
+        purpose="It leads a router's guide bush, so that the cutter clears the sockets and no more.",
         solid=engraved(body, words, middle, PLATE, (high[0] - low[0] - 6.0, front - low[1] - 3.0)),
         engraved=words,
         uses=(_comb_use(jig, comb, (low[0], high[1])),),

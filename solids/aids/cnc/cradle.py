@@ -14,6 +14,7 @@ from solids.aids.making.aid import Aid, Plane, Refusal, Rest, Use
 from solids.aids.making.engraving import DEPTH, engraved
 from solids.aids.making.modelling import FOOT, X, Y, Z, pin_blank
 from solids.aids.making.plates import bed_room, too_large
+from solids.aids.making.print_way import HELD
 from solids.aids.making.terraces import eased, terraced
 from solids.base.amounts import in_mm, least_in_mm
 from solids.base.cautions import MILLING
@@ -188,6 +189,7 @@ def cradle_aid(layout: Layout, sizes: Cradle, body: Solid) -> Aid:
     return Aid(
         name=NAME,
         title="Cradle to mill the pin board upright",
+        purpose="It holds the pin board upright and square at the machine while its sockets are milled.",
         solid=marked,
         engraved=ORIGIN,
         uses=(use,),
@@ -200,14 +202,15 @@ def cradle_aid(layout: Layout, sizes: Cradle, body: Solid) -> Aid:
             ("step behind the board", message("{} wide, {} deep", in_mm(sizes.step), in_mm(sizes.top - sizes.ledge))),
             ("height", in_mm(sizes.top - sizes.low)),
         ),
+        strength=HELD,
     )
 
 
 _MADE_OF = (
     "It holds work against a cutter, so one that is milled of hardwood or plywood, after the same STEP file, is "
     "better than a printed one. If you print it, take PETG, ABS or ASA and not PLA, which creeps under a clamp and "
-    "softens where it gets warm; four or more walls, half filled or more (common practice). Print it as it stands. It "
-    "needs no support. Before each use look for cracks, and between the layers too."
+    "softens where it gets warm (common practice). Print it as it stands. It needs no support. Before each use look "
+    "for cracks, and between the layers too."
 )
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 
+from solids.aids.making.print_way import PLAIN, Strength
 from solids.base.geometry import Frame, Point, Vector
 from solids.base.messages import Words
 from solids.layout import Layout
@@ -48,13 +49,15 @@ class Use:
 
 @dataclass(frozen=True)
 class Aid:
-    """One aid. `solid` lies on the bed, Z = 0, Z up. `engraved` is what stands on it. `clearance` is the gap that its
-    working face may stand off (mm). `printing` says how to print it, `how_to` how to use it, `cautions` name topics of
-    `cautions.py` that matter most. `figures` are its own numbers with their units. What is not `to_print` is for
-    milling and stays off the plates. So many `copies` of it lie on them."""
+    """One aid. `purpose` is one sentence. `solid` lies on the bed, Z = 0, Z up. `engraved` is what stands on it.
+    `clearance` is the gap that its working face may stand off (mm). `printing` says how to print it, `how_to` how to
+    use it, `cautions` name topics of `cautions.py` that matter most. `figures` are its own numbers with their units.
+    What is not `to_print` is for milling and stays off the plates. So many `copies` of it lie on them, each printed
+    with a `strength`."""
 
     name: str
     title: Words
+    purpose: Words
     solid: Solid
     engraved: str
     uses: tuple[Use, ...]
@@ -65,6 +68,7 @@ class Aid:
     figures: tuple[tuple[str, Words], ...] = ()
     to_print: bool = True
     copies: int = 1
+    strength: Strength = PLAIN
 
 
 @dataclass(frozen=True)

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from pydantic_core import PydanticCustomError
 
-from solids.aids.making.names import KIND_NAMES
+from solids.aids.making.names import KIND_NAMES, SAMPLE
 from solids.base.errors import InputError
 from solids.base.likeness import hint_of
 from solids.base.parsing import parts_of
@@ -17,17 +17,31 @@ from solids.recipe.tables.fields import Slope
 
 @dataclass(frozen=True)
 class AidsAsked:
-    """Which kinds are wanted, all where none is named, and further slopes (N of 1:N) for marking templates."""
+    """Which kinds are wanted, further slopes (N of 1:N) for marking templates, and whether short boards to try are.
+    Where no kind is named and no short boards are wanted, that is every kind of tool."""
 
     only: tuple[str, ...] = ()
     slopes: tuple[float, ...] = ()
+    sample: bool = False
+
+    @property
+    def named(self) -> tuple[str, ...]:
+        """The kinds that were asked for by name; empty where all tools are wanted."""
+        return (*self.only, SAMPLE) if self.sample else self.only
+
+    @property
+    def kinds(self) -> set[str]:
+        """The names of the kinds to make. InputError names the nearest kind where one is not known."""
+        tools = wanted_kinds(self.only) if self.only or not self.sample else set()
+        return tools | ({SAMPLE} if self.sample else set())
 
 
-def asked_for(only: Iterable[str], slopes: str) -> AidsAsked:
-    """What a command asks for: kinds by name, and slopes as in "1:6,1:8". InputError names what is not known."""
+def asked_for(only: Iterable[str], slopes: str, *, sample: bool = False) -> AidsAsked:
+    """What a command asks for: kinds by name, slopes as in "1:6,1:8", and short boards to try. InputError names what is
+    not known."""
     kinds = tuple(dict.fromkeys(part for text in only for part in parts_of("--only", text, ",".join(KIND_NAMES[:2]))))
     wanted_kinds(kinds)
-    return AidsAsked(kinds, tuple(_ratio(part) for part in slopes_in(slopes)))
+    return AidsAsked(kinds, tuple(_ratio(part) for part in slopes_in(slopes)), sample)
 
 
 def wanted_kinds(only: Iterable[str]) -> set[str]:

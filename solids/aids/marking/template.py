@@ -78,6 +78,7 @@ def _template(layout: Layout, *, milled: bool) -> Aid:
     return Aid(
         name=name,
         title=f"Marking template {slope}" + (", to mill" if milled else ""),
+        purpose="It marks the slopes of the flanks on a face, and square lines across the raw end.",
         solid=body,
         engraved=slope,
         uses=uses,

@@ -130,6 +130,7 @@ def _rest(layout: Layout, sizes: _Sizes) -> Aid:
     return Aid(
         name=NAME,
         title="Transfer rest",
+        purpose="It holds both boards square to each other while you knife the tails onto the pin board.",
         solid=body,
         engraved=text,
         uses=(_use(layout, sizes),),

@@ -100,10 +100,12 @@ def _made(layout: Layout, printing: Printing, kind: _BlockKind) -> Aid | Refusal
         return Refusal(kind.name, *refusal)
     size = kind.size
     letters = f"{kind.lean_deg:.1f} deg" if size.leans else _setting(layout, size.end)
+    line = "hollowed floors" if size.leans else "baseline"
     setting = f"leans {kind.lean_deg:.1f} degrees" if size.leans else f"baseline {letters}"
     return Aid(
         name=kind.name,
         title=f"Paring block for the {kind.board}, {setting}",
+        purpose=f"It guides the chisel while you pare the {kind.board} to its {line}.",
         solid=_lettered(size, kind.wood, letters),
         engraved=f"{kind.wood}, {letters}",
         uses=tuple(_use(kind, stand) for stand in kind.stands),

@@ -50,7 +50,7 @@ class _Place:
 @dataclass(frozen=True)
 class _GuideKind:
     """One guide: its name, what is engraved on it, its board, how deep the saw goes from the end, how much board lies
-    past that, how its ends lean along Y and along Z of the bed, its places, and how it is set."""
+    past that, how its ends lean along Y and along Z of the bed, its places, how it is set, and what the saw follows."""
 
     name: str
     words: str
@@ -63,6 +63,7 @@ class _GuideKind:
     up: float
     places: Callable[[GuideSize], tuple[_Place, ...]]
     setting: str
+    steadies: str
 
 
 def saw_guides(layout: Layout, printing: Printing) -> list[Aid | Refusal]:
@@ -91,6 +92,7 @@ def _made(layout: Layout, printing: Printing, kind: _GuideKind) -> Aid | Refusal
     return Aid(
         name=kind.name,
         title=f"Saw guide, {kind.words}",
+        purpose=f"It steadies the saw along {kind.steadies}.",
         solid=body,
         engraved=kind.words,
         uses=tuple(_use(kind, size, place) for place in kind.places(size)),
@@ -215,6 +217,7 @@ def _tails(layout: Layout) -> _GuideKind:
         0.0,
         places,
         "Hook it over the raw end, on the show face, with the block on the tail and its end on the marked flank.",
+        "the flanks of the tails",
     )
 
 
@@ -256,6 +259,7 @@ def _pins(layout: Layout) -> _GuideKind:
         places,
         f"Hook it over the raw end, on the {where}, with the block on the pin and its end on the marked flank; beside "
         "a half pin, pack it with a scrap as thick as the board.",
+        "the flanks of the pins",
     )
 
 
@@ -292,4 +296,5 @@ def _square(layout: Layout) -> _GuideKind:
         places,
         "Hook it over the edge of the tail board, on the show face, with the block behind the baseline and its end on "
         "the line.",
+        "the square shoulders at both edges",
     )

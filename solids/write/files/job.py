@@ -7,7 +7,7 @@ from functools import cached_property
 from typing import TYPE_CHECKING
 
 from solids.layout import Layout
-from solids.layout.assembly import PieceName
+from solids.layout.assembly import JointKind, PieceName
 from solids.layout.box.model import BoxLayout
 from solids.proof.assembly import PieceProof, ProvedJoint, prove_piece
 
@@ -39,6 +39,26 @@ class JointJob(ProvedJoint):
 
         return make_aids(self.layout, self.job.aids or AidsAsked())
 
+    @property
+    def some_aids(self) -> str:
+        """A prefix where only some kinds of aid are made, so that the note and the plates of the full set are left
+        alone."""
+        kinds = sorted(self.job.aids.named) if self.job.aids else ()
+        return f"{'-'.join(kinds)}-" if kinds else ""
+
+    @property
+    def elsewhere(self) -> dict[str, JointKind]:
+        """Its aids, by name, that an earlier kind of joint has too, and that kind. They are made there."""
+        return self.job.shared_aids[self.kind.slug]
+
+    @property
+    def has_no_aids_of_its_own(self) -> bool:
+        """Whether one other kind of joint has all of its aids, so that it needs no folder for them."""
+        made = {proved.aid.name for proved in self.workshop.good}
+        told = self.workshop.failed or self.workshop.refused
+        whole = made and made == set(self.elsewhere)
+        return bool(whole and not told and len({kind.slug for kind in self.elsewhere.values()}) == 1)
+
 
 @dataclass(frozen=True)
 class Job:
@@ -61,6 +81,20 @@ class Job:
     def joints(self) -> tuple[JointJob, ...]:
         """Each kind of joint, and what its own files are made from."""
         return tuple(JointJob(joint.kind, joint.cut, joint.finished, joint.proof, self) for joint in self.proof.joints)
+
+    @cached_property
+    def shared_aids(self) -> dict[str, dict[str, JointKind]]:
+        """For each kind of joint, by its slug, the aids that an earlier kind has too, and that kind."""
+        first: dict[tuple[str, bytes, bytes], JointKind] = {}
+        shared: dict[str, dict[str, JointKind]] = {}
+        for joint in self.joints:
+            shared[joint.kind.slug] = {}
+            for proved in joint.workshop.good if len(self.joints) > 1 else ():
+                surface = proved.surface
+                shape = proved.aid.name, surface.points.tobytes(), surface.triangles.tobytes()
+                if first.setdefault(shape, joint.kind) is not joint.kind:
+                    shared[joint.kind.slug][proved.aid.name] = first[shape]
+        return shared
 
     @cached_property
     def scene(self) -> Scene:

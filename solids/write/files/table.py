@@ -198,17 +198,9 @@ def _aids(job: Job) -> Iterator[File]:
     """The aids of each kind of joint. An aid that an earlier joint has too is not made again."""
     from solids.write.files.aid_files import aid_files
 
-    seen: set[bytes] = set()
     for joint in job.joints:
-        again: set[str] = set()
-        for file in aid_files(joint):
-            stem = file.name.rpartition(".")[0]
-            if file.name.endswith(".stl") and len(job.joints) > 1:
-                content = file.make()
-                again |= {stem} if content in seen else set()
-                seen.add(content)
-            if stem not in again:
-                yield in_piece(file, joint.kind)
+        if not joint.has_no_aids_of_its_own:
+            yield from (in_piece(file, joint.kind) for file in aid_files(joint))
 
 
 # --- writing -------------------------------------------------------------------------------------

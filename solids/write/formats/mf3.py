@@ -19,14 +19,17 @@ from solids import __version__
 from solids.base.errors import FaultError, ReadBackError
 from solids.model.kernel import Mesh
 
+DESCRIPTION = "Description"
+"""The name of the metadata that tell how to print."""
+
 FILE_SPACE = uuid.UUID("6f9d3b7e-4c1a-5e52-9a0b-2d8f7c6e1b34")
 """The namespace of our identifiers. It is our own, and means nothing elsewhere."""
 
 
 @dataclass(frozen=True)
 class PlacedMesh:
-    """One mesh on a plate: its colour "#rrggbb", where its origin stands (mm), and whether it is turned by a
-    quarter."""
+    """One mesh on a plate: its colour "#rrggbb", where its origin stands (mm), whether it is turned by a quarter, and
+    how it is printed, in words."""
 
     name: str
     mesh: Mesh
@@ -34,16 +37,19 @@ class PlacedMesh:
     x: float
     y: float
     turned: bool
+    words: str = ""
 
 
-def mf3_bytes(title: str, pieces: Sequence[PlacedMesh]) -> bytes:
-    """The 3MF file of one plate."""
+def mf3_bytes(title: str, pieces: Sequence[PlacedMesh], words: str = "") -> bytes:
+    """The 3MF file of one plate. `words` say what printing it takes. They and those of each piece are metadata
+    `Description`, a name that the specification has for both (from memory)."""
     wrapper = get_wrapper()
     model = wrapper.CreateModel()
     model.SetUnit(lib3mf.ModelUnit.MilliMeter)
     data = model.GetMetaDataGroup()
     data.AddMetaData("", "Title", title, "xs:string", True)
     data.AddMetaData("", "Application", f"halfpin {__version__}", "xs:string", True)
+    _describe(data, words)
     model.SetBuildUUID(_identifier(title, "build"))
     colours = model.AddBaseMaterialGroup()
     for piece in pieces:
@@ -56,10 +62,16 @@ def _identifier(*words: str) -> str:
     return str(uuid.uuid5(FILE_SPACE, "/".join(words)))
 
 
+def _describe(data: Any, words: str) -> None:
+    if words:
+        data.AddMetaData("", DESCRIPTION, words, "xs:string", True)
+
+
 def _add(wrapper: Any, model: Any, colours: Any, piece: PlacedMesh) -> None:
     item = model.AddMeshObject()
     item.SetName(piece.name)
     item.SetUUID(_identifier(piece.name, "object"))
+    _describe(item.GetMetaDataGroup(), piece.words)
     item.SetGeometry(
         [lib3mf.Position((lib3mf.ctypes.c_float * 3)(*point)) for point in piece.mesh.points],
         [lib3mf.Triangle((lib3mf.ctypes.c_uint32 * 3)(*corners)) for corners in piece.mesh.triangles],
@@ -84,9 +96,10 @@ def _transform(piece: PlacedMesh) -> Any:
     return transform
 
 
-def reread(path: Path, pieces: Sequence[PlacedMesh]) -> None:
+def reread(path: Path, pieces: Sequence[PlacedMesh], words: str = "") -> None:
     """Reads a plate in the strict mode of the reference implementation. ReadBackError unless there is no warning, the
-    unit is the millimetre, and every piece is there by name, closed, with as many triangles as were meant."""
+    unit is the millimetre, the plate and every piece say how they are printed, and every piece is there by name,
+    closed, with as many triangles as were meant."""
     model = get_wrapper().CreateModel()
     reader = model.QueryReader("3mf")
     reader.SetStrictModeActive(True)
@@ -102,6 +115,15 @@ def reread(path: Path, pieces: Sequence[PlacedMesh]) -> None:
     found = {}
     while meshes.MoveNext():
         item = meshes.GetCurrentMeshObject()
-        found[item.GetName()] = item.GetTriangleCount() if item.IsManifoldAndOriented() else -1
-    if found != {piece.name: len(piece.mesh.triangles) for piece in pieces}:
+        count = item.GetTriangleCount() if item.IsManifoldAndOriented() else -1
+        found[item.GetName()] = (count, _described(item.GetMetaDataGroup()))
+    if _described(model.GetMetaDataGroup()) != words:
+        raise ReadBackError(f"{path.name} does not say what printing it takes")
+    if found != {piece.name: (len(piece.mesh.triangles), piece.words) for piece in pieces}:
         raise ReadBackError(f"{path.name} does not hold its {len(pieces)} pieces, closed and whole")
+
+
+def _described(data: Any) -> str:
+    """The description among some metadata; "" where there is none."""
+    entries = (data.GetMetaData(number) for number in range(data.GetMetaDataCount()))
+    return next((entry.GetValue() for entry in entries if entry.GetName() == DESCRIPTION), "")

@@ -198,11 +198,22 @@ def paper(recipe: str, overrides: tuple[str, ...], shop: Shop, out: Path, anyway
 @anyway_option
 @list_option("--only", "only", ",".join(KIND_NAMES[:2]), "These kinds only", KIND_NAMES)
 @list_option("--slope", "slopes", SLOPES, f"Extra marking templates, of slopes {SLOPES_TAKEN}", of="1:N")
-def aids(recipe: str, overrides: tuple[str, ...], shop: Shop, out: Path, anyway: bool, only: str, slopes: str) -> int:
-    """Make shop aids for this joint, ready to print or mill."""
+@click.option("--sample", is_flag=True, help="Short boards of the joint instead, to print and slide together.")
+def aids(
+    recipe: str,
+    overrides: tuple[str, ...],
+    shop: Shop,
+    out: Path,
+    anyway: bool,
+    *,
+    only: str,
+    slopes: str,
+    sample: bool,
+) -> int:
+    """Make shop aids for this joint, ready to print or mill; a note tells what each is for, and what it takes."""
     from solids.aids.making.asked import asked_for
 
-    asked = asked_for([only] if only else (), slopes)
+    asked = asked_for([only] if only else (), slopes, sample=sample)
     return write(planned(recipe, overrides, shop), out, ("aids",), anyway=anyway, asked=asked)
 
 

@@ -63,7 +63,8 @@ def make_aids(job: Job) -> bool:
             workshop = joint.workshop
         if joint.kind.title:
             console().print(f"{joint.kind.heading}:", style="bold")
-        print_workshop(console(), workshop, joint.layout.recipe.units)
+        elsewhere = {name: kind.title for name, kind in joint.elsewhere.items()}
+        print_workshop(console(), workshop, joint.layout.recipe.units, elsewhere)
     if not any(joint.workshop.good for joint in job.joints):
         raise InputError("No shop aid could be made; see the reasons above")
     return not any(joint.workshop.failed for joint in job.joints)
