@@ -21,11 +21,10 @@ from solids.layout.box.cut_list import TALLIED, cut_list, cut_list_rows, glue_up
 from solids.layout.box.kinds import box_headline
 from solids.proof.assembly import PieceProof
 from solids.write.drafting.paper import PAPERS
-from solids.write.paper.flow import cautions_flow, flow_height, head, no_padding, put, safe, style, to_tick
-from solids.write.paper.letters import in_font
-from solids.write.paper.pdf import Pages
+from solids.write.paper.typesetting.flow import cautions_flow, flow_height, head, no_padding, put, safe, style, to_tick
+from solids.write.paper.typesetting.letters import in_font
+from solids.write.paper.typesetting.pdf import EDGE, Pages
 
-EDGE = 12.0
 SIZES = (11.0, 10.5, 10.0, 9.5, 9.0, 8.5, 8.0, 7.5, 7.0, 6.5)
 CAUTION_SHARE = 0.82
 

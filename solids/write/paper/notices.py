@@ -9,7 +9,7 @@ from solids.base.lengths import format_length, format_most
 from solids.base.messages import Units
 from solids.bench.milling import DEEPEST_BITE, Cut, cuts, relief_bite, why_none
 from solids.layout import Layout
-from solids.write.paper.letters import replaced
+from solids.write.paper.typesetting.letters import replaced
 
 
 def paper_notices(layout: Layout) -> tuple[str, ...]:

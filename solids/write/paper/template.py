@@ -15,8 +15,8 @@ from solids.write.drafting.paper import PAPERS, PaperSize
 from solids.write.drafting.sheet import Item, Label, line
 from solids.write.drafting.template import strips
 from solids.write.drafting.tiling import EDGE, Tile, paginate
-from solids.write.paper.letters import in_font
-from solids.write.paper.pdf import Pages
+from solids.write.paper.typesetting.letters import in_font
+from solids.write.paper.typesetting.pdf import Pages
 
 BAR_MM, BAR_INCHES = 100.0, 101.6
 """Lengths of the bars to measure: 100 mm, and 4 in."""

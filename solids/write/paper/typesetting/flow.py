@@ -13,10 +13,10 @@ from reportlab.platypus import Flowable, Frame, Paragraph, Table, TableStyle
 
 from solids.base.cautions import BY_HAND
 from solids.base.errors import FaultError
-from solids.write.paper.letters import FAMILY, in_font
+from solids.write.paper.typesetting.letters import FAMILY, in_font
 
 if TYPE_CHECKING:
-    from solids.write.paper.pdf import Pages
+    from solids.write.paper.typesetting.pdf import Pages
 
 BOX = 3.2
 
