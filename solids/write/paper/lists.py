@@ -8,7 +8,7 @@ from reportlab.lib.units import mm
 from reportlab.platypus import Flowable, Paragraph, Spacer, Table, TableStyle
 
 from solids.base.lengths import CALIPER, MOST, format_length
-from solids.bench.listing import cells_of, heads_of
+from solids.bench.listing import cells_of, heads_of, pin_rows
 from solids.bench.place_words import measured_from
 from solids.bench.settings import bench_of
 from solids.layout import Layout, Tail
@@ -31,8 +31,8 @@ def is_long(layout: Layout) -> bool:
 def short_lists(layout: Layout, size: float, width: float) -> list[Flowable]:
     """Both lists in a column of the first page, or where they stand."""
     if is_long(layout):
-        where = Paragraph("All tails and chisels are listed on the second page.", style(size * 0.92))
-        return [_tails_head(layout, size), where, Spacer(1, size * 0.5)]
+        where = Paragraph("All tails and chisels are listed on the next page.", style(size * 0.92))
+        return [tails_head(layout, size), where, Spacer(1, size * 0.5)]
     return _both_lists(layout, size, tail_table(layout, layout.counted(layout.tails), size, width))
 
 
@@ -51,28 +51,43 @@ def long_lists(layout: Layout, size: float, width: float) -> list[Flowable]:
 
 def _both_lists(layout: Layout, size: float, tails: Table) -> list[Flowable]:
     chisels = head("Chisels", size), *chisel_lines(layout, size)
-    return [_tails_head(layout, size), tails, Spacer(1, size * 0.5), *chisels]
+    return [tails_head(layout, size), tails, Spacer(1, size * 0.5), *chisels]
 
 
-def _tails_head(layout: Layout, size: float) -> Flowable:
+def tails_head(layout: Layout, size: float) -> Flowable:
+    """The heading over the tails."""
     return head(f"Tails on the raw end, from the {measured_from(layout)}", size)
 
 
 def tail_table(layout: Layout, tails: Sequence[Tail], size: float, width: float) -> Table:
     """Each tail's edges on the raw end, where it is knifed, and its width on the finished face."""
     end = layout.as_cut.tail_end
-    rows = [["", *heads_of(layout, "from", "to", "shows as")]]
+    rows = []
     for tail in tails:
         lengths = (*layout.measured(*layout.tail_edges(tail, end)), tail.width)
-        rows.append([str(tail.number), *cells_of(layout, *lengths)])
-    small, columns = size * 0.92, len(rows[0]) - 1
+        rows.append((str(tail.number), *cells_of(layout, *lengths)))
+    return number_table(("", *heads_of(layout, "from", "to", "shows as")), rows, size, width, 7.0)
+
+
+def pin_table(layout: Layout, size: float, width: float) -> Table:
+    """Each pin's width as cut, on both faces, and the gap that it goes into."""
+    return number_table(*pin_rows(layout), size, width, 16.0)
+
+
+def number_table(heads: Sequence[str], rows: Sequence[Sequence[str]], size: float, width: float, first: float) -> Table:
+    """Lengths in columns to the right of a first one, which is `first` wide (mm). In inches each takes two columns."""
+    small, columns = size * 0.92, len(heads) - 1
+    fine = small if columns == 3 else small * 0.85
     table = Table(
-        rows, colWidths=[7 * mm, *[(width - 7) / columns * mm] * columns], rowHeights=[small * 1.25] * len(rows)
+        [list(heads), *map(list, rows)],
+        colWidths=[first * mm, *[(width - first) / columns * mm] * columns],
+        rowHeights=[small * 1.25] * (len(rows) + 1),
+        repeatRows=1,
     )
     table.setStyle(
         TableStyle(
             [
-                ("FONT", (0, 0), (-1, -1), PLAIN, small if layout.recipe.units == "mm" else small * 0.85),
+                ("FONT", (0, 0), (-1, -1), PLAIN, fine),
                 ("TEXTCOLOR", (0, 0), (-1, 0), PALE),
                 ("ALIGN", (1, 0), (-1, -1), "RIGHT"),
                 ("LEFTPADDING", (0, 0), (-1, -1), 0),

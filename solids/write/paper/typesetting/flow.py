@@ -47,7 +47,8 @@ def style(size: float, *, after: float = 0.0) -> ParagraphStyle:
 
 def head(text: str, size: float) -> Paragraph:
     """A heading for text of this size."""
-    return Paragraph(f"<b>{safe(text)}</b>", style(size * 1.15, after=size * 0.25))
+    bold = ParagraphStyle("head", parent=style(size * 1.15, after=size * 0.25), keepWithNext=1)
+    return Paragraph(f"<b>{safe(text)}</b>", bold)
 
 
 def safe(text: str) -> str:

@@ -33,7 +33,7 @@ EDGE = 12.0
 FOOT, FOOT_SIZE = 6.2, 8.5
 """How far the line at the foot stands above the paper's lower edge (mm), and the size of its letters (points)."""
 
-COUNT = "number of pages"
+COUNT = "pages"
 """The form that holds it. Each page shows the form, which is filled in when the last page is done."""
 
 INK, PALE = HexColor("#000000"), HexColor("#666666")

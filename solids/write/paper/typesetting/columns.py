@@ -1,0 +1,116 @@
+"""Running text poured into columns, over as few pages as it takes, in letters as large as fit there. Lengths in mm."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+
+from reportlab.lib.units import mm
+from reportlab.platypus import Flowable, Spacer
+
+from solids.base.errors import FaultError
+from solids.write.paper.typesetting.pdf import EDGE, Pages
+
+BETWEEN = 8.0
+"""Room between two columns."""
+
+MOST_PAGES = 12
+"""More pages than this take no text of ours."""
+
+Flow = list[Flowable]
+
+
+@dataclass(frozen=True)
+class Column:
+    """A place for text: its lower left corner and its size."""
+
+    left: float
+    foot: float
+    width: float
+    height: float
+
+
+Placed = list[tuple[Flowable, float, float]]
+"""Parts of the text and their places on a page, in points."""
+
+
+def two_columns(file: Pages, top: float, foot: float = EDGE) -> tuple[Column, Column]:
+    """Two columns of one width below a height of the page, or above its edge."""
+    wide = (file.width - 2 * EDGE - BETWEEN) / 2
+    return tuple(Column(EDGE + k * (wide + BETWEEN), foot, wide, top - foot) for k in (0, 1))  # type: ignore[return-value]
+
+
+def put_text(file: Pages, flow_of: Callable[[float], Flow], top: float, sizes: Sequence[float]) -> None:
+    """Puts a text below a height of this page, and on further pages where it takes some. `flow_of` makes it in letters
+    of a size, in points; `sizes` are those to try, the largest first. The last page is not ended. FaultError where it
+    takes too many pages."""
+    later = two_columns(file, file.height - EDGE)
+    for count in range(1, MOST_PAGES + 1):
+        pages = [two_columns(file, top), *[later] * (count - 1)]
+        placed = _largest(flow_of, pages, sizes)
+        if placed:
+            for number, page in enumerate(placed):
+                if number:
+                    file.next_page()
+                for part, x, y in page:
+                    part.drawOn(file.canvas, x, y)
+            return
+    raise FaultError("the text does not fit its pages")
+
+
+def _largest(
+    flow_of: Callable[[float], Flow], pages: Sequence[Sequence[Column]], sizes: Sequence[float]
+) -> list[Placed] | None:
+    """The text in the largest letters that fit these pages; None where the smallest do not. Halves what is left to try
+    each time, as a text takes a moment to set."""
+    low, high = 0, len(sizes) - 1
+    best = poured(flow_of(sizes[high]), pages)
+    while best and low < high:
+        middle = (low + high) // 2
+        tried = poured(flow_of(sizes[middle]), pages)
+        best, low, high = (tried, low, middle) if tried else (best, middle + 1, high)
+    return best
+
+
+def poured(flow: Flow, pages: Sequence[Sequence[Column]]) -> list[Placed] | None:
+    """Where each part of a text goes, page by page; None where it does not fit. A heading stands over what follows it,
+    and what may be parted runs on in the next column."""
+    left, found = list(flow), list[Placed]()
+    for columns in pages:
+        found.append([])
+        for column in columns:
+            left = _fill(left, column, found[-1])
+    return None if left else found
+
+
+def _fill(left: Flow, column: Column, placed: Placed) -> Flow:
+    """Puts as much as fits into one column, and returns the rest."""
+    x, y, foot, width = column.left * mm, (column.foot + column.height) * mm, column.foot * mm, column.width * mm
+    begun = False
+    while left:
+        part, *rest = left
+        _, height = part.wrap(width, y - foot)
+        if isinstance(part, Spacer) and not begun:
+            left = rest
+        elif height + _held(part, rest, width) <= y - foot:
+            placed.append((part, x, y - height))
+            y -= height + part.getSpaceAfter()
+            left, begun = rest, True
+        else:
+            first, *others = ([] if part.getKeepWithNext() else part.split(width, y - foot)) or [None]
+            if first is None or not others:
+                break
+            _, height = first.wrap(width, y - foot)
+            placed.append((first, x, y - height))
+            return [*others, *rest]
+    return left
+
+
+LINES_HELD = 30.0
+"""How much of what follows a heading must stand below it, in points."""
+
+
+def _held(part: Flowable, rest: Flow, width: float) -> float:
+    if not part.getKeepWithNext() or not rest:
+        return 0.0
+    return float(part.getSpaceAfter() + min(LINES_HELD, rest[0].wrap(width, 1e6)[1]))
