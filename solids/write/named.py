@@ -20,6 +20,7 @@ Scope = Literal["piece", "board", "joint"]
 
 NOTE, SETUP_SHEET = "cnc-jig-note.md", "setup-sheet.pdf"
 BOX_NOTE, BOX_SHEET = "box-note.md", "box-sheet.pdf"
+BOOKLET = "booklet.pdf"
 AIDS_FOLDER = "aids/"
 """Where the shop aids go, in the folder of a joint alone."""
 
@@ -51,7 +52,8 @@ PIECES: dict[PieceName, PieceKind] = {
 class Row:
     """One file. Its `scope` is the piece, each board, or each kind of joint. In a piece of several joints, the files of
     a joint lie in a folder of their own, or carry its name. `cautions` names the file that holds the cautions for this
-    one: itself where it holds them all, "" for the note of the piece. No set is written without it."""
+    one: itself where it holds them all, "" for the note of the piece. No set is written without it. A file may come
+    `also` with a second group: it is made once, whichever is asked for."""
 
     name: str
     holds: str
@@ -59,6 +61,7 @@ class Row:
     scope: Scope = "piece"
     group: Group = "corner"
     cautions: str = ""
+    also: Group | None = None
 
 
 Made = tuple[Callable[..., bytes], Callable[..., None]]
@@ -94,6 +97,13 @@ ROWS: tuple[Row, ...] = (
     Row(NOTE, "how to cut this joint with a router and a jig, and the cautions", CORNER, "joint", cautions=NOTE),
     Row(NOTE, "how to cut {kind} with a router and a jig", BOX, "joint", cautions=NOTE),
     Row(BOX_NOTE, "cut list, marks, corners, the order of work, and the cautions", BOX),
+    Row(
+        BOOKLET,
+        "all papers in one: cover, cut list, setup, templates at 1:1, order of work, and the cautions",
+        BOTH,
+        cautions=BOOKLET,
+        also="paper",
+    ),
     Row(BOX_SHEET, "cut list, marks and the order of work", BOX, "piece", "paper", BOX_SHEET),
     Row(SETUP_SHEET, "what to set, saw, chop and plane, and every tail", BOTH, "joint", "paper", SETUP_SHEET),
     Row("template.pdf", "both boards at 1:1, to fold over their ends", BOTH, "joint", "paper", SETUP_SHEET),

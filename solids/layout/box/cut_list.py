@@ -36,7 +36,7 @@ shows where its mate, its top and its show face are. Common practice."""
 LIES = "reference edge down, show face out"
 """How a board is looked at."""
 
-MARKS = {
+MARKS: dict[str, str] = {
     **{side: f"triangle {letter}, {part}; {LIES}" for side, (letter, part) in TRIANGLES.items()},
     "bottom": "arrow to the front; good face up",
 }

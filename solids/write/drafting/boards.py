@@ -12,6 +12,7 @@ from solids.base.fonts import fitted, width_of
 from solids.base.geometry import PlanePoint, Span
 from solids.base.lengths import CALIPER, format_dimension, format_length, format_sizes
 from solids.base.messages import Units, capital
+from solids.base.tolerances import ROUNDING
 from solids.layout.boards import boards_of
 from solids.layout.box.cut_list import TRIANGLES, CutListRow
 from solids.layout.box.model import BoardKind, BoxCorner, BoxLayout
@@ -41,6 +42,12 @@ MARK, MARKED = 2.6, 14.0
 
 LEAST = 1.2
 """The smallest letters."""
+
+CLEAR = 0.5
+"""How far a number stays from a groove's lines."""
+
+BREAK = 4.0
+"""Half the room that the lines of a break take."""
 
 
 @dataclass(frozen=True)
@@ -124,7 +131,7 @@ def sketch(board: SketchedBoard, units: Units, low: PlanePoint, room: tuple[floa
     items = [*_outline(board, shown, scale), *_ends(board, shown, scale), *_groove(board, shown)]
     return [
         *placed(items, scale, at),
-        *_marks(board, at, (shown * scale, width * scale)),
+        *_marks(board, at, (shown * scale, width * scale), broken=shown < length - ROUNDING),
         *_sizes(board, units, at, scale, shown),
         *_words(board, units, (low[0], at[1] + width * scale), room[0]),
     ]
@@ -132,7 +139,7 @@ def sketch(board: SketchedBoard, units: Units, low: PlanePoint, room: tuple[floa
 
 def _outline(board: SketchedBoard, shown: float, scale: float) -> Iterator[Item]:
     length, width = board.length, board.width
-    if shown > length - 1e-6:
+    if shown >= length - ROUNDING:
         yield box("visible edges", (0.0, 0.0), (shown, width))
         return
     gap = 1.5 / scale
@@ -145,8 +152,8 @@ def _ends(board: SketchedBoard, shown: float, scale: float) -> Iterator[Item]:
     """What is drawn at each end, its place along the board measured from the raw end."""
     for end, put in ((board.left, _from_left(shown)), (board.right, _from_right(shown))):
         if end:
-            draw = _tails if end.kind == "tail board" else _sockets
-            yield from draw(end, put, scale, board.width)
+            yield from (_tails if end.kind == "tail board" else _sockets)(end, put, board.width)
+            yield from _numbers(end, put, scale, board.groove)
 
 
 Put = Callable[[float, float], PlanePoint]
@@ -160,45 +167,49 @@ def _from_right(shown: float) -> Put:
     return lambda along, up: (shown - along, up)
 
 
-def _tails(end: WorkedEnd, put: Put, scale: float, width: float) -> Iterator[Item]:
+def _tails(end: WorkedEnd, put: Put, width: float) -> Iterator[Item]:
     layout, depth, low = end.layout, end.depth, end.below
     for tail in layout.tails:
         tips, feet = layout.tail_edges(tail, depth), layout.tail_edges(tail, 0.0)
         for tip, foot in zip(tips, feet, strict=True):
             yield line("kept edges", put(0.0, low + tip), put(depth, low + foot))
-        yield from _number(tail.number, put(depth / 2, low + tail.middle), scale * tail.width, scale * depth)
-    if low:
-        yield line("kept edges", put(0.0, low), put(depth, low))
+    for stays in (low, low + layout.width):
+        if ROUNDING < stays < width - ROUNDING:
+            yield line("kept edges", put(0.0, stays), put(depth, stays))
     for raw, root in zip(layout.gap_spans(depth), layout.gap_spans(0.0), strict=True):
         yield line("gauge lines", put(depth, low + root[0]), put(depth, low + root[1]))
         yield line("waste", put(0.0, low + raw[0]), put(depth, low + root[1]))
         yield line("waste", put(0.0, low + raw[1]), put(depth, low + root[0]))
-    if top := max(width - low - layout.width, 0.0):
-        yield line("kept edges", put(0.0, width - top), put(depth, width - top))
 
 
-def _sockets(end: WorkedEnd, put: Put, scale: float, _: float) -> Iterator[Item]:
+def _sockets(end: WorkedEnd, put: Put, _: float) -> Iterator[Item]:
     """On the show face of a pin board; behind a lap they are hidden."""
     layout, depth = end.layout, end.depth
     for tail in layout.tails:
         low, high = layout.socket_edges(tail, layout.depth)
         if layout.is_half_blind:
             yield Stroke("hidden edges", (put(0.0, low), put(depth, low), put(depth, high), put(0.0, high)))
-        else:
-            yield line("kept edges", put(0.0, low), put(depth, low))
-            yield line("kept edges", put(0.0, high), put(depth, high))
-            yield line("gauge lines", put(depth, low), put(depth, high))
-            yield line("waste", put(0.0, low), put(depth, high))
-            yield line("waste", put(0.0, high), put(depth, low))
-        beside = depth + 0.9 * NUMBERED / scale
-        yield from _number(tail.number, put(beside, tail.middle), scale * tail.width, NUMBERED)
+            continue
+        yield line("kept edges", put(0.0, low), put(depth, low))
+        yield line("kept edges", put(0.0, high), put(depth, high))
+        yield line("gauge lines", put(depth, low), put(depth, high))
+        yield line("waste", put(0.0, low), put(depth, high))
+        yield line("waste", put(0.0, high), put(depth, low))
 
 
-def _number(number: int, at: PlanePoint, wide: float, deep: float) -> Iterator[Item]:
-    """A tail's number, where it has room: as wide and as deep as given, on paper."""
-    height = min(WORDS, 0.6 * wide, 0.6 * deep)
-    if wide >= NUMBERED and height >= LEAST:
-        yield Label(str(number), at, height, layer="text")
+def _numbers(end: WorkedEnd, put: Put, scale: float, groove: Span | None) -> Iterator[Item]:
+    """Of the tails: on each, or beside its socket; above a groove whose lines would run through it. None where tails
+    are too small."""
+    deep = scale * end.depth if end.kind == "tail board" else 2 * WORDS
+    for tail in end.layout.tails:
+        height = min(WORDS, 0.6 * scale * tail.width, 0.6 * deep)
+        along = end.depth / 2 if end.kind == "tail board" else end.depth + 0.9 * WORDS / scale
+        low, rise = end.below + tail.middle - height / 2 / scale, (height + CLEAR) / scale
+        if groove and groove[0] - rise < low < groove[1] + CLEAR / scale:
+            low = groove[1] + CLEAR / scale
+        fits = low + height / scale < end.below + tail.right
+        if scale * tail.width >= NUMBERED and height >= LEAST and fits:
+            yield Label(str(tail.number), put(along, low), height)
 
 
 def _groove(board: SketchedBoard, shown: float) -> Iterator[Item]:
@@ -214,11 +225,13 @@ def _groove(board: SketchedBoard, shown: float) -> Iterator[Item]:
         yield line("groove", (x, board.groove[0]), (x, board.groove[1]))
 
 
-def _marks(board: SketchedBoard, at: PlanePoint, size: tuple[float, float]) -> Iterator[Item]:
+def _marks(board: SketchedBoard, at: PlanePoint, size: tuple[float, float], *, broken: bool) -> Iterator[Item]:
     """The words on the face, the triangle on the reference edge, and the board's own mark; as much as has room."""
-    middle, centre = at[0] + size[0] / 2, at[1] + size[1] / 2
     ends = [end for end in (board.left, board.right) if end]
-    free = size[0] - 2 * max((end.depth * size[1] / board.width for end in ends), default=0.0) - 4 * NUMBERED
+    joints = [end.depth * size[1] / board.width + 2 * NUMBERED if end else 0.0 for end in (board.left, board.right)]
+    # Left of the break, where there is one.
+    low, high = joints[0], size[0] / 2 - BREAK if broken else size[0] - joints[1]
+    middle, centre, free = at[0] + (low + high) / 2, at[1] + size[1] / 2, high - low
     if not ends:
         yield from _words_on_face("good face up", (middle, centre), free, size[1])
         yield from _to_the_front((middle, at[1] + 1.5), size)

@@ -27,6 +27,15 @@ def _on_demand(load: Callable[[], Made]) -> Made:
 
 
 @_on_demand
+def booklet() -> Made:
+    """The booklet of a piece."""
+    from solids.write.paper.booklet.booklet import booklet_bytes
+    from solids.write.paper.typesetting import pdf
+
+    return lambda job: booklet_bytes(job.proof), lambda path, _: pdf.reread(path)
+
+
+@_on_demand
 def box_sheet() -> Made:
     """The sheet of a box."""
     from solids.write.paper import box_sheet

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from reportlab.lib.units import mm
 from reportlab.platypus import Flowable, Paragraph, Spacer, Table, TableStyle
 
+from solids.base.fonts import fitted
 from solids.base.lengths import CALIPER, MOST, format_length
 from solids.bench.listing import cells_of, heads_of, pin_rows
 from solids.bench.place_words import measured_from
@@ -14,7 +15,7 @@ from solids.bench.settings import bench_of
 from solids.layout import Layout, Tail
 from solids.write.paper.typesetting.flow import head, safe, style
 from solids.write.paper.typesetting.letters import PLAIN
-from solids.write.paper.typesetting.pdf import INK, PALE
+from solids.write.paper.typesetting.pdf import CAP_HEIGHT, INK, PALE
 
 ROWS_SHOWN, FITS_SHOWN = 12, 9
 """How many tails, and kinds of socket, the first page lists one by one."""
@@ -75,19 +76,26 @@ def pin_table(layout: Layout, size: float, width: float) -> Table:
 
 
 def number_table(heads: Sequence[str], rows: Sequence[Sequence[str]], size: float, width: float, first: float) -> Table:
-    """Lengths in columns to the right of a first one, which is `first` wide (mm). In inches each takes two columns."""
+    """Lengths in columns to the right of a first one, which is `first` wide (mm). In inches each takes two columns. A
+    head may take two lines."""
     small, columns = size * 0.92, len(heads) - 1
     fine = small if columns == 3 else small * 0.85
+    wide = (width - first) / columns
+    told = [fitted(text, wide - 1.5, CAP_HEIGHT * fine / mm, most_lines=2) for text in heads]
+    lines = max(len(words) for words, _ in told)
+    of_heads = min(height for _, height in told) / CAP_HEIGHT * mm
     table = Table(
-        [list(heads), *map(list, rows)],
-        colWidths=[first * mm, *[(width - first) / columns * mm] * columns],
-        rowHeights=[small * 1.25] * (len(rows) + 1),
+        [["\n".join(words) for words, _ in told], *map(list, rows)],
+        colWidths=[first * mm, *[wide * mm] * columns],
+        rowHeights=[lines * small * 1.25, *[small * 1.25] * len(rows)],
         repeatRows=1,
     )
     table.setStyle(
         TableStyle(
             [
-                ("FONT", (0, 0), (-1, -1), PLAIN, fine),
+                ("FONT", (0, 1), (-1, -1), PLAIN, fine),
+                ("FONT", (0, 0), (-1, 0), PLAIN, of_heads),
+                ("VALIGN", (0, 0), (-1, 0), "BOTTOM"),
                 ("TEXTCOLOR", (0, 0), (-1, 0), PALE),
                 ("ALIGN", (1, 0), (-1, -1), "RIGHT"),
                 ("LEFTPADDING", (0, 0), (-1, -1), 0),

@@ -18,7 +18,7 @@ from solids.base.windows import is_reserved, move
 if TYPE_CHECKING:
     from solids.write.files.table import Written
 
-STALE_NAMED = 7
+STALE_NAMED = 8
 """How many stale files are named: as many as come with every corner."""
 
 

@@ -22,7 +22,7 @@ from solids.write.paper.typesetting.columns import put_text, two_columns
 from solids.write.paper.typesetting.flow import head, safe, style
 from solids.write.paper.typesetting.pdf import Pages
 
-SIZES = tuple(12.0 - 0.5 * k for k in range(12))
+SIZES = (12.0, 11.5, 11.0, 10.5, 10.0, 9.5, 9.0, 8.5, 8.0)
 
 
 def put_joint(file: Pages, joint: ProvedJoint, paper: PaperSize, larger: float) -> None:

@@ -20,7 +20,7 @@ from solids.write.paper.typesetting.columns import put_text
 from solids.write.paper.typesetting.flow import head, safe, style, to_tick
 from solids.write.paper.typesetting.pdf import Pages
 
-SIZES = tuple(11.5 - 0.25 * k for k in range(17))
+SIZES = (11.5, 11.0, 10.5, 10.0, 9.5, 9.0)
 
 INDENT = 6.0
 """Of a step that is part of the one before it, in mm."""

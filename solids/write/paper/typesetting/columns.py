@@ -97,12 +97,12 @@ def _fill(left: Flow, column: Column, placed: Placed) -> Flow:
             y -= height + part.getSpaceAfter()
             left, begun = rest, True
         else:
-            first, *others = ([] if part.getKeepWithNext() else part.split(width, y - foot)) or [None]
-            if first is None or not others:
+            pieces = [] if _is_head(part) else part.split(width, y - foot)
+            if len(pieces) < 2:
                 break
-            _, height = first.wrap(width, y - foot)
-            placed.append((first, x, y - height))
-            return [*others, *rest]
+            _, height = pieces[0].wrap(width, y - foot)
+            placed.append((pieces[0], x, y - height))
+            return [*pieces[1:], *rest]
     return left
 
 
@@ -111,6 +111,10 @@ LINES_HELD = 30.0
 
 
 def _held(part: Flowable, rest: Flow, width: float) -> float:
-    if not part.getKeepWithNext() or not rest:
+    if not _is_head(part) or not rest:
         return 0.0
     return float(part.getSpaceAfter() + min(LINES_HELD, rest[0].wrap(width, 1e6)[1]))
+
+
+def _is_head(part: Flowable) -> bool:
+    return bool(part.getKeepWithNext())  # type: ignore[no-untyped-call]
