@@ -38,7 +38,7 @@ def _known() -> frozenset[int]:
 
 
 def _is_plain(text: str) -> bool:
-    """Whether a text holds nothing but what any font has. Most texts do, and the tables of ours take a while to read."""
+    """Whether a text holds nothing but what any font has. Most texts do, and our tables take a while to read."""
     return text.isascii() and text.isprintable()
 
 

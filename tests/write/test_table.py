@@ -34,6 +34,7 @@ NAMES = [
     "tail-board.stl",
     "pin-board.stl",
     "cnc-jig-note.md",
+    "booklet.pdf",
 ]
 LOOK_NAMES = ["corner.glb", "corner-gaps.glb", "corner.html", "corner.png"]
 PAPER_NAMES = ["setup-sheet.pdf", "template.pdf", "drawing.dxf", "drawing.svg", "drawing.pdf"]

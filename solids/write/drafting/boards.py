@@ -119,13 +119,17 @@ def _side(plan: BoxLayout, side: Side, row: CutListRow) -> SketchedBoard:
     return SketchedBoard(row, *row.saw_to[:2], left, right, heights, TRIANGLES[side])
 
 
+def scale_of(board: SketchedBoard, room: tuple[float, float]) -> float:
+    """The largest scale at which a board fits a place on paper; a long one may be broken off in the middle."""
+    joints = [end.depth for end in (board.left, board.right) if end]
+    least = min(board.length, 2 * max(SHORTEST * board.width, STUB * max(joints))) if joints else board.length
+    return min(1.0, (room[1] - HEAD - FOOT) / board.width, (room[0] - RIGHT) / least)
+
+
 def sketch(board: SketchedBoard, units: Units, low: PlanePoint, room: tuple[float, float]) -> list[Item]:
     """A board, as large as fits a place on paper: `low` is its lower left corner."""
-    length, width = board.length, board.width
+    length, width, scale = board.length, board.width, scale_of(board, room)
     across, up = room[0] - RIGHT, room[1] - HEAD - FOOT
-    joints = [end.depth for end in (board.left, board.right) if end]
-    least = min(length, 2 * max(SHORTEST * width, STUB * max(joints))) if joints else length
-    scale = min(1.0, up / width, across / least)
     shown = min(length, across / scale)
     at = low[0] + (across - shown * scale) / 2, low[1] + FOOT + (up - width * scale) / 2
     items = [*_outline(board, shown, scale), *_ends(board, shown, scale), *_groove(board, shown)]

@@ -81,7 +81,7 @@ def number_table(heads: Sequence[str], rows: Sequence[Sequence[str]], size: floa
     small, columns = size * 0.92, len(heads) - 1
     fine = small if columns == 3 else small * 0.85
     wide = (width - first) / columns
-    told = [fitted(text, wide - 1.5, CAP_HEIGHT * fine / mm, most_lines=2) for text in heads]
+    told = [fitted(text, wide - 3.0, CAP_HEIGHT * fine / mm, most_lines=2) for text in heads]
     lines = max(len(words) for words, _ in told)
     of_heads = min(height for _, height in told) / CAP_HEIGHT * mm
     table = Table(

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 
 from reportlab.platypus import Flowable, Paragraph
 
@@ -10,7 +11,7 @@ from solids.layout.boards import boards_of
 from solids.layout.box.cut_list import TALLIED, glue_up_words, told_rows
 from solids.layout.box.model import BoxLayout
 from solids.layout.joint.model import Layout
-from solids.write.drafting.boards import SketchedBoard, sketch, sketched
+from solids.write.drafting.boards import SketchedBoard, scale_of, sketch, sketched
 from solids.write.drafting.paper import units_in_words
 from solids.write.paper.booklet.heads import put_head
 from solids.write.paper.box_sheet import cut_list_table
@@ -20,8 +21,8 @@ from solids.write.paper.typesetting.pdf import EDGE, Pages
 
 SIZE = 9.5
 
-LEAST, MOST = 44.0, 110.0
-"""How high the place of one sketch is at least, and at most."""
+LEAST = 44.0
+"""How high the place of one sketch is at least."""
 
 KEY = (
     "Each board lies with its reference edge down and its show face up. Crossed: waste. Red dashes: gauge here. Blue "
@@ -38,12 +39,10 @@ def put_boards(file: Pages, plan: Layout | BoxLayout, larger: float) -> None:
     height = flow_height(flow, width)
     put(file, flow, (EDGE, top - height), (width, height))
     boards, top = sketched(plan), top - height - 2.0
-    columns = 1 if len(boards) < 4 else 2
-    rows = math.ceil(len(boards) / columns)
-    if (top - EDGE) / rows < LEAST * larger:
+    if (top - EDGE) / math.ceil(len(boards) / 2) < LEAST * larger:
         file.next_page()
         top = file.height - EDGE
-    _put_sketches(file, plan, boards, (columns, rows), top)
+    _put_sketches(file, plan, boards, top)
     file.next_page()
 
 
@@ -58,14 +57,18 @@ def _words(plan: Layout | BoxLayout, size: float, width: float) -> list[Flowable
     ]
 
 
-def _put_sketches(
-    file: Pages, plan: Layout | BoxLayout, boards: tuple[SketchedBoard, ...], grid: tuple[int, int], top: float
-) -> None:
-    """Row by row, from left to right."""
-    columns, rows = grid
-    wide = (file.width - 2 * EDGE - BETWEEN * (columns - 1)) / columns
-    high = min((top - EDGE) / rows, MOST * file.width / 210.0)
+def _put_sketches(file: Pages, plan: Layout | BoxLayout, boards: Sequence[SketchedBoard], top: float) -> None:
+    """Row by row, from left to right: in one column or in two, whichever lets the boards be drawn larger, and where both
+    do, whichever shows more of their length."""
+    ways = [(_room(file, columns, len(boards), top), columns) for columns in (2, 1)]
+    (wide, high), columns = max(ways, key=lambda way: (min(scale_of(board, way[0]) for board in boards), way[0]))
     for number, board in enumerate(boards):
         row, column = divmod(number, columns)
         low = EDGE + column * (wide + BETWEEN), top - (row + 1) * high
         file.draw(sketch(board, plan.recipe.units, low, (wide, high)))
+
+
+def _room(file: Pages, columns: int, count: int, top: float) -> tuple[float, float]:
+    """The place of each of so many sketches."""
+    high = (top - EDGE) / math.ceil(count / columns)
+    return (file.width - 2 * EDGE - BETWEEN * (columns - 1)) / columns, high

@@ -36,6 +36,10 @@ PICTURE_SHARE = 0.36
 SIZES = (11.0, 10.5, 10.0, 9.5, 9.0, 8.5, 8.0, 7.5, 7.0, 6.5, 6.0)
 
 
+REASONS = 2
+"""How many of the reasons for which a piece fails stand on the cover; all of them stand in the last chapter."""
+
+
 def put_cover(file: Pages, proof: PieceProof, larger: float) -> None:
     """The page. Letters are `larger` on larger paper."""
     file.chapter("Cover")
@@ -75,9 +79,11 @@ def _headline(proof: PieceProof, size: float) -> list[Flowable]:
     warnings = sum(finding.severity == "warning" for finding in proof.findings)
     watch = f" {capital(counted(warnings, 'warning'))}: see the last pages." if warnings else ""
     verdict = f"Proved: {what.proved}. {checks} passed.{watch}" if proof.passes else FAILS
+    wrong = [finding.words for finding in proof.findings if finding.severity == "fail"][:REASONS]
     return [
         Paragraph(safe(_words(proof.assembly.plan)), style(size * 1.1, after=size * 0.4)),
         Paragraph(f"<b>{safe(verdict)}</b>", style(size * 1.1, after=size * 0.4)),
+        *(Paragraph(safe(words), style(size, after=size * 0.4)) for words in wrong),
     ]
 
 

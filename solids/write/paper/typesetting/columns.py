@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from reportlab.lib.units import mm
 from reportlab.platypus import Flowable, Spacer
@@ -13,6 +13,12 @@ from solids.write.paper.typesetting.pdf import EDGE, Pages
 
 BETWEEN = 8.0
 """Room between two columns."""
+
+SHORT = 0.7
+"""A column is much shorter than the other if it is less than this share of it."""
+
+MORE_THAN_HALF = (0.52, 0.56, 0.62, 0.7)
+"""Shares of a text that a column may take, where both are to be about as long."""
 
 MOST_PAGES = 12
 """More pages than this take no text of ours."""
@@ -30,11 +36,14 @@ class Column:
     height: float
 
 
+Columns = tuple[Column, Column]
+"""Two of them, side by side."""
+
 Placed = list[tuple[Flowable, float, float]]
 """Parts of the text and their places on a page, in points."""
 
 
-def two_columns(file: Pages, top: float, foot: float = EDGE) -> tuple[Column, Column]:
+def two_columns(file: Pages, top: float, foot: float = EDGE) -> Columns:
     """Two columns of one width below a height of the page, or above its edge."""
     wide = (file.width - 2 * EDGE - BETWEEN) / 2
     return tuple(Column(EDGE + k * (wide + BETWEEN), foot, wide, top - foot) for k in (0, 1))  # type: ignore[return-value]
@@ -47,9 +56,9 @@ def put_text(file: Pages, flow_of: Callable[[float], Flow], top: float, sizes: S
     later = two_columns(file, file.height - EDGE)
     for count in range(1, MOST_PAGES + 1):
         pages = [two_columns(file, top), *[later] * (count - 1)]
-        placed = _largest(flow_of, pages, sizes)
+        size, placed = _largest(flow_of, pages, sizes)
         if placed:
-            for number, page in enumerate(placed):
+            for number, page in enumerate(_balanced(flow_of, size, pages, placed)):
                 if number:
                     file.next_page()
                 for part, x, y in page:
@@ -59,17 +68,38 @@ def put_text(file: Pages, flow_of: Callable[[float], Flow], top: float, sizes: S
 
 
 def _largest(
-    flow_of: Callable[[float], Flow], pages: Sequence[Sequence[Column]], sizes: Sequence[float]
-) -> list[Placed] | None:
-    """The text in the largest letters that fit these pages; None where the smallest do not. Halves what is left to try
-    each time, as a text takes a moment to set."""
+    flow_of: Callable[[float], Flow], pages: Sequence[Columns], sizes: Sequence[float]
+) -> tuple[float, list[Placed] | None]:
+    """The largest letters in which the text fits these pages, and where it goes; None where the smallest do not. Halves
+    what is left to try each time, as a text takes a moment to set."""
     low, high = 0, len(sizes) - 1
     best = poured(flow_of(sizes[high]), pages)
     while best and low < high:
         middle = (low + high) // 2
         tried = poured(flow_of(sizes[middle]), pages)
         best, low, high = (tried, low, middle) if tried else (best, middle + 1, high)
-    return best
+    return sizes[high], best
+
+
+def _balanced(
+    flow_of: Callable[[float], Flow], size: float, pages: Sequence[Columns], placed: list[Placed]
+) -> list[Placed]:
+    """The same with the columns of the last page about as long, where the second would be much shorter."""
+    (first, second), last = pages[-1], placed[-1]
+    left, right = (_depth(last, column) for column in (first, second))
+    for share in MORE_THAN_HALF if right < SHORT * left else ():
+        height = share * (left + right)
+        columns = tuple(replace(each, foot=each.foot + each.height - height, height=height) for each in (first, second))
+        tried = poured(flow_of(size), [*pages[:-1], columns]) if height < first.height else None
+        if tried:
+            return tried
+    return placed
+
+
+def _depth(placed: Placed, column: Column) -> float:
+    """How far down a column its text reaches (mm)."""
+    feet = [y for _, x, y in placed if abs(x - column.left * mm) < 1.0]
+    return column.foot + column.height - min(feet) / mm if feet else 0.0
 
 
 def poured(flow: Flow, pages: Sequence[Sequence[Column]]) -> list[Placed] | None:
