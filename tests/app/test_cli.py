@@ -261,7 +261,7 @@ def test_build_then_paper_leaves_all_fourteen_and_a_changed_recipe_says_what_is_
 
 def test_letters_that_the_font_lacks_are_told_on_stderr(tmp_path: Path) -> None:
     done = halfpin("paper", "tool-tray", "--set", "title=tray \u6728\u7bb1", cwd=tmp_path)
-    assert (done.returncode, done.stdout) == (0, "6 files in exports/tray\n")
+    assert (done.returncode, done.stdout) == (0, "7 files in exports/tray\n")
     assert done.stderr.startswith("Note: The font of the paper lacks some characters")
     assert "\u6728 as Mu, \u7bb1 as Xiang" in done.stderr
     assert done.stderr.count("\n") == 1

@@ -58,7 +58,7 @@ def _words(plan: Layout | BoxLayout, size: float, width: float) -> list[Flowable
 
 
 def _put_sketches(file: Pages, plan: Layout | BoxLayout, boards: Sequence[SketchedBoard], top: float) -> None:
-    """Row by row, from left to right: in one column or in two, whichever lets the boards be drawn larger, and where both
+    """Row by row, from left to right: in one column or in two, whichever lets boards be drawn larger, and where both
     do, whichever shows more of their length."""
     ways = [(_room(file, columns, len(boards), top), columns) for columns in (2, 1)]
     (wide, high), columns = max(ways, key=lambda way: (min(scale_of(board, way[0]) for board in boards), way[0]))

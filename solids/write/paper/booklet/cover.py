@@ -53,7 +53,7 @@ def put_cover(file: Pages, proof: PieceProof, larger: float) -> None:
     put(file, above, (EDGE, top - heights[0]), (width, heights[0]))
     put(file, below, (EDGE, EDGE), (width, heights[1]))
     if picture > 30.0:
-        file.draw(_picture(proof, (EDGE, EDGE + heights[1]), (EDGE + width, top - heights[0])))
+        file.draw(_picture(proof, (EDGE, EDGE + heights[1] + 2.0), (EDGE + width, top - heights[0])))
     file.next_page()
 
 
