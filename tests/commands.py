@@ -24,6 +24,7 @@ CORNER_FILES = {
     "tail-board.stl",
     "pin-board.stl",
     "cnc-jig-note.md",
+    "booklet.pdf",
     "report.json",
 }
 TIGHT = ("--set", "fit.flank_gap=-0.06")

@@ -81,7 +81,7 @@ def judged(piece: Job, proof: Proof) -> Job:
 
 CORNER_FILES = (
     *("corner.step", "corner-finished.step", "tail-board.step", "pin-board.step"),
-    *("tail-board.stl", "pin-board.stl", "cnc-jig-note.md"),
+    *("tail-board.stl", "pin-board.stl", "cnc-jig-note.md", "booklet.pdf"),
 )
 """What comes with every corner, in the order of the table."""
 STEP_FILES = CORNER_FILES[:4]

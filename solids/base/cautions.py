@@ -83,11 +83,13 @@ MILLING = ("Router and CNC", "Cutter speed", "Scorching and fire", "Clamps", "Ey
 BY_HAND: tuple[Caution, ...] = tuple(sorted(CAUTIONS, key=lambda caution: caution.topic != "Edge tools"))
 """All of them for work by hand: what cuts there comes first."""
 
-IN_SHORT = (
-    "Sharp tools, machines and dust can hurt you. Manuals, local rules and trained people come first. Read the "
-    "cautions on the setup sheet."
-)
+SHARP = "Sharp tools, machines and dust can hurt you. Manuals, local rules and trained people come first."
+
+IN_SHORT = f"{SHARP} Read the cautions on the setup sheet."
 """For a page that has no room for all cautions: it sends the reader to one that has."""
+
+IN_A_BOOKLET = f"{SHARP} Read the cautions on the last pages."
+"""The same in a booklet, which ends with them."""
 
 IN_A_LINE = (
     "Take care: sharp tools, machines and dust can hurt you; manuals, local rules and trained people come first. All "

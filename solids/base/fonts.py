@@ -37,22 +37,35 @@ def _known() -> frozenset[int]:
     return frozenset(font(PLAIN_FILE).getBestCmap()) & frozenset(font(BOLD_FILE).getBestCmap())
 
 
+def _is_plain(text: str) -> bool:
+    """Whether a text holds nothing but what any font has. Most texts do, and our tables take a while to read."""
+    return text.isascii() and text.isprintable()
+
+
 def in_font(text: str) -> str:
     """The text with every character outside the font in plain Latin letters."""
+    if _is_plain(text):
+        return text
     return "".join(ch if ord(ch) in _known() else (anyascii(ch) or NOWHERE) for ch in text)
 
 
 def replaced(text: str) -> dict[str, str]:
     """Which characters of a text are written otherwise, and how."""
-    return {ch: in_font(ch) for ch in text if ord(ch) not in _known()}
+    return {ch: in_font(ch) for ch in text if not _is_plain(ch) and ord(ch) not in _known()}
+
+
+@cache
+def _advances(name: str) -> dict[int, float]:
+    """How wide each character of a font is, as a ratio to the height of its capitals."""
+    face = font(name)
+    advances, capitals = face["hmtx"], face["OS/2"].sCapHeight
+    return {code: advances[glyph][0] / capitals for code, glyph in face.getBestCmap().items()}
 
 
 def width_of(text: str, height: float, *, bold: bool = False) -> float:
     """Width of a text whose capitals are `height` high, as it is written in the font."""
-    face = font(BOLD_FILE if bold else PLAIN_FILE)
-    glyphs, advances = face.getBestCmap(), face["hmtx"]
-    units = sum(advances[glyphs[ord(ch)]][0] for ch in in_font(text))
-    return float(units * height / face["OS/2"].sCapHeight)
+    advances = _advances(BOLD_FILE if bold else PLAIN_FILE)
+    return float(height * sum(advances[ord(ch)] for ch in in_font(text)))
 
 
 def fitted(

@@ -5,16 +5,17 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
-from solids.base.lengths import CALIPER, format_both
+from solids.base.lengths import CALIPER, format_both, format_length
 from solids.base.messages import capital
-from solids.bench.procedure import WorkStep, planing_words, pressing_words
+from solids.bench.procedure import CAUL, LAID_OUT, WAXED, Stage, WorkStep, joint_work, planing_words, pressing_words
 from solids.layout import Layout
 from solids.layout.box.bottom import slot_for
 from solids.layout.box.kinds import and_so_on, kind_title
 from solids.layout.box.loose import plug_slabs
 from solids.layout.box.model import BoxCorner, BoxLayout
+from solids.recipe.completing.choosing import round_up
 from solids.recipe.tables.box_resolved import CORNERS, Glued
 
 
@@ -31,10 +32,30 @@ class BoxWork:
 def box_work(box: BoxLayout, joints: Sequence[Layout], together: Sequence[str]) -> BoxWork:
     """All of it for one box. `joints` are its kinds of joint, `together` the steps in which it was proved to go
     together."""
-    return BoxWork(tuple(_before(box)), tuple(together), tuple(_after(box, joints)))
+    cut = WorkStep("Cut the joints", f"Each kind of corner by its own setup sheet.{_pair_words(box)}")
+    before = *_boards(box), cut, *_glue_up(box, "Lay out clamps and cauls first. ")
+    return BoxWork(before, tuple(together), (_clamping(box, joints), *_after(box, joints)))
 
 
-def _before(box: BoxLayout) -> Iterator[WorkStep]:
+def box_stages(box: BoxLayout, joints: Sequence[Layout], together: Sequence[str]) -> tuple[Stage, ...]:
+    """The same part by part, with the steps that cut each kind of joint."""
+    pairs = _pair_words(box).strip()
+    alike: dict[tuple[WorkStep, ...], list[str]] = {}
+    for layout in joints:
+        alike.setdefault(joint_work(layout), []).extend(layout.standing.corners)
+    cuts = [Stage(f"Cut the joint: {kind_title(names)}", steps) for steps, names in alike.items()]
+    if pairs:
+        cuts[0] = replace(cuts[0], steps=(WorkStep("Saw in pairs", pairs), *cuts[0].steps))
+    order = (WorkStep("", step) for step in together)
+    return (
+        Stage("Prepare the boards", tuple(_boards(box))),
+        *cuts,
+        Stage("Glue up", (_laid_out(box), *_glue_up(box), *order, _clamping(box, joints))),
+        Stage("After the glue", tuple(_after(box, joints))),
+    )
+
+
+def _boards(box: BoxLayout) -> Iterator[WorkStep]:
     groove = groove_words(box)
     yield WorkStep(
         "Prepare the boards",
@@ -42,10 +63,28 @@ def _before(box: BoxLayout) -> Iterator[WorkStep]:
     )
     if groove:
         yield WorkStep("Plough the groove", f"{groove} Plough it, or at least lay it out, before any joint.")
-    yield WorkStep("Cut the joints", f"Each kind of corner by its own setup sheet.{_pair_words(box)}")
+
+
+def _glue_up(box: BoxLayout, first: str = "") -> Iterator[WorkStep]:
     yield WorkStep("Try it dry", "All of it, in the order below. Mark each joint, and take it apart the same way back.")
-    glue = f"Lay out clamps and cauls first. Glue on the flanks{_groove_glue(box)}. Then, in this order and without a "
-    yield WorkStep("Glue", f"{glue}pause:")
+    glue = f"{first}Glue on the flanks{_groove_glue(box)}. Then, in this order and without a pause:"
+    yield WorkStep("Glue", glue)
+
+
+CLAMP_EVERY = 150.0
+"""One clamp at each end of a tail board holds so much of its height (mm); two are the least. Common practice."""
+
+
+def _laid_out(box: BoxLayout) -> WorkStep:
+    """Clamps run along the pin boards and press the tail boards inward."""
+    units, along = box.recipe.units, box.recipe.tails_on_sides
+    opens = box.boards["front" if along else "left"].end_to_end(finished=False) + 2 * CAUL
+    each = max(2, math.ceil(box.recipe.height / CLAMP_EVERY))
+    pressed, run = ("left and right", "front and back") if along else ("front and back", "left and right")
+    wide = format_length(round_up(opens, units), units)
+    clamps = f"{2 * each} clamps that open {wide} or more, {each} along each of {run}"
+    caul = f"Lay a straight caul of {format_length(box.recipe.height, units)} or longer over the tails"
+    return WorkStep("Lay out", f"{LAID_OUT}; {clamps}. {caul} at each end of {pressed}. {WAXED}")
 
 
 GROOVE_GLUE: dict[Glued, str] = {
@@ -62,10 +101,13 @@ def _groove_glue(box: BoxLayout) -> str:
     return GROOVE_GLUE[box.recipe.panel.glued]
 
 
-def _after(box: BoxLayout, joints: Sequence[Layout]) -> Iterator[WorkStep]:
+def _clamping(box: BoxLayout, joints: Sequence[Layout]) -> WorkStep:
     press = " ".join(dict.fromkeys(map(pressing_words, joints)))
     both = format_both(math.hypot(*box.recipe.inside), box.recipe.units, CALIPER)
-    yield WorkStep("Clamp and check", f"{press} Both diagonals inside are {both}: shift a clamp until they are.")
+    return WorkStep("Clamp and check", f"{press} Both diagonals inside are {both}: shift a clamp until they are.")
+
+
+def _after(box: BoxLayout, joints: Sequence[Layout]) -> Iterator[WorkStep]:
     if fastening := _fastening_words(box):
         yield WorkStep("Fasten the bottom", fastening)
     if plug_slabs(box):

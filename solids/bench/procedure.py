@@ -14,6 +14,7 @@ from solids.base.messages import capital
 from solids.bench.hand_error import hand_work
 from solids.bench.settings import CHOP_CLEAR, INWARD, Bench, Chop, Planing, bench_of
 from solids.layout import Layout, tails_in_words
+from solids.recipe.completing.choosing import round_up
 
 
 @dataclass(frozen=True)
@@ -24,18 +25,45 @@ class WorkStep:
     how: str
 
 
+@dataclass(frozen=True)
+class Stage:
+    """Steps of one part of the work, under a title. A step without a name is part of the one before it."""
+
+    title: str
+    steps: tuple[WorkStep, ...]
+
+
 def order_of_work(layout: Layout) -> tuple[WorkStep, ...]:
     """All steps for this joint, from sawing to length to planing."""
-    return tuple(_steps(layout, bench_of(layout)))
+    bench = bench_of(layout)
+    return (*_boards(layout, bench), *_joint(layout, bench), *_gluing(layout), *_after(layout))
 
 
-def _steps(layout: Layout, bench: Bench) -> Iterator[WorkStep]:
+def joint_work(layout: Layout) -> tuple[WorkStep, ...]:
+    """The steps that cut the joint: from boards sawn to length to a joint that was tried dry."""
+    return tuple(_joint(layout, bench_of(layout)))
+
+
+def corner_stages(layout: Layout) -> tuple[Stage, ...]:
+    """The work on a corner alone, part by part."""
+    return (
+        Stage("Prepare the boards", tuple(_boards(layout, bench_of(layout)))),
+        Stage("Cut the joint", joint_work(layout)),
+        Stage("Glue up", (_laid_out(layout), *_gluing(layout))),
+        Stage("After the glue", tuple(_after(layout))),
+    )
+
+
+def _boards(layout: Layout, bench: Bench) -> Iterator[WorkStep]:
     tails, pins = (_say(layout, cut.saw_to) for cut in bench.cut_lengths)
     yield WorkStep(
         "Saw to length",
         f"Tail board {tails}, pin board {pins}. Square the ends. Mark the reference edge and the show face of both.",
     )
     yield from _grooving(layout)
+
+
+def _joint(layout: Layout, bench: Bench) -> Iterator[WorkStep]:
     yield _gauging(layout, bench)
     yield WorkStep(
         "Mark and saw the tails",
@@ -69,9 +97,32 @@ def _steps(layout: Layout, bench: Bench) -> Iterator[WorkStep]:
     finish = layout.recipe.finish
     if finish.ends == "proud" and finish.chamfer:
         yield WorkStep("Chamfer the ends", f"{_fine(layout, finish.chamfer)} round the ends that stay proud.")
+
+
+def _gluing(layout: Layout) -> Iterator[WorkStep]:
     yield WorkStep("Glue", f"Glue the flanks. {pressing_words(layout)} Check for square.")
+
+
+def _after(layout: Layout) -> Iterator[WorkStep]:
     planing = " ".join(planing_words(layout))
     yield WorkStep("Plane", planing or "Nothing: the ends stay as they are.")
+
+
+LAID_OUT = "Glue and a brush, a damp rag, a square, a mallet and a block"
+"""What lies ready before glue is spread. Common practice."""
+
+CAUL = 25.0
+"""How thick a caul is, where clamps are chosen that open far enough (mm). Common practice."""
+
+WAXED = "Wax the caul, or tape it, so that no glue holds it."
+
+
+def _laid_out(layout: Layout) -> WorkStep:
+    """Clamps reach over the length of the pin board and press the tails down between its pins."""
+    units = layout.recipe.units
+    opens = format_length(round_up(layout.recipe.pin_board.length + layout.as_cut.pin_end + CAUL, units), units)
+    caul = f"a straight caul of {_fine(layout, layout.width)} or longer over the tails"
+    return WorkStep("Lay out", f"{LAID_OUT}; two clamps or more that open {opens}, and {caul}. {WAXED}")
 
 
 def pressing_words(layout: Layout) -> str:

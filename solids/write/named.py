@@ -22,9 +22,10 @@ NOTE, SETUP_SHEET = "cnc-jig-note.md", "setup-sheet.pdf"
 BOX_NOTE, BOX_SHEET = "box-note.md", "box-sheet.pdf"
 AIDS_FOLDER, AIDS_NOTE = "aids/", "aids-note.md"
 """Where the shop aids go, in the folder of a joint alone, and what leads to them all there."""
+BOOKLET = "booklet.pdf"
 
 OFFERED: dict[Group, tuple[str, str]] = {
-    "paper": ("halfpin paper", "paper for the bench"),
+    "paper": ("halfpin paper", "single sheets for the bench"),
     "aids": ("halfpin aids", "aids to print"),
     "page": ("halfpin build --page", "a page to turn it in a browser"),
     "picture": ("halfpin build --picture", "a picture"),
@@ -61,7 +62,8 @@ PIECES: dict[PieceName, PieceKind] = {
 class Row:
     """One file. Its `scope` is the piece, each board, or each kind of joint. In a piece of several joints, the files of
     a joint lie in a folder of their own, or carry its name. `cautions` names the file that holds the cautions for this
-    one: itself where it holds them all, "" for the note of the piece. No set is written without it."""
+    one: itself where it holds them all, "" for the note of the piece. No set is written without it. A file may come
+    `also` with a second group: it is made once, whichever is asked for."""
 
     name: str
     holds: str
@@ -69,6 +71,7 @@ class Row:
     scope: Scope = "piece"
     group: Group = "corner"
     cautions: str = ""
+    also: Group | None = None
 
 
 Made = tuple[Callable[..., bytes], Callable[..., None]]
@@ -110,6 +113,13 @@ ROWS: tuple[Row, ...] = (
     ),
     Row(NOTE, "how to cut it by hand, with printed aids and with a CNC router", BOX, "joint", cautions=NOTE),
     Row(BOX_NOTE, "cut list, marks, corners, the order of work, and the cautions", BOX),
+    Row(
+        BOOKLET,
+        "all papers in one: cover, cut list, setup, templates at 1:1, order of work, and the cautions",
+        BOTH,
+        cautions=BOOKLET,
+        also="paper",
+    ),
     Row(BOX_SHEET, "cut list, marks and the order of work", BOX, "piece", "paper", BOX_SHEET),
     Row(SETUP_SHEET, "what to set, saw, chop and plane, and every tail", BOTH, "joint", "paper", SETUP_SHEET),
     Row("template.pdf", "both boards at 1:1, to fold over their ends", BOTH, "joint", "paper", SETUP_SHEET),

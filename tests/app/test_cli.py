@@ -172,11 +172,11 @@ def test_build_refuses_a_failing_joint_unless_told(tmp_path: Path) -> None:
     assert set(whole(tmp_path / "tool-tray")) == CORNER_FILES
 
 
-def test_build_writes_the_eight_files_quietly_into_the_folder_asked_for(tmp_path: Path) -> None:
+def test_build_writes_the_nine_files_quietly_into_the_folder_asked_for(tmp_path: Path) -> None:
     done = halfpin("build", "tool-tray", cwd=tmp_path)
     assert (done.returncode, done.stderr) == (0, "")
     assert set(whole(tmp_path / "exports")) == {f"tool-tray/{name}" for name in CORNER_FILES}
-    assert done.stdout.endswith("8 files in exports/tool-tray\n")
+    assert done.stdout.endswith("9 files in exports/tool-tray\n")
 
 
 # --- paper -----------------------------------------------------------------------------------------------
@@ -189,12 +189,12 @@ def sheet_of(path: Path) -> tuple[float, float]:
     return float(found[1]) * 25.4 / 72, float(found[2]) * 25.4 / 72
 
 
-def test_paper_writes_five_files_and_the_report_quietly(tmp_path: Path) -> None:
+def test_paper_writes_the_booklet_five_files_and_the_report_quietly(tmp_path: Path) -> None:
     done = halfpin("paper", "tool-tray", cwd=tmp_path)
-    assert (done.returncode, done.stdout, done.stderr) == (0, "6 files in exports/tool-tray\n", "")
-    assert set(whole(tmp_path / "exports" / "tool-tray")) == {*PAPERS, "report.json"}
+    assert (done.returncode, done.stdout, done.stderr) == (0, "7 files in exports/tool-tray\n", "")
+    assert set(whole(tmp_path / "exports" / "tool-tray")) == {*PAPERS, "booklet.pdf", "report.json"}
     report = Report.model_validate_json((tmp_path / "exports" / "tool-tray" / "report.json").read_bytes())
-    assert {record.name for record in report.files} == PAPERS
+    assert {record.name for record in report.files} == PAPERS | {"booklet.pdf"}
     assert report.recipe.paper_size == "A4"
     assert sorted(sheet_of(tmp_path / "exports" / "tool-tray" / "setup-sheet.pdf")) == pytest.approx(
         [210, 297], abs=0.1
@@ -235,17 +235,17 @@ def test_paper_of_a_failing_joint_is_refused_unless_told(tmp_path: Path) -> None
     assert list(tmp_path.iterdir()) == []
     done = halfpin(*tight, "--anyway")
     assert done.returncode == 1
-    assert set(whole(tmp_path / "out" / "tool-tray")) == {*PAPERS, "report.json"}
+    assert set(whole(tmp_path / "out" / "tool-tray")) == {*PAPERS, "booklet.pdf", "report.json"}
 
 
 def test_build_with_paper_writes_all(tmp_path: Path) -> None:
     done = halfpin("build", "drawer-front", "--paper", cwd=tmp_path)
     assert (done.returncode, done.stderr) == (0, "")
-    assert done.stdout.endswith("The joint goes together.\n13 files in exports/drawer-front\n")
+    assert done.stdout.endswith("The joint goes together.\n14 files in exports/drawer-front\n")
     assert set(whole(tmp_path / "exports" / "drawer-front")) == CORNER_FILES | PAPERS
 
 
-def test_build_then_paper_leaves_all_thirteen_and_a_changed_recipe_says_what_is_stale(tmp_path: Path) -> None:
+def test_build_then_paper_leaves_all_fourteen_and_a_changed_recipe_says_what_is_stale(tmp_path: Path) -> None:
     assert halfpin("build", "tool-tray", cwd=tmp_path).returncode == 0
     assert halfpin("paper", "tool-tray", cwd=tmp_path).stderr == ""
     assert set(whole(tmp_path / "exports" / "tool-tray")) == CORNER_FILES | PAPERS
@@ -261,7 +261,7 @@ def test_build_then_paper_leaves_all_thirteen_and_a_changed_recipe_says_what_is_
 
 def test_letters_that_the_font_lacks_are_told_on_stderr(tmp_path: Path) -> None:
     done = halfpin("paper", "tool-tray", "--set", "title=tray \u6728\u7bb1", cwd=tmp_path)
-    assert (done.returncode, done.stdout) == (0, "6 files in exports/tray\n")
+    assert (done.returncode, done.stdout) == (0, "7 files in exports/tray\n")
     assert done.stderr.startswith("Note: The font of the paper lacks some characters")
     assert "\u6728 as Mu, \u7bb1 as Xiang" in done.stderr
     assert done.stderr.count("\n") == 1

@@ -70,7 +70,7 @@ def test_each_file_of_a_box_names_one_of_its_own_group_or_the_note_for_its_cauti
     names = {file.name for each in ("corner", "paper", "page", "aids") for file in files_of(job, each)}
     for file in files_of(job, group):
         assert file.cautions in names
-        holds = ("-note.md", "setup-sheet.pdf", "box-sheet.pdf", "box.html")
+        holds = ("-note.md", "booklet.pdf", "setup-sheet.pdf", "box-sheet.pdf", "box.html")
         assert file.cautions.endswith(holds), file.name
         if file.name.endswith(holds):
             assert file.cautions == file.name, "it has them all itself"

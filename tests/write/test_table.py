@@ -34,7 +34,9 @@ NAMES = [
     "tail-board.stl",
     "pin-board.stl",
     "cnc-jig-note.md",
+    "booklet.pdf",
 ]
+BOOKLET = "booklet.pdf"
 LOOK_NAMES = ["corner.glb", "corner-gaps.glb", "corner.html", "corner.png"]
 PAPER_NAMES = ["setup-sheet.pdf", "template.pdf", "drawing.dxf", "drawing.svg", "drawing.pdf"]
 
@@ -49,6 +51,7 @@ except locale.Error:
     pass
 job = table.prove_layout(lay_out(read_recipe(sys.argv[1])))
 files = [file for group in table.GROUPS if group != "aids" for file in table.files_of(job, group)]
+files = list({file.name: file for file in files}.values())
 made = {file.name: file.make() for file in files}
 records = [report.file_record(file.name, file.holds, made[file.name]) for file in files]
 made["report.json"] = report.report_bytes(report.make_report(job.joints[0].layout, job.joints[0].proof, records))
@@ -64,16 +67,20 @@ def test_the_tables_names_are_the_designs() -> None:
     job = piece_of()
     assert [file.name for file in table.files_of(job, "corner")] == NAMES
     assert [file.name for file in table.papers(job.joints[0])] == PAPER_NAMES
-    files = [file for group in ALL for file in table.files_of(job, group)]
+    every = [file for group in ALL for file in table.files_of(job, group)]
+    assert [file.name for file in every if file.name == BOOKLET] == [BOOKLET, BOOKLET], (
+        "with the corner, and with paper"
+    )
+    files = list({file.name: file for file in every}.values())
     assert [file.name for file in files] == NAMES + PAPER_NAMES + LOOK_NAMES
     assert all(file.holds for file in files)
     assert len({file.holds for file in files}) == len(files)
 
 
 @pytest.mark.parametrize("preset", ["tool-tray", "drawer-front"])
-def test_eight_files_go_to_the_folder_of_the_title_and_the_report_lists_seven(tmp_path: Path, preset: str) -> None:
+def test_nine_files_go_to_the_folder_of_the_title_and_the_report_lists_eight(tmp_path: Path, preset: str) -> None:
     written = table.write_files(piece_of(preset), tmp_path)
-    assert written == table.Written(tmp_path / preset, 8, (), ())
+    assert written == table.Written(tmp_path / preset, 9, (), ())
     made = contents(written.folder)
     assert sorted(made) == sorted([*NAMES, "report.json"])
     listed = {record["name"]: record for record in json.loads(made["report.json"])["files"]}
@@ -144,7 +151,7 @@ def test_each_step_file_holds_what_its_name_says(tmp_path: Path) -> None:
     ("groups", "names"),
     [
         (("corner",), NAMES),
-        (("paper",), PAPER_NAMES),
+        (("paper",), [BOOKLET, *PAPER_NAMES]),
         (BOTH, NAMES + PAPER_NAMES),
         (("paper", "corner"), NAMES + PAPER_NAMES),
         (("page", "picture", "model", "gaps"), [*LOOK_NAMES, "cnc-jig-note.md"]),
@@ -161,7 +168,7 @@ def test_whatever_one_file_is_asked_for_its_cautions_come_with_it(tmp_path: Path
     """Paper that sends its reader to the setup sheet comes with the setup sheet; a model comes with the note."""
     folder = table.write_files(piece_of(), tmp_path, groups=ALL, only=(name,)).folder
     made = contents(folder)
-    own = {"cnc-jig-note.md", "setup-sheet.pdf", "corner.html"}
+    own = {"cnc-jig-note.md", BOOKLET, "setup-sheet.pdf", "corner.html"}
     beside = "setup-sheet.pdf" if name in PAPER_NAMES else "cnc-jig-note.md"
     assert set(made) == {name, "report.json"} | (set() if name in own else {beside})
     written = [text_of_file(folder / each) for each in own & set(made)]
@@ -264,28 +271,28 @@ def papers(tmp_path: Path) -> Path:
 CHANGED = ("tool-tray", "joint.tails=3")
 
 
-def test_paper_alone_is_five_files_and_a_report_of_them(papers: Path) -> None:
-    assert sorted(contents(papers)) == sorted([*PAPER_NAMES, "report.json"])
-    assert listed_in(papers) == dict.fromkeys(PAPER_NAMES, False)
+def test_paper_alone_is_the_booklet_five_files_and_a_report_of_them(papers: Path) -> None:
+    assert sorted(contents(papers)) == sorted([BOOKLET, *PAPER_NAMES, "report.json"])
+    assert listed_in(papers) == dict.fromkeys([BOOKLET, *PAPER_NAMES], False)
 
 
 @pytest.mark.parametrize("preset", ["tool-tray", "drawer-front", "tea-box"])
-def test_corner_then_paper_lists_all_twelve_and_none_is_stale(tmp_path: Path, preset: str) -> None:
+def test_corner_then_paper_lists_all_thirteen_and_none_is_stale(tmp_path: Path, preset: str) -> None:
     job = piece_of(preset)
     before = contents(table.write_files(job, tmp_path).folder)
     written = table.write_files(job, tmp_path, groups=("paper",))
-    assert (written.count, written.stale) == (6, ())
+    assert (written.count, written.stale) == (7, ())
     assert listed_in(written.folder) == dict.fromkeys(NAMES + PAPER_NAMES, False)
     after = contents(written.folder)
     assert {name: after[name] for name in NAMES} == {name: before[name] for name in NAMES}
     once = table.write_files(job, tmp_path / "at once", groups=BOTH)
-    assert (once.count, once.stale) == (13, ())
+    assert (once.count, once.stale) == (14, ())
     assert contents(once.folder) == after
 
 
-def test_paper_then_corner_lists_all_twelve_as_well(tmp_path: Path, papers: Path) -> None:
+def test_paper_then_corner_lists_all_thirteen_as_well(tmp_path: Path, papers: Path) -> None:
     written = table.write_files(piece_of(), tmp_path)
-    assert (written.folder, written.count, written.stale) == (papers, 8, ())
+    assert (written.folder, written.count, written.stale) == (papers, 9, ())
     assert listed_in(papers) == dict.fromkeys(NAMES + PAPER_NAMES, False)
 
 
@@ -300,8 +307,9 @@ def test_papers_of_an_earlier_recipe_are_listed_as_stale_and_stay_as_they_are(tm
 def test_the_corner_of_an_earlier_recipe_is_listed_as_stale_beside_new_papers(tmp_path: Path) -> None:
     table.write_files(piece_of(), tmp_path)
     written = table.write_files(piece_of(*CHANGED), tmp_path, groups=("paper",))
-    assert written.stale == tuple(NAMES)
-    assert listed_in(written.folder) == {**dict.fromkeys(NAMES, True), **dict.fromkeys(PAPER_NAMES, False)}
+    old = [name for name in NAMES if name != BOOKLET]
+    assert written.stale == tuple(old)
+    assert listed_in(written.folder) == {**dict.fromkeys(old, True), **dict.fromkeys([BOOKLET, *PAPER_NAMES], False)}
 
 
 def test_what_is_stale_stays_so_until_it_is_made_anew(tmp_path: Path, papers: Path) -> None:
@@ -376,12 +384,13 @@ def test_papers_under_another_title_are_refused_before_anything_is_written(tmp_p
 # --- what a maker should know of the paper ---------------------------------------------------------------
 
 
-def test_letters_that_the_font_lacks_are_told_with_the_paper_and_not_with_the_corner(tmp_path: Path) -> None:
+def test_letters_that_the_font_lacks_are_told_with_every_paper_and_not_with_the_solids_alone(tmp_path: Path) -> None:
     """\u6728 and \u7bb1 are read "mu" and "xiang" (Unihan, Mandarin readings; from memory)."""
     job = titled_piece("tray \u6728\u7bb1")
-    assert table.write_files(job, tmp_path).notices == ()
+    assert table.write_files(job, tmp_path / "solids", only=("corner.step",)).notices == ()
     written = table.write_files(job, tmp_path, groups=("paper",))
     (notice,) = written.notices
+    assert table.write_files(job, tmp_path / "booklet").notices == (notice,)
     assert "\u6728 as Mu" in notice
     assert "\u7bb1 as Xiang" in notice
     assert json.loads((written.folder / "report.json").read_bytes())["notices"] == [notice]

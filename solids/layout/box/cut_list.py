@@ -12,7 +12,7 @@ from solids.base import tolerances as tol
 from solids.base.lengths import format_length, format_sizes
 from solids.base.messages import Units
 from solids.layout.box.model import BoxLayout
-from solids.recipe.tables.box_resolved import SIDES, Rough
+from solids.recipe.tables.box_resolved import SIDES, Rough, Side
 
 BOARD_FOOT = 144 * 25.4**3
 """1 board foot is 144 cubic inches, in mm3. Source: NIST Handbook 44, Appendix C."""
@@ -24,20 +24,28 @@ the square foot, face measure); U.S. Navy, Engineering Aid Basic, chapter 6 (tak
 SQUARE_METRE, SQUARE_FOOT = 1e6, 144 * 25.4**2
 """In mm2."""
 
-MARKS = {
-    "front": "triangle A, point; reference edge down, show face out",
-    "back": "triangle A, base; reference edge down, show face out",
-    "left": "triangle B, point; reference edge down, show face out",
-    "right": "triangle B, base; reference edge down, show face out",
-    "bottom": "arrow to the front; good face up",
+TRIANGLES: dict[Side, tuple[str, str]] = {
+    "front": ("A", "point"),
+    "back": ("A", "base"),
+    "left": ("B", "point"),
+    "right": ("B", "base"),
 }
 """The cabinetmaker's triangle: a pair of boards is laid edge to edge and one triangle drawn across both, so that each
 shows where its mate, its top and its show face are. Common practice."""
+
+LIES = "reference edge down, show face out"
+"""How a board is looked at."""
+
+MARKS: dict[str, str] = {
+    **{side: f"triangle {letter}, {part}; {LIES}" for side, (letter, part) in TRIANGLES.items()},
+    "bottom": "arrow to the front; good face up",
+}
 
 TALLIED = "To buy: a board under an inch thick is tallied as an inch."
 """What the last column of the cut list is, for who buys by it."""
 
 Size = tuple[float, float, float]
+Rows = tuple[tuple[str, ...], list[tuple[str, ...]]]
 
 
 @dataclass(frozen=True)
@@ -86,19 +94,20 @@ def cut_list(box: BoxLayout) -> tuple[CutListRow, ...]:
         board = box.boards[side]
         finished = (board.end_to_end(finished=True), board.width, board.board.thinnest - box.planing)
         saw_to = (board.end_to_end(finished=False), board.width, board.board.thickness)
-        sizes = (_larger(saw_to, rough), saw_to, finished)
+        sizes = (larger(saw_to, rough), saw_to, finished)
         rows.append(CutListRow(side, *sizes, board.board.wood.told, "along its length", MARKS[side]))
     if box.panel:
         x, y, thickness = box.panel.size
         along_x, sheet = box.recipe.panel.grain == "length", box.recipe.panel.kind == "plywood"
         size = (x, y, thickness) if along_x else (y, x, thickness)
         grain = "from left to right" if along_x else "from front to back"
-        sizes = (size if sheet else _larger(size, rough), size, size)
+        sizes = (size if sheet else larger(size, rough), size, size)
         rows.append(CutListRow("bottom", *sizes, box.recipe.panel.wood.told, grain, MARKS["bottom"], sheet))
     return tuple(rows)
 
 
-def _larger(size: Size, rough: Rough) -> Size:
+def larger(size: Size, rough: Rough) -> Size:
+    """A size as it is taken from the plank."""
     length, width, thickness = size
     return length + rough.length, width + rough.width, thickness + rough.thickness
 
@@ -136,11 +145,14 @@ def glue_up_words(box: BoxLayout) -> str:
     return f"The bottom is wider than stock of {widest}: glue it up from {boards}."
 
 
-def cut_list_rows(box: BoxLayout) -> tuple[tuple[str, ...], list[tuple[str, ...]]]:
-    """The heads of the cut list and its rows, in the maker's units, with the sums of the board feet: net, and as they
-    are tallied when bought."""
-    rows, units = cut_list(box), box.recipe.units
+def cut_list_rows(box: BoxLayout) -> Rows:
+    """The cut list of a box, told."""
+    return told_rows(cut_list(box), box.recipe.units)
 
+
+def told_rows(rows: Sequence[CutListRow], units: Units) -> Rows:
+    """The heads of a cut list and its rows, in the maker's units, with the sums of the board feet: net, and as they are
+    tallied when bought."""
     say = partial(format_sizes, units=units)
     told = [
         (row.name, row.wood, say(row.rough), say(row.saw_to), say(row.finished), *_amounts([row], units))
@@ -156,7 +168,11 @@ def _amounts(rows: Sequence[CutListRow], units: Units) -> tuple[str, str]:
     """Board feet, net and to buy, with the area of what is sheet."""
     net, bought = sum(row.board_feet for row in rows), sum(row.to_buy for row in rows)
     area = sum(row.sheet_area for row in rows)
-    sheet = f"{area / SQUARE_METRE:.3f} m2" if units == "mm" else f"{area / SQUARE_FOOT:.2f} sq ft"
     parts = [f"{bought:.2f}"] if net else []
-    parts += [f"sheet {sheet}"] if area else []
+    parts += [f"sheet {told_area(area, units)}"] if area else []
     return f"{net:.2f}" if net else "", " + ".join(parts)
+
+
+def told_area(mm2: float, units: Units) -> str:
+    """The area of a sheet, as it is sold."""
+    return f"{mm2 / SQUARE_METRE:.3f} m2" if units == "mm" else f"{mm2 / SQUARE_FOOT:.2f} sq ft"

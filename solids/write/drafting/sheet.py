@@ -142,3 +142,15 @@ def arc(layer: str, centre: PlanePoint, radius: float, start_deg: float, end_deg
     """An arc as a chain of short straight lines."""
     turns = [math.radians(start_deg + (end_deg - start_deg) * k / steps) for k in range(steps + 1)]
     return Stroke(layer, tuple((centre[0] + radius * math.cos(t), centre[1] + radius * math.sin(t)) for t in turns))
+
+
+def break_line(span: tuple[float, float], at: float, axis: int, scale: float) -> Stroke:
+    """A thin line with one zigzag across the end where a board is broken off, standing a little past both edges: across
+    `span` at a place `at` on the other axis, 0 being X and 1 being Y, on a drawing of this scale."""
+    past, jag = 2.0 / scale, 1.6 / scale
+    low, high = span[0] - past, span[1] + past
+    middle = (low + high) / 2
+    along = [low, middle - jag, middle - jag / 2, middle + jag / 2, middle + jag, high]
+    across = [at, at, at + jag * 1.5, at - jag * 1.5, at, at]
+    points = zip(along, across, strict=True) if axis == 1 else zip(across, along, strict=True)
+    return Stroke("break lines", tuple(points))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from solids.base.errors import InputError
 from solids.base.geometry import PlanePoint, Span
@@ -52,11 +52,11 @@ def room_on(paper: PaperSize) -> PlanePoint:
 def paginate(strips: Sequence[Strip], paper: PaperSize) -> tuple[PaperSize, tuple[Page, ...]]:
     """The sheet, upright or on its side, whichever takes fewer pages, and its pages.
 
-    All strips stand on one page where they fit; otherwise each begins a page of its own. InputError where there would
-    be more pages than anybody would glue together.
+    Of two ways with as many pages, the one with fewer pieces is taken. InputError where there would be more pages than
+    anybody would glue together.
     """
     ways = [(sheet, _pages(strips, sheet)) for sheet in (paper, paper.turned())]
-    sheet, pages = min(ways, key=lambda way: len(way[1]))
+    sheet, pages = min(ways, key=lambda way: (len(way[1]), sum(map(len, way[1]))))
     if len(pages) > MOST_PAGES:
         larger = "" if paper.name == "A3" else "take a larger sheet (--size A3), or "
         raise InputError(
@@ -67,24 +67,20 @@ def paginate(strips: Sequence[Strip], paper: PaperSize) -> tuple[PaperSize, tupl
 
 
 def _pages(strips: Sequence[Strip], sheet: PaperSize) -> tuple[Page, ...]:
-    across, up = room_on(sheet)
-    together = sum(strip.height for strip in strips) + BETWEEN * (len(strips) - 1)
-    if together <= up and max(strip.width for strip in strips) <= across:
-        return (tuple(_stacked(strips, sheet)),)
-    return tuple((piece,) for strip in strips for piece in _tiles(strip, sheet))
-
-
-def _stacked(strips: Sequence[Strip], sheet: PaperSize) -> Iterator[Tile]:
-    """All strips on one page, the first on top."""
-    top = sheet.height - HEAD
-    for strip in strips:
-        at = ((sheet.width - strip.width) / 2, top - strip.height)
-        yield Tile(strip, (0.0, 0.0), (strip.width, strip.height), at, strip.board, ())
-        top = at[1] - BETWEEN
+    """All pieces in turn, each below the one before it where the page has room."""
+    pages: list[list[Tile]] = []
+    for piece in (piece for strip in strips for piece in _tiles(strip, sheet)):
+        top = pages[-1][-1].at[1] - BETWEEN if pages else 0.0
+        height = piece.high[1] - piece.low[1]
+        if top - height >= FOOT:
+            pages[-1].append(replace(piece, at=(piece.at[0], top - height)))
+        else:
+            pages.append([piece])
+    return tuple(map(tuple, pages))
 
 
 def _tiles(strip: Strip, sheet: PaperSize) -> Iterator[Tile]:
-    """One strip cut up, row by row from its foot, each from left to right."""
+    """One strip cut up, row by row from its foot, each from left to right, each at the top of a page."""
     across, up = room_on(sheet)
     columns, rows = cuts(strip.width, across), cuts(strip.height, up)
     marks = tuple(_marks(columns, rows))

@@ -16,14 +16,14 @@ from solids.base.geometry import PlanePoint
 from solids.base.lengths import CALIPER, RULE, Reading, format_dimension
 from solids.layout import Layout
 from solids.model.corner import make_corner
-from solids.model.kernel import Projection, moved, project
+from solids.model.kernel import project
 from solids.recipe.tables.resolved import PaperName
 from solids.write.drafting.dimensions import drawn, stacked, words_width
 from solids.write.drafting.grooves import beside_groove, front_groove, side_groove, top_groove
 from solids.write.drafting.outlines import machine_outlines
 from solids.write.drafting.paper import PAPERS, SCALES, PaperSize, scale_in_words
-from solids.write.drafting.segments import tidy
-from solids.write.drafting.sheet import Angle, Distance, Item, Label, Sheet, Stroke, bounds, box, line, placed
+from solids.write.drafting.pictorial import drawn_apart, projected, shortened
+from solids.write.drafting.sheet import Angle, Distance, Item, Label, Sheet, Stroke, box, break_line, line, placed
 from solids.write.drafting.titles import STRIP_HEIGHT, parts_list, title_block
 
 STUB = 26.0
@@ -50,13 +50,6 @@ LEFT_SHARE = 0.58
 X, Y, Z, BACK = (1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0), (0.0, 0.0, -1.0)
 LOOKS = ((Z, X), (Y, X), (X, BACK))
 """For front, top and side view: the direction that each is seen from, and the one that points to the right."""
-
-TURN = (0.62, 1.0, 0.75)
-"""The direction that the pictorial view is seen from: mostly from the pin board's show face, a little from above and
-the side. A half-blind corner is seen from inside, where its sockets open."""
-
-APART = 2.2
-"""How far the tail board is lifted in the pictorial view, as a multiple of the length of the pins."""
 
 
 def shop_drawing(layout: Layout, size: PaperName, *, failing: bool = False) -> Sheet:
@@ -127,7 +120,7 @@ def _sheet(layout: Layout, paper: PaperSize, scale: float, *, failing: bool) -> 
     items += [Label(text, at, 2.5) for text, at in words]
     beside = [item for item in drawn(items) if isinstance(item, Label) and item.at[0] > right - ROOM * 0.3]
     clear = max(item.at[1] + (words_width(item.text) / 2 if item.turn_deg else 2.5) for item in beside)
-    items += _pictorial(layout, (right - ROOM * 0.3, max(base + front_height, clear) + 4.0), paper.frame[1])
+    items += drawn_apart(layout, (right - ROOM * 0.3, max(base + front_height, clear) + 4.0), paper.frame[1])
     items += [*_frame(paper), *title_block(layout, paper, scale, failing=failing), *parts_list(layout, paper)]
     return Sheet(layout.recipe.title, paper.width, paper.height, scale, tuple(items), tuple(machine_outlines(layout)))
 
@@ -145,71 +138,24 @@ def _frame(paper: PaperSize) -> list[Item]:
 
 def _views(layout: Layout, scale: float) -> tuple[list[Stroke], list[Stroke], list[Stroke]]:
     stubs = _stubs(layout, scale)
-    solids = [solid for _, solid in make_corner(_shortened(layout, stubs), layout.as_cut).boards]
-    front, top, side = (_projected(project(solids, eye, right)) for eye, right in LOOKS)
+    solids = [solid for _, solid in make_corner(shortened(layout, stubs), layout.as_cut).boards]
+    front, top, side = (projected(project(solids, eye, right)) for eye, right in LOOKS)
     recipe = layout.recipe
     tails_broken, pins_broken = stubs[0] < recipe.tail_board.length, stubs[1] < recipe.pin_board.length
     width, cut = (0.0, layout.width), layout.as_cut
     if tails_broken:
         whole = width[0] - layout.strips[0], width[1] + layout.strips[1]
-        front = [*_off_line(front, 1, -stubs[0]), _break_line(whole, -stubs[0], 1, scale)]
-        side = [*_off_line(side, 1, -stubs[0]), _break_line((-cut.show_z, 0.0), -stubs[0], 1, scale)]
+        front = [*_off_line(front, 1, -stubs[0]), break_line(whole, -stubs[0], 1, scale)]
+        side = [*_off_line(side, 1, -stubs[0]), break_line((-cut.show_z, 0.0), -stubs[0], 1, scale)]
     if pins_broken:
-        top = [*_off_line(top, 1, stubs[1]), _break_line(width, stubs[1], 1, scale)]
-        side = [*_off_line(side, 0, stubs[1]), _break_line((0.0, cut.show_y), stubs[1], 0, scale)]
+        top = [*_off_line(top, 1, stubs[1]), break_line(width, stubs[1], 1, scale)]
+        side = [*_off_line(side, 0, stubs[1]), break_line((0.0, cut.show_y), stubs[1], 0, scale)]
     return front, top, side
-
-
-def _shortened(layout: Layout, stubs: tuple[float, float]) -> Layout:
-    recipe = layout.recipe
-    boards = replace(recipe.tail_board, length=stubs[0]), replace(recipe.pin_board, length=stubs[1])
-    return replace(layout, recipe=replace(recipe, tail_board=boards[0], pin_board=boards[1]))
-
-
-def _projected(picture: Projection) -> list[Stroke]:
-    visible, hidden = tidy(picture.visible, picture.hidden)
-    return [
-        *(Stroke("visible edges", segment) for segment in visible),
-        *(Stroke("hidden edges", segment) for segment in hidden),
-    ]
 
 
 def _off_line(strokes: list[Stroke], axis: int, value: float) -> list[Stroke]:
     """The strokes without those along the end where a board is broken off."""
     return [s for s in strokes if any(abs(point[axis] - value) > 1e-6 for point in s.points)]
-
-
-def _break_line(span: tuple[float, float], at: float, axis: int, scale: float) -> Stroke:
-    """A thin line with one zigzag across the broken end, standing a little past both edges."""
-    past, jag = 2.0 / scale, 1.6 / scale
-    low, high = span[0] - past, span[1] + past
-    middle = (low + high) / 2
-    along = [low, middle - jag, middle - jag / 2, middle + jag / 2, middle + jag, high]
-    across = [at, at, at + jag * 1.5, at - jag * 1.5, at, at]
-    points = zip(along, across, strict=True) if axis == 1 else zip(across, along, strict=True)
-    return Stroke("break lines", tuple(points))
-
-
-def _pictorial(layout: Layout, low: PlanePoint, high: PlanePoint) -> list[Item]:
-    """The corner drawn apart, not to scale, in the room between the points `low` and `high` of the sheet."""
-    stub = max(2.0 * layout.depth, 0.35 * layout.width)
-    recipe = layout.recipe
-    stubs = min(recipe.tail_board.length, stub), min(recipe.pin_board.length, stub)
-    corner = make_corner(_shortened(layout, stubs), layout.as_cut)
-    eye, lift = TURN, APART * layout.as_cut.pin_end
-    if layout.is_half_blind:
-        # From the inside the tail board stands between the eye and the sockets: it is lifted out of the line of sight.
-        eye = (TURN[0], -TURN[1], TURN[2])
-        lift = layout.as_cut.pin_end + (stubs[0] + layout.depth) * TURN[2] / TURN[1]
-    picture = project([moved(corner.tail_board, (0.0, 0.0, lift)), corner.pin_board], eye, (-eye[1], eye[0], 0.0))
-    strokes = [stroke for stroke in _projected(picture) if stroke.layer == "visible edges"]
-    (x1, y1), (x2, y2) = bounds(strokes)
-    room = high[0] - low[0] - 8.0, high[1] - low[1] - 12.0
-    scale = min(room[0] / (x2 - x1), room[1] / (y2 - y1))
-    middle = (low[0] + high[0]) / 2, (low[1] + high[1]) / 2 + 2.0
-    at = middle[0] - scale * (x1 + x2) / 2, middle[1] - scale * (y1 + y2) / 2
-    words = Label("drawn apart, not to scale", (middle[0], low[1] + 1.5), 2.5)
-    return [*placed(strokes, scale, at), words]
 
 
 # --- dimensions ----------------------------------------------------------------------------------

@@ -27,9 +27,19 @@ def _on_demand(load: Callable[[], Made]) -> Made:
 
 
 @_on_demand
+def booklet() -> Made:
+    """The booklet of a piece."""
+    from solids.write.paper.booklet.booklet import booklet_bytes
+    from solids.write.paper.typesetting import pdf
+
+    return lambda job: booklet_bytes(job.proof), lambda path, _: pdf.reread(path)
+
+
+@_on_demand
 def box_sheet() -> Made:
     """The sheet of a box."""
-    from solids.write.paper import box_sheet, pdf
+    from solids.write.paper import box_sheet
+    from solids.write.paper.typesetting import pdf
 
     return lambda job: box_sheet.box_sheet_bytes(job.proof), lambda path, _: pdf.reread(path)
 
@@ -37,8 +47,8 @@ def box_sheet() -> Made:
 @_on_demand
 def setup_sheet() -> Made:
     """The setup sheet of a joint."""
-    from solids.write.paper import pdf
     from solids.write.paper.setup_sheet import setup_sheet_bytes
+    from solids.write.paper.typesetting import pdf
 
     return (
         lambda joint: setup_sheet_bytes(joint.layout, failing=not joint.proof.passes),
@@ -49,8 +59,8 @@ def setup_sheet() -> Made:
 @_on_demand
 def template() -> Made:
     """The template of a joint at 1:1."""
-    from solids.write.paper import pdf
     from solids.write.paper.template import template_bytes
+    from solids.write.paper.typesetting import pdf
 
     return lambda joint: template_bytes(joint.layout, failing=not joint.proof.passes), lambda path, _: pdf.reread(path)
 
@@ -58,7 +68,7 @@ def template() -> Made:
 @_on_demand
 def drawing_pdf() -> Made:
     """The shop drawing of a joint, to print."""
-    from solids.write.paper import pdf
+    from solids.write.paper.typesetting import pdf
 
     words = "shop drawing of the corner as cut"
     return lambda joint: pdf.sheet_pdf(joint.drawing, words), lambda path, _: pdf.reread(path)

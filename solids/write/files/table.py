@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import itertools
-from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from pathlib import Path
 
@@ -21,6 +21,7 @@ from solids.write.formats import step, stl
 from solids.write.named import (
     AIDS_FOLDER,
     AIDS_NOTE,
+    BOOKLET,
     BOX_NOTE,
     BOX_SHEET,
     GROUPS,
@@ -126,6 +127,7 @@ MADE: dict[str, Made] = {
     ),
     NOTE: (_note, _reread_note),
     BOX_NOTE: (lambda job: box_note.note_bytes(job.proof, beside(job, "corner"), not_asked(job)), _reread_note),
+    BOOKLET: on_demand.booklet,
     BOX_SHEET: on_demand.box_sheet,
     SETUP_SHEET: on_demand.setup_sheet,
     "template.pdf": on_demand.template,
@@ -166,7 +168,7 @@ def files_of(job: Job, group: Group) -> list[File]:
     """The files of a group in a piece, in the order of the table. Files of joints come joint by joint."""
     if group == "aids":
         return list(_aids(job))
-    rows = [row for row in ROWS if row.group == group and job.piece in row.of]
+    rows = [row for row in ROWS if group in (row.group, row.also) and job.piece in row.of]
     found: list[File] = []
     for scope, run in itertools.groupby(rows, key=lambda row: row.scope):
         each = list(run)
@@ -224,15 +226,12 @@ def write_files(
     by_group = {group: files_of(job, group) for group in GROUPS if group != "aids" or group in groups}
     there = [(file, group) for group, files in by_group.items() if group in groups for file in files]
     refuse_passing_over(only, ((file.name, group) for file, group in there), PIECES[job.piece].called)
-    asked = [file for file, group in there if not only or any(answers(file.name, group, name) for name in only)]
-    every = [file for group, files in by_group.items() if group != "aids" for file in files]
+    asked = _once(file for file, group in there if not only or any(answers(file.name, group, name) for name in only))
+    every = _once(file for group, files in by_group.items() if group != "aids" for file in files)
     chosen, order = with_cautions(asked, every), [file.name for file in every]
-    notices: tuple[str, ...] = ()
 
     def report_of(fresh: Mapping[str, FileRecord], kept: Kept) -> tuple[Record, list[FileRecord]]:
-        nonlocal notices
-        if "paper" in groups or any(group_of(name) == "paper" for name in kept.names):
-            notices = _paper_notices(job)
+        notices = _paper_notices(job, {*kept.names, *fresh})
         whole = piece_report(job.proof.assembly, job.proof, notices)
         # A corner and a box of one title share a folder, and each lists what the other has made.
         known = {name: group for name in kept.names if (group := group_of(name))}
@@ -242,16 +241,25 @@ def write_files(
         return whole.model_copy(update={"files": tuple(records)}), records
 
     written = write_set(out / recipe.slug, recipe.title, chosen, report_of, progress)
-    return replace(written, notices=notices if "paper" in groups else ())
+    return replace(written, notices=_paper_notices(job, {file.name for file in chosen}))
 
 
-def _paper_notices(job: Job) -> tuple[str, ...]:
-    """What a maker should know about the paper of each kind of joint. What holds for all kinds is said once."""
-    from solids.write.paper.notices import paper_notices
+def _once(files: Iterable[File]) -> list[File]:
+    """Each file once, though it come with two groups."""
+    return list({file.name: file for file in files}.values())
+
+
+def _paper_notices(job: Job, names: Collection[str]) -> tuple[str, ...]:
+    """What a maker should know about the paper of each kind of joint, where there are such files. What holds for all
+    kinds is said once. A booklet has no paths of cutters."""
+    drawn = any(group_of(name) == "paper" for name in names)
+    if not drawn and BOOKLET not in names:
+        return ()
+    from solids.write.paper.notices import letter_notices, paper_notices
 
     told: dict[str, list[str]] = {}
     for joint in job.joints:
-        for notice in paper_notices(joint.layout):
+        for notice in (paper_notices if drawn else letter_notices)(joint.layout):
             told.setdefault(notice, []).append(joint.kind.title)
     return tuple(
         notice if len(titles) == len(job.joints) else f"{capital(' and '.join(titles))}: {notice}"
@@ -280,7 +288,8 @@ OWN_KEYS: dict[Group, tuple[str, ...]] = {
 
 def keys_of_others(group: Group, name: str) -> set[str]:
     """The keys that can change without making a file of this group stale."""
-    own = {*OWN_KEYS[group], *(("kit_cutters_mm",) if name.endswith(NOTE) else ())}
+    also = NAMED[name][0].also if name in NAMED else None
+    own = {*OWN_KEYS[group], *(OWN_KEYS[also] if also else ()), *(("kit_cutters_mm",) if name.endswith(NOTE) else ())}
     return {key for keys in OWN_KEYS.values() for key in keys} - own
 
 

@@ -4,6 +4,7 @@ platypus."""
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from itertools import product
 
 from reportlab.lib.units import mm
@@ -17,15 +18,14 @@ from solids.bench.listing import summary_in_place
 from solids.bench.procedure import WorkStep
 from solids.bench.worktime import corners_of, time_words
 from solids.layout.box.bottom import bottom_words
-from solids.layout.box.cut_list import TALLIED, cut_list, cut_list_rows, glue_up_words
+from solids.layout.box.cut_list import TALLIED, Rows, cut_list, cut_list_rows, glue_up_words
 from solids.layout.box.kinds import box_headline
 from solids.proof.assembly import PieceProof
 from solids.write.drafting.paper import PAPERS
-from solids.write.paper.flow import cautions_flow, flow_height, head, no_padding, put, safe, style, to_tick
-from solids.write.paper.letters import in_font
-from solids.write.paper.pdf import Pages
+from solids.write.paper.typesetting.flow import cautions_flow, flow_height, head, no_padding, put, safe, style, to_tick
+from solids.write.paper.typesetting.letters import in_font
+from solids.write.paper.typesetting.pdf import EDGE, Pages
 
-EDGE = 12.0
 SIZES = (11.0, 10.5, 10.0, 9.5, 9.0, 8.5, 8.0, 7.5, 7.0, 6.5)
 CAUTION_SHARE = 0.82
 
@@ -49,11 +49,11 @@ def box_sheet_bytes(proof: PieceProof) -> bytes:
 
 def _split(proof: PieceProof, size: float, width: float) -> tuple[tuple[list[Flowable], ...], ...]:
     """Three ways to divide it: the first page, what stands at the foot of that, and the second page."""
-    text, watched, cautions = _text(proof, size, width), _watched(proof, size), cautions_flow(size * CAUTION_SHARE)
+    text, grave, cautions = _text(proof, size, width), watched(proof, size), cautions_flow(size * CAUTION_SHARE)
     return (
-        ([*text, *watched], cautions, []),
-        ([*text, *watched], [], cautions),
-        (text, [], [*watched, *cautions]),
+        ([*text, *grave], cautions, []),
+        ([*text, *grave], [], cautions),
+        (text, [], [*grave, *cautions]),
     )
 
 
@@ -77,7 +77,7 @@ def _text(proof: PieceProof, size: float, width: float) -> list[Flowable]:
     if not proof.passes:
         flow.append(Paragraph(f"<b>{safe(FAILS)}</b>", style(size * 1.2, after=size * 0.3)))
     gap = Spacer(1, size * 0.6)
-    flow += [gap, head("Cut list", size), _table(proof, size, width)]
+    flow += [gap, head("Cut list", size), cut_list_table(cut_list_rows(box), size, width)]
     flow.append(Paragraph(safe(f"{TALLIED} {glue_up_words(box)}"), body))
     flow += [gap, head("Marks", size)]
     flow += [Paragraph(f"<b>{safe(row.name)}</b>: {safe(row.mark)}.", body) for row in cut_list(box)]
@@ -88,27 +88,34 @@ def _text(proof: PieceProof, size: float, width: float) -> list[Flowable]:
     if bottom := bottom_words(box):
         flow += [gap, head("Bottom", size), Paragraph(safe(said(bottom, box.recipe.units)), body)]
     work = box_work(box, [joint.layout for joint in proof.joints], proof.steps)
-    flow += [gap, head("Order of work", size), *(_step(step, size) for step in work.before)]
+    flow += [gap, head("Order of work", size), *(ticked(step, size) for step in work.before)]
     flow += [to_tick(Paragraph(safe(step), style(size)), size, indent=6.0) for step in work.together]
-    return [*flow, *(_step(step, size) for step in work.after)]
+    return [*flow, *(ticked(step, size) for step in work.after)]
 
 
-def _watched(proof: PieceProof, size: float) -> list[Flowable]:
+def watched(proof: PieceProof, size: float) -> list[Flowable]:
     """What fails, and what to take care with."""
     grave = [finding for finding in proof.findings if finding.severity in ("fail", "warning")]
     return [Paragraph(safe(finding.words), style(size, after=size * 0.2)) for finding in grave]
 
 
-def _step(step: WorkStep, size: float) -> Table:
+def ticked(step: WorkStep, size: float) -> Table:
+    """A step with a box to tick."""
     return to_tick(Paragraph(f"<b>{safe(step.what)}.</b> {safe(step.how)}", style(size)), size)
 
 
-def _table(proof: PieceProof, size: float, width: float) -> Table:
-    heads, rows = cut_list_rows(proof.box)
+def cut_list_table(rows: Rows, size: float, width: float) -> Table:
+    """A cut list as `told_rows` tells it, as wide as given (mm)."""
+    heads, told = rows
     small = style(size * 0.92)
-    cells = [[Paragraph(safe(cell), small) for cell in row] for row in (heads, *rows)]
+    cells = [[Paragraph(safe(cell), small) for cell in row] for row in (heads, *told)]
     shares = (0.08, 0.13, 0.21, 0.21, 0.21, 0.07, 0.09)
-    table = Table(cells, colWidths=[share * width * mm for share in shares])
+    return ruled_table(cells, [share * width for share in shares])
+
+
+def ruled_table(cells: list[list[Paragraph]], widths: Sequence[float]) -> Table:
+    """A table with a line below each row but the last, its columns so wide (mm)."""
+    table = Table(cells, colWidths=[width * mm for width in widths])
     rules = [("LINEBELOW", (0, 0), (-1, -2), 0.3, "#999999"), ("LINEBELOW", (0, 0), (-1, 0), 0.6, "#000000")]
     pads = [("RIGHTPADDING", (0, 0), (-1, -1), 4), ("TOPPADDING", (0, 0), (-1, -1), 1)]
     table.setStyle(TableStyle([*rules, *pads], parent=no_padding(1)))

@@ -19,7 +19,7 @@ from solids.write.drafting.dimensions import ABOVE, BEYOND, GAP, LETTERS, TICK, 
 from solids.write.drafting.layers import LAYERS, layer_of
 from solids.write.drafting.sheet import Angle, Distance, Item, Label, Sheet, Stroke, bounds, placed
 from solids.write.paper.ezdxf_alone import Drawing, Modelspace, TextEntityAlignment, ezdxf, options, units
-from solids.write.paper.letters import in_font
+from solids.write.paper.typesetting.letters import in_font
 
 VERSION = "R2010"
 MILLIMETRE = 4

@@ -5,19 +5,20 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
+from solids.base.fonts import replaced
 from solids.base.lengths import format_length, format_most
 from solids.base.messages import Units
 from solids.bench.milling import DEEPEST_BITE, Cut, cuts, relief_bite, why_none
 from solids.layout import Layout
-from solids.write.paper.letters import replaced
 
 
 def paper_notices(layout: Layout) -> tuple[str, ...]:
     """All notices for this layout, each a sentence without a full stop."""
-    return (*_letters(layout), *_cutters(layout))
+    return (*letter_notices(layout), *_cutters(layout))
 
 
-def _letters(layout: Layout) -> Iterator[str]:
+def letter_notices(layout: Layout) -> Iterator[str]:
+    """Which letters of the recipe's own texts are written otherwise."""
     recipe = layout.recipe
     texts = (recipe.title, recipe.tail_board.wood.name, recipe.pin_board.wood.name)
     changed = {ch: plain for text in texts for ch, plain in replaced(text).items()}

@@ -9,8 +9,8 @@ from solids.base.errors import ReadBackError
 from solids.write.drafting.dimensions import drawn
 from solids.write.drafting.layers import LAYERS, Layer
 from solids.write.drafting.sheet import Label, Sheet, Stroke
-from solids.write.paper.letters import in_font
-from solids.write.paper.pdf import CAP_HEIGHT
+from solids.write.paper.typesetting.letters import in_font
+from solids.write.paper.typesetting.pdf import CAP_HEIGHT
 
 NAMESPACE = "http://www.w3.org/2000/svg"
 ANCHOR = {"left": "start", "middle": "middle", "right": "end"}

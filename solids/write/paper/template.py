@@ -14,9 +14,9 @@ from solids.layout import Layout
 from solids.write.drafting.paper import PAPERS, PaperSize
 from solids.write.drafting.sheet import Item, Label, line
 from solids.write.drafting.template import strips
-from solids.write.drafting.tiling import EDGE, Tile, paginate
-from solids.write.paper.letters import in_font
-from solids.write.paper.pdf import Pages
+from solids.write.drafting.tiling import EDGE, Page, Tile, paginate
+from solids.write.paper.typesetting.letters import in_font
+from solids.write.paper.typesetting.pdf import Pages
 
 BAR_MM, BAR_INCHES = 100.0, 101.6
 """Lengths of the bars to measure: 100 mm, and 4 in."""
@@ -39,22 +39,33 @@ TWICE = "The groove is drawn at both edges: cut the one at the reference edge al
 def template_bytes(layout: Layout, *, failing: bool = False) -> bytes:
     """The PDF file. `failing` puts a warning on every page, for a joint that did not pass its proof. InputError where
     it would take too many pages."""
-    recipe = layout.recipe
-    sheet, pages = paginate(strips(layout), PAPERS[recipe.paper.size])
-    title, place = in_font(recipe.title), [in_font(words) for words in place_words(layout)]
+    sheet, pages = template_pages(layout)
+    file = Pages(in_font(layout.recipe.title), "1:1 template; print at 100 %", sheet.width, sheet.height)
+    put_template(file, layout, pages, "page", IN_SHORT, failing=failing)
+    return file.bytes()
+
+
+def template_pages(layout: Layout) -> tuple[PaperSize, tuple[Page, ...]]:
+    """The sheet that the template goes on, and what each of its pages holds. InputError where they are too many."""
+    return paginate(strips(layout), PAPERS[layout.recipe.paper.size])
+
+
+def put_template(
+    file: Pages, layout: Layout, pages: Sequence[Page], called: str, caution: str, *, failing: bool
+) -> None:
+    """The pages, which are `called` so in their headings, each with a word of `caution` at its foot."""
+    title, place = in_font(layout.recipe.title), [in_font(words) for words in place_words(layout)]
     groove = layout.groove
     place += [TWICE] if groove and len(groove.spans) > 1 else []
     key = (*KEY, GROOVE_KEY) if groove else KEY
-    file = Pages(title, "1:1 template; print at 100 %", sheet.width, sheet.height)
     for number, page in enumerate(pages, start=1):
         for piece in page:
             _draw(file, piece)
-        heading = f"{title}: template, page {number} of {len(pages)}. " + "; ".join(piece.name for piece in page)
+        heading = f"{title}: template, {called} {number} of {len(pages)}. " + "; ".join(piece.name for piece in page)
         heading = " ".join([f"{heading}." if place else heading, *place])
-        file.draw(_heading(f"{FAILS} {heading}" if failing else heading, sheet))
-        file.draw(bars(key))
+        file.draw(_heading(f"{FAILS} {heading}" if failing else heading, file))
+        file.draw(bars(key, caution))
         file.next_page()
-    return file.bytes()
 
 
 def _draw(file: Pages, piece: Tile) -> None:
@@ -71,13 +82,13 @@ def _draw(file: Pages, piece: Tile) -> None:
     canvas.restoreState()
 
 
-def _heading(text: str, sheet: PaperSize) -> Iterator[Item]:
+def _heading(text: str, sheet: Pages) -> Iterator[Item]:
     lines, height = fitted(text, sheet.width - 2 * EDGE, 3.0, most_lines=2, bold=True)
     for row, words in enumerate(lines):
         yield Label(words, (EDGE, sheet.height - 9.0 - 4.2 * row), height, "left", bold=True)
 
 
-def bars(key: Sequence[tuple[str, str]] = KEY) -> Iterator[Item]:
+def bars(key: Sequence[tuple[str, str]] = KEY, caution: str = IN_SHORT) -> Iterator[Item]:
     """Two bars across and one up, how to use them, and the key to the lines."""
     left, foot = EDGE, 19.0
     yield from _bar((left, foot), (left + BAR_MM, foot), "100 mm")
@@ -88,7 +99,7 @@ def bars(key: Sequence[tuple[str, str]] = KEY) -> Iterator[Item]:
     top = 6.6 + KEY_STEP * rows
     yield Label("Print at 100 %, not fitted to the page.", (words, top + 8.0), 2.6, "left", bold=True)
     yield Label("Measure the bars before you cut.", (words, top + 3.8), 2.2, "left")
-    yield Label(IN_SHORT, (left, 6.5), 1.9, "left")
+    yield Label(caution, (left, 6.5), 1.9, "left")
     for column, (layer, text) in enumerate(key):
         x, y = words + (SAMPLE + 25.0) * (column % 2), top - KEY_STEP * (column // 2)
         yield line(layer, (x, y + 0.8), (x + SAMPLE, y + 0.8))

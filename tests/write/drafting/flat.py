@@ -15,8 +15,8 @@ from shapely.geometry.base import BaseGeometry
 from solids.base.geometry import PlanePoint
 from solids.write.drafting.dimensions import drawn
 from solids.write.drafting.sheet import Item, Label, Stroke
-from solids.write.paper.letters import in_font, width_of
-from solids.write.paper.pdf import CAP_HEIGHT
+from solids.write.paper.typesetting.letters import in_font, width_of
+from solids.write.paper.typesetting.pdf import CAP_HEIGHT
 from tests.corners import CASES
 
 Edge = tuple[tuple[float, float, float], tuple[float, float, float]]

@@ -142,6 +142,16 @@ def test_both_strips_share_one_page_where_both_fit() -> None:
     assert first.marks == second.marks == ()
 
 
+def test_low_pieces_of_one_strip_and_the_next_share_a_page() -> None:
+    """Two strips of 700 x 62 mm on A4 upright: five pieces each, three to a page, as 3 x 62 + 2 x 10 = 206 mm go into
+    297 - 16 - 28 = 253: four pages. On its side a page holds 2 x 62 + 10 = 134 of 166 mm, and each strip takes three
+    pieces: three pages."""
+    sheet, pages = paginate((blank(700.0, 62.0), blank(700.0, 62.0, "pin board")), PAPERS["A4"])
+    assert (sheet.width, [len(page) for page in pages]) == (297.0, [2, 2, 2])
+    for first, second in pages:
+        assert first.at[1] - (second.at[1] + 62.0) == pytest.approx(10.0)
+
+
 def test_the_sheet_lies_whichever_way_takes_fewer_pages() -> None:
     wide, tall = blank(260.0, 100.0), blank(150.0, 250.0)
     for strip, is_wide in ((wide, True), (tall, False)):
@@ -157,10 +167,11 @@ def test_a3_never_takes_more_pages_than_a4(name: str) -> None:
 
 
 def test_too_many_pages_are_refused_with_their_number_and_a_larger_sheet() -> None:
-    """Each of two strips of 5 m takes ceil(4985/254) = 20 sheets of A4 on its side; one of 8 m takes 32."""
-    assert len(paginate((blank(5000.0, 100.0),) * 2, PAPERS["A4"])[1]) == MOST_PAGES == 40
+    """Each of two strips of 5 m takes ceil(4985/254) = 20 sheets of A4 on its side; one of 8 m takes 32. They are too
+    high for two pieces to a page."""
+    assert len(paginate((blank(5000.0, 150.0),) * 2, PAPERS["A4"])[1]) == MOST_PAGES == 40
     with pytest.raises(InputError) as refused:
-        paginate((blank(8000.0, 100.0),) * 2, PAPERS["A4"])
+        paginate((blank(8000.0, 150.0),) * 2, PAPERS["A4"])
     assert "64 sheets of A4" in str(refused.value)
     assert "--size A3" in str(refused.value)
     assert "40" in str(refused.value)
@@ -168,7 +179,7 @@ def test_too_many_pages_are_refused_with_their_number_and_a_larger_sheet() -> No
 
 def test_a_template_too_large_for_the_largest_sheet_is_not_sent_to_that_same_sheet() -> None:
     with pytest.raises(InputError) as refused:
-        paginate((blank(9000.0, 100.0),) * 2, PAPERS["A3"])
+        paginate((blank(9000.0, 200.0),) * 2, PAPERS["A3"])
     assert "sheets of A3" in str(refused.value)
     assert "--size A3" not in str(refused.value)
 

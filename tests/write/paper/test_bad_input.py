@@ -20,9 +20,9 @@ from solids.write.drafting.views import shop_drawing
 from solids.write.files.table import write_files
 from solids.write.paper.dxf import dxf_bytes
 from solids.write.paper.notices import paper_notices
-from solids.write.paper.pdf import sheet_pdf
 from solids.write.paper.setup_sheet import setup_sheet_bytes
 from solids.write.paper.svg import svg_bytes
+from solids.write.paper.typesetting.pdf import sheet_pdf
 from tests.commands import contents, halfpin, refused
 from tests.corners import piece_of
 from tests.recipes import laid_out, problems, recipe_texts, try_lay_out

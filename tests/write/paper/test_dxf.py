@@ -26,7 +26,7 @@ from solids.write.drafting.layers import LAYERS
 from solids.write.drafting.sheet import Angle, Distance, Label, Sheet
 from solids.write.drafting.views import shop_drawing
 from solids.write.paper.dxf import dxf_bytes, reread
-from solids.write.paper.letters import in_font
+from solids.write.paper.typesetting.letters import in_font
 from tests.commands import told_elsewhere
 from tests.corners import layout_of
 from tests.write.drafting.flat import ODD

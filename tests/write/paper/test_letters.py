@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from solids.write.paper.letters import BOLD, NOWHERE, PLAIN, in_font, register, replaced, width_of
+from solids.write.paper.typesetting.letters import BOLD, NOWHERE, PLAIN, in_font, register, replaced, width_of
 
 IN_FONT = string.digits + string.ascii_letters + string.punctuation + " "
 WORDS = {

@@ -12,7 +12,7 @@ from solids.base.errors import ReadBackError
 from solids.write.drafting.layers import ISO_WIDTHS, LAYERS
 from solids.write.drafting.sheet import Label, Sheet, Stroke, box, line
 from solids.write.files.table import Job, papers
-from solids.write.paper.pdf import reread, sheet_pdf
+from solids.write.paper.typesetting.pdf import reread, sheet_pdf
 from tests.commands import told_elsewhere
 from tests.corners import case, job_of
 from tests.write.paper.reading import MM, opened, pixels, strokes_on, words_of

@@ -16,8 +16,9 @@ from solids.bench.remarks import remarks
 from solids.bench.settings import bench_of
 from solids.bench.worktime import time_words
 from solids.layout import Layout
-from solids.write.paper.letters import in_font
-from solids.write.paper.setup_sheet import is_long, setup_sheet_bytes
+from solids.write.paper.lists import is_long
+from solids.write.paper.setup_sheet import setup_sheet_bytes
+from solids.write.paper.typesetting.letters import in_font
 from tests.corners import CASES, PRESETS, layout_of
 from tests.sampling import few
 from tests.write.drafting.flat import ODD

@@ -22,7 +22,7 @@ if TYPE_CHECKING:
     from solids.write.files.table import Written
     from solids.write.named import Group
 
-STALE_NAMED = 7
+STALE_NAMED = 8
 """How many stale files are named: as many as come with every corner."""
 
 

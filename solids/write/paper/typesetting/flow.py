@@ -13,10 +13,10 @@ from reportlab.platypus import Flowable, Frame, Paragraph, Table, TableStyle
 
 from solids.base.cautions import BY_HAND
 from solids.base.errors import FaultError
-from solids.write.paper.letters import FAMILY, in_font
+from solids.write.paper.typesetting.letters import FAMILY, in_font
 
 if TYPE_CHECKING:
-    from solids.write.paper.pdf import Pages
+    from solids.write.paper.typesetting.pdf import Pages
 
 BOX = 3.2
 
@@ -47,7 +47,8 @@ def style(size: float, *, after: float = 0.0) -> ParagraphStyle:
 
 def head(text: str, size: float) -> Paragraph:
     """A heading for text of this size."""
-    return Paragraph(f"<b>{safe(text)}</b>", style(size * 1.15, after=size * 0.25))
+    bold = ParagraphStyle("head", parent=style(size * 1.15, after=size * 0.25), keepWithNext=1)
+    return Paragraph(f"<b>{safe(text)}</b>", bold)
 
 
 def safe(text: str) -> str:

@@ -22,17 +22,31 @@ from solids.base.geometry import PlanePoint
 from solids.write.drafting.dimensions import drawn
 from solids.write.drafting.layers import layer_of
 from solids.write.drafting.sheet import Item, Label, Sheet, Stroke
-from solids.write.paper.letters import BOLD, PLAIN, in_font, register
+from solids.write.paper.typesetting.letters import BOLD, PLAIN, in_font, register, width_of
 
 CAP_HEIGHT = 0.711
 """Height of Roboto's capitals as a share of the font size. Drawings give the height of capitals (ISO 3098)."""
 
+EDGE = 12.0
+"""What text leaves free along the edges of the paper, in mm."""
+
+FOOT, FOOT_SIZE = 6.2, 8.5
+"""How far the line at the foot stands above the paper's lower edge (mm), and the size of its letters (points)."""
+
+COUNT = "pages"
+"""The form that holds it. Each page shows the form, which is filled in when the last page is done."""
+
+INK, PALE = HexColor("#000000"), HexColor("#666666")
+
 
 class Pages:
-    """A PDF file in the making. The `canvas` is in points, sizes and drawings are in mm."""
+    """A PDF file in the making. The `canvas` is in points, sizes and drawings are in mm. With `numbered`, each page
+    says at its foot which one it is, of how many."""
 
-    def __init__(self, title: str, subject: str, width: float, height: float) -> None:
+    def __init__(self, title: str, subject: str, width: float, height: float, *, numbered: bool = False) -> None:
         register()
+        self.width, self.height = width, height
+        self._number = 1 if numbered else 0
         self._file = io.BytesIO()
         self.canvas = Canvas(self._file, pagesize=(width * mm, height * mm), invariant=1, pageCompression=1)
         self.canvas.setTitle(title)
@@ -85,12 +99,50 @@ class Pages:
         draw(0, 0, text)
         self.canvas.restoreState()
 
+    def chapter(self, title: str) -> None:
+        """Begins a chapter on this page: it stands in the outline that a reader shows beside the pages."""
+        self.canvas.bookmarkPage(title)
+        self.canvas.addOutlineEntry(in_font(title), title, level=0)
+
+    def turn(self, width: float, height: float) -> None:
+        """Gives this page, and those that follow, another size (mm)."""
+        self.width, self.height = width, height
+        self.canvas.setPageSize((width * mm, height * mm))
+
+    def stamp(self) -> None:
+        """The tool and its version, at the right of the foot of a page that has no number."""
+        self.canvas.saveState()
+        self.canvas.setFont(PLAIN, FOOT_SIZE)
+        self.canvas.setFillColor(PALE)
+        self.canvas.drawRightString((self.width - EDGE) * mm, FOOT * mm, f"halfpin {__version__}")
+        self.canvas.restoreState()
+
     def next_page(self) -> None:
         """Ends a page."""
+        if self._number:
+            self._number_page()
+            self._number += 1
         self.canvas.showPage()
+
+    def _number_page(self) -> None:
+        """ "page 2 of 6" at the right of the foot. The last figure comes from a form."""
+        right = (self.width - EDGE) * mm - width_of("00", FOOT_SIZE)
+        self.canvas.saveState()
+        self.canvas.setFont(PLAIN, FOOT_SIZE)
+        self.canvas.setFillColor(PALE)
+        self.canvas.drawRightString(right, FOOT * mm, f"page {self._number} of ")
+        self.canvas.translate(right, FOOT * mm)
+        self.canvas.doForm(COUNT)
+        self.canvas.restoreState()
 
     def bytes(self) -> bytes:
         """The whole file."""
+        if self._number:
+            self.canvas.beginForm(COUNT, 0, -5, 100, 20)
+            self.canvas.setFont(PLAIN, FOOT_SIZE)
+            self.canvas.setFillColor(PALE)
+            self.canvas.drawString(0, 0, str(self._number - 1))
+            self.canvas.endForm()
         self.canvas.save()
         return self._file.getvalue()
 

@@ -1,0 +1,57 @@
+"""What to buy for a piece: its boards as they are taken from the plank, and what else it takes."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+
+from solids.base.lengths import format_length, format_sizes
+from solids.base.messages import Units
+from solids.layout.boards import boards_of
+from solids.layout.box.cut_list import CutListRow, Rows, told_area
+from solids.layout.box.model import BoxLayout
+from solids.layout.joint.model import Layout
+from solids.recipe.completing.choosing import round_up
+
+LITRE = 1e6
+"""In mm3."""
+
+SCREW_EVERY = 150.0
+"""How far screws under a back are apart at most (mm); two are the least. Common practice."""
+
+SCREW_LONG = 3.0
+"""How long a screw is, as a multiple of the thickness of what it holds. Common practice."""
+
+AMOUNT: dict[Units, str] = {"mm": "litres", "in": "board feet"}
+"""By what wood is bought. Board feet are tallied, a board under an inch thick as an inch."""
+
+
+def wood_rows(plan: Layout | BoxLayout) -> Rows:
+    """The heads of the table of boards, and its rows: each board rough, and how much wood that is; the last row is the
+    sum."""
+    units, boards = plan.recipe.units, boards_of(plan)
+    told = [(row.name, row.wood, format_sizes(row.rough, units), _amount([row], units)) for row in boards]
+    return ("board", "wood", "rough size", AMOUNT[units]), [*told, ("all", "", "", _amount(boards, units))]
+
+
+def _amount(rows: Sequence[CutListRow], units: Units) -> str:
+    wood = sum(row.volume / LITRE if units == "mm" else row.to_buy for row in rows)
+    area = sum(row.sheet_area for row in rows)
+    return " + ".join([*([f"{wood:.2f}"] if wood else []), *([told_area(area, units)] if area else [])])
+
+
+def else_to_buy(plan: Layout | BoxLayout) -> list[str]:
+    """Glue, and screws where the bottom takes some."""
+    return ["Wood glue.", *([_screws(plan)] if isinstance(plan, BoxLayout) and _is_screwed(plan) else [])]
+
+
+def _is_screwed(box: BoxLayout) -> bool:
+    return box.panel is not None and box.recipe.panel.under_back
+
+
+def _screws(box: BoxLayout) -> str:
+    """They go up through the bottom into the back."""
+    units = box.recipe.units
+    count = max(2, math.ceil(box.recipe.inside[0] / SCREW_EVERY))
+    long = format_length(round_up(SCREW_LONG * box.recipe.groove.width, units), units)
+    return f"{count} thin screws, {long} long, with washers: they hold the bottom to the back."

@@ -1,0 +1,127 @@
+"""What stands on top of the setup sheet, and of a joint's page in the booklet: what the joint is, the numbers to set,
+large, and both boards drawn beside them."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import replace
+
+from reportlab.lib.units import mm
+
+from solids.base.cautions import FAILS
+from solids.base.fonts import fitted
+from solids.base.lengths import CALIPER, MOST, RULE, Reading, format_length
+from solids.bench.listing import pitch_of
+from solids.bench.place_words import place_words
+from solids.bench.settings import Bench, bench_of
+from solids.layout import Layout, tails_in_words
+from solids.write.drafting.paper import PaperSize
+from solids.write.drafting.sheet import Item, Label, placed
+from solids.write.drafting.template import Strip, strips
+from solids.write.paper.typesetting.letters import BOLD, PLAIN, in_font, width_of
+from solids.write.paper.typesetting.pdf import EDGE, INK, PALE, Pages
+
+NUMBERS_WIDTH = 66.0
+TITLE_HEIGHT = 5.0
+NUMBERS_SIZE, CAPTION_SIZE = 19.0, 8.5
+"""In points. Numbers are read at arm's length, captions from closer by."""
+
+NAME_HEIGHT, LEAST_LETTERS = 2.1, 1.3
+"""Heights of capitals in the small drawings, in mm: those of names, and the smallest that are drawn."""
+
+
+def put_heading(file: Pages, layout: Layout, paper: PaperSize, *, failing: bool) -> float:
+    """The title, and what the joint is. Returns the height below which the page is free (mm)."""
+    canvas, recipe = file.canvas, layout.recipe
+    room = paper.width - 2 * EDGE
+    lines, height = fitted(recipe.title, room, TITLE_HEIGHT, most_lines=2, bold=True)
+    y = paper.height - EDGE - 6.0
+    file.draw(Label(text, (EDGE, y - 1.5 * height * row), height, "left", bold=True) for row, text in enumerate(lines))
+    y -= 1.5 * height * (len(lines) - 1)
+    y -= 6.0
+    woods = f"Tails: {recipe.tail_board.wood.told}; pins: {recipe.pin_board.wood.told}"
+    alike = len({round(tail.width, 6) for tail in layout.tails}) == 1
+    sizes = f"{_say(layout, layout.tails[0].width)} each" if alike else recipe.spacing
+    what = f"{recipe.kind} dovetail, {tails_in_words(len(layout.tails))}, {sizes}"
+    line = in_font(f"{what}, {_say(layout, layout.width, CALIPER)} wide. {woods}.")
+    canvas.setFont(PLAIN, min(10.5, 10.5 * room * mm / width_of(line, 10.5)))
+    canvas.drawString(EDGE * mm, y * mm, line)
+    for words in place_words(layout):
+        y -= 5.0
+        text = in_font(words)
+        canvas.setFont(BOLD, min(10.5, 10.5 * room * mm / width_of(text, 10.5, bold=True)))
+        canvas.drawString(EDGE * mm, y * mm, text)
+    if failing:
+        y -= 6.5
+        canvas.setFont(BOLD, 12)
+        canvas.drawString(EDGE * mm, y * mm, FAILS)
+    return y - 4.0
+
+
+def _numbers(layout: Layout, bench: Bench) -> Iterator[tuple[str, str]]:
+    """What to set and saw: a caption and its number."""
+    for gauge in bench.gauges:
+        yield f"gauge, {gauge.board}", _say(layout, gauge.setting)
+    yield "sliding bevel and marker", f"1:{layout.ratio:.4g}  ({math.degrees(layout.slope_rad):.1f} degrees)"
+    if (pitch := pitch_of(layout)) is not None:
+        yield "dividers, from a tail to the next", _say(layout, pitch, RULE)
+    for cut in bench.cut_lengths:
+        yield f"saw {cut.board} to", _say(layout, cut.saw_to)
+    if groove := layout.groove:
+        sizes = " / ".join(_say(layout, size, CALIPER) for size in (groove.width, groove.depth, groove.up))
+        yield "groove: wide / deep / above the reference edge", sizes
+    yield "chisels", _chisels(layout, bench)
+
+
+def _chisels(layout: Layout, bench: Bench) -> str:
+    """The maker's own chisels that fit, else the widest that would go between the tails and into the sockets."""
+    own = sorted({fit.own for fit in bench.chisels if fit.own is not None and not fit.is_open})
+    if own:
+        return ", ".join(_say(layout, width, CALIPER) for width in own)
+    between = [fit.widest for fit in bench.chisels if not fit.is_open]
+    return f"up to {_say(layout, min(between), MOST)}"
+
+
+def put_numbers(file: Pages, layout: Layout, paper: PaperSize, top: float) -> float:
+    """The numbers, the drawings, and a line below both. Returns the height below which the page is free (mm)."""
+    canvas = file.canvas
+    y = top
+    for caption, number in _numbers(layout, bench_of(layout)):
+        size = min(NUMBERS_SIZE, NUMBERS_SIZE * NUMBERS_WIDTH * mm / width_of(number, NUMBERS_SIZE, bold=True))
+        canvas.setFont(PLAIN, CAPTION_SIZE)
+        canvas.setFillColor(PALE)
+        canvas.drawString(EDGE * mm, (y - 3.0) * mm, caption)
+        canvas.setFillColor(INK)
+        canvas.setFont(BOLD, size)
+        canvas.drawString(EDGE * mm, (y - 10.5) * mm, number)
+        y -= 13.6
+    left = EDGE + NUMBERS_WIDTH + 4.0
+    room = paper.width - EDGE - left, (top - y - 3.0) / 2
+    for row, strip in enumerate(strips(layout)):
+        _draw_strip(file, strip, (left, top - (row + 1) * room[1] - 3.0 * row), room)
+    canvas.setLineWidth(0.25 * mm)
+    canvas.line(EDGE * mm, (y - 1.0) * mm, (paper.width - EDGE) * mm, (y - 1.0) * mm)
+    return y - 3.0
+
+
+def _draw_strip(file: Pages, strip: Strip, low: tuple[float, float], room: tuple[float, float]) -> None:
+    """A strip of the template, scaled down to fit a place."""
+    scale = min(room[0] / strip.width, room[1] / strip.height)
+    at = low[0] + (room[0] - scale * strip.width) / 2, low[1] + (room[1] - scale * strip.height) / 2
+    items = [_smaller(item, scale) for item in strip.items]
+    most = min(NAME_HEIGHT, 0.6 * strip.baselines[0] * scale)
+    names = [replace(name, height=min(most, name.height * scale)) for name in strip.names(0.0, strip.width, 99.0)]
+    kept = [item for item in (*items, *names) if not isinstance(item, Label) or item.height >= LEAST_LETTERS]
+    file.draw(placed(kept, scale, at))
+
+
+def _smaller(item: Item, scale: float) -> Item:
+    """Words shrink with the drawing, though not as fast."""
+    if not isinstance(item, Label):
+        return item
+    return replace(item, height=min(0.75 * item.height, 1.4 * scale * item.height))
+
+
+def _say(layout: Layout, length: float, reading: Reading | None = None) -> str:
+    return format_length(length, layout.recipe.units, reading or layout.recipe.rule)

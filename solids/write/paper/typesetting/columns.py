@@ -1,0 +1,150 @@
+"""Running text poured into columns, over as few pages as it takes, in letters as large as fit there. Lengths in mm."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
+
+from reportlab.lib.units import mm
+from reportlab.platypus import Flowable, Spacer
+
+from solids.base.errors import FaultError
+from solids.write.paper.typesetting.pdf import EDGE, Pages
+
+BETWEEN = 8.0
+"""Room between two columns."""
+
+SHORT = 0.7
+"""A column is much shorter than the other if it is less than this share of it."""
+
+MORE_THAN_HALF = (0.52, 0.56, 0.62, 0.7)
+"""Shares of a text that a column may take, where both are to be about as long."""
+
+MOST_PAGES = 12
+"""More pages than this take no text of ours."""
+
+Flow = list[Flowable]
+
+
+@dataclass(frozen=True)
+class Column:
+    """A place for text: its lower left corner and its size."""
+
+    left: float
+    foot: float
+    width: float
+    height: float
+
+
+Columns = tuple[Column, Column]
+"""Two of them, side by side."""
+
+Placed = list[tuple[Flowable, float, float]]
+"""Parts of the text and their places on a page, in points."""
+
+
+def two_columns(file: Pages, top: float, foot: float = EDGE) -> Columns:
+    """Two columns of one width below a height of the page, or above its edge."""
+    wide = (file.width - 2 * EDGE - BETWEEN) / 2
+    return tuple(Column(EDGE + k * (wide + BETWEEN), foot, wide, top - foot) for k in (0, 1))  # type: ignore[return-value]
+
+
+def put_text(file: Pages, flow_of: Callable[[float], Flow], top: float, sizes: Sequence[float]) -> None:
+    """Puts a text below a height of this page, and on further pages where it takes some. `flow_of` makes it in letters
+    of a size, in points; `sizes` are those to try, the largest first. The last page is not ended. FaultError where it
+    takes too many pages."""
+    later = two_columns(file, file.height - EDGE)
+    for count in range(1, MOST_PAGES + 1):
+        pages = [two_columns(file, top), *[later] * (count - 1)]
+        size, placed = _largest(flow_of, pages, sizes)
+        if placed:
+            for number, page in enumerate(_balanced(flow_of, size, pages, placed)):
+                if number:
+                    file.next_page()
+                for part, x, y in page:
+                    part.drawOn(file.canvas, x, y)
+            return
+    raise FaultError("the text does not fit its pages")
+
+
+def _largest(
+    flow_of: Callable[[float], Flow], pages: Sequence[Columns], sizes: Sequence[float]
+) -> tuple[float, list[Placed] | None]:
+    """The largest letters in which the text fits these pages, and where it goes; None where the smallest do not. Halves
+    what is left to try each time, as a text takes a moment to set."""
+    low, high = 0, len(sizes) - 1
+    best = poured(flow_of(sizes[high]), pages)
+    while best and low < high:
+        middle = (low + high) // 2
+        tried = poured(flow_of(sizes[middle]), pages)
+        best, low, high = (tried, low, middle) if tried else (best, middle + 1, high)
+    return sizes[high], best
+
+
+def _balanced(
+    flow_of: Callable[[float], Flow], size: float, pages: Sequence[Columns], placed: list[Placed]
+) -> list[Placed]:
+    """The same with the columns of the last page about as long, where the second would be much shorter."""
+    (first, second), last = pages[-1], placed[-1]
+    left, right = (_depth(last, column) for column in (first, second))
+    for share in MORE_THAN_HALF if right < SHORT * left else ():
+        height = share * (left + right)
+        columns = tuple(replace(each, foot=each.foot + each.height - height, height=height) for each in (first, second))
+        tried = poured(flow_of(size), [*pages[:-1], columns]) if height < first.height else None
+        if tried:
+            return tried
+    return placed
+
+
+def _depth(placed: Placed, column: Column) -> float:
+    """How far down a column its text reaches (mm)."""
+    feet = [y for _, x, y in placed if abs(x - column.left * mm) < 1.0]
+    return column.foot + column.height - min(feet) / mm if feet else 0.0
+
+
+def poured(flow: Flow, pages: Sequence[Sequence[Column]]) -> list[Placed] | None:
+    """Where each part of a text goes, page by page; None where it does not fit. A heading stands over what follows it,
+    and what may be parted runs on in the next column."""
+    left, found = list(flow), list[Placed]()
+    for columns in pages:
+        found.append([])
+        for column in columns:
+            left = _fill(left, column, found[-1])
+    return None if left else found
+
+
+def _fill(left: Flow, column: Column, placed: Placed) -> Flow:
+    """Puts as much as fits into one column, and returns the rest."""
+    x, y, foot, width = column.left * mm, (column.foot + column.height) * mm, column.foot * mm, column.width * mm
+    begun = False
+    while left:
+        part, *rest = left
+        _, height = part.wrap(width, y - foot)
+        if isinstance(part, Spacer) and not begun:
+            left = rest
+        elif height + _held(part, rest, width) <= y - foot:
+            placed.append((part, x, y - height))
+            y -= height + part.getSpaceAfter()
+            left, begun = rest, True
+        else:
+            pieces = [] if _is_head(part) else part.split(width, y - foot)
+            if len(pieces) < 2:
+                break
+            _, height = pieces[0].wrap(width, y - foot)
+            placed.append((pieces[0], x, y - height))
+            return [*pieces[1:], *rest]
+    return left
+
+
+LINES_HELD = 30.0
+"""How much of what follows a heading must stand below it, in points."""
+
+
+def _held(part: Flowable, rest: Flow, width: float) -> float:
+    if not _is_head(part) or not rest:
+        return 0.0
+    return float(part.getSpaceAfter() + min(LINES_HELD, rest[0].wrap(width, 1e6)[1]))
+
+
+def _is_head(part: Flowable) -> bool:
+    return bool(part.getKeepWithNext())  # type: ignore[no-untyped-call]
