@@ -336,7 +336,10 @@ def test_compare_takes_a_look_with_tails_of_ones_own_and_refuses_what_is_none() 
     assert [(row.look, row.tails) for row in rows] == [("stout", 2), ("stout", 3)]
     told = halfpin("compare", "tool-tray", "--look", "rustic")
     assert told.returncode == 2
-    assert "--look 'rustic' is not a list of looks; write it as in --look fine,stout" in told.stderr
+    assert (
+        "--look 'rustic' is not a list of looks; there are: fine, stout. Write it as in --look fine,stout"
+        in told.stderr
+    )
 
 
 def test_compare_as_json_has_the_figures_of_each_layout() -> None:

@@ -366,11 +366,33 @@ def test_the_presets_for_boxes_are_valid_by_the_schema_that_is_printed(said: Sai
     jsonschema.validate(tomllib.loads(preset_text(preset)), json.loads(out))
 
 
-def test_compare_says_what_to_do_with_a_box(said: Said) -> None:
-    code, out, err = said("compare", "keepsake-box", "--tails", "2,3")
-    assert (code, out) == (2, "")
-    assert "leave out the table [box]" in err
-    assert "halfpin layout" in err
+def test_compare_takes_a_box_and_shows_each_kind_of_corner_once(said: Said) -> None:
+    """The back corners of a drawer are each other's mirror images, with the same figures."""
+    code, out, err = said("compare", "desk-drawer", "--tails", "2,3")
+    assert (code, err) == (0, "")
+    heads = [line for line in out.splitlines() if line.endswith(":")]
+    assert heads == ["Front left and front right:", "Back left and back right:"]
+    rows = [line.split()[:2] for line in out.splitlines() if line[:1].isdigit() and "1:" in line]
+    assert rows == [["2", "1:7"], ["3", "1:7"]] * 2
+
+
+def test_tails_that_are_compared_take_the_place_of_those_that_a_corner_names(said: Said) -> None:
+    code, out, _ = said("compare", "desk-drawer", "--tails", "2", "--set", "box.joints.front.tails=3")
+    assert code == 0
+    assert {line.split()[0] for line in out.splitlines() if line[:1].isdigit() and "1:" in line} == {"2"}
+
+
+def test_what_is_refused_in_a_box_is_told_by_its_corner(said: Said) -> None:
+    code, out, _ = said("compare", "desk-drawer", "--tails", "3,40")
+    assert code == 0
+    assert "40 tails: refused. box.height: 110 mm leaves nothing for 40 tails" in out
+
+
+def test_layout_tells_what_two_corners_have_in_common_once(said: Said) -> None:
+    _, out, _ = said("layout", "desk-drawer")
+    assert out.count("The drawing and all numbers are the same as at the back left.") == 1
+    assert out.count("climate.shop = ") == out.count("fit.flank_gap = ") == out.count("Dividers 28.65 mm") == 1
+    assert out.count("joint.tails = 3: ") == 2, "chosen twice, for corners that differ"
 
 
 # --- bad input -------------------------------------------------------------------------------------

@@ -19,7 +19,7 @@ from solids.bench.comparing import (
     compare,
     compare_heads,
     compare_notes,
-    compare_rows,
+    compare_tables,
     counts_in,
     figures_of,
     slopes_in,
@@ -37,7 +37,7 @@ TRAY = "tool-tray"
 
 
 def cells(candidate: Candidate, units: Units = "mm") -> dict[str, str]:
-    (row,) = compare_rows([candidate])
+    ((_, (row,)),) = compare_tables([candidate])
     return dict(zip(compare_heads(units), row, strict=True))
 
 
@@ -309,7 +309,7 @@ def test_a_recipe_whose_own_layout_is_refused_may_still_be_compared() -> None:
 
 def test_a_refused_row_names_what_was_tried_and_the_notes_say_why() -> None:
     found = compare(TRAY, [], [4, 50], ["1:6"])
-    good, row = compare_rows(found)
+    ((_, (good, row)),) = compare_tables(found)
     assert len(row) == len(good) == len(compare_heads("mm"))
     assert row[:3] == ("50", "1:6", "-")
     assert set(row[3:]) == {""}
@@ -404,4 +404,4 @@ def test_every_combination_is_a_layout_or_a_reason(counts: list[int], ratios: li
             assert bench_of(candidate.layout).bevel_deg == pytest.approx(
                 math.degrees(math.atan(1 / int(candidate.slope[2:])))
             )
-    assert {len(row) for row in compare_rows(found)} == {len(compare_heads("mm"))}
+    assert {len(row) for _, rows in compare_tables(found) for row in rows} == {len(compare_heads("mm"))}

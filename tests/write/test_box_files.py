@@ -228,7 +228,7 @@ def test_aids_are_told_corner_by_corner(tmp_path: Path) -> None:
 @pytest.mark.parametrize(
     "arguments",
     [
-        ("compare", "keepsake-box", "--tails", "3,4"),
+        ("compare", "keepsake-box", "--tails", "3,4", "--set", "box.length=long"),
         ("layout", "keepsake-box", "--set", "box.length=5"),
         ("check", "keepsake-box", "--set", "box.groove.up=79"),
         ("build", "desk-drawer", "--set", "box=1"),

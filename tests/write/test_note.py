@@ -1,4 +1,4 @@
-"""The note for CNC and jig: its cautions are always there, its numbers are this joint's, and its English is plain."""
+"""The note for hand, printer and CNC: its cautions are always there, its numbers are this joint's, and its English is plain."""
 
 from __future__ import annotations
 
@@ -204,8 +204,19 @@ def test_the_words_about_the_fit_are_this_joints(name: str, words: str) -> None:
 
 def test_every_file_that_it_is_told_of_is_listed() -> None:
     job = job_of()
-    text = note.note_bytes(job.layout, job.proof, [("a.step", "one"), ("b.stl", "two")]).decode()
-    assert "| `a.step` | one |\n| `b.stl` | two |" in text
+    more = [("halfpin aids", "aids to print", ["aids/aids-note.md"])]
+    text = note.note_bytes(job.layout, job.proof, [("a.step", "one"), ("b.stl", "two")], more).decode()
+    assert "| [`a.step`](a.step) | one |\n| [`b.stl`](b.stl) | two |" in text
+    assert "- `halfpin aids`: aids to print. [`aids/aids-note.md`](aids/aids-note.md)." in text
+
+
+def test_the_hand_comes_first_then_the_printer_then_the_router() -> None:
+    text = text_of(job_of())
+    heads = [line for line in text.splitlines() if line.startswith("## ")]
+    assert heads[:4] == ["## By hand", "## With a printer", "## What is in the files", "## With a CNC router"]
+    by_hand = text.partition("## By hand")[2].partition("## With a printer")[0]
+    assert "- Gauge 12.5 mm: from the tail board's end" in by_hand
+    assert "9. **Plane.**" in by_hand
 
 
 # --- plain English, plain Markdown -------------------------------------------------------------------
@@ -256,7 +267,7 @@ TRICKY = [
 
 @pytest.mark.parametrize("title", TRICKY)
 def test_a_title_with_markdown_in_it_shows_as_it_was_written(title: str) -> None:
-    assert rendered(text_of(titled(title))).splitlines()[0] == f"{title}: note for CNC and jig"
+    assert rendered(text_of(titled(title))).splitlines()[0] == f"{title}: note for hand, printer and CNC"
 
 
 @pytest.mark.parametrize("name", ["pear *wild* <b>", "plum | blue", "[oak](x)"])

@@ -13,7 +13,7 @@ from functools import cache
 
 import pytest
 
-from solids.bench.comparing import compare, compare_heads, compare_rows
+from solids.bench.comparing import compare, compare_heads, compare_tables
 from solids.bench.listing import bench_words, board_rows, chisel_rows, raw_end_rows, tail_rows
 from solids.bench.procedure import order_of_work
 from solids.bench.remarks import remarks
@@ -134,7 +134,7 @@ def test_a_chisel_is_told_no_wider_than_goes_in(name: str) -> None:
 def test_layouts_side_by_side_and_remarks_tell_the_same_chisel() -> None:
     layout = plan("odd sizes")
     narrowest = at_most(min(fit.widest for fit in bench_of(layout).chisels if not fit.is_open))
-    (row,) = compare_rows(compare("tool-tray", ODD, [4], []))
+    ((_, (row,)),) = compare_tables(compare("tool-tray", ODD, [4], []))
     assert row[compare_heads("mm").index("chisel mm")] == narrowest.removesuffix(" mm")
     (remark,) = (found for found in remarks(layout_of("tool-tray", *ODD, "kit.chisels=[30]")) if found.code == "chisel")
     assert f"One of {narrowest} or less would fit" in remark.advice

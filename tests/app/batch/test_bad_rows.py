@@ -93,7 +93,7 @@ def refusals(folder: Path, text: str, *grids: str) -> list[tuple[str, str]]:
 
 
 def test_a_bad_title_is_refused_in_the_words_of_check(tmp_path: Path) -> None:
-    for title in ("a/b", "a\\b", "\U0001f332", "x" * 81):
+    for title in ("\U0001f332", "x" * 81):
         (tmp_path / "one.toml").write_text(titled(f"'{title}'"), "utf-8")
         checked = commands.refused("check", str(tmp_path / "one.toml"))
         ((_, wrong),) = refusals(tmp_path, f"title\n{title}\n")
@@ -110,7 +110,7 @@ def test_a_title_that_is_no_text_is_not_made_one(tmp_path: Path) -> None:
 def test_a_fraction_in_a_grid_is_still_a_folder_name(tmp_path: Path) -> None:
     (tmp_path / "t.csv").write_text("title\none\n", "utf-8")
     (task,) = tasks_from(str(tmp_path / "t.csv"), "tool-tray", (), ("joint.width=3 3/4 in",), ("corner",))
-    assert (task.title, task.wrong) == ("one, width 3 3-4 in", "")
+    assert (task.title, task.slug, task.wrong) == ("one, width 3 3/4 in", "one-width-3-3-4-in", "")
 
 
 def test_one_that_is_refused_does_not_take_the_name_of_a_good_one(tmp_path: Path) -> None:

@@ -65,7 +65,7 @@ def test_the_cutter_that_is_told_would_pass() -> None:
 
 def test_an_inch_recipe_is_told_inches() -> None:
     (notice,) = paper_notices(layout_of("tea-box", "kit.cutters=[0.25]"))
-    assert re.search(r"one of 0\.[0-9]+ in or less, and no less than 0\.075 in, would do$", notice)
+    assert re.search(r"one of \d+/\d+ in or less, and no less than 5/64 in, would do$", notice)
 
 
 def test_cutters_that_pass_need_no_notice() -> None:

@@ -93,7 +93,7 @@ def write(
     aids_pass = make_aids(job) if "aids" in groups else True
     with progress() as tell:
         written = write_files(job, out, tell, groups)
-    tell_written(written)
     if "corner" in groups:
         tell_more(job.piece, groups)
+    tell_written(written)
     return code_of(job) if aids_pass else OUR_FAULT
