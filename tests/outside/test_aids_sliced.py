@@ -39,7 +39,7 @@ pytestmark = [
 
 OPTIONS = (
     *("--export-gcode", "--support-material", "--support-material-auto", "--support-material-threshold", "40"),
-    *("--nozzle-diameter", "0.4", "--layer-height", "0.2", "--first-layer-height", "0.2", "--skirts", "0"),
+    *("--skirts", "0"),
     *("--bed-shape", f"0x0,{BED:g}x0,{BED:g}x{BED:g},0x{BED:g}", "--loglevel", "1"),
 )
 LINE = 0.45
@@ -49,11 +49,12 @@ MOVE = re.compile(r"^G1 (?=.*[XY])(?=.*E[\d.]).*$", re.MULTILINE)
 AXIS = {name: re.compile(rf"{name}(-?[\d.]+)") for name in "XYZ"}
 
 
-def sliced(path: Path, *options: str) -> str:
-    """The G-code of a file."""
+def sliced(path: Path, *options: str, nozzle: float = 0.4, layer: float = 0.2) -> str:
+    """The G-code of a file. Each option is given once: a repeated nozzle does not replace the first."""
+    head = ("--nozzle-diameter", f"{nozzle:g}", "--layer-height", f"{layer:g}", "--first-layer-height", f"{layer:g}")
     out = path.with_suffix(".gcode")
     done = subprocess.run(
-        [str(COMMAND), *OPTIONS, *options, str(path), "-o", str(out)],
+        [str(COMMAND), *OPTIONS, *head, *options, str(path), "-o", str(out)],
         stdin=subprocess.DEVNULL,
         capture_output=True,
         text=True,
@@ -137,17 +138,11 @@ def slicer_takes(path: Path, way: PrintWay, nozzle: float) -> tuple[float, float
     """Grams and minutes by the slicer's own account, at its own speeds, for how we say that an aid is printed."""
     gcode = sliced(
         path,
-        *(
-            "--nozzle-diameter",
-            f"{nozzle:g}",
-            "--layer-height",
-            f"{way.layer:g}",
-            "--first-layer-height",
-            f"{way.layer:g}",
-        ),
         *("--perimeters", f"{way.walls}", "--fill-density", f"{100 * way.infill:g}%"),
         *("--top-solid-layers", f"{way.skins}", "--bottom-solid-layers", f"{way.skins}"),
         *("--filament-density", f"{DENSITY:g}"),
+        nozzle=nozzle,
+        layer=way.layer,
     )
     grams, time = (TAKEN[what].search(gcode) for what in ("grams", "time"))
     assert grams, "the G-code tells grams"
