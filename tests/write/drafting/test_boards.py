@@ -48,7 +48,7 @@ def test_each_board_of_a_box_is_seen_from_outside() -> None:
 
 def test_a_tail_board_by_hand() -> None:
     """The tray's tail board, 132.5 x 96 mm, in a place that takes it at 1:1: tails 18.75 wide at the finished face from
-    6 mm on, wider by 0.5/7 at both sides of the raw end, narrower by 12/7 at the baseline, which is 12.5 from the end."""
+    6 mm on, wider by 0.5/7 at both sides of the raw end, narrower by 12/7 at the baseline, 12.5 from the end."""
     board = board_of("tail board", "tool-tray")
     room = (RIGHT + 132.5, 96.0 + HEAD + 14.5)
     assert scale_of(board, room) == pytest.approx(1.0)
@@ -61,8 +61,8 @@ def test_a_tail_board_by_hand() -> None:
 
 
 def test_a_groove_is_drawn_where_it_runs_and_above_the_reference_edge() -> None:
-    """Keepsake box: 10 mm up and 5 wide; in the front it ends in the sockets, whose floors are 10.5 mm from the ends, in
-    the sides it stops 4 mm past baselines 12.5 mm from the ends."""
+    """Keepsake box: 10 mm up and 5 wide; in the front it ends in the sockets, whose floors are 10.5 mm from the ends,
+    in the sides it stops 4 mm past baselines 12.5 mm from the ends."""
     box = box_case("keepsake").proof.box
     boards = {board.row.name: board for board in sketched(box)}
     for side, gap in (("front", 10.5), ("left", 12.5 - 4.0)):

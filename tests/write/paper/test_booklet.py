@@ -166,8 +166,8 @@ def test_where_a_template_takes_too_many_sheets_the_booklet_goes_without_and_say
 
 @pytest.mark.parametrize("name", few(EVERY, 14))
 def test_nothing_stands_within_5_mm_of_the_edges(name: str) -> None:
-    """Words by their boxes, lines by their ink. A template is cut off at the edges of its pieces: words beyond are there
-    and not seen, so its ink alone counts."""
+    """Words by their boxes, lines by their ink. A template is cut off at the edges of its pieces: words beyond are
+    there and not seen, so its ink alone counts."""
     templates = template_pages(name)
     dpi = 60
     edge = math.floor(5 / 25.4 * dpi)
