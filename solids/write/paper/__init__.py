@@ -2,6 +2,6 @@
 SVG and PDF.
 
 `typesetting` holds the one font and replaces characters that it lacks, puts a drawing's items on a page, and sets
-running text. `numbers` and `lists` are what stands on the setup sheet. `booklet` is made of the same parts, and the others make
-one file each.
+running text. `numbers` and `lists` are what stands on the setup sheet. `booklet` is made of the same parts. The others
+make one file each.
 """
