@@ -145,7 +145,7 @@ def test_a_library_that_is_another_is_one_line_exit_3_and_nothing_is_written(tmp
 
 def test_a_picture_needs_no_display(tmp_path: Path) -> None:
     done = halfpin("build", "tool-tray", "--picture", cwd=tmp_path, DISPLAY="", WAYLAND_DISPLAY="")
-    good(done, 9)
+    good(done, 10)
     assert (tmp_path / "exports" / "tool-tray" / "corner.png").stat().st_size > 10_000
 
 

@@ -18,7 +18,7 @@ import pikepdf
 import pytest
 
 from solids.write.files.table import papers
-from tests.corners import case
+from tests.corners import case, file_named
 
 QPDF, PDFTOPPM = shutil.which("qpdf"), shutil.which("pdftoppm")
 NAMES = ("through", "half-blind", "inches", "listed, no symmetry", "ends left proud, chamfered")
@@ -35,7 +35,7 @@ def paper(tmp_path_factory: pytest.TempPathFactory) -> dict[tuple[str, str], Pat
     folder = tmp_path_factory.mktemp("paper")
     paths = {}
     for number, name in enumerate(NAMES):
-        for file in papers(case(name)):
+        for file in (*papers(case(name)), file_named(case(name), "booklet.pdf")):
             path = folder / f"{number}-{file.name}"
             path.write_bytes(file.make())
             paths[name, file.name] = path
@@ -44,7 +44,7 @@ def paper(tmp_path_factory: pytest.TempPathFactory) -> dict[tuple[str, str], Pat
 
 def pdfs(paper: dict[tuple[str, str], Path], name: str) -> list[Path]:
     found = [path for (joint, file), path in paper.items() if joint == name and file.endswith(".pdf")]
-    assert len(found) == 3
+    assert len(found) == 4
     return found
 
 

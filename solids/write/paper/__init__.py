@@ -1,5 +1,7 @@
-"""Paper for the bench: the setup sheet, the sheet of a box, the 1:1 template, and the shop drawing as DXF, SVG and PDF.
+"""Paper for the bench: the booklet, the setup sheet, the sheet of a box, the 1:1 template, and the shop drawing as DXF,
+SVG and PDF.
 
-`letters` holds the one font and replaces characters that it lacks, `pdf` puts a drawing's items on a page, `flow` sets
-running text, and the others make one file each.
+`typesetting` holds the one font and replaces characters that it lacks, puts a drawing's items on a page, and sets
+running text. `numbers` and `lists` are what stands on the setup sheet. `booklet` is made of the same parts. The others
+make one file each.
 """
