@@ -111,7 +111,8 @@ def _print_box(console: Console, piece: Assembly, box: BoxLayout, told: _Told) -
     console.print(f"{box.recipe.title}: {box_headline(box)}", style="bold")
     console.print()
     print_table(console, *cut_list_rows(box))
-    console.print(TALLIED)
+    if tallied := TALLIED[box.recipe.units]:
+        console.print(tallied)
     if bottom := bottom_words(box):
         console.print(f"\n{said(bottom, box.recipe.units)}")
     if words := glue_up_words(box):

@@ -3,18 +3,13 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
 
 from solids.base.lengths import format_length, format_sizes
-from solids.base.messages import Units
 from solids.layout.boards import boards_of
-from solids.layout.box.cut_list import CutListRow, Rows, told_area
+from solids.layout.box.cut_list import AMOUNT_HEADS, Rows, amount_to_buy
 from solids.layout.box.model import BoxLayout
 from solids.layout.joint.model import Layout
 from solids.recipe.completing.choosing import round_up
-
-LITRE = 1e6
-"""In mm3."""
 
 SCREW_EVERY = 150.0
 """How far screws under a back are apart at most (mm); two are the least. Common practice."""
@@ -22,22 +17,16 @@ SCREW_EVERY = 150.0
 SCREW_LONG = 3.0
 """How long a screw is, as a multiple of the thickness of what it holds. Common practice."""
 
-AMOUNT: dict[Units, str] = {"mm": "litres", "in": "board feet"}
-"""By what wood is bought. Board feet are tallied, a board under an inch thick as an inch."""
-
 
 def wood_rows(plan: Layout | BoxLayout) -> Rows:
     """The heads of the table of boards, and its rows: each board rough, and how much wood that is; the last row is the
     sum."""
     units, boards = plan.recipe.units, boards_of(plan)
-    told = [(row.name, row.wood, format_sizes(row.rough, units), _amount([row], units)) for row in boards]
-    return ("board", "wood", "rough size", AMOUNT[units]), [*told, ("all", "", "", _amount(boards, units))]
-
-
-def _amount(rows: Sequence[CutListRow], units: Units) -> str:
-    wood = sum(row.volume / LITRE if units == "mm" else row.to_buy for row in rows)
-    area = sum(row.sheet_area for row in rows)
-    return " + ".join([*([f"{wood:.2f}"] if wood else []), *([told_area(area, units)] if area else [])])
+    told = [(row.name, row.wood, format_sizes(row.rough, units), amount_to_buy([row], units)) for row in boards]
+    return ("board", "wood", "rough size", AMOUNT_HEADS[units][0]), [
+        *told,
+        ("all", "", "", amount_to_buy(boards, units)),
+    ]
 
 
 def else_to_buy(plan: Layout | BoxLayout) -> list[str]:

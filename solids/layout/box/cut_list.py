@@ -41,8 +41,14 @@ MARKS: dict[str, str] = {
     "bottom": "arrow to the front; good face up",
 }
 
-TALLIED = "To buy: a board under an inch thick is tallied as an inch."
-"""What the last column of the cut list is, for who buys by it."""
+LITRE = 1e6
+"""In mm3."""
+
+AMOUNT_HEADS: dict[Units, tuple[str, ...]] = {"mm": ("litres",), "in": ("board feet", "to buy")}
+"""By what wood is bought: how much the rough boards are, and in inches also how they are tallied."""
+
+TALLIED: dict[Units, str] = {"mm": "", "in": "To buy: a board under an inch thick is tallied as an inch. "}
+"""What the last column of the cut list is, for who buys by it: a sentence and a space, or nothing."""
 
 Size = tuple[float, float, float]
 Rows = tuple[tuple[str, ...], list[tuple[str, ...]]]
@@ -151,26 +157,30 @@ def cut_list_rows(box: BoxLayout) -> Rows:
 
 
 def told_rows(rows: Sequence[CutListRow], units: Units) -> Rows:
-    """The heads of a cut list and its rows, in the maker's units, with the sums of the board feet: net, and as they are
-    tallied when bought."""
+    """The heads of a cut list and its rows, in the maker's units, with the sums of the wood: in board feet, net and as
+    they are tallied when bought, or in litres."""
     say = partial(format_sizes, units=units)
     told = [
         (row.name, row.wood, say(row.rough), say(row.saw_to), say(row.finished), *_amounts([row], units))
         for row in rows
     ]
-    wood = sum(row.volume for row in rows)
-    volume = f"{wood / 1e9:.4f} m3" if units == "mm" else f"{wood / (12 * BOARD_FOOT):.2f} cu ft"
+    volume = "" if units == "mm" else f"{sum(row.volume for row in rows) / (12 * BOARD_FOOT):.2f} cu ft"
     whole = ("all", "", volume, "", "", *_amounts(rows, units))
-    return ("board", "wood", "rough", "saw to", "finished", "board feet", "to buy"), [*told, whole]
+    return ("board", "wood", "rough", "saw to", "finished", *AMOUNT_HEADS[units]), [*told, whole]
 
 
-def _amounts(rows: Sequence[CutListRow], units: Units) -> tuple[str, str]:
-    """Board feet, net and to buy, with the area of what is sheet."""
-    net, bought = sum(row.board_feet for row in rows), sum(row.to_buy for row in rows)
+def _amounts(rows: Sequence[CutListRow], units: Units) -> tuple[str, ...]:
+    net = sum(row.board_feet for row in rows)
+    bought = amount_to_buy(rows, units)
+    return (bought,) if units == "mm" else (f"{net:.2f}" if net else "", bought)
+
+
+def amount_to_buy(rows: Sequence[CutListRow], units: Units) -> str:
+    """How much wood to buy, in litres or as board feet are tallied, with the area of what is sheet."""
+    wood = sum(row.volume / LITRE if units == "mm" else row.to_buy for row in rows)
     area = sum(row.sheet_area for row in rows)
-    parts = [f"{bought:.2f}"] if net else []
-    parts += [f"sheet {told_area(area, units)}"] if area else []
-    return f"{net:.2f}" if net else "", " + ".join(parts)
+    parts = [f"{wood:.2f}"] if wood else []
+    return " + ".join([*parts, *([f"sheet {told_area(area, units)}"] if area else [])])
 
 
 def told_area(mm2: float, units: Units) -> str:

@@ -38,7 +38,7 @@ def _words(proof: PieceProof, files: Sequence[tuple[str, str]]) -> dict[str, Any
         "headline": box_headline(box),
         "rough": f"{say[0]} in length, {say[1]} in width and {say[2]} in thickness",
         "planing": box.planing > 0,
-        "tallied": TALLIED,
+        "tallied": TALLIED[units],
         "table": table(*cut_list_rows(box)),
         "rows": rows,
         "sheet": any(row.sheet for row in rows),

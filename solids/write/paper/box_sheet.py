@@ -78,7 +78,7 @@ def _text(proof: PieceProof, size: float, width: float) -> list[Flowable]:
         flow.append(Paragraph(f"<b>{safe(FAILS)}</b>", style(size * 1.2, after=size * 0.3)))
     gap = Spacer(1, size * 0.6)
     flow += [gap, head("Cut list", size), cut_list_table(cut_list_rows(box), size, width)]
-    flow.append(Paragraph(safe(f"{TALLIED} {glue_up_words(box)}"), body))
+    flow.append(Paragraph(safe(f"{TALLIED[box.recipe.units]}{glue_up_words(box)}"), body))
     flow += [gap, head("Marks", size)]
     flow += [Paragraph(f"<b>{safe(row.name)}</b>: {safe(row.mark)}.", body) for row in cut_list(box)]
     flow += [gap, head("Corners", size)]

@@ -48,11 +48,11 @@ def put_boards(file: Pages, plan: Layout | BoxLayout, larger: float) -> None:
 
 def _words(plan: Layout | BoxLayout, size: float, width: float) -> list[Flowable]:
     units = plan.recipe.units
-    more = f" {glue_up_words(plan)}" if isinstance(plan, BoxLayout) else ""
+    more = glue_up_words(plan) if isinstance(plan, BoxLayout) else ""
     body = style(size * 0.92, after=size * 0.2)
     return [
         cut_list_table(told_rows(boards_of(plan), units), size, width),
-        Paragraph(safe(f"{TALLIED}{more}"), body),
+        Paragraph(safe(f"{TALLIED[units]}{more}"), body),
         Paragraph(safe(f"{KEY} Sketches: {units_in_words(units)}, not to scale."), body),
     ]
 

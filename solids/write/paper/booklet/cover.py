@@ -149,6 +149,6 @@ def _to_buy(plan: Layout | BoxLayout, size: float, width: float) -> list[Flowabl
     small = style(size * 0.92)
     cells = [[Paragraph(safe(cell), small) for cell in row] for row in (heads, *rows)]
     table = ruled_table(cells, [share * width for share in (0.2, 0.26, 0.34, 0.2)])
-    tallied = f"{TALLIED} " if plan.recipe.units == "in" else ""
+    tallied = TALLIED[plan.recipe.units]
     words = tallied + " ".join(else_to_buy(plan))
     return [head("To buy", size), table, Paragraph(safe(words), style(size * 0.92))]
