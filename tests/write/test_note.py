@@ -1,4 +1,4 @@
-"""The note for hand, printer and CNC: its cautions are always there, its numbers are this joint's, and its English is plain."""
+"""The note for hand, printer and CNC: its cautions are always there, its numbers are the joint's, its English is plain."""
 
 from __future__ import annotations
 
