@@ -13,7 +13,15 @@ from pathlib import Path
 import pytest
 
 from solids.base.errors import ReadBackError
-from solids.layout.box.cut_list import BOARD_FOOT, CutListRow, cut_list, cut_list_rows, glue_up, glue_up_words
+from solids.layout.box.cut_list import (
+    BOARD_FOOT,
+    CutListRow,
+    cut_list,
+    cut_list_rows,
+    glue_up,
+    glue_up_words,
+    told_rows,
+)
 from solids.layout.box.model import BoxLayout
 from solids.layout.box.refusals import lay_out_box
 from solids.recipe.tables.box_resolved import SIDES
@@ -171,11 +179,17 @@ def test_board_feet_by_hand_and_their_sum(name: str) -> None:
         inches = [size / INCH for size in row.rough]
         assert row.board_feet == pytest.approx(math.prod(inches) / 144, rel=1e-12)
         assert row.volume == pytest.approx(math.prod(row.rough))
-    heads, told = cut_list_rows(found)
-    assert len({len(line) for line in (heads, *told)}) == 1
-    assert told[-1][0] == "all"
-    assert float(told[-1][-2]) == pytest.approx(sum(row.board_feet for row in rows), abs=0.005)
-    assert float(told[-1][-1]) == pytest.approx(sum(row.to_buy for row in rows), abs=0.005)
+    for units in ("mm", "in"):
+        heads, told = told_rows(rows, units)
+        assert len({len(line) for line in (heads, *told)}) == 1
+        assert told[-1][0] == "all"
+        if units == "mm":
+            assert heads[-1] == "litres"
+            assert float(told[-1][-1]) == pytest.approx(sum(row.volume for row in rows) / 1e6, abs=0.005)
+        else:
+            assert heads[-2:] == ("board feet", "to buy")
+            assert float(told[-1][-2]) == pytest.approx(sum(row.board_feet for row in rows), abs=0.005)
+            assert float(told[-1][-1]) == pytest.approx(sum(row.to_buy for row in rows), abs=0.005)
 
 
 @pytest.mark.parametrize(
@@ -196,9 +210,11 @@ def test_net_and_to_buy_of_the_keepsake_box_by_hand() -> None:
     found = box_of("keepsake-box")
     rows = rows_of(found)
     assert (rows["front"].board_feet, rows["front"].to_buy) == pytest.approx((0.134, 0.227), abs=5e-4)
-    _, told = cut_list_rows(found)
+    _, told = told_rows(cut_list(found), "in")
     assert told[0][-2:] == ("0.13", "0.23")
     assert float(told[-1][-1]) == pytest.approx(1.14, abs=0.01)
+    _, litres = cut_list_rows(found)
+    assert litres[0][-1] == "0.32", "251 x 84 x 15 mm are 0.316 dm3"
 
 
 # --- plywood ---------------------------------------------------------------------------------------
@@ -217,9 +233,11 @@ def test_a_plywood_bottom_is_sawn_to_its_size_and_bought_by_area() -> None:
     assert row.sheet_area == pytest.approx(227 * 143, rel=1e-3)
     assert row.wood == "birch plywood"
     _, told = cut_list_rows(found)
-    assert told[4][-2:] == ("", "sheet 0.032 m2")
-    boards = sum(row.to_buy for row in cut_list(found))
-    assert told[-1][-1] == f"{boards:.2f} + sheet 0.032 m2"
+    assert told[4][-1] == "sheet 0.032 m2"
+    assert told[-1][-1] == f"{sum(row.volume for row in cut_list(found)) / 1e6:.2f} + sheet 0.032 m2"
+    _, told = told_rows(cut_list(found), "in")
+    assert told[4][-2:] == ("", "sheet 0.35 sq ft")
+    assert told[-1][-1] == f"{sum(row.to_buy for row in cut_list(found)):.2f} + sheet 0.35 sq ft"
     assert told[-1][-2] == f"{sum(row.board_feet for row in cut_list(found)):.2f}"
 
 

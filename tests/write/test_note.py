@@ -1,4 +1,4 @@
-"""The note for hand, printer and CNC: its cautions are always there, its numbers are the joint's, its English is plain."""
+"""The note for hand, printer and CNC: all cautions, the numbers of the joint, and plain English."""
 
 from __future__ import annotations
 

@@ -4,7 +4,7 @@ ticks instead of arrows). `words_at` places the words, in every format alike."""
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 
 from solids.base.fonts import width_of
@@ -57,16 +57,18 @@ def extent(dim: Distance) -> tuple[float, float]:
     return min(ends[0] - BEYOND, middle - half), max(ends[1] + BEYOND, middle + half)
 
 
-def stacked(dims: Iterable[Distance], first: float, step: float, rows: int) -> tuple[list[Distance], int]:
-    """Dimensions across, each in the lowest row where it meets no other, and how many rows they take. Those that find
-    no place in `rows` rows are left out. The first row stands `first` above what is measured."""
-    found: list[tuple[int, Distance]] = []
-    for dim in dims:
-        row = next((n for n in range(rows) if all(_apart(n, dim, *other) for other in found)), None)
-        if row is not None:
-            found.append((row, dim))
-    placed = [replace(dim, offset=first + step * row) for row, dim in found]
-    return placed, max((row for row, _ in found), default=-1) + 1
+def stacked(
+    whole: Distance, sizes: Iterable[Sequence[Distance]], first: float, step: float, rows: int
+) -> list[Distance]:
+    """Dimensions across: one for each size, each in the lowest row where it meets no other, and the `whole` above them
+    all. A size may be told in several places: the first of those that stand lowest is taken. Sizes that find no place
+    in `rows` rows are left out. The first row stands `first` above what is measured."""
+    found = [(rows, whole)]
+    for places in sizes:
+        free = ((row, dim) for row in range(rows) for dim in places if all(_apart(row, dim, *at) for at in found))
+        found += [place for place in [next(free, None)] if place]
+    top = max((row for row, _ in found[1:]), default=-1) + 1
+    return [replace(dim, offset=first + step * min(row, top)) for row, dim in found]
 
 
 def _apart(row: int, dim: Distance, other_row: int, other: Distance) -> bool:

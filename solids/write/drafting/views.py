@@ -6,6 +6,7 @@ from its other edge to the right. Boards are drawn broken off behind the joint; 
 
 from __future__ import annotations
 
+import itertools
 import math
 from collections.abc import Iterator
 from dataclasses import replace
@@ -14,7 +15,7 @@ from typing import Literal
 from solids.base.errors import InputError
 from solids.base.geometry import PlanePoint
 from solids.base.lengths import CALIPER, RULE, Reading, format_dimension
-from solids.layout import Layout
+from solids.layout import Layout, Tail
 from solids.model.corner import make_corner
 from solids.model.kernel import project
 from solids.recipe.tables.resolved import PaperName
@@ -100,7 +101,7 @@ def _sheet(layout: Layout, paper: PaperSize, scale: float, *, failing: bool) -> 
     items: list[Item] = [
         *placed([*front, *front_groove(layout, tails), *_front_dimensions(layout, scale)], scale, (left, baseline)),
         *placed(
-            [*top, *top_groove(layout, pins), *_top_dimensions(layout)],
+            [*top, *top_groove(layout, pins)],
             scale,
             (left, above + layout.as_cut.pin_end * scale),
         ),
@@ -162,16 +163,19 @@ def _off_line(strokes: list[Stroke], axis: int, value: float) -> list[Stroke]:
 
 
 def _front_dimensions(layout: Layout, scale: float) -> list[Item]:
-    """At the finished face: half pin, pin, and each width of tail once; the width; the depth; the slope."""
+    """At the finished face: half pin, pin, each width of tail once; the width; behind a lap the depth; the slope."""
     end = layout.as_cut.tail_end
     # Widths are those at the finished face, so their lines begin there and pass the ends that stand proud.
     first = FIRST_ROW + (end - layout.depth) * scale
-    widths = [placed([dim], scale, (0.0, 0.0))[0] for dim in _widths(layout)]
-    rows, count = stacked((dim for dim in widths if isinstance(dim, Distance)), first, ROW_STEP, MOST_ROWS)
-    items = placed(rows, 1.0 / scale, (0.0, 0.0))
-    items.append(_across(layout, 0.0, layout.width, first + ROW_STEP * count, reading=CALIPER))
-    edge = 0.0 - layout.strips[0]
-    items.append(_size(layout, (edge, 0.0), (edge, layout.depth), -9.0, "up"))
+    whole = _across(layout, 0.0, layout.width, reading=CALIPER)
+    (whole,), *widths = (
+        [dim for dim in placed(places, scale, (0.0, 0.0)) if isinstance(dim, Distance)]
+        for places in ([whole], *_widths(layout))
+    )
+    items = placed(stacked(whole, widths, first, ROW_STEP, MOST_ROWS), 1.0 / scale, (0.0, 0.0))
+    if layout.is_half_blind:  # else it is the pin board's thickness, which stands beside the view from the edge
+        edge = 0.0 - layout.strips[0]
+        items.append(_size(layout, (edge, 0.0), (edge, layout.depth), -9.0, "up"))
     foot = layout.tail_edges(layout.tails[-1], 0.0)[1]
     lean = math.degrees(layout.slope_rad)
     angle = Angle((foot, 0.0), 270.0 - lean, 270.0, 13.0, f"{lean:.1f}°", f" (1:{layout.ratio:.4g})")
@@ -187,33 +191,34 @@ def _front_dimensions(layout: Layout, scale: float) -> list[Item]:
     return items
 
 
-def _widths(layout: Layout) -> Iterator[Distance]:
-    """Half pin, each width of tail once, a pin, and what runs on beside the joint."""
+def _widths(layout: Layout) -> Iterator[list[Distance]]:
+    """Half pin, each width of tail once, a pin, and what runs on beside the joint; each where it may stand, the middle
+    first: at the ends are the lines of other dimensions."""
     below, above = layout.strips
     for left, right in ((0.0 - below, 0.0), (layout.width, layout.width + above)):
         if left != right:
-            yield _across(layout, left, right, 0.0)
-    yield _across(layout, 0.0, layout.tails[0].left, 0.0)
-    widths = [round(tail.width, 6) for tail in layout.tails]
-    for number, (tail, width) in enumerate(zip(layout.tails, widths, strict=True)):
-        if width not in widths[:number]:
-            count = widths.count(width)
-            yield _across(layout, tail.left, tail.right, 0.0, "" if count == 1 else f" ({count}x)")
-    if len(layout.tails) > 1:
-        yield _across(layout, layout.tails[-2].right, layout.tails[-1].left, 0.0)
+            yield [_across(layout, left, right)]
+    yield [_across(layout, 0.0, layout.tails[0].left)]
+    alike: dict[float, list[Tail]] = {}
+    for tail in layout.tails:
+        alike.setdefault(round(tail.width, 6), []).append(tail)
+    for tails in alike.values():
+        more = "" if len(tails) == 1 else f" ({len(tails)}x)"
+        yield _from_the_middle([_across(layout, tail.left, tail.right, more) for tail in tails], 1 / 3)
+    pins = [_across(layout, left.right, right.left) for left, right in itertools.pairwise(layout.tails)]
+    if pins:
+        yield _from_the_middle(pins, 2 / 3)
 
 
-def _across(
-    layout: Layout, left: float, right: float, rise: float, more: str = "", reading: Reading = RULE
-) -> Distance:
+def _from_the_middle(dims: list[Distance], share: float) -> list[Distance]:
+    """The same, from a place in the list outward."""
+    start = int(share * len(dims))
+    return [dims[i] for i in sorted(range(len(dims)), key=lambda i: abs(i - start))]
+
+
+def _across(layout: Layout, left: float, right: float, more: str = "", reading: Reading = RULE) -> Distance:
     words = _say(layout, right - left, reading)
-    return Distance((left, layout.depth), (right, layout.depth), rise, words, more=more, reading=reading)
-
-
-def _top_dimensions(layout: Layout) -> Iterator[Item]:
-    """On the pin board: the tail board's thickness, which is the depth of its sockets."""
-    edge, thick = 0.0 - layout.strips[0], layout.as_cut.show_z
-    yield _size(layout, (edge, -thick), (edge, 0.0), -9.0, "up")
+    return Distance((left, layout.depth), (right, layout.depth), 0.0, words, more=more, reading=reading)
 
 
 def _side_dimensions(layout: Layout, stub: float) -> Iterator[Item]:

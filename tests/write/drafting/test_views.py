@@ -93,12 +93,24 @@ def test_every_dimension_says_what_it_measures(name: str, size: PaperName) -> No
     """To half the step of its reading, or half a thousandth of an inch."""
     sheet, units = drawing(name, size), layout(name).recipe.units
     dims = [item for item in sheet.items if isinstance(item, Distance)]
-    assert len(dims) >= 6
+    assert len(dims) >= 4
     for dim in dims:
         axis = 0 if dim.axis == "across" else 1
         length = abs(dim.end[axis] - dim.start[axis]) / sheet.scale
         slack = float(dim.reading.step) / 2 if units == "mm" else 0.00051 * 25.4
         assert told(dim.words, units) == pytest.approx(length, abs=slack + 1e-6)
+
+
+@pytest.mark.parametrize(("name", "size"), ONCE)
+def test_every_dimension_stands_once(name: str, size: PaperName) -> None:
+    """The pin board's thickness is the depth of the joint too, unless a lap is left; no size is told in two views."""
+    dims = [item for item in drawing(name, size).items if isinstance(item, Distance)]
+    plan = layout(name)
+    assert sum(dim.axis == "up" for dim in dims) == (3 if plan.is_half_blind else 1)
+    widths = len({round(tail.width, 6) for tail in plan.tails})
+    strips = sum(strip > 0 for strip in plan.strips)
+    most = 3 + widths + (len(plan.tails) > 1) + strips  # the width, a half pin, the tail board's thickness; a pin
+    assert 3 <= sum(dim.axis == "across" for dim in dims) <= most
 
 
 @pytest.mark.parametrize(("name", "size"), ONCE)
