@@ -18,7 +18,8 @@ from solids.write.page.plot import ROW, WIDTH, Chart, Label, Scale, path, scale_
 MOST_COUNTS, BEYOND = 12, 3
 """How many numbers of tails are compared, and up to how many more than the recipe has."""
 
-PLOT_HEIGHT, INSET, HALF_BAR = 150.0, 14.0, 7.0
+PLOT_HEIGHT, INSET, GAP = 150.0, 14.0, 3.0
+"""The height of the lines; what is free beside the first and the last place, and above and below a bar."""
 
 YEAR_SHOWS = 0.005
 """A board that moves by less (mm) does not move, as far as a caliper tells."""
@@ -107,17 +108,17 @@ def over_a_year(layout: Layout, bottom: tuple[float, float] | None = None) -> It
     bars = [(name, min(dry, damp) / length, max(dry, damp) / length) for name, dry, damp in known]
     low, high = min(0.0, *(bar[1] for bar in bars)), max(0.0, *(bar[2] for bar in bars))
     scale = scale_over(low, high, 2 * INSET, WIDTH - 2 * INSET)
-    foot = ROW * (1 + 2 * len(bars))
-    zero = ("zero", path([(scale.at(0), ROW), (scale.at(0), foot)]))
-    shapes = [("grid", path([(scale.at(tick), ROW), (scale.at(tick), foot)])) for tick in scale.ticks]
-    labels = [within(scale.at(0), ROW / 2, "as made")]
+    foot = 2 * ROW * len(bars)
+    shapes, labels = list[tuple[str, str]](), list[Label]()
     for row, (name, least, most) in enumerate(bars):
-        y = ROW * (2 * row + 1.6)
+        y = ROW * (2 * row + 0.5)
         labels += [Label(0, y, "start", name), Label(WIDTH, y, "end", f"{_told(least, units)} to {_told(most, units)}")]
-        above, below = y + ROW - HALF_BAR, y + ROW + HALF_BAR - 2
-        left, right = scale.at(least), scale.at(most)
-        shapes.append(("bar", path([(left, above), (right, above), (right, below), (left, below)], closed=True)))
-    labels += [Label(scale.at(at), foot + ROW * 0.8, "middle", told) for at, told in scale.marks]
+        top, below, left, right = y + ROW / 2, y + ROW * 1.5, scale.at(least), scale.at(most)
+        corners = [(left, top + GAP), (right, top + GAP), (right, below - GAP), (left, below - GAP)]
+        shapes += [("grid", path([(scale.at(tick), top), (scale.at(tick), below)])) for tick in scale.ticks]
+        shapes += [("bar", path(corners, closed=True)), ("zero", path([(scale.at(0), top), (scale.at(0), below)]))]
+    for at, told in scale.marks:
+        labels.append(within(scale.at(at), foot + ROW * 0.8, told if at else "as made", "" if at else "own"))
     ends = (Label(0, foot + ROW * 1.8, "start", "narrower"), Label(WIDTH, foot + ROW * 1.8, "end", "wider"))
     yield Chart(
         "What the wood does over a year",
@@ -127,7 +128,7 @@ def over_a_year(layout: Layout, bottom: tuple[float, float] | None = None) -> It
         + "; ".join(f"the {name} from {_grown(dry, units)} to {_grown(damp, units)}" for name, dry, damp in known)
         + ", measured in width against as made.",
         foot + ROW * 2.4,
-        (*shapes, zero),
+        tuple(shapes),
         (*labels, *ends, Label(WIDTH / 2, foot + ROW * 1.8, "middle", unit)),
     )
 
