@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import copy
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import product
 
 from solids.base import tolerances as tol
@@ -19,7 +19,7 @@ from solids.bench.remarks import remarks
 from solids.bench.settings import BETWEEN_TAILS, bench_of
 from solids.bench.strength import Screening, screening
 from solids.bench.worktime import Minutes, piece_minutes
-from solids.layout import Layout, tails_in_words
+from solids.layout import Layout, can_be_cut, frail_parts, place, tails_in_words, with_tails
 from solids.layout.assembly import assembly_of
 from solids.layout.plan import laid_out
 from solids.recipe.completing.corner.looks import LOOKS
@@ -145,6 +145,19 @@ def figures_of(layout: Layout) -> Figures:
         warnings=tuple(finding.code for finding in told if finding.severity != "fail"),
         failures=tuple(finding.said for finding in told if finding.severity == "fail"),
     )
+
+
+def with_other_tails(layout: Layout, counts: Iterable[int]) -> Iterator[Layout]:
+    """The same joint with other numbers of tails, in its own spacing, and as it is where that is its number. Those that
+    are refused, or that no hand can cut, are left out; nothing comes where a list fixes the tails."""
+    for count in counts:
+        recipe = with_tails(layout.recipe, count)
+        if count == len(layout.tails):
+            yield layout
+        elif recipe and can_be_cut(recipe, layout.groove):
+            other = replace(layout, recipe=recipe, tails=place(recipe, mirrored=layout.mirrored).tails)
+            if not any(frail.uncut for frail in frail_parts(other)):
+                yield other
 
 
 # --- in words ------------------------------------------------------------------------------------

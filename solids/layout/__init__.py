@@ -6,9 +6,16 @@
 from __future__ import annotations
 
 from solids.layout.joint.frail import Frail, frail_parts
-from solids.layout.joint.model import GrooveHere, Layout, Standing, State, StateName, Tail, tails_in_words
+from solids.layout.joint.model import GrooveHere, Layout, Standing, State, StateName, Tail, place, tails_in_words
 from solids.layout.joint.nearest import take, usual_slopes, with_pins, with_tails
-from solids.layout.joint.refusals import holds, lay_out, thinner_than_rule, ways_to_hold, with_layout_problems
+from solids.layout.joint.refusals import (
+    can_be_cut,
+    holds,
+    lay_out,
+    thinner_than_rule,
+    ways_to_hold,
+    with_layout_problems,
+)
 
 __all__ = [
     "Frail",
@@ -18,9 +25,11 @@ __all__ = [
     "State",
     "StateName",
     "Tail",
+    "can_be_cut",
     "frail_parts",
     "holds",
     "lay_out",
+    "place",
     "tails_in_words",
     "take",
     "thinner_than_rule",

@@ -722,7 +722,8 @@ def test_where_there_is_no_webgl_the_page_says_so_and_the_rest_stands(flat_brows
     assert page.evaluate("() => !document.createElement('canvas').getContext('webgl')"), "this browser has none"
     assert page.locator("#no-view").is_visible()
     assert page.locator("table").count() == 3
-    assert page.locator("svg").is_visible()
+    assert page.locator("svg").count() == 3
+    assert all(drawing.is_visible() for drawing in page.locator("svg").all())
     assert errors == []
     page.close()
 

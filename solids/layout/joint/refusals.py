@@ -55,6 +55,15 @@ def _other_problems(layout: Layout) -> Iterable[Problem]:
 # --- what holds ----------------------------------------------------------------------------------
 
 
+def can_be_cut(recipe: Recipe, groove: GrooveHere | None = None) -> bool:
+    """Whether `lay_out` would take a joint, and the `groove` of its box cuts no pin. Quick, as it does not work out
+    what would be accepted instead."""
+    if not _has_room(recipe):
+        return False
+    layout = place(recipe)
+    return not (_neck_closes(layout) or _cuts_a_pin(layout, groove) or any(_faulty_keys(layout)))
+
+
 def holds(recipe: Recipe, besides: frozenset[str] = frozenset(), groove: GrooveHere | None = None) -> bool:
     """Whether a joint can be cut, no part is frail, and the `groove` of its box cuts no pin. Problems under the keys in
     `besides` do not count."""
