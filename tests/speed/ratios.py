@@ -65,7 +65,7 @@ def batch(folder: str, jobs: int, *options: str) -> float:
 
 
 COLD: dict[str, tuple[tuple[str, ...], float]] = {
-    "build tool-tray": (("build", "tool-tray"), 1.25),
+    "build tool-tray": (("build", "tool-tray"), 1.9),
     "build keepsake-box": (("build", "keepsake-box"), 1.55),
     "build desk-drawer": (("build", "desk-drawer"), 1.9),
     "paper tool-tray": (("paper", "tool-tray"), 3.0),
