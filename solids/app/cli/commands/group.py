@@ -185,7 +185,7 @@ def watch(recipe: str, overrides: tuple[str, ...], shop: Shop, port: int) -> int
     "--size", type=click.Choice(["A4", "Letter", "A3"]), help="The paper in your printer; default: as the recipe says."
 )
 def paper(recipe: str, overrides: tuple[str, ...], shop: Shop, out: Path, anyway: bool, size: str | None) -> int:
-    """Write the setup sheet, the 1:1 template and the shop drawing."""
+    """Write the booklet, its setup sheet and 1:1 template by themselves, and the shop drawing."""
     overrides = (*overrides, f'paper.size="{size}"') if size else overrides
     return write(planned(recipe, overrides, shop), out, ("paper",), anyway=anyway)
 
@@ -228,7 +228,7 @@ def aids(
 def compare(
     recipe: str, overrides: tuple[str, ...], shop: Shop, as_json: bool, looks: str, tails: str, slopes: str
 ) -> int:
-    """Compare layouts of one joint side by side: strength, yield, chisels, time. By itself it shows both looks."""
+    """Compare layouts side by side: strength, how many come out right, chisels, time. By itself it shows both looks."""
     from solids.bench.comparing import compare as compare_layouts
     from solids.bench.comparing import counts_in, looks_in, slopes_in
     from solids.recipe.completing.corner.looks import LOOKS
