@@ -9,12 +9,14 @@ from typing import Any
 from urllib.parse import quote
 
 from solids.app.batch.worker import Outcome
+from solids.base.messages import Units
 from solids.base.safe_text import csv_table, printable
 from solids.write.templates import template
 
 HEADS = ("title", "verdict", "kind", "tails", "slope", "width_mm", "tail_board_mm", "pin_board_mm")
 COLUMNS = (*HEADS, "warnings", "message", "folder", "origin", "seconds")
-SHOWN = ("title", "verdict", "kind", "tails", "slope", "width, mm", "tail board, mm", "pin board, mm", "notes", "from")
+SIZES = HEADS[-3:]
+SHOWN = (*HEADS[:-3], *(f"{size}, {{units}}" for size in ("width", "tail board", "pin board")), "notes", "from")
 VERDICTS = ("passes", "fails", "refused", "crashed", "too slow")
 
 
@@ -54,11 +56,12 @@ def _owns_folder(outcome: Outcome) -> bool:
 
 
 def html_bytes(outcomes: Sequence[Outcome], folder: Path) -> bytes:
-    """The index as a page, in the order of the run."""
-    rows = [_html_row(outcome, folder) for outcome in outcomes]
+    """The index as a page, in the order of the run: in inches where every recipe is, else in millimetres."""
+    units: Units = "in" if {outcome.size.get("units") for outcome in outcomes if outcome.size} == {"in"} else "mm"
+    rows = [_html_row(outcome, folder, units) for outcome in outcomes]
     text = template("solids.app.batch", "index.html.jinja").render(
         outcomes=rows,
-        heads=SHOWN,
+        heads=[head.format(units=units) for head in SHOWN],
         summary=summary(outcomes),
         verdicts=[verdict for verdict in VERDICTS if any(row["verdict"] == verdict for row in rows)],
         files=any(row["files"] for row in rows),
@@ -67,11 +70,13 @@ def html_bytes(outcomes: Sequence[Outcome], folder: Path) -> bytes:
     return text.encode("utf-8")
 
 
-def _html_row(outcome: Outcome, folder: Path) -> dict[str, Any]:
+def _html_row(outcome: Outcome, folder: Path, units: Units) -> dict[str, Any]:
     place = folder / outcome.slug
     pictures = [name for name in ("corner.png", "box.png") if (place / name).is_file()]
     pages = [name for name in ("corner.html", "box.html", "") if (place / name).exists()]
-    sizes = {head: _cell_text(outcome.size.get(head, "")) for head in HEADS[2:]}
+    mm = 25.4 if units == "in" else 1.0
+    told = {head: size / mm if head in SIZES else size for head, size in outcome.size.items()}
+    sizes = {head: _cell_text(told.get(head, "")) for head in HEADS[2:]}
     base = quote(outcome.slug)
     return {
         **sizes,
@@ -93,4 +98,4 @@ def _files_in(place: Path) -> list[tuple[str, str]]:
 
 
 def _cell_text(value: object) -> str:
-    return f"{value:.6g}" if isinstance(value, float) else str(value)
+    return f"{round(value, 3):g}" if isinstance(value, float) else str(value)

@@ -101,6 +101,7 @@ def _prove_and_make(task: Task, check_only: bool, anyway: bool) -> Result:
         "width_mm": max(joint.layout.width for joint in job.joints),
         "tail_board_mm": recipe.tail_board.thickness,
         "pin_board_mm": recipe.pin_board.thickness,
+        "units": recipe.units,
     }
     files: dict[str, bytes] = {}
     if not check_only and (job.proof.passes or anyway):

@@ -603,3 +603,16 @@ def test_the_index_names_every_verdict_and_keeps_formulas_out_of_spreadsheets(tm
     page = html_bytes(found, tmp_path).decode()
     assert '<img src="one/corner.png"' in page
     assert 'href="one/corner.html"' in page
+    assert '<li><a href="one/corner.png">corner.png</a></li>' in page, "and so is every other file"
+
+
+def test_the_index_is_in_inches_where_every_recipe_is(tmp_path: Path) -> None:
+    """By hand: 88.9 mm are 3.5 in; beside a recipe in millimetres, or a refused one, it stays 88.9."""
+    inches, mm = ({"width_mm": 88.9, "tail_board_mm": 9.525, "units": units} for units in ("in", "mm"))
+    both = [outcome(size=inches), outcome(title="other", slug="other", verdict="refused", message="too wide")]
+    page = html_bytes(both, tmp_path).decode()
+    assert "width, in" in page
+    assert '<td class="number">3.5</td>\n<td class="number">0.375</td>' in page
+    page = html_bytes([*both, outcome(title="third", slug="third", size=mm)], tmp_path).decode()
+    assert "width, mm" in page
+    assert page.count('<td class="number">88.9</td>') == 2
