@@ -13,9 +13,12 @@ from markdown_it import MarkdownIt
 from solids.base.cautions import CAUTIONS
 from solids.base.errors import ReadBackError
 from solids.base.lengths import CALIPER, MOST, format_both
+from solids.bench.facts import wood_facts
 from solids.bench.milling import ALLOWANCE, CUTTERS, LONGEST_REACH, corner_remainder
+from solids.bench.procedure import order_of_work
+from solids.layout.plan import plan
 from solids.write.drafting.outlines import machine_outlines
-from solids.write.files.table import Job
+from solids.write.files.table import Job, files_of, prove_layout
 from solids.write.notes import markdown, note
 from tests.corners import CASES, PRESETS, case, job_of, titled
 
@@ -286,3 +289,29 @@ def test_lines_are_filled_and_no_braces_of_the_template_stay(name: str) -> None:
     assert not re.search(r"[{}]|None(?! of)|nan", text)
     assert text.endswith("\n")
     assert not text.endswith("\n\n")
+
+
+EIGHTH_GRADE = 8.0
+"""School years, by the formula of J. P. Kincaid and others, 1975; textstat reckons it."""
+
+
+@pytest.mark.parametrize("name", ["tool-tray", "drawer-front", "desk-drawer", "keepsake-box"])
+def test_every_note_can_be_read_after_eight_years_of_school(name: str) -> None:
+    job = prove_layout(plan(name))
+    notes = [file for file in files_of(job, "corner") if file.name.endswith(".md")]
+    assert notes
+    for file in notes:
+        text = prose(file.make().decode())
+        assert len(text.split()) > 100
+        assert textstat.flesch_kincaid_grade(text) <= EIGHTH_GRADE, file.name
+
+
+def test_so_can_the_note_on_aids_and_what_the_wood_does() -> None:
+    job = prove_layout(plan("tea-box"))
+    (aids,) = (file for file in files_of(job, "aids") if file.name.endswith(".md"))
+    words = [
+        *(step.how for step in order_of_work(job.joints[0].layout)),
+        *(f.words for f in wood_facts(job.joints[0].layout)),
+    ]
+    for text in (aids.make().decode(), "\n\n".join(words)):
+        assert textstat.flesch_kincaid_grade(prose(text)) <= EIGHTH_GRADE
