@@ -13,7 +13,7 @@ from solids.bench.comparing import compare, with_other_tails
 from solids.layout import can_be_cut, lay_out, with_tails
 from solids.layout.assembly import assembly_of
 from solids.layout.plan import plan
-from solids.write.page.charts import MOST_COUNTS, charts, more_or_fewer_tails, over_a_year
+from solids.write.page.charts import MOST_COUNTS, charts, more_or_fewer_tails, over_a_year, piece_charts
 from solids.write.page.contents import layouts
 from solids.write.page.plot import LETTERS, WIDTH, Chart, Label, round_step, scale_over, scales_from_zero
 from tests.corners import CASES, layout_of
@@ -243,13 +243,15 @@ def test_where_the_air_never_changes_there_is_no_chart() -> None:
 
 @pytest.mark.parametrize("kind", ["solid", "plywood"])
 def test_a_solid_bottom_stands_once_with_the_first_kind_of_corner(kind: str) -> None:
-    shown = list(layouts(assembly_of(plan("desk-drawer", [f"box.panel.kind={kind}"]))))
-    assert shown[0].charts == (), "the cut list has none"
-    rows = [
-        [each.words for each in chart.labels if each.words == "bottom"] for one in shown[1:] for chart in one.charts
-    ]
-    assert len(rows) == 6
-    assert rows == [[], ["bottom"] if kind == "solid" else [], [], [], [], []]
+    by_kind = piece_charts(assembly_of(plan("desk-drawer", [f"box.panel.kind={kind}"])))
+    rows = [["bottom" in (each.words for each in chart.labels) for chart in found] for found in by_kind.values()]
+    assert rows == [[False, kind == "solid"], [False, False], [False, False]]
+
+
+def test_each_kind_of_a_box_has_its_charts_and_the_cut_list_has_none() -> None:
+    piece = assembly_of(plan("desk-drawer"))
+    titles = [shown.title for shown in layouts(piece)]
+    assert [title for title in titles if title in piece_charts(piece)] == titles[1:]
 
 
 # --- words ---------------------------------------------------------------------------------------

@@ -13,6 +13,7 @@ from solids.bench.movement import no_wood_named, wood_movement
 from solids.bench.strength import screening
 from solids.bench.worktime import piece_minutes
 from solids.layout import Layout, tails_in_words
+from solids.layout.assembly import Assembly
 from solids.write.page.plot import ROW, WIDTH, Chart, Label, Scale, path, scale_over, scales_from_zero, width_of, within
 
 MOST_COUNTS, BEYOND = 12, 3
@@ -23,6 +24,22 @@ PLOT_HEIGHT, INSET, GAP = 150.0, 14.0, 3.0
 
 YEAR_SHOWS = 0.005
 """A board that moves by less (mm) does not move, as far as a caliper tells."""
+
+
+def piece_charts(piece: Assembly) -> dict[str, tuple[Chart, ...]]:
+    """Those of each kind of joint, by its heading. A box's bottom is in the first one's."""
+    first, bottom = piece.kinds[0], _bottom_over_a_year(piece)
+    return {kind.heading: tuple(charts(kind.layout, bottom if kind is first else None)) for kind in piece.kinds}
+
+
+def _bottom_over_a_year(piece: Assembly) -> tuple[float, float] | None:
+    """How much a solid bottom grows until the driest time at home and until the dampest; None where that is not
+    known."""
+    box = piece.box
+    if box is None or box.panel is None or box.recipe.panel.kind != "solid" or box.recipe.panel.wood.movement is None:
+        return None
+    grows, shrinks = box.panel_moves
+    return -shrinks, grows
 
 
 def charts(layout: Layout, bottom: tuple[float, float] | None = None) -> Iterator[Chart]:

@@ -19,8 +19,6 @@ from solids.layout.box.cut_list import cut_list_rows
 from solids.layout.box.kinds import box_headline
 from solids.recipe.tables.resolved import told_thickness
 from solids.write.formats.scene import GAPS, Scene, ShownPart
-from solids.write.page.charts import charts
-from solids.write.page.plot import Chart
 
 DECIMALS = 4
 """A ten-thousandth of a millimetre is enough on a screen."""
@@ -48,15 +46,14 @@ class FlatDrawing:
 
 @dataclass(frozen=True)
 class Shown:
-    """A part of the layout: its tables, each with a caption; of a joint also its place in the piece, a drawing, on
-    which side of that the reference edge is, and charts."""
+    """A part of the layout: its tables, each with a caption; of a joint also its place in the piece, a drawing, and on
+    which side of that the reference edge is."""
 
     title: str
     tables: tuple[tuple[str, Rows], ...]
     place: str = ""
     edge_side: str = ""
     flat: FlatDrawing | None = None
-    charts: tuple[Chart, ...] = ()
 
 
 def headline(piece: Assembly) -> str:
@@ -72,31 +69,17 @@ def legend(piece: Assembly) -> Iterator[tuple[str, str, str, str]]:
 
 
 def layouts(piece: Assembly) -> Iterator[Shown]:
-    """The cut list, where the piece has one, and each kind of joint. The bottom is in the first one's
-    chart."""
+    """The cut list, where the piece has one, and each kind of joint."""
     if piece.box:
         yield Shown("Cut list", (("Boards", cut_list_rows(piece.box)),))
-    bottom = _bottom_over_a_year(piece)
     for kind in piece.kinds:
         layout = kind.layout
-        drawn = tuple(charts(layout, bottom if kind is piece.kinds[0] else None))
         tables = (
             ("Tails on the show face", tail_rows(layout)),
             ("Pins on the show face", pin_rows(layout)),
             ("Tails on the raw end, to mark", raw_end_rows(layout)),
         )
-        place, flat = " ".join(place_words(layout)), flat_layout(layout)
-        yield Shown(kind.heading, tables, place, layout.edge_side, flat, drawn)
-
-
-def _bottom_over_a_year(piece: Assembly) -> tuple[float, float] | None:
-    """How much a solid bottom grows until the driest time at home and until the dampest; None where that is not
-    known."""
-    box = piece.box
-    if box is None or box.panel is None or box.recipe.panel.kind != "solid" or box.recipe.panel.wood.movement is None:
-        return None
-    grows, shrinks = box.panel_moves
-    return -shrinks, grows
+        yield Shown(kind.heading, tables, " ".join(place_words(layout)), layout.edge_side, flat_layout(layout))
 
 
 def scene_json(scene: Scene) -> str:

@@ -15,6 +15,7 @@ from solids.base.findings import worst_first
 from solids.proof.assembly import PieceProof
 from solids.write.formats.scene import GAPS, Scene
 from solids.write.named import PIECES
+from solids.write.page.charts import piece_charts
 from solids.write.page.contents import corner_names, headline, layouts, legend, scene_json
 from solids.write.page.library import three_js
 from solids.write.templates import template
@@ -48,6 +49,7 @@ def page_bytes(
         gaps=GAPS if scene.view.shows_gaps else (),
         sections=scene.view.sections,
         layouts=list(layouts(piece)),
+        charts=piece_charts(piece),
         findings=[(finding, LABELS[finding.severity]) for finding in worst_first(proof.findings)],
         files=files,
         more=more,
