@@ -21,6 +21,7 @@ from solids.write.files.aid_files import aid_files
 from solids.write.files.job import Job
 from solids.write.files.table import NOTE, Written, write_files
 from solids.write.formats import stl
+from solids.write.named import BOOKLET
 from solids.write.notes import aids_note, markdown
 from solids.write.report import NAME, Report
 from solids.write.report.records.aids import AidsReport
@@ -266,7 +267,7 @@ def test_a_key_of_the_printer_or_the_bush_marks_only_aids_stale(tmp_path: Path, 
 
 def test_cutters_mark_paper_aids_and_the_note_for_cnc_stale_but_no_model_of_the_corner(tmp_path: Path) -> None:
     folder = write_files(piece_of(), tmp_path, groups=("corner", "paper")).folder
-    paper = names_below(folder) - CORNER_FILES - {NAME} | {NOTE}
+    paper = names_below(folder) - CORNER_FILES - {NAME} | {NOTE, BOOKLET}
     aids(asking(), tmp_path)
     aids(asking("kit.cutters=[5]"), tmp_path)
     assert stale_in(folder) == paper
@@ -274,7 +275,7 @@ def test_cutters_mark_paper_aids_and_the_note_for_cnc_stale_but_no_model_of_the_
     write_files(piece_of(), tmp_path, groups=("corner", "paper"))
     aids(asking(), tmp_path)
     write_files(piece_of("tool-tray", "kit.cutters=[5]"), tmp_path)
-    assert stale_in(folder) == paper - {NOTE} | ONE_FILES
+    assert stale_in(folder) == paper - {NOTE, BOOKLET} | ONE_FILES
 
 
 def test_a_sheet_of_another_size_leaves_aids_as_good_as_they_were(tmp_path: Path) -> None:
