@@ -106,13 +106,13 @@ def test_the_line_that_a_coupon_gives_sets_its_own_clearance_in_a_recipe_of_any_
 
 
 def test_a_number_without_its_unit_is_refused_where_no_printer_has_it() -> None:
-    """By hand: 0.1 in is 2.54 mm; the most is 1 mm, which is 0.03937 in."""
+    """By hand: 0.1 in is 2.54 mm; the most is 1 mm, which is 0.03937 in, 2.52/64."""
     with pytest.raises(RecipeError) as caught:
         layout_of("tea-box", "print.clearance=0.1")
     (problem,) = caught.value.told
     assert problem.key == "print.clearance"
     assert "0.1 in is over the most" in str(problem)
-    assert "to 0.039 in" in str(problem)
+    assert "to 1/32 in" in str(problem)
     assert 'write the unit too, as in "0.2 mm"' in str(problem)
     assert layout_of("tea-box", 'print.clearance="0.1 mm"').recipe.printing.clearance == pytest.approx(0.1)
     with pytest.raises(RecipeError, match=r"print\.nozzle"):

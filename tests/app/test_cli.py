@@ -241,7 +241,10 @@ def test_paper_of_a_failing_joint_is_refused_unless_told(tmp_path: Path) -> None
 def test_build_with_paper_writes_all(tmp_path: Path) -> None:
     done = halfpin("build", "drawer-front", "--paper", cwd=tmp_path)
     assert (done.returncode, done.stderr) == (0, "")
-    assert done.stdout.endswith("The joint goes together.\n14 files in exports/drawer-front\n")
+    verdict, more, count = done.stdout.splitlines()[-3:]
+    assert (verdict, count) == ("The joint goes together.", "14 files in exports/drawer-front")
+    assert more.startswith("There is more: `halfpin aids` (aids to print), `halfpin build --page` (")
+    assert "halfpin paper" not in more, "it is there"
     assert set(whole(tmp_path / "exports" / "drawer-front")) == CORNER_FILES | PAPERS
 
 
@@ -298,7 +301,8 @@ def test_a_cutter_that_nobody_sells_is_bad_input_and_told_with_what_is_accepted(
 
 
 def test_a_template_of_too_many_sheets_is_bad_input_and_nothing_is_written(tmp_path: Path) -> None:
-    wide = ("--set", "joint.width=9000", "--set", "joint.tails=100", "--set", "joint.half_pin=60")
+    wide = ("--set", "joint.width=9000", "--set", "joint.tails=20", "--set", "joint.half_pin=60")
+    wide += ("--set", "tail_board.thickness=60", "--set", "pin_board.thickness=60")
     said = refused("paper", "tool-tray", *wide, cwd=tmp_path)
     assert "The template would take" in said
     assert said.count("\n") == 1

@@ -18,6 +18,7 @@ import pytest
 
 from solids.app.cli.commands.group import cli
 from solids.app.cli.steps.way_out import _run
+from solids.app.cli.steps.written import STALE_NAMED
 from solids.base.cautions import IN_A_LINE
 from solids.recipe import preset_text
 from solids.write.report import BoxReport, report_schema
@@ -54,7 +55,7 @@ def names(folder: Path) -> set[str]:
 def test_layout_shows_sizes_cut_list_choices_and_each_kind_of_corner(said: Said, preset: str) -> None:
     code, out, err = said("layout", preset)
     assert (code, err) == (0, "")
-    for word in ("Outside", "board feet", "Chosen for you", "front left", "█"):
+    for word in ("Outside", "litres", "Chosen for you", "front left", "█"):
         assert word in out
     kinds = {"keepsake-box": 1, "desk-drawer": 3}[preset]
     assert out.count("dovetail, ") == kinds
@@ -154,9 +155,8 @@ def test_build_with_everything_and_then_plain_tells_what_is_stale(said: Said, tm
     assert code == 0
     stale = {item["name"] for item in json.loads((folder / "report.json").read_text("utf-8"))["files"] if item["stale"]}
     assert {"box-sheet.pdf", "box.html", "box.glb", "corner/setup-sheet.pdf"} <= stale
-    named, _, more = err.removeprefix("Note: out of date; make them again: ").partition(" and ")
-    assert set(named.split(", ")) < stale
-    assert more == f"{len(stale) - 7} more.\n", "a box has many files; no more are named than for a corner"
+    assert err == f"Note: out of date; make them again: {', '.join(sorted(stale, key=err.index))}.\n"
+    assert len(stale) == STALE_NAMED, "as many as are named"
 
 
 def test_what_shows_one_corner_alone_is_refused_with_what_to_do(said: Said, tmp_path: Path) -> None:
@@ -184,8 +184,8 @@ def test_paper_of_a_box_is_a_sheet_and_each_corners_papers(said: Said, tmp_path:
     assert code == 0
     found = names(tmp_path / "exports" / "keepsake-box")
     papers = ("setup-sheet.pdf", "template.pdf", "drawing.dxf", "drawing.svg", "drawing.pdf")
-    assert found == {"report.json", "box-sheet.pdf", *(f"corner/{name}" for name in papers)}
-    assert out.splitlines()[-1] == "7 files in exports/keepsake-box"
+    assert found == {"report.json", "booklet.pdf", "box-sheet.pdf", *(f"corner/{name}" for name in papers)}
+    assert out.splitlines()[-1] == "8 files in exports/keepsake-box"
 
 
 def test_cutters_that_do_not_pass_are_told_for_a_box_as_for_a_corner(said: Said, tmp_path: Path) -> None:

@@ -25,7 +25,8 @@ LOOK = {name for names in OPTIONS.values() for name in names}
 
 def good(done: subprocess.CompletedProcess[str], count: int, folder: str = "exports/tool-tray") -> None:
     assert (done.returncode, done.stderr) == (0, "")
-    assert done.stdout.endswith(f"The joint goes together.\n{count} files in {folder}\n")
+    assert done.stdout.endswith(f"\n{count} files in {folder}\n")
+    assert "\nThe joint goes together.\n" in done.stdout
 
 
 @pytest.mark.parametrize("option", OPTIONS)
@@ -50,8 +51,11 @@ def test_all_of_them_together_with_the_paper(tmp_path: Path) -> None:
     assert made.keys() >= CORNER_FILES | LOOK
     assert read(tmp_path / "here" / "drawer-front" / "corner.glb").content["nodes"][0]["name"] == "drawer front"
     page = made["corner.html"].decode("utf-8")
-    links = {part.partition('"')[0] for part in page.split('<a href="')[1:]}
+    beside, _, more = page.partition("<h3>More, for the asking</h3>")
+    links, further = ({part.partition('"')[0] for part in text.split('<a href="')[1:]} for text in (beside, more))
     assert links <= set(made), "nothing leads to a file that is not there"
+    assert further - set(made) == {"aids/aids-note.md"}, "but for what another command writes, which is named"
+    assert "<code>halfpin aids</code>: aids to print" in more
     assert links == CORNER_FILES | {"corner.glb"}
 
 

@@ -77,7 +77,7 @@ def test_a_signal_while_files_are_moved_leaves_them_whole(number: str, code: int
     assert done.returncode == code
     assert "Traceback" not in done.stderr
     folder = tmp_path / "tool-tray"
-    assert len([path for path in folder.iterdir() if path.is_file()]) == 8
+    assert len([path for path in folder.iterdir() if path.is_file()]) == 9
     assert not list(folder.glob(".halfpin-*"))
     again = halfpin("build", "tool-tray", "--out", str(tmp_path))
     assert again.returncode == 0

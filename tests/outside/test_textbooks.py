@@ -144,7 +144,7 @@ def test_five_tails_and_four_pins_with_half_pins_at_both_ends() -> None:
     """COMPTON, Lesson XVII: 7/16 in board, 5 11/16 in wide, five equal tails, four equal pins, and "the two end spaces
     are half as long". Half pins under 5 mm may split, so they take the maker's word."""
     keys = ("joint.tails=5", 'joint.pin="3/8"', 'joint.half_pin="3/16"')
-    with pytest.raises(ValueError, match=r"is under 0\.197 in"):
+    with pytest.raises(ValueError, match=r"is under 13/64 in"):
         corner(*keys, width='"5 11/16"', thick='"7/16"', units="in")
     layout = corner(*keys, "joint.allow_thin_half_pin=true", width='"5 11/16"', thick='"7/16"', units="in")
     pins, tails = layout.pin_widths(layout.depth), [tail.width for tail in layout.tails]

@@ -172,7 +172,7 @@ def test_the_sheet_is_one_page_with_the_cut_list_and_every_caution(tmp_path: Pat
         for word in (
             "Cut list",
             "saw to",
-            "board feet",
+            "litres",
             "Order of work",
             "Try it dry.",
             "Glue.",

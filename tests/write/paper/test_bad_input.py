@@ -28,7 +28,8 @@ from tests.corners import piece_of
 from tests.recipes import laid_out, problems, recipe_texts, try_lay_out
 
 SIZES: tuple[PaperName, ...] = ("A4", "Letter", "A3")
-TOO_WIDE = ("tool-tray", "joint.width=9000", "joint.tails=20")
+THICK = ("tail_board.thickness=60", "pin_board.thickness=60")  # so that few strips share a sheet
+TOO_WIDE = ("tool-tray", "joint.width=9000", "joint.tails=20", *THICK)
 
 
 def on(layout: Layout, size: PaperName) -> Layout:
@@ -114,7 +115,8 @@ def test_a_template_that_is_too_long_leaves_an_old_folder_as_it_was(tmp_path: Pa
 
 
 def test_the_command_says_why_and_writes_nothing(tmp_path: Path) -> None:
-    said = refused("paper", "tool-tray", "--set", "joint.width=9000", "--set", "joint.tails=20", "--out", str(tmp_path))
+    keys = [part for key in TOO_WIDE[1:] for part in ("--set", key)]
+    said = refused("paper", "tool-tray", *keys, "--out", str(tmp_path))
     assert said.startswith("Error: The template would take ")
     assert "--size A3" in said
     assert list(tmp_path.iterdir()) == []
