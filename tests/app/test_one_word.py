@@ -98,7 +98,7 @@ def wrong_words(name: str, text: str) -> list[str]:
 
 # --- what the tool says ----------------------------------------------------------------------------
 
-SPOKEN = (".md", ".html", ".csv", ".svg", "sheet.pdf", "template.pdf", "drawing.pdf")
+SPOKEN = (".md", ".html", ".csv", ".svg", "sheet.pdf", "template.pdf", "drawing.pdf", "booklet.pdf")
 PIECES = {
     "inches": ("tea-box", 'kit.chisels=["1/4 in"]'),
     "half-blind": (

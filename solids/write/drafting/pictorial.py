@@ -55,7 +55,7 @@ def drawn_apart(layout: Layout, low: PlanePoint, high: PlanePoint) -> list[Item]
 def put_together(parts: Sequence[Part], low: PlanePoint, high: PlanePoint) -> list[Item]:
     """The parts of a box in their places, seen from the front, the right and above, in the same way."""
     solids = [part.in_place for part in parts]
-    return _fitted(solids, (TURN[0], -TURN[1], TURN[2]), low, high, "as finished, not to scale")
+    return _fitted(solids, (TURN[0], -TURN[1], TURN[2]), low, high, "finished, not to scale")
 
 
 def _fitted(solids: Sequence[Solid], eye: Point, low: PlanePoint, high: PlanePoint, words: str) -> list[Item]:

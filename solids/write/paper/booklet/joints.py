@@ -1,4 +1,4 @@
-"""The chapters on each kind of joint: what to set and scribe, and the templates at full size."""
+"""The chapters on each kind of joint: what to set and gauge, and the templates at full size."""
 
 from __future__ import annotations
 
@@ -52,10 +52,10 @@ def _template(layout: Layout) -> tuple[PaperSize, tuple[Page, ...], str]:
 
 
 def _lists(layout: Layout, size: float, width: float, without: str) -> list[Flowable]:
-    """What to set and which lines to scribe, which chisels fit, and where all tails and pins lie."""
+    """What to set and which lines to gauge, which chisels fit, and where all tails and pins lie."""
     machine = cutter_lines(layout)
     flow: list[Flowable] = [
-        head("Set and scribe", size),
+        head("Set and gauge", size),
         *_small((*bench_words(layout), *bench_of(layout).lines_left), size),
         *_apart(size, head("Chisels", size), *chisel_lines(layout, size)),
     ]
