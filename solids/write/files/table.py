@@ -189,10 +189,11 @@ def beside(job: Job, *groups: Group) -> list[tuple[str, str]]:
 def not_asked(job: Job, *made: Group) -> list[tuple[str, str, list[str]]]:
     """What a plain build leaves out, but for some groups that were `made`: the command that writes it, what it is, and
     its files, of the aids their notes."""
-    found = []
+    found, plain = [], {name for name, _ in beside(job, "corner")}
     for group, command, words in offered(job.piece, made):
         notes = [name_at(joint.kind.slug, AIDS_FOLDER + AIDS_NOTE) for joint in job.joints]
-        found.append((command, words, notes if group == "aids" else [name for name, _ in beside(job, group)]))
+        names = notes if group == "aids" else [name for name, _ in beside(job, group)]
+        found.append((command, words, [name for name in names if name not in plain]))
     return found
 
 
