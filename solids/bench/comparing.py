@@ -26,7 +26,7 @@ from solids.recipe.completing.corner.looks import LOOKS
 from solids.recipe.completing.shop import NO_SHOP, Shop
 from solids.recipe.tables.keys import value_at
 from solids.recipe.text.reading import check_piece, raw_recipe
-from solids.recipe.text.toml import Raw, apply_override
+from solids.recipe.text.toml import Raw
 
 MOST_CHOICES = 20
 """Of tails, and of slopes: nobody compares more rows than that."""
@@ -87,14 +87,13 @@ def compare(
 
 def _candidates(raw: Raw, shop: Shop, look: str | None, slope: str | None, tails: int | None) -> Iterator[Candidate]:
     """One combination, tried at every kind of corner of the piece, whatever single corners ask for."""
-    for table in _joint_tables(raw):
+    joint, *corners = _joint_tables(raw)
+    asked = {key: value for key, value in (("slope", slope), ("tails", tails)) if value is not None}
+    for table in (joint, *corners):
         _leave_to(look, table)
-        table |= {
-            key: value for key, value in (("slope", slope), ("tails", tails)) if value is not None and key in table
-        }
-    problems = [problem for key in _keys(tails, slope) if (problem := apply_override(raw, key))]
+        table |= {key: value for key, value in asked.items() if table is joint or key in table}
     try:
-        piece = assembly_of(laid_out(raw, problems, shop))
+        piece = assembly_of(laid_out(raw, (), shop))
     except RecipeError as err:
         yield Candidate("", look, tails, slope, None, None, "; ".join(map(str, err.told)))
         return
@@ -117,13 +116,6 @@ def _leave_to(look: str | None, joint: Raw) -> None:
     if isinstance(joint.get("spacing"), list):
         del joint["spacing"]
     joint["look"] = look
-
-
-def _keys(tails: int | None, slope: str | None) -> Iterator[str]:
-    if tails is not None:
-        yield f"joint.tails={tails}"
-    if slope is not None:
-        yield f'joint.slope="{slope}"'
 
 
 def figures_of(layout: Layout) -> Figures:

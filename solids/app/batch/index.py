@@ -9,6 +9,7 @@ from typing import Any
 from urllib.parse import quote
 
 from solids.app.batch.worker import Outcome
+from solids.base.lengths import MM_PER_INCH
 from solids.base.messages import Units
 from solids.base.safe_text import csv_table, printable
 from solids.write.templates import template
@@ -74,7 +75,7 @@ def _html_row(outcome: Outcome, folder: Path, units: Units) -> dict[str, Any]:
     place = folder / outcome.slug
     pictures = [name for name in ("corner.png", "box.png") if (place / name).is_file()]
     pages = [name for name in ("corner.html", "box.html", "") if (place / name).exists()]
-    mm = 25.4 if units == "in" else 1.0
+    mm = float(MM_PER_INCH) if units == "in" else 1.0
     told = {head: size / mm if head in SIZES else size for head, size in outcome.size.items()}
     sizes = {head: _cell_text(told.get(head, "")) for head in HEADS[2:]}
     base = quote(outcome.slug)

@@ -190,8 +190,8 @@ def not_asked(job: Job, *made: Group) -> list[tuple[str, str, list[str]]]:
     """What a plain build leaves out, but for some groups that were `made`: the command that writes it, what it is, and
     its files, of the aids their notes."""
     found, plain = [], {name for name, _ in beside(job, "corner")}
+    notes = [name_at(joint.kind.slug, AIDS_FOLDER + AIDS_NOTE) for joint in job.joints]
     for group, command, words in offered(job.piece, made):
-        notes = [name_at(joint.kind.slug, AIDS_FOLDER + AIDS_NOTE) for joint in job.joints]
         names = notes if group == "aids" else [name for name, _ in beside(job, group)]
         found.append((command, words, [name for name in names if name not in plain]))
     return found
