@@ -11,7 +11,6 @@ from reportlab.lib.units import mm
 from reportlab.platypus import Flowable, Paragraph, Spacer, Table, TableStyle
 
 from solids.base.cautions import FAILS
-from solids.base.errors import FaultError
 from solids.base.messages import said
 from solids.bench.box_procedure import box_work
 from solids.bench.listing import summary_in_place
@@ -22,6 +21,7 @@ from solids.layout.box.cut_list import TALLIED, Rows, cut_list, cut_list_rows, g
 from solids.layout.box.kinds import box_headline
 from solids.proof.assembly import PieceProof
 from solids.write.drafting.paper import PAPERS
+from solids.write.paper.typesetting.columns import one_column, put_text
 from solids.write.paper.typesetting.flow import cautions_flow, flow_height, head, no_padding, put, safe, style, to_tick
 from solids.write.paper.typesetting.letters import in_font
 from solids.write.paper.typesetting.pdf import EDGE, Pages
@@ -32,7 +32,7 @@ CAUTION_SHARE = 0.82
 
 def box_sheet_bytes(proof: PieceProof) -> bytes:
     """The PDF file, with letters as large as will fit on one page; where none will, with the cautions on a second one,
-    or what to watch as well."""
+    or what to watch as well; and where even that is too little, on as many pages as it takes."""
     recipe = proof.box.recipe
     size = recipe.corners["front left"].paper.size
     paper = PAPERS["A4" if size == "A3" else size]
@@ -44,7 +44,13 @@ def box_sheet_bytes(proof: PieceProof) -> bytes:
             _put_page(file, first, foot, room)
             _put_page(file, second, [], room)
             return file.bytes()
-    raise FaultError("the sheet of the box does not fit its pages")
+    put_text(file, lambda letters: _whole(proof, letters, room[0]), file.height - EDGE, SIZES, one_column)
+    file.next_page()
+    return file.bytes()
+
+
+def _whole(proof: PieceProof, size: float, width: float) -> list[Flowable]:
+    return [*_text(proof, size, width), *watched(proof, size), *cautions_flow(size)]
 
 
 def _split(proof: PieceProof, size: float, width: float) -> tuple[tuple[list[Flowable], ...], ...]:

@@ -23,6 +23,7 @@ from solids.write.drafting.cutter_words import cutter_lines
 from solids.write.drafting.paper import PAPERS, PaperSize
 from solids.write.paper.lists import is_long, long_lists, short_lists
 from solids.write.paper.numbers import put_heading, put_numbers
+from solids.write.paper.typesetting.columns import one_column, put_text
 from solids.write.paper.typesetting.flow import cautions_flow, flow_height, head, put, safe, style, to_tick
 from solids.write.paper.typesetting.letters import in_font
 from solids.write.paper.typesetting.pdf import EDGE, Pages
@@ -60,20 +61,20 @@ def _text(file: Pages, layout: Layout, paper: PaperSize, top: float) -> None:
     for remarked, size, share in product((True, False), BODY_SIZES, LEFT_SHARES):
         if _put_columns(file, layout, size, share * width, (width, top, EDGE), remarked=remarked):
             file.next_page()
-            _second_page(file, layout, (width, paper.height - 2 * EDGE), remarked=remarked)
+            _second_page(file, layout, remarked=remarked)
             return
     raise FaultError("the setup sheet does not fit its pages")
 
 
-def _second_page(file: Pages, layout: Layout, room: tuple[float, float], *, remarked: bool) -> None:
-    """Long lists, the remarks that the first page has no room for, and the cautions."""
-    for size in BODY_SIZES:
+def _second_page(file: Pages, layout: Layout, *, remarked: bool) -> None:
+    """Long lists, the remarks that the first page has no room for, and the cautions; on further pages where it must."""
+    width = file.width - 2 * EDGE
+
+    def text(size: float) -> list[Flowable]:
         remarks_here = [] if remarked else [head("Boards and wood", size), *_remarked(layout, size)]
-        flow = [*long_lists(layout, size, room[0]), *remarks_here, *cautions_flow(size)]
-        if flow_height(flow, room[0]) <= room[1]:
-            put(file, flow, (EDGE, EDGE), room)
-            return
-    raise FaultError("the setup sheet does not fit its second page")
+        return [*long_lists(layout, size, width), *remarks_here, *cautions_flow(size)]
+
+    put_text(file, text, file.height - EDGE, BODY_SIZES, one_column)
 
 
 def _put_columns(

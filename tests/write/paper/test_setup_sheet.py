@@ -211,3 +211,22 @@ def test_what_two_crooked_boards_make_of_the_longest_sheet_finds_room(size: str)
     assert len(pages) == 2
     for finding in remarks(crooked):
         assert tight(finding.words) in tight("".join(pages)), finding.code
+
+
+@pytest.mark.parametrize("size", ["A4", "Letter"])
+def test_long_lists_and_all_that_two_crooked_boards_make_of_them_take_a_third_page(size: str) -> None:
+    """A list of fifty tails fills most of a page; what a second page has no room for runs on."""
+    layout = layout_of(
+        "tea-box", "joint.width=50", "joint.tails=50", "joint.pin=0.3", 'kit.chisels=["3 mm"]', f'paper.size="{size}"'
+    )
+    tails, pins = (
+        replace(board, uneven=0.7, cup=3.0, wood=replace(board.wood, name="Wide Old Wood " * 200))
+        for board in (layout.recipe.tail_board, layout.recipe.pin_board)
+    )
+    crooked = replace(layout, recipe=replace(layout.recipe, tail_board=tails, pin_board=pins))
+    sheet = setup_sheet_bytes(crooked, failing=False)
+    pages = [words_of(sheet, number) for number in range(len(opened(sheet).pages))]
+    assert len(pages) > 2
+    told = tight("".join(pages))
+    assert all(tight(finding.words) in told for finding in remarks(crooked))
+    assert all(tight(f"{caution.topic}. {caution.text}") in told for caution in CAUTIONS)

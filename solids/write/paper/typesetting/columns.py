@@ -36,26 +36,37 @@ class Column:
     height: float
 
 
-Columns = tuple[Column, Column]
-"""Two of them, side by side."""
+Columns = tuple[Column, ...]
+"""Those of one page, side by side."""
 
 Placed = list[tuple[Flowable, float, float]]
 """Parts of the text and their places on a page, in points."""
 
 
-def two_columns(file: Pages, top: float, foot: float = EDGE) -> Columns:
-    """Two columns of one width below a height of the page, or above its edge."""
+def two_columns(file: Pages, top: float) -> Columns:
+    """Two columns of one width below a height of the page."""
     wide = (file.width - 2 * EDGE - BETWEEN) / 2
-    return tuple(Column(EDGE + k * (wide + BETWEEN), foot, wide, top - foot) for k in (0, 1))  # type: ignore[return-value]
+    return tuple(Column(EDGE + k * (wide + BETWEEN), EDGE, wide, top - EDGE) for k in (0, 1))
 
 
-def put_text(file: Pages, flow_of: Callable[[float], Flow], top: float, sizes: Sequence[float]) -> None:
+def one_column(file: Pages, top: float) -> Columns:
+    """The whole width below a height of the page."""
+    return (Column(EDGE, EDGE, file.width - 2 * EDGE, top - EDGE),)
+
+
+def put_text(
+    file: Pages,
+    flow_of: Callable[[float], Flow],
+    top: float,
+    sizes: Sequence[float],
+    columns_of: Callable[[Pages, float], Columns] = two_columns,
+) -> None:
     """Puts a text below a height of this page, and on further pages where it takes some. `flow_of` makes it in letters
     of a size, in points; `sizes` are those to try, the largest first. The last page is not ended. FaultError where it
     takes too many pages."""
-    later = two_columns(file, file.height - EDGE)
+    later = columns_of(file, file.height - EDGE)
     for count in range(1, MOST_PAGES + 1):
-        pages = [two_columns(file, top), *[later] * (count - 1)]
+        pages = [columns_of(file, top), *[later] * (count - 1)]
         size, placed = _largest(flow_of, pages, sizes)
         if placed:
             for number, page in enumerate(_balanced(flow_of, size, pages, placed)):
@@ -84,7 +95,9 @@ def _largest(
 def _balanced(
     flow_of: Callable[[float], Flow], size: float, pages: Sequence[Columns], placed: list[Placed]
 ) -> list[Placed]:
-    """The same with the columns of the last page about as long, where the second would be much shorter."""
+    """The same with both columns of the last page about as long, where the second would be much shorter."""
+    if len(pages[-1]) != 2:
+        return placed
     (first, second), last = pages[-1], placed[-1]
     left, right = (_depth(last, column) for column in (first, second))
     for share in MORE_THAN_HALF if right < SHORT * left else ():
