@@ -10,6 +10,7 @@ r cot(a/2) from the corner and leaves an area of r^2 (cot(a/2) - (pi - a)/2). Bo
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from solids.base import tolerances as tol
@@ -203,6 +204,13 @@ def pin_board_cut(layout: Layout) -> Cut:
     opening = min(right - left for left, right in (layout.socket_edges(tail, 0.0) for tail in layout.tails))
     corners = 2 * len(layout.tails) if layout.is_half_blind else 0
     return _cut(layout, "pin board", opening, layout.as_cut.pin_end, corners, layout.recipe.pin_board.wood)
+
+
+def groove_cutter(cutters: Sequence[float], width: float, depth: float) -> float | None:
+    """The diameter of the thickest cutter that goes into a groove and is not too thin for its depth; None where none
+    does."""
+    fitting = [each for each in cutters if each <= width + tol.ROUNDING and depth <= LONGEST_REACH * each]
+    return max(fitting, default=None)
 
 
 def cuts(layout: Layout) -> tuple[Cut, Cut]:

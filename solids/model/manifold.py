@@ -14,7 +14,7 @@ import manifold3d
 import numpy as np
 import numpy.typing as npt
 
-from solids.base.geometry import Point, Vector
+from solids.base.geometry import PlanePoint, Point, Vector
 from solids.base.polygons import Face, newell_normal
 
 Points = npt.NDArray[np.float64]
@@ -150,3 +150,14 @@ def _columns(looking_up: Points, top: float) -> Iterable[Body]:
         lifted = triangle.copy()
         lifted[:, 2] = top
         yield manifold3d.Manifold.hull_points(np.concatenate((triangle, lifted)))
+
+
+def nested(points: Sequence[PlanePoint], first: float, step: float) -> list[list[PlanePoint]]:
+    """Rings inside a plane polygon, each so far inside the one before, until none has room: the first `first` (mm) from
+    its sides. One ring falls in two where the polygon has a waist. Rounded to 1e-8 mm."""
+    rings: list[list[PlanePoint]] = []
+    left = manifold3d.CrossSection([points]).offset(-first, manifold3d.JoinType.Miter)
+    while not left.is_empty():
+        rings += [[(float(x), float(y)) for x, y in ring] for ring in left.to_polygons()]
+        left = left.offset(-step, manifold3d.JoinType.Miter)
+    return rings

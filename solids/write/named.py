@@ -23,6 +23,8 @@ BOX_NOTE, BOX_SHEET = "box-note.md", "box-sheet.pdf"
 AIDS_FOLDER, AIDS_NOTE = "aids/", "aids-note.md"
 """Where the shop aids go, in the folder of a joint alone, and what leads to them all there."""
 BOOKLET = "booklet.pdf"
+BOARDS = "boards/"
+"""Where each board lies by itself."""
 
 OFFERED: dict[Group, tuple[str, str]] = {
     "paper": ("halfpin paper", "single sheets for the bench"),
@@ -100,9 +102,10 @@ ROWS: tuple[Row, ...] = (
     Row("corner-finished.step", "both boards finished, put together", CORNER),
     Row("box.step", "the box as cut, every board in its place", BOX),
     Row("box-finished.step", "the box finished, every board in its place", BOX),
-    Row("{board}.step", "the {board} as cut", CORNER, "board"),
-    Row("{board}.stl", "the {board} as cut, as a mesh in mm", CORNER, "board"),
-    Row("{board}.stl", "the {board} as cut, as a mesh in mm, in its place in the box", BOX, "board"),
+    Row(f"{BOARDS}{{board}}.step", "the {board} as cut, as it lies in the machine", BOTH, "board"),
+    Row(f"{BOARDS}{{board}}.stl", "the same as a mesh in mm", BOTH, "board"),
+    Row(f"{BOARDS}{{board}}.dxf", "outline, areas and cutter paths of the {board}, for CAM", BOTH, "board"),
+    Row(f"{BOARDS}{{board}}.svg", "the outline of the {board} at full size", BOTH, "board"),
     Row("cut-list.csv", "the cut list, finished and rough, for a spreadsheet", BOX),
     Row(
         NOTE,
@@ -123,7 +126,7 @@ ROWS: tuple[Row, ...] = (
     Row(BOX_SHEET, "cut list, marks and the order of work", BOX, "piece", "paper", BOX_SHEET),
     Row(SETUP_SHEET, "what to set, saw, chop and plane, and every tail", BOTH, "joint", "paper", SETUP_SHEET),
     Row("template.pdf", "both boards at 1:1, to fold over their ends", BOTH, "joint", "paper", SETUP_SHEET),
-    Row("drawing.dxf", "the shop drawing, with outlines for CAM", BOTH, "joint", "paper", SETUP_SHEET),
+    Row("drawing.dxf", "the shop drawing, for CAD", BOTH, "joint", "paper", SETUP_SHEET),
     Row("drawing.svg", "the shop drawing as a picture", BOTH, "joint", "paper", SETUP_SHEET),
     Row("drawing.pdf", "the shop drawing, to print", BOTH, "joint", "paper", SETUP_SHEET),
     Row(
@@ -166,7 +169,7 @@ def group_of(name: str) -> Group | None:
     folder, _, base = name.rpartition("/")
     if re.fullmatch(r"(.+-)?aids", folder):
         return "aids"
-    rows = NAMED.get(NOTE if base.endswith(f"-{NOTE}") else base)
+    rows = NAMED.get(NOTE if base.endswith(f"-{NOTE}") else name if f"{folder}/" == BOARDS else base)
     return rows[0].group if rows else None
 
 

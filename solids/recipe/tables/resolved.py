@@ -14,6 +14,7 @@ from solids.base.lengths import Reading, rule_of
 from solids.base.messages import Units
 from solids.base.sources import COMMON_PRACTICE
 from solids.base.windows import is_reserved
+from solids.recipe.tables.paper import Paper
 from solids.wood import Climate, Sawn, Seasons, Wood
 
 MARK = 6
@@ -25,7 +26,6 @@ LONGEST_FOLDER = 80
 our own names below this folder need 80."""
 
 JointKind = Literal["through", "half-blind"]
-PaperName = Literal["A4", "Letter", "A3"]
 
 
 @dataclass(frozen=True)
@@ -127,14 +127,6 @@ class Kit:
     cutters: tuple[float, ...]
     bush: float = 0.0
     scale: float = 0.0
-
-
-@dataclass(frozen=True)
-class Paper:
-    """The sheet to print on, and whether a cutter's path runs into inside corners."""
-
-    size: PaperName
-    corner_relief: bool
 
 
 @dataclass(frozen=True)

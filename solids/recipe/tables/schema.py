@@ -30,6 +30,7 @@ from solids.recipe.tables.box_schema import (
 )
 from solids.recipe.tables.fields import Length, Number, OneOf, Slope, Spacing, Title, Whole, WoodField, YesNo
 from solids.recipe.tables.keys import keys_of
+from solids.recipe.tables.paper import PaperTable
 from solids.wood import Climate, Wood
 
 DRAFT = "https://json-schema.org/draft/2020-12/schema"
@@ -180,19 +181,6 @@ class ClimateTable(Table):
     )
     assumed: Annotated[bool | None, YesNo()] = Field(
         None, description="true where nobody measured this air: figures are told, nobody is warned.", examples=[True]
-    )
-
-
-class PaperTable(Table):
-    """What `halfpin paper` prints on, and what its drawing holds."""
-
-    size: Annotated[Literal["A4", "Letter", "A3"] | None, OneOf(("A4", "Letter", "A3"))] = Field(
-        None, description="The sheet in your printer.", examples=["A4"]
-    )
-    corner_relief: Annotated[bool | None, YesNo()] = Field(
-        None,
-        description="true where a thin cutter's path runs into the corners, so that a square corner seats.",
-        examples=[False],
     )
 
 

@@ -34,6 +34,8 @@ OFF: dict[str, Any] = {
     "undercut.depth": 0,
     "finish.chamfer": 0,
     "paper.corner_relief": False,
+    "paper.dxf_units": "mm",
+    "paper.dxf_version": "R2010",
 }
 """What holds unless the maker asks for something else. It is written too, as a later rule or a shop might change it."""
 

@@ -6,11 +6,11 @@ from solids.base.lengths import CALIPER, format_both, format_length
 from solids.base.messages import capital
 from solids.bench.milling import ALLOWANCE, FLUTES, ROUGHING_LEAVES, SPINDLE_RPM, Cut, Run, cuts, why_none
 from solids.layout import Layout
-from solids.write.drafting.layers import path_name
+from solids.write.drafting.layers import Part, layer_name, machine_layer
 
 
-def cutter_words(layout: Layout, cut: Cut, drawing: str) -> str:
-    """The cutter or cutters for one board, and where their paths are drawn; `drawing` names the DXF file."""
+def cutter_words(layout: Layout, cut: Cut) -> str:
+    """The cutter or cutters for one board, and where their paths are drawn."""
     units, best = layout.recipe.units, cut.best
     if best is None:
         what, mend = why_none(cut, units)
@@ -23,7 +23,7 @@ def cutter_words(layout: Layout, cut: Cut, drawing: str) -> str:
             f" It would leave {along} along both sides of each sharp corner. That is more than a {chisel} chisel is "
             f"wide. So rough out with the {best.size} cutter, and finish with the {cut.finish.size} cutter."
         )
-    return f"{words} {_reach_words(cut)} {_path_words(cut, drawing)}"
+    return f"{words} {_reach_words(cut)} {_path_words(layout, cut)}"
 
 
 def _reach_words(cut: Cut) -> str:
@@ -34,24 +34,36 @@ def _reach_words(cut: Cut) -> str:
     return f"{words} That is a long reach. Use a long cutter, light passes and a slow feed. Watch it for bending."
 
 
-def _path_words(cut: Cut, drawing: str) -> str:
-    """Which layer of the drawing is for which cutter."""
+def _path_words(layout: Layout, cut: Cut) -> str:
+    """Which layers of a board's drawing are for which cutter."""
     if not cut.own:
         return "No path is drawn for a cutter that you may not have. Name yours as `kit.cutters`, and each gets a path."
-    layers = " and ".join(f"`{path_of(cut, run)}` for the {run.cutter.size} cutter" for run in cut.runs)
-    paths, only = ("Its path is", "this cutter") if len(cut.runs) == 1 else ("Their paths are", "its own cutter")
+    layers = " and ".join(f"{_layers(layout, cut, run)} for the {run.cutter.size} cutter" for run in cut.runs)
     words = (
-        f"{paths} in `{drawing}`, which `halfpin paper` writes: the layer {layers}. A path is for {only} alone: a "
+        f"In the DXF file the paths are on the layers that end in {layers}. A path is for its own cutter alone: a "
         "thicker one cuts into the lines, a thinner one stays off them."
     )
     if cut.acute_corners and cut.runs[-1].relief:
-        words += " It runs into each sharp corner, so that a square one seats there. That shows."
+        relief = layer_end(layout, cut, cut.runs[-1], "relief")
+        words += f" The lines on `{relief}` run into each sharp corner, so that a square one seats there. That shows."
     return words
 
 
-def path_of(cut: Cut, run: Run) -> str:
-    """The layer that holds the path of one run."""
-    return path_name(cut.board, run.cutter.diameter, cut.depth, last=run.is_last)
+def _layers(layout: Layout, cut: Cut, run: Run) -> str:
+    """The layers of one run: to clear, to go round last, or both."""
+    parts: list[Part] = []
+    if run == cut.runs[0]:
+        parts.append("clear")
+    if run.is_last:
+        parts.append("last")
+    return " and ".join(f"`{layer_end(layout, cut, run, part)}`" for part in parts)
+
+
+def layer_end(layout: Layout, cut: Cut, run: Run, part: Part) -> str:
+    """How the name of the layer of one run ends, behind that of its setup."""
+    paper = layout.recipe.paper
+    name = machine_layer("", part, cut.depth, paper.dxf_units, run.cutter.diameter)
+    return layer_name(name.strip(), paper.dxf_version)
 
 
 def round_words(layout: Layout, cut: Cut) -> str:

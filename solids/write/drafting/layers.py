@@ -5,6 +5,10 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
+from typing import Literal
+
+from solids.base.messages import Units
+from solids.recipe.tables.paper import DxfVersion
 
 ISO_WIDTHS = (0.13, 0.18, 0.25, 0.35, 0.5, 0.7, 1.0, 1.4, 2.0)
 """Line widths of ISO 128-2 in mm. From memory; each is the one before times the square root of 2, rounded."""
@@ -12,14 +16,13 @@ ISO_WIDTHS = (0.13, 0.18, 0.25, 0.35, 0.5, 0.7, 1.0, 1.4, 2.0)
 
 @dataclass(frozen=True)
 class Layer:
-    """One layer: line width in mm, dashes and gaps in mm (none: a full line), DXF colour, whether it is printed (SVG,
-    PDF) or for machines only (DXF), and the ink it is printed with, "#rrggbb"."""
+    """One layer: line width in mm, dashes and gaps in mm (none: a full line), DXF colour, and the ink it is printed
+    with, "#rrggbb"."""
 
     name: str
     width: float
     dashes: tuple[float, ...] = ()
     colour: int = 7
-    printed: bool = True
     ink: str = "#000000"
 
 
@@ -38,33 +41,49 @@ LAYERS: tuple[Layer, ...] = (
     Layer("groove", 0.25, (2.0, 1.0), 5, ink="#1f4e79"),
     Layer("waste", 0.13, (), 8, ink="#8c8c8c"),
     Layer("register marks", 0.18, (), 8),
-    Layer("CAM tail board outline", 0.25, colour=3, printed=False),
-    Layer("CAM tail board sockets", 0.25, colour=4, printed=False),
-    Layer("CAM pin board end", 0.25, colour=3, printed=False),
-    Layer("CAM pin board sockets", 0.25, colour=4, printed=False),
-    Layer("CAM zero", 0.25, colour=1, printed=False),
-    Layer("CAM words", 0.25, colour=2, printed=False),
 )
 
 _BY_NAME = {layer.name: layer for layer in LAYERS}
 
-_PATH = re.compile(r"CAM (?:tail|pin) board (?P<rough>rough )?path D[\d.]+ Z-[\d.]+")
+MM_IN: dict[Units, float] = {"mm": 1.0, "in": 25.4}
+"""How many mm one unit of a file for machines has."""
+
+Part = Literal["outline", "sockets", "groove", "clear", "last", "relief"]
+
+COLOURS: dict[str, int] = {"outline": 7, "sockets": 4, "groove": 5, "clear": 30, "last": 6, "relief": 1}
+"""The colours of what a machine takes, by their numbers in DXF."""
+
+INKS: dict[str | None, str] = {"sockets": "#1f4e79", "groove": "#1f4e79", None: "#b00000"}
+"""The same in print, where they are not black; None is for the zero and the words."""
+
+ZERO, WORDS = "zero", "words"
+_MACHINE = re.compile(r"zero|words|.+ (?P<part>outline|sockets|groove|clear|last|relief)(?: .*)?")
 
 
-def path_name(board: str, diameter: float, depth: float, *, last: bool) -> str:
-    """The layer of a cutter's path: "CAM tail board path D3 Z-10.5" is for a cutter of 3 mm, down to 10.5 mm below the
-    zero of the note. It has no commas, which some programs that read DXF refuse in the name of a layer."""
-    return f"CAM {board} {'' if last else 'rough '}path D{_figures(diameter)} Z-{_figures(depth)}"
+def machine_layer(setup: str, part: Part, depth: float | None, units: Units, diameter: float | None = None) -> str:
+    """The layer of what one cut takes: "flat last D3 Z-10.5" is the last round of a cutter of 3 mm down to 10.5 mm
+    below the zero, in the setup "flat"; in inches "flat last D0.125 Z-0.413". It has no commas, which some programs
+    that read DXF refuse in the name of a layer."""
+    cutter = "" if diameter is None else f" D{_figures(diameter, units)}"
+    return f"{setup} {part}{cutter}" + ("" if depth is None else f" Z-{_figures(depth, units)}")
 
 
-def _figures(mm: float) -> str:
-    return f"{mm:.3f}".rstrip("0").rstrip(".")
+def layer_name(name: str, version: DxfVersion) -> str:
+    """What a layer is called in a file of this release: R12 knows letters, digits, $, - and _ alone."""
+    return re.sub(r"[^A-Z0-9$_-]", "_", name.upper()) if version == "R12" else name
+
+
+def _figures(mm: float, units: Units) -> str:
+    told = f"{mm:.3f}" if units == "mm" else f"{mm / MM_IN[units]:.4f}"
+    return told.rstrip("0").rstrip(".")
 
 
 def layer_of(name: str) -> Layer:
-    """The layer of this name; KeyError where there is none. The layers of cutters' paths are named as each joint
-    needs."""
-    path = _PATH.fullmatch(name)
-    if path:
-        return Layer(name, 0.25, colour=5 if path["rough"] else 6, printed=False)
-    return _BY_NAME[name]
+    """The layer of this name; KeyError where there is none. Those for machines are named as each board needs."""
+    if name in _BY_NAME:
+        return _BY_NAME[name]
+    found = _MACHINE.fullmatch(name)
+    if not found:
+        raise KeyError(name)
+    part = found["part"]
+    return Layer(name, 0.25, colour=COLOURS.get(part or "", 1), ink=INKS.get(part, "#000000"))

@@ -1,179 +1,214 @@
-"""Outlines for CAM: closed polylines in mm of the work, and the paths that the centre of a cutter takes.
-
-The tail board is seen on its show face, X to the right and Y (its length) up. The pin board is seen on its end, X to
-the right and Y up from its inside face, as it stands upright in the machine.
-"""
+"""What a CAM program takes: the outline of each board as it lies in the machine, the areas to clear, and the paths of
+the maker's own cutters, each on a layer that names its depth and cutter. In mm; zero is that of `layout.setups`."""
 
 from __future__ import annotations
 
-import math
-from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator, Sequence
 
+from solids.base import tolerances as tol
+from solids.base.fonts import width_of
 from solids.base.geometry import PlanePoint
-from solids.base.polygons import inset
-from solids.bench.milling import ROUGHING_LEAVES, RUN_OUT, Cut, Run, cuts
-from solids.bench.place_words import place_words
-from solids.layout import Layout
-from solids.write.drafting.layers import path_name
-from solids.write.drafting.sheet import Label, Stroke, line
-
-WORDS = 3.0
-"""Height of the words beside the outlines, on paper."""
-
-CLEAR_FIRST = "Clear the middle first; let no loose piece fly. Read the cautions on the setup sheet."
-
-PATH_WORDS = (
-    "The layer of a path names its cutter (D) and its depth (Z) in mm. It is the last round along the walls, clockwise."
+from solids.bench.milling import ALLOWANCE, ROUGHING_LEAVES, RUN_OUT, Cut, groove_cutter, pin_board_cut, tail_board_cut
+from solids.layout.setups import Channel, JointHere, MachineBoard, Setup
+from solids.model.manifold import nested
+from solids.write.drafting.layers import WORDS, ZERO, Part, machine_layer
+from solids.write.drafting.pockets import (
+    Pocket,
+    channel,
+    cutter_ring,
+    pin_board_sockets,
+    reliefs,
+    tail_board_end,
+    tail_board_sockets,
 )
-ROUGH_WORDS = f"A rough path is for the thicker cutter. It comes first and leaves {ROUGHING_LEAVES:g} mm on the walls."
+from solids.write.drafting.sheet import Label, Sheet, Stroke, bounds, line, placed
+
+STEP_OVER = 0.45
+"""How far one round of clearing lies from the next, as a share of the cutter's diameter: under a half, so that nothing
+is left standing in the middle. Common practice."""
+
+LETTERS = 3.0
+"""Height of the words beside the outlines."""
+
+MARGIN = 10.0
+"""Room round a picture at full size."""
+
+LASER = (
+    "Full size: 1 is 1 mm. Lines are the edges of the wood as it is to be.",
+    "A laser takes a kerf: move each line by half of yours into the waste. It leaves the walls charred and not square.",
+    "It sets wood on fire. Keep its guards shut and its fumes out, stand by it, and keep to its manual.",
+)
 
 ARM = 6.0
-"""Half the length of the cross that marks a zero."""
+"""Half the length of the cross that marks the zero."""
+
+Items = list[Stroke | Label]
 
 
-@dataclass(frozen=True)
-class Pocket:
-    """One area to clear, counter-clockwise, reaching past its open sides. `closed_corners` are the indices in `points`
-    of the corners whose two walls both stay."""
-
-    points: tuple[PlanePoint, ...]
-    closed_corners: tuple[int, ...]
+def outlines(board: MachineBoard) -> Items:
+    """The outline and the areas to clear of every setup of a board, and the cross at its zero."""
+    cross: Items = [line(ZERO, (-ARM, 0.0), (ARM, 0.0)), line(ZERO, (0.0, -ARM), (0.0, ARM))]
+    return [*(stroke for setup in board.setups for stroke in _areas(board, setup)), *cross]
 
 
-def tail_board_outline(layout: Layout) -> tuple[PlanePoint, ...]:
-    """The whole tail board as cut, counter-clockwise, with what runs on beside the joint."""
-    length, end = layout.recipe.tail_board.length, layout.as_cut.tail_end
-    below, above = layout.strips
-    points: list[PlanePoint] = [(0.0 - below, -length), (layout.width + above, -length)]
-    points += [(layout.width + above, end), (layout.width, end)] if above else []
-    points.append((layout.width, 0.0))
-    for tail in reversed(layout.tails):
-        foot, tip = layout.tail_edges(tail, 0.0), layout.tail_edges(tail, end)
-        points += [(foot[1], 0.0), (tip[1], end), (tip[0], end), (foot[0], 0.0)]
-    points.append((0.0, 0.0))
-    return (*points, (0.0, end), (-below, end)) if below else tuple(points)
+def paths(board: MachineBoard) -> Items:
+    """The paths of the maker's own cutters; none for a cutter that the maker may not have. Rings run clockwise, so that
+    inside a socket the cutter turns against its feed and does not pull itself along (common practice)."""
+    return [stroke for setup in board.setups for stroke in _cuts_of(board, setup)]
 
 
-def tail_board_sockets(layout: Layout, past: float = 0.0) -> Iterator[Pocket]:
-    """The areas between the tails and at both edges, from the baseline to `past` the raw end and the open edges. An
-    edge is closed where the board runs on beside the joint."""
-    end = layout.as_cut.tail_end
-    feet, tips = layout.gap_spans(0.0), layout.gap_spans(end)
-    last = len(feet) - 1
-    for number, ((foot_left, foot_right), (tip_left, tip_right)) in enumerate(zip(feet, tips, strict=True)):
-        left, right = (number == 0 and not layout.strips[0]), (number == last and not layout.strips[1])
-        lower = (foot_left - past * left, foot_right + past * right)
-        upper = (tip_left - past * left, tip_right + past * right)
-        points = [(lower[0], 0.0), (lower[1], 0.0), (upper[1], end), (upper[0], end)]
-        if past:
-            points = [*points[:3], (upper[1], end + past), (upper[0], end + past), points[3]]
-        corners = tuple(corner for corner, is_open in ((0, left), (1, right)) if not is_open)
-        yield Pocket(_turning_points(points), corners)
+def words(board: MachineBoard) -> Items:
+    """What is what, beside each setup in its quarter of the plane."""
+    found: Items = []
+    for setup in board.setups:
+        right = setup.x[0] < 0
+        told = list(setup_words(board, setup))
+        foot = setup.y[0] - 3 * LETTERS if setup.is_flat else setup.y[1] + 2 * LETTERS * (len(told) + 1)
+        for row, text in enumerate(told):
+            at = (-LETTERS if right else LETTERS, foot - 2 * LETTERS * row)
+            found.append(Label(text, at, LETTERS, "right" if right else "left", layer=WORDS))
+    return found
 
 
-def pin_board_sockets(layout: Layout, past: float = 0.0) -> Iterator[Pocket]:
-    """The sockets on the pin board's end, from `past` its inside face to the lap, or to `past` the show face."""
-    # The flanks run straight on past the show face. A turn there would leave a sliver of wood at the arris.
-    top = layout.depth if layout.is_half_blind else layout.depth + past
-    for tail in layout.tails:
-        (foot_left, foot_right), (top_left, top_right) = layout.socket_edges(tail, 0.0), layout.socket_edges(tail, top)
-        points: list[PlanePoint] = [(foot_left, 0.0), (foot_right, 0.0), (top_right, top), (top_left, top)]
-        corners: tuple[int, ...] = (2, 3) if layout.is_half_blind else ()
-        if past:
-            points = [(foot_left, -past), (foot_right, -past), *points[1:], points[0]]
-            corners = tuple(corner + 1 for corner in corners)
-        yield Pocket(tuple(points), corners)
+def machine_items(board: MachineBoard) -> Items:
+    """All that a DXF file of a board holds."""
+    return [*outlines(board), *paths(board), *words(board)]
 
 
-def _turning_points(points: Sequence[PlanePoint]) -> tuple[PlanePoint, ...]:
-    """The points where the outline turns, without those on a straight side."""
-    around = zip([points[-1], *points[:-1]], points, [*points[1:], points[0]], strict=True)
-    return tuple(here for before, here, after in around if abs(_turn(before, here, after)) > 1e-9)
+def picture_at_full_size(board: MachineBoard, title: str) -> Sheet:
+    """The outline of a board and the areas to clear, at 1:1, with what a laser does to them."""
+    # The outline of a flat board runs round its sockets: a laser would cut each of those lines twice.
+    twice = tuple(f"{setup.name} sockets" for setup in board.setups if setup.is_flat)
+    items: Items = [item for item in (*outlines(board), *words(board)) if not item.layer.startswith(twice or "-")]
+    (left, foot), _ = bounds(items)
+    for row, text in enumerate(LASER, start=1):
+        items.append(Label(text, (left, foot - 2 * LETTERS * (row + 1)), LETTERS, "left", layer=WORDS))
+    low, high = _extents(items)
+    width, height = (high[axis] - low[axis] + 2 * MARGIN for axis in (0, 1))
+    return Sheet(title, width, height, 1.0, tuple(placed(items, 1.0, (MARGIN - low[0], MARGIN - low[1]))))
 
 
-def _turn(a: PlanePoint, b: PlanePoint, c: PlanePoint) -> float:
-    return (b[0] - a[0]) * (c[1] - b[1]) - (b[1] - a[1]) * (c[0] - b[0])
+def _extents(items: Items) -> tuple[PlanePoint, PlanePoint]:
+    """As `bounds`, with the words as long as they are."""
+    ends: Items = []
+    for item in items:
+        if isinstance(item, Label):
+            along = width_of(item.text, item.height) * (-1 if item.align == "right" else 1)
+            ends.append(line(WORDS, item.at, (item.at[0] + along, item.at[1] + item.height)))
+    return bounds([*items, *ends])
 
 
-def cutter_path(pocket: Pocket, diameter: float, *, relief: bool, leaves: float = 0.0) -> tuple[PlanePoint, ...]:
-    """The closed path of the cutter's centre round the inside of a pocket, counter-clockwise. It `leaves` that much
-    wood on the walls. With `relief` it runs into each corner that stays until the cutter touches it, so that a square
-    corner seats there."""
-    radius = diameter / 2
-    inner = inset(pocket.points, radius + leaves)
-    path: list[PlanePoint] = []
-    for number, (wall, centre) in enumerate(zip(pocket.points, inner, strict=True)):
-        path.append(centre)
-        if relief and number in pocket.closed_corners:
-            away = math.dist(wall, centre)
-            share = radius / away
-            path += [(wall[0] + (centre[0] - wall[0]) * share, wall[1] + (centre[1] - wall[1]) * share), centre]
-    return tuple(path)
+def setup_words(board: MachineBoard, setup: Setup) -> Iterator[str]:
+    """One setup in words: how the board lies, and where its zero is."""
+    if setup.is_flat:
+        face = "good face" if board.name == "bottom" else "inside face"
+        edge = "front edge" if board.name == "bottom" else "reference edge"
+        yield f"{setup.name}: {face} up, {edge} away from you; zero is the cross, on the upper face"
+        return
+    yield f"{setup.name}: upright, the inside face toward you"
+    yield f"reference edge on the {setup.joints[0].side}; zero is the cross, on the raw end"
 
 
-def machine_outlines(layout: Layout) -> list[Stroke | Label]:
-    """Every outline on its layer, closed: the tail board at the origin, and the pin board's end above it. A cross marks
-    the zero of each board as the note has it, and words say what is what."""
-    thickness, tail_end = layout.recipe.pin_board.thickness, layout.as_cut.tail_end
-    above = tail_end + max(4 * thickness, 2 * _past(layout) + 12 * WORDS)
-    end = ((0.0, 0.0), (layout.width, 0.0), (layout.width, thickness), (0.0, thickness))
-    strokes = [
-        Stroke("CAM tail board outline", tail_board_outline(layout), closed=True),
-        *(Stroke("CAM tail board sockets", pocket.points, closed=True) for pocket in tail_board_sockets(layout)),
-        _moved(Stroke("CAM pin board end", end, closed=True), 0.0, above),
-        *(
-            _moved(Stroke("CAM pin board sockets", pocket.points, closed=True), 0.0, above)
-            for pocket in pin_board_sockets(layout)
-        ),
-    ]
-    tails, pins = cuts(layout)
-    strokes += _paths(layout, tails, tail_board_sockets)
-    strokes += [_moved(path, 0.0, above) for path in _paths(layout, pins, pin_board_sockets)]
-    zero = layout.width if layout.mirrored else 0.0
-    strokes = [_moved(stroke, -zero, 0.0) for stroke in strokes]
-    for y in (tail_end, above):
-        strokes += [line("CAM zero", (-ARM, y), (ARM, y)), line("CAM zero", (0.0, y - ARM), (0.0, y + ARM))]
-    return [*strokes, *_words(layout, above, -zero)]
+# --- areas ---------------------------------------------------------------------------------------
 
 
-def _drawn(layout: Layout) -> list[Run]:
-    """The runs for which the maker has a cutter, so that a path is drawn."""
-    return [run for cut in cuts(layout) if cut.own for run in cut.runs]
+def _areas(board: MachineBoard, setup: Setup) -> Iterator[Stroke]:
+    """What a setup shows from above: the board, and every area that is cut."""
+    yield _stroke(board, setup, "outline", None, _outline(setup))
+    for here in setup.joints:
+        depth = _cut_of(here).depth
+        for pocket in _sockets(here, 0.0):
+            yield _stroke(board, setup, "sockets", depth, [here.seen(point) for point in pocket.points])
+    if setup.groove:
+        yield _stroke(board, setup, "groove", setup.groove.depth, channel(setup.groove.x, setup.groove.y).points)
 
 
-def _past(layout: Layout) -> float:
-    """How far paths and crosses reach past the boards."""
-    return max([ARM, *(run.cutter.diameter / 2 + RUN_OUT for run in _drawn(layout))])
+def _outline(setup: Setup) -> list[PlanePoint]:
+    """The board as cut, from above."""
+    (left, right), (low, high) = setup.x, setup.y
+    if not (setup.is_flat and setup.joints):
+        return [(left, low), (right, low), (right, high), (left, high)]
+    points: list[PlanePoint] = []
+    ends = {here.side: [here.seen(point) for point in tail_board_end(here.layout)] for here in setup.joints}
+    points += ends["left"]
+    points += ends.get("right", [(right, high), (right, low)])
+    return points
 
 
-def _words(layout: Layout, above: float, left: float) -> Iterator[Label]:
-    """Says what is what, line below line: under the tail board, and under the pin board's end, clear of the paths."""
-    foot, edge = -layout.recipe.tail_board.length - 2 * WORDS, f"reference edge on the {layout.edge_side}"
-    drawn = _drawn(layout)
-    below_pins = above - _past(layout) - 1.5 * WORDS
-    under_tails = (f"tail board, show face up; {edge}; zero is the cross, on the upper face",)
-    under_pins = (
-        f"pin board, its end up; inside face at the foot; {edge}; zero is the cross, on the end",
-        *([PATH_WORDS] if drawn else []),
-        *([ROUGH_WORDS] if not all(run.is_last for run in drawn) else []),
-        CLEAR_FIRST,
+def _sockets(here: JointHere, past: float) -> Iterator[Pocket]:
+    make = tail_board_sockets if here.kind == "tail board" else pin_board_sockets
+    return make(here.layout, past)
+
+
+def _cut_of(here: JointHere) -> Cut:
+    return (tail_board_cut if here.kind == "tail board" else pin_board_cut)(here.layout)
+
+
+def _stroke(
+    board: MachineBoard,
+    setup: Setup,
+    part: Part,
+    depth: float | None,
+    points: Iterable[PlanePoint],
+    diameter: float | None = None,
+) -> Stroke:
+    """A closed ring on its layer: areas run counter-clockwise, paths clockwise."""
+    ring = list(points)
+    if (_area(ring) < 0) == (diameter is None):
+        ring.reverse()
+    return Stroke(
+        machine_layer(setup.name, part, depth, board.recipe.paper.dxf_units, diameter), tuple(ring), closed=True
     )
-    for top, rows in ((foot, (*under_tails, *place_words(layout))), (below_pins, under_pins)):
-        for row, words in enumerate(rows):
-            yield Label(words, (left, top - 2 * WORDS * row), WORDS, "left", layer="CAM words")
 
 
-def _paths(layout: Layout, cut: Cut, pockets: Callable[[Layout, float], Iterator[Pocket]]) -> Iterator[Stroke]:
-    """The paths of the maker's own cutters for one board; none for a cutter that the maker may not have. They run
-    clockwise, so that inside a socket the cutter turns against its feed and does not pull itself along (common
-    practice)."""
-    for run in cut.runs if cut.own else ():
-        layer = path_name(cut.board, run.cutter.diameter, cut.depth, last=run.is_last)
-        for pocket in pockets(layout, run.cutter.diameter + RUN_OUT):
-            path = cutter_path(pocket, run.cutter.diameter, relief=run.relief, leaves=run.leaves)
-            yield Stroke(layer, path[::-1], closed=True)
+def _area(ring: Sequence[PlanePoint]) -> float:
+    return sum(a[0] * b[1] - b[0] * a[1] for a, b in zip(ring, [*ring[1:], ring[0]], strict=True)) / 2
 
 
-def _moved(stroke: Stroke, right: float, up: float) -> Stroke:
-    return Stroke(stroke.layer, tuple((x + right, y + up) for x, y in stroke.points), stroke.closed)
+# --- paths ---------------------------------------------------------------------------------------
+
+
+def _cuts_of(board: MachineBoard, setup: Setup) -> Iterator[Stroke]:
+    for here in setup.joints:
+        cut = _cut_of(here)
+        if cut.own:
+            yield from _socket_paths(board, setup, here, cut)
+    if setup.groove and board.recipe.kit.cutters:
+        yield from _groove_paths(board, setup, setup.groove)
+
+
+def _socket_paths(board: MachineBoard, setup: Setup, here: JointHere, cut: Cut) -> Iterator[Stroke]:
+    """For each socket: rounds that clear it, with a little wood left on the walls, and the last round along them."""
+    for number, run in enumerate(cut.runs):
+        thick = run.cutter.diameter
+        for pocket in _sockets(here, thick + RUN_OUT):
+            if number == 0:
+                for ring in nested(pocket.points, thick / 2 + ROUGHING_LEAVES, STEP_OVER * thick):
+                    yield _stroke(board, setup, "clear", cut.depth, map(here.seen, ring), thick)
+            if run.is_last:
+                last = cutter_ring(pocket, thick)
+                yield _stroke(board, setup, "last", cut.depth, map(here.seen, last), thick)
+            if run.relief:
+                layer = machine_layer(setup.name, "relief", cut.depth, board.recipe.paper.dxf_units, thick)
+                yield from (line(layer, here.seen(a), here.seen(b)) for a, b in reliefs(pocket, thick))
+
+
+def _groove_paths(board: MachineBoard, setup: Setup, groove: Channel) -> Iterator[Stroke]:
+    """Along the groove, out of the wood where it does not stop. A cutter as thick as the groove is wide runs down the
+    middle once."""
+    wide = groove.y[1] - groove.y[0]
+    thick = groove_cutter(board.recipe.kit.cutters, wide, groove.depth)
+    if thick is None:
+        return
+    past = thick + RUN_OUT
+    left, right = (0.0 if stop else past for stop in groove.stops)
+    pocket = channel((groove.x[0] - left, groove.x[1] + right), groove.y)
+    if wide - thick < tol.ROUNDING:
+        middle, units = sum(groove.y) / 2, board.recipe.paper.dxf_units
+        ends = (pocket.points[0][0] + thick / 2, middle), (pocket.points[1][0] - thick / 2, middle)
+        yield line(machine_layer(setup.name, "last", groove.depth, units, thick), *ends)
+        return
+    if wide - thick > 2 * ALLOWANCE:
+        for ring in nested(pocket.points, thick / 2 + ROUGHING_LEAVES, STEP_OVER * thick):
+            yield _stroke(board, setup, "clear", groove.depth, ring, thick)
+    yield _stroke(board, setup, "last", groove.depth, cutter_ring(pocket, thick), thick)

@@ -80,15 +80,13 @@ Item = Stroke | Label | Distance | Angle
 
 @dataclass(frozen=True)
 class Sheet:
-    """A drawing on one sheet of paper: its size, the scale of its views (0.5 is 1:2), and what is printed. `machine`
-    holds outlines in mm of the work, which go into a DXF file only."""
+    """A drawing on one sheet of paper: its size, the scale of its views (0.5 is 1:2), and what is printed."""
 
     title: str
     width: float
     height: float
     scale: float
     items: tuple[Item, ...]
-    machine: tuple[Item, ...] = ()
 
 
 def placed(items: Iterable[Item], scale: float, at: PlanePoint) -> list[Item]:

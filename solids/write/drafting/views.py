@@ -18,10 +18,9 @@ from solids.base.lengths import CALIPER, RULE, Reading, format_dimension
 from solids.layout import Layout, Tail
 from solids.model.corner import make_corner
 from solids.model.kernel import project
-from solids.recipe.tables.resolved import PaperName
+from solids.recipe.tables.paper import PaperName
 from solids.write.drafting.dimensions import drawn, stacked, words_width
 from solids.write.drafting.grooves import beside_groove, front_groove, side_groove, top_groove
-from solids.write.drafting.outlines import machine_outlines
 from solids.write.drafting.paper import PAPERS, SCALES, PaperSize, scale_in_words
 from solids.write.drafting.pictorial import drawn_apart, projected, shortened
 from solids.write.drafting.sheet import Angle, Distance, Item, Label, Sheet, Stroke, box, break_line, line, placed
@@ -123,7 +122,7 @@ def _sheet(layout: Layout, paper: PaperSize, scale: float, *, failing: bool) -> 
     clear = max(item.at[1] + (words_width(item.text) / 2 if item.turn_deg else 2.5) for item in beside)
     items += drawn_apart(layout, (right - ROOM * 0.3, max(base + front_height, clear) + 4.0), paper.frame[1])
     items += [*_frame(paper), *title_block(layout, paper, scale, failing=failing), *parts_list(layout, paper)]
-    return Sheet(layout.recipe.title, paper.width, paper.height, scale, tuple(items), tuple(machine_outlines(layout)))
+    return Sheet(layout.recipe.title, paper.width, paper.height, scale, tuple(items))
 
 
 def _frame(paper: PaperSize) -> list[Item]:

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from solids.layout import Layout
 from solids.layout.assembly import JointKind, PieceName
 from solids.layout.box.model import BoxLayout
+from solids.layout.setups import MachineBoard, machine_boards
 from solids.proof.assembly import PieceProof, ProvedJoint, prove_piece
 
 if TYPE_CHECKING:
@@ -81,6 +82,11 @@ class Job:
     def joints(self) -> tuple[JointJob, ...]:
         """Each kind of joint, and what its own files are made from."""
         return tuple(JointJob(joint.kind, joint.cut, joint.finished, joint.proof, self) for joint in self.proof.joints)
+
+    @cached_property
+    def boards(self) -> dict[str, MachineBoard]:
+        """Every board as it lies in the machine, by name."""
+        return machine_boards(self.proof.assembly)
 
     @cached_property
     def shared_aids(self) -> dict[str, dict[str, JointKind]]:

@@ -10,7 +10,11 @@ from solids.write.named import Made
 from solids.write.report.records.record import NAME as REPORT
 
 if TYPE_CHECKING:
-    from solids.write.files.job import Job
+    from solids.base.messages import Units
+    from solids.model.parts import Part
+    from solids.recipe.tables.paper import DxfVersion
+    from solids.write.drafting.sheet import Sheet
+    from solids.write.files.job import Job, JointJob
     from solids.write.formats.gltf import Model
 
 
@@ -87,7 +91,43 @@ def drawing_dxf() -> Made:
     """The same for CAD and CAM."""
     from solids.write.paper import dxf
 
-    return lambda joint: dxf.dxf_bytes(joint.drawing), lambda path, joint: dxf.reread(path, joint.drawing)
+    def how(joint: JointJob) -> tuple[Units, DxfVersion]:
+        return joint.layout.recipe.paper.dxf_units, joint.layout.recipe.paper.dxf_version
+
+    return (
+        lambda joint: dxf.dxf_bytes(joint.drawing, *how(joint)),
+        lambda path, joint: dxf.reread(path, joint.drawing, *how(joint)),
+    )
+
+
+@_on_demand
+def board_dxf() -> Made:
+    """What a machine takes of a board."""
+    from solids.write.drafting.outlines import machine_items
+    from solids.write.paper import dxf
+
+    def make(job: Job, part: Part) -> bytes:
+        board = job.boards[part.name]
+        return dxf.machine_dxf_bytes(machine_items(board), board.recipe.paper.dxf_units, board.recipe.paper.dxf_version)
+
+    def reread(path: Path, job: Job, part: Part) -> None:
+        board = job.boards[part.name]
+        paper = board.recipe.paper
+        dxf.reread_machine(path, machine_items(board), paper.dxf_units, paper.dxf_version)
+
+    return make, reread
+
+
+@_on_demand
+def board_svg() -> Made:
+    """The outline of a board at full size."""
+    from solids.write.drafting.outlines import picture_at_full_size
+    from solids.write.paper import svg
+
+    def sheet(job: Job, part: Part) -> Sheet:
+        return picture_at_full_size(job.boards[part.name], f"{job.title}, {part.name}")
+
+    return lambda job, part: svg.svg_bytes(sheet(job, part)), lambda path, job, part: svg.reread(path, sheet(job, part))
 
 
 def model(*, with_gaps: bool) -> Made:

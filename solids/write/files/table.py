@@ -10,8 +10,8 @@ from pathlib import Path
 from solids.base.messages import capital
 from solids.layout.assembly import PieceName
 from solids.layout.box.cut_list import cut_list
-from solids.layout.box.model import BOARD_KINDS
-from solids.model.kernel import mesh
+from solids.model.kernel import Solid, mesh
+from solids.model.kernel.shaping import placed
 from solids.model.parts import Part
 from solids.recipe.tables.box_resolved import SIDES
 from solids.write.files import on_demand
@@ -21,6 +21,7 @@ from solids.write.formats import step, stl
 from solids.write.named import (
     AIDS_FOLDER,
     AIDS_NOTE,
+    BOARDS,
     BOOKLET,
     BOX_NOTE,
     BOX_SHEET,
@@ -77,16 +78,25 @@ def _step(name: str, pick: Callable[[Job], Sequence[Part]], state: str = "") -> 
     )
 
 
+def _lying(job: Job, part: Part) -> Solid:
+    """A board as it lies in the machine."""
+    return placed(part.solid, part.rows.then(job.boards[part.name].lies.to_machine))
+
+
 def _board_step(job: Job, part: Part) -> bytes:
-    return step.step_bytes(f"{job.title}, {part.name}", f"the {part.name} as cut", [_alone(part)])
+    return step.step_bytes(f"{job.title}, {part.name}", f"the {part.name} as cut", [_alone(job, part)])
 
 
-def _alone(part: Part) -> step.Product:
-    return step.Product(part.name, part.solid, part.wood)
+def _reread_board_step(path: Path, job: Job, part: Part) -> None:
+    step.reread(path, part.name, [_alone(job, part)])
 
 
-def _board_stl(_: Job, part: Part) -> bytes:
-    return stl.stl_bytes(f"{part.name} as cut", mesh(part.in_place))
+def _alone(job: Job, part: Part) -> step.Product:
+    return step.Product(part.name, _lying(job, part), part.wood)
+
+
+def _board_stl(job: Job, part: Part) -> bytes:
+    return stl.stl_bytes(f"{part.name} as cut", mesh(_lying(job, part)))
 
 
 def _reread_board_stl(path: Path, job: Job, part: Part) -> None:
@@ -97,15 +107,14 @@ def _reread_board_stl(path: Path, job: Job, part: Part) -> None:
 
 
 def _note(joint: JointJob) -> bytes:
-    """The note for one kind of joint. In a box it names the models of the boards that meet there."""
-    box, slug, files = joint.job.proof.assembly.box, joint.kind.slug, beside(joint.job, "corner")
-    if box is None:
-        return note.note_bytes(joint.layout, joint.proof, files, not_asked(joint.job))
+    """The note for one kind of joint, with the boards that meet there as they lie in the machine."""
+    job = joint.job
+    if job.proof.assembly.box is None:
+        return note.note_bytes(joint.layout, joint.proof, job.boards.values(), beside(job, "corner"), not_asked(job))
     met = [side for side in SIDES if any(side in name for name in joint.kind.names)]
-    tails, pins = ([f"{side}.stl" for side in met if box.kind_of(side) == kind] for kind in BOARD_KINDS)
-    names, holds = [*(f"{side}.stl" for side in met), name_at(slug, NOTE)], dict(files)
-    own = [(name, holds[name]) for name in names]
-    return note.note_bytes(joint.layout, joint.proof, own, (), (tails, pins), name_at(slug, "drawing.dxf"))
+    own = name_at(joint.kind.slug, NOTE)
+    files = [(name, holds) for name, holds in beside(job, "corner") if name == own or Path(name).stem in met]
+    return note.note_bytes(joint.layout, joint.proof, [job.boards[side] for side in met], files)
 
 
 def _reread_note(path: Path, _: object) -> None:
@@ -119,8 +128,10 @@ MADE: dict[str, Made] = {
     "corner-finished.step": _step("corner-finished.step", lambda job: job.proof.finished, FINISHED),
     "box.step": _step("box.step", lambda job: job.proof.cut),
     "box-finished.step": _step("box-finished.step", lambda job: job.proof.finished, FINISHED),
-    "{board}.step": (_board_step, lambda path, _, part: step.reread(path, part.name, [_alone(part)])),
-    "{board}.stl": (_board_stl, _reread_board_stl),
+    f"{BOARDS}{{board}}.step": (_board_step, _reread_board_step),
+    f"{BOARDS}{{board}}.stl": (_board_stl, _reread_board_stl),
+    f"{BOARDS}{{board}}.dxf": on_demand.board_dxf,
+    f"{BOARDS}{{board}}.svg": on_demand.board_svg,
     "cut-list.csv": (
         lambda job: cut_list_file.csv_bytes(cut_list(job.proof.box)),
         lambda path, job: cut_list_file.reread(path, cut_list(job.proof.box)),

@@ -4,7 +4,7 @@ that is moved by numbers; and every caution."""
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Collection, Sequence
 from functools import partial
 from typing import Any
 
@@ -12,20 +12,21 @@ from solids.base.cautions import CAUTIONS
 from solids.base.lengths import MOST, format_both, format_fine
 from solids.bench.listing import bench_words
 from solids.bench.milling import SPINDLE_RPM, Cut, cuts
-from solids.bench.place_words import measured_from, place_words
+from solids.bench.place_words import place_words
 from solids.bench.procedure import WorkStep, order_of_work
 from solids.bench.worktime import time_words
 from solids.layout import Layout, tails_in_words
-from solids.layout.box.kinds import and_so_on
+from solids.layout.setups import MachineBoard
 from solids.proof.joint.corner import Proof
 from solids.write.drafting.cutter_words import cutter_words, feed_rows, round_words
+from solids.write.notes.machine_words import machine_words
 from solids.write.notes.markdown import escaped, note
 
 JOINT_FRAME = (
-    "They share one frame, the frame of the joint. X runs across the boards from the reference edge. Y points out "
-    "of the pin board's show face. Z points out of the tail board's show face."
+    "`corner.step` and `corner-finished.step` are in the frame of the joint. X runs across the boards from the "
+    "reference edge. Y points out of the pin board's show face. Z points out of the tail board's show face."
 )
-BOX_FRAME = "Each board stands where it is in the box, with both its ends cut. This note is for one end."
+BOX_FRAME = "The boards have both their ends cut. This note is for one end."
 
 NOTES_TOLD = ("cup",)
 """Notes of the proof that stand here too, beside its warnings: what to know before a board is milled."""
@@ -34,19 +35,17 @@ NOTES_TOLD = ("cup",)
 def note_bytes(
     layout: Layout,
     proof: Proof,
+    boards: Collection[MachineBoard],
     files: Sequence[tuple[str, str]],
     more: Sequence[tuple[str, str, Sequence[str]]] = (),
-    of_box: tuple[Sequence[str], Sequence[str]] | None = None,
-    drawing: str = "drawing.dxf",
 ) -> bytes:
-    """The note for a joint. `files` are the names of the files beside it, and what each holds; `more` are the commands
-    that write more, what that is, and its files; `drawing` names the DXF file with paths. For a corner of a box,
-    `of_box` names the models of its tail boards and of its pin boards."""
-    words = {**_words(layout, proof, drawing), **_model_words(layout, of_box)}
+    """The note for a joint. `boards` are those that meet there, as they lie in the machine; `files` are the names of
+    the files beside it, and what each holds; `more` are the commands that write more, what that is, and its files."""
+    words = {**_words(layout, proof), **machine_words(layout, boards)}
     return note("cnc-jig-note.md.jinja", **words, files=files, more=more, cautions=CAUTIONS)
 
 
-def _words(layout: Layout, proof: Proof, drawing: str) -> dict[str, Any]:
+def _words(layout: Layout, proof: Proof) -> dict[str, Any]:
     tails, pins = cuts(layout)
     say, marked = (partial(how, units=layout.recipe.units) for how in (format_fine, format_both))
     most = partial(format_both, units=layout.recipe.units, reading=MOST)
@@ -62,76 +61,24 @@ def _words(layout: Layout, proof: Proof, drawing: str) -> dict[str, Any]:
         "degrees": math.degrees,
         "tail_count": tails_in_words(len(layout.tails)),
         "place": [escaped(words) for words in place_words(layout)],
-        "edge_side": layout.edge_side,
-        "other_zero": _other_zero(layout),
         "settings": [escaped(words) for words in bench_words(layout)],
         "minutes": time_words([layout]),
         "steps": [WorkStep(step.what, escaped(step.how)) for step in order_of_work(layout)],
-        "jig_zero": _jig_zero(layout),
         "open_edges": "open edge" if layout.below else "two edges",
-        "tail_edge": measured_from(layout),
         "tail_opening_words": _tail_opening_words(layout, tails, most, marked),
         "tail_corner_words": _tail_corner_words(layout, tails, say),
         "pin_rest_words": _rest_words(pins, say),
-        "tail_cutter_words": cutter_words(layout, tails, drawing),
-        "pin_cutter_words": cutter_words(layout, pins, drawing),
+        "tail_cutter_words": cutter_words(layout, tails),
+        "pin_cutter_words": cutter_words(layout, pins),
         "tail_rounds": round_words(layout, tails),
         "pin_rounds": round_words(layout, pins),
         "rpm": SPINDLE_RPM,
-        "drawing": drawing,
+        "frame_words": BOX_FRAME if layout.standing.corners else JOINT_FRAME,
+        "aids_note": "The note" if layout.standing.corners else "`aids-note.md`",
         "feeds": feed_rows(layout),
         "passes": proof.passes,
         "proof_words": _proof_words(proof),
     }
-
-
-def _model_words(layout: Layout, of_box: tuple[Sequence[str], Sequence[str]] | None) -> dict[str, str]:
-    """The frame that the models are in, and how each is brought to the zero of the machine."""
-    if of_box:
-        tails, pins = (" or ".join(f"`{name}`" for name in names) for names in of_box)
-        return {
-            "frame_words": BOX_FRAME,
-            "tail_model_words": f"In your program, turn {tails} so that the board lies like this.",
-            "pin_model_words": f"In your program, turn {pins} so that the board stands like this.",
-            "aids_note": "The note",
-        }
-    cut = layout.as_cut
-    tails, pins = _move(0.0, -cut.tail_end, -cut.show_z), _move(0.0, 0.0, -cut.pin_end)
-    return {
-        "frame_words": JOINT_FRAME,
-        "tail_model_words": f"To bring `tail-board.stl` there, move it by {tails}.",
-        "pin_model_words": f"To bring `pin-board.stl` there, move it by {pins}.",
-        "aids_note": "`aids-note.md`",
-    }
-
-
-def _move(x: float, y: float, z: float) -> str:
-    """A move in mm, for a program that places models: no fractions here."""
-    return ", ".join(f"{axis} {_decimals(value)} mm" for axis, value in zip("XYZ", (x, y, z), strict=True))
-
-
-def _decimals(value: float) -> str:
-    """A number with four decimals at most, and no zeros at its end."""
-    return f"{value + 0.0:.4f}".rstrip("0").rstrip(".")
-
-
-def _other_zero(layout: Layout) -> str:
-    """How the same paths serve corners that are met the other way round."""
-    right = layout.standing.mirrored
-    if layout.mirrored or not right:
-        return ""
-    return (
-        f"At the {and_so_on(right)} the reference edge is on the right. Put it to the right there, set zero at it, and "
-        f"move the paths by X {_decimals(-layout.width)} mm: the joint is the same from both edges."
-    )
-
-
-def _jig_zero(layout: Layout) -> str:
-    """How the jig's zero lies to that of the paths: its cradle holds the left edge, wherever the reference edge is."""
-    right = layout.standing.mirrored
-    if layout.mirrored:
-        return f" Its mark, X0 Y0, is at the left edge: set X to {_decimals(-layout.width)} mm there for these paths."
-    return f" At the {and_so_on(right)} its mark is zero too, for the paths as they are drawn." if right else ""
 
 
 def _tail_opening_words(layout: Layout, cut: Cut, most: Callable[[float], str], marked: Callable[[float], str]) -> str:

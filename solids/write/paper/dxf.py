@@ -1,8 +1,9 @@
-"""DXF (R2010) with ezdxf: the drawing at 1:1 in mm of the work, with real dimension entities and outlines for CAM.
+"""DXF with ezdxf, of the release and in the units that the maker asks for: a shop drawing at the size of the work, with
+real dimension entities, and what a machine takes of a board.
 
-Everything on paper is divided by the scale, so that a dimension measures the work itself. `$INSUNITS` is 4, millimetre.
-A dimension shows what the reading program measures; we write its number ourselves only where it is in inches, as a
-fraction.
+Everything on paper is divided by the scale, so that a dimension measures the work itself. `$INSUNITS` tells the unit;
+R12 has no such setting. A dimension shows what the reading program measures; we write its number ourselves only where
+it is in inches, as a fraction.
 """
 
 from __future__ import annotations
@@ -10,24 +11,30 @@ from __future__ import annotations
 import io
 import math
 from collections import OrderedDict
+from collections.abc import Callable, Sequence
+from dataclasses import replace
 from pathlib import Path
 
 from solids.base.errors import ReadBackError
 from solids.base.geometry import PlanePoint
 from solids.base.lengths import bare_mm
+from solids.base.messages import Units
+from solids.recipe.tables.paper import DxfVersion
 from solids.write.drafting.dimensions import ABOVE, BEYOND, GAP, LETTERS, TICK, dimension_line, words_at
-from solids.write.drafting.layers import LAYERS, layer_of
+from solids.write.drafting.layers import LAYERS, MM_IN, Layer, layer_name, layer_of
 from solids.write.drafting.sheet import Angle, Distance, Item, Label, Sheet, Stroke, bounds, placed
-from solids.write.paper.ezdxf_alone import Drawing, Modelspace, TextEntityAlignment, ezdxf, options, units
+from solids.write.paper.ezdxf_alone import Drawing, Modelspace, TextEntityAlignment, ezdxf, options
+from solids.write.paper.ezdxf_alone import units as units_of_dxf
 from solids.write.paper.typesetting.letters import in_font
 
-VERSION = "R2010"
-MILLIMETRE = 4
+UNITS: dict[Units, int] = {"mm": units_of_dxf.MM, "in": units_of_dxf.IN}
 ALIGN = {
     "left": TextEntityAlignment.LEFT,
     "middle": TextEntityAlignment.CENTER,
     "right": TextEntityAlignment.RIGHT,
 }
+UNIT_WORDS: dict[Units, str] = {"mm": "millimetres", "in": "inches"}
+R12 = "AC1009"
 STYLE = "halfpin"
 DIMENSIONS = {
     "dimtxt": LETTERS,
@@ -49,56 +56,60 @@ DIMENSIONS = {
 LEG = 0.1
 """How far along the legs of an angle, on paper, the points lie that give their directions. The lines begin there."""
 
-ROOM = 30.0
-"""Room between the sheet and the outlines for machines, on paper."""
+
+def dxf_bytes(sheet: Sheet, units: Units = "mm", version: DxfVersion = "R2010") -> bytes:
+    """The DXF file of a drawing at the size of the work."""
+    grow = 1.0 / (sheet.scale * MM_IN[units])
+    return _reproducible(lambda: _written(placed(sheet.items, grow, (0.0, 0.0)), LAYERS, grow, units, version))
 
 
-def dxf_bytes(sheet: Sheet) -> bytes:
-    """The DXF file of a drawing; the outlines for machines stand to the right of the sheet."""
-    # No clock and no random identifiers: the same drawing gives the same bytes.
+def machine_dxf_bytes(items: Sequence[Item], units: Units = "mm", version: DxfVersion = "R2010") -> bytes:
+    """The DXF file of what a machine takes, at the size of the work; `items` are in mm."""
+    layers = [layer_of(name) for name in dict.fromkeys(item.layer for item in items)]
+    grow = 1.0 / MM_IN[units]
+    return _reproducible(lambda: _written(placed(items, grow, (0.0, 0.0)), layers, grow, units, version))
+
+
+def _reproducible(write: Callable[[], bytes]) -> bytes:
+    """No clock and no random identifiers: the same drawing gives the same bytes."""
     before = options.write_fixed_meta_data_for_testing
     options.write_fixed_meta_data_for_testing = True
     try:
-        return _written(sheet)
+        return write()
     finally:
         options.write_fixed_meta_data_for_testing = before
 
 
-def _written(sheet: Sheet) -> bytes:
-    doc = _document(sheet)
+def _written(items: Sequence[Item], layers: Sequence[Layer], grow: float, units: Units, version: DxfVersion) -> bytes:
+    """Items at the size of the work; letters and lines on paper `grow` with it."""
+    doc = _document(layers, grow, units, version)
     space = doc.modelspace()
-    grow = 1.0 / sheet.scale
-    for item in placed(sheet.items, grow, (0.0, 0.0)):
-        _add(space, item, grow)
-    machine: list[Item] = []
-    if sheet.machine:
-        (left, foot), _ = bounds(sheet.machine)
-        machine = placed(sheet.machine, 1.0, ((sheet.width + ROOM) * grow - left, -foot))
-        for item in machine:
-            _add(space, item, 1.0)
-    low, high = bounds((*placed(sheet.items, grow, (0.0, 0.0)), *machine))
+    for item in items:
+        _add(space, replace(item, layer=layer_name(item.layer, version)), grow, MM_IN[units])
+    low, high = bounds(items)
     space.reset_extents((*low, 0.0), (*high, 0.0))
-    # These come from sets, in an order that changes from run to run.
-    doc.classes.add_required_classes(doc.dxfversion)
-    doc.classes.classes = OrderedDict(sorted(doc.classes.classes.items()))
+    if version != "R12":
+        # These come from sets, in an order that changes from run to run.
+        doc.classes.add_required_classes(doc.dxfversion)
+        doc.classes.classes = OrderedDict(sorted(doc.classes.classes.items()))
     text = io.StringIO()
     doc.write(text)
     return text.getvalue().encode("utf-8")
 
 
-def _document(sheet: Sheet) -> Drawing:
-    doc = ezdxf.new(VERSION, units=units.MM)
-    doc.header["$MEASUREMENT"] = 1
-    paths = {item.layer for item in sheet.machine} - {layer.name for layer in LAYERS}
-    for layer in (*LAYERS, *map(layer_of, sorted(paths))):
-        kind = "CONTINUOUS"
+def _document(layers: Sequence[Layer], grow: float, units: Units, version: DxfVersion) -> Drawing:
+    doc = ezdxf.new(version)
+    if version != "R12":
+        doc.units = UNITS[units]
+    doc.header["$MEASUREMENT"] = int(units == "mm")
+    for layer in layers:
+        name, kind = layer_name(layer.name, version), "CONTINUOUS"
         if layer.dashes:
-            kind = layer.name
+            kind = name
             signed = [length * (-1) ** number for number, length in enumerate(layer.dashes)]
             doc.linetypes.add(kind, pattern=[sum(layer.dashes), *signed], description=layer.name)
-        added = doc.layers.add(layer.name, color=layer.colour, linetype=kind, lineweight=round(layer.width * 100))
-        added.dxf.plot = int(layer.printed)
-    doc.header["$LTSCALE"] = 1.0 / sheet.scale
+        doc.layers.add(name, color=layer.colour, linetype=kind, lineweight=round(layer.width * 100))
+    doc.header["$LTSCALE"] = grow
     doc.styles.add(STYLE, font="Roboto-Regular.ttf")
     style = doc.dimstyles.new(STYLE)
     style.dxf.dimtxsty = STYLE
@@ -106,17 +117,20 @@ def _document(sheet: Sheet) -> Drawing:
         style.set_dxf_attrib(name, value)
         # Some programs draw dimensions anew, with the settings of the header.
         doc.header[f"${name.upper()}"] = value
-    style.dxf.dimscale = doc.header["$DIMSCALE"] = 1.0 / sheet.scale
+    style.dxf.dimscale = doc.header["$DIMSCALE"] = grow
+    # A dimension shows millimetres, as the sheet does, whatever the file is in.
+    style.dxf.dimlfac = doc.header["$DIMLFAC"] = MM_IN[units]
     return doc
 
 
-def _add(space: Modelspace, item: Item, grow: float) -> None:
+def _add(space: Modelspace, item: Item, grow: float, mm: float) -> None:
+    """Adds an item that is in units of so many `mm`."""
     if isinstance(item, Stroke):
         _add_stroke(space, item)
     elif isinstance(item, Label):
         _add_label(space, item, grow)
     elif isinstance(item, Distance):
-        _add_distance(space, item, grow)
+        _add_distance(space, item, grow, mm)
     else:
         _add_angle(space, item, grow)
 
@@ -125,6 +139,8 @@ def _add_stroke(space: Modelspace, stroke: Stroke) -> None:
     attributes = {"layer": stroke.layer}
     if len(stroke.points) == 2 and not stroke.closed:
         space.add_line(*stroke.points, dxfattribs=attributes)
+    elif space.dxfversion == R12:
+        space.add_polyline2d(stroke.points, close=stroke.closed, dxfattribs=attributes)
     else:
         space.add_lwpolyline(stroke.points, close=stroke.closed, dxfattribs=attributes)
 
@@ -147,7 +163,7 @@ def _plain(text: str) -> str:
     return known
 
 
-def _add_distance(space: Modelspace, dim: Distance, grow: float) -> None:
+def _add_distance(space: Modelspace, dim: Distance, grow: float, mm: float) -> None:
     (on_paper,) = placed([dim], 1.0 / grow, (0.0, 0.0))
     assert isinstance(on_paper, Distance)
     base, _ = dimension_line(on_paper)
@@ -159,7 +175,7 @@ def _add_distance(space: Modelspace, dim: Distance, grow: float) -> None:
         p1=dim.start,
         p2=dim.end,
         angle=0 if dim.axis == "across" else 90,
-        text=_shown(dim, bare_mm(_span(dim), dim.reading)),
+        text=_shown(dim, bare_mm(_span(dim) * mm, dim.reading)),
         override={"dimrnd": float(dim.reading.step)},
         dimstyle=STYLE,
         location=(middle[0] * grow, middle[1] * grow),
@@ -203,9 +219,23 @@ def _on_ray(dim: Angle, turn_deg: float, reach: float) -> PlanePoint:
     return dim.centre[0] + reach * math.cos(turn), dim.centre[1] + reach * math.sin(turn)
 
 
-def reread(path: Path, sheet: Sheet) -> None:
-    """Reads a DXF file back. ReadBackError unless it passes its audit, is in millimetres, and has every layer and
-    dimension."""
+def reread(path: Path, sheet: Sheet, units: Units = "mm", version: DxfVersion = "R2010") -> None:
+    """Reads the file of a drawing back. ReadBackError unless it passes its audit, and has its unit, every layer and
+    every dimension."""
+    doc = _read(path, sheet.items, units, version)
+    meant = sum(isinstance(item, Distance | Angle) for item in sheet.items)
+    if len(doc.modelspace().query("DIMENSION")) != meant:
+        raise ReadBackError(f"{path.name} does not hold its {meant} dimensions")
+
+
+def reread_machine(path: Path, items: Sequence[Item], units: Units = "mm", version: DxfVersion = "R2010") -> None:
+    """Reads the file of what a machine takes back. ReadBackError as `reread`, and unless it holds every line."""
+    doc = _read(path, items, units, version)
+    if len(doc.modelspace()) != len(items):
+        raise ReadBackError(f"{path.name} does not hold its {len(items)} lines and words")
+
+
+def _read(path: Path, items: Sequence[Item], units: Units, version: DxfVersion) -> Drawing:
     try:
         doc = ezdxf.readfile(path)
     except (ezdxf.DXFError, OSError) as err:
@@ -214,13 +244,9 @@ def reread(path: Path, sheet: Sheet) -> None:
     if auditor.errors or auditor.fixes:
         first = (*auditor.errors, *auditor.fixes)[0]
         raise ReadBackError(f"{path.name} does not pass its audit: {first.message}")
-    if doc.header.get("$INSUNITS") != MILLIMETRE:
-        raise ReadBackError(f"{path.name} is not in millimetres")
-    missing = {layer_of(item.layer).name for item in (*sheet.items, *sheet.machine)} - {
-        layer.dxf.name for layer in doc.layers
-    }
+    if version != "R12" and doc.header.get("$INSUNITS") != UNITS[units]:
+        raise ReadBackError(f"{path.name} is not in {UNIT_WORDS[units]}")
+    missing = {layer_name(item.layer, version) for item in items} - {layer.dxf.name for layer in doc.layers}
     if missing:
         raise ReadBackError(f"{path.name} lacks the layers {', '.join(sorted(missing))}")
-    meant = sum(isinstance(item, Distance | Angle) for item in sheet.items)
-    if len(doc.modelspace().query("DIMENSION")) != meant:
-        raise ReadBackError(f"{path.name} does not hold its {meant} dimensions")
+    return doc

@@ -7,7 +7,7 @@ from pathlib import Path
 
 from solids.base.errors import ReadBackError
 from solids.write.drafting.dimensions import drawn
-from solids.write.drafting.layers import LAYERS, Layer
+from solids.write.drafting.layers import LAYERS, Layer, layer_of
 from solids.write.drafting.sheet import Label, Sheet, Stroke
 from solids.write.paper.typesetting.letters import in_font
 from solids.write.paper.typesetting.pdf import CAP_HEIGHT
@@ -32,10 +32,11 @@ def svg_bytes(sheet: Sheet) -> bytes:
     ET.SubElement(root, "title").text = in_font(sheet.title)
     ET.SubElement(root, "rect", {"width": "100%", "height": "100%", "fill": "white"})
     pieces = list(drawn(sheet.items))
-    for layer in LAYERS:
-        inside = [piece for piece in pieces if piece.layer == layer.name]
-        if layer.printed and inside:
-            group = ET.SubElement(root, "g", _look(layer))
+    known = [layer.name for layer in LAYERS]
+    for name in dict.fromkeys([*known, *(piece.layer for piece in pieces)]):
+        inside = [piece for piece in pieces if piece.layer == name]
+        if inside:
+            group = ET.SubElement(root, "g", _look(layer_of(name)))
             for piece in inside:
                 _add(group, piece, sheet.height)
     ET.indent(root)

@@ -18,6 +18,7 @@ from solids.recipe.completing.choosing import MM_STEP, leave_out_or_take, wood_r
 from solids.recipe.completing.corner.tails import TailChoosing
 from solids.recipe.tables.accepted import up_to
 from solids.recipe.tables.air import HomeAsked
+from solids.recipe.tables.paper import Paper, PaperName
 from solids.recipe.tables.resolved import (
     Board,
     EntryChamfer,
@@ -26,8 +27,6 @@ from solids.recipe.tables.resolved import (
     JointKind,
     Kit,
     Magnet,
-    Paper,
-    PaperName,
     Printing,
     Recipe,
     Undercut,
@@ -196,7 +195,13 @@ class _CornerChoices(TailChoosing):
     def _paper(self) -> Paper:
         size: PaperName = "Letter" if self.units == "in" else "A4"
         rule = "the usual sheet where lengths are in " + ("inches" if self.units == "in" else "millimetres")
-        return Paper(self._or(self.asked.paper.size, "paper.size", size, rule), bool(self.asked.paper.corner_relief))
+        asked = self.asked.paper
+        return Paper(
+            size=self._or(asked.size, "paper.size", size, rule),
+            corner_relief=bool(asked.corner_relief),
+            dxf_units=asked.dxf_units or "mm",
+            dxf_version=asked.dxf_version or "R2010",
+        )
 
     def _printing(self) -> Printing:
         asked, say = self.asked.print, partial(format_decimal, units=self.units)

@@ -62,9 +62,6 @@ class Pages:
         self.canvas.saveState()
         self.canvas.translate(at[0] * mm, at[1] * mm)
         for item in drawn(items):
-            layer = layer_of(item.layer)
-            if not layer.printed:
-                continue
             if isinstance(item, Stroke):
                 self._stroke(item)
             else:

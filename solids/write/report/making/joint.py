@@ -75,6 +75,8 @@ def recipe_record(recipe: Recipe) -> RecipeRecord:
         climate_home_damp=_air(recipe.home.damp),
         paper_size=recipe.paper.size,
         paper_corner_relief=recipe.paper.corner_relief,
+        paper_dxf_units=recipe.paper.dxf_units,
+        paper_dxf_version=recipe.paper.dxf_version,
         print_bed_mm=recipe.printing.bed,
         print_nozzle_mm=recipe.printing.nozzle,
         print_clearance_mm=recipe.printing.clearance,

@@ -132,6 +132,8 @@ class RecipeRecord(Record):
     paper_corner_relief: bool = Field(
         description="true where a thin cutter's path runs into the corners, so that a square corner seats."
     )
+    paper_dxf_units: Literal["mm", "in"] = Field(description="What a length of 1 in a DXF file is.")
+    paper_dxf_version: Literal["R12", "R2010", "R2018"] = Field(description="The release of DXF files.")
     print_bed_mm: tuple[Number, Number] = Field(description="Length and breadth of the printer's bed, in mm.")
     print_nozzle_mm: Number = Field(description="Diameter of the printer's nozzle, in mm.")
     print_clearance_mm: Number = Field(description="Clearance of a printed fit, each side, in mm.")

@@ -1,0 +1,100 @@
+"""The areas that a router clears in a joint, and the paths that the centre of a cutter takes there. Pure arithmetic, in
+mm of the work.
+
+The tail board is seen along Z on its faces, and the pin board on its end: X runs across both from the reference edge,
+and Y is that of the joint.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from solids.base.geometry import PlanePoint, Segment, Span
+from solids.base.polygons import inset
+from solids.layout import Layout
+
+
+@dataclass(frozen=True)
+class Pocket:
+    """One area to clear, counter-clockwise, reaching past its open sides. `closed_corners` are the indices in `points`
+    of the corners whose two walls both stay."""
+
+    points: tuple[PlanePoint, ...]
+    closed_corners: tuple[int, ...]
+
+
+def tail_board_end(layout: Layout) -> tuple[PlanePoint, ...]:
+    """The end of the tail board as cut, with what runs on beside the joint, from the far edge to X = 0."""
+    end = layout.as_cut.tail_end
+    below, above = layout.strips
+    points: list[PlanePoint] = [(layout.width + above, end), (layout.width, end)] if above else []
+    points.append((layout.width, 0.0))
+    for tail in reversed(layout.tails):
+        foot, tip = layout.tail_edges(tail, 0.0), layout.tail_edges(tail, end)
+        points += [(foot[1], 0.0), (tip[1], end), (tip[0], end), (foot[0], 0.0)]
+    points.append((0.0, 0.0))
+    return (*points, (0.0, end), (-below, end)) if below else tuple(points)
+
+
+def tail_board_sockets(layout: Layout, past: float = 0.0) -> Iterator[Pocket]:
+    """The areas between the tails and at both edges, from the baseline to `past` the raw end and the open edges. An
+    edge is closed where the board runs on beside the joint."""
+    end = layout.as_cut.tail_end
+    feet, tips = layout.gap_spans(0.0), layout.gap_spans(end)
+    last = len(feet) - 1
+    for number, ((foot_left, foot_right), (tip_left, tip_right)) in enumerate(zip(feet, tips, strict=True)):
+        left, right = (number == 0 and not layout.strips[0]), (number == last and not layout.strips[1])
+        lower = (foot_left - past * left, foot_right + past * right)
+        upper = (tip_left - past * left, tip_right + past * right)
+        points = [(lower[0], 0.0), (lower[1], 0.0), (upper[1], end), (upper[0], end)]
+        if past:
+            points = [*points[:3], (upper[1], end + past), (upper[0], end + past), points[3]]
+        corners = tuple(corner for corner, is_open in ((0, left), (1, right)) if not is_open)
+        yield Pocket(_turning_points(points), corners)
+
+
+def pin_board_sockets(layout: Layout, past: float = 0.0) -> Iterator[Pocket]:
+    """The sockets on the pin board's end, from `past` its inside face to the lap, or to `past` the show face."""
+    # The flanks run straight on past the show face. A turn there would leave a sliver of wood at the arris.
+    top = layout.depth if layout.is_half_blind else layout.depth + past
+    for tail in layout.tails:
+        (foot_left, foot_right), (top_left, top_right) = layout.socket_edges(tail, 0.0), layout.socket_edges(tail, top)
+        points: list[PlanePoint] = [(foot_left, 0.0), (foot_right, 0.0), (top_right, top), (top_left, top)]
+        corners: tuple[int, ...] = (2, 3) if layout.is_half_blind else ()
+        if past:
+            points = [(foot_left, -past), (foot_right, -past), *points[1:], points[0]]
+            corners = tuple(corner + 1 for corner in corners)
+        yield Pocket(tuple(points), corners)
+
+
+def _turning_points(points: Sequence[PlanePoint]) -> tuple[PlanePoint, ...]:
+    """The points where the outline turns, without those on a straight side."""
+    around = zip([points[-1], *points[:-1]], points, [*points[1:], points[0]], strict=True)
+    return tuple(here for before, here, after in around if abs(_turn(before, here, after)) > 1e-9)
+
+
+def _turn(a: PlanePoint, b: PlanePoint, c: PlanePoint) -> float:
+    return (b[0] - a[0]) * (c[1] - b[1]) - (b[1] - a[1]) * (c[0] - b[0])
+
+
+def channel(x: Span, y: Span) -> Pocket:
+    """A groove between two straight walls."""
+    return Pocket(((x[0], y[0]), (x[1], y[0]), (x[1], y[1]), (x[0], y[1])), ())
+
+
+def cutter_ring(pocket: Pocket, diameter: float, leaves: float = 0.0) -> tuple[PlanePoint, ...]:
+    """The closed path of the cutter's centre round the inside of a pocket, counter-clockwise. It `leaves` that much
+    wood on the walls."""
+    return inset(pocket.points, diameter / 2 + leaves)
+
+
+def reliefs(pocket: Pocket, diameter: float) -> Iterator[Segment]:
+    """From the last ring into each corner that stays, until the cutter touches the corner, so that a square one seats
+    there. Each is a line of its own: a ring that runs in and out again touches itself, which CAM programs refuse."""
+    ring = cutter_ring(pocket, diameter)
+    for number in pocket.closed_corners:
+        wall, centre = pocket.points[number], ring[number]
+        share = diameter / 2 / math.dist(wall, centre)
+        yield centre, (wall[0] + (centre[0] - wall[0]) * share, wall[1] + (centre[1] - wall[1]) * share)
