@@ -38,6 +38,10 @@ ROUGHING_LEAVES = 0.25
 """What the path of a roughing cutter leaves on the lines: a little less than what it passes by, or in the narrowest
 opening its path would have no width."""
 
+STEP_OVER = 0.45
+"""How far one round of clearing lies from the next, as a share of the cutter's diameter: under a half, so that nothing
+is left standing in the middle. Common practice."""
+
 DEEPEST_BITE = 1.0
 """How deep a cutter that runs into a corner for relief may bite into both walls. More weakens the neck of a tail, and
 shows. Common practice."""
@@ -167,6 +171,15 @@ class Cut:
         bites_little = relief_bite(last.diameter, self.corner_rad) <= DEEPEST_BITE
         last_round = Run(last, 0.0, self.relief_asked and bites_little)
         return (Run(best, ROUGHING_LEAVES, relief=False), last_round) if finish else (last_round,)
+
+    @property
+    def further_rounds(self) -> int:
+        """How many rounds the last cutter takes inside its round along the walls, where a thicker one went before: a
+        round cutter's edge is r (1 - sin(a/2)) from both walls where it is nearest the corner."""
+        if not self.finish or not self.best:
+            return 0
+        nearest = self.best.diameter / 2 * (1.0 - math.sin(self.corner_rad / 2)) + ROUGHING_LEAVES
+        return max(0, math.ceil((nearest - self.finish.diameter) / (STEP_OVER * self.finish.diameter)))
 
     @property
     def widest_passing(self) -> float:

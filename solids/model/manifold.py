@@ -152,12 +152,12 @@ def _columns(looking_up: Points, top: float) -> Iterable[Body]:
         yield manifold3d.Manifold.hull_points(np.concatenate((triangle, lifted)))
 
 
-def nested(points: Sequence[PlanePoint], first: float, step: float) -> list[list[PlanePoint]]:
-    """Rings inside a plane polygon, each so far inside the one before, until none has room: the first `first` (mm) from
-    its sides. One ring falls in two where the polygon has a waist. Rounded to 1e-8 mm."""
+def nested(points: Sequence[PlanePoint], first: float, step: float, most: float = math.inf) -> list[list[PlanePoint]]:
+    """Rings inside a plane polygon, each `step` inside the one before, until none has room or there are `most`; the
+    first lies `first` (mm) from its sides. One falls in two where the polygon has a waist. Rounded to 1e-8 mm."""
     rings: list[list[PlanePoint]] = []
     left = manifold3d.CrossSection([points]).offset(-first, manifold3d.JoinType.Miter)
-    while not left.is_empty():
+    while not left.is_empty() and most > 0:
         rings += [[(float(x), float(y)) for x, y in ring] for ring in left.to_polygons()]
-        left = left.offset(-step, manifold3d.JoinType.Miter)
+        left, most = left.offset(-step, manifold3d.JoinType.Miter), most - 1
     return rings

@@ -52,7 +52,7 @@ def _path_words(layout: Layout, cut: Cut) -> str:
 def _layers(layout: Layout, cut: Cut, run: Run) -> str:
     """The layers of one run: to clear, to go round last, or both."""
     parts: list[Part] = []
-    if run == cut.runs[0]:
+    if run == cut.runs[0] or cut.further_rounds:
         parts.append("clear")
     if run.is_last:
         parts.append("last")

@@ -8,7 +8,16 @@ from collections.abc import Iterable, Iterator, Sequence
 from solids.base import tolerances as tol
 from solids.base.fonts import width_of
 from solids.base.geometry import PlanePoint
-from solids.bench.milling import ALLOWANCE, ROUGHING_LEAVES, RUN_OUT, Cut, groove_cutter, pin_board_cut, tail_board_cut
+from solids.bench.milling import (
+    ALLOWANCE,
+    ROUGHING_LEAVES,
+    RUN_OUT,
+    STEP_OVER,
+    Cut,
+    groove_cutter,
+    pin_board_cut,
+    tail_board_cut,
+)
 from solids.layout.setups import Channel, JointHere, MachineBoard, Setup
 from solids.model.manifold import nested
 from solids.write.drafting.layers import WORDS, ZERO, Part, machine_layer
@@ -22,10 +31,6 @@ from solids.write.drafting.pockets import (
     tail_board_sockets,
 )
 from solids.write.drafting.sheet import Label, Sheet, Stroke, bounds, line, placed
-
-STEP_OVER = 0.45
-"""How far one round of clearing lies from the next, as a share of the cutter's diameter: under a half, so that nothing
-is left standing in the middle. Common practice."""
 
 LETTERS = 3.0
 """Height of the words beside the outlines."""
@@ -181,10 +186,13 @@ def _socket_paths(board: MachineBoard, setup: Setup, here: JointHere, cut: Cut) 
     """For each socket: rounds that clear it, with a little wood left on the walls, and the last round along them."""
     for number, run in enumerate(cut.runs):
         thick = run.cutter.diameter
+        step = STEP_OVER * thick
         for pocket in _sockets(here, thick + RUN_OUT):
-            if number == 0:
-                for ring in nested(pocket.points, thick / 2 + ROUGHING_LEAVES, STEP_OVER * thick):
-                    yield _stroke(board, setup, "clear", cut.depth, map(here.seen, ring), thick)
+            inside = nested(pocket.points, thick / 2 + ROUGHING_LEAVES, step)
+            if number:  # where a thicker cutter has been
+                inside = nested(pocket.points, thick / 2 + step, step, cut.further_rounds)
+            for ring in inside:
+                yield _stroke(board, setup, "clear", cut.depth, map(here.seen, ring), thick)
             if run.is_last:
                 last = cutter_ring(pocket, thick)
                 yield _stroke(board, setup, "last", cut.depth, map(here.seen, last), thick)
