@@ -80,8 +80,9 @@ def judged(piece: Job, proof: Proof) -> Job:
 
 
 CORNER_FILES = (
-    *("corner.step", "corner-finished.step", "tail-board.step", "pin-board.step"),
-    *("tail-board.stl", "pin-board.stl", "cnc-jig-note.md", "booklet.pdf"),
+    *("corner.step", "corner-finished.step", "boards/tail-board.step", "boards/pin-board.step"),
+    *(f"boards/{board}.{kind}" for kind in ("stl", "dxf", "svg") for board in ("tail-board", "pin-board")),
+    *("cnc-jig-note.md", "booklet.pdf"),
 )
 """What comes with every corner, in the order of the table."""
 STEP_FILES = CORNER_FILES[:4]

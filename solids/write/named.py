@@ -175,7 +175,7 @@ def group_of(name: str) -> Group | None:
 
 def pieces_with(asked: str) -> frozenset[PieceName]:
     """The pieces that have a certain file or group of files."""
-    rows = [row for row in ROWS if row.group == asked] or NAMED.get(asked, ())
+    rows = [row for row in ROWS if row.group == asked] or NAMED.get(asked) or NAMED.get(f"{BOARDS}{asked}", ())
     return frozenset(BOTH) if asked == "aids" else frozenset(piece for row in rows for piece in row.of)
 
 

@@ -497,13 +497,13 @@ def test_files_that_are_no_box_are_told_in_words(said: Said, tmp_path: Path, tex
 
 
 def test_a_folder_that_is_not_ours_stops_a_box_before_anything_is_written(said: Said, tmp_path: Path) -> None:
-    folder = tmp_path / "exports" / "keepsake-box"
+    folder = tmp_path / "exports" / "keepsake-box" / "boards"
     folder.mkdir(parents=True)
     (folder / "left.stl").write_text("mine")
     code, _, err = said("build", "keepsake-box")
     assert code == 2
     assert "left.stl was not written by this tool" in err
-    assert names(tmp_path) == {"exports/keepsake-box/left.stl"}
+    assert names(tmp_path) == {"exports/keepsake-box/boards/left.stl"}
     assert [path.name for path in folder.iterdir()] == ["left.stl"], "nothing is left of what was staged"
 
 

@@ -16,8 +16,8 @@ from tests.commands import halfpin, refused
 from tests.recipes import MINIMAL
 
 SOLIDS = {
-    "tool-tray": ("corner.step", "corner-finished.step", "tail-board.stl", "pin-board.step"),
-    "desk-drawer": ("box.step", "box-finished.step", "left.stl", "bottom.stl", "cut-list.csv"),
+    "tool-tray": ("corner.step", "corner-finished.step", "boards/tail-board.stl", "boards/pin-board.step"),
+    "desk-drawer": ("box.step", "box-finished.step", "boards/left.stl", "boards/bottom.stl", "cut-list.csv"),
 }
 
 

@@ -48,8 +48,8 @@ def test_freecad_finds_the_same_closed_solids_with_the_layouts_volumes(
     expected = {
         "corner.step": [tails[0], pins[0]],
         "corner-finished.step": [tails[1], pins[1]],
-        "tail-board.step": [tails[0]],
-        "pin-board.step": [pins[0]],
+        "boards/tail-board.step": [tails[0]],
+        "boards/pin-board.step": [pins[0]],
     }
     for file, volumes in expected.items():
         solids = found[f"{name}/{file}"]

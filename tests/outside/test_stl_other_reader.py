@@ -18,7 +18,7 @@ from tests.corners import CASES, case
 
 pytestmark = pytest.mark.outside
 
-BOARDS = ("tail-board.stl", "pin-board.stl")
+BOARDS = ("boards/tail-board.stl", "boards/pin-board.stl")
 
 # Library of Congress format description fdd000505: 12 little-endian single-precision numbers and 16 unused bits.
 FACET = np.dtype([("normal", "<f4", 3), ("corner", "<f4", (3, 3)), ("unused", "<u2")])

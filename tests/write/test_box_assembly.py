@@ -187,4 +187,4 @@ def test_a_board_that_is_placed_elsewhere_is_noticed(tmp_path: Path) -> None:
 
 def test_no_file_of_a_box_is_the_file_of_a_corner(tmp_path: Path) -> None:
     names = {path.name for path in write_files(box_case("keepsake"), tmp_path).folder.iterdir()}
-    assert not names & {"corner.step", "tail-board.step", "pin-board.step", "cnc-jig-note.md"}
+    assert not names & {"corner.step", "boards/tail-board.step", "boards/pin-board.step", "cnc-jig-note.md"}

@@ -27,11 +27,7 @@ from tests.part21 import read_step
 ALWAYS = {
     "box.step",
     "box-finished.step",
-    "front.stl",
-    "back.stl",
-    "left.stl",
-    "right.stl",
-    "bottom.stl",
+    *(f"boards/{side}.{kind}" for side in (*SIDES, "bottom") for kind in ("step", "stl", "dxf", "svg")),
     "cut-list.csv",
     "box-note.md",
     "booklet.pdf",

@@ -58,7 +58,7 @@ def test_writing_over_oneself_changes_nothing(tmp_path: Path) -> None:
 
 def test_what_is_made_one_by_one_is_what_is_made_at_once(tmp_path: Path) -> None:
     at_once = whole(write_files(box_case("drawer"), tmp_path / "a").folder)
-    for name in ("box.step", "left.stl", "cut-list.csv", "box-note.md"):
+    for name in ("box.step", "boards/left.stl", "cut-list.csv", "box-note.md"):
         folder = write_files(box_case("drawer"), tmp_path / name, only=(name,)).folder
         assert set(whole(folder)) == {name, "box-note.md", "report.json"}, "no set goes without its cautions"
         assert (folder / name).read_bytes() == at_once[name]

@@ -185,7 +185,7 @@ def test_every_file_that_the_note_of_a_box_names_is_there(folders: dict[str, Pat
     there = {path.relative_to(folders[name]).as_posix() for path in folders[name].rglob("*")}
     assert named
     assert named <= there
-    assert named >= {"box.step", "cut-list.csv", "front.stl"}
+    assert named >= {"box.step", "cut-list.csv", "boards/front.stl"}
     assert all(f"[`{file}`]({file})" in more for file in ("box-sheet.pdf", "box.html", "box.png")), "of other commands"
 
 

@@ -22,17 +22,22 @@ from solids.model.kernel import measure
 from solids.recipe import read_recipe
 from solids.write.files import table
 from solids.write.files.writing import File, write_set
-from tests.commands import contents, told_elsewhere
+from tests.commands import told_elsewhere
+from tests.commands import whole as contents
 from tests.corners import CASES, case, job_of, judged, layout_of, piece_of, titled_piece
 from tests.part21 import read_step
 
 NAMES = [
     "corner.step",
     "corner-finished.step",
-    "tail-board.step",
-    "pin-board.step",
-    "tail-board.stl",
-    "pin-board.stl",
+    "boards/tail-board.step",
+    "boards/pin-board.step",
+    "boards/tail-board.stl",
+    "boards/pin-board.stl",
+    "boards/tail-board.dxf",
+    "boards/pin-board.dxf",
+    "boards/tail-board.svg",
+    "boards/pin-board.svg",
     "cnc-jig-note.md",
     "booklet.pdf",
 ]
@@ -78,9 +83,11 @@ def test_the_tables_names_are_the_designs() -> None:
 
 
 @pytest.mark.parametrize("preset", ["tool-tray", "drawer-front"])
-def test_nine_files_go_to_the_folder_of_the_title_and_the_report_lists_eight(tmp_path: Path, preset: str) -> None:
+def test_all_files_go_to_the_folder_of_the_title_and_the_report_lists_all_but_itself(
+    tmp_path: Path, preset: str
+) -> None:
     written = table.write_files(piece_of(preset), tmp_path)
-    assert written == table.Written(tmp_path / preset, 9, (), ())
+    assert written == table.Written(tmp_path / preset, len(NAMES) + 1, (), ())
     made = contents(written.folder)
     assert sorted(made) == sorted([*NAMES, "report.json"])
     listed = {record["name"]: record for record in json.loads(made["report.json"])["files"]}
@@ -134,16 +141,16 @@ def test_each_step_file_holds_what_its_name_says(tmp_path: Path) -> None:
     assert products == {
         "corner.step": ["shoe bench", "tail board", "pin board"],
         "corner-finished.step": ["shoe bench, finished", "tail board, finished", "pin board, finished"],
-        "tail-board.step": ["tail board"],
-        "pin-board.step": ["pin board"],
+        "boards/tail-board.step": ["tail board"],
+        "boards/pin-board.step": ["pin board"],
     }
     # n = 5 tails: 4n + 6 faces as cut, and 4n, 4n + 4 more where proud ends are chamfered.
     faces = {name: len(read_step((folder / name).read_bytes()).all("ADVANCED_FACE")) for name in products}
     assert faces == {
         "corner.step": 2 * 26,
         "corner-finished.step": 2 * 26 + 20 + 24,
-        "tail-board.step": 26,
-        "pin-board.step": 26,
+        "boards/tail-board.step": 26,
+        "boards/pin-board.step": 26,
     }
 
 
@@ -232,7 +239,7 @@ def test_another_joint_under_the_same_title_replaces_the_first(tmp_path: Path) -
     first = contents(table.write_files(piece_of(), tmp_path).folder)
     second = contents(table.write_files(piece_of("tool-tray", "joint.tails=3"), tmp_path).folder)
     assert second != first
-    assert len(read_step(second["tail-board.step"]).all("ADVANCED_FACE")) == 4 * 3 + 6
+    assert len(read_step(second["boards/tail-board.step"]).all("ADVANCED_FACE")) == 4 * 3 + 6
 
 
 def test_a_preset_can_be_read_again_where_its_own_files_were_written_to_the_working_folder(
@@ -277,7 +284,7 @@ def test_paper_alone_is_the_booklet_five_files_and_a_report_of_them(papers: Path
 
 
 @pytest.mark.parametrize("preset", ["tool-tray", "drawer-front", "tea-box"])
-def test_corner_then_paper_lists_all_thirteen_and_none_is_stale(tmp_path: Path, preset: str) -> None:
+def test_corner_then_paper_lists_all_and_none_is_stale(tmp_path: Path, preset: str) -> None:
     job = piece_of(preset)
     before = contents(table.write_files(job, tmp_path).folder)
     written = table.write_files(job, tmp_path, groups=("paper",))
@@ -290,7 +297,7 @@ def test_corner_then_paper_lists_all_thirteen_and_none_is_stale(tmp_path: Path, 
     assert contents(once.folder) == after
 
 
-def test_paper_then_corner_lists_all_thirteen_as_well(tmp_path: Path, papers: Path) -> None:
+def test_paper_then_corner_lists_all_as_well(tmp_path: Path, papers: Path) -> None:
     written = table.write_files(piece_of(), tmp_path)
     assert (written.folder, written.count, written.stale) == (papers, 9, ())
     assert listed_in(papers) == dict.fromkeys(NAMES + PAPER_NAMES, False)

@@ -113,7 +113,12 @@ class _Row:
 
 def groups_of(files: Sequence[str]) -> tuple[str, ...]:
     """The groups of some files or groups. InputError for an unknown name, with the nearest known one."""
-    known = {name: rows[0].group for name, rows in NAMED.items()} | dict(zip(GROUPS, GROUPS, strict=True))
+    by_name = {name: rows[0].group for name, rows in NAMED.items()}
+    known = (
+        by_name
+        | {name.rpartition("/")[2]: group for name, group in by_name.items()}
+        | dict(zip(GROUPS, GROUPS, strict=True))
+    )
     for name in files:
         if name not in known:
             raise InputError(f"--files: {name[:40]!r} is not known; {_named_like(name, known)}")

@@ -88,7 +88,7 @@ def test_every_row_is_done_and_the_refused_one_is_told_and_harms_no_other(
     assert found["two"]["width_mm"] == "88.9"
     assert {name for name in contents(out) if name.startswith("one/")} == {
         "one/corner.step",
-        "one/tail-board.stl",
+        "one/boards/tail-board.stl",
         "one/cnc-jig-note.md",
         "one/report.json",
     }
@@ -172,7 +172,7 @@ def test_a_box_without_a_bottom_is_refused_its_mesh_and_harms_no_other(tmp_path:
     process = halfpin(str(source), "--out", str(tmp_path / "out"), "--files", "bottom.stl")
     assert process.returncode == 2
     assert "a box like this has no bottom.stl. Nothing was written" in process.stderr
-    assert "keepsake-box/bottom.stl" in contents(tmp_path / "out")
+    assert "keepsake-box/boards/bottom.stl" in contents(tmp_path / "out")
 
 
 def _bare_box() -> str:
@@ -419,7 +419,7 @@ def test_a_failing_joint_is_written_only_when_told(table: str) -> None:
     assert do_task(tight, check_only=False, anyway=False).files == {}
     told = do_task(tight, check_only=False, anyway=True)
     assert told.verdict == "fails"
-    assert set(told.files) == {"corner.step", "tail-board.stl", "cnc-jig-note.md", "report.json"}
+    assert set(told.files) == {"corner.step", "boards/tail-board.stl", "cnc-jig-note.md", "report.json"}
 
 
 def test_a_worker_loads_the_kernel_once() -> None:
