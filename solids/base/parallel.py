@@ -8,7 +8,7 @@ import os
 import signal
 import sys
 import threading
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Sequence
 from contextlib import suppress
 from multiprocessing.connection import Connection
 from typing import Any, TypeVar
@@ -57,15 +57,29 @@ def cores() -> int:
     return os.cpu_count() or 1
 
 
+Takes = tuple[str, float, float]
+"""How long an item takes (s): its kind, what the first of that kind takes besides in any process, as its library loads,
+and what each takes."""
+
+
+def alike(_: object) -> Takes:
+    """Of items that take about as long."""
+    return "", 0.0, 1.0
+
+
 def parallel_map(
-    work: Callable[[Item], Result], items: Sequence[Item], tell: Callable[[Item], None] = lambda _: None
+    work: Callable[[Item], Result],
+    items: Sequence[Item],
+    tell: Callable[[Item], None] = lambda _: None,
+    takes: Callable[[Item], Takes] = alike,
 ) -> list[Result]:
     """`[work(item) for item in items]`, in shares, one for each core: one share here, the others in forked processes,
-    which have everything that this one has loaded and made. Results must pickle; an error of any share is raised here.
-    `tell` is called with each item, for other shares once they are done. With few items, one core, other threads that a
-    fork would leave behind, or a system that does not fork, all are done here."""
+    which have everything that this one has loaded and made. `takes` helps to make shares even. Results must pickle;
+    an error of any share is raised here. `tell` is called with each item, for other shares once they are done. With
+    few items, one core, other threads that a fork would leave behind, or a system that does not fork, all are done
+    here."""
     shares = cores() if len(items) >= WORTH_FORKING and _may_fork() else 1
-    own, *others = (list(_dealt(len(items), shares, number)) for number in range(shares))
+    own, *others = _dealt([takes(item) for item in items], shares)
     forked: list[tuple[list[int], multiprocessing.Process, Connection]] = []
     found: dict[int, Result] = {}
     try:
@@ -88,11 +102,22 @@ def parallel_map(
     return [found[place] for place in range(len(items))]
 
 
-def _dealt(count: int, shares: int, number: int) -> Iterator[int]:
-    """The places that one share is dealt, back and forth, so that no share gets every second item, which may be the
-    heavy ones, or an unbroken run."""
-    turn = 2 * shares
-    return (place for place in range(count) if place % turn in (number, turn - 1 - number))
+def _dealt(takes: Sequence[Takes], shares: int) -> list[list[int]]:
+    """The places of the items that each share is dealt: the longest first, each to the share that is done with it
+    soonest."""
+    dealt: list[list[int]] = [[] for _ in range(shares)]
+    busy, kinds = [0.0] * shares, [set[str]() for _ in range(shares)]
+    longest_first = sorted(range(len(takes)), key=lambda place: -sum(takes[place][1:]))
+    for turn, place in enumerate(longest_first):
+        kind, first, each = takes[place]
+        ends = [load + each + (0.0 if kind in known else first) for load, known in zip(busy, kinds, strict=True)]
+        # Items that take as long are dealt back and forth, as every second of them may be a little heavier.
+        back = turn // shares % 2
+        number = min(range(shares), key=lambda share: (ends[share], -share if back else share))
+        dealt[number].append(place)
+        busy[number] = ends[number]
+        kinds[number].add(kind)
+    return [sorted(places) for places in dealt]
 
 
 def _may_fork() -> bool:

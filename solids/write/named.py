@@ -103,7 +103,7 @@ ROWS: tuple[Row, ...] = (
     Row("box.step", "the box as cut, every board in its place", BOX),
     Row("box-finished.step", "the box finished, every board in its place", BOX),
     Row(f"{BOARDS}{{board}}.step", "the {board} as cut, as it lies in the machine", BOTH, "board"),
-    Row(f"{BOARDS}{{board}}.stl", "the same as a mesh in mm", BOTH, "board"),
+    Row(f"{BOARDS}{{board}}.stl", "the {board} as cut, as a mesh in mm", BOTH, "board"),
     Row(f"{BOARDS}{{board}}.dxf", "outline, areas and cutter paths of the {board}, for CAM", BOTH, "board"),
     Row(f"{BOARDS}{{board}}.svg", "the outline of the {board} at full size", BOTH, "board"),
     Row("cut-list.csv", "the cut list, finished and rough, for a spreadsheet", BOX),
@@ -151,10 +151,11 @@ ROWS: tuple[Row, ...] = (
 """Every file except the shop aids, and the report, which lists them."""
 
 
-def file_names(row: Row) -> list[str]:
-    """The names that a row stands for."""
-    boards = dict.fromkeys(board for piece in row.of for board in PIECES[piece].boards)
-    return [row.name.format(board=board) for board in boards] if row.scope == "board" else [row.name]
+def file_names(row: Row, pieces: Collection[PieceName] = BOTH) -> list[str]:
+    """The names that a row stands for in some pieces."""
+    own = [piece for piece in row.of if piece in pieces]
+    boards = dict.fromkeys(board for piece in own for board in PIECES[piece].boards)
+    return [row.name.format(board=board) for board in boards] if row.scope == "board" else [row.name] * bool(own)
 
 
 NAMED: dict[str, tuple[Row, ...]] = {}
@@ -175,8 +176,12 @@ def group_of(name: str) -> Group | None:
 
 def pieces_with(asked: str) -> frozenset[PieceName]:
     """The pieces that have a certain file or group of files."""
-    rows = [row for row in ROWS if row.group == asked] or NAMED.get(asked) or NAMED.get(f"{BOARDS}{asked}", ())
-    return frozenset(BOTH) if asked == "aids" else frozenset(piece for row in rows for piece in row.of)
+    if asked == "aids":
+        return frozenset(BOTH)
+    if asked in GROUPS:
+        return frozenset(piece for row in ROWS if row.group == asked for piece in row.of)
+    names = {asked, f"{BOARDS}{asked}"}
+    return frozenset(piece for piece in BOTH for row in ROWS if names & set(file_names(row, (piece,))))
 
 
 def offered(piece: PieceName, made: Collection[Group] = ()) -> list[tuple[Group, str, str]]:

@@ -16,6 +16,7 @@ from solids.base.cautions import CAUTIONS
 from solids.base.errors import FileError, KernelError, ReadBackError
 from solids.layout.box.cut_list import BOARD_FOOT, cut_list
 from solids.model.kernel.shaping import motion
+from solids.recipe.tables.box_resolved import SIDES
 from solids.write.files.table import write_files
 from solids.write.notes import cut_list_file
 from solids.write.report import BoxReport, report_schema, reread
