@@ -19,7 +19,6 @@ from functools import singledispatch
 from typing import Literal
 
 from solids.base.geometry import IDENTITY, Frame, PlanePoint, Span
-from solids.layout.assembly import Assembly
 from solids.layout.box.loose import BOTTOM
 from solids.layout.box.model import BoardKind, BoxBoard, BoxCorner, BoxLayout
 from solids.layout.joint.model import Layout
@@ -94,17 +93,13 @@ class MachineBoard:
 FLAT = "flat"
 
 
-def machine_boards(assembly: Assembly) -> dict[str, MachineBoard]:
-    """Every board of a piece as it lies in the machine, by name."""
-    return _boards(assembly.plan)
-
-
 @singledispatch
-def _boards(plan: Layout | BoxLayout) -> dict[str, MachineBoard]:
+def machine_boards(plan: Layout | BoxLayout) -> dict[str, MachineBoard]:
+    """Every board of a piece as it lies in the machine, by name."""
     raise TypeError(plan)
 
 
-@_boards.register
+@machine_boards.register
 def _(plan: Layout) -> dict[str, MachineBoard]:
     recipe = plan.recipe
     tails, pins = recipe.tail_board, recipe.pin_board
@@ -119,7 +114,7 @@ def _(plan: Layout) -> dict[str, MachineBoard]:
     }
 
 
-@_boards.register
+@machine_boards.register
 def _(plan: BoxLayout) -> dict[str, MachineBoard]:
     boards: dict[str, MachineBoard] = {}
     for name, each in plan.boards.items():

@@ -113,12 +113,8 @@ class _Row:
 
 def groups_of(files: Sequence[str]) -> tuple[str, ...]:
     """The groups of some files or groups. InputError for an unknown name, with the nearest known one."""
-    by_name = {name: rows[0].group for name, rows in NAMED.items()}
-    known = (
-        by_name
-        | {name.rpartition("/")[2]: group for name, group in by_name.items()}
-        | dict(zip(GROUPS, GROUPS, strict=True))
-    )
+    aliases = {alias: rows for name, rows in NAMED.items() for alias in (name, name.rpartition("/")[2])}
+    known = {name: rows[0].group for name, rows in aliases.items()} | dict(zip(GROUPS, GROUPS, strict=True))
     for name in files:
         if name not in known:
             raise InputError(f"--files: {name[:40]!r} is not known; {_named_like(name, known)}")

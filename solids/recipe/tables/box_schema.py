@@ -16,7 +16,7 @@ from solids.base import tolerances as tol
 from solids.base.amounts import limits, typed
 from solids.base.geometry import Span
 from solids.base.messages import Units, message
-from solids.recipe.tables.fields import LENGTH_SCHEMA, JsonSchema, Length, OneOf, Rule, WoodField, refuse
+from solids.recipe.tables.fields import LENGTH_SCHEMA, JsonSchema, Length, OneOf, Rule, WoodField, YesNo, refuse
 from solids.wood import Wood
 
 WIDTH, THICKNESS = Length(tol.LEAST_WIDTH), Length(tol.LEAST_THICKNESS, 500.0)
@@ -146,6 +146,25 @@ class RoughTable(Table):
     length: Small = Field(None, description="Over its length, both ends together.", examples=[10])
     width: Small = Field(None, description="Over its width.", examples=[4])
     thickness: Small = Field(None, description="Over its thickness, for planing.", examples=[3])
+
+
+class PaperTable(Table):
+    """What `halfpin paper` prints on, and what its drawing holds."""
+
+    size: Annotated[Literal["A4", "Letter", "A3"] | None, OneOf(("A4", "Letter", "A3"))] = Field(
+        None, description="The sheet in your printer.", examples=["A4"]
+    )
+    corner_relief: Annotated[bool | None, YesNo()] = Field(
+        None,
+        description="true where a thin cutter's path runs into the corners, so that a square corner seats.",
+        examples=[False],
+    )
+    dxf_units: Annotated[Literal["mm", "in"] | None, OneOf(("mm", "in"))] = Field(
+        None, description="The unit of DXF files, for a CAM program that takes one alone.", examples=["mm"]
+    )
+    dxf_version: Annotated[Literal["R12", "R2010", "R2018"] | None, OneOf(("R12", "R2010", "R2018"))] = Field(
+        None, description="The release of DXF; R12 is for old CAM programs.", examples=["R2010"]
+    )
 
 
 class StockTable(Table):

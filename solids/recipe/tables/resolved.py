@@ -14,7 +14,6 @@ from solids.base.lengths import Reading, rule_of
 from solids.base.messages import Units
 from solids.base.sources import COMMON_PRACTICE
 from solids.base.windows import is_reserved
-from solids.recipe.tables.paper import Paper
 from solids.wood import Climate, Sawn, Seasons, Wood
 
 MARK = 6
@@ -26,6 +25,8 @@ LONGEST_FOLDER = 80
 our own names below this folder need 80."""
 
 JointKind = Literal["through", "half-blind"]
+PaperName = Literal["A4", "Letter", "A3"]
+DxfVersion = Literal["R12", "R2010", "R2018"]
 
 
 @dataclass(frozen=True)
@@ -127,6 +128,16 @@ class Kit:
     cutters: tuple[float, ...]
     bush: float = 0.0
     scale: float = 0.0
+
+
+@dataclass(frozen=True)
+class Paper:
+    """The sheet to print on, whether a cutter's path runs into inside corners, and how DXF files are written."""
+
+    size: PaperName
+    corner_relief: bool
+    dxf_units: Units = "mm"
+    dxf_version: DxfVersion = "R2010"
 
 
 @dataclass(frozen=True)

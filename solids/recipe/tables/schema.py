@@ -19,6 +19,7 @@ from solids.recipe.tables.box_schema import (
     GrooveTable,
     Hollow,
     PanelTable,
+    PaperTable,
     RoughTable,
     SideTable,
     Size,
@@ -30,7 +31,6 @@ from solids.recipe.tables.box_schema import (
 )
 from solids.recipe.tables.fields import Length, Number, OneOf, Slope, Spacing, Title, Whole, WoodField, YesNo
 from solids.recipe.tables.keys import keys_of
-from solids.recipe.tables.paper import PaperTable
 from solids.wood import Climate, Wood
 
 DRAFT = "https://json-schema.org/draft/2020-12/schema"

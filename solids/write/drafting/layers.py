@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from solids.base.messages import Units
-from solids.recipe.tables.paper import DxfVersion
+from solids.recipe.tables.resolved import DxfVersion
 
 ISO_WIDTHS = (0.13, 0.18, 0.25, 0.35, 0.5, 0.7, 1.0, 1.4, 2.0)
 """Line widths of ISO 128-2 in mm. From memory; each is the one before times the square root of 2, rounded."""

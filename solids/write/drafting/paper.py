@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from solids.base.geometry import PlanePoint
 from solids.base.messages import Units
-from solids.recipe.tables.paper import PaperName
+from solids.recipe.tables.resolved import PaperName
 
 FILING_MARGIN, MARGIN = 20.0, 10.0
 

@@ -18,7 +18,7 @@ from solids.base.lengths import CALIPER, RULE, Reading, format_dimension
 from solids.layout import Layout, Tail
 from solids.model.corner import make_corner
 from solids.model.kernel import project
-from solids.recipe.tables.paper import PaperName
+from solids.recipe.tables.resolved import PaperName
 from solids.write.drafting.dimensions import drawn, stacked, words_width
 from solids.write.drafting.grooves import beside_groove, front_groove, side_groove, top_groove
 from solids.write.drafting.paper import PAPERS, SCALES, PaperSize, scale_in_words

@@ -86,7 +86,7 @@ class Job:
     @cached_property
     def boards(self) -> dict[str, MachineBoard]:
         """Every board as it lies in the machine, by name."""
-        return machine_boards(self.proof.assembly)
+        return machine_boards(self.proof.assembly.plan)
 
     @cached_property
     def shared_aids(self) -> dict[str, dict[str, JointKind]]:

@@ -12,7 +12,7 @@ from solids.write.report.records.record import NAME as REPORT
 if TYPE_CHECKING:
     from solids.base.messages import Units
     from solids.model.parts import Part
-    from solids.recipe.tables.paper import DxfVersion
+    from solids.recipe.tables.resolved import DxfVersion
     from solids.write.drafting.sheet import Sheet
     from solids.write.files.job import Job, JointJob
     from solids.write.formats.gltf import Model

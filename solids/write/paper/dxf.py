@@ -19,7 +19,7 @@ from solids.base.errors import ReadBackError
 from solids.base.geometry import PlanePoint
 from solids.base.lengths import bare_mm
 from solids.base.messages import Units
-from solids.recipe.tables.paper import DxfVersion
+from solids.recipe.tables.resolved import DxfVersion
 from solids.write.drafting.dimensions import ABOVE, BEYOND, GAP, LETTERS, TICK, dimension_line, words_at
 from solids.write.drafting.layers import LAYERS, MM_IN, Layer, layer_name, layer_of
 from solids.write.drafting.sheet import Angle, Distance, Item, Label, Sheet, Stroke, bounds, placed

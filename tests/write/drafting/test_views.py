@@ -12,7 +12,7 @@ from shapely.geometry.base import BaseGeometry
 from shapely.ops import unary_union
 
 from solids.layout import Layout
-from solids.recipe.tables.paper import PaperName
+from solids.recipe.tables.resolved import PaperName
 from solids.write.drafting.layers import ISO_WIDTHS, LAYERS, layer_of
 from solids.write.drafting.paper import PAPERS, SCALES, scale_in_words
 from solids.write.drafting.sheet import Angle, Distance, Sheet, Stroke

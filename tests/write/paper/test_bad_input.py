@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from solids.base.errors import InputError
 from solids.layout import Layout
-from solids.recipe.tables.paper import PaperName
+from solids.recipe.tables.resolved import PaperName
 from solids.write.drafting.paper import PAPERS
 from solids.write.drafting.template import strips
 from solids.write.drafting.tiling import MOST_PAGES, paginate

@@ -14,7 +14,7 @@ from pathlib import Path
 import pytest
 
 from solids.base.errors import ReadBackError
-from solids.recipe.tables.paper import PaperName
+from solids.recipe.tables.resolved import PaperName
 from solids.write.drafting.dimensions import drawn
 from solids.write.drafting.layers import LAYERS, layer_of
 from solids.write.drafting.sheet import Label, Sheet, Stroke, line

@@ -18,7 +18,6 @@ from solids.recipe.completing.choosing import MM_STEP, leave_out_or_take, wood_r
 from solids.recipe.completing.corner.tails import TailChoosing
 from solids.recipe.tables.accepted import up_to
 from solids.recipe.tables.air import HomeAsked
-from solids.recipe.tables.paper import Paper, PaperName
 from solids.recipe.tables.resolved import (
     Board,
     EntryChamfer,
@@ -27,6 +26,8 @@ from solids.recipe.tables.resolved import (
     JointKind,
     Kit,
     Magnet,
+    Paper,
+    PaperName,
     Printing,
     Recipe,
     Undercut,
