@@ -9,6 +9,7 @@ drawing is the same on every machine.
 from __future__ import annotations
 
 import json
+import logging
 import os
 from collections.abc import Iterator
 from configparser import ConfigParser
@@ -50,3 +51,5 @@ with _alone():
     from ezdxf.document import Drawing
     from ezdxf.enums import TextEntityAlignment
     from ezdxf.layouts import Modelspace
+
+logging.getLogger("ezdxf").setLevel(logging.ERROR)  # it warns of settings that R12 lacks, on the maker's terminal
