@@ -27,6 +27,7 @@ CORNER_FILES = {
     "boards/pin-board.dxf",
     "boards/tail-board.svg",
     "boards/pin-board.svg",
+    "bill-of-materials.csv",
     "cnc-jig-note.md",
     "booklet.pdf",
     "report.json",

@@ -82,7 +82,7 @@ def judged(piece: Job, proof: Proof) -> Job:
 CORNER_FILES = (
     *("corner.step", "corner-finished.step", "boards/tail-board.step", "boards/pin-board.step"),
     *(f"boards/{board}.{kind}" for kind in ("stl", "dxf", "svg") for board in ("tail-board", "pin-board")),
-    *("cnc-jig-note.md", "booklet.pdf"),
+    *("bill-of-materials.csv", "cnc-jig-note.md", "booklet.pdf"),
 )
 """What comes with every corner, in the order of the table."""
 STEP_FILES = CORNER_FILES[:4]

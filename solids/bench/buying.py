@@ -31,16 +31,16 @@ def wood_rows(plan: Layout | BoxLayout) -> Rows:
 
 def else_to_buy(plan: Layout | BoxLayout) -> list[str]:
     """Glue, and screws where the bottom takes some."""
-    return ["Wood glue.", *([_screws(plan)] if isinstance(plan, BoxLayout) and _is_screwed(plan) else [])]
+    screws = screws_for(plan) if isinstance(plan, BoxLayout) else None
+    if screws is None:
+        return ["Wood glue."]
+    long = format_length(screws[1], plan.recipe.units)
+    return ["Wood glue.", f"{screws[0]} thin screws, {long} long, with washers: they hold the bottom to the back."]
 
 
-def _is_screwed(box: BoxLayout) -> bool:
-    return box.panel is not None and box.recipe.panel.under_back
-
-
-def _screws(box: BoxLayout) -> str:
-    """They go up through the bottom into the back."""
-    units = box.recipe.units
+def screws_for(box: BoxLayout) -> tuple[int, float] | None:
+    """How many screws go up through the bottom into the back, and how long they are; None where there are none."""
+    if box.panel is None or not box.recipe.panel.under_back:
+        return None
     count = max(2, math.ceil(box.recipe.inside[0] / SCREW_EVERY))
-    long = format_length(round_up(SCREW_LONG * box.recipe.groove.width, units), units)
-    return f"{count} thin screws, {long} long, with washers: they hold the bottom to the back."
+    return count, round_up(SCREW_LONG * box.recipe.groove.width, box.recipe.units)

@@ -23,6 +23,7 @@ BOX_NOTE, BOX_SHEET = "box-note.md", "box-sheet.pdf"
 AIDS_FOLDER, AIDS_NOTE = "aids/", "aids-note.md"
 """Where the shop aids go, in the folder of a joint alone, and what leads to them all there."""
 BOOKLET = "booklet.pdf"
+BILL = "bill-of-materials.csv"
 BOARDS = "boards/"
 """Where each board lies by itself."""
 
@@ -106,6 +107,7 @@ ROWS: tuple[Row, ...] = (
     Row(f"{BOARDS}{{board}}.stl", "the {board} as cut, as a mesh in mm", BOTH, "board"),
     Row(f"{BOARDS}{{board}}.dxf", "outline, areas and cutter paths of the {board}, for CAM", BOTH, "board"),
     Row(f"{BOARDS}{{board}}.svg", "the outline of the {board} at full size", BOTH, "board"),
+    Row(BILL, "the bill of materials: parts, how many, sizes, wood, mass, hardware; for a spreadsheet", BOTH),
     Row("cut-list.csv", "the cut list, finished and rough, for a spreadsheet", BOX),
     Row(
         NOTE,

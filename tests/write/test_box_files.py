@@ -29,6 +29,7 @@ ALWAYS = {
     "box.step",
     "box-finished.step",
     *(f"boards/{side}.{kind}" for side in (*SIDES, "bottom") for kind in ("step", "stl", "dxf", "svg")),
+    "bill-of-materials.csv",
     "cut-list.csv",
     "box-note.md",
     "booklet.pdf",

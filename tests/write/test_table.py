@@ -38,6 +38,7 @@ NAMES = [
     "boards/pin-board.dxf",
     "boards/tail-board.svg",
     "boards/pin-board.svg",
+    "bill-of-materials.csv",
     "cnc-jig-note.md",
     "booklet.pdf",
 ]

@@ -8,6 +8,7 @@ from dataclasses import replace
 from pathlib import Path
 
 from solids.base.messages import capital
+from solids.bench.materials import bill_of_materials
 from solids.layout.assembly import PieceName
 from solids.layout.box.cut_list import cut_list
 from solids.model.kernel import Solid, mesh
@@ -21,6 +22,7 @@ from solids.write.formats import step, stl
 from solids.write.named import (
     AIDS_FOLDER,
     AIDS_NOTE,
+    BILL,
     BOARDS,
     BOOKLET,
     BOX_NOTE,
@@ -40,7 +42,7 @@ from solids.write.named import (
     name_at,
     offered,
 )
-from solids.write.notes import box_note, cut_list_file, markdown, note
+from solids.write.notes import bill_file, box_note, cut_list_file, markdown, note
 from solids.write.publishing.publish import Kept
 from solids.write.report import piece_report
 from solids.write.report.records.record import FileRecord, Record
@@ -132,6 +134,10 @@ MADE: dict[str, Made] = {
     f"{BOARDS}{{board}}.stl": (_board_stl, _reread_board_stl),
     f"{BOARDS}{{board}}.dxf": on_demand.board_dxf,
     f"{BOARDS}{{board}}.svg": on_demand.board_svg,
+    BILL: (
+        lambda job: bill_file.csv_bytes(bill_of_materials(job.proof.assembly)),
+        lambda path, job: bill_file.reread(path, bill_of_materials(job.proof.assembly)),
+    ),
     "cut-list.csv": (
         lambda job: cut_list_file.csv_bytes(cut_list(job.proof.box)),
         lambda path, job: cut_list_file.reread(path, cut_list(job.proof.box)),

@@ -14,6 +14,7 @@ from solids.base.cautions import FAILS
 from solids.base.messages import said
 from solids.bench.box_procedure import box_work
 from solids.bench.listing import summary_in_place
+from solids.bench.materials import weight_words
 from solids.bench.procedure import WorkStep
 from solids.bench.worktime import corners_of, time_words
 from solids.layout.box.bottom import bottom_words
@@ -85,6 +86,7 @@ def _text(proof: PieceProof, size: float, width: float) -> list[Flowable]:
     gap = Spacer(1, size * 0.6)
     flow += [gap, head("Cut list", size), cut_list_table(cut_list_rows(box), size, width)]
     flow.append(Paragraph(safe(f"{TALLIED[box.recipe.units]}{glue_up_words(box)}"), body))
+    flow.append(Paragraph(safe(weight_words(proof.assembly)), body))
     flow += [gap, head("Marks", size)]
     flow += [Paragraph(f"<b>{safe(row.name)}</b>: {safe(row.mark)}.", body) for row in cut_list(box)]
     flow += [gap, head("Corners", size)]

@@ -13,6 +13,7 @@ from solids.base.lengths import CALIPER, format_length, format_sizes
 from solids.base.messages import capital, counted
 from solids.bench.buying import else_to_buy, wood_rows
 from solids.bench.listing import summary
+from solids.bench.materials import weight_words
 from solids.layout.boards import boards_of
 from solids.layout.box.cut_list import TALLIED
 from solids.layout.box.kinds import box_headline
@@ -116,6 +117,7 @@ def _sizes(proof: PieceProof, size: float) -> list[Flowable]:
     plan, body = proof.assembly.plan, style(size, after=size * 0.25)
     flow: list[Flowable] = [head("Sizes", size)]
     flow += [Paragraph(f"{safe(what)}: <b>{safe(told)}</b>", body) for what, told in _told_sizes(plan)]
+    flow.append(Paragraph(safe(weight_words(proof.assembly)), body))
     for joint in proof.joints if proof.assembly.box else ():
         words = f"<b>{safe(joint.kind.heading)}</b>: {safe(summary(joint.layout))}."
         flow.append(Paragraph(words, style(size * 0.92, after=size * 0.25)))

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING, Any
 
 from solids import __version__
+from solids.bench.materials import bill_of_materials, weight_kg
 from solids.bench.movement import wood_movement
 from solids.bench.place_words import place_words
 from solids.bench.strength import screening
@@ -28,6 +29,7 @@ from solids.write.report.records.reports import (
     BoxCornerRecord,
     BoxReport,
     CutListRecord,
+    MaterialRecord,
     MoveRecord,
     Report,
 )
@@ -43,9 +45,26 @@ def piece_report(piece: Assembly, proof: PieceProof | None = None, notices: Sequ
     proofs = [joint.proof for joint in proof.joints] if proof else [None] * len(piece.kinds)
     if piece.box is None:
         (kind,), (own,) = piece.kinds, proofs
-        return make_report(kind.layout, own, notices=notices)
+        return make_report(kind.layout, own, notices=notices).model_copy(update=_materials(piece))
     corners = tuple(_corner(kind, own) for kind, own in zip(piece.kinds, proofs, strict=True))
-    return _box_report(piece.box, corners, proof, notices, piece_minutes(corners_of(piece)))
+    whole = _box_report(piece.box, corners, proof, notices, piece_minutes(corners_of(piece)))
+    return whole.model_copy(update=_materials(piece))
+
+
+def _materials(piece: Assembly) -> dict[str, Any]:
+    """What a piece is made of, and how heavy it is."""
+    lines = tuple(
+        MaterialRecord(
+            names=item.names,
+            count=item.count,
+            finished_mm=item.size,
+            material=item.wood,
+            each_kg=item.mass_kg,
+            note=item.note,
+        )
+        for item in bill_of_materials(piece)
+    )
+    return {"materials": lines, "weight_kg": weight_kg(piece)}
 
 
 def make_report(

@@ -35,6 +35,24 @@ SCHEMA_ID = "urn:halfpin:report:1"
 Sizes = tuple[Number, Number, Number]
 
 
+class MaterialRecord(Record):
+    """One line of the bill of materials: parts that are alike, or hardware."""
+
+    names: tuple[str, ...] = Field(description="The parts that are alike, or what the hardware is.")
+    count: int = Field(description="How many of them.")
+    finished_mm: Sizes | None = Field(description="Finished length, width and thickness, in mm; null for hardware.")
+    material: str = Field(description="The wood, or what the hardware is of.")
+    each_kg: Number | None = Field(description="Mass of each at 12 % moisture, in kg; null for hardware.")
+    note: str = Field(description="More about it, in words; else empty.")
+
+
+BILL_WORDS = "The bill of materials; empty in the report of one kind of corner of a box."
+WEIGHT_WORDS = (
+    "Mass of the piece when done, at 12 % moisture, without glue, finish and hardware, in kg; null in the report of "
+    "one kind of corner of a box."
+)
+
+
 class Report(Record):
     """Everything about one corner."""
 
@@ -52,6 +70,8 @@ class Report(Record):
     proof: ProofRecord | None = Field(
         description="Whether the joint goes together; null where only the layout was asked for."
     )
+    materials: tuple[MaterialRecord, ...] = Field((), description=BILL_WORDS)
+    weight_kg: Number | None = Field(None, description=WEIGHT_WORDS)
     files: tuple[FileRecord, ...] = Field(description=FILES_WORDS)
 
 
@@ -170,4 +190,6 @@ class BoxReport(Record):
     most_minutes: Number = Field(
         description="About how many minutes all corners take an unhurried hand, getting set up once."
     )
+    materials: tuple[MaterialRecord, ...] = Field((), description=BILL_WORDS)
+    weight_kg: Number | None = Field(None, description=WEIGHT_WORDS)
     files: tuple[FileRecord, ...] = Field(description=FILES_WORDS)

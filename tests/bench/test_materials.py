@@ -1,0 +1,68 @@
+"""The bill of materials: every part once, alike ones together, with the mass that volume and density give."""
+
+from __future__ import annotations
+
+import csv
+import io
+
+import pytest
+
+from solids.bench.materials import LB, bill_of_materials, told_mass, weight_kg
+from solids.layout.assembly import assembly_of
+from solids.write.notes.bill_file import HEADS, csv_bytes
+from tests.boxes import CASES as BOX_CASES
+from tests.boxes import box_case
+from tests.corners import layout_of
+
+
+def test_a_corner_by_hand() -> None:
+    """The tool tray: boards 96 mm wide. The tails take (12.5 x w - (2 x 12 x 12.5 - 12.5^2)/7) each of 10 mm as cut, and
+    12 mm of them are left when planed flush. Cherry and maple by their densities in the table of woods."""
+    layout = layout_of("tool-tray")
+    tails, pins = bill_of_materials(assembly_of(layout))
+    area = sum(12 * tail.width - 144 / 7 for tail in layout.tails)
+    volume = 10 * (96 * 120 + area)
+    recipe = layout.recipe
+    assert (tails.names, tails.count, tails.size) == (("tail board",), 1, (132.0, 96.0, 10.0))
+    assert tails.mass_kg == pytest.approx(volume * 1e-9 * recipe.tail_board.wood.density, rel=1e-12)
+    left = 12 * 96 * 120 + 10 * (12 * 96 - area)
+    assert pins.mass_kg == pytest.approx(left * 1e-9 * recipe.pin_board.wood.density, rel=1e-12)
+
+
+@pytest.mark.parametrize("name", BOX_CASES)
+def test_every_part_of_a_box_is_there_once_and_weighs_what_it_holds(name: str) -> None:
+    proof = box_case(name).proof
+    items = bill_of_materials(proof.assembly)
+    parts = [part for item in items if item.mass_kg is not None for part in item.names]
+    assert sorted(parts) == sorted(part.name for part in proof.finished)
+    by_solid = sum(
+        proof.assembly.volume(part.name, finished=True) * part.wood.density_g_cm3 / 1e6 for part in proof.finished
+    )
+    assert weight_kg(proof.assembly) == pytest.approx(by_solid, rel=1e-9)
+    assert all(item.count == len(item.names) for item in items if item.mass_kg is not None)
+
+
+def test_alike_boards_stand_on_one_line_and_screws_on_the_last() -> None:
+    drawer = bill_of_materials(box_case("drawer").proof.assembly)
+    assert ("right", "left") in [item.names for item in drawer]
+    assert drawer[-1].names == ("thin screw",)
+    assert drawer[-1].mass_kg is None
+    assert drawer[-1].note
+
+
+def test_the_file_adds_up_and_has_every_column() -> None:
+    assembly = box_case("keepsake").proof.assembly
+    items = bill_of_materials(assembly)
+    rows = list(csv.DictReader(io.StringIO(csv_bytes(items).decode("utf-8"))))
+    assert tuple(rows[0]) == HEADS
+    assert float(rows[-1]["all_kg"]) == pytest.approx(sum(float(row["all_kg"] or 0) for row in rows[:-1]), abs=3e-4)
+    assert float(rows[-1]["all_lb"]) == pytest.approx(float(rows[-1]["all_kg"]) / LB, abs=3e-4)
+    assert rows[0]["length_in"] == f"{float(rows[0]['length_mm']) / 25.4:.3f}"
+
+
+@pytest.mark.parametrize(
+    ("kg", "units", "told"),
+    [(0.1814, "mm", "180 g (6.4 oz)"), (1.234, "mm", "1.2 kg (2.7 lb)"), (12.34, "in", "27 lb (12 kg)")],
+)
+def test_a_mass_is_told_to_two_figures(kg: float, units: str, told: str) -> None:
+    assert told_mass(kg, units) == told  # type: ignore[arg-type]
