@@ -16,8 +16,8 @@ from tests.corners import layout_of
 
 
 def test_a_corner_by_hand() -> None:
-    """The tool tray: boards 96 mm wide. The tails take (12.5 x w - (2 x 12 x 12.5 - 12.5^2)/7) each of 10 mm as cut, and
-    12 mm of them are left when planed flush. Cherry and maple by their densities in the table of woods."""
+    """The tool tray: boards 96 mm wide and 120 mm long. Planed flush, each tail is 12 w - 12^2/7 in area, 10 mm thick.
+    Cherry and maple by their densities in the table of woods."""
     layout = layout_of("tool-tray")
     tails, pins = bill_of_materials(assembly_of(layout))
     area = sum(12 * tail.width - 144 / 7 for tail in layout.tails)

@@ -30,7 +30,7 @@ def found(tmp_path_factory: pytest.TempPathFactory) -> dict[str, list[tuple[floa
     paths = {}
     for number, name in enumerate(NAMES):
         for file in STEP_FILES:
-            path = folder / f"{number}-{file}"
+            path = folder / f"{number}-{file.replace('/', '-')}"
             path.write_bytes(made(case(name), file))
             paths[str(path)] = f"{name}/{file}"
     return {paths[path]: solids for path, solids in found_by(SCRIPT, folder, PATHS=[*paths]).items()}
