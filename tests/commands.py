@@ -19,6 +19,7 @@ MAIN = "from solids.app.cli import main; main()"
 CORNER_FILES = {
     "corner.step",
     "corner-finished.step",
+    "waste.step",
     "tail-board.step",
     "pin-board.step",
     "tail-board.stl",

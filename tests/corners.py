@@ -80,11 +80,12 @@ def judged(piece: Job, proof: Proof) -> Job:
 
 
 CORNER_FILES = (
-    *("corner.step", "corner-finished.step", "tail-board.step", "pin-board.step"),
+    *("corner.step", "corner-finished.step", "waste.step", "tail-board.step", "pin-board.step"),
     *("tail-board.stl", "pin-board.stl", "cnc-jig-note.md", "booklet.pdf"),
 )
 """What comes with every corner, in the order of the table."""
-STEP_FILES = CORNER_FILES[:4]
+STEP_FILES = tuple(name for name in CORNER_FILES[:5] if name != "waste.step")
+"""Those with whole boards in them."""
 
 
 def case(name: str) -> JointJob:

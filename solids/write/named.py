@@ -100,6 +100,9 @@ ROWS: tuple[Row, ...] = (
     Row("corner-finished.step", "both boards finished, put together", CORNER),
     Row("box.step", "the box as cut, every board in its place", BOX),
     Row("box-finished.step", "the box finished, every board in its place", BOX),
+    Row(
+        "waste.step", "the wood to take away, a body for each cut: plain boards less these are the boards as cut", BOTH
+    ),
     Row("{board}.step", "the {board} as cut", CORNER, "board"),
     Row("{board}.stl", "the {board} as cut, as a mesh in mm", CORNER, "board"),
     Row("{board}.stl", "the {board} as cut, as a mesh in mm, in its place in the box", BOX, "board"),

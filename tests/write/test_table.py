@@ -29,6 +29,7 @@ from tests.part21 import read_step
 NAMES = [
     "corner.step",
     "corner-finished.step",
+    "waste.step",
     "tail-board.step",
     "pin-board.step",
     "tail-board.stl",
@@ -78,9 +79,11 @@ def test_the_tables_names_are_the_designs() -> None:
 
 
 @pytest.mark.parametrize("preset", ["tool-tray", "drawer-front"])
-def test_nine_files_go_to_the_folder_of_the_title_and_the_report_lists_eight(tmp_path: Path, preset: str) -> None:
+def test_all_files_go_to_the_folder_of_the_title_and_the_report_lists_all_but_itself(
+    tmp_path: Path, preset: str
+) -> None:
     written = table.write_files(piece_of(preset), tmp_path)
-    assert written == table.Written(tmp_path / preset, 9, (), ())
+    assert written == table.Written(tmp_path / preset, len(NAMES) + 1, (), ())
     made = contents(written.folder)
     assert sorted(made) == sorted([*NAMES, "report.json"])
     listed = {record["name"]: record for record in json.loads(made["report.json"])["files"]}
@@ -134,14 +137,21 @@ def test_each_step_file_holds_what_its_name_says(tmp_path: Path) -> None:
     assert products == {
         "corner.step": ["shoe bench", "tail board", "pin board"],
         "corner-finished.step": ["shoe bench, finished", "tail board, finished", "pin board, finished"],
+        "waste.step": [
+            "shoe bench, wood to take away",
+            *(f"tail board, socket {number}" for number in (1, 2, 3, 4, 5, 6)),
+            *(f"pin board, socket for tail {number}" for number in (1, 2, 3, 4, 5)),
+        ],
         "tail-board.step": ["tail board"],
         "pin-board.step": ["pin board"],
     }
+    # A body of waste is a block with two leaning sides.
     # n = 5 tails: 4n + 6 faces as cut, and 4n, 4n + 4 more where proud ends are chamfered.
     faces = {name: len(read_step((folder / name).read_bytes()).all("ADVANCED_FACE")) for name in products}
     assert faces == {
         "corner.step": 2 * 26,
         "corner-finished.step": 2 * 26 + 20 + 24,
+        "waste.step": 11 * 6,
         "tail-board.step": 26,
         "pin-board.step": 26,
     }
@@ -277,7 +287,7 @@ def test_paper_alone_is_the_booklet_five_files_and_a_report_of_them(papers: Path
 
 
 @pytest.mark.parametrize("preset", ["tool-tray", "drawer-front", "tea-box"])
-def test_corner_then_paper_lists_all_thirteen_and_none_is_stale(tmp_path: Path, preset: str) -> None:
+def test_corner_then_paper_lists_all_of_both_and_none_is_stale(tmp_path: Path, preset: str) -> None:
     job = piece_of(preset)
     before = contents(table.write_files(job, tmp_path).folder)
     written = table.write_files(job, tmp_path, groups=("paper",))
@@ -286,13 +296,13 @@ def test_corner_then_paper_lists_all_thirteen_and_none_is_stale(tmp_path: Path, 
     after = contents(written.folder)
     assert {name: after[name] for name in NAMES} == {name: before[name] for name in NAMES}
     once = table.write_files(job, tmp_path / "at once", groups=BOTH)
-    assert (once.count, once.stale) == (14, ())
+    assert (once.count, once.stale) == (len(NAMES + PAPER_NAMES) + 1, ())
     assert contents(once.folder) == after
 
 
-def test_paper_then_corner_lists_all_thirteen_as_well(tmp_path: Path, papers: Path) -> None:
+def test_paper_then_corner_lists_all_of_both_as_well(tmp_path: Path, papers: Path) -> None:
     written = table.write_files(piece_of(), tmp_path)
-    assert (written.folder, written.count, written.stale) == (papers, 9, ())
+    assert (written.folder, written.count, written.stale) == (papers, len(NAMES) + 1, ())
     assert listed_in(papers) == dict.fromkeys(NAMES + PAPER_NAMES, False)
 
 
