@@ -56,8 +56,9 @@ def _edge(x: float, end: float, top: float) -> list[Point]:
 
 def pin_board_waste(layout: Layout, state: State, tail: Tail) -> list[Face]:
     """What is chopped out of the pin board for one tail, in the joint's frame: from the floor of the socket, hollow
-    included, to the raw end of the pins, and as far as the show face or the lap."""
-    stations = floor_stations(layout, min(layout.depth, state.show_y))
+    included, to the raw end of the pins, and as far as the show face or the lap. A through socket goes on straight to a
+    show face that lies further out than the joint is deep."""
+    stations = floor_stations(layout, min(layout.depth, state.show_y) if layout.is_half_blind else state.show_y)
     high, (reach, floor) = state.pin_end, stations[-1]
     (left, right), (far_left, far_right) = layout.socket_edges(tail, 0.0), layout.socket_edges(tail, reach)
     lids: list[Face] = [
