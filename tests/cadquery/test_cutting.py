@@ -137,7 +137,7 @@ def test_plain_boards_become_the_boards_of_the_corner(name: str) -> None:
     cut = layout.as_cut
     boards = side(layout, past=cut.tail_end - layout.depth), plain(layout)
     made = cut_joint(*boards, preset, overrides)
-    meant = corner(preset, [*overrides, "tail_board.length=150", "pin_board.length=150"]).objects
+    meant = corner(preset, [*overrides, "tail_board.length=150 mm", "pin_board.length=150 mm"]).objects
     for done, board in zip(made, ("tail board", "pin board"), strict=True):
         proved = meant[board].obj
         sawn = block(400, 400, cut.pin_end + 200, -100, -200, -200).val()
