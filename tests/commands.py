@@ -19,6 +19,7 @@ MAIN = "from solids.app.cli import main; main()"
 CORNER_FILES = {
     "corner.step",
     "corner-finished.step",
+    "waste.step",
     "boards/tail-board.step",
     "boards/pin-board.step",
     "boards/tail-board.stl",

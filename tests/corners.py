@@ -80,12 +80,13 @@ def judged(piece: Job, proof: Proof) -> Job:
 
 
 CORNER_FILES = (
-    *("corner.step", "corner-finished.step", "boards/tail-board.step", "boards/pin-board.step"),
+    *("corner.step", "corner-finished.step", "waste.step", "boards/tail-board.step", "boards/pin-board.step"),
     *(f"boards/{board}.{kind}" for kind in ("stl", "dxf", "svg") for board in ("tail-board", "pin-board")),
     *("bill-of-materials.csv", "cnc-jig-note.md", "booklet.pdf"),
 )
 """What comes with every corner, in the order of the table."""
-STEP_FILES = CORNER_FILES[:4]
+STEP_FILES = tuple(name for name in CORNER_FILES[:5] if name != "waste.step")
+"""Those with whole boards in them."""
 
 
 def case(name: str) -> JointJob:

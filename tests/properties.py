@@ -9,16 +9,24 @@ import math
 from collections.abc import Callable
 from typing import Any
 
+import pytest
 from hypothesis import HealthCheck, assume, settings
 from hypothesis import strategies as st
 
 from solids.base.errors import InputError, RecipeError
 from solids.layout import Layout, lay_out, with_layout_problems
+from solids.layout.assembly import assembly_of
+from solids.layout.box.model import BoxLayout
 from solids.layout.box.refusals import lay_out_box
 from solids.layout.joint.volumes import pin_board_volume, tail_board_volume
-from solids.model.corner import make_corner
+from solids.model.box import block, box_parts
+from solids.model.corner import corner_parts, make_corner
+from solids.model.kernel import common, volume_of
+from solids.model.kernel.shaping import cut
+from solids.model.parts import Part
 from solids.proof.assembly import prove_piece
 from solids.proof.joint.corner import prove
+from solids.proof.waste import proved_waste
 from solids.recipe import parse_recipe
 from solids.recipe.text.reading import check_box
 from tests.advice import BOX_CASES, CORNER_CASES, what_is_told_is_accepted
@@ -216,6 +224,39 @@ def plain_box_is_proved_or_refused(raw: dict[str, object]) -> None:
     assert proof.passes == (not any(meant_to_fail(corner.layout) for corner in proof.joints)), failing
 
 
+# --- the wood to take away -------------------------------------------------------------------------
+
+
+def try_plan(raw: str | dict[str, object]) -> Layout | BoxLayout | None:
+    """A corner of a text or a box of tables laid out; None where it is refused."""
+    if isinstance(raw, str):
+        return try_lay_out(raw)
+    try:
+        return lay_out_box(check_box(raw))
+    except InputError:
+        return None
+
+
+def a_plain_board_less_its_waste_is_the_board(raw: str | dict[str, object]) -> None:
+    """As it is proved when the file is made, and by what the kernel leaves of a block when it subtracts the waste."""
+    plan = try_plan(raw)
+    assume(plan is not None)
+    assert plan is not None
+    boards = {part.name: part.solid for part in as_cut(plan)}
+    for sawn in proved_waste(assembly_of(plan), as_cut(plan)):
+        left = cut(block(sawn.blank), [part.solid for part in sawn.waste])
+        board = boards[sawn.name]
+        assert volume_of(left) == pytest.approx(volume_of(board), rel=1e-9)
+        assert sum(map(volume_of, common(left, board))) == pytest.approx(volume_of(board), rel=1e-9)
+
+
+def as_cut(plan: Layout | BoxLayout) -> tuple[Part, ...]:
+    """The parts of a piece as cut, without their proof."""
+    if isinstance(plan, BoxLayout):
+        return box_parts(plan, finished=False)
+    return corner_parts(make_corner(plan, plan.as_cut))
+
+
 # --- all of them -----------------------------------------------------------------------------------
 
 PROPERTIES: dict[str, tuple[st.SearchStrategy[Any], Callable[[Any], None]]] = {
@@ -223,6 +264,7 @@ PROPERTIES: dict[str, tuple[st.SearchStrategy[Any], Callable[[Any], None]]] = {
     "proof": (recipe_texts(), what_is_accepted_is_built_and_proved),
     "boxes": (BOXES, box_is_proved_or_refused),
     "plain-boxes": (PLAIN_BOXES, plain_box_is_proved_or_refused),
+    "waste": (st.one_of(recipe_texts(), BOXES, PLAIN_BOXES), a_plain_board_less_its_waste_is_the_board),
     "corner-advice": (CORNER_CASES, what_is_told_is_accepted),
     "box-advice": (BOX_CASES, what_is_told_is_accepted),
 }

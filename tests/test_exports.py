@@ -38,7 +38,7 @@ def made(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return write_files(prove_layout(lay_out(read_recipe("tool-tray"))), tmp_path_factory.mktemp("out")).folder
 
 
-def test_the_example_holds_the_nine_files_and_one_small_picture() -> None:
+def test_the_example_holds_the_files_of_a_build_and_one_small_picture() -> None:
     names = {path.name for path in EXAMPLE.iterdir()}
     assert names == {*CORNER_FILES, REPORT, "tool-tray.png"}
     assert (EXAMPLE / "tool-tray.png").stat().st_size < 100_000

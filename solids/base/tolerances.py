@@ -10,6 +10,10 @@ from __future__ import annotations
 VOLUME_RELATIVE = 1e-9
 """Solid against closed form. Double precision leaves about 1e-13 on a board; 0.001 mm on one flank changes 1e-6."""
 
+MODELLED_RELATIVE = 1e-6
+"""The volume of a board that somebody else modelled, before and after a cut: the kernel measures curved faces to about
+this share, plane ones far better."""
+
 OVERLAP_ABSOLUTE = 1e-6
 OVERLAP_RELATIVE = 1e-7
 """Three ways to an overlap agree within the larger of these (mm3, or a share of the overlap).

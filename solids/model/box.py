@@ -46,31 +46,16 @@ def block(slab: Slab) -> Solid:
 
 def _board(box: BoxLayout, board: BoxBoard, *, finished: bool) -> Solid:
     """In the frame of its end where X runs up."""
-    back = _turned_round(board)
     make = tail_board if board.kind == "tail board" else pin_board
     near, far = (make(corner.turned, corner.layout.state(finished=finished)) for corner in (board.up, board.down))
-    whole = fuse([near, placed(far, back)])
+    whole = fuse([near, placed(far, board.turned_round)])
     return cut(whole, [_groove_tool(box, board, finished=finished)]) if box.is_grooved(board.side) else whole
-
-
-def _turned_round(board: BoxBoard) -> Frame:
-    """From the frame of the end where X runs down into that where it runs up: half a turn about the show face's normal,
-    and the length of the board away. The one's lower edge is the other's upper edge."""
-    across = board.low + board.width - _low(board.up)
-    if board.kind == "tail board":
-        return Frame((-1.0, 0.0, 0.0, across), (0.0, -1.0, 0.0, -board.length), (0.0, 0.0, 1.0, 0.0))
-    return Frame((-1.0, 0.0, 0.0, across), (0.0, 1.0, 0.0, 0.0), (0.0, 0.0, -1.0, -board.length))
-
-
-def _low(corner: BoxCorner) -> float:
-    """How high the X of a corner's frame begins, where it runs up."""
-    return corner.rows[2][3]
 
 
 def _groove_tool(box: BoxLayout, board: BoxBoard, *, finished: bool) -> Solid:
     """What cuts the groove, in the board's frame."""
     groove = box.recipe.groove
-    x = (groove.up - _low(board.up), groove.top - _low(board.up))
+    x = (groove.up - board.up.low, groove.top - board.up.low)
     near, far = (
         box.groove_reach(board, corner, corner.layout.state(finished=finished)) + _into_air(box, board, corner)
         for corner in (board.up, board.down)

@@ -103,6 +103,9 @@ ROWS: tuple[Row, ...] = (
     Row("corner-finished.step", "both boards finished, put together", CORNER),
     Row("box.step", "the box as cut, every board in its place", BOX),
     Row("box-finished.step", "the box finished, every board in its place", BOX),
+    Row(
+        "waste.step", "the wood to take away, a body for each cut: plain boards less these are the boards as cut", BOTH
+    ),
     Row(f"{BOARDS}{{board}}.step", "the {board} as cut, as it lies in the machine", BOTH, "board"),
     Row(f"{BOARDS}{{board}}.stl", "the {board} as cut, as a mesh in mm", BOTH, "board"),
     Row(f"{BOARDS}{{board}}.dxf", "outline, areas and cutter paths of the {board}, for CAM", BOTH, "board"),

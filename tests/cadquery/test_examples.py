@@ -12,7 +12,9 @@ import pytest
 
 import solids.cadquery
 from solids.cadquery import box, corner
+from solids.layout.joint.volumes import tail_area
 from tests.cadquery.test_assemblies import are_alike
+from tests.corners import layout_of
 from tests.test_documents import blocks
 
 FILLET = 1 - math.pi / 4
@@ -68,6 +70,20 @@ def test_the_footed_front_has_lost_its_hole_and_its_arch(readme: dict[str, Any],
     are_alike(cq.Assembly.importStep(str(tmp_path / "footed-box.step")), keepsake)
 
 
+def test_the_leg_and_its_side_have_lost_what_the_joint_takes(readme: dict[str, Any]) -> None:
+    """The leg is y = 12 + 8 (10 - z) / 310 thick, and its four sockets cover y w - (24 y - y^2) / 7 each at that
+    height, over the 10 mm of the side. The side runs 13 mm past its baseline, 1 mm past the joint."""
+    layout = layout_of("tool-tray")
+    lean = 8 / 310
+    ys, squares = (((12 + lean * 10) ** power - 12**power) / (power * lean) for power in (2, 3))
+    sockets = sum(ys * tail.width - (24 * ys - squares) / 7 for tail in layout.tails)
+    gaps = 13 * 96 - sum(13 * tail.width - (24 * 13 - 13**2) / 7 for tail in layout.tails)
+    leg = (12 + 20) / 2 * 310 * 96
+    assert readme["leg"].Volume() == pytest.approx(leg - sockets, rel=1e-9)
+    assert readme["side"].Volume() == pytest.approx(96 * 233 * 10 - 10 * gaps, rel=1e-9)
+    assert readme["side"].intersect(readme["leg"]).Volume() == pytest.approx(0, abs=1e-6)
+
+
 def test_the_example_in_the_package_runs(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     described = solids.cadquery.__doc__ or ""
     lines = [line for line in described.splitlines() if line.startswith("    ")]
@@ -76,3 +92,7 @@ def test_the_example_in_the_package_runs(tmp_path: Path, monkeypatch: pytest.Mon
     lost = volume(before) - volume(names["tray"].objects["tail board"])
     assert lost == pytest.approx(FILLET * 9 * 120, rel=1e-6)
     are_alike(cq.Assembly.importStep(str(tmp_path / "rounded.step")), names["tray"])
+    layout = layout_of("drawer-front")
+    gaps = 15 * 110 - sum(tail_area(layout, tail, 15) for tail in layout.tails)
+    assert names["side"].Volume() == pytest.approx(110 * 315 * 11 - 11 * gaps, rel=1e-9), "cut off at the lap"
+    assert names["side"].intersect(names["front"]).Volume() == pytest.approx(0, abs=1e-6)

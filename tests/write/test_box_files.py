@@ -28,6 +28,7 @@ from tests.part21 import read_step
 ALWAYS = {
     "box.step",
     "box-finished.step",
+    "waste.step",
     *(f"boards/{side}.{kind}" for side in (*SIDES, "bottom") for kind in ("step", "stl", "dxf", "svg")),
     "bill-of-materials.csv",
     "cut-list.csv",
@@ -200,7 +201,7 @@ def test_layout_and_check_tell_of_the_box(tmp_path: Path) -> None:
 def test_build_writes_and_refuses_what_is_not_for_a_box(tmp_path: Path) -> None:
     done = halfpin("build", "keepsake-box", "--out", str(tmp_path))
     assert done.returncode == 0
-    assert done.stdout.splitlines()[-1].startswith("12 files in ")
+    assert done.stdout.splitlines()[-1].startswith(f"{len(ALWAYS) + 1} files in ")
     for option in ("--gaps",):
         refused = halfpin("build", "keepsake-box", option, "--out", str(tmp_path / "no"))
         assert refused.returncode == 2

@@ -30,6 +30,7 @@ from tests.part21 import read_step
 NAMES = [
     "corner.step",
     "corner-finished.step",
+    "waste.step",
     "boards/tail-board.step",
     "boards/pin-board.step",
     "boards/tail-board.stl",
@@ -140,14 +141,21 @@ def test_each_step_file_holds_what_its_name_says(tmp_path: Path) -> None:
     assert products == {
         "corner.step": ["shoe bench", "tail board", "pin board"],
         "corner-finished.step": ["shoe bench, finished", "tail board, finished", "pin board, finished"],
+        "waste.step": [
+            "shoe bench, wood to take away",
+            *(f"tail board, socket {number}" for number in (1, 2, 3, 4, 5, 6)),
+            *(f"pin board, socket for tail {number}" for number in (1, 2, 3, 4, 5)),
+        ],
         "boards/tail-board.step": ["tail board"],
         "boards/pin-board.step": ["pin board"],
     }
+    # A body of waste is a block with two leaning sides.
     # n = 5 tails: 4n + 6 faces as cut, and 4n, 4n + 4 more where proud ends are chamfered.
     faces = {name: len(read_step((folder / name).read_bytes()).all("ADVANCED_FACE")) for name in products}
     assert faces == {
         "corner.step": 2 * 26,
         "corner-finished.step": 2 * 26 + 20 + 24,
+        "waste.step": 11 * 6,
         "boards/tail-board.step": 26,
         "boards/pin-board.step": 26,
     }

@@ -52,6 +52,11 @@ class BoxCorner:
         """How far the tail board extends below the joint, where its mate is set higher."""
         return self.turned.below
 
+    @property
+    def low(self) -> float:
+        """The height at which the X of the corner's frame begins, where it runs up."""
+        return self.rows[2][3]
+
 
 @dataclass(frozen=True)
 class BoxBoard:
@@ -66,6 +71,15 @@ class BoxBoard:
     width: float
     low: float
     length: float
+
+    @property
+    def turned_round(self) -> Frame:
+        """From the frame of the end where X runs down into that where it runs up: half a turn about the show face's
+        normal, and the length of the board away. The one's lower edge is the other's upper edge."""
+        across = self.low + self.width - self.up.low
+        if self.kind == "tail board":
+            return Frame((-1.0, 0.0, 0.0, across), (0.0, -1.0, 0.0, -self.length), (0.0, 0.0, 1.0, 0.0))
+        return Frame((-1.0, 0.0, 0.0, across), (0.0, 1.0, 0.0, 0.0), (0.0, 0.0, -1.0, -self.length))
 
     def end_to_end(self, *, finished: bool) -> float:
         """The overall length, both ends included."""

@@ -17,7 +17,7 @@ def pin_board_faces(layout: Layout, state: State) -> list[Face]:
     """All faces in the joint's frame, each outer loop counter-clockwise seen from outside."""
     foot, low = state.pin_end - state.chamfer, -layout.recipe.pin_board.length
     width, back = layout.width, state.show_y
-    stations = _stations(layout, min(layout.depth, back))
+    stations = floor_stations(layout, min(layout.depth, back))
     faces: list[Face] = [
         [_comb(layout, 0.0, low, foot)],
         [[(0.0, 0.0, low), (0.0, back, low), (width, back, low), (width, 0.0, low)]],
@@ -25,7 +25,7 @@ def pin_board_faces(layout: Layout, state: State) -> list[Face]:
         [[(width, 0.0, low), (width, back, low), (width, back, foot), (width, 0.0, foot)]],
     ]
     for tail in layout.tails:
-        faces += _socket(layout, tail, stations, foot)
+        faces += socket_walls(layout, tail, stations, foot)
     if layout.is_half_blind:
         faces += _lap(layout, stations[-1], back, low, foot)
     else:
@@ -34,7 +34,7 @@ def pin_board_faces(layout: Layout, state: State) -> list[Face]:
     return faces
 
 
-def _stations(layout: Layout, reach: float) -> Stations:
+def floor_stations(layout: Layout, reach: float) -> Stations:
     """Flat; or from a land down to the lap; or from a land down to half-way and up to the other land."""
     land, deep = layout.land, -layout.recipe.undercut.depth
     if land is None:
@@ -53,7 +53,7 @@ def _comb(layout: Layout, y: float, low: float, high: float) -> list[Point]:
     return [*loop, (0.0, y, high)]
 
 
-def _socket(layout: Layout, tail: Tail, stations: Stations, high: float) -> list[Face]:
+def socket_walls(layout: Layout, tail: Tail, stations: Stations, high: float) -> list[Face]:
     """Floor and both flanks of a socket. The walls of a hollow go on in the planes of the flanks."""
     left: list[Point] = [(layout.socket_edges(tail, y)[0], y, z) for y, z in stations]
     right: list[Point] = [(layout.socket_edges(tail, y)[1], y, z) for y, z in stations]

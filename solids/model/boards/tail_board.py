@@ -14,7 +14,7 @@ from solids.model.kernel import Face
 def tail_board_faces(layout: Layout, state: State) -> list[Face]:
     """All faces in the joint's frame, each outer loop counter-clockwise seen from outside."""
     back, top, (left, right) = -layout.recipe.tail_board.length, state.show_z, _sides(layout)
-    flanks = [_Flank(layout, state, tail, side) for tail in range(len(layout.tails)) for side in (-1, 1)]
+    flanks = flanks_of(layout, state)
     faces: list[Face] = [
         [at_height(_outline(layout, state, flanks, inside=True), 0.0)[::-1]],
         [at_height(_outline(layout, state, flanks, inside=False), top)],
@@ -25,10 +25,20 @@ def tail_board_faces(layout: Layout, state: State) -> list[Face]:
         faces += flank.faces()
     for tail in range(len(layout.tails)):
         faces += _tail_end(layout, state, tail)
-    edges = [None, *flanks, None]
-    for socket in range(len(layout.tails) + 1):
-        faces += _shoulder(layout, state, edges[2 * socket], edges[2 * socket + 1])
+    for near, far in socket_sides(flanks):
+        faces += shoulder(layout, state, near, far)
     return faces
+
+
+def flanks_of(layout: Layout, state: State) -> list[Flank]:
+    """All flanks in order of X."""
+    return [Flank(layout, state, tail, side) for tail in range(len(layout.tails)) for side in (-1, 1)]
+
+
+def socket_sides(flanks: list[Flank]) -> list[tuple[Flank | None, Flank | None]]:
+    """The two sides of each socket in order of X: flanks, or None at an edge of the joint."""
+    edges = [None, *flanks, None]
+    return list(zip(edges[::2], edges[1::2], strict=True))
 
 
 def _sides(layout: Layout) -> PlanePoint:
@@ -52,7 +62,7 @@ def _edges(layout: Layout, state: State) -> list[Face]:
 
 
 @dataclass(frozen=True)
-class _Flank:
+class Flank:
     """One flank: `side` is -1 where the tail lies to its right (a left flank), 1 where it lies to its left."""
 
     layout: Layout
@@ -104,7 +114,7 @@ def _heights(layout: Layout, top: float) -> list[float]:
     return [top] if land is None else [land, layout.recipe.tail_board.thickness - land, top]
 
 
-def _outline(layout: Layout, state: State, flanks: list[_Flank], *, inside: bool) -> list[PlanePoint]:
+def _outline(layout: Layout, state: State, flanks: list[Flank], *, inside: bool) -> list[PlanePoint]:
     back, end, (left_side, right_side) = -layout.recipe.tail_board.length, state.tail_end, _sides(layout)
     points: list[PlanePoint] = [(left_side, back), (right_side, back)]
     if right_side != layout.width:
@@ -131,7 +141,7 @@ def _tail_end(layout: Layout, state: State, tail: int) -> list[Face]:
 # --- the floors of the sockets ---------------------------------------------------------------------
 
 
-def _shoulder(layout: Layout, state: State, left: _Flank | None, right: _Flank | None) -> list[Face]:
+def shoulder(layout: Layout, state: State, left: Flank | None, right: Flank | None) -> list[Face]:
     """The floor of one socket between two flanks; None is the edge of the board."""
     x0, x1 = left.x(0.0) if left else 0.0, right.x(0.0) if right else layout.width
     c = layout.recipe.entry_chamfer.width if layout.chamfer_reach else 0.0

@@ -42,6 +42,12 @@ def common(first: Solid, second: Solid) -> list[Solid]:
     return [TopoDS.Solid_s(solid) for solid in each(shape, TopAbs_ShapeEnum.TopAbs_SOLID)]
 
 
+def rest(body: Solid, tools: Iterable[Solid]) -> list[Solid]:
+    """The solids that are left of a body less all tools; none where they take the whole."""
+    shape = _result(BRepAlgoAPI_Cut(), [body], list(tools), "cutting")
+    return [TopoDS.Solid_s(solid) for solid in each(shape, TopAbs_ShapeEnum.TopAbs_SOLID)]
+
+
 def cut(body: Solid, tools: Iterable[Solid]) -> Solid:
     """The body less all tools. KernelError where that is not one valid solid."""
     tools = list(tools)

@@ -10,7 +10,9 @@ from solids.layout import Layout
 from solids.layout.assembly import JointKind, PieceName
 from solids.layout.box.model import BoxLayout
 from solids.layout.setups import MachineBoard, machine_boards
+from solids.model.parts import Part
 from solids.proof.assembly import PieceProof, ProvedJoint, prove_piece
+from solids.proof.waste import proved_waste
 
 if TYPE_CHECKING:
     from solids.aids.catalogue import Workshop
@@ -101,6 +103,12 @@ class Job:
                 if first.setdefault(shape, joint.kind) is not joint.kind:
                     shared[joint.kind.slug][proved.aid.name] = first[shape]
         return shared
+
+    @cached_property
+    def waste(self) -> tuple[Part, ...]:
+        """The wood to take away from plain boards, a part for each cut. FaultError where board and waste are not the
+        whole sawn board."""
+        return tuple(part for board in proved_waste(self.proof.assembly, self.proof.cut) for part in board.waste)
 
     @cached_property
     def scene(self) -> Scene:

@@ -50,14 +50,14 @@ from solids.write.report.records.record import FileRecord, Record
 __all__ = ["GROUPS", "NOTE", "File", "Group", "Job", "Written", "files_of", "papers", "prove_layout", "write_files"]
 
 
-FINISHED = ", finished"
+FINISHED, TAKEN_AWAY = ", finished", ", wood to take away"
 
 # --- solids --------------------------------------------------------------------------------------
 
 
-def _step(name: str, pick: Callable[[Job], Sequence[Part]], state: str = "") -> Made:
+def _step(name: str, pick: Callable[[Job], Sequence[Part]], state: str = "", what: str = "") -> Made:
     """All parts in one file. Parts of one shape are one part there, placed several times. A `state` stands behind every
-    name, so that a designer who opens two files can tell them apart."""
+    name, so that a designer who opens two files can tell them apart; `what` it is stands behind the title alone."""
     (row,) = NAMED[name]
 
     def parts(job: Job) -> list[step.Product]:
@@ -75,8 +75,8 @@ def _step(name: str, pick: Callable[[Job], Sequence[Part]], state: str = "") -> 
         ]
 
     return (
-        lambda job: step.step_bytes(job.title + state, row.holds, parts(job)),
-        lambda path, job: step.reread(path, job.title + state, parts(job)),
+        lambda job: step.step_bytes(job.title + state + what, row.holds, parts(job)),
+        lambda path, job: step.reread(path, job.title + state + what, parts(job)),
     )
 
 
@@ -130,6 +130,7 @@ MADE: dict[str, Made] = {
     "corner-finished.step": _step("corner-finished.step", lambda job: job.proof.finished, FINISHED),
     "box.step": _step("box.step", lambda job: job.proof.cut),
     "box-finished.step": _step("box-finished.step", lambda job: job.proof.finished, FINISHED),
+    "waste.step": _step("waste.step", lambda job: job.waste, what=TAKEN_AWAY),
     f"{BOARDS}{{board}}.step": (_board_step, _reread_board_step),
     f"{BOARDS}{{board}}.stl": (_board_stl, _reread_board_stl),
     f"{BOARDS}{{board}}.dxf": on_demand.board_dxf,
