@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from solids.base.geometry import IDENTITY, Frame
+from solids.layout.box.faces import BoardFaces, PlugFaces, bottom_face
 from solids.layout.box.kinds import board_key
 from solids.layout.box.loose import BOTTOM, plug_slabs
 from solids.layout.box.model import BoxBoard, BoxCorner, BoxLayout, Slab
@@ -30,9 +31,10 @@ def box_parts(box: BoxLayout, *, finished: bool) -> tuple[Part, ...]:
         if first is None:
             first = Part(side, side, _board(box, board, finished=finished), board.board.wood, board.up.rows)
             pieces[key] = first
-        boards.append(Part(side, first.shape, first.solid, board.board.wood, board.up.rows))
+        rows, faces = board.up.rows, BoardFaces(box, board)
+        boards.append(Part(side, first.shape, first.solid, board.board.wood, rows, faces))
     if box.panel:
-        boards.append(Part(BOTTOM, BOTTOM, block(box.panel), box.recipe.panel.wood, IDENTITY))
+        boards.append(Part(BOTTOM, BOTTOM, block(box.panel), box.recipe.panel.wood, IDENTITY, bottom_face))
     if finished:
         boards += _plugs(box)
     return tuple(boards)
@@ -46,31 +48,16 @@ def block(slab: Slab) -> Solid:
 
 def _board(box: BoxLayout, board: BoxBoard, *, finished: bool) -> Solid:
     """In the frame of its end where X runs up."""
-    back = _turned_round(board)
     make = tail_board if board.kind == "tail board" else pin_board
     near, far = (make(corner.turned, corner.layout.state(finished=finished)) for corner in (board.up, board.down))
-    whole = fuse([near, placed(far, back)])
+    whole = fuse([near, placed(far, board.turned_round)])
     return cut(whole, [_groove_tool(box, board, finished=finished)]) if box.is_grooved(board.side) else whole
-
-
-def _turned_round(board: BoxBoard) -> Frame:
-    """From the frame of the end where X runs down into that where it runs up: half a turn about the show face's normal,
-    and the length of the board away. The one's lower edge is the other's upper edge."""
-    across = board.low + board.width - _low(board.up)
-    if board.kind == "tail board":
-        return Frame((-1.0, 0.0, 0.0, across), (0.0, -1.0, 0.0, -board.length), (0.0, 0.0, 1.0, 0.0))
-    return Frame((-1.0, 0.0, 0.0, across), (0.0, 1.0, 0.0, 0.0), (0.0, 0.0, -1.0, -board.length))
-
-
-def _low(corner: BoxCorner) -> float:
-    """How high the X of a corner's frame begins, where it runs up."""
-    return corner.rows[2][3]
 
 
 def _groove_tool(box: BoxLayout, board: BoxBoard, *, finished: bool) -> Solid:
     """What cuts the groove, in the board's frame."""
     groove = box.recipe.groove
-    x = (groove.up - _low(board.up), groove.top - _low(board.up))
+    x = (groove.up - board.foot, groove.top - board.foot)
     near, far = (
         box.groove_reach(board, corner, corner.layout.state(finished=finished)) + _into_air(box, board, corner)
         for corner in (board.up, board.down)
@@ -89,7 +76,8 @@ def _plugs(box: BoxLayout) -> Iterator[Part]:
     for name, slab in plug_slabs(box).items():
         corner = box.corners[name]
         wood = corner.layout.recipe.tail_board.wood
-        yield Part(f"plug {name}", f"plug {name}", _plug(slab, corner.layout.as_finished.chamfer), wood, corner.rows)
+        plug = _plug(slab, corner.layout.as_finished.chamfer)
+        yield Part(f"plug {name}", f"plug {name}", plug, wood, corner.rows, PlugFaces(corner))
 
 
 def _plug(slab: Slab, chamfer: float) -> Solid:

@@ -67,6 +67,20 @@ class BoxBoard:
     low: float
     length: float
 
+    @property
+    def foot(self) -> float:
+        """How high the X of its frame begins."""
+        return self.up.rows[2][3]
+
+    @property
+    def turned_round(self) -> Frame:
+        """From the frame of the end where X runs down into that where it runs up: half a turn about the show face's
+        normal, and the length of the board away. The one's lower edge is the other's upper edge."""
+        across = self.low + self.width - self.foot
+        if self.kind == "tail board":
+            return Frame((-1.0, 0.0, 0.0, across), (0.0, -1.0, 0.0, -self.length), (0.0, 0.0, 1.0, 0.0))
+        return Frame((-1.0, 0.0, 0.0, across), (0.0, 1.0, 0.0, 0.0), (0.0, 0.0, -1.0, -self.length))
+
     def end_to_end(self, *, finished: bool) -> float:
         """The overall length, both ends included."""
         states = [corner.layout.state(finished=finished) for corner in (self.up, self.down)]

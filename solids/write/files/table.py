@@ -10,6 +10,7 @@ from pathlib import Path
 from solids.base.messages import capital
 from solids.layout.assembly import PieceName
 from solids.layout.box.cut_list import cut_list
+from solids.layout.box.faces import Alike
 from solids.layout.box.model import BOARD_KINDS
 from solids.model.kernel import mesh
 from solids.model.parts import Part
@@ -63,26 +64,38 @@ def _step(name: str, pick: Callable[[Job], Sequence[Part]], state: str = "") -> 
             shapes.setdefault(part.shape, []).append(part)
         return [
             step.Product(
-                " and ".join(part.name for part in alike) + state,
+                name + state,
                 alike[0].solid,
                 alike[0].wood,
                 tuple((part.name + state, part.rows) for part in alike),
+                Alike(tuple(part.faces for part in alike)),
+                _number(job, name, state),
             )
-            for alike in shapes.values()
+            for name, alike in ((" and ".join(part.name for part in alike), alike) for alike in shapes.values())
         ]
 
     return (
-        lambda job: step.step_bytes(job.title + state, row.holds, parts(job)),
-        lambda path, job: step.reread(path, job.title + state, parts(job)),
+        lambda job: step.step_bytes(job.title + state, row.holds, parts(job), _head(job, state)),
+        lambda path, job: step.reread(path, job.title + state, parts(job), _head(job, state)),
     )
 
 
+def _head(job: Job, state: str = "") -> step.Head:
+    recipe = job.proof.assembly.recipe
+    return step.Head(_number(job, job.piece, state), recipe.author, recipe.date)
+
+
+def _number(job: Job, name: str, state: str = "") -> str:
+    """What tells a part, or the whole piece, from every other, and as cut from finished: "tool-tray-tail-board-cut"."""
+    return f"{job.proof.assembly.recipe.slug}-{name.replace(' ', '-')}-{'finished' if state else 'cut'}"
+
+
 def _board_step(job: Job, part: Part) -> bytes:
-    return step.step_bytes(f"{job.title}, {part.name}", f"the {part.name} as cut", [_alone(part)])
+    return step.step_bytes(f"{job.title}, {part.name}", f"the {part.name} as cut", [_alone(job, part)], _head(job))
 
 
-def _alone(part: Part) -> step.Product:
-    return step.Product(part.name, part.solid, part.wood)
+def _alone(job: Job, part: Part) -> step.Product:
+    return step.Product(part.name, part.solid, part.wood, (), part.faces, _number(job, part.name))
 
 
 def _board_stl(_: Job, part: Part) -> bytes:
@@ -119,7 +132,10 @@ MADE: dict[str, Made] = {
     "corner-finished.step": _step("corner-finished.step", lambda job: job.proof.finished, FINISHED),
     "box.step": _step("box.step", lambda job: job.proof.cut),
     "box-finished.step": _step("box-finished.step", lambda job: job.proof.finished, FINISHED),
-    "{board}.step": (_board_step, lambda path, _, part: step.reread(path, part.name, [_alone(part)])),
+    "{board}.step": (
+        _board_step,
+        lambda path, job, part: step.reread(path, part.name, [_alone(job, part)], _head(job)),
+    ),
     "{board}.stl": (_board_stl, _reread_board_stl),
     "cut-list.csv": (
         lambda job: cut_list_file.csv_bytes(cut_list(job.proof.box)),
@@ -269,13 +285,15 @@ def _paper_notices(job: Job, names: Collection[str]) -> tuple[str, ...]:
 
 
 OWN_KEYS: dict[Group, tuple[str, ...]] = {
-    "corner": (),
+    "corner": ("author", "date"),
     "model": (),
     "gaps": (),
     "page": (),
     "picture": (),
     "paper": ("paper_size", "paper_corner_relief", "kit_cutters_mm"),
     "aids": (
+        "author",
+        "date",
         "print_bed_mm",
         "print_nozzle_mm",
         "print_clearance_mm",
