@@ -27,6 +27,7 @@ DOORS_TO_OCP = {
     "model/kernel/shaping.py",
     "model/kernel/solid.py",
     "write/formats/gltf.py",
+    "write/formats/step/dimensioning.py",
     "write/formats/step/reading.py",
     "write/formats/step/settings.py",
     "write/formats/step/writing.py",

@@ -12,6 +12,7 @@ from solids.layout.assembly import PieceName
 from solids.layout.box.cut_list import cut_list
 from solids.layout.box.faces import Alike
 from solids.layout.box.model import BOARD_KINDS
+from solids.layout.dimensions import board_dimensions
 from solids.model.kernel import mesh
 from solids.model.parts import Part
 from solids.recipe.tables.box_resolved import SIDES
@@ -95,7 +96,8 @@ def _board_step(job: Job, part: Part) -> bytes:
 
 
 def _alone(job: Job, part: Part) -> step.Product:
-    return step.Product(part.name, part.solid, part.wood, (), part.faces, _number(job, part.name))
+    dimensions = board_dimensions(job.proof.assembly.plan, part.name)
+    return step.Product(part.name, part.solid, part.wood, (), part.faces, _number(job, part.name), dimensions)
 
 
 def _board_stl(_: Job, part: Part) -> bytes:

@@ -9,6 +9,7 @@ from functools import lru_cache
 
 from solids.base.geometry import IDENTITY, Frame
 from solids.base.polygons import Face, newell_normal
+from solids.layout.dimensions import Dimension
 from solids.layout.joint.faces import FaceNames
 from solids.model.kernel import Measure, Solid, faces_of, measure
 from solids.wood import Wood
@@ -34,7 +35,8 @@ NO_HEAD = Head()
 class Product:
     """One part of the file: its name, its solid, its wood, and its `places` in the assembly, each a name and a motion.
     None are needed where it stands there once, as it is. `faces` names its faces in the solid's own frame; without it
-    they have no names. `number` tells it from every other part; without it that is its name."""
+    they have no names. `number` tells it from every other part; without it that is its name. `dimensions` are between
+    faces that have names."""
 
     name: str
     solid: Solid
@@ -42,6 +44,7 @@ class Product:
     places: tuple[tuple[str, Frame], ...] = ()
     faces: FaceNames | None = None
     number: str = ""
+    dimensions: tuple[Dimension, ...] = ()
 
     @property
     def occurrences(self) -> tuple[tuple[str, Frame], ...]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from io import BytesIO
 from pathlib import Path
@@ -38,6 +39,7 @@ from solids.model.kernel import Measure, measure, quiet
 from solids.model.kernel.shaping import placed
 from solids.model.kernel.solid import faces_in_order
 from solids.write.formats.part21 import timestamp
+from solids.write.formats.step.dimensioning import described, dimension_text, ends_in, values_in
 from solids.write.formats.step.parts import EDGE_RGB, NO_HEAD, Head, Product, is_assembly, names_of, numbers_of
 from solids.write.formats.step.settings import COLOUR_STEP, all_of, settings
 
@@ -59,6 +61,7 @@ def reread(path: Path, title: str, parts: Sequence[Product], head: Head = NO_HEA
         reader.SetNameMode(True)
         reader.SetMatMode(True)
         reader.SetPropsMode(True)
+        reader.SetGDTMode(True)
         # From bytes, as Open CASCADE does not open every name that a disk can hold.
         read = reader.ReadStream(path.name, BytesIO(path.read_bytes())) == IFSelect_ReturnStatus.IFSelect_RetDone
         reader.SetShapeFixParameters(as_it_stands)  # heard only once a file is read
@@ -66,7 +69,18 @@ def reread(path: Path, title: str, parts: Sequence[Product], head: Head = NO_HEA
         if not (read and reader.Transfer(document)):
             raise ReadBackError(f"{path.name} cannot be read back")
         _compare(path.name, document, title, parts)
+        _compare_dimensions(path.name, document, reader.ChangeReader().StepModel(), parts)
         _compare_texts(path.name, reader.ChangeReader().StepModel(), title, parts, head)
+
+
+def _compare_dimensions(file: str, document: TDocStd_Document, model: Any, parts: Sequence[Product]) -> None:
+    """What each dimension is of, as the file has it, and how much it is, as Open CASCADE reads it."""
+    meant = [end.dimension for part in parts for end in ends_in(part)]
+    _same(file, "dimensions", described(model), [dimension_text(dimension) for dimension in meant])
+    for dimension, value in zip(meant, values_in(document), strict=True):
+        wanted = math.degrees(dimension.value) if dimension.is_angle else dimension.value
+        if abs(value - wanted) > tol.READ_BACK_RELATIVE * wanted:
+            raise ReadBackError(f"{file}: {dimension.what} reads back as {value} instead of {wanted}")
 
 
 def _compare_texts(file: str, model: Any, title: str, parts: Sequence[Product], head: Head) -> None:

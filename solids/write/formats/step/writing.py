@@ -30,6 +30,7 @@ from solids.model.kernel import quiet
 from solids.model.kernel.shaping import motion
 from solids.model.kernel.solid import faces_in_order
 from solids.write.formats.part21 import encoded, order_styles, timestamp, unfold_texts
+from solids.write.formats.step.dimensioning import add_dimensions, describe_dimensions
 from solids.write.formats.step.parts import EDGE_RGB, NO_HEAD, Head, Product, is_assembly, numbers_of
 from solids.write.formats.step.settings import all_of, colour_of, settings
 
@@ -49,12 +50,14 @@ def step_bytes(title: str, describes: str, parts: Sequence[Product], head: Head 
         writer.SetNameMode(True)
         writer.SetMaterialMode(True)
         writer.SetPropsMode(True)
+        writer.SetDimTolMode(True)
         if not writer.Transfer(_document(title, parts), STEPControl_StepModelType.STEPControl_AsIs):
             raise FaultError(f"STEP: Open CASCADE did not accept {title!r}")
         model = writer.ChangeWriter().Model()
         _mend(model, [part.name for part in parts])
         _number(model, numbers_of(title, parts, head))
         _name_faces(writer, parts)
+        describe_dimensions(model, parts)
         _write_header(model, title, describes, head)
         stream = BytesIO()
         if writer.WriteStream(stream) != IFSelect_ReturnStatus.IFSelect_RetDone:
@@ -102,6 +105,7 @@ def _describe(document: TDocStd_Document, label: TDF_Label, part: Product) -> No
         TCollection_HAsciiString("density measure"),
         TCollection_HAsciiString("POSITIVE_RATIO_MEASURE"),
     )
+    add_dimensions(document, label, part)
     size = part.measured
     XCAFDoc_Volume.Set_s(label, size.volume)
     XCAFDoc_Area.Set_s(label, size.area)
