@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import re
 
 import pytest
@@ -83,3 +84,20 @@ def test_it_finds_a_name_for_every_face_and_the_overridden_colour_of_each_refere
         assert names.count(f"lap {number}") == layout.is_half_blind
     own = [file.get(item.params[2]).entity for item in entities(file, "OVER_RIDING_STYLED_ITEM")]
     assert [face.params[0] for face in own] == ["reference edge", "reference edge"]
+
+
+@pytest.mark.parametrize("name", CASES)
+def test_it_finds_the_dimensions_of_single_boards_with_their_values(name: str) -> None:
+    recipe = case(name).layout.recipe
+    for board, thickness in (("tail", recipe.tail_board.thickness), ("pin", recipe.pin_board.thickness)):
+        file = p21.loads(made(case(name), f"{board}-board.step").decode("ascii"))
+        values = {}
+        for link in entities(file, "DIMENSIONAL_CHARACTERISTIC_REPRESENTATION"):
+            what = file.get(link.params[0]).entity.params[1]
+            (item,) = file.get(link.params[1]).entity.params[1]
+            (measure,) = (entity for entity in file.get(item).entities if entity.name == "MEASURE_WITH_UNIT")
+            values[what] = measure.params[0].params[0]
+        assert values["thickness"] == thickness
+        assert values["width"] == recipe.width
+        assert math.tan(values["slope"]) == pytest.approx(1 / recipe.slope_ratio)
+        assert sum(what.startswith("flank") for what in values) == 2 * len(recipe.tail_shares)

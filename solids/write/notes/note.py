@@ -25,6 +25,10 @@ JOINT_FRAME = (
     "They share one frame, the frame of the joint. X runs across the boards from the reference edge. Y points out "
     "of the pin board's show face. Z points out of the tail board's show face."
 )
+FACES_NAMED = (
+    'every face has its name, as "flank 3 left" or "show face", and the reference edge is blue. Tails, pins and '
+    "shoulders are counted from there, and left is the side toward it."
+)
 BOX_FRAME = "Each board stands where it is in the box, with both its ends cut. This note is for one end."
 
 NOTES_TOLD = ("cup",)
@@ -91,6 +95,7 @@ def _model_words(layout: Layout, of_box: tuple[Sequence[str], Sequence[str]] | N
         tails, pins = (" or ".join(f"`{name}`" for name in names) for names in of_box)
         return {
             "frame_words": BOX_FRAME,
+            "step_words": f"In the STEP files {FACES_NAMED} A face at one end has the name of its corner before it.",
             "tail_model_words": f"In your program, turn {tails} so that the board lies like this.",
             "pin_model_words": f"In your program, turn {pins} so that the board stands like this.",
             "aids_note": "The note",
@@ -99,6 +104,8 @@ def _model_words(layout: Layout, of_box: tuple[Sequence[str], Sequence[str]] | N
     tails, pins = _move(0.0, -cut.tail_end, -cut.show_z), _move(0.0, 0.0, -cut.pin_end)
     return {
         "frame_words": JOINT_FRAME,
+        "step_words": f"In the STEP files {FACES_NAMED} Those of single boards carry dimensions too, for programs that "
+        "read them: sizes, gauge settings, slope, and the place of each flank.",
         "tail_model_words": f"To bring `tail-board.stl` there, move it by {tails}.",
         "pin_model_words": f"To bring `pin-board.stl` there, move it by {pins}.",
         "aids_note": "`aids-note.md`",
