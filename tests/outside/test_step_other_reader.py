@@ -96,7 +96,7 @@ def test_it_finds_the_dimensions_of_single_boards_with_their_values(name: str) -
             what = file.get(link.params[0]).entity.params[1]
             (item,) = file.get(link.params[1]).entity.params[1]
             (measure,) = (entity for entity in file.get(item).entities if entity.name == "MEASURE_WITH_UNIT")
-            values[what] = measure.params[0].params[0]
+            values[what] = measure.params[0].param
         assert values["thickness"] == thickness
         assert values["width"] == recipe.width
         assert math.tan(values["slope"]) == pytest.approx(1 / recipe.slope_ratio)

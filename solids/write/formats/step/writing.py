@@ -50,7 +50,7 @@ def step_bytes(title: str, describes: str, parts: Sequence[Product], head: Head 
         writer.SetNameMode(True)
         writer.SetMaterialMode(True)
         writer.SetPropsMode(True)
-        writer.SetDimTolMode(True)
+        writer.SetDimTolMode(any(part.dimensions for part in parts))
         if not writer.Transfer(_document(title, parts), STEPControl_StepModelType.STEPControl_AsIs):
             raise FaultError(f"STEP: Open CASCADE did not accept {title!r}")
         model = writer.ChangeWriter().Model()
