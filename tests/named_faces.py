@@ -7,6 +7,7 @@ from collections import defaultdict
 
 from solids.base.geometry import IDENTITY, Frame, Point, Vector, dot
 from solids.base.polygons import newell_normal
+from solids.layout.joint.faces import UNNAMED
 from solids.model.kernel import faces_of
 from solids.model.parts import Part
 
@@ -35,3 +36,11 @@ def against(other: Plane) -> Plane:
     """The same plane seen from its other side: where two boards meet face to face."""
     (x, y, z), far = other
     return (-x + 0.0, -y + 0.0, -z + 0.0), -far + 0.0
+
+
+def check_names(part: Part) -> None:
+    """No face is without a name, and faces that share one lie in one plane, but for what rounding moves."""
+    for name, planes in named_planes(part).items():
+        assert name.rpartition(", ")[2] != UNNAMED, (part.name, planes)
+        for values in zip(*((*normal, far) for normal, far in planes), strict=True):
+            assert max(values) - min(values) < 3e-6, (part.name, name, planes)

@@ -8,7 +8,7 @@ from dataclasses import replace
 import pytest
 
 from solids.layout import Layout
-from solids.layout.joint.faces import UNNAMED, PinBoardFaces, TailBoardFaces
+from solids.layout.joint.faces import PinBoardFaces, TailBoardFaces
 from solids.layout.joint.model import place
 from solids.model.box import box_parts
 from solids.model.corner import corner_parts, make_corner
@@ -16,7 +16,7 @@ from solids.model.parts import Part
 from tests.boxes import CASES as BOXES
 from tests.boxes import box_of
 from tests.corners import CASES, case, layout_of
-from tests.named_faces import Plane, against, named_planes
+from tests.named_faces import Plane, against, check_names, named_planes
 
 FEATURED = {
     "chamfered, hollow": ("tool-tray", "entry_chamfer.width=1", "undercut.depth=0.3"),
@@ -33,13 +33,6 @@ def boards_of(layout: Layout, *, finished: bool = False) -> tuple[Part, ...]:
 def only(planes: set[Plane]) -> Plane:
     (one,) = planes
     return one
-
-
-def check_names(part: Part) -> None:
-    """No face is without a name, and faces that share one lie in one plane."""
-    for name, planes in named_planes(part).items():
-        assert name.rpartition(", ")[2] != UNNAMED, (part.name, planes)
-        assert len(planes) == 1, (part.name, name, planes)
 
 
 @pytest.mark.parametrize("finished", [False, True])
