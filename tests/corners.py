@@ -59,7 +59,7 @@ def meshes(job: JointJob) -> tuple[Mesh, Mesh]:
 
 def step_parts(corner: Corner) -> list[Product]:
     """Both boards as a STEP file takes them."""
-    return [Product(part.name, part.solid, part.wood) for part in corner_parts(corner)]
+    return [Product(part.name, part.solid, part.wood, faces=part.faces) for part in corner_parts(corner)]
 
 
 def file_named(job: JointJob, name: str) -> File:

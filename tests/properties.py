@@ -30,6 +30,7 @@ from solids.proof.waste import proved_waste
 from solids.recipe import parse_recipe
 from solids.recipe.text.reading import check_box
 from tests.advice import BOX_CASES, CORNER_CASES, what_is_told_is_accepted
+from tests.named_faces import check_names
 from tests.recipes import recipe_texts, try_lay_out
 
 
@@ -68,7 +69,10 @@ def what_is_accepted_is_built_and_proved(text: str) -> None:
     layout = try_lay_out(text)
     assume(layout is not None)
     assert layout is not None
-    proof = prove(make_corner(layout, layout.as_cut), make_corner(layout, layout.as_finished))
+    cut, finished = make_corner(layout, layout.as_cut), make_corner(layout, layout.as_finished)
+    for part in (*corner_parts(cut), *corner_parts(finished)):
+        check_names(part)
+    proof = prove(cut, finished)
     assert {f.code for f in proof.findings if f.severity == "fail"} == meant_to_fail(layout)
     assert not proof.overlap.disagreements
 
@@ -172,6 +176,8 @@ def box_is_proved_or_refused(raw: dict[str, object]) -> None:
         assert all(problem.key and problem.wrong and problem.remedy for problem in err.told)
         return
     proof = prove_piece(found)
+    for part in (*proof.cut, *proof.finished):
+        check_names(part)
     # What woods do not forgive, or air between faces, is a verdict on a corner, and no fault of the box.
     places = {corner.kind.title for corner in proof.joints}
     faults = [each for each in proof.findings if each.severity == "fail" and each.place not in places]

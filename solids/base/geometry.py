@@ -65,6 +65,11 @@ class Frame(NamedTuple):
         x, y, z = (dot(row[:3], point) + row[3] for row in self)
         return x, y, z
 
+    def turn(self, vector: Vector) -> Vector:
+        """A direction of the part, after the motion."""
+        x, y, z = (dot(row[:3], vector) for row in self)
+        return x, y, z
+
     def inverse(self) -> Frame:
         """The motion back: the turn is orthogonal."""
         return Frame(*((*axis, -dot(axis, self.origin)) for axis in self.axes))

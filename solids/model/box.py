@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from solids.base.geometry import IDENTITY, Frame
+from solids.layout.box.faces import BoardFaces, PlugFaces, bottom_face
 from solids.layout.box.kinds import board_key
 from solids.layout.box.loose import BOTTOM, plug_slabs
 from solids.layout.box.model import BoxBoard, BoxCorner, BoxLayout, Slab
@@ -30,9 +31,10 @@ def box_parts(box: BoxLayout, *, finished: bool) -> tuple[Part, ...]:
         if first is None:
             first = Part(side, side, _board(box, board, finished=finished), board.board.wood, board.up.rows)
             pieces[key] = first
-        boards.append(Part(side, first.shape, first.solid, board.board.wood, board.up.rows))
+        rows, faces = board.up.rows, BoardFaces(box, board)
+        boards.append(Part(side, first.shape, first.solid, board.board.wood, rows, faces))
     if box.panel:
-        boards.append(Part(BOTTOM, BOTTOM, block(box.panel), box.recipe.panel.wood, IDENTITY))
+        boards.append(Part(BOTTOM, BOTTOM, block(box.panel), box.recipe.panel.wood, IDENTITY, bottom_face))
     if finished:
         boards += _plugs(box)
     return tuple(boards)
@@ -74,7 +76,8 @@ def _plugs(box: BoxLayout) -> Iterator[Part]:
     for name, slab in plug_slabs(box).items():
         corner = box.corners[name]
         wood = corner.layout.recipe.tail_board.wood
-        yield Part(f"plug {name}", f"plug {name}", _plug(slab, corner.layout.as_finished.chamfer), wood, corner.rows)
+        plug = _plug(slab, corner.layout.as_finished.chamfer)
+        yield Part(f"plug {name}", f"plug {name}", plug, wood, corner.rows, PlugFaces(corner))
 
 
 def _plug(slab: Slab, chamfer: float) -> Solid:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from solids.layout import Layout, State
+from solids.layout.joint.faces import FaceNames, PinBoardFaces, TailBoardFaces
 from solids.model.boards import pin_board, tail_board
 from solids.model.kernel import Solid
 from solids.model.parts import Part
@@ -37,4 +38,8 @@ def corner_parts(corner: Corner) -> tuple[Part, ...]:
     """Both boards of a corner, in the joint's frame."""
     recipe = corner.layout.recipe
     woods = (recipe.tail_board.wood, recipe.pin_board.wood)
-    return tuple(Part(name, name, solid, wood) for (name, solid), wood in zip(corner.boards, woods, strict=True))
+    faces: tuple[FaceNames, ...] = (TailBoardFaces(corner.layout), PinBoardFaces(corner.layout))
+    return tuple(
+        Part(name, name, solid, wood, faces=names)
+        for (name, solid), wood, names in zip(corner.boards, woods, faces, strict=True)
+    )

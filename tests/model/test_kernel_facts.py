@@ -10,6 +10,7 @@ from unittest.mock import patch
 import pytest
 
 from solids.write.formats import step
+from solids.write.formats.step import writing
 from tests.corners import case, step_parts
 
 
@@ -30,9 +31,9 @@ def unmended() -> str:
     """What Open CASCADE writes by itself."""
     job = case("through")
     with (
-        patch.object(step, "_mend"),
-        patch.object(step, "encoded", lambda text: text),
-        patch.object(step, "order_styles", lambda text: text),
+        patch.object(writing, "_mend"),
+        patch.object(writing, "encoded", lambda text: text),
+        patch.object(writing, "order_styles", lambda text: text),
     ):
         return step.step_bytes("plain", "as it comes", step_parts(job.cut)).decode("ascii")
 

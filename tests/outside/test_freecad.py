@@ -1,14 +1,17 @@
 """FreeCAD reads our STEP files, headless, and finds the same solids with the same volumes.
 
-By `Part.read`. FreeCAD 0.20.2, as Debian ships it, ends at `Import.insert` on any STEP file.
+By `Part.read`, and colours by its importer, which FreeCAD 0.20.2, as Debian ships it, needs a window for.
 """
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 
 from solids.layout.joint.volumes import pin_board_volume, tail_board_volume
-from tests.corners import STEP_FILES, case, made
+from solids.write.formats.step.parts import EDGE_RGB
+from tests.corners import STEP_FILES, case, made, step_parts
 from tests.outside.freecad import NEEDED, found_by
 
 pytestmark = NEEDED
@@ -58,3 +61,34 @@ def test_freecad_finds_the_same_closed_solids_with_the_layouts_volumes(
         assert [solid[0] for solid in solids] == pytest.approx(volumes, rel=1e-9)
         if "finished" not in file:
             assert {solid[3] for solid in solids} == {4 * len(layout.tails) + 6}
+
+
+COLOURS = """
+import FreeCAD, FreeCADGui
+FreeCADGui.showMainWindow()
+import ImportGui
+for number, path in enumerate(PATHS):
+    document = FreeCAD.newDocument(f"d{number}")
+    ImportGui.insert(path, document.Name)
+    found[path] = [
+        [[*colour[:3], face.CenterOfMass.x] for colour, face in zip(one.ViewObject.DiffuseColor, one.Shape.Faces)]
+        for one in document.Objects
+        if hasattr(one, "Shape") and one.Shape.Solids and len(one.ViewObject.DiffuseColor) == len(one.Shape.Faces)
+    ]
+"""
+
+
+def test_freecad_shows_each_reference_edge_in_its_colour_and_the_rest_as_the_wood(tmp_path: Path) -> None:
+    """Its importer needs a window, which it draws off screen here."""
+    paths = {}
+    for name in ("tail-board.step", "pin-board.step"):
+        paths[name] = tmp_path / name
+        paths[name].write_bytes(made(case("through"), name))
+    found = found_by(COLOURS, tmp_path, PATHS=[str(path) for path in paths.values()])
+    woods = [part.wood for part in step_parts(case("through").cut)]
+    for path, wood in zip(paths.values(), woods, strict=True):
+        (faces,) = found[str(path)]
+        for *colour, x in faces:
+            meant = EDGE_RGB if x == pytest.approx(0.0, abs=1e-9) else wood.rgb
+            assert colour == pytest.approx([value / 255 for value in meant], abs=1e-3)
+        assert sum(x == pytest.approx(0.0, abs=1e-9) for *_, x in faces) == 1

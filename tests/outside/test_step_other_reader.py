@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import re
 
 import pytest
@@ -29,7 +30,7 @@ def test_it_finds_the_products_the_schema_and_an_assembly_of_two(name: str) -> N
     file = p21.loads(made(job, "corner.step").decode("ascii"))
     schema = file.header["FILE_SCHEMA"].params[0][0]
     assert re.sub(r"\s+}", "}", schema) == AP242_E1
-    assert [product.params[0] for product in entities(file, "PRODUCT")] == [
+    assert [product.params[1] for product in entities(file, "PRODUCT")] == [
         job.layout.recipe.title,
         "tail board",
         "pin board",
@@ -54,7 +55,7 @@ def test_it_finds_title_and_tool_in_the_header() -> None:
 def test_it_decodes_a_title_in_any_script(title: str) -> None:
     file = p21.loads(made(titled(title), "corner.step").decode("ascii"))
     assert file.header["FILE_NAME"].params[0] == title
-    assert entities(file, "PRODUCT")[0].params[0] == title
+    assert entities(file, "PRODUCT")[0].params[1] == title
 
 
 @pytest.mark.parametrize("name", STEP_FILES)
@@ -67,3 +68,36 @@ def test_it_refuses_a_broken_file_so_that_reading_means_something() -> None:
     text = made(case("through"), "corner.step").decode("ascii")
     with pytest.raises(p21.ParseError):
         p21.loads(text.replace("= PLANE('',", "= PLANE'',", 1))
+
+
+@pytest.mark.parametrize("name", CASES)
+def test_it_finds_a_name_for_every_face_and_the_overridden_colour_of_each_reference_edge(name: str) -> None:
+    layout = case(name).layout
+    file = p21.loads(made(case(name), "corner.step").decode("ascii"))
+    names = [face.params[0] for face in entities(file, "ADVANCED_FACE")]
+    assert all(names)
+    tails = range(1, len(layout.tails) + 1)
+    for flank in (f"flank {number} {side}" for number in tails for side in ("left", "right")):
+        assert names.count(flank) == 2, "of a tail, and of the socket that it goes into"
+    for number in tails:
+        assert names.count(f"end of tail {number}") == 1
+        assert names.count(f"lap {number}") == layout.is_half_blind
+    own = [file.get(item.params[2]).entity for item in entities(file, "OVER_RIDING_STYLED_ITEM")]
+    assert [face.params[0] for face in own] == ["reference edge", "reference edge"]
+
+
+@pytest.mark.parametrize("name", CASES)
+def test_it_finds_the_dimensions_of_single_boards_with_their_values(name: str) -> None:
+    recipe = case(name).layout.recipe
+    for board, thickness in (("tail", recipe.tail_board.thickness), ("pin", recipe.pin_board.thickness)):
+        file = p21.loads(made(case(name), f"{board}-board.step").decode("ascii"))
+        values = {}
+        for link in entities(file, "DIMENSIONAL_CHARACTERISTIC_REPRESENTATION"):
+            what = file.get(link.params[0]).entity.params[1]
+            (item,) = file.get(link.params[1]).entity.params[1]
+            (measure,) = (entity for entity in file.get(item).entities if entity.name == "MEASURE_WITH_UNIT")
+            values[what] = measure.params[0].param
+        assert values["thickness"] == thickness
+        assert values["width"] == recipe.width
+        assert math.tan(values["slope"]) == pytest.approx(1 / recipe.slope_ratio)
+        assert sum(what.startswith("flank") for what in values) == 2 * len(recipe.tail_shares)

@@ -90,7 +90,7 @@ def test_a_faulty_and_an_unknown_key_of_one_side_table_are_both_named() -> None:
         ("print.magnet={diameter = 10}", "print.magnet.thickness: is missing; give it, as in thickness = 2"),
         ("units=cm", "units: 'cm' is not known here; accepted is \"mm\" or \"in\""),
         ("units=[3]", "units: [3] is not known here; accepted is \"mm\" or \"in\""),
-        ("joint.width=2024-01-01", "joint.width: datetime.date(2024, 1, 1) is not a length; give a number, or a text "
+        ("joint.width=2024-01-01", "joint.width: '2024-01-01' is not a length; give a number, or a text "
          'such as "19 mm", "3/4 in" or "1 1/8 in"'),
     ],
 )  # fmt: skip

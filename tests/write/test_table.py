@@ -134,9 +134,23 @@ def test_a_title_in_any_script_can_be_written(tmp_path: Path, title: str) -> Non
 def test_each_step_file_holds_what_its_name_says(tmp_path: Path) -> None:
     folder = table.write_files(piece_of("shoe-bench"), tmp_path).folder
     products = {
-        name: [record.values[0] for record in read_step((folder / name).read_bytes()).all("PRODUCT")]
+        name: [record.values[1] for record in read_step((folder / name).read_bytes()).all("PRODUCT")]
         for name in NAMES
         if name.endswith(".step")
+    }
+    numbers = {
+        name: [record.values[0] for record in read_step((folder / name).read_bytes()).all("PRODUCT")]
+        for name in products
+    }
+    assert numbers == {
+        "corner.step": ["shoe-bench-corner-cut", "shoe-bench-tail-board-cut", "shoe-bench-pin-board-cut"],
+        "corner-finished.step": [
+            "shoe-bench-corner-finished",
+            "shoe-bench-tail-board-finished",
+            "shoe-bench-pin-board-finished",
+        ],
+        "tail-board.step": ["shoe-bench-tail-board-cut"],
+        "pin-board.step": ["shoe-bench-pin-board-cut"],
     }
     assert products == {
         "corner.step": ["shoe bench", "tail board", "pin board"],

@@ -94,6 +94,8 @@ class _BoxChoices(BoxSizes):
             stock=(stock.length, stock.width),
             choices=tuple(self.choices),
             notices=notices,
+            author=self.asked.author or "",
+            date=self.asked.date or "",
         )
 
     # --- boards ----------------------------------------------------------------------------------

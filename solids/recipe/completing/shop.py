@@ -72,10 +72,12 @@ def complete(shop: Shop, raw: Raw, asked: Asked, resolve: Callable[[Asked], Reso
         return resolve(asked)
     added = {name: _left_out(asked, shop.asked, name) for name in TOLD_ALONE}
     added["climate"] = _climate(asked.climate, shop.asked.climate)
-    whole = merged(asked, added)
+    author = None if asked.author else shop.asked.author
+    whole = merged(asked, added).model_copy(update={"author": author} if author else {})
     recipe = resolve(whole)
     home = added["climate"].pop("home", None)
-    found = [Choice("units", units, FROM_SHOP, units, SHOP_FILE)] if (units := _units_for(shop, raw)) else []
+    alone = {"author": author, "units": _units_for(shop, raw)}
+    found = [Choice(key, value, FROM_SHOP, value, SHOP_FILE) for key, value in alone.items() if value]
     for key in _named_woods(shop, raw):
         wood: Wood = attrgetter(key)(whole)
         found.append(Choice(key, wood.name, OWN_WOOD, wood, SHOP_FILE))

@@ -142,7 +142,8 @@ class BoxRecipe:
     """A box with nothing left out. `inside` is the distance between inside faces: along the front, and from front to
     back; `height` is that of the boards. `corners` are the four joints, each with the boards that meet there, whose
     lengths run from its baselines to their raw ends at the next corner. `written` gives, corner by corner, the key of
-    the box behind each key of the joint. `tables` is what the maker wrote, as in `Recipe`."""
+    the box behind each key of the joint. `author`, `date` and
+    `tables` are as in `Recipe`."""
 
     title: str
     units: Units
@@ -158,6 +159,8 @@ class BoxRecipe:
     stock: tuple[float | None, float | None]
     choices: tuple[Choice, ...]
     notices: tuple[str, ...]
+    author: str = ""
+    date: str = ""
     tables: Mapping[str, Any] = field(default_factory=dict, compare=False, repr=False)
 
     @property

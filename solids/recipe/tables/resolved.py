@@ -172,7 +172,8 @@ class Recipe:
     """One corner. `slope_ratio` is N of 1:N; `tail_shares` are the widths of the tails relative to each other, from the
     reference edge; `pin` and `half_pin` are measured at the show face, Y = d, where they are narrowest. `tables` is
     what the maker wrote, as TOML or JSON holds it; it is no part of the joint, and is not compared. `air_is_assumed`
-    says that the maker named the air of no room."""
+    says that the maker named the air of no room. `author` and `date` are for the heads of files, "" where not given;
+    the date is as ISO 8601 has it."""
 
     title: str
     units: Units
@@ -200,6 +201,8 @@ class Recipe:
     printing: Printing
     choices: tuple[Choice, ...]
     notices: tuple[str, ...]
+    author: str = ""
+    date: str = ""
     tables: Mapping[str, Any] = field(default_factory=dict, compare=False, repr=False)
 
     @property

@@ -29,6 +29,7 @@ from solids.recipe.tables.box_schema import (
     Wide,
     corner_table,
 )
+from solids.recipe.tables.dates import Date
 from solids.recipe.tables.fields import Length, Number, OneOf, Slope, Spacing, Title, Whole, WoodField, YesNo
 from solids.recipe.tables.keys import keys_of
 from solids.wood import Climate, Wood
@@ -252,6 +253,15 @@ class Asked(Table):
     title: Annotated[str | None, Title()] = Field(
         None, description="A name for the joint and its folder of files.", examples=["my corner"]
     )
+    author: Annotated[str | None, Title("the author")] = Field(
+        None, description="Who designed it, for the heads of STEP files.", examples=["Ann Joiner"]
+    )
+    date: Annotated[str | None, Date()] = Field(
+        None,
+        description='The date of the design, for the heads of STEP files: "2026-11-29", or with a time, as in '
+        '"2026-11-29 14:30".',
+        examples=["2026-11-29"],
+    )
     units: Annotated[Literal["mm", "in"], OneOf(("mm", "in"))] = Field(
         "mm", description='The unit of plain numbers: "mm" or "in".', examples=["mm"]
     )
@@ -273,6 +283,9 @@ class Asked(Table):
 class ShopTables(Table):
     """What holds in your shop, for every recipe that does not say otherwise: the file shop.toml. Lengths are in mm."""
 
+    author: Annotated[str | None, Title("the author")] = Field(
+        None, description="Your name, for the heads of STEP files.", examples=["Ann Joiner"]
+    )
     units: Annotated[Literal["mm", "in"] | None, OneOf(("mm", "in"))] = Field(
         None,
         description='The unit of plain numbers, here and in recipes that name none: "mm" or "in".',

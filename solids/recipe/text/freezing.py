@@ -5,7 +5,6 @@ The text is read back, and is not handed out unless it gives the very joint it w
 
 from __future__ import annotations
 
-import tomllib
 from dataclasses import replace
 from pathlib import Path
 
@@ -16,6 +15,7 @@ from solids.recipe.text.editing import with_added
 from solids.recipe.text.frozen import added
 from solids.recipe.text.reading import check_piece
 from solids.recipe.text.texts import is_report, source_text
+from solids.recipe.text.toml import parse_toml
 
 FROM_REPORT = "# The recipe of {title}, as its report holds it. Nothing is left to choose.\n\n"
 
@@ -30,8 +30,7 @@ def frozen_text(source: str | Path, recipe: Recipe | BoxRecipe) -> str:
 
 def _check(text: str, recipe: Recipe | BoxRecipe) -> None:
     """Raises FaultError if a frozen text leaves something to choose, or is another joint."""
-    tables = tomllib.loads(text)
-    again = check_piece(tables)
+    again = check_piece(parse_toml(text, "the frozen recipe"))
     if added(again) or _bare(again) != _bare(recipe) or _told_woods(again) != _told_woods(recipe):
         raise FaultError("the frozen recipe does not read back as the joint it was made from; nothing was written")
 

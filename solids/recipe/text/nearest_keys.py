@@ -35,6 +35,8 @@ MEANINGS: dict[str, tuple[str, ...]] = {
     "bushing": ("kit.bush",),
     "count": ("joint.tails",),
     "depth": ("box.width", "pin_board.thickness"),
+    "day": ("date",),
+    "designer": ("author",),
     "dovetails": ("joint.tails",),
     "end_pin": ("joint.half_pin",),
     "end_pins": ("joint.half_pin",),

@@ -25,6 +25,9 @@ from solids.recipe.text.toml import Raw, parse_toml
 SETTINGS = "HALFPIN_SETTINGS"
 """The environment variable that names another folder of settings."""
 
+ALONE = ("author", "units")
+"""The settings that stand in no table."""
+
 LEAVE_OUT = "mend it, or leave it out with --no-shop"
 
 
@@ -88,8 +91,10 @@ def shop_examples() -> Raw:
 
 def _unknown(key: str) -> Problem:
     if any(f"{known}.".startswith(f"{key}.") for known in known_keys()):
-        tables = ", ".join(name for name in ShopTables.model_fields if name != "units")
-        return Problem(key, "belongs to a single recipe", f"write it there; a shop has units and the tables {tables}")
+        fields = ShopTables.model_fields
+        tables = ", ".join(name for name in fields if name not in ALONE)
+        remedy = f"write it there; a shop has {' and '.join(ALONE)}, and the tables {tables}"
+        return Problem(key, "belongs to a single recipe", remedy)
     return Problem(key[:80] or '""', "is not a key of a shop", f"the nearest known key is {nearest(key, shop_keys())}")
 
 

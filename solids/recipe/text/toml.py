@@ -5,6 +5,7 @@ TOML is version 1.0 (toml.io). A recipe is data; nothing in it is ever run.
 
 from __future__ import annotations
 
+import datetime
 import re
 import tomllib
 from collections.abc import Iterable
@@ -56,7 +57,7 @@ def parse_toml(text: str, name: str) -> Raw:
     """The tables of a TOML text. InputError names line and column."""
     try:
         if not has_long_key(text) and not is_deep(raw := tomllib.loads(text)):
-            return raw
+            return {key: _with_plain_dates(value) for key, value in raw.items()}
     except RecursionError:
         pass
     except ValueError as err:  # TOMLDecodeError, and numbers with more digits than Python reads
@@ -97,7 +98,16 @@ def _override_value(text: str) -> Any:
         tables = {} if has_long_key(text) else tomllib.loads(f"value = {text}")
     except (ValueError, RecursionError):
         return text
-    return tables["value"] if list(tables) == ["value"] else text
+    return _with_plain_dates(tables["value"]) if list(tables) == ["value"] else text
+
+
+def _with_plain_dates(value: Any) -> Any:
+    """The same, its dates as texts: a recipe may have one without quotes, and goes on as JSON."""
+    if isinstance(value, dict):
+        return {key: _with_plain_dates(inner) for key, inner in value.items()}
+    if isinstance(value, list):
+        return [_with_plain_dates(inner) for inner in value]
+    return value.isoformat() if isinstance(value, datetime.date | datetime.time) else value
 
 
 def has_long_key(text: str) -> bool:

@@ -13,6 +13,7 @@ from solids.aids.making.plates import Footprint, Spot, lay_out_plates
 from solids.aids.making.print_way import about_grams, about_minutes
 from solids.base.messages import Units, said
 from solids.model.kernel import bounds, volume_of
+from solids.recipe.tables.resolved import Recipe
 from solids.wood import Wood
 from solids.write.formats import mf3, step, stl
 from solids.write.named import AIDS_FOLDER, AIDS_NOTE, File
@@ -40,14 +41,14 @@ COLOURS = ("#d0893f", "#4f7f9e", "#7a9a4c", "#a8577e", "#8c7a5b", "#5b6f8c", "#b
 
 def aid_files(joint: JointJob) -> list[File]:
     """Every file of the aids that pass their proof and are this joint's own, by its plain name."""
-    units, title = joint.layout.recipe.units, joint.layout.recipe.title
+    units = joint.layout.recipe.units
     some = f"{AIDS_FOLDER}{joint.some_aids}"
     note = f"{some}{AIDS_NOTE}"
     own = tuple(proved for proved in joint.workshop.good if proved.aid.name not in joint.elsewhere)
     files = [
         file
         for proved in own
-        for file in (_stl(proved, units, note), _step(proved, units, title, note), _picture(proved, units, note))
+        for file in (_stl(proved, units, note), _step(proved, joint.layout.recipe, note), _picture(proved, units, note))
     ]
     files += _plates(joint, own, note)
     record = aids_report(own, units)
@@ -70,15 +71,17 @@ def _stl(proved: Proved, units: Units, note: str) -> File:
     )
 
 
-def _step(proved: Proved, units: Units, title: str, note: str) -> File:
+def _step(proved: Proved, recipe: Recipe, note: str) -> File:
     aid = proved.aid
-    holds = f"{said(aid.title, units)}, as it lies on the bed"
-    parts = [step.Product(aid.name, aid.solid, PLASTIC if aid.to_print else MILLED)]
+    holds = f"{said(aid.title, recipe.units)}, as it lies on the bed"
+    wood = PLASTIC if aid.to_print else MILLED
+    parts = [step.Product(aid.name, aid.solid, wood, number=f"{recipe.slug}-{aid.name}")]
+    head = step.Head(author=recipe.author, date=recipe.date)
     return File(
         f"{AIDS_FOLDER}{aid.name}.step",
         holds,
-        lambda: step.step_bytes(f"{title}, {aid.name}", holds, parts),
-        lambda path: step.reread(path, aid.name, parts),
+        lambda: step.step_bytes(f"{recipe.title}, {aid.name}", holds, parts, head),
+        lambda path: step.reread(path, aid.name, parts, head),
         note,
     )
 

@@ -8,8 +8,10 @@ from typing import TYPE_CHECKING
 
 from solids.layout import Layout
 from solids.layout.assembly import JointKind, PieceName
+from solids.layout.box.faces import Moved
 from solids.layout.box.model import BoxLayout
 from solids.layout.setups import MachineBoard, machine_boards
+from solids.model.kernel.shaping import placed
 from solids.model.parts import Part
 from solids.proof.assembly import PieceProof, ProvedJoint, prove_piece
 from solids.proof.waste import proved_waste
@@ -89,6 +91,16 @@ class Job:
     def boards(self) -> dict[str, MachineBoard]:
         """Every board as it lies in the machine, by name."""
         return machine_boards(self.proof.assembly.plan)
+
+    @cached_property
+    def lying(self) -> dict[str, Part]:
+        """Every board as cut, as it lies in the machine, by name."""
+        found = {}
+        for part in self.proof.cut:
+            by = part.rows.then(self.boards[part.name].lies.to_machine)
+            solid, faces = placed(part.solid, by), Moved(part.faces, by)
+            found[part.name] = Part(part.name, part.name, solid, part.wood, faces=faces)
+        return found
 
     @cached_property
     def shared_aids(self) -> dict[str, dict[str, JointKind]]:

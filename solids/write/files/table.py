@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import itertools
+import re
 from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from pathlib import Path
@@ -11,8 +12,9 @@ from solids.base.messages import capital
 from solids.bench.materials import bill_of_materials
 from solids.layout.assembly import PieceName
 from solids.layout.box.cut_list import cut_list
-from solids.model.kernel import Solid, mesh
-from solids.model.kernel.shaping import placed
+from solids.layout.box.faces import Alike
+from solids.layout.dimensions import board_dimensions
+from solids.model.kernel import mesh
 from solids.model.parts import Part
 from solids.recipe.tables.box_resolved import SIDES
 from solids.write.files import on_demand
@@ -51,6 +53,8 @@ __all__ = ["GROUPS", "NOTE", "File", "Group", "Job", "Written", "files_of", "pap
 
 
 FINISHED, TAKEN_AWAY = ", finished", ", wood to take away"
+STATES = {"": "cut", FINISHED: "finished", TAKEN_AWAY: "waste"}
+"""How the number of a part or a piece ends, by what stands behind its title."""
 
 # --- solids --------------------------------------------------------------------------------------
 
@@ -66,39 +70,49 @@ def _step(name: str, pick: Callable[[Job], Sequence[Part]], state: str = "", wha
             shapes.setdefault(part.shape, []).append(part)
         return [
             step.Product(
-                " and ".join(part.name for part in alike) + state,
+                name + state,
                 alike[0].solid,
                 alike[0].wood,
                 tuple((part.name + state, part.rows) for part in alike),
+                Alike(tuple(part.faces for part in alike)),
+                _number(job, name, state + what),
             )
-            for alike in shapes.values()
+            for name, alike in ((" and ".join(part.name for part in alike), alike) for alike in shapes.values())
         ]
 
     return (
-        lambda job: step.step_bytes(job.title + state + what, row.holds, parts(job)),
-        lambda path, job: step.reread(path, job.title + state + what, parts(job)),
+        lambda job: step.step_bytes(job.title + state + what, row.holds, parts(job), _head(job, state + what)),
+        lambda path, job: step.reread(path, job.title + state + what, parts(job), _head(job, state + what)),
     )
 
 
-def _lying(job: Job, part: Part) -> Solid:
-    """A board as it lies in the machine."""
-    return placed(part.solid, part.rows.then(job.boards[part.name].lies.to_machine))
+def _head(job: Job, state: str = "") -> step.Head:
+    recipe = job.proof.assembly.recipe
+    return step.Head(_number(job, job.piece, state), recipe.author, recipe.date)
+
+
+def _number(job: Job, name: str, state: str = "") -> str:
+    """What tells a part, or the whole piece, from every other: "tool-tray-tail-board-cut"."""
+    return f"{job.proof.assembly.recipe.slug}-{re.sub('[ ,]+', '-', name)}-{STATES[state]}"
 
 
 def _board_step(job: Job, part: Part) -> bytes:
-    return step.step_bytes(f"{job.title}, {part.name}", f"the {part.name} as cut", [_alone(job, part)])
+    return step.step_bytes(f"{job.title}, {part.name}", f"the {part.name} as cut", [_alone(job, part)], _head(job))
 
 
 def _reread_board_step(path: Path, job: Job, part: Part) -> None:
-    step.reread(path, part.name, [_alone(job, part)])
+    step.reread(path, part.name, [_alone(job, part)], _head(job))
 
 
 def _alone(job: Job, part: Part) -> step.Product:
-    return step.Product(part.name, _lying(job, part), part.wood)
+    lying, dimensions = job.lying[part.name], board_dimensions(job.proof.assembly.plan, part.name)
+    return step.Product(
+        part.name, lying.solid, part.wood, faces=lying.faces, number=_number(job, part.name), dimensions=dimensions
+    )
 
 
 def _board_stl(job: Job, part: Part) -> bytes:
-    return stl.stl_bytes(f"{part.name} as cut", mesh(_lying(job, part)))
+    return stl.stl_bytes(f"{part.name} as cut", mesh(job.lying[part.name].solid))
 
 
 def _reread_board_stl(path: Path, job: Job, part: Part) -> None:
@@ -287,13 +301,15 @@ def _paper_notices(job: Job, names: Collection[str]) -> tuple[str, ...]:
 
 
 OWN_KEYS: dict[Group, tuple[str, ...]] = {
-    "corner": (),
+    "corner": ("author", "date"),
     "model": (),
     "gaps": (),
     "page": (),
     "picture": (),
     "paper": ("paper_size", "paper_corner_relief", "kit_cutters_mm"),
     "aids": (
+        "author",
+        "date",
         "print_bed_mm",
         "print_nozzle_mm",
         "print_clearance_mm",

@@ -11,7 +11,7 @@ REFERENCE = re.compile(r"#(\d+)")
 STATEMENT = re.compile(r"^#(\d+) = ([^;]*);", re.MULTILINE)
 STYLES = re.compile(
     r"""(?: ^ \# \d+ \ =\  (?: MECHANICAL_DESIGN_GEOMETRIC_PRESENTATION_REPRESENTATION
-        | STYLED_ITEM | PRESENTATION_STYLE_ASSIGNMENT | SURFACE_STYLE_USAGE | SURFACE_SIDE_STYLE
+        | (?:OVER_RIDING_)?STYLED_ITEM | PRESENTATION_STYLE_ASSIGNMENT | SURFACE_STYLE_USAGE | SURFACE_SIDE_STYLE
         | SURFACE_STYLE_FILL_AREA | FILL_AREA_STYLE | FILL_AREA_STYLE_COLOUR | COLOUR_RGB )
         \( [^;]* ;\n )+""",
     re.MULTILINE | re.VERBOSE,
@@ -20,6 +20,9 @@ STYLES = re.compile(
 
 FIRST_STYLE = " = MECHANICAL_DESIGN_GEOMETRIC_PRESENTATION_REPRESENTATION("
 """How the first statement of that run continues after its number."""
+
+
+STAMP = "%Y-%m-%dT%H:%M:%S"
 
 
 def encoded(text: str) -> str:
@@ -59,7 +62,8 @@ def order_styles(text: str) -> str:
     """A STEP text with the colours in the order of the parts, each statement on one line.
 
     Open CASCADE writes them in the order of a map keyed by addresses, which differs from run to run, and its own means
-    of reordering entities cannot be used from Python. A colour that several parts share follows the first of them.
+    of reordering entities cannot be used from Python. A part's own colour comes before those of its faces; a colour
+    that several parts share follows the first of them.
     """
     found = STYLES.match(text, text.rfind("\n", 0, max(text.find(FIRST_STYLE), 0)) + 1)
     if found is None:
@@ -72,13 +76,13 @@ def order_styles(text: str) -> str:
         if not body.startswith("COLOUR_RGB"):
             groups[-1].append(number)
 
-    def last_reference(group: list[int], name: str) -> int:
-        return next(int(bodies[n].rpartition("#")[2].strip("()")) for n in group if bodies[n].startswith(name + "("))
+    def last_references(group: list[int], name: str) -> list[int]:
+        return [int(bodies[n].rpartition("#")[2].strip("()")) for n in group if bodies[n].startswith(name + "(")]
 
     ordered: list[int] = []
-    for group in sorted(groups, key=lambda group: last_reference(group, "STYLED_ITEM")):
-        colour = last_reference(group, "FILL_AREA_STYLE_COLOUR")
-        ordered += group if colour in ordered else [*group, colour]
+    for group in sorted(groups, key=lambda group: last_references(group, "STYLED_ITEM")):
+        ordered += group
+        ordered += [n for n in dict.fromkeys(last_references(group, "FILL_AREA_STYLE_COLOUR")) if n not in ordered]
     place = dict(zip(ordered, sorted(bodies), strict=True))
 
     def renumbered(body: str) -> str:
@@ -88,11 +92,14 @@ def order_styles(text: str) -> str:
     return text[: found.start()] + "".join(lines) + text[found.end() :]
 
 
-def timestamp() -> str:
-    """From SOURCE_DATE_EPOCH (seconds, reproducible-builds.org), else a fixed day, so that bytes do not change."""
+def timestamp(date: str = "") -> str:
+    """The date and time of a header, as ISO 8601 has them: a recipe's own `date`, else SOURCE_DATE_EPOCH (seconds,
+    reproducible-builds.org), else a fixed day, so that bytes do not change."""
+    if date:
+        return datetime.datetime.fromisoformat(date).strftime(STAMP)
     try:
         seconds = int(os.environ.get("SOURCE_DATE_EPOCH", "0"))
         moment = datetime.datetime.fromtimestamp(seconds, tz=datetime.UTC)
     except (ValueError, OverflowError, OSError):
         moment = datetime.datetime.fromtimestamp(0, tz=datetime.UTC)
-    return moment.strftime("%Y-%m-%dT%H:%M:%S")
+    return moment.strftime(STAMP)

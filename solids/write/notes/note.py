@@ -26,7 +26,17 @@ JOINT_FRAME = (
     "`corner.step` and `corner-finished.step` are in the frame of the joint. X runs across the boards from the "
     "reference edge. Y points out of the pin board's show face. Z points out of the tail board's show face."
 )
+FACES_NAMED = (
+    'every face has its name, as "flank 3 left" or "show face", and the reference edge is blue. Tails, pins and '
+    "shoulders are counted from there, and left is the side toward it."
+)
 BOX_FRAME = "The boards have both their ends cut. This note is for one end."
+
+AT_CORNERS = " A face at one end has the name of its corner before it."
+DIMENSIONED = (
+    "Those of single boards carry dimensions too, for programs that read them: sizes, gauge settings, slope, and the "
+    "place of each flank."
+)
 
 NOTES_TOLD = ("cup",)
 """Notes of the proof that stand here too, beside its warnings: what to know before a board is milled."""
@@ -74,6 +84,7 @@ def _words(layout: Layout, proof: Proof) -> dict[str, Any]:
         "pin_rounds": round_words(layout, pins),
         "rpm": SPINDLE_RPM,
         "frame_words": BOX_FRAME if layout.standing.corners else JOINT_FRAME,
+        "step_words": f"In the STEP files {FACES_NAMED}{AT_CORNERS if layout.standing.corners else ''} {DIMENSIONED}",
         "aids_note": "The note" if layout.standing.corners else "`aids-note.md`",
         "feeds": feed_rows(layout),
         "passes": proof.passes,

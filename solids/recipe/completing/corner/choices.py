@@ -89,6 +89,8 @@ class _CornerChoices(TailChoosing):
             printing=self._printing(),
             choices=tuple(self.choices),
             notices=(),
+            author=asked.author or "",
+            date=asked.date or "",
         )
         if self.problems:
             raise RecipeError(self.problems, self.units, usable=recipe if self.sound else None)

@@ -41,6 +41,8 @@ def recipe_record(recipe: Recipe) -> RecipeRecord:
     """A recipe with nothing left out."""
     return RecipeRecord(
         title=recipe.title,
+        author=recipe.author,
+        date=recipe.date,
         units=recipe.units,
         kind=recipe.kind,
         width_mm=recipe.width,

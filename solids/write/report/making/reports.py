@@ -141,6 +141,8 @@ def _box_report(
 def _box_recipe(recipe: BoxRecipe, corners: Sequence[BoxCornerRecord]) -> BoxRecipeRecord:
     groove, panel, rough = recipe.groove, recipe.panel, recipe.rough
     return BoxRecipeRecord(
+        author=recipe.author,
+        date=recipe.date,
         inside_length_mm=recipe.inside[0],
         inside_width_mm=recipe.inside[1],
         height_mm=recipe.height,

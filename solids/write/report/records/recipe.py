@@ -84,6 +84,8 @@ class RecipeRecord(Record):
     """The recipe with nothing left out."""
 
     title: str = Field(description="The name of the joint, from which its folder is named.")
+    author: str = Field(description="Who designed it, as the heads of STEP files say; empty if not named.")
+    date: str = Field(description="The date of the design, as ISO 8601 has it; empty if not given.")
     units: Literal["mm", "in"] = Field(description="The unit of the recipe's plain numbers, in which texts are told.")
     kind: Literal["through", "half-blind"] = Field(description="Through, or half-blind as in a drawer front.")
     width_mm: Number = Field(description="Width of the joint from the reference edge to the other edge, in mm.")
@@ -159,6 +161,8 @@ class GrooveRecord(Record):
 class BoxRecipeRecord(Record):
     """The box as resolved. The joints' own keys stand in the corners."""
 
+    author: str = Field(description="Who designed it, as the heads of STEP files say; empty if not named.")
+    date: str = Field(description="The date of the design, as ISO 8601 has it; empty if not given.")
     inside_length_mm: Number = Field(description="Between the inside faces of the left and the right board, in mm.")
     inside_width_mm: Number = Field(description="Between the inside faces of the front and the back board, in mm.")
     height_mm: Number = Field(description="Height of the box: the width of its widest boards, in mm.")

@@ -1,0 +1,104 @@
+"""The dimensions of a board as cut, as a maker sets and marks them, each between two faces by name (see
+`joint/faces.py`). A STEP file carries them for designers. Pure arithmetic, lengths in mm, angles in radians.
+
+Where the second end is a pair of names it is the edge that both faces share: a flank leans, so that a place on it is
+marked where it meets the raw end of the tail board, or the inside face of the pin board.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from solids.layout.box.model import BoxBoard, BoxLayout
+from solids.layout.joint.faces import FAR_END, INSIDE, OTHER_EDGE, RAW_END, REFERENCE_EDGE, SHOW
+from solids.layout.joint.model import Layout
+
+
+@dataclass(frozen=True)
+class Dimension:
+    """What is measured, how much it is, and from which face to which other, or to which edge between two. `is_angle`
+    tells an angle in radians from a length in mm."""
+
+    what: str
+    value: float
+    start: str
+    end: tuple[str, ...]
+    is_angle: bool = False
+
+
+def board_dimensions(plan: Layout | BoxLayout, board: str) -> tuple[Dimension, ...]:
+    """The dimensions of a board as cut, by its name in the piece; none of any other part."""
+    if isinstance(plan, BoxLayout):
+        found = next((one for side, one in plan.boards.items() if side == board), None)
+        return tuple(_of_box(found)) if found else ()
+    is_tail_board = board == "tail board"
+    own, state = plan.recipe.tail_board if is_tail_board else plan.recipe.pin_board, plan.as_cut
+    width = plan.width + (sum(plan.strips) if is_tail_board else 0.0)
+    reach = state.tail_end if is_tail_board else state.pin_end
+    length = Dimension("length", own.length + reach, FAR_END, (_end(plan, is_tail_board=is_tail_board),))
+    return (*_section(own.thickness, width), length, *_of_end(plan, is_tail_board=is_tail_board))
+
+
+def _of_box(board: BoxBoard) -> Iterator[Dimension]:
+    """Both ends of a board of a box are dimensioned from its reference edge; its length runs from end to end."""
+    yield from _section(board.board.thickness, board.width)
+    is_tail_board = board.kind == "tail board"
+    corners = board.up, board.down
+    ends = [f"{corner.name}, {_end(corner.turned, is_tail_board=is_tail_board)}" for corner in corners]
+    yield Dimension("length", board.end_to_end(finished=False), ends[0], (ends[1],))
+    for corner in corners:
+        yield from _of_end(corner.turned, is_tail_board=is_tail_board, prefix=f"{corner.name}, ")
+
+
+def _section(thickness: float, width: float) -> Iterator[Dimension]:
+    yield Dimension("thickness", thickness, INSIDE, (SHOW,))
+    yield Dimension("width", width, REFERENCE_EDGE, (OTHER_EDGE,))
+
+
+def _end(layout: Layout, *, is_tail_board: bool) -> str:
+    """The first of the faces at the raw end of a board."""
+    if is_tail_board:
+        return "end of tail 1"
+    return RAW_END if layout.is_half_blind else "end of half pin 1"
+
+
+def _of_end(layout: Layout, *, is_tail_board: bool, prefix: str = "") -> Iterator[Dimension]:
+    """The gauge settings, the slope, and the places of the flanks of one end."""
+    return (_of_tails if is_tail_board else _of_pins)(layout, prefix)
+
+
+def _of_tails(layout: Layout, prefix: str) -> Iterator[Dimension]:
+    state = layout.as_cut
+    end = f"{prefix}{_end(layout, is_tail_board=True)}"
+    yield Dimension(f"{prefix}gauge for the baseline", state.tail_end, f"{prefix}shoulder 1", (end,))
+    yield _slope(layout, prefix)
+    # The tail board may run on beside the joint at the reference edge, from which the pin board's own is measured.
+    for name, tail, x in _flanks(layout, state.tail_end, socket=False):
+        what = f"{prefix}flank {name} on the raw end"
+        faces = (f"{prefix}flank {name}", f"{prefix}end of tail {tail}")
+        yield Dimension(what, x + layout.below, REFERENCE_EDGE, faces)
+
+
+def _of_pins(layout: Layout, prefix: str) -> Iterator[Dimension]:
+    end = f"{prefix}{_end(layout, is_tail_board=False)}"
+    yield Dimension(f"{prefix}gauge for the baseline", layout.as_cut.pin_end, f"{prefix}socket floor 1", (end,))
+    if layout.is_half_blind:
+        yield Dimension(f"{prefix}gauge for the sockets", layout.depth, INSIDE, (f"{prefix}lap 1",))
+    yield _slope(layout, prefix)
+    for name, _, x in _flanks(layout, 0.0, socket=True):
+        what = f"{prefix}flank {name} at the inside face"
+        yield Dimension(what, x, REFERENCE_EDGE, (f"{prefix}flank {name}", INSIDE))
+
+
+def _slope(layout: Layout, prefix: str) -> Dimension:
+    """The angle between a flank and the reference edge, both planes; in one joint all flanks have one slope."""
+    return Dimension(f"{prefix}slope", layout.slope_rad, REFERENCE_EDGE, (f"{prefix}flank 1 left",), is_angle=True)
+
+
+def _flanks(layout: Layout, y: float, *, socket: bool) -> Iterator[tuple[str, int, float]]:
+    """The flanks at Y = y in the order in which a maker counts them: name, tail, distance from the reference edge."""
+    for tail in layout.counted(layout.tails):
+        edges = layout.socket_edges(tail, y) if socket else layout.tail_edges(tail, y)
+        for side, x in zip(("left", "right"), layout.measured(*edges), strict=True):
+            yield f"{tail.number} {side}", tail.number, x

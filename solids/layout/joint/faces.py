@@ -1,0 +1,206 @@
+"""The names of a board's faces, each found from where the face lies: its outward normal and a point on it, in the
+joint's frame (see `model`). Pure arithmetic, lengths in mm.
+
+Tails, sockets, shoulders and pins are counted from the reference edge, half pins among the pins, and "left" is the side
+toward it. A flank of a socket has the name of the tail's flank that it meets. Pieces of one plane share a name.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from solids.base.geometry import Point, Vector
+from solids.layout.joint.model import Layout
+
+FaceNames = Callable[[Vector, Point], str]
+"""The name of a face from its outward normal, of length 1, and a point within its outline."""
+
+UNNAMED = "face"
+"""The name of a face that no board of ours has; no proved board has one."""
+
+
+def unnamed(_normal: Vector, _point: Point) -> str:
+    """The name of every face of a solid that is no part of ours."""
+    return UNNAMED
+
+
+SAME_PLACE = 1e-6
+"""Faces nearer than this lie in one plane: nothing that a recipe can ask for is so thin (mm)."""
+
+SQUARE = 1e-7
+"""A component of a normal under this is rounding: the flattest hollow, 0.01 mm in some 100 mm, leans a thousand times
+as much."""
+
+INSIDE, SHOW = "inside face", "show face"
+REFERENCE_EDGE, OTHER_EDGE = "reference edge", "other edge"
+FAR_END, RAW_END = "far end", "raw end"
+
+
+def signs(normal: Vector) -> tuple[int, int, int]:
+    """The sign of each component, 0 where it is none."""
+    x, y, z = (0 if abs(component) < SQUARE else 1 if component > 0 else -1 for component in normal)
+    return x, y, z
+
+
+def at(value: float, place: float) -> bool:
+    """Whether a coordinate lies in a plane."""
+    return abs(value - place) < SAME_PLACE
+
+
+@dataclass(frozen=True, eq=False)
+class _Faces:
+    """What both boards have: edges, hands and counting from the reference edge."""
+
+    layout: Layout
+
+    def edge(self, toward: int) -> str:
+        """The edge of the board that looks toward X = 0 (-1) or X = W (1)."""
+        return REFERENCE_EDGE if (toward < 0) != self.layout.mirrored else OTHER_EDGE
+
+    def hand(self, toward: int) -> str:
+        """The side that lies toward X = 0 (-1) or X = W (1), as seen from the reference edge."""
+        return "left" if (toward < 0) != self.layout.mirrored else "right"
+
+    def tail(self, x: float) -> int:
+        """The number of the tail, or of the socket, at X."""
+        gaps = self.layout.gap_spans(self.layout.depth)[1:-1]
+        return self.layout.tails[sum(sum(gap) / 2 < x for gap in gaps)].number
+
+    def gap(self, x: float) -> int:
+        """The number of the pin, or of the shoulder, at X, from 1 for the one at the reference edge."""
+        numbers = range(1, len(self.layout.tails) + 2)
+        return self.layout.counted(numbers)[sum(tail.middle < x for tail in self.layout.tails)]
+
+    def pin(self, x: float) -> str:
+        """ "pin 2", or "half pin 1"."""
+        number = self.gap(x)
+        return f"half pin {number}" if number in (1, len(self.layout.tails) + 1) else f"pin {number}"
+
+    def flank(self, x: float, y: float, side: int) -> str:
+        """ "3 left" for the flank near a point: of the flanks on the `side` of their tails toward X = 0 (-1) or X = W
+        (1), the nearest."""
+        which = 0 if side < 0 else 1
+        tails = self.layout.tails
+        near = min(tails, key=lambda tail: abs(self.layout.tail_edges(tail, y)[which] - x))
+        return f"{near.number} {self.hand(side)}"
+
+
+@dataclass(frozen=True, eq=False)
+class TailBoardFaces(_Faces):
+    """The faces of the tail board of a layout, as cut or finished."""
+
+    def __call__(self, normal: Vector, point: Point) -> str:
+        """The name of the face with this outward normal and this point on it."""
+        match signs(normal):
+            case 0, 0, up:
+                return SHOW if up > 0 else INSIDE
+            case side, 0, 0:
+                return self._side(side, point)
+            case 0, ahead, 0:
+                return self._across(ahead, point)
+            case looks:
+                return self._leaning(looks, point)
+
+    def _leaning(self, looks: tuple[int, int, int], point: Point) -> str:
+        """A face that is square to no axis: a flank, or a face of a chamfer or of a hollow."""
+        x, y, _ = point
+        match looks:
+            case side, -1, 0:
+                return f"flank {self.flank(x, y, side)}"
+            case side, -1, -1:
+                return f"entry chamfer {self.flank(x, y, side)}"
+            case 0, 1, up if y < 0.0:
+                # A hollow lies behind the baseline. Its half at the inside face looks toward the show face.
+                return f"undercut of shoulder {self.gap(x)}, {'inside' if up > 0 else 'show'} half"
+            case 0, 1, up:
+                return f"chamfer of tail {self.tail(x)}, {'show' if up > 0 else 'inside'} side"
+            case side, 1, 0:
+                return f"chamfer of tail {self.tail(x)}, {self.hand(side)} side"
+        return UNNAMED
+
+    def _side(self, side: int, point: Point) -> str:
+        """A face square to X: an edge, the wall of the strip that runs on beside the joint, or a hollow's end."""
+        x, y, _ = point
+        below, above = self.layout.strips
+        if at(x, -below if side < 0 else self.layout.width + above):
+            return self.edge(side)
+        if y > 0.0 and (below or above):
+            return "wall of the strip beside the joint"
+        # The wall of a hollow looks into it, so the one that looks toward X = W is at its end toward X = 0.
+        return f"undercut of shoulder {self.gap(x)}, {self.hand(-side)} end"
+
+    def _across(self, ahead: int, point: Point) -> str:
+        """A face square to the length of the board."""
+        x, y, _ = point
+        if ahead < 0:
+            reach = self.layout.chamfer_reach
+            if reach and at(y, reach):
+                return f"end of entry chamfer {self.nearest_flank(x, y)}"
+            return FAR_END
+        if not 0.0 < x < self.layout.width and y > 0.0:
+            return "end of the strip beside the joint"
+        return f"end of tail {self.tail(x)}" if y > SAME_PLACE else f"shoulder {self.gap(x)}"
+
+    def nearest_flank(self, x: float, y: float) -> str:
+        """ "3 left" for the nearest flank of either side."""
+        found = [
+            (abs(edge - x), tail.number, side)
+            for tail in self.layout.tails
+            for side, edge in zip((-1, 1), self.layout.tail_edges(tail, y), strict=True)
+        ]
+        _, number, side = min(found)
+        return f"{number} {self.hand(side)}"
+
+
+@dataclass(frozen=True, eq=False)
+class PinBoardFaces(_Faces):
+    """The faces of the pin board of a layout, as cut or finished."""
+
+    def __call__(self, normal: Vector, point: Point) -> str:
+        """The name of the face with this outward normal and this point on it."""
+        match signs(normal):
+            case 0, out, 0:
+                return self._faced(out, point)
+            case side, 0, 0:
+                return self.edge(side)
+            case 0, 0, up:
+                return self._across(up, point)
+            case looks:
+                return self._leaning(looks, point)
+
+    def _faced(self, out: int, point: Point) -> str:
+        """A face that looks outward or inward: behind a lap, the end of a socket looks inward too."""
+        x, y, z = point
+        if self.layout.is_half_blind and out < 0 and z > 0.0 and at(y, self.layout.depth):
+            return f"lap {self.tail(x)}"
+        return SHOW if out > 0 else INSIDE
+
+    def _leaning(self, looks: tuple[int, int, int], point: Point) -> str:
+        """A face that is square to no axis: a flank, or a face of a chamfer or of a hollow."""
+        x, y, z = point
+        match looks:
+            case side, _, 0:
+                # The wood of a pin looks into the socket: a flank that looks toward X = W meets a tail's side toward 0.
+                return f"flank {self.flank(x, y, -side)}"
+            case 0, out, 1 if z < 0.0:
+                return self._undercut(out, x)
+            case 0, out, 1:
+                return f"chamfer of {self.pin(x)}, {'show' if out > 0 else 'inside'} side"
+            case side, _, 1:
+                return f"chamfer of {self.pin(x)}, {self.hand(side)} side"
+        return UNNAMED
+
+    def _across(self, up: int, point: Point) -> str:
+        """A face square to the length of the board."""
+        x, _, z = point
+        if up < 0:
+            return FAR_END
+        if not z > SAME_PLACE:
+            return f"socket floor {self.tail(x)}"
+        return RAW_END if self.layout.is_half_blind else f"end of {self.pin(x)}"
+
+    def _undercut(self, out: int, x: float) -> str:
+        """A hollow's half at the inside face looks toward the show face; behind a lap there is no other half."""
+        whole = f"undercut of socket floor {self.tail(x)}"
+        return whole if self.layout.is_half_blind else f"{whole}, {'inside' if out > 0 else 'show'} half"
