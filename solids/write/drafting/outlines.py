@@ -107,7 +107,7 @@ def setup_words(board: MachineBoard, setup: Setup) -> Iterator[str]:
     """One setup in words: how the board lies, and where its zero is."""
     if setup.is_flat:
         face = "good face" if board.name == "bottom" else "inside face"
-        edge = "front edge" if board.name == "bottom" else "reference edge"
+        edge = "back edge" if board.name == "bottom" else "reference edge"
         yield f"{setup.name}: {face} up, {edge} away from you; zero is the cross, on the upper face"
         return
     yield f"{setup.name}: upright, the inside face toward you"
