@@ -16,6 +16,7 @@ from solids.base.cautions import CAUTIONS
 from solids.base.errors import FileError, KernelError, ReadBackError
 from solids.layout.box.cut_list import BOARD_FOOT, cut_list
 from solids.model.kernel.shaping import motion
+from solids.recipe.tables.box_resolved import SIDES
 from solids.write.files.table import write_files
 from solids.write.notes import cut_list_file
 from solids.write.report import BoxReport, report_schema, reread
@@ -198,7 +199,7 @@ def test_layout_and_check_tell_of_the_box(tmp_path: Path) -> None:
 def test_build_writes_and_refuses_what_is_not_for_a_box(tmp_path: Path) -> None:
     done = halfpin("build", "keepsake-box", "--out", str(tmp_path))
     assert done.returncode == 0
-    assert done.stdout.splitlines()[-1].startswith("12 files in ")
+    assert done.stdout.splitlines()[-1].startswith("27 files in ")
     for option in ("--gaps",):
         refused = halfpin("build", "keepsake-box", option, "--out", str(tmp_path / "no"))
         assert refused.returncode == 2

@@ -44,6 +44,8 @@ LASER = (
     "It sets wood on fire. Keep its guards shut and its fumes out, stand by it, and keep to its manual.",
 )
 
+MILLED = ("Clear the middle first; let no loose piece fly. Read the cautions in the note for CNC.",)
+
 ARM = 6.0
 """Half the length of the cross that marks the zero."""
 
@@ -62,12 +64,13 @@ def paths(board: MachineBoard) -> Items:
     return [stroke for setup in board.setups for stroke in _cuts_of(board, setup)]
 
 
-def words(board: MachineBoard, drawn: Items) -> Items:
-    """What is what, beside each setup in its quarter of the plane, clear of what is `drawn` of it."""
+def words(board: MachineBoard, drawn: Items, milled: Sequence[str] = ()) -> Items:
+    """What is what, beside each setup in its quarter of the plane, clear of what is `drawn` of it; and what is to be
+    told where something is `milled`."""
     found: Items = []
     for setup in board.setups:
         right = setup.x[0] < 0
-        told = list(setup_words(board, setup))
+        told = [*setup_words(board, setup), *(milled if setup.joints or setup.groove else ())]
         (_, low), (_, high) = bounds(item for item in drawn if item.layer.startswith(f"{setup.name} "))
         foot = low - 3 * LETTERS if setup.is_flat else high + 2 * LETTERS * (len(told) + 1)
         for row, text in enumerate(told):
@@ -79,7 +82,7 @@ def words(board: MachineBoard, drawn: Items) -> Items:
 def machine_items(board: MachineBoard) -> Items:
     """All that a DXF file of a board holds."""
     drawn = [*outlines(board), *paths(board)]
-    return [*drawn, *words(board, drawn)]
+    return [*drawn, *words(board, drawn, MILLED)]
 
 
 def picture_at_full_size(board: MachineBoard, title: str) -> Sheet:

@@ -12,7 +12,7 @@ from shapely.ops import unary_union
 
 from solids.bench.milling import cuts
 from solids.write.drafting.layers import COLOURS, ISO_WIDTHS, LAYERS, WORDS, ZERO, layer_name, layer_of, machine_layer
-from solids.write.drafting.outlines import LASER, MARGIN, machine_items, outlines, picture_at_full_size
+from solids.write.drafting.outlines import LASER, MARGIN, MILLED, machine_items, outlines, picture_at_full_size
 from solids.write.drafting.sheet import Label, Stroke
 from tests.write.drafting.flat import clashing, words_box
 from tests.write.drafting.machine import EVERY, areas_of, boards_named, boards_of, boards_of_box, own, strokes_of
@@ -141,11 +141,13 @@ def test_words_stand_clear_of_boards_paths_crosses_and_each_other(
 def test_words_say_how_each_board_lies_and_where_its_reference_edge_is() -> None:
     tails, pins = boards_of("tool-tray").values()
     assert [item.text for item in machine_items(tails) if isinstance(item, Label)] == [
-        "flat: inside face up, reference edge away from you; zero is the cross, on the upper face"
+        "flat: inside face up, reference edge away from you; zero is the cross, on the upper face",
+        *MILLED,
     ]
     assert [item.text for item in machine_items(pins) if isinstance(item, Label)] == [
         "end: upright, the inside face toward you",
         "reference edge on the left; zero is the cross, on the raw end",
+        *MILLED,
     ]
     front = " ".join(
         item.text for item in machine_items(boards_of_box("keepsake-box")["front"]) if isinstance(item, Label)
@@ -175,3 +177,18 @@ def test_the_picture_at_full_size_has_each_edge_once_and_no_path(piece: str, nam
             assert page.covers(LineString(item.points)), item
         for item in texts:
             assert box(0, 0, sheet.width, sheet.height).covers(words_box(item)), item.text
+
+
+@each_piece
+def test_who_mills_is_told_of_loose_pieces_and_who_has_a_laser_of_fire(piece: str, name: str) -> None:
+    for board in boards_named(piece, name):
+        milled = [item.text for item in machine_items(board) if isinstance(item, Label)]
+        burnt = [item.text for item in picture_at_full_size(board, "a title").items if isinstance(item, Label)]
+        work = [setup for setup in board.setups if setup.joints or setup.groove]
+        assert [milled.count(words) for words in MILLED] == [len(work)] * len(MILLED)
+        assert [burnt.count(words) for words in LASER] == [1] * len(LASER)
+        assert not set(MILLED) & set(burnt)
+        assert not set(LASER) & set(milled)
+    assert "no loose piece fly" in " ".join(MILLED)
+    assert "cautions" in " ".join(MILLED)
+    assert "fire" in " ".join(LASER)
