@@ -218,9 +218,9 @@ def test_each_note_for_cnc_names_the_drawings_of_its_boards_and_the_layers_in_th
         endings = set(re.findall(r"`((?:clear|last) D[^`]*)`", note))
         assert len(endings) >= 2
         assert all(any(layer.endswith(f" {ending}") for layer in every) for ending in endings)
-        for board, setup in re.findall(
-            r"In `boards/(\w+)\.dxf` this end is on the layers that begin with `([^`]+)`", note
-        ):
+        ends = re.findall(r"In `boards/(\w+)\.dxf` this end is on the layers that begin with `([^`]+)`", note)
+        assert ends
+        for board, setup in ends:
             assert any(layer.startswith(f"{setup} sockets") for layer in drawn[board])
         for layer in re.findall(r"`(flat (?:groove|last)[^`]*)`", note):
             assert layer in every
@@ -401,7 +401,8 @@ def test_papers_of_a_lopsided_joint_are_of_the_hand_of_their_corners(tmp_path: P
             assert words == [edge_on]
         note = flat((folder / f"{corner.kind.slug}-cnc-jig-note.md").read_text("utf-8"))
         side = "left" if upright else "right"
-        assert f"The reference edge is on the {side}, and X runs to the {side}" in note
+        runs = "to the right" if upright else "to the left, below 0"
+        assert f"The reference edge is on the {side}, and X runs {runs}." in note
         assert ("set X to -80 mm there" in note) is not upright, "the jig registers on the left edge"
         assert ("This same zero is marked on it" in note) is upright
         assert "from the reference edge" in pdf_text(folder / corner.kind.slug / "setup-sheet.pdf")

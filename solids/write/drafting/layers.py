@@ -69,8 +69,10 @@ def machine_layer(setup: str, part: Part, depth: float | None, units: Units, dia
 
 
 def layer_name(name: str, version: DxfVersion) -> str:
-    """What a layer is called in a file of this release: R12 knows letters, digits, $, - and _ alone."""
-    return re.sub(r"[^A-Z0-9$_-]", "_", name.upper()) if version == "R12" else name
+    """What a layer is called in a file of this release: R12 knows letters, digits, $, - and _ alone, and 31 of them at
+    most, so "left end" is LEFT there."""
+    short = re.sub(r"^(\w+) end\b", r"\1", name)
+    return re.sub(r"[^A-Z0-9$_-]", "_", short.upper()) if version == "R12" else name
 
 
 def _figures(mm: float, units: Units) -> str:

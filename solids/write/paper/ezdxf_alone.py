@@ -9,6 +9,7 @@ drawing is the same on every machine.
 from __future__ import annotations
 
 import json
+import logging
 import os
 from collections.abc import Iterator
 from configparser import ConfigParser
@@ -50,3 +51,7 @@ with _alone():
     from ezdxf.document import Drawing
     from ezdxf.enums import TextEntityAlignment
     from ezdxf.layouts import Modelspace
+
+# What it remarks on in passing, such as that R12 has no setting for a unit, is not for makers. Without a handler of its
+# own, Python would print it. Our files are judged by its audit.
+logging.getLogger("ezdxf").addHandler(logging.NullHandler())
