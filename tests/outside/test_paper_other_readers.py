@@ -21,6 +21,7 @@ from solids.write.files.table import papers
 from tests.corners import case, file_named
 
 QPDF, PDFTOPPM = shutil.which("qpdf"), shutil.which("pdftoppm")
+TAILS, SVG = "boards/tail-board.dxf", "boards/tail-board.svg"
 NAMES = ("through", "half-blind", "inches", "listed, no symmetry", "ends left proud, chamfered")
 
 pytestmark = pytest.mark.outside
@@ -35,8 +36,9 @@ def paper(tmp_path_factory: pytest.TempPathFactory) -> dict[tuple[str, str], Pat
     folder = tmp_path_factory.mktemp("paper")
     paths = {}
     for number, name in enumerate(NAMES):
-        for file in (*papers(case(name)), file_named(case(name), "booklet.pdf")):
-            path = folder / f"{number}-{file.name}"
+        job = case(name)
+        for file in (*papers(job), *(file_named(job, more) for more in ("booklet.pdf", TAILS, SVG))):
+            path = folder / f"{number}-{file.name.replace('/', '-')}"
             path.write_bytes(file.make())
             paths[name, file.name] = path
     return paths
@@ -154,20 +156,20 @@ def test_a_reader_of_pairs_sees_millimetres_and_as_many_dimensions(
 def test_a_reader_of_pairs_finds_each_tail_on_the_outline(paper: dict[tuple[str, str], Path], name: str) -> None:
     """The tail board's outline as a CAM program reads it: group 10 and 20 of its polyline, closed by bit 1 of 70."""
     plan = case(name).layout
-    entities = entities_of(list(pairs_of(paper[name, "drawing.dxf"].read_bytes())))
-    (outline,) = [e for e in entities if (8, "CAM tail board outline") in e and e[0] == (0, "LWPOLYLINE")]
+    entities = entities_of(list(pairs_of(paper[name, TAILS].read_bytes())))
+    (outline,) = [e for e in entities if (8, "flat outline") in e and e[0] == (0, "LWPOLYLINE")]
     xs, ys = ([float(value) for code, value in outline if code == axis] for axis in (10, 20))
     assert int(next(value for code, value in outline if code == 70)) & 1
     assert len(xs) == len(ys) == 4 * len(plan.tails) + 4
-    left, end = min(xs), max(ys)
+    assert (min(xs), max(ys)) == pytest.approx((0, 0), abs=1e-9), "zero: raw end and reference edge"
     out = plan.recipe.tail_board.proud / plan.ratio
-    tips = sorted(x - left for x, y in zip(xs, ys, strict=True) if abs(y - end) < 1e-6)
+    tips = sorted(-y for x, y in zip(xs, ys, strict=True) if abs(x) < 1e-6)
     meant = sorted(x for tail in plan.tails for x in (tail.left - out, tail.right + out))
     assert tips == pytest.approx(meant, abs=1e-6)
 
 
 @pytest.mark.parametrize("name", NAMES)
 def test_every_byte_of_a_drawing_is_plain_text(paper: dict[tuple[str, str], Path], name: str) -> None:
-    for file in ("drawing.dxf", "drawing.svg"):
+    for file in ("drawing.dxf", "drawing.svg", TAILS, SVG):
         text = paper[name, file].read_bytes().decode("utf-8")
         assert all(ch.isprintable() or ch in "\n\r\t" for ch in text)

@@ -16,15 +16,18 @@ from solids.bench.place_words import place_words
 from solids.bench.procedure import order_of_work
 from solids.bench.settings import bench_of
 from solids.layout import Layout
+from solids.layout.assembly import assembly_of
 from solids.layout.box.kinds import kinds_of_corner, shown_layout
 from solids.layout.joint.volumes import tail_board_volume
+from solids.layout.setups import machine_boards
 from solids.model.boards import face_count, tail_board
 from solids.model.corner import make_corner
 from solids.model.kernel import bounds, faces_of, moved, topology, volume_of
 from solids.proof.joint import corner
 from solids.proof.joint.contacts import contacts
 from solids.write.drafting.dimensions import drawn, words_width
-from solids.write.drafting.outlines import machine_outlines, tail_board_sockets
+from solids.write.drafting.outlines import outlines, paths
+from solids.write.drafting.pockets import tail_board_sockets
 from solids.write.drafting.sheet import Label, Stroke
 from solids.write.drafting.template import strips
 from solids.write.drafting.views import shop_drawing
@@ -112,19 +115,25 @@ def test_the_order_of_work_says_where_the_back_lies_on_the_side() -> None:
 @each_back
 def test_no_path_of_a_cutter_leaves_its_socket_into_the_wood_that_stays(name: str) -> None:
     layout = back(name)
-    zero = layout.width if layout.mirrored else 0.0
-    wall, edge = (x - zero for x in edges(name))
-    paths = [
-        s for s in machine_outlines(layout) if isinstance(s, Stroke) and s.layer.startswith("CAM tail board path D3 ")
+    board = machine_boards(assembly_of(box_of("desk-drawer", *KIT)))[name.removeprefix("back ")]
+    (flat,) = board.setups
+    (joint,) = [each for each in flat.joints if each.corner == name]
+    # Flat, inside face up: the strip is the 16 mm along the edge at Y = 0, and the board's back end is at this X.
+    end, inward = (flat.x[0], 1.0) if joint.side == "left" else (flat.x[1], -1.0)
+    assert (joint.side == "left") is (name == "back left")
+    back_end = [
+        stroke.points
+        for stroke in paths(board)
+        if isinstance(stroke, Stroke)
+        and stroke.layer == "flat last D3 Z-11"
+        and all((x - end) * inward < layout.as_cut.tail_end for x, _ in stroke.points)
     ]
-    assert len(paths) == 4
+    assert len(back_end) == 4
     radius = 1.5
-    for path in paths:
-        for x, _ in path.points:
-            assert x >= radius - 1e-9 if edge < 0 else x <= -radius + 1e-9
-    (outline,) = [s for s in machine_outlines(layout) if isinstance(s, Stroke) and "board outline" in s.layer]
-    reach = [x for x, y in outline.points if y == pytest.approx(layout.as_cut.tail_end)]
-    assert {wall, edge} <= set(reach), "the strip ends where the tails do"
+    assert max(y for ring in back_end for _, y in ring) == pytest.approx(-16 - radius)
+    (outline,) = [s for s in outlines(board) if isinstance(s, Stroke) and s.layer == "flat outline"]
+    reach = [y for x, y in outline.points if x == pytest.approx(end)]
+    assert {0.0, -16.0} <= {round(y, 9) + 0.0 for y in reach}, "the strip ends where the tails do"
     closed = [len(pocket.closed_corners) for pocket in tail_board_sockets(layout)]
     assert closed == ([2, 2, 2, 1] if name == "back left" else [1, 2, 2, 2])
 

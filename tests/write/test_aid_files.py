@@ -265,9 +265,13 @@ def test_a_key_of_the_printer_or_the_bush_marks_only_aids_stale(tmp_path: Path, 
     assert others | ONE_FILES == names_below(folder) - {NAME}
 
 
-def test_cutters_mark_paper_aids_and_the_note_for_cnc_stale_but_no_model_of_the_corner(tmp_path: Path) -> None:
+MILLED = {NOTE, "boards/tail-board.dxf", "boards/pin-board.dxf"}
+"""What tells the cutters' paths, or holds them."""
+
+
+def test_cutters_mark_paper_aids_paths_and_the_note_for_cnc_stale_but_no_model_of_the_corner(tmp_path: Path) -> None:
     folder = write_files(piece_of(), tmp_path, groups=("corner", "paper")).folder
-    paper = names_below(folder) - CORNER_FILES - {NAME} | {NOTE, BOOKLET}
+    paper = names_below(folder) - CORNER_FILES - {NAME} | {BOOKLET} | MILLED
     aids(asking(), tmp_path)
     aids(asking("kit.cutters=[5]"), tmp_path)
     assert stale_in(folder) == paper
@@ -275,7 +279,18 @@ def test_cutters_mark_paper_aids_and_the_note_for_cnc_stale_but_no_model_of_the_
     write_files(piece_of(), tmp_path, groups=("corner", "paper"))
     aids(asking(), tmp_path)
     write_files(piece_of("tool-tray", "kit.cutters=[5]"), tmp_path)
-    assert stale_in(folder) == paper - {NOTE, BOOKLET} | ONE_FILES
+    assert stale_in(folder) == paper - {BOOKLET} - MILLED | ONE_FILES
+
+
+@pytest.mark.parametrize("override", ["paper.dxf_units=in", "paper.dxf_version=R12", "paper.corner_relief=true"])
+def test_how_a_drawing_is_written_marks_drawings_and_the_note_for_cnc_stale_and_nothing_else(
+    tmp_path: Path, override: str
+) -> None:
+    folder = write_files(piece_of(), tmp_path, groups=("corner", "paper", "model")).folder
+    aids(asking(), tmp_path)
+    write_files(piece_of("tool-tray", override), tmp_path, groups=("model",))
+    paper = {"setup-sheet.pdf", "template.pdf", "drawing.dxf", "drawing.svg", "drawing.pdf", BOOKLET}
+    assert stale_in(folder) == paper | MILLED - {NOTE}, "the note for CNC is made again, for its cautions"
 
 
 def test_a_sheet_of_another_size_leaves_aids_as_good_as_they_were(tmp_path: Path) -> None:

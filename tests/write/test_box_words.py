@@ -192,32 +192,47 @@ def test_every_file_that_the_note_of_a_box_names_is_there(folders: dict[str, Pat
 @pytest.mark.parametrize("name", BOXES)
 def test_every_file_that_the_notes_for_cnc_name_is_there(folders: dict[str, Path], name: str) -> None:
     there = {path.relative_to(folders[name]).as_posix() for path in folders[name].rglob("*")}
-    for note in folders[name].glob("*-note.md"):
+    notes = list(folders[name].glob("*-note.md"))
+    assert len(notes) == len(job_of(name).proof.joints) + 1
+    for note in notes:
         text = note.read_text("utf-8").partition("There is more, for the asking:")[0]
         named = set(re.findall(FILE, text))
-        drawings = {file for file in named if file.endswith("/drawing.dxf")}
-        assert named - drawings <= there, note.name
-        # The drawing is there where the papers are; where they are not, the note says how to get it.
-        assert all(f"`{file}`, which `halfpin paper` writes" in flat(text) for file in drawings)
-        assert name not in ON_PAPER or drawings <= there
+        assert named <= there, note.name
+        assert any(file.startswith("boards/") for file in named)
 
 
-def test_each_note_for_cnc_names_its_own_drawing_and_the_layers_in_it(tmp_path: Path) -> None:
+def layers_of(path: Path) -> set[str]:
+    return {entity.dxf.layer for entity in ezdxf.readfile(path).modelspace()}
+
+
+def test_each_note_for_cnc_names_the_drawings_of_its_boards_and_the_layers_in_them(tmp_path: Path) -> None:
+    """The endings of the paths' layers, the setup that each end has, and the groove."""
     job = job_of_box("desk-drawer", "kit.cutters=[3, 6, 10]")
-    folder = write_files(job, tmp_path, groups=WITH_PAPER).folder
+    folder = write_files(job, tmp_path).folder
     for corner in job.proof.joints:
         note = flat((folder / f"{corner.kind.slug}-cnc-jig-note.md").read_text("utf-8"))
-        layers = set(re.findall(r"`(CAM [^`]* D[^`]*)`", note))
-        assert f"in `{corner.kind.slug}/drawing.dxf`" in note
-        drawn = ezdxf.readfile(folder / corner.kind.slug / "drawing.dxf")
-        assert layers == {e.dxf.layer for e in drawn.modelspace() if " path D" in e.dxf.layer}
-        assert len(layers) >= 2
+        met = {side for corner_name in corner.kind.names for side in corner_name.split()}
+        assert {file.split("/")[1].split(".")[0] for file in re.findall(r"`(boards/[^`]+)`", note)} == met
+        drawn = {side: layers_of(folder / f"boards/{side}.dxf") for side in met}
+        every = set().union(*drawn.values())
+        endings = set(re.findall(r"`((?:clear|last) D[^`]*)`", note))
+        assert len(endings) >= 2
+        assert all(any(layer.endswith(f" {ending}") for layer in every) for ending in endings)
+        ends = re.findall(r"In `boards/(\w+)\.dxf` this end is on the layers that begin with `([^`]+)`", note)
+        assert ends
+        for board, setup in ends:
+            assert any(layer.startswith(f"{setup} sockets") for layer in drawn[board])
+        for layer in re.findall(r"`(flat (?:groove|last)[^`]*)`", note):
+            assert layer in every
+        assert ("**The groove.**" in note) is any("groove" in layer for layer in every)
 
 
 def test_a_change_of_cutters_leaves_the_models_of_a_box_as_good_as_they_were(tmp_path: Path) -> None:
     folder = write_files(job_of_box("desk-drawer"), tmp_path, groups=WITH_PAPER).folder
     written = write_files(job_of_box("desk-drawer", "kit.cutters=[3, 6, 10]"), tmp_path, groups=("paper",))
-    assert set(written.stale) == {path.name for path in folder.glob("*-cnc-jig-note.md")}
+    drawings = {f"boards/{path.name}" for path in folder.glob("boards/*.dxf")}
+    assert len(drawings) == 5
+    assert set(written.stale) == {path.name for path in folder.glob("*-cnc-jig-note.md")} | drawings
 
 
 def test_a_wood_of_any_name_keeps_the_table_whole(tmp_path: Path) -> None:
@@ -299,7 +314,7 @@ def test_each_kind_of_corner_has_its_own_papers(folders: dict[str, Path], name: 
         names = {path.name for path in (folders[name] / corner.kind.slug).iterdir()}
         assert names == {"setup-sheet.pdf", "template.pdf", "drawing.dxf", "drawing.svg", "drawing.pdf"}
     below = {path.name for path in folders[name].iterdir() if path.is_dir()}
-    assert below == {corner.kind.slug for corner in job.proof.joints}
+    assert below == {"boards", *(corner.kind.slug for corner in job.proof.joints)}
 
 
 @pytest.mark.parametrize("name", ON_PAPER)
@@ -313,22 +328,6 @@ def test_no_setup_sheet_saws_a_board_too_short(folders: dict[str, Path], name: s
             sides = (hand, end) if job.proof.box.recipe.tails_on_sides else (end, hand)
             for told, side in zip(words, sides, strict=True):
                 assert float(told) >= job.proof.box.boards[side].end_to_end(finished=False) - 0.05  # type: ignore[index]
-
-
-def labels_of_cam(path: Path) -> str:
-    return " ".join(text.dxf.text for text in ezdxf.readfile(path).modelspace().query("TEXT"))
-
-
-def zero_of_cam(path: Path) -> float:
-    """The X of the crosses that mark each board's zero."""
-    found = ezdxf.readfile(path).modelspace().query("LINE LWPOLYLINE")
-    ends = [
-        [e.dxf.start.x, e.dxf.end.x] if e.dxftype() == "LINE" else [x for x, *_ in e]
-        for e in found
-        if e.dxf.layer == "CAM zero"
-    ]
-    (zero,) = {round(sum(xs) / len(xs), 6) for xs in ends}
-    return zero
 
 
 @pytest.mark.parametrize(
@@ -348,12 +347,32 @@ def test_the_marks_at_the_back_of_a_drawer_are_measured_from_where_they_begin(
         "note": flat(note_of(folder)).split("## Corners")[1],
         "note for CNC": flat((folder / f"{slug}-cnc-jig-note.md").read_text("utf-8")),
         "sheet of the box": pdf_text(folder / "box-sheet.pdf"),
-        "CAM": labels_of_cam(folder / slug / "drawing.dxf"),
         **{name: pdf_text(folder / slug / f"{name}.pdf") for name in ("setup-sheet", "template", "drawing")},
     }
     for place, text in places.items():
         assert words in text, place
         assert "below it stays. Do not saw it off." in text, place
+
+
+def words_of(folder: Path, board: str) -> str:
+    """What stands beside a board in its drawing, line after line."""
+    space = ezdxf.readfile(folder / "boards" / f"{board}.dxf").modelspace()
+    return " ".join(text.dxf.text for text in space.query("TEXT"))
+
+
+def feet_on_the_flat(path: Path, end: str, job: Job) -> tuple[list[float], str]:
+    """Where the tails of a side stand on the baseline at one end, from the reference edge down, and on which side the
+    pin board that is set up at this corner has its reference edge. The right side has its front end to the left when it
+    lies on its show face with the reference edge away; the left side has its back end there."""
+    (outline,) = [e for e in ezdxf.readfile(path).modelspace() if e.dxf.layer == "flat outline"]
+    points = [(x, y) for x, y, *_ in outline.get_points()]
+    on_the_left = (path.stem == "right") == (end == "front")
+    long = max(x for x, _ in points)
+    # 12 mm of pin board and 0.5 mm proud.
+    baseline = 12.5 if on_the_left else long - 12.5
+    found = sorted(-y for x, y in points if abs(x - baseline) < 1e-6)
+    assert (found[0], found[-1]) == pytest.approx((0, job.proof.box.recipe.height))
+    return found[1:-1], "left" if on_the_left else "right"
 
 
 def test_papers_of_a_lopsided_joint_are_of_the_hand_of_their_corners(tmp_path: Path) -> None:
@@ -371,25 +390,21 @@ def test_papers_of_a_lopsided_joint_are_of_the_hand_of_their_corners(tmp_path: P
             (2, 10),
             (3, 22),
         ], "counted from the reference edge"
-        outlines = [
-            line
-            for line in ezdxf.readfile(folder / corner.kind.slug / "drawing.dxf").modelspace().query("LWPOLYLINE")
-            if line.dxf.layer == "CAM tail board outline"
-        ]
-        (outline,) = outlines
-        left, foot = (min(point[axis] for point in outline) for axis in (0, 1))
-        rise = foot + corner.layout.recipe.tail_board.length
-        baseline = sorted(x - left for x, y, *_ in outline if abs(y - rise) < 1e-6)
-        feet = [x for tail in corner.layout.tails for x in corner.layout.tail_edges(tail, 0.0)]
-        assert baseline == pytest.approx([0.0, *feet, 80.0])
-        zero = zero_of_cam(folder / corner.kind.slug / "drawing.dxf")
-        assert left - zero == pytest.approx(0.0 if upright else -80.0), "zero is at the reference edge"
-        side = "left" if upright else "right"
+        from_edge = sorted(
+            80 - x if layout.mirrored else x for tail in layout.tails for x in layout.tail_edges(tail, 0.0)
+        )
+        for name in corner.kind.names:
+            end, hand = name.split()
+            feet, edge_on = feet_on_the_flat(folder / "boards" / f"{hand}.dxf", end, job)
+            assert feet == pytest.approx(from_edge), "measured from the reference edge, at Y = 0"
+            words = re.findall(rf"{hand} end: upright.*?reference edge on the (left|right)", words_of(folder, end))
+            assert words == [edge_on]
         note = flat((folder / f"{corner.kind.slug}-cnc-jig-note.md").read_text("utf-8"))
-        assert note.count(f"Put the reference edge to the {side}") == 2
-        assert ("set X to -80 mm there for these paths" in note) is not upright, "the jig registers on the left edge"
-        assert ("with this same zero marked on it" in note) is upright
-        assert f"reference edge on the {side}" in labels_of_cam(folder / corner.kind.slug / "drawing.dxf")
+        side = "left" if upright else "right"
+        runs = "to the right" if upright else "to the left, below 0"
+        assert f"The reference edge is on the {side}, and X runs {runs}." in note
+        assert ("set X to -80 mm there" in note) is not upright, "the jig registers on the left edge"
+        assert ("This same zero is marked on it" in note) is upright
         assert "from the reference edge" in pdf_text(folder / corner.kind.slug / "setup-sheet.pdf")
 
 

@@ -6,6 +6,7 @@ import math
 import re
 from pathlib import Path
 
+import numpy as np
 import pytest
 import textstat
 from markdown_it import MarkdownIt
@@ -17,10 +18,12 @@ from solids.bench.facts import wood_facts
 from solids.bench.milling import ALLOWANCE, CUTTERS, LONGEST_REACH, corner_remainder
 from solids.bench.procedure import order_of_work
 from solids.layout.plan import plan
-from solids.write.drafting.outlines import machine_outlines
-from solids.write.files.table import Job, files_of, prove_layout
+from solids.write.drafting.layers import layer_name
+from solids.write.drafting.outlines import machine_items
+from solids.write.files.job import JointJob
+from solids.write.files.table import files_of, prove_layout
 from solids.write.notes import markdown, note
-from tests.corners import CASES, PRESETS, case, job_of, titled
+from tests.corners import CASES, PRESETS, case, job_of, made, titled
 
 PLAIN_ENGLISH = 60.0
 """Flesch reading ease: from 60 up is plain English (R. Flesch, "A new readability yardstick", 1948, his own table)."""
@@ -30,11 +33,12 @@ TOPICS = ("edge tools", "router", "cnc", "dust", "noise", "eyes", "clamps", "not
 DEFERS = ("manual of your machine", "safety rules of the place where you work", "someone who is trained")
 
 
-def text_of(job: Job) -> str:
-    return note.note_bytes(job.layout, job.proof, [("corner.step", "both boards")]).decode("utf-8")
+def text_of(job: JointJob) -> str:
+    boards = job.job.boards.values()
+    return note.note_bytes(job.layout, job.proof, boards, [("corner.step", "both boards")]).decode("utf-8")
 
 
-def flat(job: Job) -> str:
+def flat(job: JointJob) -> str:
     """The note with all line breaks taken out."""
     return " ".join(text_of(job).split())
 
@@ -116,16 +120,33 @@ def test_with_one_tail_there_is_no_gap_to_pass() -> None:
     assert "With one tail, both sockets are open at the edge" in flat(case("one tail"))
 
 
+def corner_of(data: bytes) -> tuple[float, float, float, float]:
+    """Of an STL file: the least X, the least and the greatest Y, and the greatest Z."""
+    points = np.frombuffer(data[84:], dtype=np.dtype("<3f4, <(3,3)f4, <u2"))["f1"].reshape(-1, 3)
+    (x, low, _), (_, high, z) = points.min(axis=0), points.max(axis=0)
+    return float(x), float(low), float(high), float(z)
+
+
 @pytest.mark.parametrize("name", CASES)
-def test_the_move_takes_the_corner_of_each_board_to_zero(name: str) -> None:
+def test_each_model_lies_with_its_zero_where_the_note_sets_it(name: str) -> None:
+    """Flat: X from the raw end on the left, the reference edge away, zero on the upper face. Upright: X along the end,
+    Y away from you from the inside face, zero on the raw end."""
     job = case(name)
-    layout, recipe = job.layout, job.layout.recipe
-    x_y_z = re.findall(r"move it by X (\S+) mm, Y (\S+) mm, Z (\S+) mm", flat(job))
-    tails, pins = ([float(value) for value in move] for move in x_y_z)
-    assert tails == pytest.approx(
-        [0, -(layout.depth + recipe.tail_board.proud), -recipe.tail_board.thickness], abs=0.01
-    )
-    assert pins == pytest.approx([0, 0, -(recipe.tail_board.thickness + recipe.pin_board.proud)], abs=0.01)
+    text = flat(job)
+    for words in (
+        "Put the raw end to the left. `boards/tail-board.step`, `.stl`, `.dxf` and `.svg` lie like this.",
+        "Set zero there, at the corner of the reference edge and the raw end, on the upper face.",
+        "Set zero at the corner of the reference edge and the inside face, on the raw end.",
+        "`boards/pin-board.step`, `.stl`, `.dxf` and `.svg` stand like this. The reference edge is on the left, and X",
+        "Nothing has to be turned or moved.",
+    ):
+        assert words in text
+    x, low, high, z = corner_of(made(job, "boards/tail-board.stl"))
+    assert (x, high, z) == pytest.approx((0, 0, 0), abs=1e-4)
+    assert low == pytest.approx(-job.layout.width, abs=1e-4)
+    x, low, high, z = corner_of(made(job, "boards/pin-board.stl"))
+    assert (x, low, z) == pytest.approx((0, 0, 0), abs=1e-4)
+    assert high == pytest.approx(job.layout.recipe.pin_board.thickness, abs=1e-4)
 
 
 @pytest.mark.parametrize("name", CASES)
@@ -155,22 +176,60 @@ def test_passes_times_their_depth_make_the_depth_of_the_cut(name: str) -> None:
 OWN = "kit.cutters=[3, 6, 12]"
 
 
-def test_the_note_names_the_drawing_the_layer_and_its_cutter() -> None:
-    """drawer-front: 3 mm passes the 4 mm gap; the sockets take 12 mm, which leaves 6.9 mm in each corner at the lap."""
-    job = job_of("drawer-front", OWN)
-    text, dxf = flat(job), {stroke.layer for stroke in machine_outlines(job.layout)}
-    for layer, cutter in (
-        ("CAM tail board path D3 Z-11", "3 mm"),
-        ("CAM pin board rough path D12 Z-11.5", "12 mm"),
-        ("CAM pin board path D3 Z-11.5", "3 mm"),
-    ):
-        assert f"`{layer}` for the {cutter} cutter" in text
-        assert layer in dxf
-    assert len([layer for layer in dxf if " D" in layer]) == 3
-    assert "in `drawing.dxf`" in text.lower()
-    assert "a cross on the layer `CAM zero` marks this zero" in text
+def layers_in(job: JointJob) -> dict[str, set[str]]:
+    """The layers of each board's drawing, by the board's name, as the file has them."""
+    version = job.layout.recipe.paper.dxf_version
+    return {
+        name: {layer_name(item.layer, version) for item in machine_items(board)}
+        for name, board in job.job.boards.items()
+    }
+
+
+@pytest.mark.parametrize(
+    ("more", "told"),
+    [
+        ((), ("clear D3 Z-11", "last D3 Z-11", "clear D12 Z-11.5", "last D3 Z-11.5", "zero")),
+        (
+            ("paper.dxf_units=in",),
+            (
+                "clear D0.1181 Z-0.4331",
+                "last D0.1181 Z-0.4331",
+                "clear D0.4724 Z-0.4528",
+                "last D0.1181 Z-0.4528",
+                "zero",
+            ),
+        ),
+        (
+            ("paper.dxf_version=R12",),
+            ("CLEAR_D3_Z-11", "LAST_D3_Z-11", "CLEAR_D12_Z-11_5", "LAST_D3_Z-11_5", "ZERO"),
+        ),
+    ],
+)
+def test_the_note_names_the_layers_and_their_cutters_as_the_drawings_have_them(
+    more: tuple[str, ...], told: tuple[str, ...]
+) -> None:
+    """drawer-front: 3 mm passes the 4 mm gap; the sockets take 12 mm, which leaves 6.9 mm in each corner at the lap.
+    11 mm is 0.4331 in, 11.5 mm 0.4528 in; 3 mm is 0.1181 in, 12 mm 0.4724 in."""
+    job = job_of("drawer-front", OWN, *more)
+    text, dxf = flat(job), layers_in(job)
+    tails_clear, tails_last, rough, last, zero = told
+    assert f"on the layers that end in `{tails_clear}` and `{tails_last}` for the 3 mm cutter." in text
+    assert f"`{rough}` for the 12 mm cutter and `{last}` for the 3 mm cutter." in text
+    assert f"The cross on the layer `{zero}` is this zero." in text
+    cut = {name: {layer for layer in layers if re.search(r"[ _]D\d", layer)} for name, layers in dxf.items()}
+    for board, endings in (("tail board", {tails_clear, tails_last}), ("pin board", {rough, last})):
+        assert {layer[len(layer.replace("_", " ").split()[0]) + 1 :] for layer in cut[board]} == endings
+        assert zero in dxf[board]
     assert "So rough out with the 12 mm cutter, and finish with the 3 mm cutter." in text
     assert "Of the usual sizes" not in text
+
+
+def test_the_note_tells_of_lines_into_the_corners_where_they_are_drawn() -> None:
+    for more, there in (("paper.corner_relief=true", True), ("paper.corner_relief=false", False)):
+        job = job_of("drawer-front", OWN, more)
+        for board, layer in (("tail board", "relief D3 Z-11"), ("pin board", "relief D3 Z-11.5")):
+            assert (f"The lines on `{layer}` run into each sharp corner" in flat(job)) is there
+            assert any(each.endswith(layer) for each in layers_in(job)[board]) is there
 
 
 def test_a_note_without_cutters_of_ones_own_says_whose_they_are_and_promises_no_path() -> None:
@@ -208,7 +267,9 @@ def test_the_words_about_the_fit_are_this_joints(name: str, words: str) -> None:
 def test_every_file_that_it_is_told_of_is_listed() -> None:
     job = job_of()
     more = [("halfpin aids", "aids to print", ["aids/aids-note.md"])]
-    text = note.note_bytes(job.layout, job.proof, [("a.step", "one"), ("b.stl", "two")], more).decode()
+    text = note.note_bytes(
+        job.layout, job.proof, job.job.boards.values(), [("a.step", "one"), ("b.stl", "two")], more
+    ).decode()
     assert "| [`a.step`](a.step) | one |\n| [`b.stl`](b.stl) | two |" in text
     assert "- `halfpin aids`: aids to print. [`aids/aids-note.md`](aids/aids-note.md)." in text
 

@@ -62,15 +62,17 @@ _MACHINE = re.compile(r"zero|words|.+ (?P<part>outline|sockets|groove|clear|last
 
 def machine_layer(setup: str, part: Part, depth: float | None, units: Units, diameter: float | None = None) -> str:
     """The layer of what one cut takes: "flat last D3 Z-10.5" is the last round of a cutter of 3 mm down to 10.5 mm
-    below the zero, in the setup "flat"; in inches "flat last D0.125 Z-0.413". It has no commas, which some programs
+    below the zero, in the setup "flat"; in inches "flat last D0.125 Z-0.4134". It has no commas, which some programs
     that read DXF refuse in the name of a layer."""
     cutter = "" if diameter is None else f" D{_figures(diameter, units)}"
     return f"{setup} {part}{cutter}" + ("" if depth is None else f" Z-{_figures(depth, units)}")
 
 
 def layer_name(name: str, version: DxfVersion) -> str:
-    """What a layer is called in a file of this release: R12 knows letters, digits, $, - and _ alone."""
-    return re.sub(r"[^A-Z0-9$_-]", "_", name.upper()) if version == "R12" else name
+    """What a layer is called in a file of this release: R12 knows letters, digits, $, - and _ alone, and 31 of them at
+    most, so "left end" is LEFT there."""
+    short = re.sub(r"^(\w+) end\b", r"\1", name)
+    return re.sub(r"[^A-Z0-9$_-]", "_", short.upper()) if version == "R12" else name
 
 
 def _figures(mm: float, units: Units) -> str:

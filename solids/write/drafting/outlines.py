@@ -44,6 +44,8 @@ LASER = (
     "It sets wood on fire. Keep its guards shut and its fumes out, stand by it, and keep to its manual.",
 )
 
+MILLED = ("Clear the middle first; let no loose piece fly. Read the cautions in the note for CNC.",)
+
 ARM = 6.0
 """Half the length of the cross that marks the zero."""
 
@@ -62,13 +64,15 @@ def paths(board: MachineBoard) -> Items:
     return [stroke for setup in board.setups for stroke in _cuts_of(board, setup)]
 
 
-def words(board: MachineBoard) -> Items:
-    """What is what, beside each setup in its quarter of the plane."""
+def words(board: MachineBoard, drawn: Items, milled: Sequence[str] = ()) -> Items:
+    """What is what, beside each setup in its quarter of the plane, clear of what is `drawn` of it; and what is to be
+    told where something is `milled`."""
     found: Items = []
     for setup in board.setups:
         right = setup.x[0] < 0
-        told = list(setup_words(board, setup))
-        foot = setup.y[0] - 3 * LETTERS if setup.is_flat else setup.y[1] + 2 * LETTERS * (len(told) + 1)
+        told = [*setup_words(board, setup), *(milled if setup.joints or setup.groove else ())]
+        (_, low), (_, high) = bounds(item for item in drawn if item.layer.startswith(f"{setup.name} "))
+        foot = low - 3 * LETTERS if setup.is_flat else high + 2 * LETTERS * (len(told) + 1)
         for row, text in enumerate(told):
             at = (-LETTERS if right else LETTERS, foot - 2 * LETTERS * row)
             found.append(Label(text, at, LETTERS, "right" if right else "left", layer=WORDS))
@@ -77,14 +81,16 @@ def words(board: MachineBoard) -> Items:
 
 def machine_items(board: MachineBoard) -> Items:
     """All that a DXF file of a board holds."""
-    return [*outlines(board), *paths(board), *words(board)]
+    drawn = [*outlines(board), *paths(board)]
+    return [*drawn, *words(board, drawn, MILLED)]
 
 
 def picture_at_full_size(board: MachineBoard, title: str) -> Sheet:
     """The outline of a board and the areas to clear, at 1:1, with what a laser does to them."""
     # The outline of a flat board runs round its sockets: a laser would cut each of those lines twice.
     twice = tuple(f"{setup.name} sockets" for setup in board.setups if setup.is_flat)
-    items: Items = [item for item in (*outlines(board), *words(board)) if not item.layer.startswith(twice or "-")]
+    drawn = outlines(board)
+    items: Items = [item for item in (*drawn, *words(board, drawn)) if not item.layer.startswith(twice or "-")]
     (left, foot), _ = bounds(items)
     for row, text in enumerate(LASER, start=1):
         items.append(Label(text, (left, foot - 2 * LETTERS * (row + 1)), LETTERS, "left", layer=WORDS))
@@ -107,7 +113,7 @@ def setup_words(board: MachineBoard, setup: Setup) -> Iterator[str]:
     """One setup in words: how the board lies, and where its zero is."""
     if setup.is_flat:
         face = "good face" if board.name == "bottom" else "inside face"
-        edge = "front edge" if board.name == "bottom" else "reference edge"
+        edge = "back edge" if board.name == "bottom" else "reference edge"
         yield f"{setup.name}: {face} up, {edge} away from you; zero is the cross, on the upper face"
         return
     yield f"{setup.name}: upright, the inside face toward you"

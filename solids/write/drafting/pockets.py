@@ -1,5 +1,4 @@
-"""The areas that a router clears in a joint, and the paths that the centre of a cutter takes there. Pure arithmetic, in
-mm of the work.
+"""The areas that a router clears in a joint, and the paths that the centre of a cutter takes there, in mm of the work.
 
 The tail board is seen along Z on its faces, and the pin board on its end: X runs across both from the reference edge,
 and Y is that of the joint.
@@ -14,6 +13,7 @@ from dataclasses import dataclass
 from solids.base.geometry import PlanePoint, Segment, Span
 from solids.base.polygons import inset
 from solids.layout import Layout
+from solids.model.manifold import nested
 
 
 @dataclass(frozen=True)
@@ -87,7 +87,19 @@ def channel(x: Span, y: Span) -> Pocket:
 def cutter_ring(pocket: Pocket, diameter: float, leaves: float = 0.0) -> tuple[PlanePoint, ...]:
     """The closed path of the cutter's centre round the inside of a pocket, counter-clockwise. It `leaves` that much
     wood on the walls."""
-    return inset(pocket.points, diameter / 2 + leaves)
+    off = diameter / 2 + leaves
+    ring = inset(pocket.points, off)
+    if not _turned_round(pocket.points, ring):
+        return ring
+    # Beside a flank that is shorter than the cutter is thick, that side's two new corners change places, and the ring
+    # would dip into the baseline. Manifold leaves such a side out.
+    return tuple(nested(pocket.points, off, diameter, most=1)[0])
+
+
+def _turned_round(before: Sequence[PlanePoint], after: Sequence[PlanePoint]) -> bool:
+    """Whether some side runs the other way after an inset."""
+    sides = zip(before, [*before[1:], before[0]], after, [*after[1:], after[0]], strict=True)
+    return any((b[0] - a[0]) * (d[0] - c[0]) + (b[1] - a[1]) * (d[1] - c[1]) < 0 for a, b, c, d in sides)
 
 
 def reliefs(pocket: Pocket, diameter: float) -> Iterator[Segment]:
@@ -95,6 +107,7 @@ def reliefs(pocket: Pocket, diameter: float) -> Iterator[Segment]:
     there. Each is a line of its own: a ring that runs in and out again touches itself, which CAM programs refuse."""
     ring = cutter_ring(pocket, diameter)
     for number in pocket.closed_corners:
-        wall, centre = pocket.points[number], ring[number]
+        wall = pocket.points[number]
+        centre = min(ring, key=lambda point: math.dist(wall, point))
         share = diameter / 2 / math.dist(wall, centre)
         yield centre, (wall[0] + (centre[0] - wall[0]) * share, wall[1] + (centre[1] - wall[1]) * share)

@@ -300,13 +300,16 @@ def _paper_notices(job: Job, names: Collection[str]) -> tuple[str, ...]:
     )
 
 
+FOR_MACHINES = ("kit_cutters_mm", "paper_corner_relief", "paper_dxf_units", "paper_dxf_version")
+"""What the drawings for machines are made with, and what the note for CNC tells of them."""
+
 OWN_KEYS: dict[Group, tuple[str, ...]] = {
     "corner": ("author", "date"),
     "model": (),
     "gaps": (),
     "page": (),
     "picture": (),
-    "paper": ("paper_size", "paper_corner_relief", "kit_cutters_mm"),
+    "paper": ("paper_size", *FOR_MACHINES),
     "aids": (
         "author",
         "date",
@@ -324,7 +327,8 @@ OWN_KEYS: dict[Group, tuple[str, ...]] = {
 def keys_of_others(group: Group, name: str) -> set[str]:
     """The keys that can change without making a file of this group stale."""
     also = NAMED[name][0].also if name in NAMED else None
-    own = {*OWN_KEYS[group], *(OWN_KEYS[also] if also else ()), *(("kit_cutters_mm",) if name.endswith(NOTE) else ())}
+    milled = name.endswith(NOTE) or (name.startswith(BOARDS) and name.endswith(".dxf"))
+    own = {*OWN_KEYS[group], *(OWN_KEYS[also] if also else ()), *(FOR_MACHINES if milled else ())}
     return {key for keys in OWN_KEYS.values() for key in keys} - own
 
 

@@ -70,7 +70,7 @@ def _jig_zero(layout: Layout, joints: Collection[JointHere]) -> str:
 
 def _groove_words(layout: Layout, boards: Collection[MachineBoard]) -> Iterator[str]:
     """How the grooves of the boards that meet are ploughed; nothing where there is none."""
-    grooved = {board.name: setup.groove for board in boards for setup in board.setups if setup.groove}
+    grooved = {_files(board): setup.groove for board in boards for setup in board.setups if setup.groove}
     if not grooved:
         return
     groove, (paper, cutters) = next(iter(grooved.values())), (layout.recipe.paper, layout.recipe.kit.cutters)
@@ -78,7 +78,7 @@ def _groove_words(layout: Layout, boards: Collection[MachineBoard]) -> Iterator[
     layer = layer_name(machine_layer(FLAT, "groove", groove.depth, paper.dxf_units), paper.dxf_version)
     yield (
         f"Plough it before the ends are cut: {wide} wide, {deep} deep, with the board flat, inside face up, the "
-        f"reference edge away from you. It is on the layer `{layer}` of {_and(f'`{name}.dxf`' for name in grooved)}."
+        f"reference edge away from you. It is on the layer `{layer}` of {_and(f'`{file}.dxf`' for file in grooved)}."
     )
     thick = groove_cutter(cutters, groove.y[1] - groove.y[0], groove.depth)
     if thick is not None:

@@ -14,7 +14,7 @@ from solids.write.drafting.sheet import Label, Sheet, Stroke, box, line
 from solids.write.files.table import Job, papers
 from solids.write.paper.typesetting.pdf import reread, sheet_pdf
 from tests.commands import told_elsewhere
-from tests.corners import case, job_of
+from tests.corners import CASES, case, job_of
 from tests.write.paper.reading import MM, opened, pixels, strokes_on, words_of
 
 NAMES = ("setup-sheet.pdf", "template.pdf", "drawing.pdf")
@@ -103,19 +103,22 @@ def test_a_stroke_stands_in_points_where_it_stands_in_millimetres() -> None:
 
 
 def test_hidden_edges_are_dashed_and_visible_ones_are_not() -> None:
-    items = tuple(
-        line(layer.name, (10.0, 10.0 + k), (90.0, 10.0 + k)) for k, layer in enumerate(LAYERS) if layer.printed
-    )
+    items = tuple(line(layer.name, (10.0, 10.0 + k), (90.0, 10.0 + k)) for k, layer in enumerate(LAYERS))
     with opened(sheet_pdf(Sheet("test", 210.0, 297.0, 1.0, items), "test")) as pdf:
         found = strokes_on(pdf.pages[0])
-    for stroke, layer in zip(found, [layer for layer in LAYERS if layer.printed], strict=True):
+    for stroke, layer in zip(found, LAYERS, strict=True):
         assert stroke.dashes == pytest.approx([part * MM for part in layer.dashes], abs=1e-3)
 
 
-def test_what_is_for_machines_only_is_not_printed() -> None:
-    items = (line("CAM words", (10.0, 20.0), (110.0, 20.0)), line("text", (10.0, 30.0), (110.0, 30.0)))
-    with opened(sheet_pdf(Sheet("test", 210.0, 297.0, 1.0, items), "test")) as pdf:
-        assert len(strokes_on(pdf.pages[0])) == 1
+@pytest.mark.parametrize("joint", JOINTS)
+def test_what_is_for_machines_is_in_the_files_of_the_boards_and_on_no_paper(joint: str) -> None:
+    """The drawing of a maker with cutters is that of one without: every stroke of it."""
+    with opened(made("drawing.pdf", case(joint))) as plain, opened(cut_with(joint)) as pdf:
+        assert [strokes_on(page) for page in pdf.pages] == [strokes_on(page) for page in plain.pages]
+
+
+def cut_with(joint: str) -> bytes:
+    return made("drawing.pdf", job_of(*CASES[joint], 'kit.cutters=["2 mm", "6 mm"]'))
 
 
 def test_capitals_are_as_high_as_a_label_says() -> None:

@@ -17,10 +17,12 @@ from solids.base.errors import ReadBackError
 from solids.recipe.tables.resolved import PaperName
 from solids.write.drafting.dimensions import drawn
 from solids.write.drafting.layers import LAYERS, layer_of
+from solids.write.drafting.outlines import LASER, picture_at_full_size
 from solids.write.drafting.sheet import Label, Sheet, Stroke, line
 from solids.write.drafting.views import shop_drawing
 from solids.write.paper.svg import reread, svg_bytes
 from tests.corners import CASES, layout_of
+from tests.write.drafting.machine import boards_of
 
 SVG = "{http://www.w3.org/2000/svg}"
 RSVG = shutil.which("rsvg-convert")
@@ -98,9 +100,25 @@ def test_nothing_comes_from_outside() -> None:
     assert b"nan" not in data.lower()
 
 
-def test_what_is_for_machines_only_is_not_in_it() -> None:
-    data = svg_bytes(sheet_of("through", "A4", "kit.cutters=[2]"))
-    assert b"CAM" not in data
+def test_what_is_for_machines_is_in_the_files_of_the_boards_and_not_in_it() -> None:
+    assert svg_bytes(sheet_of("through", "A4", "kit.cutters=[2]")) == svg_bytes(sheet_of("through"))
+
+
+def test_the_picture_of_a_board_is_as_large_as_the_wood_and_its_lines_are_in_millimetres() -> None:
+    """The tool tray's pin board on its end: 96 by 12 mm, one unit of the picture being a millimetre."""
+    sheet = picture_at_full_size(boards_of("tool-tray")["pin board"], "a <b> title")
+    root = read(svg_bytes(sheet))
+    assert root.get("width") == f"{float(root.get('viewBox', '').split()[2]):g}mm"
+    assert root.get("height") == f"{float(root.get('viewBox', '').split()[3]):g}mm"
+    assert root.findtext(f"{SVG}title") == "a <b> title"
+    groups = {group.get("id", ""): group for group in root.iter(f"{SVG}g")}
+    assert set(groups) == {"end-outline", "end-sockets-Z-10.5", "zero", "words"}
+    (outline,) = groups["end-outline"]
+    numbers = [float(number) for number in re.findall(r"-?[\d.]+", outline.get("d", ""))]
+    xs, ys = numbers[::2], numbers[1::2]
+    assert (max(xs) - min(xs), max(ys) - min(ys)) == pytest.approx((96, 12), abs=1e-4)
+    assert len(groups["end-sockets-Z-10.5"]) == 4
+    assert [text.text for text in groups["words"]][-len(LASER) :] == list(LASER)
 
 
 def test_it_is_the_same_twice() -> None:
