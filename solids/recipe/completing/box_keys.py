@@ -11,8 +11,8 @@ from solids.base.amounts import typed
 from solids.base.errors import Problem
 from solids.base.messages import Key, Words, message, renamed
 from solids.recipe.tables.box_resolved import CORNERS, BoxRecipe, CornerName
-from solids.recipe.tables.box_schema import Table
 from solids.recipe.tables.schema import Asked, JointsTable, known_keys
+from solids.recipe.tables.table import Table
 
 Written = Mapping[CornerName, Mapping[str, str]]
 """For each corner, the key of the box that each key of its own recipe came from."""

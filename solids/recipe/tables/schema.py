@@ -23,13 +23,14 @@ from solids.recipe.tables.box_schema import (
     SideTable,
     Size,
     StockTable,
-    Table,
     Thick,
     Wide,
     corner_table,
 )
 from solids.recipe.tables.fields import Length, Number, OneOf, Slope, Spacing, Title, Whole, WoodField, YesNo
 from solids.recipe.tables.keys import keys_of
+from solids.recipe.tables.marker_schema import AidsTable
+from solids.recipe.tables.table import Table
 from solids.wood import Climate, Wood
 
 DRAFT = "https://json-schema.org/draft/2020-12/schema"
@@ -278,6 +279,7 @@ class Asked(Table):
     climate: ClimateTable = Field(default_factory=ClimateTable, description=ClimateTable.__doc__)
     paper: PaperTable = Field(default_factory=PaperTable, description=PaperTable.__doc__)
     print: PrintTable = Field(default_factory=PrintTable, description=PrintTable.__doc__)
+    aids: AidsTable = Field(default_factory=AidsTable, description=AidsTable.__doc__)
     stock: StockTable | None = Field(None, description=StockTable.__doc__)
     box: BoxTable | None = Field(None, description=BoxTable.__doc__)
 

@@ -12,7 +12,7 @@ from solids.aids.making.aid import Aid
 from solids.aids.making.plates import Footprint, Spot, lay_out_plates
 from solids.aids.making.print_way import about_grams, about_minutes
 from solids.base.messages import Units, said
-from solids.model.kernel import bounds, volume_of
+from solids.model.kernel import bounds, slack_of, volume_of
 from solids.wood import Wood
 from solids.write.formats import mf3, step, stl
 from solids.write.named import AIDS_FOLDER, AIDS_NOTE, File
@@ -65,7 +65,7 @@ def _stl(proved: Proved, units: Units, note: str) -> File:
         f"{AIDS_FOLDER}{aid.name}.stl",
         f"{said(aid.title, units)}, as a mesh in mm, as it lies on the bed",
         lambda: stl.stl_bytes(aid.name, proved.surface),
-        lambda path: stl.reread(path, volume_of(aid.solid)),
+        lambda path: stl.reread(path, volume_of(aid.solid), slack_of(aid.solid)),
         note,
     )
 
