@@ -64,9 +64,10 @@ class Measure:
 class Aid:
     """One aid. `purpose` is one sentence. `solid` lies on the bed, Z = 0, Z up. `engraved` is what stands on it.
     `clearance` is the gap that its working face may stand off (mm). `printing` says how to print it, `how_to` how to
-    use it, `cautions` name topics of `cautions.py` that matter most. `figures` are its own numbers with their units.
-    What is not `to_print` is for milling and stays off the plates. So many `copies` of it lie on them, each printed
-    with a `strength`. What must be exact on it stands in `measures`. It `meets` the boards, or what is named there."""
+    use it, step by step where it has `steps`, `cautions` name topics of `cautions.py` that matter most. `figures` are
+    its own numbers with their units. What is not `to_print` is for milling and stays off the plates. So many `copies`
+    of it lie on them, each printed with a `strength`. What must be exact on it stands in `measures`. It `meets` the
+    boards, or what is named there."""
 
     name: str
     title: Words
@@ -84,6 +85,7 @@ class Aid:
     strength: Strength = PLAIN
     measures: tuple[Measure, ...] = ()
     meets: str = "boards"
+    steps: tuple[Words, ...] = ()
 
 
 @dataclass(frozen=True)

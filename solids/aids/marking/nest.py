@@ -7,11 +7,12 @@ on the nest. Both have one zero: X0 in the middle, Y0 at the front of the fence.
 from __future__ import annotations
 
 import math
+from collections.abc import Iterator
 
 from solids.aids.making.aid import Aid, Plane, Rest, Use
 from solids.aids.making.engraving import engraved
 from solids.aids.making.modelling import MINUS_X, MINUS_Y, MINUS_Z, X, Y, Z, area, block
-from solids.aids.marking.sizes import PLATE, MarkerSizes
+from solids.aids.marking.sizes import INNER, PLATE, MarkerSizes
 from solids.base.amounts import clearance, in_mm
 from solids.base.cautions import MILLING
 from solids.base.geometry import IDENTITY, Frame, PlanePoint
@@ -66,7 +67,8 @@ def nest_aid(sizes: MarkerSizes, template: Solid) -> Aid:
                 0.5 * wide * long,
             ),
         ),
-        how_to=_how_to(sizes),
+        how_to="Mill the template and its nest in this order, without moving the table's zero in between.",
+        steps=tuple(_steps(sizes)),
         cautions=CAUTIONS,
         printing="Mill it of plywood or hardwood.",
         figures=(
@@ -99,25 +101,43 @@ def _nest(sizes: MarkerSizes, top: float) -> Solid:
     return engraved(body, MARK, (beside, -DOWEL - 3.0), top, (SIDE - 6.0, 7.0))
 
 
-def _how_to(sizes: MarkerSizes) -> Words:
-    wide, long = _stock(sizes)
-    words = (
-        "First side: clamp the stock at its border, {} wide, {} long and {} thick. Set X0 and Y0 as they are told "
-        "below, and Z0 on its top. Clear round the body, {} deep, down to the legs. Then cut round the whole outline, "
-        "{} deep. {}Fence, slopes and square edges are cut at one zero, so do not move the stock before that is done. "
-        "{}Nest: clamp it to the table, mill it at the same zero, and let it stay there. Second side: turn the stock "
-        "over, left to right, so that X0 stays where it is. Press the body into the pocket until the legs lie on the "
-        "nest. Clamp the border to the nest on all sides, and check that no clamp stands in the way. Take off the "
-        "upper {} in light cuts, but leave a skin of {}: a template that is cut free flies off. Break it out, push it "
-        "out from below, and rub its top flat on fine abrasive paper on a flat plate. Break all edges but those that "
-        "guide the knife. In brass, tiny sharp chips fly: wear eye protection, and take them up with a brush, never "
-        "with your fingers or with air. Brass needs clamps of metal: tape does not hold it. Speed and feed are for the "
-        "maker of the cutter to say."
+def _steps(sizes: MarkerSizes) -> Iterator[Words]:
+    """How the template is milled from two sides."""
+    stock = *_stock(sizes), sizes.height + SKIN
+    yield message(
+        "First side. Clamp stock of {} at its border, one large face up. Set X0 in its middle, Y0 {} from its far "
+        "edge, and Z0 on top.",
+        *(in_mm(*stock), in_mm(sizes.reach + BORDER)),
     )
-    hollow = "A cutter of 12 mm or less follows the hollows. " if sizes.waist else ""
-    extras = [word for word, there in (("the hole to hang it by", sizes.hole), ("the words", True)) if there]
-    first = f"Make {' and '.join(extras)} before you turn it over. "
-    deep = sizes.height + LEFT
-    return message(
-        words, *map(in_mm, (wide, long, sizes.height + SKIN, sizes.hook, deep)), hollow, first, in_mm(SKIN), in_mm(LEFT)
+    yield message("Clear round the body, {} deep, down to the legs.", in_mm(sizes.hook))
+    hole = " and the hole to hang it by" if sizes.hole else ""
+    yield message("Cut the words{}, as the drawing has them.", hole)
+    hollow = message(" A cutter of {} or less follows the hollows.", in_mm(2 * INNER)) if sizes.waist else ""
+    yield message(
+        "Cut round the whole outline, {} deep, so that a skin stays below.{} Fence, slopes and square ends must be cut "
+        "at one zero: do not move the stock before all of them are done.",
+        *(in_mm(sizes.height), hollow),
+    )
+    yield message(
+        "Nest. Clamp it to the table, mill it with the same zero, and leave it there. Both holes of {} lie on Y0, to "
+        "find it again.",
+        in_mm(DOWEL),
+    )
+    yield (
+        "Second side. Turn the stock over, left to right, so that Y0 stays. Press the body into the pocket until the "
+        "legs lie on the nest. Clamp the border to the nest all round, and check that the cutter can meet no clamp."
+    )
+    yield message(
+        "Take {} off, in light cuts, and not more: the skin of {} that is left holds the template. One that is cut "
+        "free flies off.",
+        *(in_mm(SKIN - LEFT), in_mm(LEFT)),
+    )
+    yield (
+        "Push it out from below, break the skin off, and rub the top flat on fine abrasive paper on a flat plate. Ease "
+        "all edges but those that guide the knife."
+    )
+    yield (
+        "In brass, tiny sharp chips fly. Wear eye protection. Take chips up with a brush, never with your fingers, and "
+        "never blow them away. Hold brass with metal clamps: tape lets go when it gets warm. Take speed and feed from "
+        "the maker of the cutter."
     )

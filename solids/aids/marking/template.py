@@ -97,12 +97,18 @@ def _height(sizes: MarkerSizes, words: str) -> float:
 # --- the solid -----------------------------------------------------------------------------------
 
 
-def marker_body(sizes: MarkerSizes, *, milled: bool) -> Solid:
-    """The template as it lies on the bed, with all that is engraved on it."""
+def marker_blank(sizes: MarkerSizes) -> Solid:
+    """The template as it is milled, before a word is engraved."""
     legs = [extrude(sizes.leg(rear=rear), 0.0, PLATE) for rear in (False, True)[: 2 if sizes.is_thick else 1]]
     body = fuse([rounded_prism(sizes.body_outline(), 0.0, sizes.height), *legs])
     if sizes.hole:
         body = bored(body, [(sizes.hole_at, sizes.hole)], -1.0, sizes.height + 1.0)
+    return body
+
+
+def marker_body(sizes: MarkerSizes, *, milled: bool) -> Solid:
+    """The template as it lies on the bed, with all that is engraved on it."""
+    body = marker_blank(sizes)
     if not milled and max(sizes.slopes) <= STEEP_ENOUGH:
         body = foot_chamfered(body)
     elif not milled:
