@@ -73,18 +73,16 @@ def marking_templates(layout: Layout, printing: Printing) -> list[Aid | Refusal]
 
 def _words_refused(sizes: MarkerSizes) -> Refusal | None:
     """A refusal where the maker's words would come out too small to read; None where they fit."""
-    if not sizes.words or _height(sizes, sizes.words) >= LEAST_LETTERS:
+    words, (_, room) = sizes.words, sizes.words_room
+    if not words or _height(sizes, words) >= LEAST_LETTERS:
         return None
-    fits = max(
-        (n for n in range(len(sizes.words)) if _height(sizes, sizes.words[:n] or "I") >= LEAST_LETTERS), default=0
-    )
-    _, room = sizes.words_room
+    fits = [count for count in range(1, len(words)) if _height(sizes, words[:count]) >= LEAST_LETTERS]
     why = "The words have room of {}, and would come out {} high there; under {} they cannot be read."
     hole = message(", or set {} to 0", Key("aids.marker.hang_hole")) if sizes.hole else ""
     return Refusal(
         TEMPLATE,
-        message(why, in_mm(*room), in_mm(_height(sizes, sizes.words)), least_in_mm(LEAST_LETTERS)),
-        message("Set {} to about {} letters or fewer{}.", Key("aids.marker.words"), fits, hole),
+        message(why, in_mm(*room), in_mm(_height(sizes, words)), least_in_mm(LEAST_LETTERS)),
+        message("Set {} to about {} letters or fewer{}.", Key("aids.marker.words"), max(fits, default=1), hole),
     )
 
 

@@ -296,6 +296,7 @@ class ShopTables(Table):
     climate: ClimateTable = Field(default_factory=ClimateTable, description=ClimateTable.__doc__)
     paper: PaperTable = Field(default_factory=PaperTable, description=PaperTable.__doc__)
     print: PrintTable = Field(default_factory=PrintTable, description=PrintTable.__doc__)
+    aids: AidsTable = Field(default_factory=AidsTable, description=AidsTable.__doc__)
     woods: dict[str, Annotated[Wood, WoodField()]] = Field(
         default_factory=dict,
         description="Woods of your own, each a table under its name, which a recipe can then give.",

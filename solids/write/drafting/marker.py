@@ -122,7 +122,7 @@ def _front_sizes(sizes: MarkerSizes, scale: float) -> Iterator[Item]:
         lean, at = sizes.slope_deg(rear=rear), (half, -sizes.body if rear else 0.0)
         start, end = (270.0 - lean, 270.0) if rear else (90.0, 90.0 + lean)
         more = f" ±{ANGLE_TOLERANCE:g}° ({slope_words(sizes, rear=rear)})"
-        angle = Angle(at, start, end, 0.6 * sizes.reach * scale, f"{lean:.1f}°", more)
+        angle = Angle(at, start, end, 0.6 * sizes.reach * scale, f"{lean:.2f}°", more)
         yield Angle(*(at, start, end, angle.radius, angle.number, more), aside=words_width(angle.words) / 2 + 2.0)
 
 
