@@ -79,7 +79,7 @@ def test_several_kinds_may_be_named(tmp_path: Path) -> None:
 def test_all_kinds_are_made_where_none_is_named_and_what_is_not_made_is_told(tmp_path: Path) -> None:
     done = aids(tmp_path)
     assert (done.returncode, done.stderr) == (0, "")
-    assert done.stdout.count("pass  ") == len(solids_in(tmp_path)) == 16
+    assert done.stdout.count("pass  ") == len(solids_in(tmp_path)) == 17
     assert "note  cnc-comb: " in done.stdout
     assert 'kit.bush = "16 mm"' in plain(done.stdout)
 
