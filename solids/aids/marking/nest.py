@@ -105,8 +105,8 @@ def _steps(sizes: MarkerSizes) -> Iterator[Words]:
     """How the template is milled from two sides."""
     stock = *_stock(sizes), sizes.height + SKIN
     yield message(
-        "First side. Clamp stock of {} at its border, one large face up. Set X0 in its middle, Y0 {} from its far "
-        "edge, and Z0 on top.",
+        "First side. Clamp stock of {} at its border, one large face up. Set X0 in its middle, Y0 {} from the end that "
+        "is away from you, and Z0 on top.",
         *(in_mm(*stock), in_mm(sizes.reach + BORDER)),
     )
     yield message("Clear round the body, {} deep, down to the legs.", in_mm(sizes.hook))

@@ -55,7 +55,7 @@ def test_its_steps_tell_both_sides_how_deep_and_what_brass_does() -> None:
     steps = " ".join(said(step) for step in nest.steps)
     sizes = milled.sizes
     assert sizes is not None
-    for words in ("First side.", "Second side.", "Y0 30.5 mm from its far edge", "tiny sharp chips", "eye protection"):
+    for words in ("First side.", "Second side.", "Y0 30.5 mm from the end", "tiny sharp chips", "eye protection"):
         assert words in steps
     assert f"the whole outline, {sizes.height:g} mm deep" in steps
     assert "Take 2.8 mm off" in steps, "3 mm of skin, less the 0.2 mm that hold it"
