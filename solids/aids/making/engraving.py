@@ -110,16 +110,23 @@ def _inside(point: PlanePoint, loop: Polygon) -> bool:
 
 
 def engraved(
-    body: Solid, text: str, middle: PlanePoint, top: float, room: PlanePoint, *, turned: bool = False
+    body: Solid,
+    text: str,
+    middle: PlanePoint,
+    top: float,
+    room: PlanePoint,
+    *,
+    turned: bool = False,
+    most: float = LARGEST,
 ) -> Solid:
     """The body with a text cut into its level face at Z = `top`, in the middle of a place of this `room` (X and Y), as
-    large as fits, its capitals at most 6 mm high; `turned` runs it along Y. A text without a letter of the font
+    large as fits, its capitals at most `most` high; `turned` runs it along Y. A text without a letter of the font
     leaves the body as it is. KernelError where there is no such face."""
     along, across = (room[1], room[0]) if turned else room
     low, high, width = _extent(text)
     if width == 0.0:
         return body
-    height = letter_height(text, (along, across))
+    height = min(most, letter_height(text, (along, across)))
     outlines, width = words_outlines(text, height)
 
     def put(point: PlanePoint) -> PlanePoint:

@@ -9,7 +9,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from solids.aids.making.aid import Aid, Measure, Plane, Refusal, Rest, Use
-from solids.aids.making.engraving import engraved, letter_height
+from solids.aids.making.engraving import engraved
 from solids.aids.making.modelling import (
     FOOT,
     MINUS_X,
@@ -22,6 +22,7 @@ from solids.aids.making.modelling import (
     foot_chamfered,
     tail_blank,
 )
+from solids.aids.marking.lines import in_lines
 from solids.aids.marking.nest import nest_aid
 from solids.aids.marking.sizes import INNER, OUTER, PLATE, MarkerSizes, marker_sizes
 from solids.base.amounts import in_mm, least_in_mm
@@ -74,22 +75,16 @@ def marking_templates(layout: Layout, printing: Printing) -> list[Aid | Refusal]
 def _words_refused(sizes: MarkerSizes) -> Refusal | None:
     """A refusal where the maker's words would come out too small to read; None where they fit."""
     words, (_, room) = sizes.words, sizes.words_room
-    if not words or _height(sizes, words) >= LEAST_LETTERS:
+    if not words or (height := in_lines(words, room).height) >= LEAST_LETTERS:
         return None
-    fits = [count for count in range(1, len(words)) if _height(sizes, words[:count]) >= LEAST_LETTERS]
+    fits = [count for count in range(1, len(words)) if in_lines(words[:count], room).height >= LEAST_LETTERS]
     why = "The words have room of {}, and would come out {} high there; under {} they cannot be read."
     hole = message(", or set {} to 0", Key("aids.marker.hang_hole")) if sizes.hole else ""
     return Refusal(
         TEMPLATE,
-        message(why, in_mm(*room), in_mm(_height(sizes, words)), least_in_mm(LEAST_LETTERS)),
+        message(why, in_mm(*room), in_mm(height), least_in_mm(LEAST_LETTERS)),
         message("Set {} to about {} letters or fewer{}.", Key("aids.marker.words"), max(fits, default=1), hole),
     )
-
-
-def _height(sizes: MarkerSizes, words: str) -> float:
-    """How high capitals come out, along the body or across it, whichever is larger."""
-    _, (across, along) = sizes.words_room
-    return max(letter_height(words, (along, across)), letter_height(words, (across, along)))
 
 
 # --- the solid -----------------------------------------------------------------------------------
@@ -115,9 +110,10 @@ def marker_body(sizes: MarkerSizes, *, milled: bool) -> Solid:
         room = sizes.width - 2 * sizes.lean(rear=rear) - 3.0, sizes.reach - 4.0
         body = engraved(body, words, middle, PLATE, room)
     if sizes.words:
-        middle, (across, along) = sizes.words_room
-        turned = letter_height(sizes.words, (along, across)) > letter_height(sizes.words, (across, along))
-        body = engraved(body, sizes.words, middle, sizes.height, (across, along), turned=turned)
+        middle, room = sizes.words_room
+        lines = in_lines(sizes.words, room)
+        for row, at, own in lines.placed(middle, room):
+            body = engraved(body, row, at, sizes.height, own, turned=lines.turned, most=lines.height)
     return body
 
 

@@ -10,8 +10,8 @@ import pytest
 from solids.aids.catalogue import make_aids
 from solids.aids.making.aid import Aid, Refusal
 from solids.aids.making.asked import AidsAsked, asked_for
-from solids.aids.making.engraving import letter_height
 from solids.aids.making.modelling import block
+from solids.aids.marking.lines import Lines, in_lines
 from solids.aids.marking.sizes import HANDLE, INNER, OUTER, PLATE
 from solids.aids.marking.template import LEAST_LETTERS, marker_blank, marker_body, marking_templates
 from solids.aids.proof import prove_aid
@@ -138,7 +138,7 @@ def test_own_words_and_hole_take_wood_away() -> None:
 
 @pytest.mark.parametrize("hole", [0, 5])
 def test_words_that_do_not_fit_are_refused_with_how_many_letters_do(hole: int) -> None:
-    words = "The joiners of the long valley, makers of fine tools"
+    words = "The incomparable joiners of Valleybottoms, makers of indispensable tools"
     layout = layout_of("tool-tray", f'aids.marker.words="{words}"', f"aids.marker.hang_hole={hole}")
     (refusal,) = marking_templates(layout, layout.recipe.printing)
     assert isinstance(refusal, Refusal)
@@ -152,9 +152,23 @@ def test_words_that_do_not_fit_are_refused_with_how_many_letters_do(hole: int) -
     assert (workshop.good, len(workshop.refused)) == ((), 1), "nothing is made, so no file is"
 
 
-def test_words_stand_large_enough_to_read_along_the_body_or_across_it() -> None:
-    for words in ("I", "OAK", "OAK & ASH WORKS"):
-        sizes = sizes_of(*TWO, f'aids.marker.words="{words}"')
-        _, (across, along) = sizes.words_room
-        assert max(letter_height(words, (along, across)), letter_height(words, (across, along))) >= LEAST_LETTERS
-        assert is_valid(marker_body(sizes, milled=True))
+@pytest.mark.parametrize("words", ["I", "OAK", "OAK & ASH WORKS", "ELM STREET SHOP"])
+def test_words_stand_large_enough_to_read_in_as_many_lines_as_it_takes(words: str) -> None:
+    sizes = sizes_of(*WHOLE, f'aids.marker.words="{words}"')
+    middle, room = sizes.words_room
+    lines = in_lines(words, room)
+    assert " ".join(lines.rows) == words
+    assert lines.height >= LEAST_LETTERS
+    rows = list(lines.placed(middle, room))
+    assert [row for row, _, _ in rows] == list(lines.rows)
+    assert sum(x * y for _, _, (x, y) in rows) == pytest.approx(room[0] * room[1])
+    assert is_valid(marker_body(sizes, milled=True))
+
+
+def test_lines_run_from_the_top_and_from_the_left_where_they_are_turned() -> None:
+    for turned, along in ((False, 1), (True, 0)):
+        lines = Lines(("A", "B", "C"), 2.0, turned)
+        places = [at[along] for _, at, _ in lines.placed((0.0, -9.0), (12.0, 18.0))]
+        assert places == ([-4.0, 0.0, 4.0] if turned else [-3.0, -9.0, -15.0])
+    assert in_lines("ELM STREET", (12.0, 16.0)).rows == ("ELM", "STREET")
+    assert in_lines("OAK & ASH", (60.0, 7.0)).rows == ("OAK & ASH",)
