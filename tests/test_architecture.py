@@ -24,6 +24,7 @@ RANK = {name: rank for rank, name in enumerate(ORDER)}
 DOORS_TO_OCP = {
     "model/kernel/drawing.py",
     "model/kernel/meshing.py",
+    "model/kernel/rounding.py",
     "model/kernel/shaping.py",
     "model/kernel/solid.py",
     "write/formats/gltf.py",

@@ -36,9 +36,11 @@ def test_the_readme_holds_its_two_commands_each_one_line() -> None:
 
 
 def test_the_readme_recipe_is_accepted_and_asks_for_no_more_than_it_says() -> None:
-    corner, box = blocks("toml")
+    corner, box, marker = blocks("toml")
     assert lay_out(parse_recipe(corner)).width == 96
     assert lay_out_box(check_box(parse_toml(box, "the README"))).outside == (240, 160)
+    asked = parse_recipe(f"{corner}\n{marker}").marker
+    assert (asked.body, asked.slopes, asked.words) == ("waisted", (6.0, 8.0), "my name")
 
 
 def test_the_readme_python_runs() -> None:

@@ -120,7 +120,8 @@ def make_aids(layout: Layout, asked: AidsAsked) -> Workshop:
     if "marking-template" in wanted:
         # Slopes that are named alike are one.
         for name, ratio in {_slope_name(ratio): ratio for ratio in asked.slopes}.items():
-            other = replace(layout, recipe=replace(layout.recipe, slope_ratio=ratio))
+            marker = replace(layout.recipe.marker, slopes=())
+            other = replace(layout, recipe=replace(layout.recipe, slope_ratio=ratio, marker=marker))
             templates = marking_templates(other, printing)
             made += [replace(item, name=f"{item.name}-{name}") for item in templates]
     made = [_on_the_bed(item, printing) for item in made]

@@ -11,6 +11,7 @@ import numpy as np
 
 from solids.aids.making.aid import Aid, Plane, Rest, Use
 from solids.aids.making.engraving import DEPTH
+from solids.aids.making.measuring import measured
 from solids.aids.making.modelling import faces_in, surface_of
 from solids.aids.making.plates import bed_room, finds_room
 from solids.base import tolerances as tol
@@ -20,12 +21,26 @@ from solids.base.findings import REPORT, Finding
 from solids.base.geometry import Frame, Point, Vector, dot, plus, scaled
 from solids.base.messages import Words, message
 from solids.model import manifold
-from solids.model.kernel import Face, Mesh, Solid, bounds, is_valid, newell_normal, topology, volume_of
+from solids.model.kernel import (
+    Face,
+    Mesh,
+    Solid,
+    bounds,
+    is_valid,
+    newell_normal,
+    patches_of,
+    slack_of,
+    topology,
+    volume_of,
+)
 from solids.model.manifold import Body
 from solids.recipe.tables.resolved import Printing
 
 STEEPEST_OVERHANG = math.sin(math.radians(45.0)) + 1e-6
 """How far a face may look down and still print without support: 45 degrees. Common practice of printing guides."""
+
+ON_THE_BED = 1e-6
+"""How far a face may lie off the bed and count as lying on it (mm)."""
 
 PUSH = 0.02
 """How far an aid is pushed into a board to see over what area it bears (mm)."""
@@ -50,17 +65,18 @@ OPPOSED = -0.5
 
 
 def prove_aid(aid: Aid, printing: Printing) -> tuple[Finding, ...]:
-    """Every check of one aid, in order: the solid, how it prints, and each place where it works."""
+    """Every check of one aid, in order: the solid, how it prints, what is exact on it, each place where it works."""
     surface, faces = surface_of(aid.solid), faces_in(aid.solid)
     body = manifold.body_of(surface.points, surface.triangles)
     found = [
         _sound(aid, surface),
         _lies_flat(aid, faces),
-        _overhang(aid, faces),
+        _overhang(aid),
         _walls(aid, body, printing),
     ]
     if aid.to_print:
         found.append(_fits_bed(aid, printing))
+    found += measured(aid, faces)
     for use in aid.uses:
         found += _fits(aid, use, faces, body)
     return tuple(found)
@@ -84,7 +100,7 @@ def _sound(aid: Aid, surface: Mesh) -> Finding:
         and counts.closed
         and counts.solids == second.bodies == 1
         and second.closed
-        and abs(second.volume - volume) < tol.VOLUME_RELATIVE * volume
+        and abs(second.volume - volume) < tol.VOLUME_RELATIVE * volume + slack_of(aid.solid)
     )
     return _finding(aid, "sound", good, f"One closed, valid solid of {counts.faces} faces.", volume, volume, "mm3")
 
@@ -96,9 +112,10 @@ def _lies_flat(aid: Aid, faces: Sequence[Face]) -> Finding:
     return _finding(aid, "flat", good, message("It lies on the bed with {}.", area_of(area)), low, 0.0, "mm")
 
 
-def _overhang(aid: Aid, faces: Sequence[Face]) -> Finding:
+def _overhang(aid: Aid) -> Finding:
     """Faces that look down more steeply than 45 degrees and do not lie on the bed."""
-    area = sum(_area(face) for face in faces if _looks(face)[2] < -STEEPEST_OVERHANG and not _level(face, 0.0))
+    patches = [patch for patch in patches_of(aid.solid) if patch.top > ON_THE_BED]
+    area = sum(patch.area for patch in patches if patch.look[2] < -STEEPEST_OVERHANG)
     hangs = message("{} overhangs without support.", area_of(area))
     words = "No face overhangs by more than 45 degrees." if area == 0 else hangs
     return _finding(aid, "overhang", area == 0, words, area, 0.0, "mm2")
@@ -244,4 +261,4 @@ def _area(face: Face) -> float:
 
 
 def _level(face: Face, z: float) -> bool:
-    return all(abs(point[2] - z) < 1e-6 for point in face[0])
+    return all(abs(point[2] - z) < ON_THE_BED for point in face[0])

@@ -1,5 +1,5 @@
 """Plane faces as loops of points: their sides, normals and the volume that they enclose; and plane polygons moved
-inward.
+inward, or with rounded corners.
 
 A face is its outer loop counter-clockwise seen from outside the solid, then its holes clockwise. Lengths in mm.
 """
@@ -10,10 +10,14 @@ import math
 from collections.abc import Iterable, Iterator, Sequence
 from typing import TypeVar
 
+from solids.base.errors import FaultError
 from solids.base.geometry import PlanePoint, Point
 
 Loop = Sequence[Point]
 Face = Sequence[Loop]
+Stretch = tuple[PlanePoint, PlanePoint | None, PlanePoint]
+"""A piece of an outline: its start, the middle of an arc or None for a straight line, and its end."""
+
 Corner = TypeVar("Corner")
 
 
@@ -74,3 +78,42 @@ def inset(points: Sequence[PlanePoint], by: float) -> tuple[PlanePoint, ...]:
 def _direction(a: PlanePoint, b: PlanePoint) -> PlanePoint:
     length = math.dist(a, b)
     return (b[0] - a[0]) / length, (b[1] - a[1]) / length
+
+
+def rounded(corners: Sequence[PlanePoint], radii: Sequence[float]) -> list[Stretch]:
+    """A polygon with an arc of its own radius (mm) at each corner that touches both sides there; 0 leaves the corner
+    sharp. The outline runs as the polygon does. FaultError where a side is too short for the arcs at both its ends."""
+    ends = [
+        _arc(*three)
+        for three in zip([corners[-1], *corners[:-1]], corners, [*corners[1:], corners[0]], radii, strict=True)
+    ]
+    found: list[Stretch] = []
+    for (start, middle, end), (following, _, _), (a, b) in zip(ends, [*ends[1:], ends[0]], sides(corners), strict=True):
+        if middle is not None:
+            found.append((start, middle, end))
+        along = _direction(a, b)
+        left = (following[0] - end[0]) * along[0] + (following[1] - end[1]) * along[1]
+        if left < -APART:
+            raise FaultError(f"rounding an outline: no room for two arcs between {a} and {b}")
+        if left > APART:
+            found.append((end, None, following))
+    return found
+
+
+APART = 1e-9
+"""Ends of arcs closer than this are one (mm)."""
+
+
+def _arc(before: PlanePoint, corner: PlanePoint, after: PlanePoint, radius: float) -> Stretch:
+    """Where the arc at a corner begins, its middle and its end; all at the corner where it stays sharp."""
+    if radius == 0.0:
+        return corner, None, corner
+    into, out = _direction(before, corner), _direction(corner, after)
+    turn = math.atan2(into[0] * out[1] - into[1] * out[0], into[0] * out[0] + into[1] * out[1])
+    cut = radius * math.tan(abs(turn) / 2)
+    # From the corner its middle lies on the line that halves the angle, toward the centre.
+    bend = (out[0] - into[0], out[1] - into[1])
+    share = radius * (1 / math.cos(turn / 2) - 1) / math.hypot(*bend)
+    start = (corner[0] - cut * into[0], corner[1] - cut * into[1])
+    end = (corner[0] + cut * out[0], corner[1] + cut * out[1])
+    return start, (corner[0] + share * bend[0], corner[1] + share * bend[1]), end

@@ -53,6 +53,13 @@ MOST_PRINT_CLEARANCE = 1.0
 """A printed fit that is looser than 1 mm on each side holds nothing; 0.2 to 0.5 is usual. Common practice. It also
 catches a bare 0.1 in a recipe in inches, which would be 2.54 mm."""
 
+THICKEST_MARKED, LONGEST_LEG = 60.0, 90.0
+"""The thickest board that a marking template is made for, and its longest leg: what a hand still holds against a board.
+Common practice: benches are dovetailed of boards up to some 50 mm."""
+
+LEAST_HANG_HOLE, WIDEST_HANG_HOLE = 2.0, 8.0
+"""A hole to hang a tool by: from a thread to a thick hook, with wood all round in any body. Our own choice."""
+
 WIDEST_NOZZLE = 5.0
 """Nozzles of 0.2 to 1 mm are common, and none for a bench printer is wider than this. Common practice. A bare 0.4 in a
 recipe in inches would be 10 mm."""

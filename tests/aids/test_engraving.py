@@ -222,7 +222,7 @@ def test_words_of_which_nothing_is_left_leave_the_body_as_it_is(text: str) -> No
     ids=["above the face", "on the face that looks down", "beside it", "before it"],
 )
 def test_where_there_is_no_face_it_is_a_fault_of_ours(middle: tuple[float, float], top: float) -> None:
-    with pytest.raises(FaultError, match="engraving: no level face"):
+    with pytest.raises(FaultError, match="no level face"):
         engraved(plate(), "1:7", middle, top, (20.0, 10.0))
 
 

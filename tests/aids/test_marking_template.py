@@ -11,7 +11,8 @@ from hypothesis import strategies as st
 
 from solids.aids.making.aid import Aid
 from solids.aids.making.modelling import FOOT
-from solids.aids.marking.template import HOOK_DEEPEST, NARROWEST, PAST, PLATE, marking_templates
+from solids.aids.marking.sizes import HOOK_DEEPEST, NARROWEST, PAST, PLATE
+from solids.aids.marking.template import marking_templates
 from solids.aids.proof import prove_aid
 from solids.base.findings import fails
 from solids.base.messages import said
@@ -29,7 +30,7 @@ def templates(preset: str = "tool-tray", *overrides: str) -> tuple[Aid, Aid]:
 
 
 def of(layout: Layout) -> tuple[Aid, Aid]:
-    printed, milled = marking_templates(layout, layout.recipe.printing)
+    printed, milled, _ = marking_templates(layout, layout.recipe.printing)
     assert isinstance(printed, Aid)
     assert isinstance(milled, Aid)
     return printed, milled

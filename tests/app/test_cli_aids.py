@@ -15,6 +15,7 @@ from solids.write.report import NAME, Report
 from tests import commands
 from tests.commands import TIGHT
 
+TEMPLATES = {"marking-template", "marking-template-milled", "marking-template-nest"}
 ONE = ("--only", "marking-template")
 
 halfpin = partial(commands.halfpin, COLUMNS="200")
@@ -60,25 +61,25 @@ def test_one_kind_is_made_printed_and_written(tmp_path: Path) -> None:
     done = aids(tmp_path, *ONE)
     assert (done.returncode, done.stderr) == (0, "")
     lines = done.stdout.splitlines()
-    assert lines[0].startswith("pass  marking-template: 13 checks passed.")
-    assert lines[1].startswith("pass  marking-template-milled: 12 checks passed.")
+    assert lines[0].startswith("pass  marking-template: 27 checks passed.")
+    assert lines[1].startswith("pass  marking-template-milled: 26 checks passed.")
     folder = tmp_path / "tool-tray"
-    assert lines[-1] == f"10 files in {folder}"
-    assert len(names_in(folder)) == 10
-    assert solids_in(folder / "aids") == {"marking-template", "marking-template-milled"}
+    assert lines[-1] == f"16 files in {folder}"
+    assert len(names_in(folder)) == 16
+    assert solids_in(folder / "aids") == TEMPLATES
     report = Report.model_validate_json((folder / NAME).read_bytes())
     assert {record.name for record in report.files} == {f"aids/{name}" for name in names_in(folder / "aids")}
 
 
 def test_several_kinds_may_be_named(tmp_path: Path) -> None:
     assert aids(tmp_path, *ONE, "--only", "transfer-rest").returncode == 0
-    assert solids_in(tmp_path) == {"marking-template", "marking-template-milled", "transfer-rest"}
+    assert solids_in(tmp_path) == {*TEMPLATES, "transfer-rest"}
 
 
 def test_all_kinds_are_made_where_none_is_named_and_what_is_not_made_is_told(tmp_path: Path) -> None:
     done = aids(tmp_path)
     assert (done.returncode, done.stderr) == (0, "")
-    assert done.stdout.count("pass  ") == len(solids_in(tmp_path)) == 16
+    assert done.stdout.count("pass  ") == len(solids_in(tmp_path)) == 17
     assert "note  cnc-comb: " in done.stdout
     assert 'kit.bush = "16 mm"' in plain(done.stdout)
 
@@ -120,7 +121,7 @@ def test_slopes_add_templates(tmp_path: Path) -> None:
     done = aids(tmp_path, *ONE, "--slope", "1:6,1:8.5")
     assert done.returncode == 0
     assert solids_in(tmp_path) == {
-        f"marking-template{kind}{slope}" for kind in ("", "-milled") for slope in ("", "-1-6", "-1-8-5")
+        f"marking-template{kind}{slope}" for kind in ("", "-milled", "-nest") for slope in ("", "-1-6", "-1-8-5")
     }
     assert "pass  marking-template-1-6: " in done.stdout
 
@@ -155,7 +156,7 @@ def test_the_output_says_which_to_print_first_and_what_each_takes(tmp_path: Path
     done = aids(tmp_path, *ONE, "--only", "coupon")
     lines = done.stdout.splitlines()
     assert re.search(
-        r"^pass  marking-template: 13 checks passed\. About 15 min and 2 g: layers of 0\.2 mm, 3 walls", lines[0]
+        r"^pass  marking-template: 27 checks passed\. About 15 min and 2 g: layers of 0\.2 mm, 3 walls", lines[0]
     )
     (first,) = [line for line in lines if line.startswith("Print ")]
     assert first.startswith("Print coupon-tail with coupon-pin-2 first (about 45 min together)")
@@ -173,7 +174,7 @@ def test_a_joint_that_fails_its_proof_has_no_aids_unless_told(tmp_path: Path) ->
     assert list(tmp_path.iterdir()) == []
     anyway = aids(tmp_path, *ONE, *TIGHT, "--anyway")
     assert anyway.returncode == 1
-    assert solids_in(tmp_path) == {"marking-template", "marking-template-milled"}
+    assert solids_in(tmp_path) == TEMPLATES
 
 
 def test_a_bed_that_is_too_small_is_told_with_the_size_needed(tmp_path: Path) -> None:

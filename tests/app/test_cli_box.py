@@ -248,13 +248,16 @@ def test_only_the_aids_that_are_named_are_made_for_a_box(said: Said, tmp_path: P
     code, out, err = said("aids", "keepsake-box", "--only", "marking-template", "--slope", "1:6,1:9")
     assert (code, err) == (0, "")
     folder = tmp_path / "exports" / "keepsake-box"
-    templates = {f"marking-template{milled}{slope}" for milled in ("", "-milled") for slope in ("", "-1-6", "-1-9")}
+    slopes = ("", "-1-6", "-1-9")
+    templates = {f"marking-template{kind}{slope}" for kind in ("", "-milled", "-nest") for slope in slopes}
+    drawings = {f"corner-aids/marking-template-milled{slope}-drawing" for slope in slopes}
     assert names(folder) == {
         "report.json",
         "corner-aids/marking-template-aids-note.md",
         "corner-aids/marking-template-plate.3mf",
         "corner-aids/marking-template-aids-checks.json",
         *(f"corner-aids/{name}.{kind}" for name in templates for kind in ("stl", "step", "svg")),
+        *(f"{name}.{kind}" for name in drawings for kind in ("dxf", "svg", "pdf")),
     }
     assert out.splitlines()[0] == "All four corners:"
     assert out.splitlines()[-1] == f"{len(names(folder))} files in exports/keepsake-box"
@@ -289,13 +292,13 @@ def test_an_aid_that_would_stand_in_a_side_that_runs_on_below_the_back_is_refuse
 def test_aids_that_another_corner_has_are_made_once_and_the_notes_say_where(said: Said, tmp_path: Path) -> None:
     code, out, _ = said("aids", "desk-drawer", "--only", "transfer-rest", "--only", "marking-template")
     assert code == 0
-    assert "note  As at back left: marking-template, marking-template-milled.\n" in out
+    assert "note  As at back left: marking-template, marking-template-milled, marking-template-nest.\n" in out
     folder = tmp_path / "exports" / "desk-drawer"
     prefix = "marking-template-transfer-rest-"
     right = (folder / "back-right-corner-aids" / f"{prefix}aids-note.md").read_text("utf-8")
     assert (
         f"\nBack right corner: as back left, see [its note](../back-left-corner-aids/{prefix}aids-note.md), for "
-        "marking-template and marking-template-milled. They are not made twice.\n"
+        "marking-template, marking-template-milled and marking-template-nest. They are not made twice.\n"
     ) in right
     assert (folder / "back-right-corner-aids" / f"../back-left-corner-aids/{prefix}aids-note.md").is_file()
     assert "## Marking template" not in right

@@ -48,12 +48,26 @@ class Use:
 
 
 @dataclass(frozen=True)
+class Measure:
+    """What is measured on the solid as it lies on the bed, told by `words`: the faces that lie in the plane `first`
+    and look where it looks are one flat face. The angle between them and those in `second` is so many `degrees`, where
+    that is given, or they stand `apart` by so many mm at least."""
+
+    words: Words
+    first: Plane
+    second: Plane | None = None
+    degrees: float | None = None
+    apart: float | None = None
+
+
+@dataclass(frozen=True)
 class Aid:
     """One aid. `purpose` is one sentence. `solid` lies on the bed, Z = 0, Z up. `engraved` is what stands on it.
     `clearance` is the gap that its working face may stand off (mm). `printing` says how to print it, `how_to` how to
-    use it, `cautions` name topics of `cautions.py` that matter most. `figures` are its own numbers with their units.
-    What is not `to_print` is for milling and stays off the plates. So many `copies` of it lie on them, each printed
-    with a `strength`."""
+    use it, step by step where it has `steps`, `cautions` name topics of `cautions.py` that matter most. `figures` are
+    its own numbers with their units. What is not `to_print` is for milling and stays off the plates. So many `copies`
+    of it lie on them, each printed with a `strength`. What must be exact on it stands in `measures`. It `meets` the
+    boards, or what is named there."""
 
     name: str
     title: Words
@@ -69,6 +83,9 @@ class Aid:
     to_print: bool = True
     copies: int = 1
     strength: Strength = PLAIN
+    measures: tuple[Measure, ...] = ()
+    meets: str = "boards"
+    steps: tuple[Words, ...] = ()
 
 
 @dataclass(frozen=True)

@@ -1,5 +1,5 @@
 """Words cut into an aid, in the one font of all paper (Roboto, package `font-roboto`). Each curve becomes a few
-straight lines, so that every face stays plane."""
+straight lines, so that every face of a letter is plane."""
 
 from __future__ import annotations
 
@@ -10,12 +10,12 @@ from functools import lru_cache
 from fontTools.pens.basePen import decomposeQuadraticSegment
 from fontTools.pens.recordingPen import DecomposingRecordingPen
 
-from solids.aids.making.modelling import area, faces_in
-from solids.base.errors import FaultError
+from solids.aids.making.modelling import area
 from solids.base.fonts import BOLD_FILE, font
-from solids.base.geometry import PlanePoint, Point, Polygon
-from solids.base.polygons import at_height, sides, walls
-from solids.model.kernel import Face, Solid, solid_from_faces
+from solids.base.geometry import PlanePoint, Polygon
+from solids.base.polygons import sides
+from solids.model.kernel import Solid
+from solids.model.kernel.rounding import sunk
 
 STEPS = 1
 """Straight lines for each curve of the font, which draws a round with eight to sixteen. More make files large, and a
@@ -29,9 +29,6 @@ DEPTH = 0.5
 
 LARGEST = 6.0
 """The most that capitals are high."""
-
-LEVEL = 1e-6
-"""How far a corner of a level face may lie off its height."""
 
 
 def words_outlines(text: str, height: float) -> tuple[list[tuple[Polygon, list[Polygon]]], float]:
@@ -113,34 +110,34 @@ def _inside(point: PlanePoint, loop: Polygon) -> bool:
 
 
 def engraved(
-    body: Solid, text: str, middle: PlanePoint, top: float, room: PlanePoint, *, turned: bool = False
+    body: Solid,
+    text: str,
+    middle: PlanePoint,
+    top: float,
+    room: PlanePoint,
+    *,
+    turned: bool = False,
+    most: float = LARGEST,
 ) -> Solid:
     """The body with a text cut into its level face at Z = `top`, in the middle of a place of this `room` (X and Y), as
-    large as fits, its capitals at most 6 mm high; `turned` runs it along Y. The pockets are built face by face, with no
-    boolean, which would take a hundred times as long. A text without a letter of the font leaves the body as it is.
-    FaultError where there is no such face."""
+    large as fits, its capitals at most `most` high; `turned` runs it along Y. A text without a letter of the font
+    leaves the body as it is. KernelError where there is no such face."""
     along, across = (room[1], room[0]) if turned else room
     low, high, width = _extent(text)
     if width == 0.0:
         return body
-    height = letter_height(text, (along, across))
+    height = min(most, letter_height(text, (along, across)))
     outlines, width = words_outlines(text, height)
 
     def put(point: PlanePoint) -> PlanePoint:
         x, y = point[0] - width / 2, point[1] - height * (low + high) / 2
         return (middle[0] - y, middle[1] + x) if turned else (middle[0] + x, middle[1] + y)
 
-    top_face, others = _face_under(faces_in(body), middle, top)
-    faces: list[Face] = [*others]
-    holes: list[list[Point]] = []
-    for outer, islands in outlines:
-        loops = [[put(point) for point in loop] for loop in (outer, *islands)]
-        holes.append(at_height(reversed(loops[0]), top))
-        faces.append([at_height(loop, top - DEPTH) for loop in loops])
-        faces += [[at_height(reversed(loop), top)] for loop in loops[1:]]
-        # The inside of a pocket lies to the left of its outline, so its walls run downward.
-        faces += [wall for loop in loops for wall in walls(sides(loop), top, top - DEPTH)]
-    return solid_from_faces([*faces, [*top_face, *holes]])
+    letters = [
+        ([put(point) for point in outer], [[put(point) for point in isle] for isle in isles])
+        for outer, isles in outlines
+    ]
+    return sunk(body, middle, top, letters, DEPTH)
 
 
 def letter_height(text: str, room: PlanePoint) -> float:
@@ -156,14 +153,3 @@ def _extent(text: str) -> tuple[float, float, float]:
     outlines, width = words_outlines(text, 1.0)
     heights = [y for outer, _ in outlines for _, y in outer]
     return min([0.0, *heights]), max([1.0, *heights]), width if heights else 0.0
-
-
-def _face_under(faces: list[Face], middle: PlanePoint, top: float) -> tuple[Face, list[Face]]:
-    """The level face at a height that a point lies in, and all others. FaultError where there is none."""
-    for number, face in enumerate(faces):
-        outer = [(x, y) for x, y, _ in face[0]]
-        level = all(abs(z - top) < LEVEL for loop in face for _, _, z in loop)
-        if level and area(outer) > 0 and _inside(middle, outer):
-            flat = [at_height([(x, y) for x, y, _ in loop], face[0][0][2]) for loop in face]
-            return flat, [*faces[:number], *faces[number + 1 :]]
-    raise FaultError(f"engraving: no level face at Z = {top:g} under {middle}")

@@ -8,7 +8,7 @@ from functools import lru_cache
 from solids.base.geometry import PlanePoint, Point
 from solids.base.polygons import sides
 from solids.layout import Layout
-from solids.model.kernel import Face, Mesh, Solid, faces_of, mesh
+from solids.model.kernel import Face, Mesh, Solid, facets_of, mesh
 from solids.model.kernel.shaping import chamfer, prism
 
 FOOT = 0.4
@@ -47,8 +47,8 @@ def surface_of(body: Solid) -> Mesh:
 
 @lru_cache(maxsize=128)
 def faces_in(body: Solid) -> list[Face]:
-    """The faces of a body as loops of points, which engraving and proof both need."""
-    return faces_of(body)
+    """The faces of a body as loops of points, round ones as triangles, which its proof asks for again and again."""
+    return facets_of(body)
 
 
 @lru_cache(maxsize=8)

@@ -1,92 +1,227 @@
-"""The marking template: a tail-shaped plate that hooks over the end of the tail board. Its two leaning edges mark the
-flanks on the face, left and right; the ends of its hook mark square across the raw end."""
+"""The marking template: a leg that lies on the face of the tail board, its leaning edges for the flanks, and a fence
+that hooks over the raw end, its ends for square lines across. A body that is held has a second leg behind, with another
+slope, or square."""
 
 from __future__ import annotations
 
 import math
+from collections.abc import Iterator
+from dataclasses import dataclass
 
-from solids.aids.making.aid import Aid, Plane, Refusal, Rest, Use
+from solids.aids.making.aid import Aid, Measure, Plane, Refusal, Rest, Use
 from solids.aids.making.engraving import engraved
-from solids.aids.making.modelling import FOOT, MINUS_Y, MINUS_Z, X, extrude, foot_chamfered, tail_blank
-from solids.base.amounts import in_mm
+from solids.aids.making.modelling import (
+    FOOT,
+    MINUS_X,
+    MINUS_Y,
+    MINUS_Z,
+    X,
+    Y,
+    Z,
+    extrude,
+    foot_chamfered,
+    tail_blank,
+)
+from solids.aids.marking.lines import in_lines
+from solids.aids.marking.nest import nest_aid
+from solids.aids.marking.sizes import INNER, OUTER, PLATE, MarkerSizes, marker_sizes
+from solids.base.amounts import in_mm, least_in_mm
 from solids.base.cautions import MILLING
-from solids.base.geometry import Frame
+from solids.base.geometry import Frame, PlanePoint, Vector
+from solids.base.messages import Key, Words, message
 from solids.layout import Layout
+from solids.model.kernel import Solid
+from solids.model.kernel.rounding import bored, rounded_prism
 from solids.model.kernel.shaping import chamfer, fuse
 from solids.recipe.tables.resolved import Printing
 
 TO_MILL = ("Manuals come first", "Edge tools", *MILLING)
 
-PLATE = 4.0
-"""Thickness of plate and hook: a knife and a pencil lean on it without riding up. Common practice."""
-
-PAST = 4.0
-"""How far it reaches beyond the baseline."""
-
-NARROWEST = 14.0
-HOOK_DEEPEST = 30.0
-
 STEEP_ENOUGH = 9.0
-"""Up to this N of 1:N all edges on the bed are chamfered. Flatter, a flank meets the hook's end at so blunt an angle
+"""Up to this N of 1:N all edges on the bed are chamfered. Flatter, a flank meets the fence's end at so blunt an angle
 that Open CASCADE joins their chamfers into a face that is not plane; then only the edges across are chamfered."""
 
+LEAST_LETTERS = 2.0
+"""How high the capitals of the maker's words must come out: their strokes are then as wide as a line of a usual nozzle,
+and as the point of an engraving cutter. Common practice."""
+
+MILL = (
+    "Mill it in hardwood or brass, from two sides: the part on its nest says how. Its drawing has all sizes with their "
+    "tolerances."
+)
+
 LEVEL = 1e-6
+TEMPLATE = "marking-template"
+
+
+@dataclass(frozen=True)
+class MarkerAid(Aid):
+    """A marking template, with the `sizes` that its drawing tells."""
+
+    sizes: MarkerSizes | None = None
 
 
 def marking_templates(layout: Layout, printing: Printing) -> list[Aid | Refusal]:
-    """One to print, and one to mill in hardwood or brass, without the chamfer of the first layer."""
+    """One to print, one to mill in hardwood or brass, without the chamfer of the first layer, and the nest for that."""
     del printing  # nothing of it depends on the printer
-    return [_template(layout, milled=False), _template(layout, milled=True)]
+    sizes = marker_sizes(layout)
+    refused = _words_refused(sizes)
+    if refused is not None:
+        return [refused]
+    milled = _template(layout, sizes, milled=True)
+    return [_template(layout, sizes, milled=False), milled, nest_aid(sizes, milled.solid)]
 
 
-def _template(layout: Layout, *, milled: bool) -> Aid:
-    end, depth = layout.as_cut.tail_end, layout.as_cut.show_z
-    hook = min(depth, HOOK_DEEPEST)
-    reach = end + PAST
-    width = NARROWEST + 2 * reach / layout.ratio
-    lean = reach / layout.ratio
-    # On the bed: X as in the joint, Y toward the tail board's length, Z down through the board; the plate lies below.
-    plate = [(0.0, 0.0), (width, 0.0), (width - lean, reach), (lean, reach)]
-    bar = [(0.0, -PLATE), (width, -PLATE), (width, 0.0), (0.0, 0.0)]
-    body = fuse([extrude(plate, 0.0, PLATE), extrude(bar, 0.0, PLATE + hook)])
-    if not milled and layout.ratio <= STEEP_ENOUGH:
+def _words_refused(sizes: MarkerSizes) -> Refusal | None:
+    """A refusal where the maker's words would come out too small to read; None where they fit."""
+    words, (_, room) = sizes.words, sizes.words_room
+    if not words or (height := in_lines(words, room).height) >= LEAST_LETTERS:
+        return None
+    fits = [count for count in range(1, len(words)) if in_lines(words[:count], room).height >= LEAST_LETTERS]
+    why = "The words have room of {}, and would come out {} high there; under {} they cannot be read."
+    hole = message(", or set {} to 0", Key("aids.marker.hang_hole")) if sizes.hole else ""
+    return Refusal(
+        TEMPLATE,
+        message(why, in_mm(*room), in_mm(height), least_in_mm(LEAST_LETTERS)),
+        message("Set {} to about {} letters or fewer{}.", Key("aids.marker.words"), max(fits, default=1), hole),
+    )
+
+
+# --- the solid -----------------------------------------------------------------------------------
+
+
+def marker_blank(sizes: MarkerSizes) -> Solid:
+    """The template as it is milled, before a word is engraved."""
+    legs = [extrude(sizes.leg(rear=rear), 0.0, PLATE) for rear in (False, True)[: 2 if sizes.is_thick else 1]]
+    body = fuse([rounded_prism(sizes.body_outline(), 0.0, sizes.height), *legs])
+    if sizes.hole:
+        body = bored(body, [(sizes.hole_at, sizes.hole)], -1.0, sizes.height + 1.0)
+    return body
+
+
+def marker_body(sizes: MarkerSizes, *, milled: bool) -> Solid:
+    """The template as it lies on the bed, with all that is engraved on it."""
+    body = marker_blank(sizes)
+    if not milled and max(sizes.slopes) <= STEEP_ENOUGH:
         body = foot_chamfered(body)
     elif not milled:
-        body = chamfer(body, FOOT, lambda a, b: a[2] == b[2] == 0.0 and abs(a[1] - b[1]) < LEVEL)
-    slope = f"1:{layout.ratio:.4g}"
-    body = engraved(body, slope, (width / 2, reach / 2), PLATE, (width - 2 * lean - 3.0, reach - 4.0))
-    left = layout.tail_edges(layout.tails[0], end)[0]
-    right = layout.tail_edges(layout.tails[0], end)[1]
-    place = Frame.of(X, MINUS_Y, MINUS_Z, (left, end, depth + PLATE))
+        body = chamfer(body, FOOT, lambda a, b: a[2] == b[2] == 0.0 and abs(a[1] - b[1]) < LEVEL < abs(a[0] - b[0]))
+    for words, middle, rear in _leg_words(sizes):
+        room = sizes.width - 2 * sizes.lean(rear=rear) - 3.0, sizes.reach - 4.0
+        body = engraved(body, words, middle, PLATE, room)
+    if sizes.words:
+        middle, room = sizes.words_room
+        lines = in_lines(sizes.words, room)
+        for row, at, own in lines.placed(middle, room):
+            body = engraved(body, row, at, sizes.height, own, turned=lines.turned, most=lines.height)
+    return body
+
+
+def _leg_words(sizes: MarkerSizes) -> Iterator[tuple[str, PlanePoint, bool]]:
+    """What stands on each leg, the middle of the leg, and whether it is the rear one."""
+    yield slope_words(sizes), (0.0, sizes.reach / 2), False
+    if sizes.is_thick:
+        yield slope_words(sizes, rear=True), (0.0, (sizes.low - sizes.body) / 2), True
+
+
+def slope_words(sizes: MarkerSizes, *, rear: bool = False) -> str:
+    """The slope of a leg, as it is engraved: "1:7", or "square"."""
+    return "square" if rear and sizes.is_square_behind else f"1:{sizes.slopes[-1 if rear else 0]:.4g}"
+
+
+# --- the aid -------------------------------------------------------------------------------------
+
+
+def _template(layout: Layout, sizes: MarkerSizes, *, milled: bool) -> MarkerAid:
+    slopes = " and ".join(f"1:{slope:.4g}" for slope in sizes.slopes)
+    engraved_words = ", ".join(filter(None, (*(words for words, _, _ in _leg_words(sizes)), sizes.words)))
+    return MarkerAid(
+        name=f"{TEMPLATE}-milled" if milled else TEMPLATE,
+        title=f"Marking template {slopes}" + (", to mill" if milled else ""),
+        purpose="It marks the slopes of the flanks on a face, and square lines across the raw end.",
+        solid=marker_body(sizes, milled=milled),
+        engraved=engraved_words,
+        uses=tuple(_uses(layout, sizes)),
+        how_to=_how_to(sizes),
+        cautions=TO_MILL if milled else ("Edge tools", "Printed aids are not guards"),
+        printing=MILL if milled else "Print it as it lies.",
+        figures=tuple(_figures(sizes, slopes)),
+        to_print=not milled,
+        measures=tuple(_measures(layout, sizes)),
+        sizes=sizes,
+    )
+
+
+def _figures(sizes: MarkerSizes, slopes: str) -> Iterator[tuple[str, Words]]:
+    yield "slope", slopes
+    yield "width at the end", in_mm(sizes.width)
+    yield "legs", message("{} on the face, {} over the end", in_mm(sizes.reach), in_mm(sizes.hook))
+    if sizes.waist:
+        yield "hollows", message("{} deep, radii {} and {}", *map(in_mm, (sizes.waist, OUTER, INNER)))
+    if sizes.hole:
+        yield "hole to hang it by", in_mm(sizes.hole)
+
+
+def _how_to(sizes: MarkerSizes) -> Words:
+    hold = "Hold it by its waist, with finger and thumb. " if sizes.waist else ""
+    mark = (
+        "Hook it over the raw end. Set a corner of the fence on your mark. Knife along the leaning edge down to the "
+        "baseline, then along the end of the fence across the raw end. One edge marks left flanks, the other right "
+        "ones."
+    )
+    square = " Turned round, it marks lines square to the end, as on the faces of the pin board."
+    turn = square if sizes.is_square_behind else " Turn it round for the other slope." if sizes.is_thick else ""
+    return f"{hold}{mark}{turn}"
+
+
+# --- where it works, and what is measured on it ----------------------------------------------------
+
+
+def _uses(layout: Layout, sizes: MarkerSizes) -> Iterator[Use]:
+    end, depth = layout.as_cut.tail_end, layout.as_cut.show_z
+    left, right = layout.tail_edges(layout.tails[0], end)
+    half, top = sizes.width / 2, depth + PLATE
     boards = (("tail board", tail_blank(layout)),)
     rests = (Rest("tail board", MINUS_Z, 20.0), Rest("tail board", MINUS_Y, 20.0))
-    flank = PLATE * reach * 0.9
-    cosine, sine = math.cos(layout.slope_rad), math.sin(layout.slope_rad)
-    uses = (
-        Use("At a left flank", place, boards, rests, (), Plane((left, end, depth), (cosine, sine, 0.0)), flank),
-        Use(
-            "At a right flank",
-            place.shifted((right - left - width, 0.0, 0.0)),
-            boards,
-            rests,
-            (),
-            Plane((right, end, depth), (cosine, -sine, 0.0)),
-            flank,
-        ),
-    )
-    name = "marking-template-milled" if milled else "marking-template"
-    return Aid(
-        name=name,
-        title=f"Marking template {slope}" + (", to mill" if milled else ""),
-        purpose="It marks the slopes of the flanks on a face, and square lines across the raw end.",
-        solid=body,
-        engraved=slope,
-        uses=uses,
-        how_to="Hook it over the raw end. Set a corner of the hook on your mark. Knife along the leaning edge down to "
-        "the baseline, then along the end of the hook across the raw end. One edge marks left flanks, the other right "
-        "ones.",
-        cautions=TO_MILL if milled else ("Edge tools", "Printed aids are not guards"),
-        printing="Mill it in hardwood or brass; all its faces are plane." if milled else "Print it as it lies.",
-        figures=(("slope", slope), ("width at the end", in_mm(width))),
-        to_print=not milled,
-    )
+    least = PLATE * sizes.reach * 0.9
+    for rear in (False, True)[: 2 if sizes.is_thick else 1]:
+        turn = math.radians(sizes.slope_deg(rear=rear))
+        axes, out = ((MINUS_X, Y), sizes.body) if rear else ((X, MINUS_Y), 0.0)
+        head = "Turned round, at" if rear else "At"
+        for side, mark, middle, lean in (
+            ("left", left, left + half, math.sin(turn)),
+            ("right", right, right - half, -math.sin(turn)),
+        ):
+            yield Use(
+                f"{head} a {side} flank",
+                Frame.of(*axes, MINUS_Z, (middle, end + out, top)),
+                boards,
+                rests,
+                (),
+                Plane((mark, end, depth), (math.cos(turn), lean, 0.0)),
+                least,
+            )
+
+
+def _measures(layout: Layout, sizes: MarkerSizes) -> Iterator[Measure]:
+    """The angles, the flat fences, square to the legs, and how far the legs reach."""
+    half = sizes.width / 2
+    across, over = layout.as_cut.tail_end, min(layout.as_cut.show_z, sizes.hook)
+    asked = layout.recipe.marker
+    if asked.thickest:
+        across, over = max(across, asked.thickest), max(over, asked.thickest)
+    for rear in (False, True)[: 2 if sizes.is_thick else 1]:
+        place, way = ("rear", -1.0) if rear else ("front", 1.0)
+        fence = Plane((0.0, -sizes.body if rear else 0.0, 0.0), (0.0, way, 0.0))
+        turn = math.radians(sizes.slope_deg(rear=rear))
+        for side, sign in (("left", -1.0), ("right", 1.0)):
+            look: Vector = (sign * math.cos(turn), way * math.sin(turn), 0.0)
+            edge = Plane((sign * half, fence.point[1], 0.0), look)
+            yield Measure(f"{side} edge of the {place} leg to the fence", edge, fence, 90.0 - math.degrees(turn))
+            square = Plane((sign * half, 0.0, 0.0), (sign, 0.0, 0.0))
+            yield Measure(f"{side} end of the {place} fence", square, fence, 90.0)
+        yield Measure(f"{place} fence to its leg", fence, Plane((0.0, 0.0, PLATE), Z), 90.0)
+        tip = Plane((0.0, sizes.low if rear else sizes.reach, 0.0), (0.0, way, 0.0))
+        yield Measure(f"{place} leg along the face", fence, tip, apart=across)
+    legs, end = Plane((0.0, 0.0, PLATE), Z), Plane((0.0, 0.0, sizes.height), Z)
+    yield Measure("fence over the end", legs, end, apart=over)

@@ -1,13 +1,13 @@
 """The few Open CASCADE operations that the rest needs, in plain names. Points and numbers in mm.
 
-`solid` builds and reads plane-faced solids, `shaping` intersects, cuts, joins and chamfers them, `meshing` makes
-triangles of them, `drawing` projects their edges.
+`solid` builds and reads plane-faced solids, `shaping` intersects, cuts, joins and chamfers them, `rounding` makes what
+is round, `meshing` makes triangles of them, `drawing` projects their edges.
 """
 
 from solids.base.geometry import Point
 from solids.base.polygons import Face, Loop, newell_normal
 from solids.model.kernel.drawing import Projection, project
-from solids.model.kernel.meshing import Mesh, mesh, mesh_by_face
+from solids.model.kernel.meshing import Mesh, Patch, facets_of, mesh, mesh_by_face, patches_of, slack_of
 from solids.model.kernel.shaping import common
 from solids.model.kernel.solid import (
     Measure,
@@ -30,6 +30,7 @@ __all__ = [
     "Loop",
     "Measure",
     "Mesh",
+    "Patch",
     "Point",
     "Projection",
     "Solid",
@@ -38,14 +39,17 @@ __all__ = [
     "bounds",
     "common",
     "faces_of",
+    "facets_of",
     "is_valid",
     "measure",
     "mesh",
     "mesh_by_face",
     "moved",
     "newell_normal",
+    "patches_of",
     "project",
     "quiet",
+    "slack_of",
     "solid_from_faces",
     "topology",
     "volume_of",

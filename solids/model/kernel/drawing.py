@@ -1,19 +1,26 @@
-"""The edges of solids as they are seen, for the shop drawing."""
+"""The edges of solids as they are seen, for drawings: straight ones as they are, round ones as short straight lines."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
+from OCP.BRepAdaptor import BRepAdaptor_Curve
 from OCP.BRepLib import BRepLib
+from OCP.GCPnts import GCPnts_QuasiUniformDeflection
 from OCP.gp import gp_Ax2, gp_Dir, gp_Pnt
 from OCP.HLRAlgo import HLRAlgo_Projector
 from OCP.HLRBRep import HLRBRep_Algo, HLRBRep_HLRToShape
 from OCP.TopAbs import TopAbs_ShapeEnum
-from OCP.TopoDS import TopoDS, TopoDS_Shape
+from OCP.TopoDS import TopoDS, TopoDS_Edge, TopoDS_Shape
 
+from solids.base.errors import KernelError
 from solids.base.geometry import Point, Segment
-from solids.model.kernel.solid import each, ends_of
+from solids.model.kernel.solid import each, ends_of, is_straight
+
+ROUND = 0.01
+"""How far a drawn line may leave the round edge that it stands for (mm): a tenth of the thinnest line on paper."""
 
 
 @dataclass(frozen=True)
@@ -34,13 +41,29 @@ def project(solids: Sequence[TopoDS_Shape], toward_eye: Point, right: Point) -> 
     algorithm.Update()
     algorithm.Hide()
     result = HLRBRep_HLRToShape(algorithm)
-    return Projection(_segments(result.VCompound()), _segments(result.HCompound()))
+    return Projection(
+        # Besides edges, the lines where a round face turns out of sight.
+        [*_segments(result.VCompound()), *_segments(result.OutLineVCompound())],
+        [*_segments(result.HCompound()), *_segments(result.OutLineHCompound())],
+    )
 
 
 def _segments(compound: TopoDS_Shape | None) -> list[Segment]:
-    """The straight edges of a picture; None where there are none of a kind."""
+    """The edges of a picture as straight pieces; `compound` is None where there are none of a kind."""
     if compound is None or compound.IsNull():
         return []
     BRepLib.BuildCurves3d_s(compound)
-    edges = (ends_of(TopoDS.Edge_s(shape)) for shape in each(compound, TopAbs_ShapeEnum.TopAbs_EDGE))
-    return [(start[:2], end[:2]) for start, end in edges]
+    edges = (TopoDS.Edge_s(shape) for shape in each(compound, TopAbs_ShapeEnum.TopAbs_EDGE))
+    return [piece for edge in edges for piece in _pieces(edge)]
+
+
+def _pieces(edge: TopoDS_Edge) -> Iterator[Segment]:
+    if is_straight(edge):
+        start, end = ends_of(edge)
+        yield start[:2], end[:2]
+        return
+    found = GCPnts_QuasiUniformDeflection(BRepAdaptor_Curve(edge), ROUND)
+    if not found.IsDone():
+        raise KernelError("projecting solids: no points along a round edge")
+    points = [found.Value(number) for number in range(1, found.NbPoints() + 1)]
+    yield from pairwise([(point.X(), point.Y()) for point in points])

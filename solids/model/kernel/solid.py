@@ -1,7 +1,7 @@
 """Builds solids from loops of points, and reads them back: faces, measures, validity.
 
 Everything here takes and returns solids, points and numbers in mm; failures come out as KernelError with the operation
-and its numbers. Faces are plane throughout this package, so loops of points say all of a solid.
+and its numbers. The faces of boards are plane, so loops of points say all of them; `rounding.py` makes what is round.
 """
 
 from __future__ import annotations
@@ -14,13 +14,13 @@ from typing import TypeAlias
 
 from OCP.Bnd import Bnd_Box
 from OCP.BRep import BRep_Builder, BRep_Tool
-from OCP.BRepAdaptor import BRepAdaptor_Surface
+from OCP.BRepAdaptor import BRepAdaptor_Curve, BRepAdaptor_Surface
 from OCP.BRepBndLib import BRepBndLib
 from OCP.BRepBuilderAPI import BRepBuilderAPI_MakeEdge, BRepBuilderAPI_MakeFace, BRepBuilderAPI_MakeVertex
 from OCP.BRepCheck import BRepCheck_Analyzer
 from OCP.BRepGProp import BRepGProp
 from OCP.BRepTools import BRepTools, BRepTools_WireExplorer
-from OCP.GeomAbs import GeomAbs_Plane
+from OCP.GeomAbs import GeomAbs_Line, GeomAbs_Plane
 from OCP.gp import gp_Dir, gp_Pln, gp_Pnt, gp_Trsf, gp_Vec
 from OCP.GProp import GProp_GProps
 from OCP.Message import Message
@@ -94,9 +94,9 @@ def solid_from_faces(faces: Iterable[Face]) -> Solid:
     builder = BRep_Builder()
     shell = TopoDS_Shell()
     builder.MakeShell(shell)
-    edges = _SharedEdges()
+    edges = SharedEdges()
     for face in faces:
-        builder.Add(shell, _face(builder, face, edges))
+        builder.Add(shell, plane_face(builder, face, edges))
     edges.check_closed()
     shell.Closed(True)
     solid = TopoDS_Solid()
@@ -105,7 +105,7 @@ def solid_from_faces(faces: Iterable[Face]) -> Solid:
     return solid
 
 
-class _SharedEdges:
+class SharedEdges:
     """Hands out one vertex per point and one edge per pair of points, and counts both directions of use."""
 
     def __init__(self) -> None:
@@ -114,6 +114,7 @@ class _SharedEdges:
         self._used: set[tuple[Point, Point]] = set()
 
     def edge(self, start: Point, end: Point) -> TopoDS_Shape:
+        """The edge from one point to another. KernelError where it is asked for twice in that direction."""
         way = (start, end)
         if way in self._used or start == end:
             raise KernelError(f"building a solid: the edge {start} to {end} is used twice in one direction")
@@ -134,24 +135,27 @@ class _SharedEdges:
         return vertex
 
     def check_closed(self) -> None:
+        """KernelError where an edge was asked for in one direction only."""
         for start, end in self._used:
             if (end, start) not in self._used:
                 raise KernelError(f"building a solid: open at the edge {start} to {end}")
 
 
-def _face(builder: BRep_Builder, face: Face, edges: _SharedEdges) -> TopoDS_Face:
+def plane_face(builder: BRep_Builder, face: Face, edges: SharedEdges) -> TopoDS_Face:
+    """The kernel's own face over loops of points."""
     outer, *holes = face
     plane = gp_Pln(gp_Pnt(*outer[0]), gp_Dir(*newell_normal(outer)))
     # The last argument would have the kernel ask which side of the loop is inside; its direction says so already.
-    maker = BRepBuilderAPI_MakeFace(plane, _wire(builder, outer, edges), False)
+    maker = BRepBuilderAPI_MakeFace(plane, wire_of(builder, outer, edges), False)
     for hole in holes:
-        maker.Add(_wire(builder, hole, edges))
+        maker.Add(wire_of(builder, hole, edges))
     if not maker.IsDone():
         raise KernelError(f"building a solid: no plane face on {len(outer)} points from {outer[0]}")
     return maker.Face()
 
 
-def _wire(builder: BRep_Builder, loop: Loop, edges: _SharedEdges) -> TopoDS_Wire:
+def wire_of(builder: BRep_Builder, loop: Loop, edges: SharedEdges) -> TopoDS_Wire:
+    """The kernel's own closed wire through the points of a loop."""
     wire = TopoDS_Wire()
     builder.MakeWire(wire)
     for start, end in sides(loop):
@@ -227,7 +231,7 @@ def faces_of(solid: TopoDS_Shape) -> list[Face]:
 
     Points at one vertex are equal to the bit. Raises KernelError for a face that is not plane.
     """
-    return [_loops_of(face) for face in faces_in_order(solid)]
+    return [loops_of(face) for face in faces_in_order(solid)]
 
 
 def faces_in_order(solid: TopoDS_Shape) -> list[TopoDS_Face]:
@@ -235,7 +239,30 @@ def faces_in_order(solid: TopoDS_Shape) -> list[TopoDS_Face]:
     return [TopoDS.Face_s(face) for face in each(solid, TopAbs_ShapeEnum.TopAbs_FACE)]
 
 
-def _loops_of(face: TopoDS_Face) -> Face:
+def is_plane_sided(face: TopoDS_Face) -> bool:
+    """Whether a face is plane and all its edges are straight, so that loops of points say all of it."""
+    return is_plane(face) and all(is_straight(TopoDS.Edge_s(edge)) for edge in each(face, TopAbs_ShapeEnum.TopAbs_EDGE))
+
+
+def is_plane(face: TopoDS_Face) -> bool:
+    """Whether a face is plane, whatever its edges are."""
+    return bool(BRepAdaptor_Surface(face, False).GetType() == GeomAbs_Plane)
+
+
+def is_straight(edge: TopoDS_Edge) -> bool:
+    """Whether an edge is a straight line."""
+    return bool(BRepAdaptor_Curve(edge).GetType() == GeomAbs_Line)
+
+
+def area_of(face: TopoDS_Face) -> float:
+    """The area of one face (mm2)."""
+    properties = GProp_GProps()
+    BRepGProp.SurfaceProperties_s(face, properties)
+    return float(properties.Mass())
+
+
+def loops_of(face: TopoDS_Face) -> Face:
+    """One plane face as loops of points. KernelError where it is not plane."""
     surface = BRepAdaptor_Surface(face, False)
     if surface.GetType() != GeomAbs_Plane:
         raise KernelError("reading a solid: a face is not plane")

@@ -5,14 +5,14 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
-from typing import Any
+from typing import Any, TypeVar
 
 from solids.base.amounts import typed
 from solids.base.errors import Problem
 from solids.base.messages import Key, Words, message, renamed
 from solids.recipe.tables.box_resolved import CORNERS, BoxRecipe, CornerName
-from solids.recipe.tables.box_schema import Table
 from solids.recipe.tables.schema import Asked, JointsTable, known_keys
+from solids.recipe.tables.table import Table
 
 Written = Mapping[CornerName, Mapping[str, str]]
 """For each corner, the key of the box that each key of its own recipe came from."""
@@ -55,10 +55,20 @@ def has_through_corner(asked: Asked, joints: JointsTable | None) -> bool:
 
 
 def merged(asked: Asked, tables: Mapping[str, Mapping[str, Any]]) -> Asked:
-    """The recipe with other values, by table and key. They are not checked: each was read by a rule, or follows from
-    what was."""
-    changed = {table: getattr(asked, table).model_copy(update=dict(values)) for table, values in tables.items()}
-    return asked.model_copy(update=changed)
+    """The recipe with other values, by table and key; a table in another has its dotted name. They are not checked:
+    each was read by a rule, or follows from what was."""
+    for path, values in tables.items():
+        asked = _with(asked, path.split("."), values)
+    return asked
+
+
+T = TypeVar("T", bound=Table)
+
+
+def _with(table: T, path: Sequence[str], values: Mapping[str, Any]) -> T:
+    if not path:
+        return table.model_copy(update=dict(values))
+    return table.model_copy(update={path[0]: _with(getattr(table, path[0]), path[1:], values)})
 
 
 def changes(names: Sequence[CornerName], written: Written) -> dict[str, str]:

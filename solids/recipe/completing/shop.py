@@ -31,7 +31,7 @@ Resolved = TypeVar("Resolved", bound=Recipe | BoxRecipe)
 
 FROM_SHOP = "from your shop"
 OWN_WOOD = "your own figures, from your shop"
-TOLD_ALONE = ("kit", "paper", "print")
+TOLD_ALONE = ("kit", "paper", "print", "aids.marker")
 """Tables whose keys each stand for themselves; those of the climate are read together."""
 
 
@@ -114,7 +114,7 @@ def _named_woods(shop: Shop, raw: Raw) -> dict[str, Any]:
 
 def _left_out(asked: Asked, shop: ShopTables, name: str) -> dict[str, Any]:
     """What the shop says in a table and the recipe does not."""
-    own, usual = getattr(asked, name).given(), getattr(shop, name).given()
+    own, usual = (attrgetter(name)(tables).given() for tables in (asked, shop))
     return {key: value for key, value in usual.items() if key not in own}
 
 
@@ -159,6 +159,8 @@ def _choice(key: str, value: Any, units: Units) -> Choice:
 def _words(key: str, value: Any, units: Units) -> str:
     """A setting as it is listed, in the reader's units."""
     say = partial(format_decimal, units=units)
+    if key.endswith(".slopes"):
+        return ", ".join(f"1:{slope:.4g}" for slope in value)
     if isinstance(value, tuple):
         return (" x " if key == "print.bed" else ", ").join(map(say, value))
     if isinstance(value, Magnet):

@@ -1,7 +1,4 @@
-"""What a maker may ask for of a whole box: one model per table. None means "left out"; `boxes.py` fills it in.
-
-`Table`, the base of all tables of a recipe, stands here as well.
-"""
+"""What a maker may ask for of a whole box: one model per table. None means "left out"; `boxes.py` fills it in."""
 
 from __future__ import annotations
 
@@ -10,13 +7,14 @@ from dataclasses import dataclass
 from statistics import median
 from typing import Annotated, Any, Literal
 
-from pydantic import BaseModel, ConfigDict, Field, create_model
+from pydantic import Field, create_model
 
 from solids.base import tolerances as tol
 from solids.base.amounts import limits, typed
 from solids.base.geometry import Span
 from solids.base.messages import Units, message
 from solids.recipe.tables.fields import LENGTH_SCHEMA, JsonSchema, Length, OneOf, Rule, WoodField, YesNo, refuse
+from solids.recipe.tables.table import Table
 from solids.wood import Wood
 
 WIDTH, THICKNESS = Length(tol.LEAST_WIDTH), Length(tol.LEAST_THICKNESS, 500.0)
@@ -88,17 +86,6 @@ GrooveEnds = Annotated[
 ]
 PanelKind = Annotated[Literal["solid", "plywood"] | None, OneOf(("solid", "plywood"))]
 Sawn = Annotated[Literal["flat", "quarter"] | None, OneOf(("flat", "quarter"))]
-
-
-class Table(BaseModel):
-    """Base of all tables: unknown keys are errors, and nothing changes after it is read."""
-
-    model_config = ConfigDict(extra="forbid", frozen=True, arbitrary_types_allowed=True, defer_build=True)
-
-    def given(self) -> dict[str, Any]:
-        """What the maker wrote in this table, in the order of its keys."""
-        written = ((name, getattr(self, name)) for name in type(self).model_fields if name in self.model_fields_set)
-        return {name: value for name, value in written if value is not None}
 
 
 class SideTable(Table):

@@ -160,6 +160,20 @@ class Printing:
 
 
 @dataclass(frozen=True)
+class Marker:
+    """The marking template: the form of its body; the slopes of its ends as N of 1:N, the joint's own where there is
+    none; the thickest board that its legs reach across, and their length, each 0 where the maker named none; the words
+    on it, "" for none; the diameter of a hole to hang it by, 0 for none."""
+
+    body: Literal["plain", "waisted"] = "plain"
+    slopes: tuple[float, ...] = ()
+    thickest: float = 0.0
+    leg: float = 0.0
+    words: str = ""
+    hang_hole: float = 0.0
+
+
+@dataclass(frozen=True)
 class Hand:
     """How far the hand errs: `sigma` of one flank, normal to it, and `shift` of a whole board in X."""
 
@@ -199,6 +213,7 @@ class Recipe:
     air_is_assumed: bool
     paper: Paper
     printing: Printing
+    marker: Marker
     choices: tuple[Choice, ...]
     notices: tuple[str, ...]
     author: str = ""

@@ -24,7 +24,6 @@ from solids.recipe.tables.box_schema import (
     SideTable,
     Size,
     StockTable,
-    Table,
     Thick,
     Wide,
     corner_table,
@@ -32,6 +31,8 @@ from solids.recipe.tables.box_schema import (
 from solids.recipe.tables.dates import Date
 from solids.recipe.tables.fields import Length, Number, OneOf, Slope, Spacing, Title, Whole, WoodField, YesNo
 from solids.recipe.tables.keys import keys_of
+from solids.recipe.tables.marker_schema import AidsTable
+from solids.recipe.tables.table import Table
 from solids.wood import Climate, Wood
 
 DRAFT = "https://json-schema.org/draft/2020-12/schema"
@@ -276,6 +277,7 @@ class Asked(Table):
     climate: ClimateTable = Field(default_factory=ClimateTable, description=ClimateTable.__doc__)
     paper: PaperTable = Field(default_factory=PaperTable, description=PaperTable.__doc__)
     print: PrintTable = Field(default_factory=PrintTable, description=PrintTable.__doc__)
+    aids: AidsTable = Field(default_factory=AidsTable, description=AidsTable.__doc__)
     stock: StockTable | None = Field(None, description=StockTable.__doc__)
     box: BoxTable | None = Field(None, description=BoxTable.__doc__)
 
@@ -295,6 +297,7 @@ class ShopTables(Table):
     climate: ClimateTable = Field(default_factory=ClimateTable, description=ClimateTable.__doc__)
     paper: PaperTable = Field(default_factory=PaperTable, description=PaperTable.__doc__)
     print: PrintTable = Field(default_factory=PrintTable, description=PrintTable.__doc__)
+    aids: AidsTable = Field(default_factory=AidsTable, description=AidsTable.__doc__)
     woods: dict[str, Annotated[Wood, WoodField()]] = Field(
         default_factory=dict,
         description="Woods of your own, each a table under its name, which a recipe can then give.",

@@ -36,6 +36,8 @@ OFF: dict[str, Any] = {
     "paper.corner_relief": False,
     "paper.dxf_units": "mm",
     "paper.dxf_version": "R2010",
+    "aids.marker.body": "plain",
+    "aids.marker.hang_hole": 0,
 }
 """What holds unless the maker asks for something else. It is written too, as a later rule or a shop might change it."""
 
@@ -171,7 +173,7 @@ def _agree(choices: Iterable[Choice]) -> bool:
 def written(key: str, value: object, units: Units) -> Any:
     """A chosen value as a recipe writes it, so that it reads back the same."""
     name = key.rpartition(".")[2]
-    if name == "slope" and isinstance(value, float):
+    if name in ("slope", "slopes") and isinstance(value, float):
         short = f"{value:g}"
         return f"1:{short if float(short) == value else repr(value)}"
     if isinstance(value, Climate):

@@ -30,6 +30,8 @@ MEANINGS: dict[str, tuple[str, ...]] = {
     "joint.depth": ("pin_board.thickness", "joint.lap"),
     "joint.length": LENGTH,
     "angle": ("joint.slope",),
+    "brand": ("aids.marker.words",),
+    "engraving": ("aids.marker.words",),
     "bits": ("kit.cutters",),
     "bit": ("kit.cutters",),
     "bushing": ("kit.bush",),

@@ -8,7 +8,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from typing import Any
 
 from solids.base.errors import FaultError, Problem
-from solids.recipe.completing.shop import Shop
+from solids.recipe.completing.shop import TOLD_ALONE, Shop
 from solids.recipe.tables.keys import take_at, value_at
 from solids.recipe.tables.schema import ShopTables
 from solids.recipe.text.editing import toml_value, with_added, without
@@ -60,7 +60,7 @@ def settings_lines(shop: Shop) -> Iterator[str]:
     in_inches = shop.asked.units == "in"
     for key, example in _settings(shop_examples()):
         if _field_of(key) not in there:
-            has_lengths = key.startswith(("kit.", "print."))
+            has_lengths = key.startswith(("kit.", "print.", "aids."))
             yield f"# {key} = {toml_value(in_mm(example) if in_inches and has_lengths else example)}"
 
 
@@ -69,7 +69,10 @@ def _settings(tables: Mapping[str, Any]) -> Iterator[tuple[str, Any]]:
     for name in ShopTables.model_fields:
         value = tables.get(name)
         if isinstance(value, dict):
-            yield from ((f"{name}.{key}", item) for key, item in value.items())
+            for key, item in value.items():
+                place = f"{name}.{key}"
+                inside = item.items() if place in TOLD_ALONE and isinstance(item, dict) else None
+                yield from ((f"{place}.{part}", each) for part, each in inside) if inside else [(place, item)]
         elif value is not None:
             yield name, value
 
@@ -77,10 +80,19 @@ def _settings(tables: Mapping[str, Any]) -> Iterator[tuple[str, Any]]:
 def _field_of(key: str) -> str:
     """The setting that a key belongs to: a value may be a table itself, and woods are one setting."""
     table, *rest = key.split(".")
-    return table if table == "woods" else ".".join([table, *rest[:1]])
+    return table if table == "woods" else ".".join([table, *rest[: 1 + _is_deeper(key)]])
+
+
+def _is_deeper(key: str) -> bool:
+    """Whether the table of a setting lies in another."""
+    return ".".join(key.split(".")[:2]) in TOLD_ALONE
 
 
 def _quoted(key: str) -> str:
     """A key as TOML has it."""
     table, dot, name = key.partition(".")
-    return key if re.fullmatch(r"[A-Za-z0-9_-]*", name) else f"{table}{dot}{json.dumps(name, ensure_ascii=False)}"
+    return (
+        key
+        if _is_deeper(key) or re.fullmatch(r"[A-Za-z0-9_-]*", name)
+        else f"{table}{dot}{json.dumps(name, ensure_ascii=False)}"
+    )

@@ -8,7 +8,7 @@ from dataclasses import replace
 from pathlib import Path
 from typing import Any, cast
 
-from pydantic import ValidationError
+from pydantic import BaseModel, ValidationError
 from pydantic_core import PydanticCustomError
 
 from solids.base.errors import FileError, Problem, RecipeError
@@ -81,11 +81,15 @@ def shop_keys() -> dict[str, Any]:
 
 def shop_examples() -> Raw:
     """Tables with an example of every setting."""
+    return _examples(ShopTables)
+
+
+def _examples(model: type[BaseModel]) -> Raw:
+    """An example of every key of a table; a table in it whose own example stands with it is a value."""
     tables: Raw = {}
-    for name, field in ShopTables.model_fields.items():
+    for name, field in model.model_fields.items():
         table = table_type(field.annotation)
-        own = {key: (inner.examples or [None])[0] for key, inner in table.model_fields.items()} if table else None
-        tables[name] = own or (field.examples or [None])[0]
+        tables[name] = field.examples[0] if field.examples else table and _examples(table)
     return tables
 
 

@@ -16,8 +16,8 @@ from typing import Any
 from solids.base.errors import InputError, Problem
 from solids.base.quotes import lines_without_quotes
 from solids.recipe.tables.air import HomeAsked
-from solids.recipe.tables.box_schema import Table
 from solids.recipe.tables.fields import shown
+from solids.recipe.tables.table import Table
 from solids.wood import OWN_SOURCE, Climate, Wood
 
 Raw = dict[str, Any]

@@ -121,9 +121,16 @@ def _extension(layer: str, point: PlanePoint, end: PlanePoint) -> Iterator[Strok
 
 
 def angle_words_at(dim: Angle) -> PlanePoint:
-    """The middle of the words of an angle that opens downward: horizontal, below the arc, moved aside by
-    `dim.aside`."""
+    """The middle of the words of an angle, on their base line: horizontal, below the arc, or above one that opens
+    upward, moved aside by `dim.aside`."""
+    if opens_upward(dim):
+        return dim.centre[0] + dim.aside, dim.centre[1] + dim.radius + BEYOND + 0.6
     return dim.centre[0] + dim.aside, dim.centre[1] - dim.radius - BEYOND - LETTERS - 0.6
+
+
+def opens_upward(dim: Angle) -> bool:
+    """Whether the arc of an angle lies above its centre."""
+    return math.sin(math.radians((dim.start_deg + dim.end_deg) / 2)) > 0
 
 
 def _angle(dim: Angle) -> Iterator[Stroke | Label]:

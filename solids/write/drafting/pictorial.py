@@ -49,16 +49,16 @@ def drawn_apart(layout: Layout, low: PlanePoint, high: PlanePoint) -> list[Item]
         eye = (TURN[0], -TURN[1], TURN[2])
         lift = layout.as_cut.pin_end + (stubs[0] + layout.depth) * TURN[2] / TURN[1]
     boards = [moved(corner.tail_board, (0.0, 0.0, lift)), corner.pin_board]
-    return _fitted(boards, eye, low, high, "drawn apart, not to scale")
+    return as_seen(boards, eye, low, high, "drawn apart, not to scale")
 
 
 def put_together(parts: Sequence[Part], low: PlanePoint, high: PlanePoint) -> list[Item]:
     """The parts of a box in their places, seen from the front, the right and above, in the same way."""
     solids = [part.in_place for part in parts]
-    return _fitted(solids, (TURN[0], -TURN[1], TURN[2]), low, high, "finished, not to scale")
+    return as_seen(solids, (TURN[0], -TURN[1], TURN[2]), low, high, "finished, not to scale")
 
 
-def _fitted(solids: Sequence[Solid], eye: Point, low: PlanePoint, high: PlanePoint, words: str) -> list[Item]:
+def as_seen(solids: Sequence[Solid], eye: Point, low: PlanePoint, high: PlanePoint, words: str) -> list[Item]:
     """What the eye sees of some solids, as large as fits, above some words."""
     picture = project(solids, eye, (-eye[1], eye[0], 0.0))
     strokes = [stroke for stroke in projected(picture) if stroke.layer == "visible edges"]

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 
 from solids import __version__
-from solids.base.cautions import FAILS, IN_SHORT
+from solids.base.cautions import IN_SHORT
 from solids.base.fonts import fitted
 from solids.base.geometry import PlanePoint
 from solids.base.lengths import CALIPER, Reading, format_length
+from solids.base.messages import Units
 from solids.bench.place_words import place_words
 from solids.bench.settings import bench_of
 from solids.layout import Layout, tails_in_words
@@ -21,22 +23,31 @@ STRIP_HEIGHT = 36.0
 LINE_STEP = 4.5
 
 
-def title_block(layout: Layout, paper: PaperSize, scale: float, *, failing: bool) -> Iterator[Item]:
+@dataclass(frozen=True)
+class Shown:
+    """What a title block says of its drawing: the title, what it shows, loud where that is a warning, and the units."""
+
+    title: str
+    what: str
+    units: Units
+    is_warning: bool = False
+
+
+def title_block(shown: Shown, paper: PaperSize, scale: float) -> Iterator[Item]:
     """Title, what it is, scale, units, projection, sheet and tool. No date: the same recipe gives the same drawing."""
     low, high = paper.frame
     left, foot = high[0] - BLOCK_WIDTH, low[1]
     yield box("frame", (left, foot), (high[0], foot + STRIP_HEIGHT))
     yield line("thin frame", (left, foot + 17), (high[0], foot + 17))
-    lines, height = fitted(layout.recipe.title, BLOCK_WIDTH - 6, TITLE_HEIGHT, most_lines=2, bold=True)
+    lines, height = fitted(shown.title, BLOCK_WIDTH - 6, TITLE_HEIGHT, most_lines=2, bold=True)
     top = foot + (26.5 if len(lines) == 1 else 30.0)
     for row, text in enumerate(lines):
         yield Label(
             text, (left + 3, top - 5.0 * row), min(height, 3.4) if len(lines) > 1 else height, "left", bold=True
         )
-    what = FAILS if failing else f"{layout.recipe.kind} dovetailed corner, as cut"
-    yield Label(what, (left + 3, foot + 20), 2.8, "left", bold=failing)
+    yield Label(shown.what, (left + 3, foot + 20), 2.8, "left", bold=shown.is_warning)
     words = (
-        (f"scale {scale_in_words(scale)}", units_in_words(layout.recipe.units)),
+        (f"scale {scale_in_words(scale)}", units_in_words(shown.units)),
         (paper.name, f"halfpin {__version__}"),
     )
     for row, (first, second) in enumerate(words):
@@ -44,6 +55,15 @@ def title_block(layout: Layout, paper: PaperSize, scale: float, *, failing: bool
         yield Label(first, (left + 3, y), 2.8, "left")
         yield Label(second, (left + 28, y), 2.8, "left")
     yield from _projection_symbol((high[0] - 34, foot + 8.5))
+
+
+def frame(paper: PaperSize) -> list[Item]:
+    """The frame of a sheet, and the line above its strip."""
+    low, high = paper.frame
+    return [
+        box("frame", low, high),
+        line("thin frame", (low[0], low[1] + STRIP_HEIGHT), (high[0], low[1] + STRIP_HEIGHT)),
+    ]
 
 
 def _projection_symbol(at: PlanePoint) -> Iterator[Item]:
@@ -60,7 +80,6 @@ def _projection_symbol(at: PlanePoint) -> Iterator[Item]:
 def parts_list(layout: Layout, paper: PaperSize) -> Iterator[Item]:
     """Both boards, the tails, and the two gauge settings."""
     recipe, bench = layout.recipe, bench_of(layout)
-    low = paper.frame[0]
     rows = []
     for cut, board in zip(bench.cut_lengths, (recipe.tail_board, recipe.pin_board), strict=True):
         proud = f", ends {_say(layout, board.proud, CALIPER)} proud" if board.proud else ""
@@ -80,6 +99,12 @@ def parts_list(layout: Layout, paper: PaperSize) -> Iterator[Item]:
     rows.append("The template shows all of them.")
     rows += place_words(layout)
     rows.append(IN_SHORT)
+    yield from rows_in_strip(rows, paper)
+
+
+def rows_in_strip(rows: Sequence[str], paper: PaperSize) -> Iterator[Item]:
+    """Rows of words at the left of the strip, all of one size but for the last, which holds the caution."""
+    low = paper.frame[0]
     step = min(LINE_STEP, (STRIP_HEIGHT - LINE_STEP) / len(rows))
     width = paper.inner_width - BLOCK_WIDTH - 6
     height = min(fitted(text, width, 2.8)[1] for text in rows[:-1])

@@ -12,6 +12,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 from typing import Literal
 
+from solids.base.cautions import FAILS
 from solids.base.errors import InputError
 from solids.base.geometry import PlanePoint
 from solids.base.lengths import CALIPER, RULE, Reading, format_dimension
@@ -23,8 +24,8 @@ from solids.write.drafting.dimensions import drawn, stacked, words_width
 from solids.write.drafting.grooves import beside_groove, front_groove, side_groove, top_groove
 from solids.write.drafting.paper import PAPERS, SCALES, PaperSize, scale_in_words
 from solids.write.drafting.pictorial import drawn_apart, projected, shortened
-from solids.write.drafting.sheet import Angle, Distance, Item, Label, Sheet, Stroke, box, break_line, line, placed
-from solids.write.drafting.titles import STRIP_HEIGHT, parts_list, title_block
+from solids.write.drafting.sheet import Angle, Distance, Item, Label, Sheet, Stroke, break_line, placed
+from solids.write.drafting.titles import STRIP_HEIGHT, Shown, frame, parts_list, title_block
 
 STUB = 26.0
 """How much of a board is drawn behind the joint, on paper."""
@@ -121,16 +122,10 @@ def _sheet(layout: Layout, paper: PaperSize, scale: float, *, failing: bool) -> 
     beside = [item for item in drawn(items) if isinstance(item, Label) and item.at[0] > right - ROOM * 0.3]
     clear = max(item.at[1] + (words_width(item.text) / 2 if item.turn_deg else 2.5) for item in beside)
     items += drawn_apart(layout, (right - ROOM * 0.3, max(base + front_height, clear) + 4.0), paper.frame[1])
-    items += [*_frame(paper), *title_block(layout, paper, scale, failing=failing), *parts_list(layout, paper)]
+    what = FAILS if failing else f"{layout.recipe.kind} dovetailed corner, as cut"
+    shown = Shown(layout.recipe.title, what, layout.recipe.units, is_warning=failing)
+    items += [*frame(paper), *title_block(shown, paper, scale), *parts_list(layout, paper)]
     return Sheet(layout.recipe.title, paper.width, paper.height, scale, tuple(items))
-
-
-def _frame(paper: PaperSize) -> list[Item]:
-    low, high = paper.frame
-    return [
-        box("frame", low, high),
-        line("thin frame", (low[0], low[1] + STRIP_HEIGHT), (high[0], low[1] + STRIP_HEIGHT)),
-    ]
 
 
 # --- the views -----------------------------------------------------------------------------------

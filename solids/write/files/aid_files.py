@@ -3,16 +3,18 @@ a note."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
-from functools import partial
+from collections.abc import Callable, Iterator, Sequence
+from functools import cache, partial
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 from solids.aids.catalogue import Proved
 from solids.aids.making.aid import Aid
 from solids.aids.making.plates import Footprint, Spot, lay_out_plates
 from solids.aids.making.print_way import about_grams, about_minutes
+from solids.aids.marking.template import MarkerAid
 from solids.base.messages import Units, said
-from solids.model.kernel import bounds, volume_of
+from solids.model.kernel import bounds, slack_of, volume_of
 from solids.recipe.tables.resolved import Recipe
 from solids.wood import Wood
 from solids.write.formats import mf3, step, stl
@@ -50,6 +52,7 @@ def aid_files(joint: JointJob) -> list[File]:
         for proved in own
         for file in (_stl(proved, units, note), _step(proved, joint.layout.recipe, note), _picture(proved, units, note))
     ]
+    files += [file for proved in own for file in _drawings(proved, joint, note)]
     files += _plates(joint, own, note)
     record = aids_report(own, units)
     holds = "how each aid is printed, and every check of it, for programs"
@@ -66,7 +69,7 @@ def _stl(proved: Proved, units: Units, note: str) -> File:
         f"{AIDS_FOLDER}{aid.name}.stl",
         f"{said(aid.title, units)}, as a mesh in mm, as it lies on the bed",
         lambda: stl.stl_bytes(aid.name, proved.surface),
-        lambda path: stl.reread(path, volume_of(aid.solid)),
+        lambda path: stl.reread(path, volume_of(aid.solid), slack_of(aid.solid)),
         note,
     )
 
@@ -96,6 +99,28 @@ def _picture(proved: Proved, units: Units, note: str) -> File:
         lambda path: line_picture.reread(path, words),
         note,
     )
+
+
+def _drawings(proved: Proved, joint: JointJob, note: str) -> Iterator[File]:
+    """The drawing of a marking template that is milled, in three formats."""
+    aid = proved.aid
+    if aid.to_print or not isinstance(aid, MarkerAid):
+        return
+    from solids.write.drafting.marker import marker_drawing
+    from solids.write.paper import dxf, svg
+    from solids.write.paper.typesetting import pdf
+
+    recipe = joint.layout.recipe
+    words = said(aid.title, recipe.units)
+    sheet = cache(lambda: marker_drawing(aid, recipe))
+    made: tuple[tuple[str, str, Callable[[], bytes], Callable[[Path], None]], ...] = (
+        ("dxf", "for CAD", lambda: dxf.dxf_bytes(sheet()), lambda path: dxf.reread(path, sheet())),
+        ("svg", "as a picture", lambda: svg.svg_bytes(sheet()), lambda path: svg.reread(path, sheet())),
+        ("pdf", "to print", lambda: pdf.sheet_pdf(sheet(), words), pdf.reread),
+    )
+    for ending, what, make, reread in made:
+        holds = f"{words}: the drawing with its tolerances, {what}"
+        yield File(f"{AIDS_FOLDER}{aid.name}-drawing.{ending}", holds, make, reread, note)
 
 
 def _plates(joint: JointJob, own: Sequence[Proved], note: str) -> Iterator[File]:

@@ -319,6 +319,12 @@ OWN_KEYS: dict[Group, tuple[str, ...]] = {
         "print_magnet_mm",
         "kit_bush_mm",
         "kit_cutters_mm",
+        "aids_marker_body",
+        "aids_marker_slopes",
+        "aids_marker_thickest_mm",
+        "aids_marker_leg_mm",
+        "aids_marker_words",
+        "aids_marker_hang_hole_mm",
     ),
 }
 """Keys of the recipe, as the report writes them, that matter to the files of one group only."""

@@ -8,6 +8,7 @@ from functools import partial
 from typing import TYPE_CHECKING
 
 from solids import __version__
+from solids.aids.making.measuring import ANGLE_WITHIN
 from solids.aids.making.print_way import DENSITY
 from solids.base.amounts import clearance, in_mm
 from solids.base.cautions import BY_HAND
@@ -79,14 +80,17 @@ def checked_words(proved: Proved) -> Words:
     thinnest = min((finding.measured or 0.0 for finding in proved.findings if finding.code == "walls"), default=0.0)
     clears = [least for use in proved.aid.uses for _, _, least in use.clears]
     spare = proved.aid.clearance
-    fits: Words = message("fits the joint with {} to spare", clearance(spare)) if spare else "fits the boards"
+    fits: Words = (
+        message("fits the joint with {} to spare", clearance(spare)) if spare else f"fits the {proved.aid.meets}"
+    )
     parts: list[tuple[str, Words]] = [
         ("sound", "watertight"),
         ("overhang", "overhangs nowhere"),
         ("walls", message("no wall under {}", in_mm(thinnest))),
         ("bed", "finds room on your bed"),
+        ("angle", message("all angles within {} degrees", f"{ANGLE_WITHIN:g}")),
         ("meets", fits),
-        ("bears", f"bears on the boards at {counted(codes.count('bears'), 'place')}"),
+        ("bears", f"bears on the {proved.aid.meets} at {counted(codes.count('bears'), 'place')}"),
         ("works", "works in the plane that the joint wants"),
     ]
     if clears and not spare:

@@ -20,7 +20,7 @@ from solids.base.geometry import PlanePoint
 from solids.base.lengths import bare_mm
 from solids.base.messages import Units
 from solids.recipe.tables.resolved import DxfVersion
-from solids.write.drafting.dimensions import ABOVE, BEYOND, GAP, LETTERS, TICK, dimension_line, words_at
+from solids.write.drafting.dimensions import ABOVE, BEYOND, GAP, LETTERS, TICK, angle_words_at, dimension_line, words_at
 from solids.write.drafting.layers import LAYERS, MM_IN, Layer, layer_name, layer_of
 from solids.write.drafting.sheet import Angle, Distance, Item, Label, Sheet, Stroke, bounds, placed
 from solids.write.paper.ezdxf_alone import Drawing, Modelspace, TextEntityAlignment, ezdxf, options
@@ -197,6 +197,9 @@ def _shown(dim: Distance | Angle, measured: str) -> str:
 def _add_angle(space: Modelspace, dim: Angle, grow: float) -> None:
     """By its centre and a point on each leg, so that the arc runs counter-clockwise from the first to the second. From
     two lines, the format would draw it round one of the three other angles."""
+    (on_paper,) = placed([dim], 1.0 / grow, (0.0, 0.0))
+    assert isinstance(on_paper, Angle)
+    x, y = angle_words_at(on_paper)
     first, second = (_on_ray(dim, turn, LEG * grow) for turn in (dim.start_deg, dim.end_deg))
     made = space.add_angular_dim_3p(
         base=_on_ray(dim, (dim.start_deg + dim.end_deg) / 2, dim.radius * grow),
@@ -205,7 +208,7 @@ def _add_angle(space: Modelspace, dim: Angle, grow: float) -> None:
         p2=second,
         text=_shown(dim, f"{dim.end_deg - dim.start_deg:.1f}°"),
         dimstyle=STYLE,
-        location=(dim.centre[0] + dim.aside * grow, dim.centre[1] - (dim.radius + BEYOND + LETTERS / 2 + 0.6) * grow),
+        location=(x * grow, (y + LETTERS / 2) * grow),
         text_rotation=0.0,
         # Words that stand aside leave the arc in place; by default the format moves it out to them.
         override={"dimtmove": 2},

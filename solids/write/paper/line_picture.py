@@ -9,7 +9,7 @@ from pathlib import Path
 
 from solids.base.errors import ReadBackError
 from solids.base.geometry import PlanePoint, Point, Vector, dot
-from solids.model.kernel import Face, Solid, faces_of, newell_normal
+from solids.model.kernel import Face, Solid, facets_of, newell_normal
 from solids.model.kernel.drawing import project
 from solids.write.drafting.segments import tidy
 
@@ -32,7 +32,7 @@ PAPER, INK = "#f7f5f0", "#291c14"
 
 def svg_bytes(solid: Solid, title: str, colour: str) -> bytes:
     """The picture, with its title for who cannot see it. `colour` is that of the faces, "#rrggbb"."""
-    shown = [[_seen(loop) for loop in face] for face in faces_of(solid) if _faces_us(face)]
+    shown = [[_seen(loop) for loop in face] for face in facets_of(solid) if _faces_us(face)]
     lines, _ = tidy(project([solid], TO_EYE, RIGHT).visible, [])
     points = [point for face in shown for loop in face for point in loop]
     left, right = min(x for x, _ in points), max(x for x, _ in points)

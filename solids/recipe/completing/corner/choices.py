@@ -9,14 +9,14 @@ from functools import partial
 from typing import Literal
 
 from solids.base import tolerances as tol
-from solids.base.amounts import at_most, too_much, typed
+from solids.base.amounts import at_most, too_little, too_much, typed
 from solids.base.errors import RecipeError
 from solids.base.lengths import CALIPER, format_both, format_decimal
 from solids.base.messages import Key, message
 from solids.recipe.completing.board_rules import board_problems
 from solids.recipe.completing.choosing import MM_STEP, leave_out_or_take, wood_rule
 from solids.recipe.completing.corner.tails import TailChoosing
-from solids.recipe.tables.accepted import up_to
+from solids.recipe.tables.accepted import no_less_than, up_to
 from solids.recipe.tables.air import HomeAsked
 from solids.recipe.tables.resolved import (
     Board,
@@ -26,6 +26,7 @@ from solids.recipe.tables.resolved import (
     JointKind,
     Kit,
     Magnet,
+    Marker,
     Paper,
     PaperName,
     Printing,
@@ -87,6 +88,7 @@ class _CornerChoices(TailChoosing):
             air_is_assumed=self._air_is_assumed(),
             paper=self._paper(),
             printing=self._printing(),
+            marker=self._marker(tail_board, pin_board),
             choices=tuple(self.choices),
             notices=(),
             author=asked.author or "",
@@ -215,6 +217,29 @@ class _CornerChoices(TailChoosing):
         words = f"{say(MAGNET.diameter)} by {say(MAGNET.thickness)}"
         given = Magnet(asked.magnet.diameter, asked.magnet.thickness) if asked.magnet else None
         return Printing(bed, nozzle, clearance, self._or(given, "print.magnet", MAGNET, "a common disc magnet", words))
+
+    def _marker(self, *boards: Board) -> Marker:
+        asked = self.asked.aids.marker
+        thickest, proud = max(board.thickness for board in boards), max(board.proud for board in boards)
+        if asked.thickest is not None and asked.thickest < thickest:
+            accepted, tries = no_less_than(thickest)
+            wrong = message("{} is less than the {} of a board here", too_little(asked.thickest), typed(thickest))
+            self._problem("aids.marker.thickest", wrong, message("{}, or leave it out", accepted), tries)
+        across = max(asked.thickest or 0.0, thickest)
+        if asked.leg is not None and asked.leg < across + proud:
+            accepted, tries = no_less_than(across + proud)
+            words = "legs of {} do not reach across the thickest board, {}{}"
+            more = message(", with {} that its ends stand proud", typed(proud)) if proud else ""
+            wrong = message(words, too_little(asked.leg), typed(across), more)
+            self._problem("aids.marker.leg", wrong, message("{}, or leave it out", accepted), tries)
+        return Marker(
+            asked.body or "plain",
+            asked.slopes or (),
+            asked.thickest or 0.0,
+            asked.leg or 0.0,
+            asked.words or "",
+            asked.hang_hole or 0.0,
+        )
 
     # --- the finish --------------------------------------------------------------------------------
 

@@ -83,6 +83,12 @@ def recipe_record(recipe: Recipe) -> RecipeRecord:
         print_nozzle_mm=recipe.printing.nozzle,
         print_clearance_mm=recipe.printing.clearance,
         print_magnet_mm=(recipe.printing.magnet.diameter, recipe.printing.magnet.thickness),
+        aids_marker_body=recipe.marker.body,
+        aids_marker_slopes=recipe.marker.slopes,
+        aids_marker_thickest_mm=recipe.marker.thickest,
+        aids_marker_leg_mm=recipe.marker.leg,
+        aids_marker_words=recipe.marker.words,
+        aids_marker_hang_hole_mm=recipe.marker.hang_hole,
     )
 
 

@@ -142,6 +142,18 @@ class RecipeRecord(Record):
     print_magnet_mm: tuple[Number, Number] = Field(
         description="Diameter and thickness of the disc magnets in printed aids, in mm."
     )
+    aids_marker_body: Literal["plain", "waisted"] = Field(description="The form of the marking template's body.")
+    aids_marker_slopes: tuple[Number, ...] = Field(
+        description="N of each slope 1:N of the marking template; empty where it has that of the joint."
+    )
+    aids_marker_thickest_mm: Number = Field(
+        description="The thickest board that the marking template reaches across, in mm; 0 if not named."
+    )
+    aids_marker_leg_mm: Number = Field(description="Length of the marking template's legs, in mm; 0 if not named.")
+    aids_marker_words: str = Field(description="The maker's own words on the marking template; empty for none.")
+    aids_marker_hang_hole_mm: Number = Field(
+        description="Diameter of the hole to hang the marking template by, in mm; 0 for none."
+    )
 
 
 # --- a box -----------------------------------------------------------------------------------------
