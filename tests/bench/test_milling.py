@@ -21,6 +21,7 @@ from solids.bench.milling import (
     CutterFit,
     corner_remainder,
     cuts,
+    groove_cutter,
     pin_board_cut,
     relief_bite,
     tail_board_cut,
@@ -311,3 +312,32 @@ def test_every_cutter_that_passes_fits_and_none_that_fits_is_left_out(text: str)
         if cut.best:
             assert cut.best.ratio <= 5
             assert not [reach for reach in cut.passing if reach.diameter > cut.best.diameter and reach.ratio <= 5]
+
+
+# --- grooves, and a thin cutter after a thick one ------------------------------------------------
+
+
+def test_the_thickest_cutter_that_goes_into_a_groove_and_reaches_its_floor() -> None:
+    """5 wide, 4 deep: 5 mm just goes in, 6 does not. A cutter reaches five times its diameter: 0.8 mm just does."""
+    assert groove_cutter((3, 5, 6), 5.0, 4.0) == 5
+    assert groove_cutter((6, 3), 5.0, 4.0) == 3
+    assert groove_cutter((0.8,), 5.0, 4.0) == 0.8
+    assert groove_cutter((0.79, 5.01), 5.0, 4.0) is None
+    assert groove_cutter((), 5.0, 4.0) is None
+
+
+@pytest.mark.parametrize(("thick", "rounds"), [(12, 0), (20, 1), (25, 2)])
+def test_a_thin_cutter_takes_as_many_rounds_as_the_thick_one_left_wood_in_the_corners(
+    thick: float, rounds: int
+) -> None:
+    """1:7 is 81.87 degrees in the corner, and sin 40.93 degrees 0.6552. A thick cutter of radius r, 0.25 mm off the
+    walls, comes no nearer to both than 0.3448 r + 0.25: 2.32, 3.70 and 4.56 mm. The last round of 3 mm takes 3 mm of
+    that, and each round inside it 0.45 x 3 = 1.35 mm: none, one and two more."""
+    layout = layout_of("tool-tray", "joint.width=90", "joint.tails=1", "joint.half_pin=30", f"kit.cutters=[3, {thick}]")
+    cut = tail_board_cut(layout)
+    assert [run.cutter.diameter for run in cut.runs] == [thick, 3]
+    assert cut.further_rounds == rounds
+
+
+def test_one_cutter_alone_takes_no_further_rounds() -> None:
+    assert tail_board_cut(layout_of("tool-tray", "kit.cutters=[2]")).further_rounds == 0

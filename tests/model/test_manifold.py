@@ -16,6 +16,7 @@ from solids.model.manifold import (
     examine,
     is_sound,
     moved,
+    nested,
     overlap_pieces,
     overlap_volume,
     ray_hits,
@@ -222,3 +223,47 @@ def test_the_way_of_a_tail_board_is_its_outline_up_to_the_pins_ends(name: str) -
 
 def ring_area(corners: np.ndarray) -> float:
     return shapely.Polygon(corners).area
+
+
+# --- rings inside a polygon ----------------------------------------------------------------------
+
+SQUARE = [(0.0, 0.0), (10.0, 0.0), (10.0, 10.0), (0.0, 10.0)]
+
+
+def bounds_of(ring: list[tuple[float, float]]) -> tuple[float, ...]:
+    return tuple(round(v, 7) for v in shapely.Polygon(ring).bounds)
+
+
+def test_rings_lie_a_step_inside_each_other_until_none_has_room() -> None:
+    """In a square of 10: 1 from the sides, then 3; the next, at 5, would have no width."""
+    rings = nested(SQUARE, 1.0, 2.0)
+    assert [bounds_of(ring) for ring in rings] == [(1, 1, 9, 9), (3, 3, 7, 7)]
+    assert [len(ring) for ring in rings] == [4, 4], "corners stay sharp"
+    assert all(shapely.LinearRing(ring).is_ccw for ring in rings)
+    assert nested(SQUARE, 5.0, 1.0) == []
+
+
+def test_no_more_rings_are_made_than_are_asked_for() -> None:
+    assert [bounds_of(ring) for ring in nested(SQUARE, 1.0, 0.5, most=2)] == [(1, 1, 9, 9), (1.5, 1.5, 8.5, 8.5)]
+    assert nested(SQUARE, 1.0, 0.5, most=0) == []
+
+
+def test_a_ring_falls_in_two_where_the_polygon_has_a_waist() -> None:
+    """Two squares of 10 with a lane of 2 between them: 0.5 inside there is one ring, 1.5 inside there are two."""
+    barbell = [
+        (0, 0),
+        (10, 0),
+        (10, 4),
+        (20, 4),
+        (20, 0),
+        (30, 0),
+        (30, 10),
+        (20, 10),
+        (20, 6),
+        (10, 6),
+        (10, 10),
+        (0, 10),
+    ]
+    whole, *parts = nested([(float(x), float(y)) for x, y in barbell], 0.5, 1.0, most=2)
+    assert bounds_of(whole) == (0.5, 0.5, 29.5, 9.5)
+    assert sorted(map(bounds_of, parts)) == [(1.5, 1.5, 8.5, 8.5), (21.5, 1.5, 28.5, 8.5)]

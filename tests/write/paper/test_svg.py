@@ -108,8 +108,8 @@ def test_the_picture_of_a_board_is_as_large_as_the_wood_and_its_lines_are_in_mil
     """The tool tray's pin board on its end: 96 by 12 mm, one unit of the picture being a millimetre."""
     sheet = picture_at_full_size(boards_of("tool-tray")["pin board"], "a <b> title")
     root = read(svg_bytes(sheet))
-    assert root.get("width") == f"{float(root.get('viewBox', '').split()[2]):g}mm"
-    assert root.get("height") == f"{float(root.get('viewBox', '').split()[3]):g}mm"
+    _, _, wide, high = root.get("viewBox", "").split()
+    assert (root.get("width"), root.get("height")) == (f"{wide}mm", f"{high}mm")
     assert root.findtext(f"{SVG}title") == "a <b> title"
     groups = {group.get("id", ""): group for group in root.iter(f"{SVG}g")}
     assert set(groups) == {"end-outline", "end-sockets-Z-10.5", "zero", "words"}
