@@ -14,6 +14,7 @@ from solids.layout import lay_out
 from solids.recipe import read_recipe
 from solids.write.files.table import prove_layout, write_files
 from solids.write.report import NAME as REPORT
+from tests.commands import names_below
 from tests.corners import CORNER_FILES, file_named, job_of
 
 ROOT = Path(__file__).parent.parent
@@ -39,7 +40,7 @@ def made(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 
 def test_the_example_holds_the_files_of_a_build_and_one_small_picture() -> None:
-    names = {path.name for path in EXAMPLE.iterdir()}
+    names = names_below(EXAMPLE)
     assert names == {*CORNER_FILES, REPORT, "tool-tray.png"}
     assert (EXAMPLE / "tool-tray.png").stat().st_size < 100_000
 

@@ -7,7 +7,6 @@ from collections.abc import Iterator
 import pytest
 
 from solids.base.geometry import Frame, Point, cross, dot
-from solids.layout.assembly import assembly_of
 from solids.layout.setups import MachineBoard, Setup, end_name, machine_boards
 from solids.model.kernel import bounds
 from solids.model.kernel.shaping import placed
@@ -31,11 +30,11 @@ def job_named(piece: str, name: str) -> Job:
 
 
 def corner_boards(*asked: str) -> dict[str, MachineBoard]:
-    return machine_boards(assembly_of(layout_of(*asked)))
+    return machine_boards(layout_of(*asked))
 
 
 def box_boards(*asked: str) -> dict[str, MachineBoard]:
-    return machine_boards(assembly_of(box_of(*asked)))
+    return machine_boards(box_of(*asked))
 
 
 def setups_of(boards: dict[str, MachineBoard]) -> Iterator[tuple[MachineBoard, Setup]]:

@@ -16,7 +16,6 @@ from solids.bench.place_words import place_words
 from solids.bench.procedure import order_of_work
 from solids.bench.settings import bench_of
 from solids.layout import Layout
-from solids.layout.assembly import assembly_of
 from solids.layout.box.kinds import kinds_of_corner, shown_layout
 from solids.layout.joint.volumes import tail_board_volume
 from solids.layout.setups import machine_boards
@@ -115,7 +114,7 @@ def test_the_order_of_work_says_where_the_back_lies_on_the_side() -> None:
 @each_back
 def test_no_path_of_a_cutter_leaves_its_socket_into_the_wood_that_stays(name: str) -> None:
     layout = back(name)
-    board = machine_boards(assembly_of(box_of("desk-drawer", *KIT)))[name.removeprefix("back ")]
+    board = machine_boards(box_of("desk-drawer", *KIT))[name.removeprefix("back ")]
     (flat,) = board.setups
     (joint,) = [each for each in flat.joints if each.corner == name]
     # Flat, inside face up: the strip is the 16 mm along the edge at Y = 0, and the board's back end is at this X.

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterable
 from functools import cache
 
-from solids.layout.assembly import assembly_of
 from solids.layout.setups import MachineBoard, machine_boards
 from solids.write.drafting.layers import ZERO
 from solids.write.drafting.outlines import outlines
@@ -20,12 +19,12 @@ EVERY = [*(("corner", name) for name in CASES), *(("box", name) for name in BOXE
 
 @cache
 def boards_of(*asked: str) -> dict[str, MachineBoard]:
-    return machine_boards(assembly_of(layout_of(*asked)))
+    return machine_boards(layout_of(*asked))
 
 
 @cache
 def boards_of_box(*asked: str) -> dict[str, MachineBoard]:
-    return machine_boards(assembly_of(box_of(*asked)))
+    return machine_boards(box_of(*asked))
 
 
 def boards_named(piece: str, name: str, *more: str) -> list[MachineBoard]:
