@@ -11,7 +11,8 @@ from pathlib import Path
 import pytest
 
 from solids.write.report import Report
-from tests.commands import CORNER_FILES, TIGHT, contents, ended, halfpin
+from tests.commands import CORNER_FILES, TIGHT, ended, halfpin
+from tests.commands import whole as contents
 from tests.glb import read
 
 OPTIONS = {

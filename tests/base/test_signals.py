@@ -17,7 +17,7 @@ from pebble import ProcessExpired
 from solids.app.batch.run import TimedPool
 from solids.base.parallel import parallel_map
 from solids.base.signals import ignored_by_children, signals_wait
-from tests.commands import MAIN, ended, halfpin
+from tests.commands import CORNER_FILES, MAIN, ended, halfpin, names_below
 
 
 def interrupted(done: list[bool]) -> None:
@@ -72,12 +72,12 @@ main()
 
 @pytest.mark.parametrize(("number", "code"), [("signal.SIGINT", 130), ("signal.SIGTERM", 128 + 15)])
 def test_a_signal_while_files_are_moved_leaves_them_whole(number: str, code: int, tmp_path: Path) -> None:
-    """All eight are the new ones, and no staging folder is left."""
+    """All of them are the new ones, and no staging folder is left."""
     done = ended(STOPPED_WHILE_MOVING.format(signal=number), "build", "tool-tray", "--out", str(tmp_path))
     assert done.returncode == code
     assert "Traceback" not in done.stderr
     folder = tmp_path / "tool-tray"
-    assert len([path for path in folder.iterdir() if path.is_file()]) == 9
+    assert names_below(folder) == CORNER_FILES
     assert not list(folder.glob(".halfpin-*"))
     again = halfpin("build", "tool-tray", "--out", str(tmp_path))
     assert again.returncode == 0

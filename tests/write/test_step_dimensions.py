@@ -18,7 +18,7 @@ from tests.boxes import box_of
 from tests.corners import CASES, case, file_named, made
 from tests.part21 import Record, Ref, StepFile, read_step
 
-BOARDS = ("tail-board.step", "pin-board.step")
+BOARDS = ("boards/tail-board.step", "boards/pin-board.step")
 
 
 # --- reading, without the kernel ---------------------------------------------------------------------
@@ -81,7 +81,7 @@ def check(file: StepFile) -> dict[str, tuple[float, float]]:
 def test_each_dimension_of_a_board_is_what_lies_between_its_faces(name: str, board: str) -> None:
     layout = case(name).layout
     found = check(read_step(made(case(name), board)))
-    recipe, tails = layout.recipe, board == "tail-board.step"
+    recipe, tails = layout.recipe, board == "boards/tail-board.step"
     own, other = (recipe.tail_board, recipe.pin_board) if tails else (recipe.pin_board, recipe.tail_board)
     assert found["thickness"][0] == own.thickness
     assert found["width"][0] == layout.width
@@ -135,8 +135,8 @@ SPOILT = {
 @pytest.mark.parametrize("what", SPOILT)
 def test_reading_back_finds_a_change_of(tmp_path: Path, what: str) -> None:
     was, becomes, word = SPOILT[what]
-    file = file_named(case("through"), "tail-board.step")
-    path, data = tmp_path / file.name, file.make()
+    file = file_named(case("through"), "boards/tail-board.step")
+    path, data = tmp_path / "board.step", file.make()
     assert was in data
     path.write_bytes(data)
     file.reread(path)
@@ -146,11 +146,11 @@ def test_reading_back_finds_a_change_of(tmp_path: Path, what: str) -> None:
 
 
 def test_reading_back_finds_a_slope_that_is_off_by_a_ten_thousandth(tmp_path: Path) -> None:
-    file = file_named(case("through"), "pin-board.step")
+    file = file_named(case("through"), "boards/pin-board.step")
     data = file.make()
     head, mark, rest = data.partition(b"POSITIVE_PLANE_ANGLE_MEASURE(")
     value, end, tail = rest.partition(b")")
-    path = tmp_path / file.name
+    path = tmp_path / "board.step"
     path.write_bytes(head + mark + b"%.15f" % (float(value) * 1.0001) + end + tail)
     with pytest.raises(ReadBackError, match="slope reads back as"):
         file.reread(path)

@@ -61,7 +61,8 @@ files = [file for group in table.GROUPS if group != "aids" for file in table.fil
 files = list({file.name: file for file in files}.values())
 made = {file.name: file.make() for file in files}
 records = [report.file_record(file.name, file.holds, made[file.name]) for file in files]
-made["report.json"] = report.report_bytes(report.make_report(job.joints[0].layout, job.joints[0].proof, records))
+whole = report.piece_report(job.proof.assembly, job.proof)
+made["report.json"] = report.report_bytes(whole.model_copy(update={"files": tuple(records)}))
 print({name: hashlib.sha256(data).hexdigest() for name, data in made.items()})
 """
 
@@ -149,8 +150,13 @@ def test_each_step_file_holds_what_its_name_says(tmp_path: Path) -> None:
             "shoe-bench-tail-board-finished",
             "shoe-bench-pin-board-finished",
         ],
-        "tail-board.step": ["shoe-bench-tail-board-cut"],
-        "pin-board.step": ["shoe-bench-pin-board-cut"],
+        "waste.step": [
+            "shoe-bench-corner-waste",
+            *(f"shoe-bench-tail-board-socket-{number}-waste" for number in (1, 2, 3, 4, 5, 6)),
+            *(f"shoe-bench-pin-board-socket-for-tail-{number}-waste" for number in (1, 2, 3, 4, 5)),
+        ],
+        "boards/tail-board.step": ["shoe-bench-tail-board-cut"],
+        "boards/pin-board.step": ["shoe-bench-pin-board-cut"],
     }
     assert products == {
         "corner.step": ["shoe bench", "tail board", "pin board"],

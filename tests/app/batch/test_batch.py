@@ -195,7 +195,8 @@ def test_what_each_kind_of_corner_has_is_found_by_its_plain_name(asked: str, tmp
 def test_files_of_both_are_papers_notes_and_the_booklet() -> None:
     """What a box has for each kind of corner too; all else of a corner is named after it."""
     papers = {name for name, rows in NAMED.items() if rows[0].group == "paper" and "corner" in rows[0].of}
-    assert {name for name in NAMED if len(pieces_with(name)) == 2} == {*papers, "cnc-jig-note.md", "booklet.pdf"}
+    of_both = {*papers, "cnc-jig-note.md", "booklet.pdf", "waste.step", "bill-of-materials.csv"}
+    assert {name for name in NAMED if len(pieces_with(name)) == 2} == of_both
     of_box = [name for name in NAMED if name.startswith("box") or name == "cut-list.csv"]
     assert {pieces_with(name) for name in of_box} == {frozenset({"box"})}
     assert pieces_with("tail-board.stl") == pieces_with("gaps") == frozenset({"corner"})
