@@ -197,7 +197,7 @@ def _socket_paths(board: MachineBoard, setup: Setup, here: JointHere, cut: Cut) 
             inside = nested(pocket.points, thick / 2 + ROUGHING_LEAVES, step)
             if number:  # where a thicker cutter has been
                 inside = nested(pocket.points, thick / 2 + step, step, cut.further_rounds)
-            for ring in inside:
+            for ring in reversed(inside):  # from the middle outward, so that no piece comes loose inside a round
                 yield _stroke(board, setup, "clear", cut.depth, map(here.seen, ring), thick)
             if run.is_last:
                 last = cutter_ring(pocket, thick)
@@ -223,6 +223,6 @@ def _groove_paths(board: MachineBoard, setup: Setup, groove: Channel) -> Iterato
         yield line(machine_layer(setup.name, "last", groove.depth, units, thick), *ends)
         return
     if wide - thick > 2 * ALLOWANCE:
-        for ring in nested(pocket.points, thick / 2 + ROUGHING_LEAVES, STEP_OVER * thick):
+        for ring in reversed(nested(pocket.points, thick / 2 + ROUGHING_LEAVES, STEP_OVER * thick)):
             yield _stroke(board, setup, "clear", groove.depth, ring, thick)
     yield _stroke(board, setup, "last", groove.depth, cutter_ring(pocket, thick), thick)
