@@ -130,12 +130,11 @@ def ray_hits(body: Body, start: Points, end: Points) -> list[tuple[float, int]]:
 def swept_above(points: Points, triangles: Triangles, top: float) -> Body:
     """All that a body passes through above itself, up to Z = top, when it comes down from there; exact.
 
-    It is the union of the columns that stand on the triangles that look up.
+    It is the union of the columns that stand on the triangles that look up; one that has no area looks nowhere.
     """
     corners = points[triangles]
     normals = np.cross(corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0])
-    normals /= np.linalg.norm(normals, axis=1, keepdims=True)
-    looking_up = corners[normals[:, 2] > UPWARD]
+    looking_up = corners[normals[:, 2] > UPWARD * np.linalg.norm(normals, axis=1)]
     return manifold3d.Manifold.batch_boolean(list(_columns(looking_up, top)), manifold3d.OpType.Add)
 
 

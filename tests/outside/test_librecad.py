@@ -8,7 +8,7 @@ import subprocess
 from pathlib import Path
 
 import pytest
-from solids.recipe.tables.paper import DxfVersion
+from solids.recipe.tables.resolved import DxfVersion
 
 from solids.write.drafting.outlines import Items, machine_items
 from solids.write.paper.dxf import machine_dxf_bytes
