@@ -71,7 +71,8 @@ for number, path in enumerate(PATHS):
     document = FreeCAD.newDocument(f"d{number}")
     ImportGui.insert(path, document.Name)
     found[path] = [
-        [[*colour[:3], face.CenterOfMass.x] for colour, face in zip(one.ViewObject.DiffuseColor, one.Shape.Faces)]
+        [[round(value, 4) for value in (*colour[:3], *face.CenterOfMass)]
+         for colour, face in zip(one.ViewObject.DiffuseColor, one.Shape.Faces)]
         for one in document.Objects
         if hasattr(one, "Shape") and one.Shape.Solids and len(one.ViewObject.DiffuseColor) == len(one.Shape.Faces)
     ]
@@ -79,16 +80,18 @@ for number, path in enumerate(PATHS):
 
 
 def test_freecad_shows_each_reference_edge_in_its_colour_and_the_rest_as_the_wood(tmp_path: Path) -> None:
-    """Its importer needs a window, which it draws off screen here."""
+    """Its importer needs a window, which it draws off screen here. The tail board lies flat with its reference edge in
+    Y = 0, the pin board stands with it in X = 0."""
     paths = {}
     for name in ("tail-board.step", "pin-board.step"):
         paths[name] = tmp_path / name
-        paths[name].write_bytes(made(case("through"), name))
+        paths[name].write_bytes(made(case("through"), f"boards/{name}"))
     found = found_by(COLOURS, tmp_path, PATHS=[str(path) for path in paths.values()])
     woods = [part.wood for part in step_parts(case("through").cut)]
-    for path, wood in zip(paths.values(), woods, strict=True):
+    for path, wood, axis in zip(paths.values(), woods, (1, 0), strict=True):
         (faces,) = found[str(path)]
-        for *colour, x in faces:
-            meant = EDGE_RGB if x == pytest.approx(0.0, abs=1e-9) else wood.rgb
+        edges = [face[3 + axis] == pytest.approx(0.0, abs=1e-9) for face in faces]
+        for (*colour, _, _, _), is_edge in zip(faces, edges, strict=True):
+            meant = EDGE_RGB if is_edge else wood.rgb
             assert colour == pytest.approx([value / 255 for value in meant], abs=1e-3)
-        assert sum(x == pytest.approx(0.0, abs=1e-9) for *_, x in faces) == 1
+        assert sum(edges) == 1

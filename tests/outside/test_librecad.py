@@ -8,8 +8,8 @@ import subprocess
 from pathlib import Path
 
 import pytest
-from solids.recipe.tables.resolved import DxfVersion
 
+from solids.recipe.tables.resolved import DxfVersion
 from solids.write.drafting.outlines import Items, machine_items
 from solids.write.paper.dxf import machine_dxf_bytes
 from tests.write.drafting.machine import boards_of, boards_of_box

@@ -317,7 +317,7 @@ def stops(page: Any, key: str = "Tab") -> list[str]:
 
 
 CONTROLS = ["view", "apart", "state=cut", "gaps", "section=", "home", "front", "above"]
-FILES = [*(name for name, _ in table.beside(piece_of(), "corner", "model")), "report.json"]
+FILES = [*(name.rpartition("/")[2] for name, _ in table.beside(piece_of(), "corner", "model")), "report.json"]
 MORE = [name.rpartition("/")[2] for _, _, names in table.not_asked(piece_of(), "model", "page") for name in names]
 
 

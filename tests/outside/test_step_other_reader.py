@@ -90,7 +90,7 @@ def test_it_finds_a_name_for_every_face_and_the_overridden_colour_of_each_refere
 def test_it_finds_the_dimensions_of_single_boards_with_their_values(name: str) -> None:
     recipe = case(name).layout.recipe
     for board, thickness in (("tail", recipe.tail_board.thickness), ("pin", recipe.pin_board.thickness)):
-        file = p21.loads(made(case(name), f"{board}-board.step").decode("ascii"))
+        file = p21.loads(made(case(name), f"boards/{board}-board.step").decode("ascii"))
         values = {}
         for link in entities(file, "DIMENSIONAL_CHARACTERISTIC_REPRESENTATION"):
             what = file.get(link.params[0]).entity.params[1]

@@ -69,8 +69,9 @@ def test_numpy_alone_finds_every_edge_twice_and_the_right_volume(name: str, file
 @pytest.mark.parametrize("name", CASES)
 def test_admesh_mends_nothing(tmp_path: Path, name: str, file: str) -> None:
     data, volume = made(name, file)
-    (tmp_path / file).write_bytes(data)
-    report = admesh(tmp_path / file)
+    path = tmp_path / Path(file).name
+    path.write_bytes(data)
+    report = admesh(path)
     assert report["Number of parts"] == 1
     assert report["Total disconnected facets"] == 0
     mended = ("Degenerate facets", "Edges fixed", "Facets removed", "Facets added", "Facets reversed")
