@@ -20,7 +20,7 @@ from typing import Literal
 
 from solids.base.geometry import IDENTITY, Frame, PlanePoint, Span
 from solids.layout.box.loose import BOTTOM
-from solids.layout.box.model import BoardKind, BoxBoard, BoxCorner, BoxLayout
+from solids.layout.box.model import BoardKind, BoxBoard, BoxLayout
 from solids.layout.joint.model import Layout
 from solids.recipe.tables.resolved import Recipe
 
@@ -170,7 +170,7 @@ def _flat_pins(far: float, edge: float) -> Frame:
 def _flat(plan: BoxLayout, board: BoxBoard) -> Setup:
     """A board of a box on its show face."""
     edge = board.low - board.up.rows.origin[2]
-    near, far = (_reach(board, corner) for corner in (board.up, board.down))
+    near, far = (board.reach(corner, finished=False) for corner in (board.up, board.down))
     tails = board.kind == "tail board"
     to_board = board.up.rows.inverse()
     lies = to_board.then(_flat_tails(near, edge) if tails else _flat_pins(board.length + far, edge))
@@ -185,19 +185,11 @@ def _flat(plan: BoxLayout, board: BoxBoard) -> Setup:
     return Setup(FLAT, lies, (0.0, long), (-board.width, 0.0), board.board.thickness, joints if tails else (), groove)
 
 
-def _reach(board: BoxBoard, corner: BoxCorner) -> float:
-    """How far a board runs past the baseline at one end, as cut."""
-    cut = corner.layout.as_cut
-    return cut.tail_end if board.kind == "tail board" else cut.pin_end
-
-
 def _channel(plan: BoxLayout, board: BoxBoard, reaches: tuple[float, float]) -> Channel:
     """The groove of a board that lies flat; `reaches` are how far it runs past its baselines on the left and right."""
     groove = plan.recipe.groove
     corners = (board.up, board.down) if board.kind == "tail board" else (board.down, board.up)
     left, right = (plan.groove_reach(board, corner, corner.layout.as_cut) for corner in corners)
-    stops = tuple(
-        board.kind == "tail board" and not plan.is_open(corner) and not plan.runs_out(corner) for corner in corners
-    )
+    stops = tuple(plan.stops(board, corner) for corner in corners)
     x = (reaches[0] - left, reaches[0] + board.length + right)
     return Channel(x, (board.low - groove.top, board.low - groove.up), groove.depth, (stops[0], stops[1]))

@@ -68,8 +68,7 @@ def _groove_tool(box: BoxLayout, board: BoxBoard, *, finished: bool) -> Solid:
 
 def _into_air(box: BoxLayout, board: BoxBoard, corner: BoxCorner) -> float:
     """A groove that stops in the wood stops where it should; any other runs on a little."""
-    stops = board.kind == "tail board" and not box.is_open(corner) and not box.runs_out(corner)
-    return 0.0 if stops else AIR
+    return 0.0 if box.stops(board, corner) else AIR
 
 
 def _plugs(box: BoxLayout) -> Iterator[Part]:

@@ -3,14 +3,14 @@ its waste is the board as cut, which `proof/waste.py` proves."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import singledispatch
 
 from solids.base.geometry import IDENTITY, Frame
 from solids.layout import Layout
 from solids.layout.box.kinds import board_key
-from solids.layout.box.model import BoardKind, BoxBoard, BoxCorner, BoxLayout, Slab
+from solids.layout.box.model import BoardKind, BoxBoard, BoxLayout, Slab
+from solids.layout.setups import end_name
 from solids.model.boards.waste import floor_as_far_as, pin_board_waste, tail_board_waste
 from solids.model.kernel import Solid, solid_from_faces
 from solids.model.kernel.shaping import placed, prism
@@ -61,8 +61,7 @@ def _(plan: BoxLayout) -> tuple[SawnBoard, ...]:
         shape, bodies = made.setdefault(board_key(plan, board), (side, []))
         if not bodies:
             bodies += _bodies(plan, board)
-        far = board.down.layout.as_cut
-        low = -board.length - (far.tail_end if board.kind == "tail board" else far.pin_end)
+        low = -board.length - board.reach(board.down, finished=False)
         cuts = list(zip(_names(plan, board), bodies, strict=True))
         boards.append(_sawn(side, shape, _blank(board.up.turned, board.kind, low), cuts, board.board, board.up.rows))
     return tuple(boards)
@@ -109,15 +108,12 @@ def _bodies_at_end(layout: Layout, kind: BoardKind) -> list[Solid]:
 # --- a board of a box ------------------------------------------------------------------------------
 
 
-def _ends(board: BoxBoard) -> Iterator[tuple[str, BoxCorner]]:
-    """Both ends by what a maker calls them: the board that each meets."""
-    for corner in (board.up, board.down):
-        (mate,) = (word for word in corner.name.split() if word != board.side)
-        yield mate, corner
-
-
 def _names(box: BoxLayout, board: BoxBoard) -> list[str]:
-    names = [f"{end} end, {cut}" for end, corner in _ends(board) for cut in _names_at_end(corner.turned, board.kind)]
+    names = [
+        f"{end_name(board.side, corner.name)}, {cut}"
+        for corner in (board.up, board.down)
+        for cut in _names_at_end(corner.turned, board.kind)
+    ]
     return [*names, "groove"] if box.is_grooved(board.side) else names
 
 

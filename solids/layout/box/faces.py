@@ -90,8 +90,12 @@ class BoardFaces:
     def _ends_groove(self, corner: BoxCorner, normal: Vector, point: Point) -> bool:
         """Whether a face is where the groove stops in the wood, in the frame of its end."""
         deep = self.box.recipe.groove.depth
-        stops = not (self.box.is_open(corner) or self.box.runs_out(corner))
-        return stops and signs(normal) == (0, -1, 0) and at(point[1], deep) and 0.0 < point[2] < deep
+        return (
+            self.box.stops(self.board, corner)
+            and signs(normal) == (0, -1, 0)
+            and at(point[1], deep)
+            and 0.0 < point[2] < deep
+        )
 
 
 @dataclass(frozen=True, eq=False)

@@ -83,8 +83,12 @@ class BoxBoard:
 
     def end_to_end(self, *, finished: bool) -> float:
         """The overall length, both ends included."""
-        states = [corner.layout.state(finished=finished) for corner in (self.up, self.down)]
-        return self.length + sum(s.tail_end if self.kind == "tail board" else s.pin_end for s in states)
+        return self.length + sum(self.reach(corner, finished=finished) for corner in (self.up, self.down))
+
+    def reach(self, corner: BoxCorner, *, finished: bool) -> float:
+        """How far it runs past the baseline at one of its ends."""
+        state = corner.layout.state(finished=finished)
+        return state.tail_end if self.kind == "tail board" else state.pin_end
 
 
 @dataclass(frozen=True)
@@ -208,6 +212,10 @@ class BoxLayout:
         ends = self.recipe.groove.ends
         through = corner.layout.is_half_blind if ends == "hidden" else ends != "stopped"
         return through and not self.is_open(corner)
+
+    def stops(self, board: BoxBoard, corner: BoxCorner) -> bool:
+        """Whether a board's groove stops in its wood at one end. That of a pin board ends in a socket."""
+        return board.kind == "tail board" and not self.is_open(corner) and not self.runs_out(corner)
 
     def shows(self, corner: BoxCorner) -> bool:
         """Whether an open groove is visible at this corner of the finished box."""

@@ -16,13 +16,13 @@ from OCP.GC import GC_MakeArcOfCircle
 from OCP.GeomAbs import GeomAbs_Plane
 from OCP.gp import gp_Pnt, gp_Vec
 from OCP.TopAbs import TopAbs_Orientation, TopAbs_State
-from OCP.TopoDS import TopoDS, TopoDS_Edge, TopoDS_Face, TopoDS_Iterator, TopoDS_Shell, TopoDS_Solid, TopoDS_Wire
+from OCP.TopoDS import TopoDS, TopoDS_Edge, TopoDS_Face, TopoDS_Iterator, TopoDS_Shell, TopoDS_Wire
 
 from solids.base.errors import KernelError
 from solids.base.geometry import PlanePoint
 from solids.base.polygons import Face, Stretch, at_height, rounded, sides, walls
 from solids.model.kernel.shaping import cut
-from solids.model.kernel.solid import SharedEdges, Solid, faces_in_order, plane_face, wire_of
+from solids.model.kernel.solid import SharedEdges, Solid, faces_in_order, plane_face, solid_in, wire_of
 
 LEVEL = 1e-6
 """How far a face may lie off its height, and a point off a face that it is on."""
@@ -84,12 +84,7 @@ def sunk(body: Solid, middle: PlanePoint, top: float, pockets: Sequence[Pocket],
             builder.Add(shell, plane_face(builder, made, edges))
     openings = [at_height(reversed(outline), top) for outline, _ in pockets]
     builder.Add(shell, _with_openings(builder, level, [wire_of(builder, loop, edges) for loop in openings]))
-    edges.check_closed()
-    shell.Closed(True)
-    solid = TopoDS_Solid()
-    builder.MakeSolid(solid)
-    builder.Add(solid, shell)
-    return solid
+    return solid_in(builder, shell, edges)
 
 
 def _pocket_faces(

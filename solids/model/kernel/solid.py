@@ -97,6 +97,11 @@ def solid_from_faces(faces: Iterable[Face]) -> Solid:
     edges = SharedEdges()
     for face in faces:
         builder.Add(shell, plane_face(builder, face, edges))
+    return solid_in(builder, shell, edges)
+
+
+def solid_in(builder: BRep_Builder, shell: TopoDS_Shell, edges: SharedEdges) -> Solid:
+    """The solid inside a shell whose faces are all there. KernelError where it is not closed."""
     edges.check_closed()
     shell.Closed(True)
     solid = TopoDS_Solid()

@@ -139,6 +139,11 @@ class Paper:
     dxf_units: Units = "mm"
     dxf_version: DxfVersion = "R2010"
 
+    @property
+    def dxf(self) -> tuple[Units, DxfVersion]:
+        """How a DXF file is written."""
+        return self.dxf_units, self.dxf_version
+
 
 @dataclass(frozen=True)
 class Magnet:

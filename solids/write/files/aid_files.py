@@ -112,7 +112,7 @@ def _drawings(proved: Proved, joint: JointJob, note: str) -> Iterator[File]:
 
     recipe = joint.layout.recipe
     words = said(aid.title, recipe.units)
-    sheet, how = cache(lambda: marker_drawing(aid, recipe)), (recipe.paper.dxf_units, recipe.paper.dxf_version)
+    sheet, how = cache(lambda: marker_drawing(aid, recipe)), recipe.paper.dxf
     made: tuple[tuple[str, str, Callable[[], bytes], Callable[[Path], None]], ...] = (
         ("dxf", "for CAD", lambda: dxf.dxf_bytes(sheet(), *how), lambda path: dxf.reread(path, sheet(), *how)),
         ("svg", "as a picture", lambda: svg.svg_bytes(sheet()), lambda path: svg.reread(path, sheet())),

@@ -10,11 +10,9 @@ from solids.write.named import Made
 from solids.write.report.records.record import NAME as REPORT
 
 if TYPE_CHECKING:
-    from solids.base.messages import Units
     from solids.model.parts import Part
-    from solids.recipe.tables.resolved import DxfVersion
     from solids.write.drafting.sheet import Sheet
-    from solids.write.files.job import Job, JointJob
+    from solids.write.files.job import Job
     from solids.write.formats.gltf import Model
 
 
@@ -91,12 +89,9 @@ def drawing_dxf() -> Made:
     """The same for CAD and CAM."""
     from solids.write.paper import dxf
 
-    def how(joint: JointJob) -> tuple[Units, DxfVersion]:
-        return joint.layout.recipe.paper.dxf_units, joint.layout.recipe.paper.dxf_version
-
     return (
-        lambda joint: dxf.dxf_bytes(joint.drawing, *how(joint)),
-        lambda path, joint: dxf.reread(path, joint.drawing, *how(joint)),
+        lambda joint: dxf.dxf_bytes(joint.drawing, *joint.layout.recipe.paper.dxf),
+        lambda path, joint: dxf.reread(path, joint.drawing, *joint.layout.recipe.paper.dxf),
     )
 
 
@@ -108,12 +103,11 @@ def board_dxf() -> Made:
 
     def make(job: Job, part: Part) -> bytes:
         board = job.boards[part.name]
-        return dxf.machine_dxf_bytes(machine_items(board), board.recipe.paper.dxf_units, board.recipe.paper.dxf_version)
+        return dxf.machine_dxf_bytes(machine_items(board), *board.recipe.paper.dxf)
 
     def reread(path: Path, job: Job, part: Part) -> None:
         board = job.boards[part.name]
-        paper = board.recipe.paper
-        dxf.reread_machine(path, machine_items(board), paper.dxf_units, paper.dxf_version)
+        dxf.reread_machine(path, machine_items(board), *board.recipe.paper.dxf)
 
     return make, reread
 

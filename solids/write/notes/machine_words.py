@@ -8,8 +8,10 @@ from solids.base import tolerances as tol
 from solids.base.lengths import CALIPER, format_both
 from solids.bench.milling import groove_cutter
 from solids.layout import Layout
+from solids.layout.box.kinds import and_so_on
 from solids.layout.setups import FLAT, JointHere, MachineBoard, Setup, end_name
 from solids.write.drafting.layers import ZERO, layer_name, machine_layer
+from solids.write.named import BOARDS
 
 
 def machine_words(layout: Layout, boards: Collection[MachineBoard]) -> dict[str, str]:
@@ -28,7 +30,7 @@ def machine_words(layout: Layout, boards: Collection[MachineBoard]) -> dict[str,
 
 
 def _files(board: MachineBoard) -> str:
-    return f"boards/{board.name.replace(' ', '-')}"
+    return f"{BOARDS}{board.name.replace(' ', '-')}"
 
 
 def _flat_words(board: MachineBoard, met: Collection[str]) -> str:
@@ -76,9 +78,10 @@ def _groove_words(layout: Layout, boards: Collection[MachineBoard]) -> Iterator[
     groove, (paper, cutters) = next(iter(grooved.values())), (layout.recipe.paper, layout.recipe.kit.cutters)
     wide, deep = (format_both(mm, layout.recipe.units, CALIPER) for mm in (groove.y[1] - groove.y[0], groove.depth))
     layer = layer_name(machine_layer(FLAT, "groove", groove.depth, paper.dxf_units), paper.dxf_version)
+    files = and_so_on([f"`{file}.dxf`" for file in grooved])
     yield (
         f"Plough it before the ends are cut: {wide} wide, {deep} deep, with the board flat, inside face up, the "
-        f"reference edge away from you. It is on the layer `{layer}` of {_and(f'`{file}.dxf`' for file in grooved)}."
+        f"reference edge away from you. It is on the layer `{layer}` of {files}."
     )
     thick = groove_cutter(cutters, groove.y[1] - groove.y[0], groove.depth)
     if thick is not None:
@@ -91,8 +94,3 @@ def _groove_words(layout: Layout, boards: Collection[MachineBoard]) -> Iterator[
         yield "None of your cutters goes into it and reaches its floor, so no path is drawn."
     if any(stop for each in grooved.values() for stop in each.stops):
         yield "Where it stops in the wood, the cutter leaves a round end. Chop it square."
-
-
-def _and(words: Iterator[str]) -> str:
-    told = list(words)
-    return " and ".join(part for part in (", ".join(told[:-1]), *told[-1:]) if part)
