@@ -8,7 +8,7 @@ from solids.base.lengths import format_length, format_sizes
 from solids.layout.boards import boards_of
 from solids.layout.box.cut_list import AMOUNT_HEADS, Rows, amount_to_buy
 from solids.layout.box.model import BoxLayout
-from solids.layout.joint.model import Layout
+from solids.layout.joint.shape.model import Layout
 from solids.recipe.completing.choosing import round_up
 
 SCREW_EVERY = 150.0

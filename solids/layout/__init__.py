@@ -6,7 +6,6 @@
 from __future__ import annotations
 
 from solids.layout.joint.frail import Frail, frail_parts
-from solids.layout.joint.model import GrooveHere, Layout, Standing, State, StateName, Tail, place, tails_in_words
 from solids.layout.joint.nearest import take, usual_slopes, with_pins, with_tails
 from solids.layout.joint.refusals import (
     can_be_cut,
@@ -16,6 +15,10 @@ from solids.layout.joint.refusals import (
     ways_to_hold,
     with_layout_problems,
 )
+from solids.layout.joint.shape.flanks import Tail
+from solids.layout.joint.shape.model import Layout
+from solids.layout.joint.shape.placing import place, tails_in_words
+from solids.layout.joint.shape.states import GrooveHere, Standing, State, StateName
 
 __all__ = [
     "Frail",

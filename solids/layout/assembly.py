@@ -13,7 +13,7 @@ from solids.base.messages import capital
 from solids.layout.box.kinds import kind_title, kinds_of_corner, shown_layout
 from solids.layout.box.loose import BOTTOM, loose_slabs, plug_volumes
 from solids.layout.box.model import BoxLayout, Slab
-from solids.layout.joint.model import Layout
+from solids.layout.joint.shape.model import Layout
 from solids.layout.joint.volumes import pin_board_volume, tail_board_volume
 from solids.recipe.tables.box_resolved import SIDES, BoxRecipe, CornerName, Side
 from solids.recipe.tables.resolved import Recipe

@@ -7,7 +7,7 @@ from functools import singledispatch
 
 from solids.layout.box.cut_list import LIES, CutListRow, cut_list, larger
 from solids.layout.box.model import BoxLayout
-from solids.layout.joint.model import Layout
+from solids.layout.joint.shape.model import Layout
 from solids.recipe.completing.boxes import ROUGH_LENGTH, ROUGH_THICKNESS, ROUGH_WIDTH
 from solids.recipe.completing.choosing import round_up
 from solids.recipe.tables.box_resolved import Rough

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 
 from solids.layout.box.model import BoxBoard, BoxLayout
 from solids.layout.joint.faces import FAR_END, INSIDE, OTHER_EDGE, RAW_END, REFERENCE_EDGE, SHOW
-from solids.layout.joint.model import Layout
+from solids.layout.joint.shape.model import Layout
 
 
 @dataclass(frozen=True)

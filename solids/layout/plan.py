@@ -13,8 +13,8 @@ from solids.base.errors import InputError, Problem, RecipeError
 from solids.base.messages import Key, Units, Words, joined, message, said
 from solids.layout.box.model import BoxLayout
 from solids.layout.box.refusals import lay_out_box
-from solids.layout.joint.model import Layout
 from solids.layout.joint.refusals import lay_out, with_layout_problems
+from solids.layout.joint.shape.model import Layout
 from solids.recipe import Recipe, check_recipe
 from solids.recipe.completing.shop import NO_SHOP, Shop
 from solids.recipe.tables.box_resolved import BoxRecipe

@@ -21,7 +21,7 @@ from typing import Literal
 from solids.base.geometry import IDENTITY, Frame, PlanePoint, Span
 from solids.layout.box.loose import BOTTOM
 from solids.layout.box.model import BoardKind, BoxBoard, BoxLayout
-from solids.layout.joint.model import Layout
+from solids.layout.joint.shape.model import Layout
 from solids.recipe.tables.resolved import Recipe
 
 Hand = Literal["left", "right"]

@@ -135,7 +135,7 @@ def test_a_mirrored_joint_begins_at_its_own_reference_edge() -> None:
     """Graduated tails: those at the reference edge are the narrowest, and there they are on the right."""
     layout = layout_of("tool-tray", 'joint.spacing="graduated"', "joint.grading=0.3", "joint.tails=5")
     shares = tuple(range(1, 6))
-    from solids.layout.joint.model import place
+    from solids.layout.joint.shape.placing import place
 
     for mirrored in (False, True):
         joint = place(replace(layout.recipe, tail_shares=shares), mirrored=mirrored)

@@ -24,7 +24,7 @@ from solids.layout import Layout
 from solids.layout.box.kinds import board_key, box_headline, kinds_of_corner
 from solids.layout.box.model import OUTWARD, BoxCorner, BoxLayout, cross
 from solids.layout.box.refusals import lay_out_box, lies_in_neck
-from solids.layout.joint.model import place
+from solids.layout.joint.shape.placing import place
 from solids.layout.joint.volumes import pin_board_volume, tail_board_volume
 from solids.model.boards import pin_board_faces, tail_board_faces
 from solids.recipe.tables.box_resolved import CORNERS, SIDES

@@ -13,7 +13,7 @@ from solids.layout.box import model as box_layout
 from solids.layout.box.loose import plug_slabs
 from solids.layout.box.model import OUTWARD, BoxLayout
 from solids.layout.box.refusals import lay_out_box
-from solids.layout.joint.model import place
+from solids.layout.joint.shape.placing import place
 from solids.model import manifold
 from solids.model.box import box_parts
 from solids.model.kernel import bounds, common, faces_of, is_valid, mesh, newell_normal, topology, volume_of

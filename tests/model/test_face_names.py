@@ -9,7 +9,7 @@ import pytest
 
 from solids.layout import Layout
 from solids.layout.joint.faces import PinBoardFaces, TailBoardFaces
-from solids.layout.joint.model import place
+from solids.layout.joint.shape.placing import place
 from solids.model.box import box_parts
 from solids.model.corner import corner_parts, make_corner
 from solids.model.parts import Part

@@ -14,7 +14,7 @@ from solids.base.errors import InputError, RecipeError
 from solids.layout.box.cut_list import cut_list
 from solids.layout.box.model import Slab
 from solids.layout.box.refusals import lay_out_box, necks
-from solids.layout.joint.model import place
+from solids.layout.joint.shape.placing import place
 from solids.model import manifold
 from solids.model.box import block, box_parts
 from solids.model.kernel import bounds, common, faces_of, is_valid, measure, mesh, topology, volume_of

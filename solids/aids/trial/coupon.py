@@ -27,7 +27,7 @@ from solids.base.cautions import MILLING
 from solids.base.lengths import FINEST, format_mm
 from solids.base.messages import message
 from solids.layout import Layout
-from solids.layout.joint.model import place
+from solids.layout.joint.shape.placing import place
 from solids.recipe.tables.resolved import Printing
 
 NAME = "coupon"

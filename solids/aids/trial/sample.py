@@ -24,7 +24,7 @@ from solids.aids.trial.boards import (
 from solids.base.amounts import clearance, in_mm
 from solids.base.messages import Words, joined
 from solids.layout import Layout
-from solids.layout.joint.model import place, tails_in_words
+from solids.layout.joint.shape.placing import place, tails_in_words
 from solids.recipe.tables.resolved import Printing
 
 LENGTH = 25.0

@@ -8,7 +8,9 @@ from dataclasses import replace
 from solids.base import tolerances as tol
 from solids.base.lengths import CALIPER, format_both
 from solids.layout.box.model import BoardKind, BoxBoard, BoxLayout
-from solids.layout.joint.model import GrooveHere, Layout, Standing, place
+from solids.layout.joint.shape.model import Layout
+from solids.layout.joint.shape.placing import place
+from solids.layout.joint.shape.states import GrooveHere, Standing
 from solids.recipe.completing.box_keys import keys_of
 from solids.recipe.tables.box_resolved import CORNERS, SIDES, CornerName, Side
 from solids.recipe.tables.resolved import Board, Recipe

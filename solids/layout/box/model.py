@@ -13,7 +13,9 @@ from functools import cached_property
 from typing import Literal
 
 from solids.base.geometry import Frame, Span, Vector, cross
-from solids.layout.joint.model import Layout, State, place
+from solids.layout.joint.shape.model import Layout
+from solids.layout.joint.shape.placing import place
+from solids.layout.joint.shape.states import State
 from solids.layout.joint.volumes import pin_board_volume, tail_board_volume
 from solids.recipe.tables.box_resolved import CORNERS, SIDES, BoxRecipe, CornerName, Side
 from solids.recipe.tables.resolved import Board, Recipe

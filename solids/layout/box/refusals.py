@@ -13,9 +13,9 @@ from solids.base.messages import Key, Words, message, renamed
 from solids.layout.box.bottom import panel_problems
 from solids.layout.box.kinds import groove_here, kind_title
 from solids.layout.box.model import BoxCorner, BoxLayout
-from solids.layout.joint.model import Layout
 from solids.layout.joint.necks import lies_in_neck, necks
 from solids.layout.joint.refusals import problems_of
+from solids.layout.joint.shape.model import Layout
 from solids.recipe.completing.box_keys import changes, of_corners, width_of
 from solids.recipe.tables.accepted import Accepted, between, no_more_than
 from solids.recipe.tables.box_resolved import CORNERS, BoxRecipe, CornerName

@@ -11,7 +11,8 @@ from dataclasses import dataclass
 from typing import Literal
 
 from solids.base.geometry import Vector
-from solids.layout.joint.model import Layout, Tail
+from solids.layout.joint.shape.flanks import Tail
+from solids.layout.joint.shape.model import Layout
 
 Kind = Literal["flank", "shoulder", "floor", "lap", "edge"]
 Rectangle = tuple[Vector, Vector, Vector, Vector]

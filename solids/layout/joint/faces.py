@@ -11,7 +11,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from solids.base.geometry import Point, Vector
-from solids.layout.joint.model import Layout
+from solids.layout.joint.shape.model import Layout
 
 FaceNames = Callable[[Vector, Point], str]
 """The name of a face from its outward normal, of length 1, and a point within its outline."""

@@ -15,7 +15,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from solids.base import tolerances as tol
-from solids.layout.joint.model import Layout
+from solids.layout.joint.shape.model import Layout
 
 FrailPart = Literal["neck", "pin", "half pin"]
 

@@ -10,7 +10,7 @@ from typing import Literal
 from solids.base import tolerances as tol
 from solids.base.amounts import typed
 from solids.base.messages import Key, Message, Units, Words, message, series
-from solids.layout.joint.model import tails_in_words
+from solids.layout.joint.shape.placing import tails_in_words
 from solids.recipe.completing.choosing import round_up
 from solids.recipe.tables.resolved import Recipe
 

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from solids.base import tolerances as tol
 from solids.base.geometry import Span
-from solids.layout.joint.model import Layout
+from solids.layout.joint.shape.model import Layout
 
 
 def necks(layout: Layout) -> Iterator[Span]:

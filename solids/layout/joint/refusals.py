@@ -12,9 +12,11 @@ from solids.base.amounts import at_least, at_most, too_little, too_much, typed
 from solids.base.errors import Problem, RecipeError
 from solids.base.messages import Amount, Key, Message, Words, message
 from solids.layout.joint.frail import frail_parts
-from solids.layout.joint.model import GrooveHere, Layout, place, tail_room, tails_in_words
 from solids.layout.joint.nearest import PinKey, enough_for, take, ways_out
 from solids.layout.joint.necks import lies_in_neck
+from solids.layout.joint.shape.model import Layout
+from solids.layout.joint.shape.placing import place, tail_room, tails_in_words
+from solids.layout.joint.shape.states import GrooveHere
 from solids.recipe.tables.accepted import between, up_to
 from solids.recipe.tables.resolved import Recipe
 

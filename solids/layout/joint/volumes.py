@@ -2,22 +2,32 @@
 
 from __future__ import annotations
 
-from solids.layout.joint.model import Layout, State, Tail
+import math
+
+from solids.layout.joint.shape.flanks import Tail
+from solids.layout.joint.shape.model import Layout
+from solids.layout.joint.shape.states import State
 
 
 def tail_area(layout: Layout, tail: Tail, reach: float) -> float:
     """A_i(D): area of a tail in the XY plane from the baseline to Y = D (mm2)."""
-    return reach * tail.width - (2 * layout.depth * reach - reach**2) / layout.ratio
+    lean = sum(flank.lean for flank in tail.flanks)
+    return reach * tail.width - (2 * layout.depth * reach - reach**2) / 2 * lean
 
 
 def socket_area(layout: Layout, tail: Tail, reach: float) -> float:
     """Area of the pin board's socket for a tail from Y = 0 to Y = D, flank gap included (mm2)."""
-    return tail_area(layout, tail, reach) + 2 * reach * layout.flank_shift
+    return tail_area(layout, tail, reach) + reach * sum(layout.shift(flank) for flank in tail.flanks)
+
+
+def stretches(layout: Layout) -> float:
+    """The sum of s over all flanks: 2 n s where all have one slope."""
+    return math.fsum(flank.stretch for flank in layout.flanks)
 
 
 def flank_area(layout: Layout) -> float:
     """Total flank area of the tails from baseline to finished face, where glue holds (mm2)."""
-    return 2 * len(layout.tails) * layout.recipe.tail_board.thickness * layout.depth * layout.flank_stretch
+    return stretches(layout) * layout.tail_thickness * layout.depth
 
 
 def tail_board_volume(layout: Layout, state: State) -> float:

@@ -186,13 +186,37 @@ class Hand:
     shift: float
 
 
+EdgeName = Literal["half pin", "half tail"]
+
+
+@dataclass(frozen=True)
+class Listed:
+    """What the maker gives one by one, each from the reference edge, and empty where all are alike: the widths of the
+    full `pins` and of both `half_pins`, N of the slope 1:N of each flank (two for each tail), and the `faces` of tails
+    given by their flanks: the X of both their sides at the finished face. `edges` tells what stands at the reference
+    edge and at the other. The slope of a side that is flush with the edge is not looked at."""
+
+    pins: tuple[float, ...] = ()
+    half_pins: tuple[float, ...] = ()
+    ratios: tuple[float, ...] = ()
+    faces: tuple[tuple[float, float], ...] = ()
+    edges: tuple[EdgeName, EdgeName] = ("half pin", "half pin")
+
+    @property
+    def is_empty(self) -> bool:
+        """Whether all pins, half pins and slopes are alike, with half pins at both edges."""
+        return self == Listed()
+
+
 @dataclass(frozen=True)
 class Recipe:
     """One corner. `slope_ratio` is N of 1:N; `tail_shares` are the widths of the tails relative to each other, from the
-    reference edge; `pin` and `half_pin` are measured at the show face, Y = d, where they are narrowest. `tables` is
-    what the maker wrote, as TOML or JSON holds it; it is no part of the joint, and is not compared. `air_is_assumed`
-    says that the maker named the air of no room. `author` and `date` are for the heads of files, "" where not given;
-    the date is as ISO 8601 has it."""
+    reference edge; `pin` and `half_pin` are measured at the show face, Y = d, where they are narrowest. What is
+    `listed` one by one goes before them; they are then the least of a list, and the steepest slope. `mitre` is how wide
+    the shoulder is mitred at the reference edge and at the other, `rebate` how deep the rebate across the tail board's
+    inside face is; 0 for none. `tables` is what the maker wrote, as TOML or JSON holds it; it is no part of the joint,
+    and is not compared. `air_is_assumed` says that the maker named the air of no room. `author` and `date` are for the
+    heads of files, "" where not given; the date is as ISO 8601 has it."""
 
     title: str
     units: Units
@@ -223,6 +247,9 @@ class Recipe:
     notices: tuple[str, ...]
     author: str = ""
     date: str = ""
+    listed: Listed = Listed()
+    mitre: tuple[float, float] = (0.0, 0.0)
+    rebate: float = 0.0
     tables: Mapping[str, Any] = field(default_factory=dict, compare=False, repr=False)
 
     @property

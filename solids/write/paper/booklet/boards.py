@@ -10,7 +10,7 @@ from reportlab.platypus import Flowable, Paragraph
 from solids.layout.boards import boards_of
 from solids.layout.box.cut_list import TALLIED, glue_up_words, told_rows
 from solids.layout.box.model import BoxLayout
-from solids.layout.joint.model import Layout
+from solids.layout.joint.shape.model import Layout
 from solids.write.drafting.boards import SketchedBoard, scale_of, sketch, sketched
 from solids.write.drafting.paper import units_in_words
 from solids.write.paper.booklet.heads import put_head

@@ -18,7 +18,7 @@ from solids.layout.boards import boards_of
 from solids.layout.box.cut_list import TALLIED
 from solids.layout.box.kinds import box_headline
 from solids.layout.box.model import BoxLayout
-from solids.layout.joint.model import Layout
+from solids.layout.joint.shape.model import Layout
 from solids.proof.assembly import PieceProof
 from solids.write.drafting.pictorial import drawn_apart, put_together
 from solids.write.drafting.sheet import Item, Label
