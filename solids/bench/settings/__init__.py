@@ -10,6 +10,7 @@ from solids.bench.settings.marking import bevels, edges_gauged, gauge_settings, 
 from solids.bench.settings.records import (
     BETWEEN_TAILS,
     CHOP_CLEAR,
+    EDGES,
     INWARD,
     MOST_NUMBERS,
     Bench,
@@ -18,12 +19,14 @@ from solids.bench.settings.records import (
     Chop,
     GaugeSetting,
     MitredShoulder,
+    MitreLine,
     Planing,
 )
 
 __all__ = [
     "BETWEEN_TAILS",
     "CHOP_CLEAR",
+    "EDGES",
     "INWARD",
     "MOST_NUMBERS",
     "Bench",
@@ -31,6 +34,7 @@ __all__ = [
     "ChiselFit",
     "Chop",
     "GaugeSetting",
+    "MitreLine",
     "MitredShoulder",
     "Planing",
     "bench_of",

@@ -10,13 +10,13 @@ from solids.bench.settings.marking import (
     bevels,
     edges_gauged,
     gauge_settings,
+    mitre_lines,
     mitred_shoulders,
     saw_lines,
     scribe_lines,
 )
 from solids.bench.settings.records import INWARD, Bench, BoardName, CutLength, Planing
 from solids.layout import Layout
-from solids.layout.joint.mitre import mitre_on_boards
 
 FLOORS: dict[BoardName, str] = {"tail board": "shoulder", "pin board": "socket's floor"}
 """What a line on an edge of each board is the edge of."""
@@ -31,7 +31,7 @@ def bench_of(layout: Layout) -> Bench:
         saw_lines=tuple(saw_lines(layout)),
         bevels=bevels(layout),
         mitred=mitred_shoulders(layout),
-        mitre=mitre_on_boards(layout),
+        mitre=mitre_lines(layout),
         chisels=tuple(chisel_fits(layout)),
         chops=tuple(chops_of(layout)),
         planing=tuple(_planing(layout)),

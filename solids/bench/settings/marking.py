@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Sequence
 
 from solids.base import tolerances as tol
@@ -15,10 +16,12 @@ from solids.bench.settings.records import (
     BoardName,
     GaugeSetting,
     MitredShoulder,
+    MitreLine,
     SawLine,
     ScribeLine,
 )
 from solids.layout import Layout
+from solids.layout.joint.mitre import mitre_of
 
 BOTH = "edges"
 
@@ -59,6 +62,23 @@ def mitred_shoulders(layout: Layout) -> tuple[MitredShoulder, ...]:
     """Those that there are, from the reference edge."""
     by_edge = zip(EDGES, layout.recipe.mitre, strict=True)
     return tuple(MitredShoulder(edge, width) for edge, width in by_edge if width)
+
+
+def mitre_lines(layout: Layout) -> tuple[MitreLine, MitreLine]:
+    """That on the edge of the tail board, and that on the edge of the pin board."""
+    mitre, cut = mitre_of(layout), layout.as_cut
+    return (
+        _mitre_line("tail board", mitre.on_tail_board, layout.tail_thickness, cut.tail_end),
+        _mitre_line("pin board", mitre.on_pin_board, cut.show_y, cut.pin_end - layout.rebate),
+    )
+
+
+def _mitre_line(board: BoardName, angle: float, thick: float, long: float) -> MitreLine:
+    """On a board so `thick` where it is cut, and so `long` from the baseline to its raw end."""
+    along, up = thick / math.tan(angle), long * math.tan(angle)
+    if along <= long + tol.ROUNDING:
+        return MitreLine(board, angle, "show face", long - along)
+    return MitreLine(board, angle, "raw end", thick - up)
 
 
 def gauge_settings(layout: Layout) -> tuple[GaugeSetting, ...]:

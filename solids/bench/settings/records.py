@@ -7,7 +7,6 @@ from dataclasses import dataclass
 from typing import Literal
 
 from solids.base.geometry import Span
-from solids.layout.joint.mitre import MitreOnBoard
 from solids.layout.joint.shape.flanks import Flank
 
 CHOP_CLEAR = 25.4 / 32
@@ -86,6 +85,23 @@ class MitredShoulder:
 
 
 @dataclass(frozen=True)
+class MitreLine:
+    """The line of a mitre on the edge of one board as cut. `angle_rad` is that between the cut and the faces of the
+    board. The line begins at the baseline and comes `out` on the show face, `from_arris` away from the raw end, or on
+    the raw end, `from_arris` under the show face."""
+
+    board: BoardName
+    angle_rad: float
+    out: Literal["show face", "raw end"]
+    from_arris: float
+
+    @property
+    def ratio(self) -> float:
+        """N of 1:N: how far it runs along the board for each mm that it rises."""
+        return 1.0 / math.tan(self.angle_rad)
+
+
+@dataclass(frozen=True)
 class ChiselFit:
     """What fits some sockets of one kind: the widest blade that touches no flank, and the widest of the maker's own,
     None where none fits or none was named. At an open socket the blade may hang over the edge of the board."""
@@ -142,7 +158,7 @@ class Planing:
 @dataclass(frozen=True)
 class Bench:
     """All of it for one joint. `bevels` are the settings of marker and sliding bevel, one for each slope, steepest
-    first. `mitred` are the shoulders to mitre, if any, and `mitre` is the cut there on each board. `lines_left` tells
+    first. `mitred` are the shoulders to mitre, if any, and `mitre` is its line on each board. `lines_left` tells
     which gauge lines stay on the finished corner."""
 
     cut_lengths: tuple[CutLength, ...]
@@ -151,7 +167,7 @@ class Bench:
     saw_lines: tuple[SawLine, ...]
     bevels: tuple[Bevel, ...]
     mitred: tuple[MitredShoulder, ...]
-    mitre: tuple[MitreOnBoard, MitreOnBoard]
+    mitre: tuple[MitreLine, MitreLine]
     chisels: tuple[ChiselFit, ...]
     chops: tuple[Chop, ...]
     planing: tuple[Planing, ...]
