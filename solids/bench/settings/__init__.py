@@ -6,7 +6,7 @@ The rules are common practice. Places are told as a maker measures them, from th
 from __future__ import annotations
 
 from solids.bench.settings.bench import bench_of
-from solids.bench.settings.marking import bevels, edges_gauged, gauge_settings, mitred_shoulders, who_has
+from solids.bench.settings.marking import bevels, edges_gauged, gauge_settings, mitre_lines, mitred_shoulders, who_has
 from solids.bench.settings.records import (
     BETWEEN_TAILS,
     CHOP_CLEAR,
@@ -41,6 +41,7 @@ __all__ = [
     "bevels",
     "edges_gauged",
     "gauge_settings",
+    "mitre_lines",
     "mitred_shoulders",
     "who_has",
 ]

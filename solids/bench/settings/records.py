@@ -100,6 +100,11 @@ class MitreLine:
         """N of 1:N: how far it runs along the board for each mm that it rises."""
         return 1.0 / math.tan(self.angle_rad)
 
+    @property
+    def angle_words(self) -> str:
+        """ "39.8 degrees, 1 in 1.2"."""
+        return f"{math.degrees(self.angle_rad):.1f} degrees, 1 in {self.ratio:.3g}"
+
 
 @dataclass(frozen=True)
 class ChiselFit:
