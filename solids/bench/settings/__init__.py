@@ -6,7 +6,15 @@ The rules are common practice. Places are told as a maker measures them, from th
 from __future__ import annotations
 
 from solids.bench.settings.bench import bench_of
-from solids.bench.settings.marking import bevels, edges_gauged, gauge_settings, mitre_lines, mitred_shoulders, who_has
+from solids.bench.settings.marking import (
+    BOTH,
+    bevels,
+    edges_gauged,
+    gauge_settings,
+    mitre_lines,
+    mitred_shoulders,
+    who_has,
+)
 from solids.bench.settings.records import (
     BETWEEN_TAILS,
     CHOP_CLEAR,
@@ -25,6 +33,7 @@ from solids.bench.settings.records import (
 
 __all__ = [
     "BETWEEN_TAILS",
+    "BOTH",
     "CHOP_CLEAR",
     "EDGES",
     "INWARD",
