@@ -153,6 +153,8 @@ def bevel_lines(layout: Layout) -> Iterator[str]:
             continue
         outward = ", outward" if bevel.ratio < 0 else ""
         yield f"Bevel {abs(bevel.degrees):.1f} degrees, 1 in {abs(bevel.ratio):.4g}{outward}{which}."
+    if len(told) > 1:
+        yield "Left and right are as seen on the tail board's show face, its raw end away from you."
     if mitred_shoulders(layout):
         for line in mitre_lines(layout):
             yield f"Mitre on the {line.board}: {line.angle_words} to its faces."

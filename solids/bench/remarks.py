@@ -259,9 +259,10 @@ def _rebate_shows(layout: Layout) -> Finding | None:
         return None
     where = "both edges" if len(edges) == len(EDGES) else f"the {edges[0]}"
     sentence = message("The rebate shows at {} of the corner, as a step of {}.", where, fine(layout.rebate))
-    if layout.is_half_blind:
+    beside = [edge for edge, mitre in zip(layout.recipe.listed.edges, layout.recipe.mitre, strict=True) if not mitre]
+    if layout.is_half_blind or "half pin" not in beside:
         return Finding("rebate", "note", sentence)
-    remedy = message(
-        "A mitred shoulder ({}) of {} or more there hides it.", Key("joint.mitre"), at_least(tol.HALF_PIN_LEAST)
-    )
+    there = "there" if "half tail" not in beside else "beside the half pin"
+    enough = at_least(tol.HALF_PIN_LEAST)
+    remedy = message("A mitred shoulder ({}) of {} or more {} hides it.", Key("joint.mitre"), enough, there)
     return Finding("rebate", "note", sentence, remedy=remedy)

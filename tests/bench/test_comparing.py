@@ -24,7 +24,7 @@ from solids.bench.comparing import (
     figures_of,
     slopes_in,
 )
-from solids.bench.hand_error import hand_work, share_right
+from solids.bench.hand_error import Flanks, hand_work, share_right
 from solids.bench.remarks import remarks
 from solids.bench.settings import bench_of
 from solids.bench.strength import screening
@@ -260,7 +260,7 @@ def test_where_no_wood_is_named_the_figures_are_ranges_over_common_woods(tmp_pat
     found = compare(str(bare), [], [4, 3], ["1:8"])
     row, area = cells(found[0]), 960 * math.sqrt(65) / 8
     assert row["glued kN"] == f"{area * 6.21 * 0.18 / 1000:.2g}-{area * 16.06 / 3 / 1000:.2g}" == "1.1-5.2"
-    shares = [100 * share_right(4, 0.0, 0.05, limit) for limit in (0.05, 0.1)]
+    shares = [100 * share_right(Flanks((0.0,) * 8, (0, 7)), 0.0, 0.05, limit) for limit in (0.05, 0.1)]
     assert row["right %"] == "-".join(f"{share:.0f}" for share in shares)
     assert row["min"] == f"{found[0].figures.time.least:.0f}-{found[0].figures.time.most:.0f}"
     assert compare_notes(found) == [

@@ -31,7 +31,7 @@ def marking_mitres(layout: Layout, bench: Bench) -> WorkStep:
     wide = " and ".join(f"{fine(layout, each.width)} wide at the {each.edge}" for each in bench.mitred)
     begins = "the baseline on the inside face"
     if layout.rebate:
-        begins += ", which on the tail board is the inner corner of the rebate"
+        begins += " (on the tail board from the inner corner of the rebate)"
     lines = " ".join(
         f"On the {line.board}: {line.angle_words} to its faces; it comes out {_out(layout, line)}."
         for line in bench.mitre
@@ -39,7 +39,7 @@ def marking_mitres(layout: Layout, bench: Bench) -> WorkStep:
     return WorkStep(
         "Mark the mitre",
         f"{capital(wide)}. On both boards square a line so far from that edge across the end and down both faces. On "
-        f"the edge draw the mitre from {begins} outward. {lines}",
+        f"the edge draw the mitre outward from {begins}. {lines}",
     )
 
 

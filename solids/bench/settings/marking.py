@@ -85,9 +85,8 @@ def gauge_settings(layout: Layout) -> tuple[GaugeSetting, ...]:
     """Two settings, which differ where the boards do, and a third for a rebate. A half-blind joint takes the first
     round its tail board and on the pin board's end grain, from the inside face; the second on the pin board's inside
     face alone."""
-    round_it, beside = (
-        f", {edges}" if (edges := edges_gauged(layout, board)) else "" for board in ("tail board", "pin board")
-    )
+    sides = (edges_gauged(layout, board) for board in ("tail board", "pin board"))
+    round_it, beside = ("" if not edges else ", edges" if edges == BOTH else f", the {edges}" for edges in sides)
     tails = f"from the tail board's end: inside face{round_it}, waste of the show face"
     pins = f"from the pin board's end: inside face{beside}, and the waste of the show face"
     if layout.is_half_blind:
