@@ -191,8 +191,8 @@ class Recipe:
     """One corner. `slope_ratio` is N of 1:N; `tail_shares` are the widths of the tails relative to each other, from the
     reference edge; `pin` and `half_pin` are measured at the show face, Y = d, where they are narrowest. `tables` is
     what the maker wrote, as TOML or JSON holds it; it is no part of the joint, and is not compared. `air_is_assumed`
-    says that the maker named the air of no room. `author` and `date` are for the heads of files, "" where not given;
-    the date is as ISO 8601 has it."""
+    says that the maker named the air of no room. `seed` is what tails by eye are drawn from, 0 for others. `author`
+    and `date` are for the heads of files, "" where not given; the date is as ISO 8601 has it."""
 
     title: str
     units: Units
@@ -221,6 +221,7 @@ class Recipe:
     marker: Marker
     choices: tuple[Choice, ...]
     notices: tuple[str, ...]
+    seed: int = 0
     author: str = ""
     date: str = ""
     tables: Mapping[str, Any] = field(default_factory=dict, compare=False, repr=False)
@@ -229,6 +230,11 @@ class Recipe:
     def slug(self) -> str:
         """The name of the folder that the files go into."""
         return slug(self.title)
+
+    @property
+    def spacing_told(self) -> str:
+        """The spacing, and the seed of tails by eye."""
+        return f"{self.spacing}, seed {self.seed}" if self.seed else self.spacing
 
     @property
     def depth(self) -> float:
