@@ -25,7 +25,7 @@ from tests.recipes import HALF_BLIND, WHOLE, laid_out, recipe_texts, try_lay_out
 
 HALF_A_STEP, FINE = 0.025 + 1e-9, 0.005 + 1e-9
 """What a rule shows, and what a caliper shows of sizes that were asked for."""
-HALF_A_THOUSANDTH = 0.0005 * 25.4
+HALF_A_THOUSANDTH = 0.0005 * 25.4 + 1e-9
 INCHES = ("units=in", "joint.width=4", "tail_board.thickness='1/2'", "pin_board.thickness='1/2'")
 
 
