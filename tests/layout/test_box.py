@@ -264,6 +264,11 @@ def pieces(*overrides: str) -> list[list[str]]:
             [("front left", "back right"), ("front right", "back left")],
             [["front", "back"], ["right", "left"]],
         ),
+        (
+            ("joint.spacing=by eye",),
+            [("front left", "back right"), ("front right", "back left")],
+            [["front", "back"], ["right", "left"]],
+        ),
     ],
 )
 def test_corners_of_a_kind_and_boards_of_a_piece(

@@ -18,7 +18,7 @@ from solids.recipe.text.texts import preset_text
 from solids.recipe.text.toml import parse_toml
 
 WIDTH = 88
-COUNTS = ("tails", "grading")
+COUNTS = ("tails", "grading", "seed")
 """Keys whose numbers are not lengths."""
 
 HEAD = """\
