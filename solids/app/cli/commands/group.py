@@ -29,6 +29,7 @@ from solids.app.cli.steps.recipe_argument import recipe_argument, shop_option
 from solids.app.terminal import console, print_caution, print_comparison, print_piece, print_raw, print_table, say
 from solids.base import tolerances as tol
 from solids.base.errors import InputError
+from solids.write.named import BOARD_NAMES
 
 if TYPE_CHECKING:
     from solids.app.watching import Bulletin
@@ -160,10 +161,25 @@ def watch(recipe: str, overrides: tuple[str, ...], shop: Shop, port: int) -> int
 @click.option(
     "--size", type=click.Choice(["A4", "Letter", "A3"]), help="The paper in your printer; default: as the recipe says."
 )
-def paper(recipe: str, overrides: tuple[str, ...], shop: Shop, out: Path, anyway: bool, size: str | None) -> int:
+@click.option(
+    "--board",
+    type=click.Choice(list(BOARD_NAMES)),
+    help="The files of one board instead, as for a repair: its template, and what a machine needs.",
+)
+def paper(
+    recipe: str,
+    overrides: tuple[str, ...],
+    shop: Shop,
+    out: Path,
+    anyway: bool,
+    *,
+    size: str | None,
+    board: str | None,
+) -> int:
     """Write the booklet, its setup sheet and 1:1 template by themselves, and the shop drawing."""
     overrides = (*overrides, f'paper.size="{size}"') if size else overrides
-    return write(planned(recipe, overrides, shop), out, ("paper",), anyway=anyway)
+    groups: tuple[Group, ...] = ("corner", "board") if board else ("paper",)
+    return write(planned(recipe, overrides, shop), out, groups, anyway=anyway, board=board)
 
 
 @cli.command()
