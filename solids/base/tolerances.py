@@ -131,6 +131,9 @@ def widest_tail(thinner: float) -> float:
     return max(TAIL_WIDEST, TAIL_WIDEST_TO_THICKNESS * thinner)
 
 
+LARGEST_SEED = 999_999
+"""Of tails that are drawn by eye: more joints than anybody looks at."""
+
 LAP_SHARE = 0.25
 """Lap as a share of a drawer front's thickness: 3/16 in of 3/4 in. Common practice."""
 
@@ -142,6 +145,10 @@ ROUNDING = 1e-9
 
 SUM_SLACK = 0.005
 """A list of tail widths, pins and half pins may miss the width by the rounding of two decimals."""
+
+REBATE_SHARE = 0.25
+"""The deepest rebate that registers the tails, as a share of the tail board's thickness. Common practice: more weakens
+the tails, and 1 to 3 mm is enough to feel."""
 
 TITLE_LONGEST = 80
 """Longer titles make folder names that some file systems refuse."""

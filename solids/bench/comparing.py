@@ -144,9 +144,8 @@ def figures_of(layout: Layout) -> Figures:
 def with_other_tails(layout: Layout, counts: Iterable[int]) -> Iterator[Layout]:
     """The same joint with other numbers of tails, in its own spacing, and as it is where that is its number. Those that
     are refused, or that no hand can cut, are left out; nothing else comes where a list fixes tails, pins or slopes."""
-    listed = layout.recipe.listed
     for count in counts:
-        recipe = None if listed.pins or listed.ratios or listed.faces else with_tails(layout.recipe, count)
+        recipe = with_tails(layout.recipe, count)
         if count == len(layout.tails):
             yield layout
         elif recipe and can_be_cut(recipe, layout.groove):

@@ -8,6 +8,7 @@ from functools import partial
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
+from solids.base import tolerances as tol
 from solids.base.lengths import (
     CALIPER,
     FINEST,
@@ -138,6 +139,7 @@ def bench_words(layout: Layout) -> list[str]:
     return [
         *lines,
         *bevel_lines(layout),
+        *by_eye_words(layout),
         *dividers_words(layout),
         *scale_words(layout),
     ]
@@ -158,6 +160,17 @@ def bevel_lines(layout: Layout) -> Iterator[str]:
     if mitred_shoulders(layout):
         for line in mitre_lines(layout):
             yield f"Mitre on the {line.board}: {line.angle_words} to its faces."
+
+
+def by_eye_words(layout: Layout) -> Iterator[str]:
+    """What tails by eye were drawn from, and how far they came to differ."""
+    recipe = layout.recipe
+    if recipe.seed:
+        least, most = (pick(tail.width for tail in layout.tails) for pick in (min, max))
+        differ = f"from {_say(layout, least)} to {_say(layout, most)} wide"
+        if most - least < tol.LEAST_STEP:
+            differ = f"all {_say(layout, least)} wide, as there is no room to differ"
+        yield f"Tails by eye, drawn from the seed {recipe.seed}: {differ}."
 
 
 def dividers_words(layout: Layout) -> Iterator[str]:
