@@ -52,6 +52,14 @@ TABLE_WORDS: dict[Units, str] = {
 """What the tables do not say themselves."""
 
 
+def table_words(layout: Layout) -> str:
+    """The same, and from where the pin board's length runs where a rebate puts its baseline higher."""
+    words = TABLE_WORDS[layout.recipe.units]
+    if not layout.rebate:
+        return words
+    return f"{words} The pin board's runs from the tail board's inside face, {_size(layout, layout.rebate)} below it."
+
+
 def headline(layout: Layout) -> str:
     """The joint in one line, with its title."""
     return f"{layout.recipe.title}: {summary(layout)}"

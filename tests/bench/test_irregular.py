@@ -11,7 +11,7 @@ from solids.base import tolerances as tol
 from solids.bench.comparing import figures_of, with_other_tails
 from solids.bench.facts import facts
 from solids.bench.hand_error import flanks_of, hand_work, simulate
-from solids.bench.listing import bench_words, headline, pin_rows, raw_end_rows, tail_rows
+from solids.bench.listing import bench_words, headline, pin_rows, raw_end_rows, table_words, tail_rows
 from solids.bench.milling import pin_board_cut, tail_board_cut
 from solids.bench.procedure import order_of_work
 from solids.bench.remarks import remarks
@@ -185,6 +185,11 @@ def test_tables_name_half_tails_and_half_pins_where_they_are() -> None:
     assert [row[0] for row in raw_end_rows(layout)[1]] == ["1, half tail", "2", "3"]
     assert [row[0] for row in pin_rows(layout)[1]] == ["1", "2", "3, half pin"]
     assert [row[0] for row in pin_rows(irregular(mirrored=True))[1]] == ["1", "2", "3, half pin"]
+
+
+def test_the_pin_boards_length_is_told_from_the_inside_face() -> None:
+    assert table_words(irregular()).endswith("The pin board's runs from the tail board's inside face, 2 mm below it.")
+    assert table_words(laid_out(text=WHOLE)) == "Length runs from the baseline."
 
 
 def test_the_rebate_is_cut_before_the_tails_are_laid_out_and_places_the_boards() -> None:

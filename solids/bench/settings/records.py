@@ -126,7 +126,8 @@ class ChiselFit:
 
 @dataclass(frozen=True)
 class CutLength:
-    """How long a board is sawn: from the baseline, the joint, and what stands proud."""
+    """How long a board is sawn: from the baseline, the joint, and what stands proud. On a pin board it runs from the
+    tail board's inside face, which a rebate puts below its baseline."""
 
     board: BoardName
     length: float

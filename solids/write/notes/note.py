@@ -100,7 +100,7 @@ def _words(layout: Layout, proof: Proof) -> dict[str, Any]:
 
 def _slope_words(layout: Layout) -> str:
     slopes, are = ("slope", "is") if len(layout.ratios) == 1 else ("slopes", "are")
-    return f"The {slopes} {are} {all_slopes(layout)}, which is {angle_words(layout)}."
+    return f"The {slopes} {are} {all_slopes(layout)}, which {are} {angle_words(layout)}."
 
 
 def _is_even(layout: Layout) -> bool:
@@ -117,7 +117,8 @@ def _first_cuts(layout: Layout) -> str:
     }
     if layout.below:
         first[1] = "First cut the sockets at the open edge. Then cut"
-    return f"{first.get(opened, 'Cut')} the sockets between the tails, one by one."
+    beside = " and beside the mitred strip" if any(layout.mitred) else ""
+    return f"{first.get(opened, 'Cut')} the sockets between the tails{beside}, one by one."
 
 
 def _mitre_words(layout: Layout) -> str:
@@ -136,8 +137,9 @@ def _mitre_words(layout: Layout) -> str:
 def _pin_opening_words(layout: Layout, cut: Cut, most: Callable[[float], str]) -> str:
     if cut.opening is None:
         return "Every socket is open at an edge of the board, so any cutter can get in."
-    where = " at the inside face" if _is_even(layout) else ", where the cutter must pass"
-    return f"They are narrowest{where}, {most(cut.opening)}."
+    if _is_even(layout):
+        return f"They are narrowest at the inside face, {most(cut.opening)}."
+    return f"Where they are narrowest the cutter must pass {most(cut.opening)}."
 
 
 def _pin_corner_words(cut: Cut, *, is_even: bool) -> str:
