@@ -8,7 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from solids.layout import Layout
-from solids.layout.joint.mitre import mitred_edges
+from solids.layout.joint.shape.mitre import mitred_edges
 
 CELL_HEIGHT = 2.0
 LEAST_ROWS, BODY_ROWS = 3, 2

@@ -21,7 +21,7 @@ from solids.bench.settings.records import (
     ScribeLine,
 )
 from solids.layout import Layout
-from solids.layout.joint.mitre import mitre_of
+from solids.layout.joint.shape.mitre import mitre_of
 
 BOTH = "edges"
 
