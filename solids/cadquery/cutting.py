@@ -156,9 +156,10 @@ def _too_far(layout: Layout, tails: _Board, pins: _Board) -> list[str]:
 
 
 def _vanish(layout: Layout, widths: Sequence[float]) -> float:
-    """The Y where the first of some widths at Y = d has narrowed to nothing: those at the edges on one side only."""
-    first, *inner, last = widths
-    return layout.depth + layout.ratio * min(first, last, *(width / 2 for width in inner))
+    """The Y where the first of some widths at Y = d, in the order of the gaps, has narrowed to nothing; infinite where
+    none narrows."""
+    closing = ((width, sum(flank.lean for flank in gap.flanks)) for gap, width in zip(layout.gaps, widths, strict=True))
+    return layout.depth + min((width / lean for width, lean in closing if lean > 0.0), default=math.inf)
 
 
 # --- tools -------------------------------------------------------------------------------------------
