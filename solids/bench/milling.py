@@ -216,7 +216,8 @@ def pin_board_cut(layout: Layout) -> Cut:
     """The pin board stands upright and is cut from its end. Its sockets are narrowest at the inside face."""
     opening = min(right - left for left, right in (layout.socket_edges(tail, 0.0) for tail in layout.tails))
     corners = 2 * len(layout.tails) if layout.is_half_blind else 0
-    return _cut(layout, "pin board", opening, layout.as_cut.pin_end, corners, layout.recipe.pin_board.wood)
+    depth = layout.as_cut.pin_end - layout.rebate
+    return _cut(layout, "pin board", opening, depth, corners, layout.recipe.pin_board.wood)
 
 
 def groove_cutter(cutters: Sequence[float], width: float, depth: float) -> float | None:

@@ -35,8 +35,8 @@ def take(ways: Iterable[Words]) -> Message:
 
 def with_tails(recipe: Recipe, count: int) -> Recipe | None:
     """The same joint with `count` tails in its own spacing; None if a list fixes them."""
-    shares = recipe.tail_shares
-    if recipe.spacing == "listed":
+    shares, listed = recipe.tail_shares, recipe.listed
+    if recipe.spacing == "listed" or listed.pins or listed.ratios or listed.faces:
         return None
     grading = shares[1] / shares[0] - 1 if len(shares) > 2 else 0.0
     if recipe.spacing == "graduated" and len(shares) <= 2:

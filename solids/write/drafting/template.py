@@ -9,11 +9,12 @@ of a rebate the paper is folded twice more.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, replace
 
 from solids.base import tolerances as tol
-from solids.base.fonts import fitted
+from solids.base.fonts import fitted, width_of
 from solids.base.geometry import PlanePoint, Span
 from solids.layout import GrooveHere, Layout
 from solids.layout.joint.mitre import mitre_of, mitred_edges
@@ -168,9 +169,12 @@ def _pin_lines(layout: Layout, end: float, thickness: float) -> Iterator[Item]:
     yield line("gauge lines", (0.0, far), (layout.width, far))
 
 
-def _written(text: str, x: float, strip: float, heights: Iterable[float], right: float = 1.0) -> Iterator[Item]:
-    """A word up the wood beside the joint, at some heights. `right` is the sign of X to the right of the paper."""
-    size = min(SMALL, 0.6 * strip)
+def _written(
+    text: str, x: float, strip: float, heights: Iterable[float], right: float = 1.0, room: float = math.inf
+) -> Iterator[Item]:
+    """A word up the wood beside the joint, at some heights, where its length has `room`. `right` is the sign of X to
+    the right of the paper."""
+    size = min(SMALL, 0.6 * strip, SMALL * room / width_of(text, SMALL))
     if size >= LEAST_NAME:
         for y in heights:
             yield Label(text, (x + right * size / 2, y), size, turn_deg=90.0)
@@ -194,7 +198,7 @@ def _mitred(
     for low, high in ((shows, end), (end, fold), (fold, far)):
         if high - low > tol.ROUNDING:
             yield from _waste(span, low, span, high, kerfs)
-    yield from _written("mitre", sum(span) / 2, span[1] - span[0], (shows / 2,), right)
+    yield from _written("mitre", sum(span) / 2, span[1] - span[0], (shows / 2,), right, shows - 1.0)
 
 
 def _groove_in_tails(layout: Layout, groove: GrooveHere, fold: float, far: float) -> Iterator[Item]:

@@ -50,6 +50,9 @@ HEAD_ROOM = FIRST_ROW + ROW_STEP * (MOST_ROWS + 1) + 3.0
 LEFT_SHARE = 0.58
 """Share of the width that front and top view may take."""
 
+NEAR_ARC, FAR_ARC = 8.0, 16.0
+"""Of the angles of a mitre: the words of the near one stand beside the far arc, whose own are below it."""
+
 X, Y, Z, BACK = (1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0), (0.0, 0.0, -1.0)
 LOOKS = ((Z, X), (Y, X), (X, BACK))
 """For front, top and side view: the direction that each is seen from, and the one that points to the right."""
@@ -108,7 +111,7 @@ def _sheet(layout: Layout, paper: PaperSize, scale: float, *, failing: bool) -> 
             (left, above + layout.as_cut.pin_end * scale),
         ),
         *placed(
-            [*side, *side_groove(layout, (tails, pins)), *_side_dimensions(layout, pins)],
+            [*side, *side_groove(layout, (tails, pins)), *_side_dimensions(layout, pins, scale)],
             scale,
             (right + layout.as_cut.pin_end * scale, baseline),
         ),
@@ -235,7 +238,7 @@ def _across(layout: Layout, left: float, right: float, more: str = "", reading: 
     return Distance((left, layout.depth), (right, layout.depth), 0.0, words, more=more, reading=reading)
 
 
-def _side_dimensions(layout: Layout, stub: float) -> Iterator[Item]:
+def _side_dimensions(layout: Layout, stub: float, scale: float) -> Iterator[Item]:
     """Both thicknesses, the lap where there is one, how deep a rebate is, and how a mitre leans."""
     cut = layout.as_cut
     top = max(cut.tail_end, cut.show_y)
@@ -246,19 +249,19 @@ def _side_dimensions(layout: Layout, stub: float) -> Iterator[Item]:
     if layout.rebate:
         yield _size(layout, (-layout.rebate, top), (0.0, top), 12.0, "across")
     if any(layout.mitred):
-        yield from _mitre_angles(layout)
+        yield from _mitre_angles(layout, scale)
 
 
-def _mitre_angles(layout: Layout) -> Iterator[Angle]:
+def _mitre_angles(layout: Layout, scale: float) -> Iterator[Angle]:
     """Between the mitre and the faces of each board, on its line led on into the corner, where no wood is."""
-    mitre, at = mitre_of(layout), (-layout.rebate, 0.0)
+    mitre, at, clear = mitre_of(layout), (-layout.rebate, 0.0), layout.rebate * scale
     tails, pins = (math.degrees(angle) for angle in (mitre.on_tail_board, mitre.on_pin_board))
-    for start, end, radius, board in (
-        (270.0, 270.0 + tails, 9.0, "tail board"),
-        (360.0 - pins, 360.0, 16.0, "pin board"),
+    for start, end, radius, beside, board in (
+        (270.0, 270.0 + tails, FAR_ARC, 2.0, "tail board"),
+        (360.0 - pins, 360.0, NEAR_ARC, FAR_ARC, "pin board"),
     ):
-        angle = Angle(at, start, end, radius, f"{end - start:.1f}°", f" mitre, {board}")
-        yield replace(angle, aside=words_width(angle.words) / 2 + 2.0)
+        angle = Angle(at, start, end, radius, f"{end - start:.1f}°", f" {board}")
+        yield replace(angle, aside=clear + beside + words_width(angle.words) / 2)
 
 
 def _size(layout: Layout, start: PlanePoint, end: PlanePoint, offset: float, axis: Literal["across", "up"]) -> Distance:
