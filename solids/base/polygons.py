@@ -23,7 +23,7 @@ Corner = TypeVar("Corner")
 
 def sides(loop: Sequence[Corner]) -> Iterator[tuple[Corner, Corner]]:
     """Each corner of a loop with the next, round to the first."""
-    return zip(loop, [*loop[1:], loop[0]], strict=True)
+    return zip(loop, [*loop[1:], *loop[:1]], strict=True)
 
 
 def at_height(outline: Iterable[PlanePoint], z: float) -> list[Point]:

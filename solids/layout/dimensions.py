@@ -11,7 +11,18 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from solids.layout.box.model import BoxBoard, BoxLayout
-from solids.layout.joint.faces import FAR_END, INSIDE, OTHER_EDGE, RAW_END, REFERENCE_EDGE, SHOW
+from solids.layout.joint.faces import (
+    FAR_END,
+    INSIDE,
+    OTHER_EDGE,
+    RAW_END,
+    REBATE,
+    REBATE_SHOULDER,
+    REFERENCE_EDGE,
+    SHOW,
+    PinBoardFaces,
+)
+from solids.layout.joint.mitre import mitre_of, mitred_edges
 from solids.layout.joint.shape.flanks import Flank
 from solids.layout.joint.shape.model import Layout
 
@@ -61,7 +72,8 @@ def _end(layout: Layout, *, is_tail_board: bool) -> str:
     """The first of the faces at the raw end of a board."""
     if is_tail_board:
         return "end of tail 1"
-    return RAW_END if layout.is_half_blind else "end of half pin 1"
+    first = layout.counted(layout.gap_spans(layout.depth))[0]
+    return RAW_END if layout.is_half_blind else f"end of {PinBoardFaces(layout).pin(sum(first) / 2)}"
 
 
 def _of_end(layout: Layout, *, is_tail_board: bool, prefix: str = "") -> Iterator[Dimension]:
@@ -72,9 +84,11 @@ def _of_end(layout: Layout, *, is_tail_board: bool, prefix: str = "") -> Iterato
 def _of_tails(layout: Layout, prefix: str) -> Iterator[Dimension]:
     state = layout.as_cut
     end = f"{prefix}{_end(layout, is_tail_board=True)}"
-    yield Dimension(f"{prefix}gauge for the baseline", state.tail_end, f"{prefix}shoulder 1", (end,))
+    shoulder = REBATE_SHOULDER if layout.rebate else "shoulder 1"
+    yield Dimension(f"{prefix}gauge for the baseline", state.tail_end, f"{prefix}{shoulder}", (end,))
     if layout.rebate:
-        yield Dimension(f"{prefix}rebate", layout.rebate, INSIDE, (f"{prefix}rebate",))
+        yield Dimension(f"{prefix}depth of the rebate", layout.rebate, INSIDE, (f"{prefix}{REBATE}",))
+    yield from _mitres(layout, prefix, mitre_of(layout).on_tail_board)
     yield from _slopes(layout, prefix)
     # The tail board may run on beside the joint at the reference edge, from which the pin board's own is measured.
     for name, tail, x in _flanks(layout, state.tail_end, socket=False):
@@ -89,10 +103,19 @@ def _of_pins(layout: Layout, prefix: str) -> Iterator[Dimension]:
     yield Dimension(f"{prefix}gauge for the baseline", deep, f"{prefix}socket floor 1", (end,))
     if layout.is_half_blind:
         yield Dimension(f"{prefix}gauge for the sockets", layout.depth, INSIDE, (f"{prefix}lap 1",))
+    yield from _mitres(layout, prefix, mitre_of(layout).on_pin_board)
     yield from _slopes(layout, prefix)
     for name, _, x in _flanks(layout, 0.0, socket=True):
         what = f"{prefix}flank {name} at the inside face"
         yield Dimension(what, x, REFERENCE_EDGE, (f"{prefix}flank {name}", INSIDE))
+
+
+def _mitres(layout: Layout, prefix: str, angle: float) -> Iterator[Dimension]:
+    """The angle between each mitre and the inside face."""
+    names = PinBoardFaces(layout)
+    for low, high in mitred_edges(layout):
+        mitre = names.mitre((low + high) / 2)
+        yield Dimension(f"{prefix}angle of the {mitre}", angle, INSIDE, (f"{prefix}{mitre}",), is_angle=True)
 
 
 def _slopes(layout: Layout, prefix: str) -> Iterator[Dimension]:

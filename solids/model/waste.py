@@ -10,8 +10,9 @@ from solids.base.geometry import IDENTITY, Frame
 from solids.layout import Layout
 from solids.layout.box.kinds import board_key
 from solids.layout.box.model import BoardKind, BoxBoard, BoxLayout, Slab
+from solids.layout.joint.mitre import mitred_edges
 from solids.layout.setups import end_name
-from solids.model.boards.waste import floor_as_far_as, pin_board_waste, tail_board_waste
+from solids.model.boards.waste import floor_as_far_as, mitre_waste, pin_board_waste, rebate_waste, tail_board_waste
 from solids.model.kernel import Solid, solid_from_faces
 from solids.model.kernel.shaping import placed, prism
 from solids.model.parts import Part
@@ -92,17 +93,24 @@ def _cuts_at_end(layout: Layout, kind: BoardKind) -> Cuts:
 
 
 def _names_at_end(layout: Layout, kind: BoardKind) -> list[str]:
+    mitres = ["mitred shoulder" for _ in mitred_edges(layout)]
+    if len(mitres) > 1:
+        mitres = [f"mitred shoulder at the {edge} edge" for edge in ("reference", "other")]
     if kind == "tail board":
-        return [f"socket {number}" for number in range(1, len(layout.tails) + 2)]
-    return [f"socket for tail {tail.number}" for tail in layout.counted(layout.tails)]
+        sockets = [f"socket {number}" for number in range(1, len(layout.gaps) + 1)]
+        return [*(["rebate"] if layout.rebate else []), *sockets, *mitres]
+    return [*(f"socket for tail {tail.number}" for tail in layout.counted(layout.tails)), *mitres]
 
 
 def _bodies_at_end(layout: Layout, kind: BoardKind) -> list[Solid]:
+    cut = layout.as_cut
     if kind == "tail board":
-        bodies = layout.counted(tail_board_waste(layout, layout.as_cut))
+        rebate = [rebate_waste(layout, cut)] if layout.rebate else []
+        bodies = [*rebate, *layout.counted(tail_board_waste(layout, cut))]
     else:
-        bodies = [pin_board_waste(layout, layout.as_cut, tail) for tail in layout.counted(layout.tails)]
-    return [solid_from_faces(faces) for faces in bodies]
+        bodies = [pin_board_waste(layout, cut, tail) for tail in layout.counted(layout.tails)]
+    mitres = layout.counted(mitre_waste(layout, cut, kind))
+    return [solid_from_faces(faces) for faces in (*bodies, *mitres)]
 
 
 # --- a board of a box ------------------------------------------------------------------------------

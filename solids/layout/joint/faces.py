@@ -7,10 +7,12 @@ toward it. A flank of a socket has the name of the tail's flank that it meets. P
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable
 from dataclasses import dataclass
 
 from solids.base.geometry import Point, Vector
+from solids.layout.joint.mitre import mitred_edges
 from solids.layout.joint.shape.model import Layout
 
 FaceNames = Callable[[Vector, Point], str]
@@ -35,6 +37,7 @@ as much."""
 INSIDE, SHOW = "inside face", "show face"
 REFERENCE_EDGE, OTHER_EDGE = "reference edge", "other edge"
 FAR_END, RAW_END = "far end", "raw end"
+REBATE, REBATE_SHOULDER = "rebate", "shoulder of the rebate"
 
 
 def signs(normal: Vector) -> tuple[int, int, int]:
@@ -64,26 +67,35 @@ class _Faces:
 
     def tail(self, x: float) -> int:
         """The number of the tail, or of the socket, at X."""
-        gaps = self.layout.gap_spans(self.layout.depth)[1:-1]
+        gaps = self.layout.of_full_pins(self.layout.gap_spans(self.layout.depth))
         return self.layout.tails[sum(sum(gap) / 2 < x for gap in gaps)].number
+
+    def at_gap(self, x: float) -> int:
+        """Which of the gaps, in order of X, the pin or the shoulder at X belongs to."""
+        tails = self.layout.tails
+        return sum(tail.middle < x for tail in tails) - (tails[0].flank(-1) is None)
 
     def gap(self, x: float) -> int:
         """The number of the pin, or of the shoulder, at X, from 1 for the one at the reference edge."""
-        numbers = range(1, len(self.layout.tails) + 2)
-        return self.layout.counted(numbers)[sum(tail.middle < x for tail in self.layout.tails)]
+        return self.layout.counted(range(1, len(self.layout.gaps) + 1))[self.at_gap(x)]
 
     def pin(self, x: float) -> str:
         """ "pin 2", or "half pin 1"."""
-        number = self.gap(x)
-        return f"half pin {number}" if number in (1, len(self.layout.tails) + 1) else f"pin {number}"
+        half = "half " if self.layout.gaps[self.at_gap(x)].is_half else ""
+        return f"{half}pin {self.gap(x)}"
 
     def flank(self, x: float, y: float, side: int) -> str:
         """ "3 left" for the flank near a point: of the flanks on the `side` of their tails toward X = 0 (-1) or X = W
         (1), the nearest."""
-        which = 0 if side < 0 else 1
-        tails = self.layout.tails
-        near = min(tails, key=lambda tail: abs(self.layout.tail_edges(tail, y)[which] - x))
-        return f"{near.number} {self.hand(side)}"
+        flanks = [flank for flank in self.layout.flanks if flank.side == side]
+        near = min(flanks, key=lambda flank: abs(flank.x(y) - x))
+        return f"{near.tail} {self.hand(side)}"
+
+    def mitre(self, x: float) -> str:
+        """The mitred shoulder at X; "" where there is none."""
+        spans = mitred_edges(self.layout)
+        found = (span for span in spans if span[0] - SAME_PLACE < x < span[1] + SAME_PLACE)
+        return next((f"mitred shoulder at the {self.edge(-1 if span[0] == 0.0 else 1)}" for span in found), "")
 
 
 @dataclass(frozen=True, eq=False)
@@ -94,7 +106,11 @@ class TailBoardFaces(_Faces):
         """The name of the face with this outward normal and this point on it."""
         match signs(normal):
             case 0, 0, up:
-                return SHOW if up > 0 else INSIDE
+                if up > 0:
+                    return SHOW
+                return INSIDE if point[2] < SAME_PLACE else REBATE
+            case side, _, 0 if side and self._on_flank(side, point):
+                return f"flank {self.flank(point[0], point[1], side)}"
             case side, 0, 0:
                 return self._side(side, point)
             case 0, ahead, 0:
@@ -102,12 +118,17 @@ class TailBoardFaces(_Faces):
             case looks:
                 return self._leaning(looks, point)
 
+    def _on_flank(self, side: int, point: Point) -> bool:
+        """Whether a face lies on a flank, which may lean either way or be square."""
+        x, y, _ = point
+        return y > 0.0 and any(at(x, flank.x(y)) for flank in self.layout.flanks if flank.side == side)
+
     def _leaning(self, looks: tuple[int, int, int], point: Point) -> str:
-        """A face that is square to no axis: a flank, or a face of a chamfer or of a hollow."""
+        """A face that is square to no axis, and no flank: a mitre, or a face of a chamfer or of a hollow."""
         x, y, _ = point
         match looks:
-            case side, -1, 0:
-                return f"flank {self.flank(x, y, side)}"
+            case 0, 1, -1 if y > 0.0 and self.mitre(x):
+                return self.mitre(x)
             case side, -1, -1:
                 return f"entry chamfer {self.flank(x, y, side)}"
             case 0, 1, up if y < 0.0:
@@ -120,11 +141,14 @@ class TailBoardFaces(_Faces):
         return UNNAMED
 
     def _side(self, side: int, point: Point) -> str:
-        """A face square to X: an edge, the wall of the strip that runs on beside the joint, or a hollow's end."""
+        """A face square to X, and no flank: an edge, the wall of the strip that runs on beside the joint or of a mitred
+        shoulder, or a hollow's end."""
         x, y, _ = point
         below, above = self.layout.strips
         if at(x, -below if side < 0 else self.layout.width + above):
             return self.edge(side)
+        if y > 0.0 and self.mitre(x):
+            return f"wall of the {self.mitre(x)}"
         if y > 0.0 and (below or above):
             return "wall of the strip beside the joint"
         # The wall of a hollow looks into it, so the one that looks toward X = W is at its end toward X = 0.
@@ -132,23 +156,24 @@ class TailBoardFaces(_Faces):
 
     def _across(self, ahead: int, point: Point) -> str:
         """A face square to the length of the board."""
-        x, y, _ = point
+        x, y, z = point
         if ahead < 0:
             reach = self.layout.chamfer_reach
             if reach and at(y, reach):
                 return f"end of entry chamfer {self.nearest_flank(x, y)}"
             return FAR_END
-        if not 0.0 < x < self.layout.width and y > 0.0:
+        near, far = self.layout.walls
+        if y > 0.0 and ((near and x < 0.0) or (far and x > self.layout.width)):
             return "end of the strip beside the joint"
-        return f"end of tail {self.tail(x)}" if y > SAME_PLACE else f"shoulder {self.gap(x)}"
+        if y > SAME_PLACE:
+            return f"end of tail {self.tail(x)}"
+        # A rebate's shoulder runs into the floors of all sockets, up to what a hollow leaves at the show face.
+        top = self.layout.recipe.tail_board.thickness - self.layout.land if self.layout.land else math.inf
+        return REBATE_SHOULDER if self.layout.rebate and z < top else f"shoulder {self.gap(x)}"
 
     def nearest_flank(self, x: float, y: float) -> str:
         """ "3 left" for the nearest flank of either side."""
-        found = [
-            (abs(edge - x), tail.number, side)
-            for tail in self.layout.tails
-            for side, edge in zip((-1, 1), self.layout.tail_edges(tail, y), strict=True)
-        ]
+        found = [(abs(flank.x(y) - x), flank.tail, flank.side) for flank in self.layout.flanks]
         _, number, side = min(found)
         return f"{number} {self.hand(side)}"
 
@@ -163,11 +188,20 @@ class PinBoardFaces(_Faces):
             case 0, out, 0:
                 return self._faced(out, point)
             case side, 0, 0:
-                return self.edge(side)
+                return self._side(side, point)
             case 0, 0, up:
                 return self._across(up, point)
             case looks:
                 return self._leaning(looks, point)
+
+    def _side(self, side: int, point: Point) -> str:
+        """A face square to X: an edge, a square flank, or the side of a half pin beside a mitred shoulder."""
+        x, y, _ = point
+        if at(x, 0.0) or at(x, self.layout.width):
+            return self.edge(side)
+        if any(at(x, self.layout.socket_x(flank, y)) for flank in self.layout.flanks if flank.side == -side):
+            return f"flank {self.flank(x, y, -side)}"
+        return f"cheek of {self.pin(x)}"
 
     def _faced(self, out: int, point: Point) -> str:
         """A face that looks outward or inward: behind a lap, the end of a socket looks inward too."""
@@ -177,13 +211,15 @@ class PinBoardFaces(_Faces):
         return SHOW if out > 0 else INSIDE
 
     def _leaning(self, looks: tuple[int, int, int], point: Point) -> str:
-        """A face that is square to no axis: a flank, or a face of a chamfer or of a hollow."""
+        """A face that is square to no axis: a flank, a mitre, or a face of a chamfer or of a hollow."""
         x, y, z = point
         match looks:
+            case 0, -1, 1 if z > self.layout.rebate and self.mitre(x):
+                return self.mitre(x)
             case side, _, 0:
                 # The wood of a pin looks into the socket: a flank that looks toward X = W meets a tail's side toward 0.
                 return f"flank {self.flank(x, y, -side)}"
-            case 0, out, 1 if z < 0.0:
+            case 0, out, 1 if z < self.layout.rebate:
                 return self._undercut(out, x)
             case 0, out, 1:
                 return f"chamfer of {self.pin(x)}, {'show' if out > 0 else 'inside'} side"
@@ -196,7 +232,7 @@ class PinBoardFaces(_Faces):
         x, _, z = point
         if up < 0:
             return FAR_END
-        if not z > SAME_PLACE:
+        if not z > self.layout.rebate + SAME_PLACE:
             return f"socket floor {self.tail(x)}"
         return RAW_END if self.layout.is_half_blind else f"end of {self.pin(x)}"
 
