@@ -14,19 +14,34 @@ The rebate is 2 deep, so that tails are 8 thick. The mitre runs from (0, 2) to (
 from __future__ import annotations
 
 import math
-from dataclasses import replace
 from functools import cache
 
-from solids.layout import Layout, place
-from solids.recipe.tables.resolved import Listed
-from tests.corners import layout_of
+from solids.layout import Layout, lay_out, place
+from solids.recipe import parse_recipe
+from solids.write.files.job import JointJob
+from solids.write.files.table import prove_layout
 
-SIZES = ("joint.width=96", "tail_board.thickness=10", "pin_board.thickness=12", "tail_board.proud=1.2")
-MORE = ("pin_board.proud=0.8", "finish.planing=0.5", "entry_chamfer.width=0")
-
-FACES = ((0.0, 20.0), (26.0, 50.0), (56.0, 80.0))
-RATIOS = (7.0, 6.0, 5.0, math.inf, 8.0, 9.0)
-"""That of the half tail's flush side is not looked at."""
+TEXT = """
+title = "by hand"
+[joint]
+width = 96
+flanks = [0, [20, 18], [26, 28.4], [50, 50], [56, 57.5], [80, 78.66666666666667]]
+edges = ["half tail", "half pin"]
+mitre = { other = 6 }
+[tail_board]
+thickness = 10
+length = 120
+proud = 1.2
+rebate = 2
+wood = "cherry"
+[pin_board]
+thickness = 12
+length = 120
+proud = 0.8
+wood = "maple"
+[finish]
+planing = 0.5
+"""
 
 FLANKS = ((20.0, 6.0), (26.0, -5.0), (50.0, math.inf), (56.0, -8.0), (80.0, 9.0))
 """Each flank by its X at the finished face, and by how many mm toward the baseline it moves 1 mm toward X = 0."""
@@ -34,11 +49,16 @@ FLANKS = ((20.0, 6.0), (26.0, -5.0), (50.0, math.inf), (56.0, -8.0), (80.0, 9.0)
 
 @cache
 def irregular(*overrides: str, mirrored: bool = False) -> Layout:
-    """The layout, with KEY=VALUE overrides of what it does not list."""
-    recipe = layout_of("tool-tray", *SIZES, *MORE, *overrides).recipe
-    listed = Listed(ratios=RATIOS, faces=FACES, edges=("half tail", "half pin"))
-    recipe = replace(recipe, title="by hand", listed=listed, rebate=2.0, mitre=(0.0, 6.0), spacing="listed")
-    return place(replace(recipe, tail_shares=(20.0, 24.0, 24.0)), mirrored=mirrored)
+    """The layout, with KEY=VALUE overrides."""
+    recipe = parse_recipe(TEXT, "by hand", overrides)
+    return place(recipe, mirrored=True) if mirrored else lay_out(recipe)
+
+
+@cache
+def irregular_job(*overrides: str) -> JointJob:
+    """The proved joint."""
+    (joint,) = prove_layout(irregular(*overrides)).joints
+    return joint
 
 
 def at(y: float) -> list[float]:
