@@ -32,14 +32,7 @@ WOOD_AND_AIR = ("_percent", "_per_percent", "_c", "_mpa", "_n")
 
 UNIT_ENDINGS = (*LENGTHS_AND_THE_LIKE, *WOOD_AND_AIR, "_n_m", "_minutes")
 WITHOUT_UNIT = {
-    "slope_ratio",
-    "slope_ratios",
-    "number",
-    "tails",
-    "bytes",
-    "measured",
-    "limit",
-    "joints_tried",
+    *("slope_ratio", "slope_ratios", "number", "tails", "seed", "bytes", "measured", "limit", "joints_tried"),
     "minutes",
 }
 """Counts and ratios; a finding's two figures, whose unit stands beside them; and a key that is the unit itself."""

@@ -89,7 +89,7 @@ def parts_list(layout: Layout, paper: PaperSize, slopes: Sequence[str] = ()) -> 
             f"{cut.board}: {board.wood.told}, {board.told(lambda mm: _say(layout, mm, CALIPER))} thick, "
             f"saw to {_say(layout, cut.saw_to)}{proud}"
         )
-    rows.append(f"{tails_in_words(len(layout.tails))}, {recipe.spacing}, slope {all_slopes(layout)}")
+    rows.append(f"{tails_in_words(len(layout.tails))}, {recipe.spacing_told}, slope {all_slopes(layout)}")
     rows += slopes
     rows.append("gauge: " + ", ".join(f"{g.board} {_say(layout, g.setting)}" for g in bench.gauges))
     rows += [told for told in (_rebate(layout), _mitre(layout)) if told]

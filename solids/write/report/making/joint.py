@@ -58,6 +58,7 @@ def recipe_record(recipe: Recipe) -> RecipeRecord:
         mitre_mm=recipe.mitre,
         rebate_mm=recipe.rebate,
         spacing=recipe.spacing,
+        seed=recipe.seed,
         allow_thin_half_pin=recipe.allow_thin_half_pin,
         lap_mm=recipe.lap,
         tail_board=_board(recipe.tail_board),

@@ -124,8 +124,10 @@ class RecipeRecord(Record):
     )
     rebate_mm: Number = Field(description="Depth of the rebate across the tail board's inside face, in mm; 0 for none.")
     spacing: str = Field(
-        description="How the tails' widths were found: even, graduated toward the middle, or listed one by one."
+        description="How the tails' widths were found: even, graduated toward the middle, drawn by eye, or listed one "
+        "by one."
     )
+    seed: int = Field(description="The number that tails by eye are drawn from; 0 for others.")
     allow_thin_half_pin: bool = Field(description="true where the maker insists on half pins thinner than the rule.")
     lap_mm: Number = Field(description="The wood left in front of the tails of a half-blind joint, in mm; else 0.")
     tail_board: BoardRecord = Field(description="The board that carries the tails.")
