@@ -211,7 +211,7 @@ def test_a_record_refuses_what_json_cannot_hold(value: float) -> None:
 
 def test_minus_zero_is_written_as_zero_because_it_differs_from_machine_to_machine() -> None:
     record = records.PinRecord(number=1, half=True, narrow_mm=-0.0, wide_mm=-1e-12)
-    assert record.model_dump_json() == '{"number":1,"narrow_mm":0.0,"wide_mm":0.0}'
+    assert record.model_dump_json() == '{"number":1,"half":true,"narrow_mm":0.0,"wide_mm":0.0}'
 
 
 # --- files and reading back ------------------------------------------------------------------------
