@@ -107,7 +107,8 @@ def test_a_tapered_leg_is_cut_through_its_leaning_face() -> None:
     low, high = thin, thin + lean * TOP
     ys, squares = (high**2 - low**2) / (2 * lean), (high**3 - low**3) / (3 * lean)
     taken = sum(
-        ys * (tail.width + 2 * layout.flank_shift) - (2 * layout.depth * ys - squares) / layout.ratio
+        ys * (tail.width + 2 * layout.shift(layout.flanks[0]))
+        - (2 * layout.depth * ys - squares) / layout.recipe.slope_ratio
         for tail in layout.tails
     )
     assert volume(leg) - volume(pins) == pytest.approx(taken, rel=1e-9)
@@ -187,7 +188,7 @@ def test_chamfers_and_hollows_come_with_the_joint() -> None:
     plain_tails, plain_pins = cut_joint(side(layout), plain(layout), "tool-tray")
     are_one_solid_each_and_apart(tails, pins)
     land, t = layout.recipe.undercut.land, layout.recipe.tail_board.thickness
-    chamfers = 2 * 4 * layout.flank_stretch * layout.chamfer_reach * 0.8**2 / 2
+    chamfers = 2 * 4 * layout.flanks[0].stretch * layout.chamfer_reach * 0.8**2 / 2
     hollows = 0.3 * (t - 2 * land) / 2 * (sum(layout.tail_board_gaps(0.0)) - 2 * land)
     assert volume(plain_tails) - volume(tails) == pytest.approx(chamfers + hollows, rel=1e-6)
     assert volume(plain_pins) - volume(pins) > 0

@@ -245,7 +245,7 @@ def test_the_reference_edge_is_named_on_its_own_side_and_the_tails_are_numbered_
 def test_the_crosses_of_the_waste_lie_between_the_cut_lines(name: str) -> None:
     """Wrapped round the board, every point of a cross is wood that goes: beside every tail, within every socket."""
     layout = layout_of(*CASES[name])
-    shift = layout.recipe.flank_gap * math.sqrt(1 + 1 / layout.ratio**2)
+    shift = layout.recipe.flank_gap * math.sqrt(1 + 1 / layout.recipe.slope_ratio**2)
     wraps = (round_tail_board(layout), round_pin_board(layout))
     for strip, wrap, is_tails in zip(strips(layout), wraps, (True, False), strict=True):
         lines = of_layer(strip, "waste")
@@ -254,9 +254,9 @@ def test_the_crosses_of_the_waste_lie_between_the_cut_lines(name: str) -> None:
             for share in (0.1, 0.3, 0.5, 0.7, 0.9):
                 x, y, _ = wrap((x1 + share * (x2 - x1), v1 + share * (v2 - v1)))[0]
                 lean = (
-                    (layout.depth - y) / layout.ratio
+                    (layout.depth - y) / layout.recipe.slope_ratio
                     if is_tails
-                    else (layout.depth - min(y, layout.depth)) / layout.ratio
+                    else (layout.depth - min(y, layout.depth)) / layout.recipe.slope_ratio
                 )
                 grown = -lean if is_tails else shift - lean
                 within = [tail.left - grown < x < tail.right + grown for tail in layout.tails]
