@@ -16,7 +16,7 @@ from solids.base import tolerances as tol
 from solids.base.errors import FaultError, InputError, KernelError
 from solids.base.geometry import Point, Span
 from solids.layout import Layout
-from solids.layout.joint.mitre import mitre_of
+from solids.layout.joint.shape.mitre import mitre_of
 from solids.model.boards.waste import mitre_waste, pin_board_waste, rebate_waste, tail_board_waste
 from solids.model.kernel import Solid, bounds, common, is_valid, solid_from_faces, volume_of
 from solids.model.kernel.shaping import cut, prism, rest

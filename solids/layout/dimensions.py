@@ -16,14 +16,13 @@ from solids.layout.joint.faces import (
     INSIDE,
     OTHER_EDGE,
     RAW_END,
-    REBATE,
-    REBATE_SHOULDER,
     REFERENCE_EDGE,
+    SHOULDERS,
     SHOW,
     PinBoardFaces,
 )
-from solids.layout.joint.mitre import mitre_of, mitred_edges
 from solids.layout.joint.shape.flanks import Flank
+from solids.layout.joint.shape.mitre import mitre_of, mitred_edges
 from solids.layout.joint.shape.model import Layout
 
 
@@ -84,10 +83,10 @@ def _of_end(layout: Layout, *, is_tail_board: bool, prefix: str = "") -> Iterato
 def _of_tails(layout: Layout, prefix: str) -> Iterator[Dimension]:
     state = layout.as_cut
     end = f"{prefix}{_end(layout, is_tail_board=True)}"
-    shoulder = REBATE_SHOULDER if layout.rebate else "shoulder 1"
+    shoulder = SHOULDERS if layout.rebate else "shoulder 1"
     yield Dimension(f"{prefix}gauge for the baseline", state.tail_end, f"{prefix}{shoulder}", (end,))
     if layout.rebate:
-        yield Dimension(f"{prefix}depth of the rebate", layout.rebate, INSIDE, (f"{prefix}{REBATE}",))
+        yield Dimension(f"{prefix}depth of the rebate", layout.rebate, INSIDE, (f"{prefix}{INSIDE} of tail 1",))
     yield from _mitres(layout, prefix, mitre_of(layout).on_tail_board)
     yield from _slopes(layout, prefix)
     # The tail board may run on beside the joint at the reference edge, from which the pin board's own is measured.

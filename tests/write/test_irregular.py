@@ -43,7 +43,7 @@ def test_each_dimension_in_a_file_is_the_one_by_hand(board: str, *, mirrored: bo
     meant |= {"length": 120 + 13.2, "gauge for the baseline": 13.2, "depth of the rebate": 2.0} if tails else {}
     meant |= {} if tails else {"length": 120 + 10.8, "gauge for the baseline": 8.8}
     mitre = degrees_of(7.5, 11.5) if tails else degrees_of(11.5, 7.5)
-    meant |= {"angle of the mitred shoulder at the other edge": mitre}
+    meant |= {"angle of the mitre at the other edge": mitre}
     meant |= {f"slope of flank {name}": degrees_of(1, n) for name, n in SLOPES.items()}
     where, places = ("on the raw end", at(13.2)) if tails else ("at the inside face", at(0.0))
     meant |= {f"flank {name} {where}": x for name, x in zip(NAMES, places, strict=True)}
@@ -76,10 +76,10 @@ def test_the_waste_is_the_rebate_the_sockets_and_what_the_mitre_takes() -> None:
     boards = {board.name: board for board in proved_waste(job.proof.assembly, job.proof.cut)}
     tails = {part.name.removeprefix("tail board, "): volume_of(part.solid) for part in boards["tail board"].waste}
     pins = [part.name.removeprefix("pin board, ") for part in boards["pin board"].waste]
-    assert list(tails) == ["rebate", "socket 1", "socket 2", "socket 3", "mitred shoulder"]
-    assert pins == ["socket for tail 1", "socket for tail 2", "socket for tail 3", "mitred shoulder"]
+    assert list(tails) == ["socket 1", "socket 2", "socket 3", "mitre at the other edge", "rebate"]
+    assert pins == ["socket for tail 1", "socket for tail 2", "socket for tail 3", "mitre at the other edge"]
     assert tails["rebate"] == pytest.approx(96 * 13.2 * 2)
-    assert tails["mitred shoulder"] == pytest.approx(6 * (13.2 * 8 - 11.5 * 8 / 7.5 * 8 / 2))
+    assert tails["mitre at the other edge"] == pytest.approx(6 * (13.2 * 8 - 11.5 * 8 / 7.5 * 8 / 2))
     assert tails["socket 1"] == pytest.approx(8 * 13.2 * (at(6.6)[1] - at(6.6)[0]))
 
 

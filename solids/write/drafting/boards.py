@@ -16,7 +16,7 @@ from solids.base.tolerances import ROUNDING
 from solids.layout.boards import boards_of
 from solids.layout.box.cut_list import TRIANGLES, CutListRow
 from solids.layout.box.model import BoardKind, BoxCorner, BoxLayout
-from solids.layout.joint.mitre import mitre_of, mitred_edges
+from solids.layout.joint.shape.mitre import mitre_of, mitred_edges
 from solids.layout.joint.shape.model import Layout
 from solids.recipe.tables.box_resolved import SIDES, Side
 from solids.write.drafting.dimensions import TICK, words_width

@@ -20,7 +20,7 @@ from solids.bench.milling import (
     pin_board_cut,
     tail_board_cut,
 )
-from solids.layout.joint.mitre import mitred_edges
+from solids.layout.joint.shape.mitre import mitred_edges
 from solids.layout.setups import Channel, JointHere, MachineBoard, Setup
 from solids.model.manifold import nested
 from solids.write.drafting.layers import WORDS, ZERO, Part, machine_layer

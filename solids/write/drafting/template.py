@@ -17,8 +17,8 @@ from solids.base import tolerances as tol
 from solids.base.fonts import fitted, width_of
 from solids.base.geometry import PlanePoint, Span
 from solids.layout import GrooveHere, Layout
-from solids.layout.joint.mitre import mitre_of, mitred_edges
 from solids.layout.joint.shape.flanks import Flank
+from solids.layout.joint.shape.mitre import mitre_of, mitred_edges
 from solids.write.drafting.sheet import Item, Label, Stroke, box, line, mapped
 
 BEHIND = 18.0

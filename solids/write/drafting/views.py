@@ -16,7 +16,7 @@ from solids.base.errors import InputError
 from solids.base.geometry import PlanePoint, Span
 from solids.base.lengths import CALIPER, RULE, Reading, format_dimension
 from solids.layout import Layout
-from solids.layout.joint.mitre import mitre_of, mitred_edges
+from solids.layout.joint.shape.mitre import mitre_of, mitred_edges
 from solids.layout.joint.shape.slopes import slope_words
 from solids.model.corner import make_corner
 from solids.model.kernel import project

@@ -9,7 +9,7 @@ from solids.base.findings import Finding
 from solids.base.messages import Units, said
 from solids.bench.hand_error import hand_work
 from solids.layout import Layout, State, Tail
-from solids.layout.joint.mitre import mitre_of
+from solids.layout.joint.shape.mitre import mitre_of
 from solids.layout.joint.volumes import flank_area, pin_board_volume, tail_board_volume
 from solids.recipe.tables.resolved import Board, Listed, Recipe
 from solids.wood import Climate
