@@ -10,6 +10,7 @@ from solids.base import tolerances as tol
 from solids.base.fonts import width_of
 from solids.base.geometry import PlanePoint
 from solids.base.lengths import CALIPER, format_length
+from solids.base.messages import Units
 from solids.bench.milling import (
     ALLOWANCE,
     ROUGHING_LEAVES,
@@ -131,17 +132,25 @@ def setup_words(board: MachineBoard, setup: Setup) -> Iterator[str]:
 
 
 def _by_hand(board: MachineBoard, setup: Setup) -> Iterator[str]:
-    """What comes before the sockets, and what is left to the saw, at each end that has it."""
-    units, several = board.recipe.units, len(setup.joints) > 1
+    """What comes before the sockets, and what is left to the saw, with the ends that have it where there are two."""
+    ends: dict[tuple[str, str], list[str]] = {}
     for here in setup.joints:
-        where = f" at the {here.side} end" if several else ""
-        if _is_rebated(here):
-            deep = format_length(here.layout.rebate, units, CALIPER)
-            yield f"first a rebate{where}, {deep} deep, from baseline to end; all depths are from the upper face"
-        for span in mitred_edges(here.layout):
-            wide = format_length(span[1] - span[0], units)
-            edge = "reference" if (span[0] == 0.0) != here.layout.mirrored else "other"
-            yield f"leave {wide} along the {edge} edge{where} to the saw: it is mitred by hand"
+        for words in _besides(here, board.recipe.units):
+            ends.setdefault(words, []).append(here.side)
+    for (what, how), sides in ends.items():
+        where = " at both ends" if len(sides) > 1 else f" at the {sides[0]} end"
+        yield f"{what}{where if len(setup.joints) > 1 else ''}{how}"
+
+
+def _besides(here: JointHere, units: Units) -> Iterator[tuple[str, str]]:
+    """The same at one end: the words before its name and behind it."""
+    if _is_rebated(here):
+        deep = format_length(here.layout.rebate, units, CALIPER)
+        yield "first a rebate", f", {deep} deep, from baseline to end; all depths are from the upper face"
+    for span in mitred_edges(here.layout):
+        edge = "reference" if (span[0] == 0.0) != here.layout.mirrored else "other"
+        wide = format_length(span[1] - span[0], units)
+        yield f"leave {wide} along the {edge} edge", " to the saw: it is mitred by hand"
 
 
 # --- areas ---------------------------------------------------------------------------------------

@@ -6,11 +6,11 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
+from solids.base.fonts import width_of
 from solids.base.geometry import Span
 from solids.layout import Layout, Tail
 from solids.layout.joint.shape.flanks import Flank
 from solids.layout.joint.shape.slopes import slope_words
-from solids.write.drafting.dimensions import words_width
 from solids.write.drafting.sheet import Item, Label
 
 LETTERS, CLEAR, DESCENT = 2.0, 0.6, 0.6
@@ -31,7 +31,7 @@ def _fits(layout: Layout, tail: Tail, scale: float) -> bool:
     """Whether a tail has room for the words of its flanks, and no groove runs there."""
     left, right = layout.tail_edges(tail, 0.0)
     across = len(tail.flanks) * (_stands_in(layout, scale) + LETTERS + DESCENT) + CLEAR
-    longest = max(words_width(slope_words(flank.ratio), LETTERS) for flank in tail.flanks)
+    longest = max(width_of(slope_words(flank.ratio), LETTERS) for flank in tail.flanks)
     grooves = layout.groove.spans if layout.groove and layout.groove.reach is not None else ()
     fits = across <= (right - left) * scale and longest + 2 * CLEAR <= layout.as_cut.tail_end * scale
     return fits and not any(_meet((tail.left, tail.right), span) for span in grooves)

@@ -23,7 +23,7 @@ from solids.write.drafting.template import BEHIND, Strip, strips
 from solids.write.drafting.views import shop_drawing
 from tests.irregular import at, irregular
 from tests.write.drafting.flat import clashing, labels, segments, strokes, words_box
-from tests.write.drafting.machine import strokes_of
+from tests.write.drafting.machine import boards_of_box, strokes_of
 
 BOTH = pytest.mark.parametrize("mirrored", [False, True], ids=["as drawn", "mirrored"])
 
@@ -196,6 +196,15 @@ def test_words_tell_of_the_rebate_and_of_the_strip_that_is_left() -> None:
     ]
     board = machine_boards(irregular())["pin board"]
     assert list(setup_words(board, board.setups[0]))[2:] == [told[2]]
+
+
+def test_words_on_a_board_of_a_box_say_once_what_both_ends_have() -> None:
+    asked = ("keepsake-box", "tail_board.rebate=1.5", "joint.mitre.reference=8", "box.groove.up=16")
+    board = boards_of_box(*asked)["left"]
+    assert list(setup_words(board, board.setups[0]))[1:] == [
+        "first a rebate at both ends, 1.5 mm deep, from baseline to end; all depths are from the upper face",
+        "leave 8 mm along the reference edge at both ends to the saw: it is mitred by hand",
+    ]
 
 
 def test_the_picture_at_full_size_has_no_edge_twice() -> None:
