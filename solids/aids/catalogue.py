@@ -14,6 +14,7 @@ from solids.aids.making.modelling import surface_of
 from solids.aids.making.names import SAMPLE
 from solids.aids.making.plates import too_large
 from solids.aids.making.print_way import PrintWay, Takes, about_minutes, print_way, print_words, takes
+from solids.aids.making.slopes import slope_name
 from solids.aids.marking.template import marking_templates
 from solids.aids.marking.transfer_rest import transfer_rests
 from solids.aids.paring_block.plan import paring_blocks
@@ -119,9 +120,9 @@ def make_aids(layout: Layout, asked: AidsAsked) -> Workshop:
     made = [item for kind in (*KINDS, SHORT_BOARDS) if kind.name in wanted for item in kind.make(layout, printing)]
     if "marking-template" in wanted:
         # Slopes that are named alike are one.
-        for name, ratio in {_slope_name(ratio): ratio for ratio in asked.slopes}.items():
-            marker = replace(layout.recipe.marker, slopes=())
-            other = replace(layout, recipe=replace(layout.recipe, slope_ratio=ratio, marker=marker))
+        for name, ratio in {slope_name(ratio): ratio for ratio in asked.slopes}.items():
+            marker = replace(layout.recipe.marker, slopes=(ratio,))
+            other = replace(layout, recipe=replace(layout.recipe, marker=marker))
             templates = marking_templates(other, printing)
             made += [replace(item, name=f"{item.name}-{name}") for item in templates]
     made = [_on_the_bed(item, printing) for item in made]
@@ -169,11 +170,6 @@ def _no_room(item: Proved) -> Refusal:
         "It would stand where the tail board runs on beside this joint.",
         "Work to the gauged lines there, or take the same aid of a corner whose boards are alike in width.",
     )
-
-
-def _slope_name(ratio: float) -> str:
-    """What a template for another slope has in its name."""
-    return f"1-{ratio:.4g}".replace(".", "-")
 
 
 def _on_the_bed(item: Aid | Refusal, printing: Printing) -> Aid | Refusal:

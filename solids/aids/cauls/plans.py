@@ -13,7 +13,9 @@ from solids.base import tolerances as tol
 from solids.base.amounts import at_least, in_mm, least_in_mm, most_in_mm
 from solids.base.geometry import PlanePoint, Polygon, Vector
 from solids.base.messages import Key, Words, joined, message
-from solids.layout import Layout
+from solids.layout import Layout, Tail
+from solids.layout.joint.shape.flanks import Flank
+from solids.layout.joint.shape.slopes import all_slopes
 from solids.recipe.tables.resolved import Printing
 
 BAR = 12.0
@@ -78,8 +80,8 @@ def bar_depth(length: float, key: TKey) -> float:
 
 
 def slope_of(layout: Layout) -> str:
-    """The slope as it is engraved."""
-    return f"1:{layout.ratio:.4g}"
+    """The slope as it is engraved, or the slopes from the steepest to the flattest."""
+    return all_slopes(layout)
 
 
 def too_short(name: str, what: str, length: float) -> Refusal:
@@ -142,31 +144,51 @@ def plan_for_tails(layout: Layout, printing: Printing, key: TKey) -> Press | Ref
     )
 
 
-def _flank_inset(layout: Layout) -> float:
-    """How far in X a pad stays inside its tail."""
-    return (FLANK + max(0.0, -layout.recipe.flank_gap)) * layout.flank_stretch
+def _inset(layout: Layout, flank: Flank | None) -> float:
+    """How far in X a pad stays inside one side of its tail: off its flank, or off the edge of the board, where the bar
+    itself ends before it."""
+    if flank is None:
+        return ENDS + RIM
+    return (FLANK + max(0.0, -layout.recipe.flank_gap)) * flank.stretch
+
+
+def _insets(layout: Layout, tail: Tail) -> tuple[float, float]:
+    """Those of both its sides."""
+    return _inset(layout, tail.flank(-1)), _inset(layout, tail.flank(1))
 
 
 def _tail_pads(layout: Layout, printing: Printing, depth: float) -> list[Polygon]:
-    off, inset, middle = off_ends(layout.depth), _flank_inset(layout), (layout.depth + depth) / 2
+    off, middle = off_ends(layout.depth), (layout.depth + depth) / 2
     near, far = off, layout.depth - off
     pads: list[Polygon] = []
     for tail in layout.tails:
+        inset, inset_right = _insets(layout, tail)
         (left, right), (wide_left, wide_right) = layout.tail_edges(tail, near), layout.tail_edges(tail, far)
-        if right - left - 2 * inset >= 2 * printing.nozzle - tol.ROUNDING:
+        # Flanks that lean the same way, or outward, leave less between them than either end has.
+        if min(right, wide_right) - max(left, wide_left) - inset - inset_right >= 2 * printing.nozzle - tol.ROUNDING:
             low, high = middle - far, middle - near
             pads.append(
-                [(wide_left + inset, low), (wide_right - inset, low), (right - inset, high), (left + inset, high)]
+                [
+                    (wide_left + inset, low),
+                    (wide_right - inset_right, low),
+                    (right - inset_right, high),
+                    (left + inset, high),
+                ]
             )
     return pads
 
 
 def _no_tail(layout: Layout, printing: Printing) -> Refusal:
-    """No tail is wide enough: how many tails of one width would be."""
-    recipe = layout.recipe
+    """No tail is wide enough: how wide the widest would have to be, and how many tails of one width would be."""
+    recipe, tail = layout.recipe, max(layout.tails, key=lambda tail: tail.width)
     off = off_ends(layout.depth)
-    needed = 2 * printing.nozzle + 2 * _flank_inset(layout) + 2 * (layout.depth - off) / layout.ratio
-    count = math.floor((layout.width - 2 * recipe.half_pin + recipe.pin) / (needed + recipe.pin) + tol.ROUNDING)
+    lean = sum(max(flank.lean, 0.0) for flank in tail.flanks)
+    needed = 2 * printing.nozzle + sum(_insets(layout, tail)) + (layout.depth - off) * lean
+    count = 0
+    if recipe.listed.is_empty:
+        pin, half_pin = pins(recipe)[:1], half_pins(recipe)[0]
+        apart = pin[0] if pin else 0.0
+        count = math.floor((layout.width - 2 * half_pin + apart) / (needed + apart) + tol.ROUNDING)
     remedy = message("Set {} to {} or less.", Key("joint.tails"), count)
     if not count:
         remedy = message("Make {} larger or {} gentler.", Key("joint.width"), Key("joint.slope"))
