@@ -60,6 +60,11 @@ def _cone(loop: Loop) -> float:
     return (px * nx + py * ny + pz * nz) / 6.0
 
 
+def area_of(polygon: Sequence[PlanePoint]) -> float:
+    """The area (mm2) of a plane polygon; negative where it runs clockwise."""
+    return math.fsum(ax * by - bx * ay for (ax, ay), (bx, by) in sides(polygon)) / 2
+
+
 def inset(points: Sequence[PlanePoint], by: float) -> tuple[PlanePoint, ...]:
     """A counter-clockwise polygon with every side moved inward by `by`, outward where it is negative; neighbours meet
     in their new corner, which also holds where two sides run straight on.

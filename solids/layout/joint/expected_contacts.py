@@ -11,10 +11,12 @@ from dataclasses import dataclass
 from typing import Literal
 
 from solids.base.geometry import Vector
-from solids.layout.joint.shape.flanks import Tail
+from solids.base.polygons import area_of
+from solids.layout.joint.mitre import cheek, meeting_length, mitre_of, mitred_edges
+from solids.layout.joint.shape.flanks import Flank, Gap, Tail
 from solids.layout.joint.shape.model import Layout
 
-Kind = Literal["flank", "shoulder", "floor", "lap", "edge"]
+Kind = Literal["flank", "shoulder", "floor", "lap", "edge", "rebate", "mitre", "cheek"]
 Rectangle = tuple[Vector, Vector, Vector, Vector]
 
 
@@ -23,7 +25,8 @@ class Meeting:
     """A pair of faces that should meet. `at` is a point of the tail board's face, `normal` points out of that board,
     `gap` is signed along it (negative is tight), `area` is in mm2, `size` is length and breadth for the maker.
     `low` and `high` bound the tail board's face in X, so that the face of one socket is not taken for the next one's.
-    `lands` are the rectangles of a hollowed floor that stay flat; empty if the whole floor is flat."""
+    `lands` are the rectangles of a hollowed floor that stay flat; empty if the whole floor is flat. Where the rebate
+    joins all shoulders to one face, each is `bounded` by its rectangles in X as well."""
 
     name: str
     kind: Kind
@@ -35,144 +38,151 @@ class Meeting:
     low: float
     high: float
     lands: tuple[Rectangle, ...] = ()
+    bounded: bool = False
 
 
 def meetings(layout: Layout) -> tuple[Meeting, ...]:
-    """All meetings: 2n flanks, n + 1 shoulders, n socket floors, n tail ends at the lap if half-blind, and an edge of
-    the pin board where the tail board extends beyond it."""
+    """All meetings: every flank, a shoulder for each gap, a floor for each socket, the tail ends at the lap if
+    half-blind, an edge of the pin board where the tail board extends beyond it, the rebate's shoulder, and each mitred
+    shoulder with the cheek of the half pin beside it."""
     return (
-        *(flank for tail in layout.tails for flank in _flanks(layout, tail)),
-        *_shoulders(layout),
+        *(_flank(layout, flank) for flank in layout.flanks),
+        *(_shoulder(layout, gap) for gap in layout.gaps),
         *(_floor(layout, tail) for tail in layout.tails),
         *(_lap(layout, tail) for tail in layout.tails if layout.is_half_blind),
         *_edges(layout),
+        *_rebate(layout),
+        *_mitres(layout),
     )
 
 
-def _flanks(layout: Layout, tail: Tail) -> Iterator[Meeting]:
-    d, t, s, n = layout.depth, layout.recipe.tail_board.thickness, layout.flank_stretch, layout.ratio
-    for side, name in ((-1.0, "left"), (1.0, "right")):
-        x = tail.right if side > 0 else tail.left
-        neck = layout.tail_edges(tail, 0.0)[0 if side < 0 else 1]
-        yield Meeting(
-            name=f"tail {tail.number}, {name} flank",
-            kind="flank",
-            at=(x, d, 0.0),
-            normal=(side / s, -1.0 / (n * s), 0.0),
-            gap=layout.recipe.flank_gap,
-            area=_flank_area(layout),
-            size=(d * s, t),
-            low=min(x, neck) - layout.recipe.tail_board.proud,
-            high=max(x, neck) + layout.recipe.tail_board.proud,
-        )
+def _flank(layout: Layout, flank: Flank) -> Meeting:
+    proud = layout.recipe.tail_board.proud
+    return Meeting(
+        name=flank.name,
+        kind="flank",
+        at=(flank.face, layout.depth, 0.0),
+        normal=flank.normal,
+        gap=layout.recipe.flank_gap,
+        area=_flank_area(layout, flank),
+        size=(layout.depth * flank.stretch, layout.tail_thickness),
+        low=min(flank.face, flank.foot) - proud,
+        high=max(flank.face, flank.foot) + proud,
+    )
 
 
-def _flank_area(layout: Layout) -> float:
+def _flank_area(layout: Layout, flank: Flank) -> float:
     """The area two flanks share, seen along their normal (mm2). A gap between them shifts the pin's flank along the
     tail's, so a strip at one end has no mate."""
-    t, s = layout.recipe.tail_board.thickness, layout.flank_stretch
-    ahead = layout.recipe.flank_gap / (layout.ratio * s)
+    ahead = layout.recipe.flank_gap / (flank.ratio * flank.stretch)
     start, end = max(ahead, 0.0), min(layout.as_cut.tail_end, layout.depth + ahead)
     chamfered = layout.recipe.entry_chamfer.width * max(layout.chamfer_reach - start, 0.0)
-    return s * ((end - start) * t - chamfered)
+    return flank.stretch * ((end - start) * layout.tail_thickness - chamfered)
 
 
-def _shoulders(layout: Layout) -> Iterator[Meeting]:
-    """The floors of the tail board's sockets sit on the pin board's inside face. A hollow leaves only its lands."""
-    t, n = layout.recipe.tail_board.thickness, len(layout.tails)
-    land = layout.land
-    for k, (left, right) in enumerate(layout.gap_spans(0.0)):
-        flanks = 1 if k in (0, n) else 2
-        beside = n - k if layout.mirrored else k
-        width = right - left + flanks * min(-layout.flank_shift, 0.0)
-        area = width * (t if land is None else 2 * land)
-        if land is not None and flanks == 1:
-            area += min(land, width) * (t - 2 * land)
-        yield Meeting(
-            name=f"shoulder beside tail {beside}" if beside else "shoulder at the reference edge",
-            kind="shoulder",
-            at=(left, 0.0, 0.0),
-            normal=(0.0, 1.0, 0.0),
-            gap=0.0,
-            area=area + flanks * _chamfer_foot(layout),
-            size=(width, t),
-            low=left,
-            high=right,
-            lands=_shoulder_lands(layout, k, left, right),
-        )
+def _shoulder(layout: Layout, gap: Gap) -> Meeting:
+    """The floor of a socket of the tail board sits on the pin board's inside face. A hollow leaves only its lands."""
+    thick, land, (left, right) = layout.tail_thickness, layout.land, gap.span(0.0)
+    nearer = gap.right if layout.mirrored else gap.left
+    width = right - left + sum(min(-layout.shift(flank), 0.0) for flank in gap.flanks)
+    area = width * (thick if land is None else 2 * land)
+    if land is not None and gap.is_half:
+        area += min(land, width) * (thick - 2 * land)
+    return Meeting(
+        name=f"shoulder beside tail {nearer.tail}" if nearer else "shoulder at the reference edge",
+        kind="shoulder",
+        at=(left, 0.0, 0.0),
+        normal=(0.0, 1.0, 0.0),
+        gap=0.0,
+        area=area + sum(_chamfer_foot(layout, flank) for flank in gap.flanks),
+        size=(width, thick),
+        low=left,
+        high=right,
+        lands=_shoulder_lands(layout, gap, left, right),
+        bounded=layout.rebate > 0,
+    )
 
 
-def _shoulder_lands(layout: Layout, k: int, left: float, right: float) -> tuple[Rectangle, ...]:
-    """The strips along both faces and, for an outer socket, the strip along the edge of the board."""
-    land, t = layout.land, layout.recipe.tail_board.thickness
-    if land is None:
-        return ()
+def _shoulder_lands(layout: Layout, gap: Gap, left: float, right: float) -> tuple[Rectangle, ...]:
+    """The strips along both faces and, for an outer socket, the strip along the edge of the board. Without a hollow,
+    the whole floor where a rebate joins it to the others."""
+    land, low, high = layout.land, layout.rebate, layout.recipe.tail_board.thickness
+    # A tight pin or a chamfer may reach past the socket.
+    beyond = max(_reach_aside(layout, flank) for flank in gap.flanks) if layout.rebate else layout.width
 
     def strip(x0: float, x1: float, z0: float, z1: float) -> Rectangle:
         return (x0, 0.0, z0), (x1, 0.0, z0), (x1, 0.0, z1), (x0, 0.0, z1)
 
-    beyond = layout.width  # a tight pin or a chamfer may reach past the socket
-    strips = [strip(left - beyond, right + beyond, 0.0, land), strip(left - beyond, right + beyond, t - land, t)]
-    if k == 0:
-        strips.append(strip(0.0, land, 0.0, t))
-    if k == len(layout.tails):
-        strips.append(strip(layout.width - land, layout.width, 0.0, t))
+    first, last = left - beyond if gap.left else left, right + beyond if gap.right else right
+    if land is None:
+        return (strip(first, last, low, high),) if layout.rebate else ()
+    strips = [strip(first, last, low, low + land), strip(first, last, high - land, high)]
+    if gap.left is None:
+        strips.append(strip(left, left + land, low, high))
+    if gap.right is None:
+        strips.append(strip(right - land, right, low, high))
     return tuple(strips)
 
 
-def _chamfer_foot(layout: Layout) -> float:
+def _reach_aside(layout: Layout, flank: Flank) -> float:
+    """How far wood that meets a shoulder may lie past the flank beside it, in X."""
+    return abs(layout.shift(flank)) + layout.recipe.entry_chamfer.width * flank.stretch
+
+
+def _chamfer_foot(layout: Layout, flank: Flank) -> float:
     """The area that a tight pin covers of the triangle an entry chamfer leaves at the baseline (mm2)."""
-    c, s = layout.recipe.entry_chamfer.width, layout.flank_stretch
-    covered = min(-min(layout.flank_shift, 0.0), c * s)
+    c, s = layout.recipe.entry_chamfer.width, flank.stretch
+    covered = min(-min(layout.shift(flank), 0.0), c * s)
     return c * covered - covered**2 / (2 * s) if c else 0.0
 
 
 def _floor(layout: Layout, tail: Tail) -> Meeting:
     """The tail's inside face lies on the floor of its socket; the narrower of the two sets the area."""
-    d = layout.depth
-    tight = min(layout.flank_shift, 0.0)
-    chamfer = layout.recipe.entry_chamfer.width * layout.flank_stretch
+    d, land, low = layout.depth, layout.land, layout.rebate
+    tight = {flank: -min(layout.shift(flank), 0.0) for flank in tail.flanks}
+    chamfer = {flank: layout.recipe.entry_chamfer.width * flank.stretch for flank in tail.flanks}
 
-    def area(start: float, end: float, lost: float) -> float:
-        """The area between two planes Y, with `lost` missing in X at each flank."""
-        middle = layout.tail_width(tail, (start + end) / 2) - 2 * lost
-        return max(end - start, 0.0) * middle
+    def area(start: float, end: float, *lost: dict[Flank, float]) -> float:
+        """The area between two planes Y, with what is lost in X at each flank, the most of each."""
+        middle = layout.tail_width(tail, (start + end) / 2)
+        return max(end - start, 0.0) * (middle - sum(max(each[flank] for each in lost) for flank in tail.flanks))
 
-    land = layout.land
     strips = [(0.0, d)] if land is None else [(0.0, land)] if layout.is_half_blind else [(0.0, land), (d - land, d)]
     total = 0.0
     for start, end in strips:
         split = min(max(layout.chamfer_reach, start), end)
-        total += area(start, split, max(-tight, chamfer)) + area(split, end, -tight)
+        total += area(start, split, tight, chamfer) + area(split, end, tight)
+    rectangles = [((0.0, start), (layout.width, end)) for start, end in strips if land is not None]
     left, right = layout.tail_edges(tail, 0.0)
+    if land is not None:
+        for side, x in ((-1, 0.0), (1, layout.width - land)):
+            if tail.flank(side) is None:
+                total += land * (d - sum(end - start for start, end in strips))
+                rectangles.append(((x, 0.0), (x + land, d)))
     return Meeting(
         name=f"floor of socket {tail.number}",
         kind="floor",
-        at=(tail.middle, 0.0, 0.0),
+        at=(tail.middle, 0.0, low),
         normal=(0.0, 0.0, -1.0),
         gap=0.0,
         area=total,
         size=(tail.width, d),
         low=min(left, tail.left),
         high=max(right, tail.right),
-        lands=tuple(
-            ((0.0, start, 0.0), (layout.width, start, 0.0), (layout.width, end, 0.0), (0.0, end, 0.0))
-            for start, end in (strips if land is not None else ())
-        ),
+        lands=tuple(((x0, y0, low), (x1, y0, low), (x1, y1, low), (x0, y1, low)) for (x0, y0), (x1, y1) in rectangles),
     )
 
 
 def _lap(layout: Layout, tail: Tail) -> Meeting:
-    t = layout.recipe.tail_board.thickness
-    width = tail.width + 2 * min(layout.flank_shift, 0.0)
+    width = tail.width + sum(min(layout.shift(flank), 0.0) for flank in tail.flanks)
     return Meeting(
         name=f"end of tail {tail.number} at the lap",
         kind="lap",
         at=(tail.middle, layout.depth, 0.0),
         normal=(0.0, 1.0, 0.0),
         gap=0.0,
-        area=width * t,
-        size=(width, t),
+        area=width * layout.tail_thickness,
+        size=(width, layout.tail_thickness),
         low=tail.left,
         high=tail.right,
     )
@@ -180,20 +190,70 @@ def _lap(layout: Layout, tail: Tail) -> Meeting:
 
 def _edges(layout: Layout) -> Iterator[Meeting]:
     """The pin board's edge lies against the strip of the tail board beyond the joint."""
-    t, reach = layout.recipe.tail_board.thickness, min(layout.as_cut.tail_end, layout.as_cut.show_y)
-    for x, strip, inward in zip((0.0, layout.width), layout.strips, (1.0, -1.0), strict=True):
-        if strip:
+    thick, reach = layout.tail_thickness, min(layout.as_cut.tail_end, layout.as_cut.show_y)
+    sides = zip((0.0, layout.width), layout.strips, layout.walls, (1.0, -1.0), strict=True)
+    for x, strip, wall, inward in sides:
+        if strip and wall:
             yield Meeting(
                 name="pin board's edge beside the wood that runs on",
                 kind="edge",
                 at=(x, 0.0, 0.0),
                 normal=(inward, 0.0, 0.0),
                 gap=0.0,
-                area=reach * t,
-                size=(reach, t),
+                area=reach * thick,
+                size=(reach, thick),
                 low=x,
                 high=x,
             )
+
+
+def _rebate(layout: Layout) -> Iterator[Meeting]:
+    """The shoulder of the rebate lies on the pin board's inside face, below the tails and from edge to edge."""
+    deep, width = layout.rebate, layout.width
+    if deep:
+        yield Meeting(
+            name="rebate shoulder",
+            kind="rebate",
+            at=(0.0, 0.0, 0.0),
+            normal=(0.0, 1.0, 0.0),
+            gap=0.0,
+            area=width * deep,
+            size=(width, deep),
+            low=0.0,
+            high=width,
+            lands=(((0.0, 0.0, 0.0), (width, 0.0, 0.0), (width, 0.0, deep), (0.0, 0.0, deep)),),
+            bounded=True,
+        )
+
+
+def _mitres(layout: Layout) -> Iterator[Meeting]:
+    """Each mitred shoulder, and the side of its strip on the cheek of the half pin beside it."""
+    long = meeting_length(layout)
+    for low, high in mitred_edges(layout):
+        at_edge = "the reference edge" if (low == 0.0) != layout.mirrored else "the other edge"
+        yield Meeting(
+            name=f"mitred shoulder at {at_edge}",
+            kind="mitre",
+            at=(low, 0.0, layout.rebate),
+            normal=mitre_of(layout).outward,
+            gap=0.0,
+            area=(high - low) * long,
+            size=(high - low, long),
+            low=low,
+            high=high,
+        )
+        x, inward = (high, 1.0) if low == 0.0 else (low, -1.0)
+        yield Meeting(
+            name=f"cheek of the half pin at {at_edge}",
+            kind="cheek",
+            at=(x, 0.0, layout.rebate),
+            normal=(inward, 0.0, 0.0),
+            gap=0.0,
+            area=area_of(cheek(layout)),
+            size=(layout.depth, layout.tail_thickness),
+            low=x,
+            high=x,
+        )
 
 
 def place_of(layout: Layout, low: float, high: float) -> str:

@@ -27,19 +27,26 @@ def pin_board(layout: Layout, state: State) -> Solid:
 def face_count(layout: Layout, state: State) -> tuple[int, int]:
     """How many faces the tail board and the pin board have in a state.
 
-    4n + 6 each. A chamfer round proud ends adds four to each end. An entry chamfer adds two to each flank. A hollow
-    turns one floor into six in the tail board, five at its edges; into four in a through pin board, two in a half-blind
-    one. A strip beside the joint has its end and its wall.
+    A board has five plain faces besides its joint. A tail has its end and its flanks, and each gap has a shoulder. A
+    socket has a floor, its flanks, and an end where a lap hides it; a through pin has an end. A chamfer round proud
+    ends adds four to each end. An entry chamfer adds two to each flank. A hollow turns one floor into six in the tail
+    board, five at its edges; into four in a through pin board, two in a half-blind one, three at its edges. A strip
+    beside the joint has its end and its wall. A rebate makes one of all shoulders, and an inside face of each tail and
+    strip. A mitred shoulder has its plane and its side.
     """
-    n = len(layout.tails)
-    tails = pins = 4 * n + 6
-    tails += 2 * sum(strip > 0 for strip in layout.strips)
+    n, flanks, gaps = len(layout.tails), len(layout.flanks), len(layout.gaps)
+    mitres = sum(map(bool, layout.mitred))
+    strips = sum(bool(strip) and wall for strip, wall in zip(layout.strips, layout.walls, strict=True))
+    tails = 5 + n + flanks + gaps + 2 * (strips + mitres)
+    pins = 5 + n + flanks + (1 + n if layout.is_half_blind else gaps) + 2 * mitres
+    if layout.rebate:
+        tails += 1 - gaps + n + strips
     if state.chamfer:
         tails += 4 * n
-        pins += 4 * (n + 1)
+        pins += 4 * gaps
     if layout.chamfer_reach:
-        tails += 4 * n
+        tails += 2 * flanks
     if layout.land is not None:
-        tails += 5 * (n - 1) + 4 * 2
-        pins += n if layout.is_half_blind else 3 * n
+        tails += 5 * gaps - sum(gap.is_half for gap in layout.gaps)
+        pins += n + sum(tail.is_half for tail in layout.tails) if layout.is_half_blind else 3 * n
     return tails, pins

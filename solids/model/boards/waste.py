@@ -3,55 +3,78 @@ the sockets of the pin board. Each body has the lines of its cut, chamfers and h
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from solids.base import tolerances as tol
-from solids.base.geometry import PlanePoint, Point
-from solids.base.polygons import Face, at_height
+from solids.base.geometry import PlanePoint
+from solids.base.polygons import Face, at_height, sides
 from solids.layout import Layout, State, Tail
-from solids.model.boards.pin_board import floor_stations, socket_walls
-from solids.model.boards.shapes import at_y
-from solids.model.boards.tail_board import Flank, flanks_of, shoulder, socket_sides
+from solids.layout.box.model import BoardKind
+from solids.layout.joint.mitre import mitred_edges, pin_strip, tail_strip
+from solids.layout.joint.shape.flanks import Gap
+from solids.model.boards.pin_board import end_of_socket, floor_stations, socket_walls
+from solids.model.boards.shapes import at_x, at_y, without_repeats
+from solids.model.boards.tail_board import flank_faces, flank_outline, shoulder, with_foot
 
 
 def tail_board_waste(layout: Layout, state: State) -> list[list[Face]]:
-    """What is sawn and chopped out of the tail board, in order of X: n + 1 bodies in the joint's frame, from the floors
-    of the sockets to the tails' ends, which have no chamfer yet. What the entry chamfers take belongs to the socket
-    beside them."""
-    return [_between_tails(layout, state, left, right) for left, right in socket_sides(flanks_of(layout, state))]
+    """What is sawn and chopped out of the tail board, in order of X: one body for each gap, in the joint's frame, from
+    the floors of the sockets to the tails' ends, which have no chamfer yet. What the entry chamfers take belongs to the
+    socket beside them."""
+    return [_gap_waste(layout, state, gap) for gap in layout.gaps]
 
 
-def _between_tails(layout: Layout, state: State, left: Flank | None, right: Flank | None) -> list[Face]:
-    end, top = state.tail_end, state.show_z
-    faces = [face for flank in (left, right) if flank for face in flank.faces()]
-    faces += shoulder(layout, state, left, right)
-    near, far = _outlines(layout, state, left, right, inside=False)
-    low_near, low_far = _outlines(layout, state, left, right, inside=True)
+def _gap_waste(layout: Layout, state: State, gap: Gap) -> list[Face]:
+    end, top, low = state.tail_end, state.show_z, layout.rebate
+    faces = [face for flank in gap.flanks for face in flank_faces(layout, state, flank)]
+    faces += with_foot(shoulder(layout, state, gap))
+    near, far = _outlines(layout, state, gap, inside=False)
+    low_near, low_far = _outlines(layout, state, gap, inside=True)
     x0, x1 = near[-1][0], far[-1][0]
     lids: list[Face] = [
         [at_height([*far, *reversed(near)], top)],
-        [at_height([*low_near, *reversed(low_far)], 0.0)],
-        [at_y(end, [(x1, 0.0), (x0, 0.0), (x0, top), (x1, top)])],
+        [at_height([*low_near, *reversed(low_far)], low)],
+        [at_y(end, [(x1, low), (x0, low), (x0, top), (x1, top)])],
     ]
-    if left is None:
-        lids.append([_edge(x0, end, top)])
-    if right is None:
-        lids.append([_edge(x1, end, top)[::-1]])
+    side = at_x(0.0, [(0.0, low), (0.0, top), (end, top), (end, low)])
+    if gap.left is None:
+        lids.append([[(x0, y, z) for _, y, z in side]])
+    if gap.right is None:
+        lids.append([[(x1, y, z) for _, y, z in side[::-1]]])
     return [*map(_turned_inside_out, faces), *lids]
 
 
-def _outlines(
-    layout: Layout, state: State, left: Flank | None, right: Flank | None, *, inside: bool
-) -> tuple[list[PlanePoint], list[PlanePoint]]:
-    """Both sides of a body from the baseline to the end, in the plane of the inside face or of any other."""
+def _outlines(layout: Layout, state: State, gap: Gap, *, inside: bool) -> tuple[list[PlanePoint], list[PlanePoint]]:
+    """Both sides of a body from the baseline to the end, in the plane of the tails' inside face or of any other."""
     near, far = (
-        side.outline(inside=inside) if side else [(x, 0.0), (x, state.tail_end)]
-        for side, x in ((left, 0.0), (right, layout.width))
+        flank_outline(layout, state, flank, inside=inside) if flank else [(x, 0.0), (x, state.tail_end)]
+        for flank, x in ((gap.left, gap.low), (gap.right, gap.high))
     )
     return near, far
 
 
-def _edge(x: float, end: float, top: float) -> list[Point]:
-    """The side of a body at an edge of the joint, counter-clockwise seen from -X."""
-    return [(x, 0.0, 0.0), (x, 0.0, top), (x, end, top), (x, end, 0.0)]
+def rebate_waste(layout: Layout, state: State) -> list[Face]:
+    """What the rebate takes from the tail board, from edge to edge."""
+    below, above = layout.strips
+    outline = [(0.0, 0.0), (state.tail_end, 0.0), (state.tail_end, layout.rebate), (0.0, layout.rebate)]
+    return _along_x(outline, 0.0 - below, layout.width + above)
+
+
+def mitre_waste(layout: Layout, state: State, kind: BoardKind) -> list[list[Face]]:
+    """What the mitred shoulders of a board lose past the baseline, in order of X."""
+    if kind == "tail board":
+        foot, tip, _ = tail_strip(layout, state)
+        outline = [foot, (state.tail_end, foot[1]), (state.tail_end, tip[1]), tip]
+    else:
+        foot, _, tip = pin_strip(layout, state)
+        outline = [foot, tip, (tip[0], state.pin_end), (foot[0], state.pin_end)]
+    return [_along_x(without_repeats(outline), *span) for span in mitred_edges(layout)]
+
+
+def _along_x(outline: Sequence[PlanePoint], low: float, high: float) -> list[Face]:
+    """The faces of an outline in (Y, Z), counter-clockwise, from one X to another."""
+    ends: list[Face] = [[at_x(high, outline)], [at_x(low, outline)[::-1]]]
+    return [*ends, *([[(low, *a), (high, *a), (high, *b), (low, *b)][::-1]] for a, b in sides(outline))]
 
 
 def pin_board_waste(layout: Layout, state: State, tail: Tail) -> list[Face]:
@@ -59,13 +82,18 @@ def pin_board_waste(layout: Layout, state: State, tail: Tail) -> list[Face]:
     included, to the raw end of the pins, and as far as the show face or the lap. A through socket goes on straight to a
     show face that lies further out than the joint is deep."""
     stations = floor_stations(layout, min(layout.depth, state.show_y) if layout.is_half_blind else state.show_y)
-    high, (reach, floor) = state.pin_end, stations[-1]
+    high, (reach, _), floor = state.pin_end, stations[-1], layout.rebate
     (left, right), (far_left, far_right) = layout.socket_edges(tail, 0.0), layout.socket_edges(tail, reach)
     lids: list[Face] = [
         [[(left, 0.0, high), (right, 0.0, high), (far_right, reach, high), (far_left, reach, high)]],
-        [at_y(0.0, [(left, 0.0), (right, 0.0), (right, high), (left, high)])],
-        [at_y(reach, [(far_right, floor), (far_left, floor), (far_left, high), (far_right, high)])],
+        [at_y(0.0, [(left, floor), (right, floor), (right, high), (left, high)])],
+        [end_of_socket(layout, tail, stations[-1], high)[::-1]],
     ]
+    edge = at_x(far_right, [(0.0, floor), (reach, floor), (reach, high), (0.0, high)])
+    if tail.flank(1) is None:
+        lids.append([edge])
+    elif tail.flank(-1) is None:
+        lids.append([[(far_left, y, z) for _, y, z in reversed(edge)]])
     return [*map(_turned_inside_out, socket_walls(layout, tail, stations, high)), *lids]
 
 

@@ -265,30 +265,46 @@ class Layout:
         shares = (1.0 - abs(planing - floor / 2) / (floor / 2 - land) for floor in self.floors_at_show_faces)
         return depth * max(0.0, *shares)
 
+    @property
+    def walls(self) -> tuple[bool, bool]:
+        """Whether the tail board has a square wall at the near and the far side of the joint in X, against which the
+        pin board lies: that of a strip beside the joint, or of a mitred shoulder. None lies beside a half tail."""
+        ends = (self.tails[0].flank(-1), self.tails[-1].flank(1))
+        low, high = (
+            end is not None and bool(strip or mitre)
+            for end, strip, mitre in zip(ends, self.strips, self.mitred, strict=True)
+        )
+        return low, high
+
     @cached_property
-    def hold(self) -> float:
-        """How much the flanks hold the tail board as a whole: the largest shift in X of a left flank from the finished
-        face to the baseline, for each mm, less the least of a right one. At 0 or under, the tail board is free to leave
-        along a straight line, which may be oblique."""
-        lefts, rights = self.shifts
-        return max(lefts, default=-math.inf) - min(rights, default=math.inf)
+    def stops(self) -> tuple[tuple[tuple[float, float], ...], tuple[tuple[float, float], ...]]:
+        """What stops the tail board on its way out, toward X = 0 and toward X = W: how far it runs in X for each mm
+        from the finished face to the baseline, and how far off it is in X; each that occurs once."""
+        gap = max(self.recipe.flank_gap, 0.0)
+        low, high = (((0.0, 0.0),) if wall else () for wall in self.walls)
+        lefts, rights = (
+            dict.fromkeys((flank.shift, gap * flank.stretch) for flank in self.flanks if flank.side == side)
+            for side in (-1, 1)
+        )
+        return (*lefts, *high), (*rights, *low)
 
     @property
-    def shifts(self) -> tuple[list[float], list[float]]:
-        """The shift in X of the left flanks, and of the right ones, for each mm from the finished face to the
-        baseline."""
-        left, right = ([flank.shift for flank in self.flanks if flank.side == side] for side in (-1, 1))
-        return left, right
+    def hold(self) -> float:
+        """How much the joint holds the tail board as a whole: the largest shift in X of what stops it toward X = 0, for
+        each mm from the finished face to the baseline, less the least of what stops it toward X = W. At 0 or under, the
+        tail board is free to leave along a straight line, which may be oblique."""
+        lefts, rights = self.stops
+        return max((shift for shift, _ in lefts), default=-math.inf) - min(
+            (shift for shift, _ in rights), default=math.inf
+        )
 
     def free_play(self) -> float:
-        """How far the tails move out, along the easiest straight line, before the flanks lock: the least
+        """How far the tails move out, along the easiest straight line, before the joint locks: the least
         g (s + s') / (h - h') of a left and a right flank, h and h' their shifts; g sqrt(N^2 + 1) where all have one
         slope. 0 if the joint is not loose, infinite if it does not lock."""
-        gap = max(self.recipe.flank_gap, 0.0)
-        flanks = ({(flank.shift, flank.stretch) for flank in self.flanks if flank.side == side} for side in (-1, 1))
-        lefts, rights = flanks
-        holds = [(h - k, s + r) for h, s in lefts for k, r in rights if h - k > tol.ROUNDING]
-        return min((gap * both / apart for apart, both in holds), default=math.inf)
+        lefts, rights = self.stops
+        pairs = ((h - k, off + away) for h, off in lefts for k, away in rights)
+        return min((off / apart for apart, off in pairs if apart > tol.ROUNDING), default=math.inf)
 
     @property
     def lets_go(self) -> bool:

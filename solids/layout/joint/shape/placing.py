@@ -35,6 +35,10 @@ def half_pins(recipe: Recipe) -> tuple[float, float]:
 def place(recipe: Recipe, *, mirrored: bool = False) -> Layout:
     """The layout of a recipe. Does not check that it can be cut. Tails are numbered from the reference edge."""
     spans, ratios = _spans(recipe, mirrored=mirrored), _ratios(recipe, mirrored=mirrored)
+    if None in (ratios[0][0], ratios[-1][1]):
+        # A half tail is flush with the edge of the board, to the last digit.
+        spans[0] = (spans[0][0] if ratios[0][0] else 0.0, spans[0][1])
+        spans[-1] = (spans[-1][0], spans[-1][1] if ratios[-1][1] else recipe.width)
     numbers = range(1, len(spans) + 1)
     tails = map(_tail, numbers[:: -1 if mirrored else 1], spans, ratios, [recipe.depth] * len(spans))
     return Layout(recipe, tuple(tails), mirrored)
