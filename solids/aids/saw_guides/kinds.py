@@ -8,6 +8,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from solids.aids.making.aid import Plane
+from solids.aids.making.edges import half_pin_edges
 from solids.aids.making.modelling import MINUS_X, MINUS_Y, MINUS_Z, X, Y, Z, pin_blank, tail_blank
 from solids.aids.making.slopes import Slope
 from solids.aids.saw_guides.body import GuideSize
@@ -141,15 +142,9 @@ def _normal(slope: Slope, side: int) -> Vector:
     return math.cos(turn), -side * math.sin(turn), 0.0
 
 
-def square_edges(layout: Layout) -> list[int]:
-    """The edges, -1 at X = 0 and 1 at X = W, where the saw goes square across the tail board's shoulder."""
-    sides = ((-1, layout.tails[0], layout.mitred[0]), (1, layout.tails[-1], layout.mitred[1]))
-    return [side for side, tail, mitre in sides if tail.flank(side) is not None and not mitre]
-
-
 def for_shoulders(layout: Layout) -> GuideKind:
     """It hooks over the edge of the tail board, and its end stands in the baseline."""
-    board, width, edges = layout.recipe.tail_board, layout.width, square_edges(layout)
+    board, width, edges = layout.recipe.tail_board, layout.width, half_pin_edges(layout)
     at_ends = layout.tail_board_gaps(0.0)
     shoulder = max(at_ends[0 if side < 0 else -1] for side in edges)
 

@@ -8,11 +8,12 @@ import math
 from collections.abc import Iterator
 
 from solids.aids.making.aid import Aid, Refusal, Rest, Use
+from solids.aids.making.edges import half_pin_edges
 from solids.aids.making.engraving import engraved
 from solids.aids.making.plates import too_large
 from solids.aids.making.slopes import slopes_of, too_many
 from solids.aids.saw_guides.body import BEHIND, BETWEEN, LIP, GuideSize, guide_body
-from solids.aids.saw_guides.kinds import GuideKind, Place, for_pins, for_shoulders, for_tails, square_edges
+from solids.aids.saw_guides.kinds import GuideKind, Place, for_pins, for_shoulders, for_tails
 from solids.base.amounts import in_mm, most_in_mm
 from solids.base.messages import Key, Words, message
 from solids.layout import Layout
@@ -40,7 +41,7 @@ def saw_guides(layout: Layout, printing: Printing) -> list[Aid | Refusal]:
     many = too_many("saw-guides", slopes)
     kinds = [] if many else [make(layout, slope) for make in (for_tails, for_pins) for slope in slopes]
     found = [*filter(None, (many,)), *(_made(printing, kind) for kind in kinds)]
-    return [*found, _made(printing, for_shoulders(layout)) if square_edges(layout) else NO_SHOULDER]
+    return [*found, _made(printing, for_shoulders(layout)) if half_pin_edges(layout) else NO_SHOULDER]
 
 
 NO_SHOULDER = Refusal(
