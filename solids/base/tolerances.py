@@ -143,6 +143,10 @@ ROUNDING = 1e-9
 SUM_SLACK = 0.005
 """A list of tail widths, pins and half pins may miss the width by the rounding of two decimals."""
 
+REBATE_SHARE = 0.25
+"""The deepest rebate that registers the tails, as a share of the tail board's thickness. Common practice: more weakens
+the tails, and 1 to 3 mm is enough to feel."""
+
 TITLE_LONGEST = 80
 """Longer titles make folder names that some file systems refuse."""
 

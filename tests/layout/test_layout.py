@@ -448,6 +448,6 @@ def test_the_end_of_each_pin_is_its_polygon_moved_in(layout: Layout) -> None:
     if layout.recipe.flank_gap or state.show_y > layout.depth:
         return  # other shapes; their ends are added up above
     parts = sorted(pin_section(layout, state).geoms, key=lambda part: part.bounds)
-    for pin, part in enumerate(parts):
+    for gap, part in zip(layout.gaps, parts, strict=True):
         moved_in = part.buffer(-0.1, join_style="mitre", mitre_limit=50)
-        assert pin_end_area(layout, pin, state, 0.1) == pytest.approx(moved_in.area)
+        assert pin_end_area(layout, gap, state, 0.1) == pytest.approx(moved_in.area)

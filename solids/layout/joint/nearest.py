@@ -24,6 +24,8 @@ WIDEST_STEP = 64
 def ways_out(recipe: Recipe, holds: Judge) -> list[Message]:
     """The changes that help, one key at a time: another slope, other pins, fewer tails, a wider board. If no single key
     helps, fewer tails with a usual slope. Empty if nothing helps."""
+    if not recipe.listed.is_empty:
+        return []  # what is given one by one is not changed as a whole
     found = [told for way in (_slope, _pin, _half_pin, _fewer, _wider) if (told := way(recipe, holds))]
     return found or [told for told in [_fewer_and_flatter(recipe, holds)] if told]
 
@@ -36,7 +38,7 @@ def take(ways: Iterable[Words]) -> Message:
 def with_tails(recipe: Recipe, count: int) -> Recipe | None:
     """The same joint with `count` tails in its own spacing; None if a list fixes them."""
     shares = recipe.tail_shares
-    if recipe.spacing == "listed":
+    if recipe.spacing == "listed" or not recipe.listed.is_empty:
         return None
     grading = shares[1] / shares[0] - 1 if len(shares) > 2 else 0.0
     if recipe.spacing == "graduated" and len(shares) <= 2:
@@ -68,6 +70,8 @@ def steps_up(mm: float, units: Units) -> Iterator[float]:
 def enough_for(recipe: Recipe, key: PinKey, holds: Judge) -> float | None:
     """The least pin or half pin, in steps of a rule, with which the joint holds; None if there is none."""
     given = recipe.pin if key == "joint.pin" else recipe.half_pin
+    if recipe.listed.faces or (recipe.listed.pins if key == "joint.pin" else recipe.listed.half_pins):
+        return None
     return next((wide for wide in steps_up(given, recipe.units) if holds(with_pins(recipe, key, wide))), None)
 
 

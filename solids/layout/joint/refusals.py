@@ -10,10 +10,13 @@ from functools import partial
 from solids.base import tolerances as tol
 from solids.base.amounts import at_least, at_most, too_little, too_much, typed
 from solids.base.errors import Problem, RecipeError
+from solids.base.geometry import Span
 from solids.base.messages import Amount, Key, Message, Words, message
 from solids.layout.joint.frail import frail_parts
+from solids.layout.joint.irregular import crossing_flanks, lock_problems, mitre_problems, rebate_problems
 from solids.layout.joint.nearest import PinKey, enough_for, take, ways_out
 from solids.layout.joint.necks import lies_in_neck
+from solids.layout.joint.shape.flanks import Gap, Tail
 from solids.layout.joint.shape.model import Layout
 from solids.layout.joint.shape.placing import place, tail_room, tails_in_words
 from solids.layout.joint.shape.states import GrooveHere
@@ -38,11 +41,16 @@ def with_layout_problems(error: RecipeError) -> RecipeError:
 
 def problems_of(recipe: Recipe, groove: GrooveHere | None = None) -> Iterable[Problem]:
     """Every reason why the recipe cannot be cut. Remedies leave room for the `groove` of a box, if there is one."""
-    if not _has_room(recipe):
+    if recipe.listed.faces:
+        if crossed := list(crossing_flanks(place(recipe))):
+            yield from crossed
+            return
+    elif not _has_room(recipe):
         yield _too_narrow(recipe, groove)
         return
     layout = replace(place(recipe), groove=groove)
     yield from _neck_problems(layout)
+    yield from lock_problems(layout)
     yield from _other_problems(layout)
 
 
@@ -52,6 +60,8 @@ def _other_problems(layout: Layout) -> Iterable[Problem]:
     yield from _half_pin_problems(layout)
     yield from _pin_problems(layout)
     yield from _end_chamfer_problems(layout)
+    yield from rebate_problems(layout)
+    yield from mitre_problems(layout)
 
 
 # --- what holds ----------------------------------------------------------------------------------
@@ -63,7 +73,7 @@ def can_be_cut(recipe: Recipe, groove: GrooveHere | None = None) -> bool:
     if not _has_room(recipe):
         return False
     layout = place(recipe)
-    return not (_neck_closes(layout) or _cuts_a_pin(layout, groove) or any(_faulty_keys(layout)))
+    return not (_is_unsound(layout) or _cuts_a_pin(layout, groove) or any(_faulty_keys(layout)))
 
 
 def holds(recipe: Recipe, besides: frozenset[str] = frozenset(), groove: GrooveHere | None = None) -> bool:
@@ -72,7 +82,7 @@ def holds(recipe: Recipe, besides: frozenset[str] = frozenset(), groove: GrooveH
     if not _has_room(recipe):
         return False
     layout = place(recipe)
-    if _neck_closes(layout) or frail_parts(layout) or _has_wide_tail(layout) or _cuts_a_pin(layout, groove):
+    if _is_unsound(layout) or frail_parts(layout) or _has_wide_tail(layout) or _cuts_a_pin(layout, groove):
         return False
     return set(_faulty_keys(layout)) <= besides
 
@@ -83,6 +93,12 @@ def ways_to_hold(layout: Layout) -> list[Message]:
     return ways_out(layout.recipe, partial(holds, besides=besides, groove=layout.groove))
 
 
+def _is_unsound(layout: Layout) -> bool:
+    """Whether tails close, cross, or do not lock."""
+    crossed = any(crossing_flanks(layout)) if layout.recipe.listed.faces else _neck_closes(layout)
+    return crossed or any(lock_problems(layout))
+
+
 def _cuts_a_pin(layout: Layout, groove: GrooveHere | None) -> bool:
     """Whether the groove of a box would pass through anything but a tail."""
     passes = groove.passes if groove else None
@@ -91,7 +107,13 @@ def _cuts_a_pin(layout: Layout, groove: GrooveHere | None) -> bool:
 
 def _faulty_keys(layout: Layout) -> Iterator[str]:
     """The keys of all problems except the necks', without working out what would be accepted."""
-    problems = (*_entry_chamfer_problems(layout), *_undercut_problems(layout), *_end_chamfer_problems(layout))
+    problems = (
+        *_entry_chamfer_problems(layout),
+        *_undercut_problems(layout),
+        *_end_chamfer_problems(layout),
+        *rebate_problems(layout),
+        *mitre_problems(layout),
+    )
     yield from (problem.key for problem in problems)
     yield from (key for key, *_ in _vanishing_pins(layout))
     if _splits_off(layout.recipe):
@@ -100,6 +122,8 @@ def _faulty_keys(layout: Layout) -> Iterator[str]:
 
 def _has_room(recipe: Recipe) -> bool:
     shares = recipe.tail_shares
+    if recipe.listed.faces:
+        return min(recipe.pin, recipe.half_pin, *shares) >= 0
     return recipe.half_pin > 0 and min(shares) > 0 and tail_room(recipe) >= tol.LEAST_FEATURE * len(shares)
 
 
@@ -125,13 +149,13 @@ def _ways_to_room(recipe: Recipe) -> list[Message]:
     return [message("{} ({})", way, Key(f"joint.{key}")) for key, way in ways.items()]
 
 
-def _least_neck(layout: Layout) -> float:
-    """The least width of a neck, allowing for tight flanks."""
-    return tol.LEAST_FEATURE - 2 * min(layout.flank_shift, 0.0)
+def _spare_neck(layout: Layout, tail: Tail) -> float:
+    """The width of a neck at the baseline, less what tight flanks press into it."""
+    return layout.tail_width(tail, 0.0) + sum(min(layout.shift(flank), 0.0) for flank in tail.flanks)
 
 
 def _neck_closes(layout: Layout) -> bool:
-    return min(layout.tail_width(tail, 0.0) for tail in layout.tails) < _least_neck(layout)
+    return min(_spare_neck(layout, tail) for tail in layout.tails) < tol.LEAST_FEATURE
 
 
 def _neck_problems(layout: Layout) -> Iterable[Problem]:
@@ -140,7 +164,8 @@ def _neck_problems(layout: Layout) -> Iterable[Problem]:
         return
     narrowest = layout.narrowest
     told = "tail {} is {} wide at the show face and closes before the baseline {} below it, at a slope of 1:{:.4g}"
-    wrong = message(told, narrowest.number, typed(narrowest.width), typed(layout.depth), layout.ratio)
+    steepest = max(flank.lean for flank in narrowest.flanks)
+    wrong = message(told, narrowest.number, typed(narrowest.width), typed(layout.depth), 1 / steepest)
     tails = Key("joint.spacing" if layout.recipe.spacing == "listed" else "joint.tails")
     fewer = message("fewer, wider tails ({})", tails), message("a wider board ({})", Key("joint.width"))
     yield Problem("joint.tails", wrong, take(ways_to_hold(layout) or fewer))
@@ -148,6 +173,8 @@ def _neck_problems(layout: Layout) -> Iterable[Problem]:
 
 def thinner_than_rule(recipe: Recipe) -> float | None:
     """The limit that the half pins break: 5 mm or the inner pins, whichever is more. None if they keep the rule."""
+    if "half pin" not in recipe.listed.edges:
+        return None
     inner = recipe.pin if len(recipe.tail_shares) > 1 else 0.0
     if inner >= tol.HALF_PIN_LEAST:
         return inner if recipe.half_pin <= inner else None
@@ -156,7 +183,8 @@ def thinner_than_rule(recipe: Recipe) -> float | None:
 
 def _splits_off(recipe: Recipe) -> bool:
     """Whether half pins are too thin to hold at an edge, and the maker does not insist."""
-    return recipe.half_pin < tol.HALF_PIN_LEAST - tol.ROUNDING and not recipe.allow_thin_half_pin
+    has_half_pins = "half pin" in recipe.listed.edges
+    return has_half_pins and recipe.half_pin < tol.HALF_PIN_LEAST - tol.ROUNDING and not recipe.allow_thin_half_pin
 
 
 def _half_pin_problems(layout: Layout) -> Iterable[Problem]:
@@ -167,12 +195,16 @@ def _half_pin_problems(layout: Layout) -> Iterable[Problem]:
     wrong = message("{} is under {}, the least that holds at an edge", too_little(recipe.half_pin), least)
     accepted = _half_pin_accepted(layout, least)
     remedy = message("{}, or insist with {} = true", accepted, Key("joint.allow_thin_half_pin"))
-    yield Problem("joint.half_pin", wrong, remedy, () if recipe.spacing == "listed" else (least,))
+    fixed = recipe.spacing == "listed" or recipe.listed.half_pins
+    key = "joint.flanks" if recipe.listed.faces else "joint.half_pin"
+    yield Problem(key, wrong, remedy, () if fixed else (least,))
 
 
 def _half_pin_accepted(layout: Layout, enough: Amount) -> Words:
     """The half pins that would be accepted; if the tails then lack room, also what else must change."""
     recipe = layout.recipe
+    if recipe.listed.faces:
+        return "move the flanks beside it inward"
     if recipe.spacing == "listed":
         return "take narrower tails or pins in the list, or a wider board"
     wider = replace(recipe, half_pin=enough.figures[0])
@@ -189,9 +221,12 @@ def _entry_chamfer_problems(layout: Layout) -> Iterable[Problem]:
     recipe, chamfer = layout.recipe, layout.recipe.entry_chamfer
     if not chamfer.width:
         return
-    narrowest = min(layout.tail_width(tail, 0.0) for tail in layout.tails)
-    neck = (narrowest - tol.LEAST_FEATURE) / (2 * layout.flank_stretch)
-    widest = min(tol.CHAMFER_SHARE * recipe.tail_board.thickness, neck, layout.land or math.inf)
+    neck = min(
+        (layout.tail_width(tail, 0.0) - tol.LEAST_FEATURE) / sum(flank.stretch for flank in tail.flanks)
+        for tail in layout.tails
+        if tail.flanks
+    )
+    widest = min(tol.CHAMFER_SHARE * layout.tail_thickness, neck, layout.land or math.inf)
     if chamfer.width > widest + tol.ROUNDING:
         reason = "a quarter of the thickness"
         if widest == layout.land:
@@ -214,13 +249,15 @@ def _undercut_problems(layout: Layout) -> Iterable[Problem]:
     recipe, undercut = layout.recipe, layout.recipe.undercut
     if layout.land is None:
         return
-    floor = min(recipe.tail_board.thickness, layout.depth)
+    floor = min(layout.tail_thickness, layout.depth)
     deepest = tol.UNDERCUT_SHARE * floor
     if undercut.depth > deepest + tol.ROUNDING:
         wrong = message("{} weakens the root of a floor of {}", too_much(undercut.depth), typed(floor))
         accepted, tries = up_to(deepest)
         yield Problem("undercut.depth", wrong, message("{}, a tenth of it", accepted), tries)
-    edge = min(layout.tail_board_gaps(0.0)[0], layout.tail_board_gaps(0.0)[-1])
+    edge = min(layout.of_half_pins(layout.tail_board_gaps(0.0)), default=math.inf)
+    half_tails = (_spare_neck(layout, tail) for tail in layout.tails if tail.is_half)
+    edge = min(edge, *half_tails, math.inf)
     widest = min((floor - tol.LEAST_FEATURE) / 2, edge - tol.LEAST_FEATURE)
     if widest < tol.LEAST_FEATURE:
         yield Problem("undercut.depth", "leaves no room for lands on so short a floor", "take 0")
@@ -241,29 +278,41 @@ def _undercut_problems(layout: Layout) -> Iterable[Problem]:
 def _vanishing_pins(layout: Layout) -> Iterator[tuple[PinKey, float, float, Words]]:
     """Pins that vanish: key, width, the least width that leaves wood, and where. That is at the tail board's raw end,
     where the gap is narrowest, or as cut, where a flank gap thins them, or at their chamfered ends."""
-    recipe = layout.recipe
-    raw = recipe.tail_board.proud / layout.ratio
-    thinned = layout.flank_shift
-    chamfer = recipe.finish.chamfer
-    # A chamfered pin is narrowest at y = show face less c, where its flank has moved by c/N and its sides by c s.
-    pin_chamfer = 2 * chamfer * (layout.flank_stretch - 1 / layout.ratio)
-    half_chamfer = chamfer * (1 + layout.flank_stretch - 1 / layout.ratio)
-    pins: list[tuple[PinKey, float, tuple[float, float, float]]] = [
-        ("joint.half_pin", recipe.half_pin, (raw, thinned, thinned + half_chamfer)),
-    ]
-    if len(layout.tails) > 1:
-        pins.insert(0, ("joint.pin", recipe.pin, (2 * raw, 2 * thinned, 2 * thinned + pin_chamfer)))
-    for key, width, shares in pins:
-        reasons = (
-            message("on the tail board's raw end, which stands {} proud", typed(recipe.tail_board.proud)),
-            message("once a flank gap of {} is cut", typed(recipe.flank_gap)),
-            message("inside its chamfer of {}", typed(chamfer)),
-        )
-        worst = max(shares)
-        reason = reasons[shares.index(worst)]
-        least = max(worst, 0.0) + tol.LEAST_FEATURE
-        if width < least - tol.ROUNDING:
-            yield key, width, least, reason
+    recipe, chamfer = layout.recipe, layout.recipe.finish.chamfer
+    keys: dict[PinKey, list[Gap]] = {
+        "joint.pin": [gap for gap in layout.gaps if not gap.is_half],
+        "joint.half_pin": [gap for gap in layout.gaps if gap.is_half],
+    }
+    reasons = (
+        message("on the tail board's raw end, which stands {} proud", typed(recipe.tail_board.proud)),
+        message("once a flank gap of {} is cut", typed(recipe.flank_gap)),
+        message("inside its chamfer of {}", typed(chamfer)),
+    )
+    for key, gaps in keys.items():
+        for gap in gaps:
+            width, narrowest = _narrowest(layout, gap)
+            worst = max(width - each for each in narrowest)
+            least = max(worst, 0.0) + tol.LEAST_FEATURE
+            if width < least - tol.ROUNDING:
+                yield key, width, least, reasons[[width - each for each in narrowest].index(worst)]
+                break
+
+
+def _narrowest(layout: Layout, gap: Gap) -> tuple[float, tuple[float, float, float]]:
+    """A pin's width at the show face, and the least of it: between the tails as far as their raw ends, as cut, and at
+    its chamfered end."""
+    end, show, chamfer = layout.as_cut.tail_end, layout.as_cut.show_y, layout.recipe.finish.chamfer
+
+    def width(span: Span) -> float:
+        return span[1] - span[0]
+
+    raw = min(width(gap.span(y)) for y in (0.0, end))
+    cut = min(width(layout.pin_span(gap, y)) for y in (0.0, layout.depth))
+    sides = sum(flank.stretch if flank else 1.0 for flank in (gap.left, gap.right))
+    inside = (
+        min(width(layout.pin_span(gap, y)) - chamfer * sides for y in (chamfer, show - chamfer)) if chamfer else cut
+    )
+    return width(gap.span(layout.depth)), (raw, cut, inside)
 
 
 def _pin_problems(layout: Layout) -> Iterable[Problem]:
@@ -282,9 +331,8 @@ def _pin_problems(layout: Layout) -> Iterable[Problem]:
 def _end_chamfer_problems(layout: Layout) -> Iterable[Problem]:
     """Chamfers that leave nothing of an end."""
     recipe, chamfer = layout.recipe, layout.recipe.finish.chamfer
-    raw = recipe.tail_board.proud / layout.ratio
-    narrowest_tail = min(tail.width for tail in layout.tails) + 2 * raw - 2 * chamfer
-    thinnest = min(recipe.tail_board.thinnest, recipe.pin_board.thinnest) - 2 * chamfer
+    narrowest_tail = min(layout.tail_width(tail, layout.as_cut.tail_end) for tail in layout.tails) - 2 * chamfer
+    thinnest = min(recipe.tail_board.thinnest - layout.rebate, recipe.pin_board.thinnest) - 2 * chamfer
     if chamfer and min(narrowest_tail, thinnest) < tol.LEAST_FEATURE:
         wrong = message("{} leaves nothing of an end", typed(chamfer))
         yield Problem("finish.chamfer", wrong, "take a smaller chamfer")

@@ -110,7 +110,8 @@ def contacts(layout: Layout, tail_faces: Sequence[Face], pin_faces: Sequence[Fac
 def _aside(layout: Layout) -> float:
     """How far aside of its meeting the middle of a face may lie: a chamfer makes a shoulder wider on the inside, and a
     gap moves the mate's faces aside."""
-    return ASIDE + layout.flank_stretch * (layout.recipe.entry_chamfer.width + abs(layout.recipe.flank_gap))
+    stretch = max((flank.stretch for flank in layout.flanks), default=1.0)
+    return ASIDE + stretch * (layout.recipe.entry_chamfer.width + abs(layout.recipe.flank_gap))
 
 
 def contacts_of_faces(
@@ -187,7 +188,10 @@ def _measure(meeting: Meeting, tails: _Board, pins: _Board, aside: float) -> Con
 
 def _belongs(face: FacePlane, mate: FacePlane, meeting: Meeting, aside: float) -> bool:
     """Whether two faces are those of this meeting and not of its neighbour: both lie within it; or, where one runs
-    across the whole board, the other does. The walls of a hollow, which go on behind the baseline, are no flanks."""
+    across the whole board, the other does. The walls of a hollow, which go on behind the baseline, are no flanks. Where
+    a rebate joins all shoulders, both faces run across the board, and the meeting has its bounds."""
+    if meeting.bounded:
+        return True
     if meeting.kind == "flank" and min(plane.middle(1) for plane in (face, mate)) <= 0:
         return False
     both = sorted((face, mate), key=lambda plane: float(np.ptp(plane.points[:, 0])))
@@ -248,6 +252,9 @@ NAMES = {
     "floor": ("socket floor", "socket floors"),
     "lap": ("tail end at the lap", "tail ends at the lap"),
     "edge": ("edge beside the wood that runs on", "edges beside the wood that runs on"),
+    "rebate": ("shoulder of the rebate", "shoulders of the rebate"),
+    "mitre": ("mitred shoulder", "mitred shoulders"),
+    "cheek": ("cheek of a half pin", "cheeks of half pins"),
 }
 """Each kind of contact, one and many."""
 

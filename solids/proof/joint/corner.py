@@ -103,7 +103,7 @@ def prove(cut: Corner, finished: Corner) -> Proof:
     measured = contacts(layout, tail_faces, pin_faces)
     way_in = entry(layout, swept_above(*tail_surface, layout.as_cut.pin_end), pins)
     # One tail between its pins is tried first: it says as much as all of them, in no time.
-    held = holds(measured, [_bodies(_slabs(both, middles[:1])[0]), whole], mirrored=layout.mirrored)
+    held = holds(layout, measured, [_bodies(_slabs(both, middles[:1])[0]), whole])
     valid = iter(are_valid([solid for corner in (cut, finished) for _, solid in corner.boards]))
     findings = [
         *_solid_findings(cut, valid),

@@ -10,28 +10,37 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
+from math import cos, hypot, sin
 
 from solids.base import tolerances as tol
 from solids.base.amounts import fine, volume
 from solids.base.findings import DO_NOT_CUT, Finding
-from solids.base.geometry import Vector, dot, scaled
+from solids.base.geometry import Frame, PlanePoint, Vector, dot, scaled
 from solids.base.messages import Key, message
 from solids.layout import Layout
 from solids.layout.joint.expected_contacts import place_of
 from solids.layout.joint.volumes import entry_overlap
-from solids.model.manifold import Body, OverlapPiece, moved, overlap_pieces, overlap_volume
+from solids.model.manifold import Body, OverlapPiece, moved, overlap_pieces, overlap_volume, placed
 from solids.proof.joint.contacts import Contact
 
 
-def directions(*, mirrored: bool = False) -> dict[str, Vector]:
-    """Directions in which a dovetail must hold the tail board; the way it came in (+Z) stays open."""
-    toward, away = "+-" if mirrored else "-+"
+def directions(layout: Layout) -> dict[str, Vector]:
+    """Directions in which a dovetail must hold the tail board; the way it came in (+Z) stays open. Where flanks lean
+    unevenly they hold least along an oblique line, which is tried too."""
+    toward, away = "+-" if layout.mirrored else "-+"
+    aside = layout.easiest
+    oblique = (
+        {}
+        if abs(aside) < tol.ROUNDING
+        else {"out of the joint, aslant": scaled((aside, -1.0, 0.0), 1 / hypot(aside, 1.0))}
+    )
     return {
         f"toward the reference edge ({toward}X)": (float(f"{toward}1"), 0.0, 0.0),
         f"away from the reference edge ({away}X)": (float(f"{away}1"), 0.0, 0.0),
         "along the tails, out of the joint (-Y)": (0.0, -1.0, 0.0),
         "along the tails, further in (+Y)": (0.0, 1.0, 0.0),
         "down into the sockets (-Z)": (0.0, 0.0, -1.0),
+        **oblique,
     }
 
 
@@ -41,6 +50,9 @@ GROUPS = {
     "floor": "the socket floors",
     "lap": "the lap",
     "edge": "the edge",
+    "rebate": "the shoulder of the rebate",
+    "mitre": "the mitred shoulder",
+    "cheek": "the cheek of a half pin",
 }
 
 
@@ -78,7 +90,7 @@ def entry(layout: Layout, way: Body, pins: Body) -> Entry:
     if found.is_free:
         return found
     # Films without volume where faces only touch, and the wedges beside tight flanks, are not what stands in the way.
-    expected = asked / (2 * len(layout.tails)) + tol.OVERLAP_ABSOLUTE
+    expected = asked / max(len(layout.flanks), 1) + tol.OVERLAP_ABSOLUTE
     pieces = overlap_pieces(way, pins)
     return replace(found, pieces=tuple(piece for piece in pieces if piece.volume > expected) or tuple(pieces[:1]))
 
@@ -87,11 +99,32 @@ Pair = tuple[Body, Body]
 """The tail board and the pin board in their seat, or the same slab of both."""
 
 
-def holds(measured: Sequence[Contact], pairs: Sequence[Pair], *, mirrored: bool = False) -> tuple[Hold, ...]:
+def holds(layout: Layout, measured: Sequence[Contact], pairs: Sequence[Pair]) -> tuple[Hold, ...]:
     """What holds the seated tail board in each direction. The last of the pairs is both boards whole. Slabs of them may
     stand before it: where a slab of both overlaps, both do."""
-    ways = directions(mirrored=mirrored).items()
-    return tuple(_hold(name, direction, measured, pairs) for name, direction in ways)
+    ways = directions(layout).items()
+    turned = () if layout.recipe.listed.is_empty or layout.recipe.flank_gap > 0 else (_turned(layout, pairs[-1]),)
+    return (*(_hold(name, direction, measured, pairs) for name, direction in ways), *turned)
+
+
+TURNED = "either way"
+
+
+def _turned(layout: Layout, pair: Pair) -> Hold:
+    """Whether boards turned a little about each corner of the joint, either way, overlap. That no centre at all lets
+    them turn is worked out from the layout, which refuses a joint that can."""
+    tails, pins = pair
+    angle = 2 * tol.MOVE_STEP / layout.width
+    centres = [(x, y) for x in (0.0, layout.width) for y in (0.0, layout.depth)]
+    turns = (_about(centre, sense * angle) for centre in centres for sense in (1.0, -1.0))
+    held = all(overlap_volume(placed(tails, turn), pins) > tol.ENTRY_OVERLAP for turn in turns)
+    return Hold(TURNED, 0.0 if held else None, "the flanks", held)
+
+
+def _about(centre: PlanePoint, angle: float) -> Frame:
+    """A turn by an angle about an upright axis."""
+    (x, y), c, s = centre, cos(angle), sin(angle)
+    return Frame((c, -s, 0.0, x - c * x + s * y), (s, c, 0.0, y - s * x - c * y), (0.0, 0.0, 1.0, 0.0))
 
 
 def _hold(name: str, direction: Vector, measured: Sequence[Contact], pairs: Sequence[Pair]) -> Hold:
@@ -174,7 +207,8 @@ def hold_findings(layout: Layout, held: Sequence[Hold]) -> Iterator[Finding]:
     for hold in held if not wrong else ():
         play = hold.play or 0.0
         after = message("after {} of play", fine(play)) if play > 0.0005 else "at once"
-        held_by = message("Pushed {}, it is held {} by {}.", hold.direction, after, hold.by)
+        moved_so = "Turned" if hold.direction == TURNED else "Pushed"
+        held_by = message("{} {}, it is held {} by {}.", moved_so, hold.direction, after, hold.by)
         yield Finding("hold", "pass", held_by, hold.direction, play, unit="mm")
 
 

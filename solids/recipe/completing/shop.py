@@ -22,8 +22,9 @@ from solids.recipe.completing.box_keys import merged
 from solids.recipe.tables.air import HomeAsked
 from solids.recipe.tables.box_resolved import BoxRecipe
 from solids.recipe.tables.keys import put_at, value_at
+from solids.recipe.tables.print_schema import MagnetTable
 from solids.recipe.tables.resolved import Choice, Magnet, Recipe
-from solids.recipe.tables.schema import Asked, ClimateTable, MagnetTable, ShopTables, known_keys
+from solids.recipe.tables.schema import Asked, ClimateTable, ShopTables, known_keys
 from solids.wood import Climate, Wood
 
 Raw = dict[str, Any]

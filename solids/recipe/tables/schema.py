@@ -29,9 +29,12 @@ from solids.recipe.tables.box_schema import (
     corner_table,
 )
 from solids.recipe.tables.dates import Date
-from solids.recipe.tables.fields import Length, Number, OneOf, Slope, Spacing, Title, Whole, WoodField, YesNo
+from solids.recipe.tables.fields import Length, Number, OneOf, Spacing, Title, Whole, WoodField, YesNo
 from solids.recipe.tables.keys import keys_of
+from solids.recipe.tables.listed_fields import Edges, Flanks, FlankSlopes, GivenFlank, HalfPins, MitreTable, Pins
 from solids.recipe.tables.marker_schema import AidsTable
+from solids.recipe.tables.print_schema import PrintTable, ToolSize
+from solids.recipe.tables.resolved import EdgeName
 from solids.recipe.tables.table import Table
 from solids.wood import Climate, Wood
 
@@ -42,15 +45,8 @@ NEEDED = {"joint": "width", "tail_board": "thickness", "pin_board": "thickness"}
 
 Edge = Annotated[float | None, Length(tol.LEAST_FEATURE)]
 Step = Annotated[float | None, Length(tol.LEAST_STEP, 50.0, zero=True)]
-ToolSize = Annotated[float, Length(0.05, 200.0)]
 Cutter = Annotated[float, Length(tol.THINNEST_CUTTER, tol.THICKEST_CUTTER)]
 OwnTool = Annotated[float | None, Length(0.05, 200.0)]
-PRINTER = 'printers are set in mm: write the unit too, as in "{} mm"'
-Clearance = Annotated[
-    float | None, Length(tol.LEAST_STEP, tol.MOST_PRINT_CLEARANCE, zero=True, advice=PRINTER.format(0.2))
-]
-Nozzle = Annotated[float | None, Length(0.05, tol.WIDEST_NOZZLE, advice=PRINTER.format(0.4))]
-BedSide = Annotated[float, Length(10.0)]
 
 
 class JointTable(Table):
@@ -66,12 +62,20 @@ class JointTable(Table):
         examples=["fine"],
     )
     tails: Annotated[int | None, Whole(1, tol.MOST_TAILS)] = Field(None, description="How many tails.", examples=[4])
-    slope: Annotated[float | None, Slope()] = Field(
-        None, description='Slope of the tails: "1:7", or an angle such as "8 deg".', examples=["1:7"]
+    slope: Annotated[float | tuple[float, ...] | None, FlankSlopes()] = Field(
+        None,
+        description='Slope of the tails: "1:7", or an angle such as "8 deg"; or a list with that of each flank.',
+        examples=["1:7"],
     )
-    pin: Edge = Field(None, description="Width of a full pin where it is narrowest, at the show face.", examples=[3])
-    half_pin: Edge = Field(
-        None, description="Width of the half pins, the pins at both edges, where they are narrowest.", examples=[5]
+    pin: Annotated[float | tuple[float, ...] | None, Pins()] = Field(
+        None,
+        description="Width of a full pin where it is narrowest, at the show face; or a list with that of each.",
+        examples=[3],
+    )
+    half_pin: Annotated[float | tuple[float, float] | None, HalfPins()] = Field(
+        None,
+        description="Width of the half pins, the pins at both edges, where they are narrowest; or a list of both.",
+        examples=[5],
     )
     spacing: Annotated[str | tuple[float, ...] | None, Spacing()] = Field(
         None,
@@ -84,6 +88,18 @@ class JointTable(Table):
     allow_thin_half_pin: Annotated[bool | None, YesNo()] = Field(
         None, description="true where you insist on half pins thinner than the rule.", examples=[False]
     )
+    flanks: Annotated[tuple[GivenFlank, ...] | None, Flanks()] = Field(
+        None,
+        description="Where every flank lies, in place of tails, pins and spacing: [x at the show face, x at the "
+        "baseline] from the reference edge, two for each tail; or the first alone, with the joint's slope.",
+        examples=[[[8, 9.5], [28, 26.5]]],
+    )
+    edges: Annotated[tuple[EdgeName, EdgeName] | None, Edges()] = Field(
+        None,
+        description='What stands at the reference edge and at the other: "half pin" or "half tail".',
+        examples=[["half pin", "half pin"]],
+    )
+    mitre: MitreTable | None = Field(None, description=MitreTable.__doc__)
     lap: Edge = Field(None, description="Half-blind only: the wood left in front of the tails.", examples=[5])
 
 
@@ -106,6 +122,17 @@ class BoardTable(Table):
         None, description="How the board was sawn from the log.", examples=["flat"]
     )
     proud: Step = Field(None, description="How far its ends stand past the other board as cut.", examples=[0.5])
+
+
+class TailBoardTable(BoardTable):
+    """The board that carries the tails."""
+
+    rebate: Step = Field(
+        None,
+        description="Depth of a rebate across its inside face, from the baseline to the end, that registers the tails; "
+        "0 for none.",
+        examples=[0],
+    )
 
 
 class FitTable(Table):
@@ -186,24 +213,6 @@ class ClimateTable(Table):
     )
 
 
-class MagnetTable(Table):
-    """A disc magnet."""
-
-    diameter: ToolSize = Field(description="Diameter of the magnet.", examples=[10])
-    thickness: ToolSize = Field(description="Thickness of the magnet.", examples=[2])
-
-
-class PrintTable(Table):
-    """Your printer and your magnets, for the shop aids that `halfpin aids` makes."""
-
-    bed: tuple[BedSide, BedSide] | None = Field(None, description="Size of the bed.", examples=[[220, 220]])
-    nozzle: Nozzle = Field(None, description="Diameter of the nozzle.", examples=[0.4])
-    clearance: Clearance = Field(None, description="Clearance of a printed fit, each side.", examples=[0.2])
-    magnet: MagnetTable | None = Field(
-        None, description="Disc magnets you have.", examples=[{"diameter": 10, "thickness": 2}]
-    )
-
-
 if TYPE_CHECKING:
     CornerTable = Table
 else:
@@ -267,7 +276,7 @@ class Asked(Table):
         "mm", description='The unit of plain numbers: "mm" or "in".', examples=["mm"]
     )
     joint: JointTable = Field(default_factory=JointTable, description=JointTable.__doc__)
-    tail_board: BoardTable = Field(default_factory=BoardTable, description="The board that carries the tails.")
+    tail_board: TailBoardTable = Field(default_factory=TailBoardTable, description=TailBoardTable.__doc__)
     pin_board: BoardTable = Field(default_factory=BoardTable, description="The board that carries the pins.")
     fit: FitTable = Field(default_factory=FitTable, description=FitTable.__doc__)
     entry_chamfer: EntryChamferTable = Field(default_factory=EntryChamferTable, description=EntryChamferTable.__doc__)

@@ -298,6 +298,17 @@ class Layout:
             (shift for shift, _ in rights), default=math.inf
         )
 
+    @property
+    def easiest(self) -> float:
+        """Along which line the joint holds least: how far the tail board moves in X for each mm out; 0 where left and
+        right flanks are alike."""
+        lefts, rights = ([shift for shift, _ in stops] for stops in self.stops)
+        return (
+            (max(lefts) + min(rights)) / 2
+            if lefts and rights
+            else sum((max(lefts, default=0.0), min(rights, default=0.0)))
+        )
+
     def free_play(self) -> float:
         """How far the tails move out, along the easiest straight line, before the joint locks: the least
         g (s + s') / (h - h') of a left and a right flank, h and h' their shifts; g sqrt(N^2 + 1) where all have one

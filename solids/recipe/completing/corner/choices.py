@@ -62,17 +62,17 @@ class _CornerChoices(TailChoosing):
         tail_board, pin_board = self._boards(kind)
         lap = self._lap(kind)
         slope_ratio = self._slope(tail_board.wood, self.pin_thickness - lap)
-        pin, half_pin, shares, spacing = self._tails(slope_ratio, lap, (tail_board.wood, pin_board.wood))
+        tails = self._tails(slope_ratio, lap, (tail_board.wood, pin_board.wood))
         recipe = Recipe(
             title=title,
             units=self.units,
             kind=kind,
             width=self.width,
             slope_ratio=slope_ratio,
-            pin=pin,
-            half_pin=half_pin,
-            tail_shares=shares,
-            spacing=spacing,
+            pin=tails.pin,
+            half_pin=tails.half_pin,
+            tail_shares=tails.shares,
+            spacing=tails.spacing,
             allow_thin_half_pin=bool(joint.allow_thin_half_pin),
             lap=lap,
             tail_board=tail_board,
@@ -93,6 +93,9 @@ class _CornerChoices(TailChoosing):
             notices=(),
             author=asked.author or "",
             date=asked.date or "",
+            listed=tails.listed,
+            mitre=self._mitre(),
+            rebate=asked.tail_board.rebate or 0.0,
         )
         if self.problems:
             raise RecipeError(self.problems, self.units, usable=recipe if self.sound else None)
