@@ -17,6 +17,7 @@ from solids.aids.making.print_way import PrintWay, Takes, about_minutes, print_w
 from solids.aids.making.slopes import slope_name
 from solids.aids.marking.template import marking_templates
 from solids.aids.marking.transfer_rest import transfer_rests
+from solids.aids.mitre_block.plan import mitre_blocks
 from solids.aids.paring_block.plan import paring_blocks
 from solids.aids.proof import SOUND_WALL, WALLS_OF_A_NOZZLE, prove_aid
 from solids.aids.saw_guides.plan import saw_guides
@@ -43,6 +44,7 @@ KINDS: tuple[AidKind, ...] = (
     AidKind("marking-template", marking_templates),
     AidKind("saw-guides", saw_guides),
     AidKind("paring-blocks", paring_blocks),
+    AidKind("mitre-block", mitre_blocks),
     AidKind("transfer-rest", transfer_rests),
     AidKind("cauls", cauls),
     AidKind("cnc-jig", cnc_jigs),

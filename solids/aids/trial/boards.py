@@ -19,12 +19,11 @@ from solids.base.messages import Words, capital, message
 from solids.base.polygons import inset
 from solids.layout import Layout, Tail
 from solids.layout.joint.shape.flanks import Flank
-from solids.layout.joint.shape.placing import place
 from solids.layout.joint.volumes import tail_area
 from solids.model.boards import pin_board, tail_board
 from solids.model.kernel import Solid
 from solids.model.kernel.shaping import placed
-from solids.recipe.tables.resolved import EdgeName, EntryChamfer, Listed, Printing, Undercut
+from solids.recipe.tables.resolved import EdgeName, EntryChamfer, Listed, Printing, Recipe, Undercut
 
 LEAST_STEP = 0.05
 """Less between two clearances cannot be told apart by hand. Common practice."""
@@ -46,7 +45,7 @@ def clearances(printing: Printing) -> tuple[float, float, float]:
     return step, round(2 * step, 3), round(3 * step, 3)
 
 
-def trial_joint(
+def trial_recipe(
     layout: Layout,
     tails: Sequence[Tail],
     printing: Printing,
@@ -55,18 +54,18 @@ def trial_joint(
     short: float,
     *,
     mirrored: bool,
-) -> Layout:
-    """Neighbouring tails of a joint, from the reference edge, with a gap at each flank, on boards of a length behind
-    the baseline. Half pins are thick enough to print. A half-blind tail is cut `short`, so that its end does not keep
-    the flanks from seating. Tails have the thickness that a rebate leaves them, and shoulders at the edges are
-    square."""
+) -> Recipe:
+    """The recipe of neighbouring tails of a joint, from the reference edge, with a gap at each flank, on boards of a
+    length behind the baseline. Half pins are thick enough to print. A half-blind tail is cut `short`, so that its end
+    does not keep the flanks from seating. Tails have the thickness that a rebate leaves them, and shoulders at the
+    edges are square."""
     recipe, near = layout.recipe, 1 if mirrored else -1
     first, last = tails[0].flank(near), tails[-1].flank(-near)
     pins = [_between(a, b) for a, b in pairwise(tails)]
     half_pins = tuple(_half_pin(layout, printing, gap, flank) for flank in (first, last))
     ratios = [flank.ratio if flank else math.inf for tail in tails for flank in (tail.flank(near), tail.flank(-near))]
     edges: tuple[EdgeName, EdgeName] = ("half pin" if first else "half tail", "half pin" if last else "half tail")
-    recipe = replace(
+    return replace(
         recipe,
         width=half_pins[0] + half_pins[1] + sum(tail.width for tail in tails) + sum(pins),
         tail_shares=tuple(tail.width for tail in tails),
@@ -84,7 +83,6 @@ def trial_joint(
         entry_chamfer=EntryChamfer(0.0, 0.0),
         undercut=Undercut(0.0, 0.0),
     )
-    return place(recipe, mirrored=mirrored)
 
 
 SIZES = 9

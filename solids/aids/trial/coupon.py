@@ -5,6 +5,8 @@ They are the tool's own boards of a joint with one tail, cut short behind the ba
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from solids.aids.making.aid import Aid, Refusal
 from solids.aids.making.engraving import engraved
 from solids.aids.making.plates import too_large
@@ -19,13 +21,14 @@ from solids.aids.trial.boards import (
     tail_body,
     tail_use,
     too_thin,
-    trial_joint,
+    trial_recipe,
 )
 from solids.base.amounts import clearance, in_mm
 from solids.base.cautions import MILLING
 from solids.base.lengths import FINEST, format_mm
 from solids.base.messages import message
 from solids.layout import Layout
+from solids.layout.joint.shape.placing import place
 from solids.layout.joint.shape.slopes import slope_words
 from solids.recipe.tables.resolved import Printing
 
@@ -53,7 +56,8 @@ def _one_tail(layout: Layout, printing: Printing, gap: float) -> Layout:
     is no other; a half-blind one ends short by the widest gap."""
     whole = [tail for tail in layout.tails if not tail.is_half] or layout.tails
     tail = max(whole, key=lambda tail: sum(flank.lean for flank in tail.flanks))
-    return trial_joint(layout, [tail], printing, gap, STUB, clearances(printing)[-1], mirrored=False)
+    recipe = trial_recipe(layout, [tail], printing, gap, STUB, clearances(printing)[-1], mirrored=False)
+    return place(replace(recipe, tail_shares=(1.0,)))
 
 
 def _slope(joint: Layout) -> str:

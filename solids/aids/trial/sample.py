@@ -18,12 +18,12 @@ from solids.aids.trial.boards import (
     tail_body,
     tail_use,
     too_thin,
-    trial_joint,
+    trial_recipe,
 )
 from solids.base.amounts import clearance, in_mm
 from solids.base.messages import Words, joined
 from solids.layout import Layout
-from solids.layout.joint.shape.placing import tails_in_words
+from solids.layout.joint.shape.placing import place, tails_in_words
 from solids.layout.joint.shape.slopes import all_slopes
 from solids.recipe.tables.resolved import Printing
 
@@ -53,7 +53,8 @@ def _short(layout: Layout, printing: Printing) -> Layout:
     tails = layout.counted(layout.tails)
 
     def first(count: int) -> Layout:
-        return trial_joint(layout, tails[:count], printing, gap, length, gap, mirrored=layout.mirrored)
+        recipe = trial_recipe(layout, tails[:count], printing, gap, length, gap, mirrored=layout.mirrored)
+        return place(recipe, mirrored=layout.mirrored)
 
     tried = (first(count) for count in range(len(tails), 1, -1))
     return next((joint for joint in tried if finds_room(joint.width, along(joint), printing)), first(1))
