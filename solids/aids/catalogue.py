@@ -17,7 +17,7 @@ from solids.aids.making.print_way import PrintWay, Takes, about_minutes, print_w
 from solids.aids.making.slopes import slope_name
 from solids.aids.marking.template import marking_templates
 from solids.aids.marking.transfer_rest import transfer_rests
-from solids.aids.mitre_block.plan import mitre_blocks
+from solids.aids.mitre_block.plan import NO_MITRE, mitre_blocks
 from solids.aids.paring_block.plan import paring_blocks
 from solids.aids.proof import SOUND_WALL, WALLS_OF_A_NOZZLE, prove_aid
 from solids.aids.saw_guides.plan import saw_guides
@@ -120,6 +120,8 @@ def make_aids(layout: Layout, asked: AidsAsked) -> Workshop:
     printing, units = layout.recipe.printing, layout.recipe.units
     wanted = asked.kinds
     made = [item for kind in (*KINDS, SHORT_BOARDS) if kind.name in wanted for item in kind.make(layout, printing)]
+    if "mitre-block" in asked.only and not any(layout.mitred):
+        made.append(NO_MITRE)
     if "marking-template" in wanted:
         # Slopes that are named alike are one.
         for name, ratio in {slope_name(ratio): ratio for ratio in asked.slopes}.items():

@@ -113,6 +113,13 @@ class _Block:
         return [(back, -FLANGE), (0.0, -FLANGE), (0.0, self.foot), end, blunt, (back, blunt[1])]
 
 
+NO_MITRE = Refusal(
+    NAME,
+    "No shoulder of this joint is mitred.",
+    message("Set {} where the edge is to show a mitre.", Key("joint.mitre")),
+)
+
+
 def mitre_blocks(layout: Layout, printing: Printing) -> list[Aid | Refusal]:
     """One for each board and mitred edge; none where no shoulder is mitred."""
     del printing  # nothing of it depends on the printer

@@ -116,7 +116,9 @@ def _refusals(printing: Printing, kind: GuideKind, size: GuideSize) -> Iterator[
     if kind.slope and 0 < lean < 1 / FLATTEST:
         yield (
             f"A slope of {kind.slope.words} can hardly be told from square: turned round it would look the same.",
-            message(
+            message("Saw by the marked line, or give these flanks a slope of 1:{:g} or steeper, or square.", FLATTEST)
+            if kind.slope.has_others
+            else message(
                 "Set {} to 1:{:g} or steeper, or set the square guide by eye along the marked line.",
                 Key("joint.slope"),
                 FLATTEST,
