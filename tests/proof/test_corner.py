@@ -284,7 +284,7 @@ def test_one_tail_first_says_what_the_whole_boards_say() -> None:
         whole = corner._bodies(both)
         measured = contacts(layout, *both)
         first = corner._bodies(slabs_of(layout, every=1)[0])
-        assert holds(measured, [first, whole]) == holds(measured, [whole]), name
+        assert holds(layout, measured, [first, whole]) == holds(layout, measured, [whole]), name
 
 
 def test_where_one_tail_is_free_the_whole_board_decides() -> None:

@@ -13,7 +13,7 @@ from solids.model.manifold import Body, body_of, moved, overlap_volume, swept_ab
 from solids.proof.joint.way_in import Entry, Hold, directions, entry, holds, unheld
 from tests.fitted import FITTED, layout_of, meshes_of, proof_of
 
-DIRECTIONS = directions()
+DIRECTIONS = directions(layout_of())
 LEFT, RIGHT, OUT, IN, DOWN = DIRECTIONS
 
 
@@ -87,7 +87,7 @@ def test_the_way_it_came_in_stays_open(name: str) -> None:
 def test_boards_without_contacts_are_held_by_nothing() -> None:
     """Two blocks apart: each direction is free, and the moved boards confirm it."""
     tails, pins = block((0, 0, 0), (1, 1, 1)), block((9, 9, 9), (1, 1, 1))
-    found = holds((), [(tails, pins)])
+    found = holds(layout_of(), (), [(tails, pins)])
     assert [(hold.play, hold.by, hold.confirmed) for hold in found] == [(None, "nothing", True)] * len(DIRECTIONS)
     assert len(unheld(found)) == len(DIRECTIONS)
 
@@ -95,14 +95,14 @@ def test_boards_without_contacts_are_held_by_nothing() -> None:
 def test_boards_that_are_not_where_their_contacts_say_do_not_bear_them_out() -> None:
     """The contacts of a true joint with a tail board lifted off its pins: nothing stops it."""
     tails, pins = bodies("plain")
-    found = holds(proof_of().contacts, [(moved(tails, (0, 0, 50)), pins)])
+    found = holds(layout_of(), proof_of().contacts, [(moved(tails, (0, 0, 50)), pins)])
     assert [hold.confirmed for hold in found] == [False] * len(DIRECTIONS)
 
 
 def test_a_contact_that_is_looser_than_the_solids_is_not_borne_out() -> None:
     """Faces say 0.1 mm of gap, the solids have none: moved almost as far, they overlap."""
     tails, pins = bodies("plain")
-    found = holds(proof_of(*FITTED["loose"]).contacts, [(tails, pins)])
+    found = holds(layout_of(*FITTED["loose"]), proof_of(*FITTED["loose"]).contacts, [(tails, pins)])
     assert {hold.direction for hold in unheld(found)} == {LEFT, RIGHT, OUT}
 
 
@@ -112,7 +112,9 @@ def test_tight_flanks_that_open_on_a_move_are_not_taken_for_what_holds(name: str
     A step that were too short for the flanks to open would find them still tight."""
     tails, pins = bodies(name)
     assert layout_of(*FITTED[name]).recipe.flank_gap * layout_of(*FITTED[name]).ratio < -tol.MOVE_STEP
-    found = holds(proof_of(*FITTED[name]).contacts, [(tails.trim_by_plane((0, 1, 0), 0.0), pins)])
+    found = holds(
+        layout_of(*FITTED[name]), proof_of(*FITTED[name]).contacts, [(tails.trim_by_plane((0, 1, 0), 0.0), pins)]
+    )
     assert {hold.direction for hold in unheld(found)} == {IN}
 
 

@@ -21,14 +21,12 @@ def tail_board_faces(layout: Layout, state: State) -> list[Face]:
     edges = edges_of(layout)
     left, right = (edge.outer for edge in edges)
     faces: list[Face] = [
+        _inside_face(layout, state, edges),
         [at_height(_outline(layout, state, edges), top)],
         [at_y(back, [(left, 0.0), (right, 0.0), (right, top), (left, top)])],
     ]
     if low:
-        faces.append([[(left, back, 0.0), (left, 0.0, 0.0), (right, 0.0, 0.0), (right, back, 0.0)]])
         faces += (_rebated(layout, state, tail, edges) for tail in layout.tails)
-    else:
-        faces.append([at_height(_outline(layout, state, edges, inside=True), 0.0)[::-1]])
     for edge in edges:
         faces += _edge_faces(layout, state, edge)
     for flank in layout.flanks:
@@ -128,6 +126,14 @@ def _at_edge(layout: Layout, state: State, edge: Edge, *, inside: bool) -> list[
         case "mitre":
             reach = 0.0 if inside else tail_strip(layout, state)[1][0]
             return without_repeats([(edge.x, reach), (edge.inner, reach), (edge.inner, 0.0)])
+
+
+def _inside_face(layout: Layout, state: State, edges: tuple[Edge, Edge]) -> Face:
+    """The inside face at Z = 0, which ends at the baseline where a rebate lies beyond."""
+    if not layout.rebate:
+        return [at_height(_outline(layout, state, edges, inside=True), 0.0)[::-1]]
+    back, (near, far) = -layout.recipe.tail_board.length, edges
+    return [[(near.outer, back, 0.0), (near.outer, 0.0, 0.0), (far.outer, 0.0, 0.0), (far.outer, back, 0.0)]]
 
 
 def _rebated(layout: Layout, state: State, tail: Tail, edges: tuple[Edge, Edge]) -> Face:

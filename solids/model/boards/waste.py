@@ -84,10 +84,11 @@ def pin_board_waste(layout: Layout, state: State, tail: Tail) -> list[Face]:
     stations = floor_stations(layout, min(layout.depth, state.show_y) if layout.is_half_blind else state.show_y)
     high, (reach, _), floor = state.pin_end, stations[-1], layout.rebate
     (left, right), (far_left, far_right) = layout.socket_edges(tail, 0.0), layout.socket_edges(tail, reach)
+    end = end_of_socket(layout, tail, stations[-1], high)
     lids: list[Face] = [
         [[(left, 0.0, high), (right, 0.0, high), (far_right, reach, high), (far_left, reach, high)]],
         [at_y(0.0, [(left, floor), (right, floor), (right, high), (left, high)])],
-        [end_of_socket(layout, tail, stations[-1], high)[::-1]],
+        [[end[1], end[0], *end[:1:-1]]],
     ]
     edge = at_x(far_right, [(0.0, floor), (reach, floor), (reach, high), (0.0, high)])
     if tail.flank(1) is None:
