@@ -3,6 +3,8 @@ touching what stands proud beside them; a plain one for a lap; and a small pad f
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from solids.aids.cauls.keys import BarPart, TKey, key_for, part_span, parts_of, raised, seams_for, shifted
 from solids.aids.cauls.marks import marked, spot_on, spots_beside
 from solids.aids.cauls.plans import BAR, Press, off_ends, plan_for_lap, plan_for_pins, plan_for_tails, too_short
@@ -185,10 +187,10 @@ def _bar_aid(press: Press, body: Solid, text: str, turned: bool, number: tuple[i
 def _edge_pad(layout: Layout, printing: Printing, corner: Corner) -> Aid | Refusal:
     """A block that presses sideways on a half pin's edge only, tried on both edges that have one. It has no lip: one
     over the show face would stand where the pins' caul presses. Its plate is flush with the pin board instead."""
-    state, low, at_edge = layout.as_cut, layout.rebate, half_pin_edges(layout)
+    state, at_edge = layout.as_cut, half_pin_edges(layout)
     if not at_edge:
         return NO_EDGE
-    tall = state.pin_end - low
+    tall = state.pin_end - layout.rebate
     for length, what in ((layout.depth, "The joint is deep"), (tall, "The pins rise past the baseline by")):
         if length - 2 * off_ends(length) < 2 * printing.nozzle - tol.ROUNDING:
             return too_short("edge-pad", what, length)
@@ -207,29 +209,7 @@ def _edge_pad(layout: Layout, printing: Printing, corner: Corner) -> Aid | Refus
     solid, text, _ = marked(
         raised(plate, FOOT, EDGE_PLATE, [(pad, EDGE_PLATE + EDGE_PAD)]), (f"edge {size}", size, "edge"), [spot]
     )
-    presses = PRESSES * area(pad)
-    out = EDGE_PLATE + EDGE_PAD
-    places = {
-        -1: ("On the reference edge", 0.0, X, Frame.of(Y, Z, X, (-out, start, low))),
-        1: (
-            "Turned over, on the other edge" if len(at_edge) > 1 else "Turned over, on the edge of the half pin",
-            layout.width,
-            MINUS_X,
-            Frame.of(Y, MINUS_Z, MINUS_X, (layout.width + out, start, state.pin_end)),
-        ),
-    }
-    uses = tuple(
-        Use(
-            words=words,
-            place=place,
-            boards=corner.boards,
-            rests=(Rest("pin board", toward, presses),),
-            clears=(("tail board", toward, EDGE_CLEAR),),
-            works_in=Plane((edge, 0.0, 0.0), X),
-            least_face=presses,
-        )
-        for words, edge, toward, place in (places[side] for side in at_edge)
-    )
+    uses = tuple(_pad_uses(layout, corner, at_edge, start, PRESSES * area(pad)))
     both = len(at_edge) > 1
     return Aid(
         name="edge-pad",
@@ -249,6 +229,31 @@ def _edge_pad(layout: Layout, printing: Printing, corner: Corner) -> Aid | Refus
         figures=(("pad", in_mm(*sides)), ("plate off the boards' edges", in_mm(EDGE_PAD))),
         strength=PRESSED,
     )
+
+
+def _pad_uses(layout: Layout, corner: Corner, at_edge: list[int], start: float, presses: float) -> Iterator[Use]:
+    """On the edges that have a half pin. On the bed the pad begins at a `start` of Y."""
+    out, far = EDGE_PLATE + EDGE_PAD, "Turned over, on the other edge"
+    alone = "Turned over, on the edge of the half pin"
+    places = {
+        -1: ("On the reference edge", 0.0, X, Frame.of(Y, Z, X, (-out, start, layout.rebate))),
+        1: (
+            far if len(at_edge) > 1 else alone,
+            layout.width,
+            MINUS_X,
+            Frame.of(Y, MINUS_Z, MINUS_X, (layout.width + out, start, layout.as_cut.pin_end)),
+        ),
+    }
+    for words, edge, toward, place in (places[side] for side in at_edge):
+        yield Use(
+            words=words,
+            place=place,
+            boards=corner.boards,
+            rests=(Rest("pin board", toward, presses),),
+            clears=(("tail board", toward, EDGE_CLEAR),),
+            works_in=Plane((edge, 0.0, 0.0), X),
+            least_face=presses,
+        )
 
 
 NO_EDGE = Refusal(
