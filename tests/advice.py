@@ -101,7 +101,7 @@ BOX_KEYS = (
 )
 SWITCHES = (
     *((), ("joint.kind=half-blind", "tail_board.proud=0"), ("finish.ends=proud",), ("undercut.depth=0.2",)),
-    *(("entry_chamfer.width=1",), ("joint.tails=2",), ("joint.slope=1:5",)),
+    *(("entry_chamfer.width=1",), ("joint.tails=2",), ("joint.slope=1:5",), ("joint.spacing=by eye",)),
 )
 
 

@@ -115,7 +115,7 @@ def joint() -> st.SearchStrategy[dict[str, object]]:
             "slope": st.sampled_from(["1:5", "1:6", "1:7", "1:8", "9 deg"]),
             "pin": st.floats(1, 8),
             "kind": st.sampled_from(["through", "half-blind"]),
-            "spacing": st.sampled_from(["even", "graduated"]),
+            "spacing": st.sampled_from(["even", "graduated", "by eye"]),
         },
     )
 

@@ -153,12 +153,14 @@ def raw_recipes(draw: st.DrawFn, max_tails: int = 12) -> dict[str, Any]:
         "pin": pin,
         "slope": draw(st.sampled_from(SLOPES)),
         "kind": draw(st.sampled_from(("through", "through", "half-blind"))),
-        "spacing": draw(st.sampled_from(("even", "even", "graduated", widths))),
+        "spacing": draw(st.sampled_from(("even", "even", "graduated", "by eye", widths))),
     }
     if isinstance(joint["spacing"], str):
         joint |= {"tails": tails, "half_pin": half_pin}
     if joint["spacing"] == "graduated":
         joint["grading"] = draw(st.sampled_from((-0.1, 0, 0.1, 0.25, 1)))
+    if joint["spacing"] == "by eye" and draw(st.booleans()):
+        joint["seed"] = draw(st.integers(1, 999_999))
     for key in draw(st.lists(st.sampled_from(("pin", "slope", "kind", "half_pin", "grading")), max_size=3)):
         joint.pop(key, None)
     raw = {

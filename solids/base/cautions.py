@@ -91,6 +91,9 @@ IN_SHORT = f"{SHARP} Read the cautions on the setup sheet."
 IN_A_BOOKLET = f"{SHARP} Read the cautions on the last pages."
 """The same in a booklet, which ends with them."""
 
+BESIDE_A_NOTE = f"{SHARP} Read the cautions in the note beside this file."
+"""The same where the note comes along, and no setup sheet."""
+
 IN_A_LINE = (
     "Take care: sharp tools, machines and dust can hurt you; manuals, local rules and trained people come first. All "
     "cautions stand in the papers that `halfpin build` and `halfpin paper` write."

@@ -70,6 +70,12 @@ def parse_length(value: object, units: Units = "mm") -> float:
     return total
 
 
+def unit_written(text: str) -> Units | None:
+    """The unit that a length carries, as "in" of "3/4 in"; None where it is a plain number, or no length at all."""
+    match = _LENGTH.fullmatch(text.translate(_TYPOGRAPHIC))
+    return _unit(match["aunit"], text) if match and match["aunit"] else None
+
+
 def _shown(value: object) -> str:
     text = repr(value)
     return text if len(text) <= 60 else text[:57] + "..."

@@ -131,6 +131,9 @@ def widest_tail(thinner: float) -> float:
     return max(TAIL_WIDEST, TAIL_WIDEST_TO_THICKNESS * thinner)
 
 
+LARGEST_SEED = 999_999
+"""Of tails that are drawn by eye: more joints than anybody looks at."""
+
 LAP_SHARE = 0.25
 """Lap as a share of a drawer front's thickness: 3/16 in of 3/4 in. Common practice."""
 

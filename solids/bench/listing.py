@@ -7,6 +7,7 @@ from collections.abc import Iterable, Iterator
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
+from solids.base import tolerances as tol
 from solids.base.lengths import (
     CALIPER,
     FINEST,
@@ -122,9 +123,21 @@ def bench_words(layout: Layout) -> list[str]:
     return [
         *lines,
         f"Bevel {math.degrees(layout.slope_rad):.1f} degrees, 1 in {layout.ratio:.4g}.",
+        *by_eye_words(layout),
         *dividers_words(layout),
         *scale_words(layout),
     ]
+
+
+def by_eye_words(layout: Layout) -> Iterator[str]:
+    """What tails by eye were drawn from, and how far they came to differ."""
+    recipe = layout.recipe
+    if recipe.seed:
+        least, most = (pick(tail.width for tail in layout.tails) for pick in (min, max))
+        differ = f"from {_say(layout, least)} to {_say(layout, most)} wide"
+        if most - least < tol.LEAST_STEP:
+            differ = f"all {_say(layout, least)} wide, as there is no room to differ"
+        yield f"Tails by eye, drawn from the seed {recipe.seed}: {differ}."
 
 
 def dividers_words(layout: Layout) -> Iterator[str]:

@@ -109,6 +109,20 @@ class Assembly:
         """The layout of the box; None if the piece is not a box."""
         return self.plan if isinstance(self.plan, BoxLayout) else None
 
+    def ends(self, board: str) -> tuple[tuple[JointKind, str], ...]:
+        """The kinds of joint at the ends of a board, each with its corners at this board alone, and what the board
+        carries there: it is a "tail board" or a "pin board"."""
+        if self.box is None:
+            return ((self.kinds[0], board),)
+        there = {joint.name: joint for joint in self.joints if board in joint.boards}
+        found = []
+        for kind in self.kinds:
+            names = tuple(name for name in kind.names if name in there)
+            if names:
+                carries = "tail board" if there[names[0]].tail_board == board else "pin board"
+                found.append((JointKind(shown_layout(self.box, names), names), carries))
+        return tuple(found)
+
 
 @singledispatch
 def assembly_of(plan: Layout | BoxLayout) -> Assembly:

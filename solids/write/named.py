@@ -9,10 +9,12 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Literal, get_args
 
+from solids.base.errors import InputError
+
 if TYPE_CHECKING:  # which takes a moment to load, and the help of a command needs none of it
     from solids.layout.assembly import JointKind, PieceName
 
-Group = Literal["corner", "paper", "model", "gaps", "page", "picture", "aids"]
+Group = Literal["corner", "paper", "board", "model", "gaps", "page", "picture", "aids"]
 GROUPS: tuple[Group, ...] = get_args(Group)
 """What can be asked for. The shop aids come last, as their number depends on the joint."""
 
@@ -60,13 +62,21 @@ PIECES: dict[PieceName, PieceKind] = {
     ),
 }
 
+LOOSE = ("bottom",)
+"""Boards that no joint holds: there is nothing to mark on them."""
+
+BOARD_NAMES = {
+    name.removesuffix("-board"): name for kind in PIECES.values() for name in kind.boards if name not in LOOSE
+}
+"""The boards as a maker asks for one, and as they stand in names of files."""
+
 
 @dataclass(frozen=True)
 class Row:
     """One file. Its `scope` is the piece, each board, or each kind of joint. In a piece of several joints, the files of
     a joint lie in a folder of their own, or carry its name. `cautions` names the file that holds the cautions for this
     one: itself where it holds them all, "" for the note of the piece. No set is written without it. A file may come
-    `also` with a second group: it is made once, whichever is asked for."""
+    `also` with a second group: it is made once, whichever is asked for. A board that is named in `without` has none."""
 
     name: str
     holds: str
@@ -75,6 +85,7 @@ class Row:
     group: Group = "corner"
     cautions: str = ""
     also: Group | None = None
+    without: tuple[str, ...] = ()
 
 
 Made = tuple[Callable[..., bytes], Callable[..., None]]
@@ -135,6 +146,14 @@ ROWS: tuple[Row, ...] = (
     Row("drawing.svg", "the shop drawing as a picture", BOTH, "joint", "paper", SETUP_SHEET),
     Row("drawing.pdf", "the shop drawing, to print", BOTH, "joint", "paper", SETUP_SHEET),
     Row(
+        f"{BOARDS}{{board}}.pdf",
+        "the {board} alone at 1:1, to fold over its ends",
+        BOTH,
+        "board",
+        "board",
+        without=LOOSE,
+    ),
+    Row(
         "corner.glb",
         "both boards as cut, for viewers: in metres, the tail board slides home",
         CORNER,
@@ -159,7 +178,7 @@ ROWS: tuple[Row, ...] = (
 def file_names(row: Row, pieces: Collection[PieceName] = BOTH) -> list[str]:
     """The names that a row stands for in some pieces."""
     own = [piece for piece in row.of if piece in pieces]
-    boards = dict.fromkeys(board for piece in own for board in PIECES[piece].boards)
+    boards = dict.fromkeys(board for piece in own for board in PIECES[piece].boards if board not in row.without)
     return [row.name.format(board=board) for board in boards] if row.scope == "board" else [row.name] * bool(own)
 
 
@@ -168,6 +187,16 @@ NAMED: dict[str, tuple[Row, ...]] = {}
 for _row in ROWS:
     for _name in file_names(_row):
         NAMED[_name] = (*NAMED.get(_name, ()), _row)
+
+
+def files_of_board(board: str, piece: PieceName) -> list[str]:
+    """The names of all files of one of `BOARD_NAMES`. InputError where the piece has no such board."""
+    there = {asked: name for asked, name in BOARD_NAMES.items() if name in PIECES[piece].boards}
+    if board not in there:
+        what = "a box" if piece == "box" else "a single corner"
+        raise InputError(f"--board {board}: {what} has no such board; it has {', '.join(there)}")
+    rows = (row for row in ROWS if row.scope == "board" and piece in row.of)
+    return [row.name.format(board=there[board]) for row in rows]
 
 
 def group_of(name: str) -> Group | None:

@@ -35,7 +35,7 @@ from solids.base.lengths import (
     length_heads,
 )
 from solids.base.messages import Units
-from solids.base.parsing import parse_length
+from solids.base.parsing import parse_length, unit_written
 
 INCH = Fraction(254, 10)
 HALF_A_THOUSANDTH = 0.0005 * 25.4
@@ -400,3 +400,10 @@ def test_a_range_names_a_unit_once_where_both_ends_have_it() -> None:
     assert format_range("750 N", "1.4 kN") == "750 N to 1.4 kN"
     assert format_range("5.4 N m", "9.9 N m") == "5.4 to 9.9 N m"
     assert format_range("12 kN", "12 kN") == "12 kN"
+
+
+@pytest.mark.parametrize(
+    ("text", "unit"), [("3/4 in", "in"), ('1-1/8"', "in"), ("19mm", "mm"), ("19", None), (".5", None), ("five", None)]
+)
+def test_the_unit_that_a_length_carries(text: str, unit: str | None) -> None:
+    assert unit_written(text) == unit

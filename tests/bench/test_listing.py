@@ -25,7 +25,7 @@ from tests.recipes import HALF_BLIND, WHOLE, laid_out, recipe_texts, try_lay_out
 
 HALF_A_STEP, FINE = 0.025 + 1e-9, 0.005 + 1e-9
 """What a rule shows, and what a caliper shows of sizes that were asked for."""
-HALF_A_THOUSANDTH = 0.0005 * 25.4
+HALF_A_THOUSANDTH = 0.0005 * 25.4 + 1e-9
 INCHES = ("units=in", "joint.width=4", "tail_board.thickness='1/2'", "pin_board.thickness='1/2'")
 
 
@@ -194,3 +194,23 @@ def test_dividers_are_set_finer_than_a_rule_as_their_steps_add_up() -> None:
 def test_no_rule_has_such_a_scale(scale: str) -> None:
     with pytest.raises(RecipeError, match=r"kit\.scale"):
         laid_out(f"kit.scale={scale}")
+
+
+# --- tails by eye ------------------------------------------------------------------------------------
+
+
+def test_what_tails_by_eye_were_drawn_from_and_how_far_they_differ_is_told() -> None:
+    """Seed 7 draws three tails of 34.957, 32.955 and 34.089 mm on 120 mm; they are told to the 0.05 mm of a rule."""
+    joint = ("joint.spacing=by eye", "joint.width=120", "joint.pin=3", "joint.half_pin=6", "joint.tails=3")
+    assert bench_words(laid_out(*joint, "joint.seed=7"))[3] == (
+        "Tails by eye, drawn from the seed 7: from 32.95 mm to 34.95 mm wide."
+    )
+    assert not [words for words in bench_words(laid_out()) if "by eye" in words]
+
+
+def test_tails_by_eye_that_have_no_room_to_differ_are_told_as_such() -> None:
+    """Of 49 mm, 21 for pins and half pins leave four tails of 7 mm, with the 3 mm necks of a usual chisel."""
+    joint = ("joint.spacing=by eye", "joint.slope=1:6", "joint.pin=3", "joint.half_pin=6", "joint.tails=4")
+    assert bench_words(laid_out(*joint, "joint.width=49", "joint.seed=8"))[3] == (
+        "Tails by eye, drawn from the seed 8: all 7 mm wide, as there is no room to differ."
+    )

@@ -24,7 +24,7 @@ def random_text(dice: random.Random, most_tails: int = 40) -> str:
     pin, half_pin = round(dice.uniform(1, 9), 2), round(dice.uniform(5, 15), 2)
     widths = [round(2 * thickness[1] / ratio + dice.uniform(1, 40), 2) for _ in range(tails)]
     half_blind = dice.random() < 0.4
-    spacing = dice.choice(('"even"', '"graduated"', str(widths)))
+    spacing = dice.choice(('"even"', '"graduated"', '"by eye"', str(widths)))
     joint = {
         "kind": '"half-blind"' if half_blind else '"through"',
         "width": round(sum(widths) + (tails - 1) * pin + 2 * half_pin, 4),

@@ -21,6 +21,7 @@ from solids.base.errors import RecipeError, Told
 from solids.base.parsing import parse_length
 from solids.bench.settings import bench_of
 from solids.layout import Layout
+from solids.layout.assembly import assembly_of
 from solids.layout.box.kinds import board_key, box_headline, kinds_of_corner
 from solids.layout.box.model import OUTWARD, BoxCorner, BoxLayout, cross
 from solids.layout.box.refusals import lay_out_box, lies_in_neck
@@ -261,6 +262,11 @@ def pieces(*overrides: str) -> list[list[str]]:
         ),
         (
             ("joint.spacing=[30, 10, 22]", "box.groove.up=12"),
+            [("front left", "back right"), ("front right", "back left")],
+            [["front", "back"], ["right", "left"]],
+        ),
+        (
+            ("joint.spacing=by eye",),
             [("front left", "back right"), ("front right", "back left")],
             [["front", "back"], ["right", "left"]],
         ),
@@ -650,3 +656,16 @@ def test_the_neck_of_one_tail_is_not_that_of_two_together() -> None:
 
 def test_a_box_of_the_shared_ones_is_what_its_recipe_says() -> None:
     assert lay_out_box(check_box(raw_of("odd"))).outside == (233, 171 + 17 + 11)
+
+
+def test_a_board_has_an_end_for_each_kind_of_joint_it_meets() -> None:
+    """A drawer's front meets both sides alike; each of its sides meets the front by a lap and the back without."""
+    drawer = assembly_of(box_named("desk-drawer"))
+    ends = {board: [(kind.title, carries) for kind, carries in drawer.ends(board)] for board in drawer.parts}
+    assert ends == {
+        "front": [("front left and front right", "pin board")],
+        "right": [("front right", "tail board"), ("back right", "tail board")],
+        "back": [("back left", "pin board"), ("back right", "pin board")],
+        "left": [("front left", "tail board"), ("back left", "tail board")],
+        "bottom": [],
+    }

@@ -66,6 +66,7 @@ LIMITS = [
     ("joint.slope", '"1:2"', '"1:30"', '"1:1.99"', '"1:30.01"'),
     ("joint.grading", "-0.5", "2.0", "-0.51", "2.01"),
     ("joint.grading", "0", "2", "-1", "3"),
+    ("joint.seed", "1", "999999", "0", "1000000"),
     ("tail_board.thickness", "1", "500", "0.99", "500.1"),
     ("tail_board.length", "1", "10000", "0.99", "10001"),
     ("tail_board.proud", "0.01", "50", "0.0099", "50.1"),
@@ -107,7 +108,7 @@ def test_a_list_of_tails_has_one_to_a_hundred_widths_of_at_least_a_knife_line() 
     for none in ([], "odd", 3, {}):
         wrong, remedy = refused(spacing, none)
         assert wrong == f"{none!r} is not a spacing"
-        assert remedy == 'accepted is "even", "graduated" or a list of tail widths'
+        assert remedy == 'accepted is "even", "graduated", "by eye" or a list of tail widths'
 
 
 # --- lengths ---------------------------------------------------------------------------------------

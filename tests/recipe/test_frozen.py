@@ -218,7 +218,7 @@ def _with_units(value: Any, key: str = "") -> Any:
         return value if key == "wood" else {name: _with_units(item, name) for name, item in value.items()}
     if isinstance(value, list):
         return [_with_units(item) for item in value]
-    no_length = isinstance(value, bool | str) or key in ("tails", "grading")
+    no_length = isinstance(value, bool | str) or key in ("tails", "grading", "seed")
     return value if no_length else f"{value} mm"
 
 

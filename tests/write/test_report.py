@@ -31,7 +31,7 @@ WOOD_AND_AIR = ("_percent", "_per_percent", "_c", "_mpa", "_n")
 """Moisture and humidity in %, change as a share for 1 % of moisture, degrees Celsius, strengths in MPa, forces in N."""
 
 UNIT_ENDINGS = (*LENGTHS_AND_THE_LIKE, *WOOD_AND_AIR, "_n_m", "_minutes")
-WITHOUT_UNIT = {"slope_ratio", "number", "tails", "bytes", "measured", "limit", "joints_tried", "minutes"}
+WITHOUT_UNIT = {"slope_ratio", "number", "tails", "seed", "bytes", "measured", "limit", "joints_tried", "minutes"}
 """Counts and ratios; a finding's two figures, whose unit stands beside them; and a key that is the unit itself."""
 
 

@@ -44,6 +44,7 @@ NAMES = [
     "booklet.pdf",
 ]
 BOOKLET = "booklet.pdf"
+BOARD_NAMES = ["boards/tail-board.pdf", "boards/pin-board.pdf"]
 LOOK_NAMES = ["corner.glb", "corner-gaps.glb", "corner.html", "corner.png"]
 PAPER_NAMES = ["setup-sheet.pdf", "template.pdf", "drawing.dxf", "drawing.svg", "drawing.pdf"]
 
@@ -68,7 +69,7 @@ print({name: hashlib.sha256(data).hexdigest() for name, data in made.items()})
 
 
 BOTH: tuple[table.Group, ...] = ("corner", "paper")
-ALL: tuple[table.Group, ...] = (*BOTH, "model", "gaps", "page", "picture")
+ALL: tuple[table.Group, ...] = (*BOTH, "board", "model", "gaps", "page", "picture")
 
 
 def test_the_tables_names_are_the_designs() -> None:
@@ -80,7 +81,7 @@ def test_the_tables_names_are_the_designs() -> None:
         "with the corner, and with paper"
     )
     files = list({file.name: file for file in every}.values())
-    assert [file.name for file in files] == NAMES + PAPER_NAMES + LOOK_NAMES
+    assert [file.name for file in files] == NAMES + PAPER_NAMES + BOARD_NAMES + LOOK_NAMES
     assert all(file.holds for file in files)
     assert len({file.holds for file in files}) == len(files)
 
@@ -113,7 +114,7 @@ def test_another_process_with_another_hash_order_time_zone_and_language_gives_th
     tmp_path: Path, preset: str
 ) -> None:
     made = contents(table.write_files(piece_of(preset), tmp_path / "out", groups=ALL).folder)
-    names = [*NAMES, *PAPER_NAMES, *LOOK_NAMES, "report.json"]
+    names = [*NAMES, *PAPER_NAMES, *BOARD_NAMES, *LOOK_NAMES, "report.json"]
     hashes = {name: hashlib.sha256(made[name]).hexdigest() for name in names}
     assert told_elsewhere(HASH_ALL, preset, cwd=tmp_path) == str(hashes)
 
@@ -197,7 +198,7 @@ def test_progress_is_told_of_every_file(tmp_path: Path, groups: tuple[table.Grou
     assert sorted(told) == sorted(names)
 
 
-@pytest.mark.parametrize("name", [*NAMES, *PAPER_NAMES, *LOOK_NAMES])
+@pytest.mark.parametrize("name", [*NAMES, *PAPER_NAMES, *BOARD_NAMES, *LOOK_NAMES])
 def test_whatever_one_file_is_asked_for_its_cautions_come_with_it(tmp_path: Path, name: str) -> None:
     """Paper that sends its reader to the setup sheet comes with the setup sheet; a model comes with the note."""
     folder = table.write_files(piece_of(), tmp_path, groups=ALL, only=(name,)).folder

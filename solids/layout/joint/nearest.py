@@ -12,6 +12,7 @@ from solids.base.amounts import typed
 from solids.base.messages import Key, Message, Units, Words, message, series
 from solids.layout.joint.shape.placing import tails_in_words
 from solids.recipe.completing.choosing import round_up
+from solids.recipe.completing.corner.by_eye import BY_EYE, drawn
 from solids.recipe.tables.resolved import Recipe
 
 Judge = Callable[[Recipe], bool]
@@ -40,6 +41,8 @@ def with_tails(recipe: Recipe, count: int) -> Recipe | None:
     shares = recipe.tail_shares
     if recipe.spacing == "listed" or not recipe.listed.is_empty:
         return None
+    if recipe.spacing == BY_EYE:
+        return drawn(recipe, count)
     grading = shares[1] / shares[0] - 1 if len(shares) > 2 else 0.0
     if recipe.spacing == "graduated" and len(shares) <= 2:
         return None  # one or two tails do not show how they would grow

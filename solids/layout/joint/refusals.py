@@ -18,7 +18,7 @@ from solids.layout.joint.nearest import PinKey, enough_for, take, ways_out
 from solids.layout.joint.necks import lies_in_neck
 from solids.layout.joint.shape.flanks import Gap, Tail
 from solids.layout.joint.shape.model import Layout
-from solids.layout.joint.shape.placing import place, tail_room, tails_in_words
+from solids.layout.joint.shape.placing import place, tails_in_words
 from solids.layout.joint.shape.states import GrooveHere
 from solids.recipe.tables.accepted import between, up_to
 from solids.recipe.tables.resolved import Recipe
@@ -124,7 +124,7 @@ def _has_room(recipe: Recipe) -> bool:
     shares = recipe.tail_shares
     if recipe.listed.faces:
         return min(recipe.pin, recipe.half_pin, *shares) >= 0
-    return recipe.half_pin > 0 and min(shares) > 0 and tail_room(recipe) >= tol.LEAST_FEATURE * len(shares)
+    return recipe.half_pin > 0 and min(shares) > 0 and recipe.tail_room >= tol.LEAST_FEATURE * len(shares)
 
 
 def _has_wide_tail(layout: Layout) -> bool:
@@ -132,7 +132,7 @@ def _has_wide_tail(layout: Layout) -> bool:
 
 
 def _too_narrow(recipe: Recipe, groove: GrooveHere | None) -> Problem:
-    n, taken = len(recipe.tail_shares), recipe.width - tail_room(recipe)
+    n, taken = len(recipe.tail_shares), recipe.width - recipe.tail_room
     pins = message("half pins of {} ({})", typed(recipe.half_pin), Key("joint.half_pin"))
     if n > 1:
         pins = message("pins of {} ({}) and {}", typed(recipe.pin), Key("joint.pin"), pins)

@@ -203,15 +203,19 @@ class OneOf(Rule):
         return {"enum": list(self.words)}
 
 
+SPACINGS = ("even", "graduated", "by eye")
+
+
 @dataclass(frozen=True)
 class Spacing(Rule):
-    """ "even", "graduated", or the widths of the tails from the reference edge."""
+    """A word for how wide the tails are, or their widths from the reference edge."""
 
     def read(self, value: object, units: Units) -> str | tuple[float, ...]:
-        if isinstance(value, str) and value in ("even", "graduated"):
+        if isinstance(value, str) and value in SPACINGS:
             return value
         if not isinstance(value, list | tuple) or not value:
-            raise refuse(f"{shown(value)} is not a spacing", 'accepted is "even", "graduated" or a list of tail widths')
+            words = ", ".join(f'"{word}"' for word in SPACINGS)
+            raise refuse(f"{shown(value)} is not a spacing", f"accepted is {words} or a list of tail widths")
         if len(value) > tol.MOST_TAILS:
             raise refuse(f"the list has {len(value)} tails", f"accepted are at most {tol.MOST_TAILS}")
         width = Length(tol.LEAST_FEATURE)
@@ -219,7 +223,7 @@ class Spacing(Rule):
 
     def schema(self) -> JsonSchema:
         widths = {"type": "array", "items": LENGTH_SCHEMA, "minItems": 1, "maxItems": tol.MOST_TAILS}
-        return {"anyOf": [{"enum": ["even", "graduated"]}, widths]}
+        return {"anyOf": [{"enum": list(SPACINGS)}, widths]}
 
 
 @dataclass(frozen=True)

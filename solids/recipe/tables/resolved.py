@@ -215,8 +215,9 @@ class Recipe:
     `listed` one by one goes before them; they are then the least of a list, and the steepest slope. `mitre` is how wide
     the shoulder is mitred at the reference edge and at the other, `rebate` how deep the rebate across the tail board's
     inside face is; 0 for none. `tables` is what the maker wrote, as TOML or JSON holds it; it is no part of the joint,
-    and is not compared. `air_is_assumed` says that the maker named the air of no room. `author` and `date` are for the
-    heads of files, "" where not given; the date is as ISO 8601 has it."""
+    and is not compared. `air_is_assumed` says that the maker named the air of no room. `seed` is what tails by eye are
+    drawn from, 0 for others. `author` and `date` are for the heads of files, "" where not given; the date is as ISO
+    8601 has it."""
 
     title: str
     units: Units
@@ -245,6 +246,7 @@ class Recipe:
     marker: Marker
     choices: tuple[Choice, ...]
     notices: tuple[str, ...]
+    seed: int = 0
     author: str = ""
     date: str = ""
     listed: Listed = Listed()
@@ -258,9 +260,32 @@ class Recipe:
         return slug(self.title)
 
     @property
+    def spacing_told(self) -> str:
+        """The spacing, and the seed of tails by eye."""
+        return f"{self.spacing}, seed {self.seed}" if self.seed else self.spacing
+
+    @property
     def depth(self) -> float:
         """d, the depth of the joint: the pin board's thickness less the lap."""
         return self.pin_board.thickness - self.lap
+
+    @property
+    def pins(self) -> tuple[float, ...]:
+        """The widths of the full pins where they are narrowest, from the reference edge."""
+        return self.listed.pins or (self.pin,) * (len(self.tail_shares) - 1)
+
+    @property
+    def half_pins(self) -> tuple[float, float]:
+        """The widths of both half pins where they are narrowest, that at the reference edge first; 0 beside a half
+        tail."""
+        first, last = self.listed.half_pins or (self.half_pin, self.half_pin)
+        at_first, at_last = (edge == "half pin" for edge in self.listed.edges)
+        return first if at_first else 0.0, last if at_last else 0.0
+
+    @property
+    def tail_room(self) -> float:
+        """The width left for all tails together, where they are given by their shares."""
+        return self.width - sum(self.mitre) - sum(self.half_pins) - sum(self.pins)
 
     @property
     def assumed_wood(self) -> Wood | None:

@@ -79,11 +79,17 @@ class JointTable(Table):
     )
     spacing: Annotated[str | tuple[float, ...] | None, Spacing()] = Field(
         None,
-        description='"even", "graduated" (tails grow toward the middle), or a list of tail widths.',
+        description='"even", "graduated" (tails grow toward the middle), "by eye" (tails differ a little, drawn from '
+        "a seed), or a list of tail widths.",
         examples=["even"],
     )
     grading: Annotated[float | None, Number(-0.5, 2.0)] = Field(
         None, description="Graduated only: how much each tail grows, as a share of the first.", examples=[0.15]
+    )
+    seed: Annotated[int | None, Whole(1, tol.LARGEST_SEED)] = Field(
+        None,
+        description="By eye only: the number that the tails are drawn from; another one draws others.",
+        examples=[1],
     )
     allow_thin_half_pin: Annotated[bool | None, YesNo()] = Field(
         None, description="true where you insist on half pins thinner than the rule.", examples=[False]

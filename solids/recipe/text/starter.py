@@ -15,17 +15,17 @@ from solids.recipe.tables.fields import Title
 from solids.recipe.tables.keys import table_type
 from solids.recipe.tables.schema import Asked
 from solids.recipe.text.texts import preset_text
-from solids.recipe.text.toml import parse_toml
+from solids.recipe.text.toml import Raw, parse_toml
 
 WIDTH = 88
-COUNTS = ("tails", "grading")
+COUNTS = ("tails", "grading", "seed")
 """Keys whose numbers are not lengths."""
 
-HEAD = """\
-A recipe for one dovetailed corner, or with [box] for a whole box; begun from the preset {preset}. Lines that begin
-with # are off: the tool chooses a value by a rule of the trade and tells you which. Take the # away to choose your own.
-Where the name of its table is off, as in # [stock], take that # away too. A length is a number in the units below, or a
-text with its own unit: "19 mm", "3/4 in", "1 1/8 in".
+BEGUN = "A recipe for one dovetailed corner, or with [box] for a whole box; begun from the preset {preset}."
+HOW = """\
+Lines that begin with # are off: the tool chooses a value by a rule of the trade and tells you which. Take the # away to
+choose your own. Where the name of its table is off, as in # [stock], take that # away too. A length is a number in the
+units below, or a text with its own unit: "19 mm", "3/4 in", "1 1/8 in".
 """
 
 
@@ -34,7 +34,12 @@ def starter_text(preset: str, title: str | None = None) -> str:
     raw = parse_toml(preset_text(preset), preset)
     with suppress(PydanticCustomError):
         raw["title"] = Title().read(title or raw["title"], "mm")
-    lines = [*_comment(HEAD.format(preset=preset)), "", *_table("", Asked, raw, raw.get("units", "mm"))]
+    return commented(raw, BEGUN.format(preset=preset))
+
+
+def commented(raw: Raw, begun: str) -> str:
+    """The TOML of a recipe with these tables, and with all other keys commented out. It says how it was `begun`."""
+    lines = [*_comment(f"{begun} {HOW}"), "", *_table("", Asked, raw, raw.get("units", "mm"))]
     return "\n".join(lines) + "\n"
 
 

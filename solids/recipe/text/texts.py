@@ -7,6 +7,7 @@ import re
 from functools import cache
 from importlib import resources
 from pathlib import Path
+from typing import Literal
 
 from solids.base import tolerances as tol
 from solids.base.errors import FileError, InputError
@@ -77,14 +78,16 @@ def _file_text(path: Path, most: int = tol.RECIPE_LARGEST_BYTES) -> str:
         raise FileError(f"{path} does not exist; give a recipe file, or a preset: {known}") from None
 
 
-def text_of(path: Path, most: int = tol.RECIPE_LARGEST_BYTES, what: str = "recipe") -> str:
-    """The text of a file of at most so many bytes. FileError says why it cannot be read, and calls the file `what`;
-    FileNotFoundError where there is none."""
+def text_of(
+    path: Path, most: int = tol.RECIPE_LARGEST_BYTES, what: str = "recipe", kind: Literal["TOML", "CSV"] = "TOML"
+) -> str:
+    """The text of a file of at most so many bytes. FileError says why it cannot be read, and calls the file `what`, of
+    a certain `kind`; FileNotFoundError where there is none."""
     try:
         if path.is_dir():
-            raise FileError(f"{path} is a folder, not a {what}; give the TOML file in it")
+            raise FileError(f"{path} is a folder, not a {what}; give the {kind} file in it")
         if path.exists() and not path.is_file():
-            raise FileError(f"{path} is not an ordinary file; give a TOML file")
+            raise FileError(f"{path} is not an ordinary file; give a {kind} file")
         with path.open("rb") as file:
             data = file.read(most + 1)
     except FileNotFoundError:

@@ -87,7 +87,7 @@ def parts_list(layout: Layout, paper: PaperSize) -> Iterator[Item]:
             f"{cut.board}: {board.wood.told}, {board.told(lambda mm: _say(layout, mm, CALIPER))} thick, "
             f"saw to {_say(layout, cut.saw_to)}{proud}"
         )
-    rows.append(f"{tails_in_words(len(layout.tails))}, {recipe.spacing}, slope 1:{layout.ratio:.4g}")
+    rows.append(f"{tails_in_words(len(layout.tails))}, {recipe.spacing_told}, slope 1:{layout.ratio:.4g}")
     rows.append("gauge: " + ", ".join(f"{g.board} {_say(layout, g.setting)}" for g in bench.gauges))
     if groove := layout.groove:
         sizes = f"{_say(layout, groove.width, CALIPER)} wide, {_say(layout, groove.depth, CALIPER)} deep"

@@ -68,6 +68,18 @@ def template() -> Made:
 
 
 @_on_demand
+def board_template() -> Made:
+    """The template of one board at 1:1, of the joints at all of its ends."""
+    from solids.write.paper.template import board_template_bytes
+    from solids.write.paper.typesetting import pdf
+
+    return (
+        lambda job, part: board_template_bytes(job.proof.assembly, part.name, failing=not job.proof.passes),
+        lambda path, *_: pdf.reread(path),
+    )
+
+
+@_on_demand
 def drawing_pdf() -> Made:
     """The shop drawing of a joint, to print."""
     from solids.write.paper.typesetting import pdf

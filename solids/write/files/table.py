@@ -149,6 +149,7 @@ MADE: dict[str, Made] = {
     f"{BOARDS}{{board}}.stl": (_board_stl, _reread_board_stl),
     f"{BOARDS}{{board}}.dxf": on_demand.board_dxf,
     f"{BOARDS}{{board}}.svg": on_demand.board_svg,
+    f"{BOARDS}{{board}}.pdf": on_demand.board_template,
     BILL: (
         lambda job: bill_file.csv_bytes(bill_of_materials(job.proof.assembly)),
         lambda path, job: bill_file.reread(path, bill_of_materials(job.proof.assembly)),
@@ -207,7 +208,8 @@ def files_of(job: Job, group: Group) -> list[File]:
         if scope == "piece":
             found += [_file(row, job.piece, job) for row in each]
         elif scope == "board":
-            found += [_of_board(row, job, part) for row in each for part in job.proof.cut]
+            parts = ((row, part) for row in each for part in job.proof.cut if part.name not in row.without)
+            found += [_of_board(row, job, part) for row, part in parts]
         else:
             found += [in_piece(_file(row, job.piece, joint), joint.kind) for joint in job.joints for row in each]
     return found
@@ -285,8 +287,9 @@ def _once(files: Iterable[File]) -> list[File]:
 def _paper_notices(job: Job, names: Collection[str]) -> tuple[str, ...]:
     """What a maker should know about the paper of each kind of joint, where there are such files. What holds for all
     kinds is said once. A booklet has no paths of cutters."""
-    drawn = any(group_of(name) == "paper" for name in names)
-    if not drawn and BOOKLET not in names:
+    groups = {group_of(name) for name in names}
+    drawn = "paper" in groups
+    if not drawn and "board" not in groups and BOOKLET not in names:
         return ()
     from solids.write.paper.notices import letter_notices, paper_notices
 
@@ -310,6 +313,7 @@ OWN_KEYS: dict[Group, tuple[str, ...]] = {
     "page": (),
     "picture": (),
     "paper": ("paper_size", *FOR_MACHINES),
+    "board": ("paper_size",),
     "aids": (
         "author",
         "date",

@@ -42,7 +42,7 @@ def put_heading(file: Pages, layout: Layout, paper: PaperSize, *, failing: bool)
     y -= 6.0
     woods = f"Tails: {recipe.tail_board.wood.told}; pins: {recipe.pin_board.wood.told}"
     alike = len({round(tail.width, 6) for tail in layout.tails}) == 1
-    sizes = f"{_say(layout, layout.tails[0].width)} each" if alike else recipe.spacing
+    sizes = f"{_say(layout, layout.tails[0].width)} each" if alike else recipe.spacing_told
     what = f"{recipe.kind} dovetail, {tails_in_words(len(layout.tails))}, {sizes}"
     line = in_font(f"{what}, {_say(layout, layout.width, CALIPER)} wide. {woods}.")
     canvas.setFont(PLAIN, min(10.5, 10.5 * room * mm / width_of(line, 10.5)))

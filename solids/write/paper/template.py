@@ -6,11 +6,12 @@ from collections.abc import Iterator, Sequence
 
 from reportlab.lib.units import mm
 
-from solids.base.cautions import FAILS, IN_SHORT
+from solids.base.cautions import BESIDE_A_NOTE, FAILS, IN_SHORT
 from solids.base.fonts import fitted
 from solids.base.geometry import PlanePoint
 from solids.bench.place_words import place_words
 from solids.layout import Layout
+from solids.layout.assembly import Assembly
 from solids.write.drafting.paper import PAPERS, PaperSize
 from solids.write.drafting.sheet import Item, Label, line
 from solids.write.drafting.template import strips
@@ -39,15 +40,33 @@ TWICE = "The groove is drawn at both edges: cut the one at the reference edge al
 def template_bytes(layout: Layout, *, failing: bool = False) -> bytes:
     """The PDF file. `failing` puts a warning on every page, for a joint that did not pass its proof. InputError where
     it would take too many pages."""
-    sheet, pages = template_pages(layout)
-    file = Pages(in_font(layout.recipe.title), "1:1 template; print at 100 %", sheet.width, sheet.height)
-    put_template(file, layout, pages, "page", IN_SHORT, failing=failing)
+    return _file(layout.recipe.title, [(layout, "", "page")], IN_SHORT, failing=failing)
+
+
+def board_template_bytes(piece: Assembly, board: str, *, failing: bool = False) -> bytes:
+    """The same for one board alone, with the joints at all of its ends."""
+    called = f"{board} board, page" if piece.box else "page"
+    parts = [(kind.layout, carries, called) for kind, carries in piece.ends(board)]
+    return _file(piece.recipe.title, parts, BESIDE_A_NOTE, failing=failing)
+
+
+def _file(title: str, parts: Sequence[tuple[Layout, str, str]], caution: str, *, failing: bool) -> bytes:
+    """The file of some joints: each with the board of which the strip is drawn, "" for both, and what a page is
+    called."""
+    planned = [(layout, called, *template_pages(layout, board)) for layout, board, called in parts]
+    _, _, first, _ = planned[0]
+    file = Pages(in_font(title), "1:1 template; print at 100 %", first.width, first.height)
+    for layout, called, sheet, pages in planned:
+        file.turn(sheet.width, sheet.height)
+        put_template(file, layout, pages, called, caution, failing=failing)
     return file.bytes()
 
 
-def template_pages(layout: Layout) -> tuple[PaperSize, tuple[Page, ...]]:
-    """The sheet that the template goes on, and what each of its pages holds. InputError where they are too many."""
-    return paginate(strips(layout), PAPERS[layout.recipe.paper.size])
+def template_pages(layout: Layout, board: str = "") -> tuple[PaperSize, tuple[Page, ...]]:
+    """The sheet that the template of both boards goes on, or of one `board`, and what each of its pages holds.
+    InputError where they are too many."""
+    drawn = [strip for strip in strips(layout) if board in ("", strip.board)]
+    return paginate(drawn, PAPERS[layout.recipe.paper.size])
 
 
 def put_template(

@@ -7,7 +7,6 @@ needs it, because the kernel takes most of a second to load.
 from __future__ import annotations
 
 import json
-import re
 import time
 from collections.abc import Callable, Iterable
 from contextlib import suppress
@@ -21,26 +20,21 @@ from solids import __version__
 from solids.aids.making.names import KIND_NAMES
 from solids.app.cli.commands.batch import batch
 from solids.app.cli.commands.freezing import freeze
+from solids.app.cli.commands.new import new
 from solids.app.cli.commands.shop import shop_command
 from solids.app.cli.steps.exits import BAD_INPUT, FAILS_PROOF, GOOD, explained
 from solids.app.cli.steps.lists import list_option
 from solids.app.cli.steps.pieces import code_of, planned, proved, show_proof, write
 from solids.app.cli.steps.recipe_argument import recipe_argument, shop_option
-from solids.app.cli.steps.written import write_new
 from solids.app.terminal import console, print_caution, print_comparison, print_piece, print_raw, print_table, say
 from solids.base import tolerances as tol
 from solids.base.errors import InputError
+from solids.write.named import BOARD_NAMES
 
 if TYPE_CHECKING:
     from solids.app.watching import Bulletin
     from solids.recipe.completing.shop import Shop
     from solids.write.named import Group
-
-
-def _complete_preset(_context: click.Context, _parameter: click.Parameter, typed: str) -> list[str]:
-    from solids.recipe import box_preset_names, preset_names
-
-    return [name for name in (*preset_names(), *box_preset_names()) if name.startswith(typed)]
 
 
 def _complete_key(_context: click.Context, _parameter: click.Parameter, typed: str) -> list[str]:
@@ -78,23 +72,6 @@ def cli() -> None:
 
     RECIPE is a TOML file or the name of a preset (see `halfpin presets`).
     """
-
-
-@cli.command()
-@click.argument("file", type=click.Path(path_type=Path))
-@click.option(
-    "--preset",
-    default="tool-tray",
-    show_default=True,
-    shell_complete=_complete_preset,
-    help="The preset to start from.",
-)
-def new(file: Path, preset: str) -> None:
-    """Write a starter recipe, with a comment for every key."""
-    from solids.recipe.text.starter import starter_text
-
-    write_new(file, starter_text(preset, re.sub(r"[-_]+", " ", file.stem).strip() or None))
-    say(f"Wrote {file}. Change it, then try: halfpin layout {file}", err=True)
 
 
 @cli.command()
@@ -184,10 +161,25 @@ def watch(recipe: str, overrides: tuple[str, ...], shop: Shop, port: int) -> int
 @click.option(
     "--size", type=click.Choice(["A4", "Letter", "A3"]), help="The paper in your printer; default: as the recipe says."
 )
-def paper(recipe: str, overrides: tuple[str, ...], shop: Shop, out: Path, anyway: bool, size: str | None) -> int:
+@click.option(
+    "--board",
+    type=click.Choice(list(BOARD_NAMES)),
+    help="The files of one board instead, as for a repair: its template, and what a machine needs.",
+)
+def paper(
+    recipe: str,
+    overrides: tuple[str, ...],
+    shop: Shop,
+    out: Path,
+    anyway: bool,
+    *,
+    size: str | None,
+    board: str | None,
+) -> int:
     """Write the booklet, its setup sheet and 1:1 template by themselves, and the shop drawing."""
     overrides = (*overrides, f'paper.size="{size}"') if size else overrides
-    return write(planned(recipe, overrides, shop), out, ("paper",), anyway=anyway)
+    groups: tuple[Group, ...] = ("corner", "board") if board else ("paper",)
+    return write(planned(recipe, overrides, shop), out, groups, anyway=anyway, board=board)
 
 
 @cli.command()
@@ -299,6 +291,7 @@ def schema(what: str) -> None:
 
 cli.add_command(batch)
 cli.add_command(freeze)
+cli.add_command(new)
 cli.add_command(shop_command)
 
 

@@ -12,7 +12,7 @@ from solids.app.cli.steps.loading import kernel_loading
 from solids.app.cli.steps.written import tell_more, tell_written
 from solids.app.terminal import console, print_proof, print_workshop, progress, say
 from solids.base.errors import InputError, JointError
-from solids.write.named import PIECES
+from solids.write.named import PIECES, files_of_board
 
 if TYPE_CHECKING:
     from solids.aids.making.asked import AidsAsked
@@ -71,10 +71,16 @@ def make_aids(job: Job) -> bool:
 
 
 def write(
-    found: Layout | BoxLayout, out: Path, groups: tuple[Group, ...], *, anyway: bool, asked: AidsAsked | None = None
+    found: Layout | BoxLayout,
+    out: Path,
+    groups: tuple[Group, ...],
+    *,
+    anyway: bool,
+    asked: AidsAsked | None = None,
+    board: str | None = None,
 ) -> int:
-    """Proves a piece, writes the files of the given groups, and says what was written. Shows the proof if the solids
-    are among them or if it fails. Returns the exit code."""
+    """Proves a piece, writes the files of the given groups, or those of one `board` alone, and says what was written.
+    Shows the proof if the solids of the piece are among them or if it fails. Returns the exit code."""
     from solids.layout.assembly import assembly_of
     from solids.write.named import pieces_with
 
@@ -82,18 +88,21 @@ def write(
     wrong = [group for group in groups if piece not in pieces_with(group)]
     if wrong:
         raise InputError(f"--{wrong[0]} shows a single corner; leave it out, or leave out the table [box]")
+    only = files_of_board(board, piece) if board else []
     job = proved(found, asked)
     from solids.write.files.table import write_files
 
-    if "corner" in groups or not job.proof.passes:
+    whole = "corner" in groups and not only
+
+    if whole or not job.proof.passes:
         show_proof(job)
     if not job.proof.passes and not anyway:
         what = PIECES[job.piece].what
         raise JointError(f"Nothing was written, because the {what} fails its proof. Mend it, or add --anyway.")
     aids_pass = make_aids(job) if "aids" in groups else True
     with progress() as tell:
-        written = write_files(job, out, tell, groups)
-    if "corner" in groups:
+        written = write_files(job, out, tell, groups, only)
+    if whole:
         tell_more(job.piece, groups)
     tell_written(written)
     return code_of(job) if aids_pass else OUR_FAULT

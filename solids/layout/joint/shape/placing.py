@@ -14,24 +14,6 @@ def tails_in_words(count: int) -> str:
     return counted(count, "tail")
 
 
-def tail_room(recipe: Recipe) -> float:
-    """The width left for all tails together, where they are given by their shares."""
-    return recipe.width - sum(recipe.mitre) - sum(half_pins(recipe)) - sum(pins(recipe))
-
-
-def pins(recipe: Recipe) -> tuple[float, ...]:
-    """The widths of the full pins where they are narrowest, from the reference edge."""
-    return recipe.listed.pins or (recipe.pin,) * (len(recipe.tail_shares) - 1)
-
-
-def half_pins(recipe: Recipe) -> tuple[float, float]:
-    """The widths of both half pins where they are narrowest, that at the reference edge first; 0 beside a half
-    tail."""
-    first, last = recipe.listed.half_pins or (recipe.half_pin, recipe.half_pin)
-    at_first, at_last = (edge == "half pin" for edge in recipe.listed.edges)
-    return first if at_first else 0.0, last if at_last else 0.0
-
-
 def place(recipe: Recipe, *, mirrored: bool = False) -> Layout:
     """The layout of a recipe. Does not check that it can be cut. Tails are numbered from the reference edge."""
     spans, ratios = _spans(recipe, mirrored=mirrored), _ratios(recipe, mirrored=mirrored)
@@ -57,10 +39,10 @@ def _spans(recipe: Recipe, *, mirrored: bool) -> list[Span]:
         return (
             [(recipe.width - right, recipe.width - left) for left, right in reversed(faces)] if mirrored else [*faces]
         )
-    unit = tail_room(recipe) / sum(recipe.tail_shares)
-    left = recipe.mitre[::turn][0] + half_pins(recipe)[::turn][0]
+    unit = recipe.tail_room / sum(recipe.tail_shares)
+    left = recipe.mitre[::turn][0] + recipe.half_pins[::turn][0]
     spans = []
-    for share, pin in zip(recipe.tail_shares[::turn], (*pins(recipe)[::turn], 0.0), strict=True):
+    for share, pin in zip(recipe.tail_shares[::turn], (*recipe.pins[::turn], 0.0), strict=True):
         spans.append((left, left + share * unit))
         left = spans[-1][1] + pin
     return spans

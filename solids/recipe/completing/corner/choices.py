@@ -15,6 +15,7 @@ from solids.base.lengths import CALIPER, format_both, format_decimal
 from solids.base.messages import Key, message
 from solids.recipe.completing.board_rules import board_problems
 from solids.recipe.completing.choosing import MM_STEP, leave_out_or_take, wood_rule
+from solids.recipe.completing.corner.by_eye import BY_EYE, drawn
 from solids.recipe.completing.corner.tails import TailChoosing
 from solids.recipe.tables.accepted import no_less_than, up_to
 from solids.recipe.tables.air import HomeAsked
@@ -73,6 +74,7 @@ class _CornerChoices(TailChoosing):
             half_pin=tails.half_pin,
             tail_shares=tails.shares,
             spacing=tails.spacing,
+            seed=self._seed(tails.spacing),
             allow_thin_half_pin=bool(joint.allow_thin_half_pin),
             lap=lap,
             tail_board=tail_board,
@@ -97,6 +99,8 @@ class _CornerChoices(TailChoosing):
             mitre=self._mitre(),
             rebate=asked.tail_board.rebate or 0.0,
         )
+        if recipe.spacing == BY_EYE:
+            recipe = drawn(recipe, len(tails.shares))
         if self.problems:
             raise RecipeError(self.problems, self.units, usable=recipe if self.sound else None)
         return recipe

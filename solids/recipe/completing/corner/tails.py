@@ -12,6 +12,7 @@ from solids.base.lengths import format_both
 from solids.base.messages import Key, Words, counted, message
 from solids.base.sources import NOYES, OWN_SIZES
 from solids.recipe.completing.choosing import Choosing, leave_out_or_take, round_up
+from solids.recipe.completing.corner.by_eye import BY_EYE, FIRST_SEED
 from solids.recipe.completing.corner.listed import Edges, edges_of, tails_of, with_flush
 from solids.recipe.completing.corner.looks import (
     FINE_UP_TO,
@@ -191,6 +192,15 @@ class TailChoosing(Choosing):
         half_pins = [end for end, edge in zip(ends, edges, strict=True) if edge == "half pin"]
         widths = tuple(right - left for left, right in found.faces)
         return TailWidths(min(pins, default=0.0), min(half_pins, default=0.0), widths, "listed", listed)
+
+    def _seed(self, spacing: str) -> int:
+        """What tails by eye are drawn from; 0 for others."""
+        given = self.asked.joint.seed
+        if spacing == BY_EYE:
+            return self._or(given, "joint.seed", FIRST_SEED, "the first; another number draws other tails")
+        if given is not None:
+            self._problem("joint.seed", f"{given} has no effect here", leave_out_or_take("joint.spacing", BY_EYE))
+        return 0
 
     def _look(self, slope_ratio: float, lap: float, woods: tuple[Wood, Wood]) -> tuple[Look, Rules]:
         """The look asked for, or else the usual one by thickness, which is told where it chooses anything."""

@@ -52,6 +52,7 @@ def recipe_record(recipe: Recipe) -> RecipeRecord:
         pin_mm=recipe.pin,
         half_pin_mm=recipe.half_pin,
         spacing=recipe.spacing,
+        seed=recipe.seed,
         allow_thin_half_pin=recipe.allow_thin_half_pin,
         lap_mm=recipe.lap,
         tail_board=_board(recipe.tail_board),

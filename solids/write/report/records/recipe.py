@@ -95,8 +95,10 @@ class RecipeRecord(Record):
     pin_mm: Number = Field(description="Width of a full pin where it is narrowest, at the show face or the lap, in mm.")
     half_pin_mm: Number = Field(description="Width of the half pins where they are narrowest, in mm.")
     spacing: str = Field(
-        description="How the tails' widths were found: even, graduated toward the middle, or listed one by one."
+        description="How the tails' widths were found: even, graduated toward the middle, drawn by eye, or listed one "
+        "by one."
     )
+    seed: int = Field(description="The number that tails by eye are drawn from; 0 for others.")
     allow_thin_half_pin: bool = Field(description="true where the maker insists on half pins thinner than the rule.")
     lap_mm: Number = Field(description="The wood left in front of the tails of a half-blind joint, in mm; else 0.")
     tail_board: BoardRecord = Field(description="The board that carries the tails.")
