@@ -167,7 +167,8 @@ def test_a_rebated_tail_board_lies_lower_on_the_rest_and_is_stopped_by_its_shoul
     assert failing(aid) == set()
     level = [face for face in faces_in_place(aid) if unit(face)[2] > 1 - 1e-9 and abs(face[0][0][2] - 8.5) < 1e-6]
     assert max(map(area, level)) > 48 * 70 * 0.9
-    assert "shoulder of its rebate" in said(aid.how_to)
+    assert "the level plate 4 mm below the end" in said(aid.how_to)
+    assert "toward its tails until the shoulder of its rebate" in said(aid.how_to)
 
 
 def test_beside_a_half_tail_the_rest_has_no_lip() -> None:

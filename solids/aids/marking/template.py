@@ -153,7 +153,7 @@ def _template(layout: Layout, slope: Slope, sizes: MarkerSizes, *, milled: bool)
         solid=marker_body(sizes, milled=milled),
         engraved=engraved_words,
         uses=tuple(_uses(layout, slope, sizes)),
-        how_to=_how_to(sizes),
+        how_to=_how_to(slope, sizes),
         cautions=TO_MILL if milled else ("Edge tools", "Printed aids are not guards"),
         printing=MILL if milled else "Print it as it lies.",
         figures=(*_figures(sizes, slopes), *(() if layout.recipe.marker.slopes else slope.figures("tail"))),
@@ -173,7 +173,7 @@ def _figures(sizes: MarkerSizes, slopes: str) -> Iterator[tuple[str, Words]]:
         yield "hole to hang it by", in_mm(sizes.hole)
 
 
-def _how_to(sizes: MarkerSizes) -> Words:
+def _how_to(slope: Slope, sizes: MarkerSizes) -> Words:
     hold = "Hold it by its waist, with finger and thumb. " if sizes.waist else ""
     mark = (
         "Hook it over the raw end. Set a corner of the fence on your mark. Knife along the leaning edge down to the "
@@ -182,7 +182,10 @@ def _how_to(sizes: MarkerSizes) -> Words:
     )
     square = " Turned round, it marks lines square to the end, as on the faces of the pin board."
     turn = square if sizes.is_square_behind else " Turn it round for the other slope." if sizes.is_thick else ""
-    return f"{hold}{mark}{turn}"
+    outward = ""
+    if any(flank.lean < 0 for flank in slope.flanks):
+        outward = " A flank that runs outward takes the edge for the other side."
+    return f"{hold}{mark}{outward}{turn}"
 
 
 # --- where it works, and what is measured on it ----------------------------------------------------

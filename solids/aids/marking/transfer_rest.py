@@ -18,7 +18,7 @@ from solids.aids.making.plates import too_large
 from solids.aids.making.terraces import eased, terraced
 from solids.base.amounts import in_mm, least_in_mm, most_in_mm
 from solids.base.geometry import Frame, PlanePoint
-from solids.base.messages import Words, message
+from solids.base.messages import Words, joined, message
 from solids.layout import Layout
 from solids.model.boards import tail_board
 from solids.model.kernel.shaping import cut, fuse, placed
@@ -216,20 +216,28 @@ def _lip_contact(layout: Layout, sizes: _Sizes) -> float:
     return sizes.lip * sizes.lip_tall - max(sizes.lip - land, 0.0) * max(sizes.lip_tall - land, 0.0)
 
 
-def _how_to(layout: Layout, sizes: _Sizes) -> str:
-    stop = "There is no room for a lip here, so set the baseline over the inside face by eye. "
+def _how_to(layout: Layout, sizes: _Sizes) -> Words:
+    place: Words = "and the level plate flush with the end."
+    stop = "There is no room for a lip here, so set the baseline over the inside face by eye."
     if layout.rebate:
-        stop = "Push the tail board back until the shoulder of its rebate meets the inside face. "
+        place = message(
+            "and the level plate {} below the end, by the rebate: the tails lie on the end, and the inside face behind "
+            "them on the plate.",
+            in_mm(layout.rebate),
+        )
+        stop = "Push the tail board toward its tails until the shoulder of its rebate meets the inside face."
     elif sizes.lip:
-        stop = "Push the tail board toward its tails until the shoulder beside the first tail meets the lip. "
-    chamfered = "The tails are chamfered below, so hold the knife upright against the flank. "
-    return (
-        "Clamp the rest to the inside face of the uncut pin board, with the fence on the reference edge and the level "
-        "plate flush with the end. Lay the tail board on it, against the fence. "
-        + stop
-        + "Clamp it. Knife along each flank. "
-        + (chamfered if layout.chamfer_reach else "")
-    ).strip()
+        stop = "Push the tail board toward its tails until the shoulder beside the first tail meets the lip."
+    told = [
+        "Clamp the rest to the inside face of the uncut pin board, with the fence on the reference edge",
+        place,
+        "Lay the tail board on it, against the fence.",
+        stop,
+        "Clamp it. Knife along each flank.",
+    ]
+    if layout.chamfer_reach:
+        told.append("The tails are chamfered below, so hold the knife upright against the flank.")
+    return joined(told)
 
 
 def _figures(layout: Layout, sizes: _Sizes) -> tuple[tuple[str, Words], ...]:

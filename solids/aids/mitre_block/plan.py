@@ -20,7 +20,7 @@ from solids.base.amounts import at_least, in_mm
 from solids.base.geometry import Frame, PlanePoint, Polygon, Vector
 from solids.base.messages import Key, Words, message
 from solids.layout import Layout
-from solids.layout.joint.mitre import mitre_of
+from solids.layout.joint.shape.mitre import mitre_of
 from solids.model.boards import pin_board, tail_board
 from solids.model.kernel import Solid
 from solids.model.kernel.shaping import cut, fuse
