@@ -81,7 +81,7 @@ def meant_to_fail(layout: Layout) -> set[str]:
     """The codes under which an accepted joint fails through its own recipe: flanks tighter than the wood forgives, a
     gap that lets go, and what no hand can cut."""
     too_tight = -layout.recipe.flank_gap > layout.recipe.tight_limit
-    lets_go = layout.recipe.flank_gap * math.hypot(layout.ratio, 1) >= 0.9 * layout.depth
+    lets_go = layout.recipe.flank_gap * math.hypot(layout.flanks[0].ratio, 1) >= 0.9 * layout.depth
     return ({"overlap"} if too_tight else set()) | ({"lets-go"} if lets_go else set()) | cut_by_no_hand(layout)
 
 

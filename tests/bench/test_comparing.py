@@ -54,7 +54,14 @@ def test_rows_go_through_the_tails_for_one_slope_after_the_other() -> None:
         (3, "1:6"),
         (4, "1:6"),
     ]
-    assert [(len(c.layout.tails), c.layout.ratio) for c in found] == [(5, 8), (3, 8), (4, 8), (5, 6), (3, 6), (4, 6)]
+    assert [(len(c.layout.tails), c.layout.flanks[0].ratio) for c in found] == [
+        (5, 8),
+        (3, 8),
+        (4, 8),
+        (5, 6),
+        (3, 6),
+        (4, 6),
+    ]
 
 
 def test_an_empty_list_keeps_what_the_recipe_says() -> None:
@@ -62,9 +69,9 @@ def test_an_empty_list_keeps_what_the_recipe_says() -> None:
     assert (own.tails, own.slope, own.refusal) == (None, None, "")
     assert own.layout == lay_out(read_recipe(TRAY))
     by_slope = compare(TRAY, [], [], ["1:5", "1:9"])
-    assert [(len(c.layout.tails), c.layout.ratio) for c in by_slope] == [(4, 5), (4, 9)]
+    assert [(len(c.layout.tails), c.layout.flanks[0].ratio) for c in by_slope] == [(4, 5), (4, 9)]
     by_tails = compare(TRAY, [], [2, 3], [])
-    assert [(len(c.layout.tails), c.layout.ratio) for c in by_tails] == [(2, 7), (3, 7)]
+    assert [(len(c.layout.tails), c.layout.flanks[0].ratio) for c in by_tails] == [(2, 7), (3, 7)]
 
 
 def test_what_is_tried_goes_before_what_is_overridden() -> None:
@@ -76,7 +83,7 @@ def test_what_is_tried_goes_before_what_is_overridden() -> None:
 def test_a_slope_in_degrees_may_be_tried() -> None:
     """1:7 is atan(1/7) = 8.130 degrees."""
     (tried,) = compare(TRAY, [], [], ["8.130102 deg"])
-    assert tried.layout.ratio == pytest.approx(7, abs=1e-5)
+    assert tried.layout.flanks[0].ratio == pytest.approx(7, abs=1e-5)
 
 
 def test_a_file_does_as_well_as_a_preset(tmp_path: Path) -> None:

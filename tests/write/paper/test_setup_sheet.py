@@ -127,7 +127,7 @@ def test_no_words_lie_on_other_words(name: str) -> None:
 def test_the_table_of_tails_gives_their_edges_on_the_raw_end(name: str) -> None:
     """A flank is o/N further out at the raw end than at the finished face: proud by o, slope 1:N."""
     layout = EVERY[name]
-    out, units = layout.recipe.tail_board.proud / layout.ratio, layout.recipe.units
+    out, units = layout.recipe.tail_board.proud / layout.flanks[0].ratio, layout.recipe.units
     table = tight(all_words(made(name)).split("shows as", 1)[1])
     for tail in layout.tails:
         cells = (length_cells(mm, units) for mm in (tail.left - out, tail.right + out))
