@@ -8,10 +8,9 @@ below, and the pin board rises from it. A drawing that is handed out has its low
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any, Literal
-from xml.sax.saxutils import escape
 
 from solids.base.geometry import PlanePoint
 from solids.base.lengths import CALIPER, format_length
@@ -35,10 +34,6 @@ REFERENCE_EDGE = "reference edge"
 
 DECIMALS = 4
 """Of places on a drawing."""
-
-FILLS = {TAIL_BOARD: "#d9b382", PIN_BOARD: "#b98b5e"}
-INK, LINE_SHARE = "#4a3626", 0.005
-"""Colours of a picture that stands by itself, and how broad its lines are, as a share of its longer side."""
 
 
 @dataclass(frozen=True)
@@ -212,30 +207,3 @@ def _numbers(layout: Layout, up: float) -> Iterator[Shape]:
 
 def _box(low: PlanePoint, high: PlanePoint) -> tuple[PlanePoint, ...]:
     return low, (high[0], low[1]), high, (low[0], high[1])
-
-
-# --- as a picture ------------------------------------------------------------------------------------
-
-
-def picture_of(view: View) -> str:
-    """The drawing as an SVG image that stands by itself, for a list of pieces."""
-    margin = 0.02 * max(view.width, view.height)
-    line = LINE_SHARE * max(view.width, view.height)
-    wide, high = view.width + 2 * margin, view.height + 2 * margin
-    areas = "".join(
-        f'<polygon fill="{FILLS[shape.words]}" points="{_svg_points(view, shape.points)}"/>'
-        for shape in view.shapes
-        if shape.closed and shape.words in FILLS
-    )
-    return (
-        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="{-margin:.3f} {-margin:.3f} {wide:.3f} {high:.3f}" '
-        f'width="{wide:.3f}mm" height="{high:.3f}mm" role="img">'
-        f"<title>{escape(f'the joint on its {view.name}')}</title>"
-        f'<g stroke="{INK}" stroke-width="{line:.3f}" stroke-linejoin="round">{areas}</g></svg>'
-    )
-
-
-def _svg_points(view: View, points: Sequence[PlanePoint]) -> str:
-    """Points as SVG has them, Y down."""
-    placed = (view.at(*point) for point in points)
-    return " ".join(f"{x:.3f},{view.height - y:.3f}" for x, y in placed)

@@ -34,9 +34,6 @@ Changes = dict[str, str | None]
 REPLACED = ("tails", "pin", "half_pin", "spacing", "grading", "look", "seed")
 """The keys of [joint] that `joint.flanks` stands in place of."""
 
-SLOPE_DECIMALS = 1
-"""Of N in a slope 1:N that was moved."""
-
 TAILS, BASELINE, SLOPE, FLANK, PIN, HALF_PIN = "tails", "baseline", "slope", "flank", "pin", "half pin"
 
 
@@ -240,7 +237,7 @@ class _Move:
             steeper = replace(flank, ratio=depth / run if run else math.inf)
             return self._by_flanks([steeper if one is flank else one for one in layout.flanks])
         ratio = max(depth / run, tol.STEEPEST_RATIO) if run > depth / tol.FLATTEST_RATIO else tol.FLATTEST_RATIO
-        ratio = round(ratio, SLOPE_DECIMALS)
+        ratio = _as_told(ratio, flank.ratio)
         if not number:
             return {self._at("joint.slope"): slope_text(ratio)}
         counted = layout.counted(layout.flanks)
@@ -332,6 +329,11 @@ class _Move:
     def _place(self, flank: Flank, *, feet: bool) -> Any:
         face, foot = (in_words(self.layout.measured(x)[0], self.units) for x in (flank.face, flank.foot))
         return [face, foot] if feet else face
+
+
+def _as_told(ratio: float, before: float) -> float:
+    """N of a slope 1:N in as few decimals as tell it from what it was."""
+    return next((told for decimals in (1, 2) if (told := round(ratio, decimals)) != before), round(ratio, 3))
 
 
 def _ratio(tail: Tail, side: int) -> float:

@@ -120,14 +120,14 @@ def _make(request: Mapping[str, Any], tell: Tell) -> dict[str, Any]:
     from solids.write.files.table import files_of, prove_layout, write_files
 
     found = _laid_out(request)
-    tell({"done": 0, "of": 0, "what": "the proof"})
+    tell({"done": 0, "of": 1, "what": "the proof"})
     job: Job = prove_layout(found)
     if not job.proof.passes:
         raise JointError(f"Nothing was made, because the {PIECES[job.piece].what} fails its proof.")
     runs = list(_runs(request["wanted"]))
     notices: list[str] = []
     if ("aids",) in runs:
-        tell({"done": 0, "of": 0, "what": "the aids and their proof"})
+        tell({"done": 0, "of": 1, "what": "the aids and their proof"})
         notices += _aids_left_out(job)
     names = {(run, file.name) for run in runs for group in run for file in files_of(job, group)}
     done, count = 0, len(names)
@@ -140,7 +140,8 @@ def _make(request: Mapping[str, Any], tell: Tell) -> dict[str, Any]:
     for run in runs:
         written = write_files(job, Path(request["out"]), on, run)
         notices += written.notices
-    return {"result": "made", "folder": str(written.folder), "files": done, "notices": notices}
+    words = f"{counted(done, 'file')} made, and the report."
+    return {"result": "made", "words": words, "files": done, "notices": notices}
 
 
 def _runs(wanted: list[str]) -> Iterator[tuple[Group, ...]]:

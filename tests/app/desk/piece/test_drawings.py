@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-import xml.etree.ElementTree as ET
 from typing import Any
 
 import pytest
 
-from solids.app.desk.piece.drawings import end_view, face_view, picture_of
+from solids.app.desk.piece.drawings import end_view, face_view
 from solids.layout import Layout
 from solids.layout.joint.volumes import tail_area
 from solids.recipe import preset_text
@@ -108,10 +107,3 @@ def test_the_boards_of_a_drawer_run_on_below_its_back() -> None:
     right = next(joint for joint in state["joints"] if joint["title"] == "back right")
     edge = next(shape for shape in right["drawings"]["face"]["shapes"] if shape["words"] == "reference edge")
     assert edge["points"][0][0] == 110, "mirrored"
-
-
-@pytest.mark.parametrize("name", KINDS)
-def test_a_picture_is_an_svg_image(name: str) -> None:
-    picture = ET.fromstring(picture_of(face_view(layout_of(KINDS[name]))))
-    assert picture.tag.endswith("svg")
-    assert len(picture.findall(".//{*}polygon")) >= 2

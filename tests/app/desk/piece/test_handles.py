@@ -56,6 +56,7 @@ def test_a_flank_of_an_even_joint_gives_every_flank_a_place() -> None:
         ("half pin 1", 0.5, "joint.half_pin", "6.5"),
         ("half pin 2", 0.5, "joint.half_pin", "5.5"),  # to the right, toward its edge
         ("slope", 0.1, "joint.slope", "1:6.6"),  # 12 / (12/7 + 0.1)
+        ("slope", 0.01, "joint.slope", "1:6.96"),
         ("slope", -5.0, "joint.slope", "1:30"),
         ("baseline", 0.5, "pin_board.thickness", "11.5"),  # up, toward the end
         ("tails", 1, "joint.tails", "5"),
