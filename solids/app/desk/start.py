@@ -68,7 +68,7 @@ def serve(
 ) -> None:
     """Serves the page for a folder until Ctrl-C, with everything saved at the end. Port 0 means any free one, and
     `show` opens the browser. InputError if the port cannot be used, FileError if folder or recipe cannot be read."""
-    with _port(port) as held:
+    with held_port(port) as held:
         sitting = sitting_of(folder)
         try:
             sitting.shelf.names()
@@ -84,13 +84,14 @@ def serve(
             _Server(_settings(guard), sitting.events).run(sockets=[held])
         finally:
             sitting.close()
-            for words in sitting.unsaved():
-                say(f"Not on disk: {words}")
+            for words in sitting.unsaved() or ["Stopped. Every change is on disk."]:
+                say(words)
 
 
-def _port(number: int) -> socket.socket:
+def held_port(number: int) -> socket.socket:
     """A socket that listens already, so that the address can be told before the server is ready."""
-    held = socket.socket(socket.AF_INET, socket.SOCK_STREAM)
+    # asyncio sends small parts of an answer at once (TCP_NODELAY) only where the protocol is named.
+    held = socket.socket(socket.AF_INET, socket.SOCK_STREAM, socket.IPPROTO_TCP)
     try:
         if sys.platform != "win32":  # on Windows it would let another program take over the port
             held.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)

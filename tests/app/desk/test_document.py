@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
+import errno
 import os
 from pathlib import Path
+from typing import Any
 
 import pytest
 
 from solids.app.desk import document as module
 from solids.app.desk.document import Document, changed_keys, step_between, with_changes
-from solids.base.errors import FileError, InputError
+from solids.base.errors import InputError
 from tests.app.desk.stand_ins import TRAY, tray
 
 
@@ -170,22 +172,37 @@ def test_a_file_that_is_gone_is_told_and_written_again_by_the_next_change(file: 
     assert document.unsaved == ""
 
 
-def test_a_full_disk_is_told_and_tried_again(file: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+@pytest.mark.parametrize(
+    ("what", "number", "words"),
+    [
+        ("os.fsync", errno.ENOSPC, "No space left on device"),
+        ("tempfile.mkstemp", errno.EACCES, "Permission denied"),
+        ("tempfile.mkstemp", errno.EROFS, "Read-only file system"),
+        ("move", errno.EIO, "Input/output error"),
+    ],
+)
+def test_a_disk_that_refuses_is_told_and_tried_again(
+    file: Path, monkeypatch: pytest.MonkeyPatch, what: str, number: int, words: str
+) -> None:
     document = Document(file)
 
-    def full(_: Path, __: str) -> None:
-        raise FileError("tool-tray.toml cannot be written and was left unchanged: No space left on device")
+    def refuses(*_: Any, **__: Any) -> None:
+        raise OSError(number, os.strerror(number))
 
     with monkeypatch.context() as patch:
-        patch.setattr(module, "write_over", full)
+        patch.setattr(f"solids.app.recipe_files.{what}", refuses)
         document.set({"joint.tails": 5})
-        assert "No space left" in document.unsaved
+        assert words in document.unsaved
         assert document.is_waiting
         document.set({"joint.tails": 6})
     assert file.read_text() == TRAY
+    assert [path.name for path in file.parent.iterdir()] == [file.name], "nothing is left lying about"
     document.save()
     assert file.read_text() == TRAY.replace("tails = 4", "tails = 6")
     assert document.unsaved == ""
+    document.undo()
+    document.undo()
+    assert file.read_text() == TRAY
 
 
 @pytest.mark.parametrize("trap", ["large", "pipe", "link", "folder"])

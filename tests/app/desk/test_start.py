@@ -17,7 +17,7 @@ from pathlib import Path
 
 import pytest
 
-from solids.app.desk.start import OWN_FOLDER, folder_of
+from solids.app.desk.start import OWN_FOLDER, folder_of, held_port
 from solids.base.errors import FileError
 from tests.app.desk.stand_ins import TRAY, tray, waited
 from tests.commands import halfpin, refused
@@ -90,6 +90,7 @@ def test_it_serves_a_folder_saves_all_and_stops_clean(tmp_path: Path) -> None:
         code, said = there.end(signal.SIGINT)
         assert time.monotonic() - begun < 10, "a page that listens does not hold it up"
         assert code == 0, said
+        assert "Every change is on disk" in said
         news.close()
     assert "tails = 5" in file.read_text()
 
@@ -141,7 +142,13 @@ def test_what_is_neither_folder_nor_recipe_is_refused_in_words(tmp_path: Path) -
     assert halfpin("bench", "--help").returncode == 0
 
 
-def test_it_is_ready_soon_and_loads_no_kernel(tmp_path: Path) -> None:
+def test_small_parts_of_an_answer_are_sent_at_once() -> None:
+    """asyncio asks for it (`TCP_NODELAY`) only on a socket that names its protocol; else each answer takes 40 ms."""
+    with held_port(0) as held:
+        assert (held.proto, held.getsockname()[0]) == (socket.IPPROTO_TCP, "127.0.0.1")
+
+
+def test_it_loads_no_kernel(tmp_path: Path) -> None:
     """The first page, by the file that the process has of itself: nothing of the kernel is mapped into it."""
     tray(tmp_path)
     with bench(str(tmp_path)) as there:
