@@ -9,8 +9,8 @@ NAMESPACE = "http://www.w3.org/2000/svg"
 MARGIN = 0.04
 """What stays free round the drawing, as a share of its longer side."""
 
-WOOD, WASTE, INK = "#d9b98a", "#f3ead9", "#3a2a1c"
-LINES = {"wood": WOOD, "waste": WASTE, "line": "none", "hidden": "none"}
+TAILS, PINS, WASTE, INK = "#ecd9b0", "#d3ad77", "#f3ead9", "#3a2a1c"
+LINES = {"wood": PINS, "waste": WASTE, "line": "none", "hidden": "none"}
 """The kinds of shape that are drawn small, and what fills them; numbers and dimensions are left out."""
 
 
@@ -25,7 +25,8 @@ def picture_of(state: dict[str, Any]) -> bytes:
     for shape in drawing["shapes"]:
         if shape["kind"] in LINES and shape["points"]:
             points = " ".join(f"{x:.3f},{height - y:.3f}" for x, y in shape["points"])
-            look = {"fill": LINES[shape["kind"]], "stroke": INK, "stroke-width": f"{max(width, height) / 250:.3f}"}
+            filled = TAILS if shape["words"] == "tail board" else LINES[shape["kind"]]
+            look = {"fill": filled, "stroke": INK, "stroke-width": f"{max(width, height) / 250:.3f}"}
             dashes = {"stroke-dasharray": f"{max(width, height) / 60:.3f}"} if shape["kind"] == "hidden" else {}
             ET.SubElement(root, "polygon" if shape.get("closed") else "polyline", {"points": points, **look, **dashes})
     data: bytes = ET.tostring(root, encoding="utf-8")
