@@ -84,7 +84,8 @@ def serve(
             _Server(_settings(guard), sitting.events).run(sockets=[held])
         finally:
             sitting.close()
-            for words in sitting.unsaved() or ["Stopped. Every change is on disk."]:
+            lost = [f"The last changes are not on disk: {words}" for words in sitting.unsaved()]
+            for words in lost or ["Stopped. Every change is on disk."]:
                 say(words)
 
 
