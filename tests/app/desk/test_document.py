@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import errno
 import os
+import random
 from pathlib import Path
 from typing import Any
 
@@ -248,3 +249,40 @@ def test_ends_of_lines_stay_as_they_were(tmp_path: Path) -> None:
 def test_text_that_is_none_is_refused(file: Path) -> None:
     with pytest.raises(InputError, match="no text"):
         with_changes(TRAY, {"title": "a\ud800b"}, "tool-tray.toml")
+
+
+@pytest.mark.parametrize("seed", range(12))
+def test_whatever_happens_undo_leads_back_to_the_beginning(
+    file: Path, seed: int, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Changes, movements, edits from outside, undo and redo in any order: the disk holds what the page shows, and at
+    the end everything can be undone and made again."""
+    monkeypatch.setattr(module, "SETTLED", 0.0)
+    chance = random.Random(seed)
+    document = Document(file)
+    for _ in range(60):
+        what = chance.choice(["set", "live", "take out", "outside", "undo", "redo"])
+        key = chance.choice(["joint.tails", "joint.width", "pin_board.thickness", "kit.knife", "climate.home.dry"])
+        if what in ("set", "live"):
+            document.set({key: chance.randint(2, 99)}, live=what == "live")
+        elif what == "take out":
+            document.set({key: None})
+        elif what == "outside":
+            document.rest()
+            file.write_text(with_changes(file.read_text(), {key: chance.randint(2, 99)}, "x") + "# more\n")
+            assert document.take_in()
+        elif document.can_undo and what == "undo":
+            document.undo()
+        elif document.can_redo and what == "redo":
+            document.redo()
+    document.rest()
+    last = document.text
+    assert file.read_text() == last
+    steps = 0
+    while document.can_undo:
+        document.undo()
+        steps += 1
+    assert document.text == TRAY == file.read_text()
+    for _ in range(steps):
+        document.redo()
+    assert document.text == last == file.read_text()
