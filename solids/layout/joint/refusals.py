@@ -40,8 +40,8 @@ def with_layout_problems(error: RecipeError) -> RecipeError:
 
 
 def problems_of(recipe: Recipe, groove: GrooveHere | None = None, below: float = 0.0) -> Iterable[Problem]:
-    """Every reason why the recipe cannot be cut. Remedies leave room for the `groove` of a box, if there is one; `below`
-    is how far its tail board runs on past the joint at the reference edge."""
+    """Every reason why the recipe cannot be cut. Remedies leave room for the `groove` of a box, if there is one;
+    `below` is how far its tail board runs on past the joint at the reference edge."""
     if recipe.listed.faces:
         if crossed := list(crossing_flanks(place(recipe))):
             yield from crossed
