@@ -58,6 +58,10 @@ def moves(fake: Fake) -> list[dict[str, Any]]:
     return [said for path, said in fake.asked if path.endswith("/move")]
 
 
+def asked_to_set(fake: Fake) -> list[dict[str, Any]]:
+    return [said for path, said in fake.asked if path.endswith("/set")]
+
+
 def key(page: Any, name: str) -> Any:
     return page.locator(f'[data-key="{name}"]')
 
@@ -112,20 +116,20 @@ def test_a_flank_is_dragged_to_a_new_place(browser: Any, fake: Fake, address: st
         # One movement is one step back.
         page.get_by_role("button", name="Undo").click()
         until(page, lambda: flank(fake, 3) == pytest.approx(27.75))
-        assert page.get_by_role("button", name="Undo").is_disabled()
+        until(page, lambda: page.get_by_role("button", name="Undo").is_disabled())
 
 
 def test_while_a_handle_moves_one_request_is_under_way_and_the_newest_place_wins(
     browser: Any, fake: Fake, address: str
 ) -> None:
     with page_at(browser, address) as page:
-        fake.delay = 0.15
+        fake.delay = 0.3
         before = place_of(page, "flank 3")[0]
-        drag(page, "flank 3", 3.0, steps=60)
-        assert place_of(page, "flank 3")[0] - before == pytest.approx(3.0 * scale(page), abs=2), "drawn ahead"
-        until(page, lambda: flank(fake, 3) == pytest.approx(30.75))
+        drag(page, "flank 3", 8.0, steps=60)
+        assert place_of(page, "flank 3")[0] - before == pytest.approx(8.0 * scale(page), abs=2), "drawn ahead"
+        until(page, lambda: flank(fake, 3) == pytest.approx(35.75))
         assert fake.most_under_way == 1
-        assert len(moves(fake)) <= 6
+        assert len(moves(fake)) < 16, "fewer than the places it went through"
 
 
 WATCH = """() => {
@@ -235,7 +239,7 @@ def test_a_value_is_typed_and_what_it_did_is_marked_until_the_next(browser: Any,
         key(page, "pin_board.thickness").fill("5/8 in")
         page.keyboard.press("Enter")
         until(page, lambda: "changed" in str(row(page, "pin_board.thickness").get_attribute("class")))
-        assert fake.asked[-1][1] == {"changes": {"pin_board.thickness": "5/8 in"}, "live": False}
+        assert asked_to_set(fake)[-1] == {"changes": {"pin_board.thickness": "5/8 in"}, "live": False}
         gauge = page.locator(".figures > div", has_text="Gauge, tail board")
         assert "was 12.5 mm" in gauge.inner_text(), "the gauge follows the pin board, and says what it was"
         key(page, "joint.pin").fill("4")
@@ -255,7 +259,7 @@ def test_a_choice_is_told_by_whom_and_given_back_with_one_click(browser: Any, fa
         until(page, lambda: slope.get_by_role("button", name="Leave to the tool: Slope").is_visible())
         slope.get_by_role("button", name="Leave to the tool: Slope").click()
         until(page, lambda: "joint.slope" not in fake.pieces["tool-tray"].given)
-        assert fake.asked[-1][1]["changes"] == {"joint.slope": None}
+        assert asked_to_set(fake)[-1]["changes"] == {"joint.slope": None}
         page.get_by_text("More of pin board").click()
         sawn = row(page, "pin_board.sawn")
         assert sawn.get_attribute("data-by") == "rule"

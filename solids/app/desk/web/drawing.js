@@ -10,6 +10,7 @@ const NEAR = 26; // px; how far from a handle a finger may land
 const LETTERS = 17, LEAST_LETTERS = 10; // px
 const REST = 400; // ms without a key until a move by keys has ended
 const ON_EDGE = 0.02; // mm
+const HAND = "hand", KEYS = "keys", LET_GO = "let go"; // what holds a handle; let go, it waits for its last answer
 
 const axisOf = (handle) => (handle.along === "y" ? 1 : 0);
 
@@ -35,7 +36,7 @@ export function drawings(host, { moved, picked, typed }) {
     const names = Object.keys(state.drawings);
     for (const [name, chart] of charts) if (!names.includes(name)) { chart.scroll.remove(); charts.delete(name); }
     for (const name of names) if (!charts.has(name)) charts.set(name, chart(name));
-    if (held && !handle(held.name)) held = null;
+    if (held && (!handle(held.name) || (held.by === LET_GO && held.going.ended))) held = null;
     soon();
   }
 
@@ -102,7 +103,7 @@ export function drawings(host, { moved, picked, typed }) {
     put(shapes, "aria-label", `${TITLES[name] ?? name}: ${spoken(drawing)}`);
     shapes.replaceChildren(...drawnShapes(now, place));
     ghost.replaceChildren(...drawnGhost(ghosts[name], drawing, place));
-    guide.replaceChildren(...(pulled?.drawing === name ? [drawnGuide(pulled, place(gone(pulled)), width, height)] : []));
+    guide.replaceChildren(...(pulled?.drawing === name && held.by !== LET_GO ? [drawnGuide(pulled, place(gone(pulled)), width, height)] : []));
     const wanted = state.handles.filter((one) => one.drawing === name);
     for (const [key, grip] of grips) if (!wanted.some((one) => one.name === key)) { grip.remove(); grips.delete(key); }
     const size = Math.min(8, Math.max(4, closest(wanted) * scale * 0.45));
@@ -158,14 +159,14 @@ export function drawings(host, { moved, picked, typed }) {
     event.preventDefault();
     rest();
     root.setPointerCapture(event.pointerId);
-    held = { name: found, going: movement(found), to: 0, start: [event.clientX, event.clientY], by: "hand" };
+    held = { name: found, going: movement(found), to: 0, start: [event.clientX, event.clientY], by: HAND };
     node.focus({ preventScroll: true });
     picked(handle(found));
     soon();
   }
 
   function drag(event) {
-    if (held?.by !== "hand") return;
+    if (held?.by !== HAND) return;
     const one = handle(held.name);
     const pixels = one.along === "y" ? held.start[1] - event.clientY : event.clientX - held.start[0];
     const step = stepOf(one, event.shiftKey);
@@ -180,16 +181,17 @@ export function drawings(host, { moved, picked, typed }) {
   }
 
   function letGo() {
-    if (!held) return;
+    if (!held || held.by === LET_GO) return;
     const { going, to, touched } = held;
-    held = null;
+    if (touched) held.by = LET_GO;
+    else held = null;
     if (touched) moved(going, to, false);
     soon();
   }
 
   // Back to where it was taken.
   function giveUp() {
-    if (held) held.to = 0;
+    if (held && held.by !== LET_GO) held.to = 0;
     letGo();
   }
 
@@ -202,8 +204,8 @@ export function drawings(host, { moved, picked, typed }) {
     if (event.key === "Enter") { event.preventDefault(); return typed(); }
     if (!way || !one || event.ctrlKey || event.metaKey || event.altKey) return undefined;
     event.preventDefault();
-    if (held?.by === "hand") return undefined;
-    if (held?.name !== name) held = { name, going: movement(name), to: 0, by: "keys" };
+    if (held?.by === HAND) return undefined;
+    if (held?.name !== name || held.by !== KEYS) held = { name, going: movement(name), to: 0, by: KEYS };
     clearTimeout(resting);
     resting = setTimeout(rest, REST);
     return goTo(held.to + way * stepOf(one, event.shiftKey));
@@ -211,7 +213,7 @@ export function drawings(host, { moved, picked, typed }) {
 
   function rest() {
     clearTimeout(resting);
-    if (held?.by === "keys") letGo();
+    if (held?.by === KEYS) letGo();
   }
 
   new ResizeObserver(soon).observe(host);

@@ -11,8 +11,17 @@ import { solid } from "./solid.js";
 import { ask, when } from "./wire.js";
 
 let open = null; // what hears the server's news, while a piece is shown
-when("news", (news) => open?.news(news));
-when("back", () => open?.back());
+let proofs = new Map(); // the last proof of each piece: it may come before the answer to the change that it is of
+when("news", (news) => {
+  if (news.event === "proof") proofs.set(news.name, news);
+  open?.news(news);
+});
+when("hears", () => open?.hears());
+// Another server may answer now, which counts its versions anew.
+when("back", () => {
+  proofs = new Map();
+  open?.back();
+});
 
 // Shows a piece in `place`. Gives a function that ends it.
 export async function pieceView(place, name, called) {
@@ -73,7 +82,8 @@ export async function pieceView(place, name, called) {
     bench(parts.bench, now.bench, then?.bench);
     problems();
     put(parts.none, "hidden", Boolean(now.drawings.face ?? now.drawings.end));
-    if (state.proof) known(state.proof);
+    const came = state.proof ?? proofs.get(name);
+    if (state.proof || came?.version === state.version) known(came);
     proved.state(state);
     saved(sender.idle() ? "saved" : "saving", state.unsaved);
   }
@@ -123,6 +133,9 @@ export async function pieceView(place, name, called) {
         if (heard > state.version && sender.idle()) elsewhere(news.words);
       }
       if (news.event === "proof" && news.version === state.version) known(news);
+    },
+    hears() {
+      if (sender.idle() && !proved.isOf(state)) sender.fetchNow();
     },
     back() {
       heard = 0;

@@ -38,10 +38,9 @@ export function proof(host) {
   }
 
   function came(news, now) {
-    if (known && news.version < known.version) return;
     known = news;
     state(now);
   }
 
-  return { state, came };
+  return { state, came, isOf: (now) => known?.version === now.version };
 }

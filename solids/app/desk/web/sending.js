@@ -4,8 +4,9 @@ import { ask, Lost } from "./wire.js";
 
 const LEAST = 1e-6; // mm
 
-// One movement of a handle by name, from when it is taken until it is let go: how far the server has moved it (mm).
-export const movement = (handle) => ({ handle, done: 0 });
+// One movement of a handle by name, from when it is taken until it is let go: how far the server has moved it (mm),
+// and whether it has answered the last of it.
+export const movement = (handle) => ({ handle, done: 0, ended: false });
 
 // `name` is the recipe's; `arrived` is told each new state, and `failed` what the server refused.
 // `working` is told "saving", "waiting" or "saved".
@@ -48,12 +49,13 @@ export function sending({ name, arrived, failed, working }) {
     let lost = false;
     try {
       const state = await ask(path(`/${job.what}`), asked);
-      if (job.going) job.going.done += asked.by_mm;
+      if (job.going) Object.assign(job.going, { done: job.going.done + asked.by_mm, ended: !job.live });
       arrived(state, job);
     } catch (error) {
       lost = error instanceof Lost;
       // A step back that was not answered may have been done; it is not done twice.
       if (lost && !["undo", "redo"].includes(job.what)) keep(job);
+      if (!lost && job.going) job.going.ended = true;
       if (!lost) await refused(error);
     }
     busy = false;

@@ -9,10 +9,11 @@ export class Lost extends Error {}
 const ENDED = "This page belongs to a sitting that has ended. Open the address that the terminal shows now.";
 const AGAIN = 1500; // ms until the server is tried again
 
-const listeners = { lost: [], back: [], news: [] };
+const listeners = { lost: [], back: [], hears: [], news: [] };
 let lost = false, ended = false, source = null;
 
-// `what` is "lost", "back" or "news"; the last is called with what the server told.
+// `what` is "lost", "back", "hears" (from now on nothing that is told is missed) or "news", which is called with what the
+// server told.
 export function when(what, call) {
   listeners[what].push(call);
 }
@@ -81,6 +82,7 @@ async function knock() {
 export function listen() {
   source?.close();
   source = new EventSource("api/events");
+  source.onopen = () => tell("hears");
   source.onmessage = (event) => {
     const news = read(event.data);
     if (news) tell("news", news);
