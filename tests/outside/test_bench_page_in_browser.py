@@ -354,6 +354,15 @@ def test_a_lost_server_is_told_and_changes_are_sent_when_it_is_back(browser: Any
         assert "back" in page.locator("#notices").inner_text()
 
 
+def test_a_page_of_a_sitting_that_has_ended_says_where_to_go(browser: Any, fake: Fake, address: str) -> None:
+    with page_at(browser, address, quiet=False) as page:
+        page.route("**/api/**", lambda route: route.fulfill(status=403, json={"trouble": "no key"}))
+        key(page, "joint.tails").fill("5")
+        page.keyboard.press("Enter")
+        until(page, lambda: "Open the address that the terminal shows" in page.locator("#lost").inner_text())
+        assert key(page, "joint.tails").input_value() == "5"
+
+
 # --- the shelf and the files -------------------------------------------------------------------------
 
 

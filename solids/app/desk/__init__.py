@@ -1,1 +1,1 @@
-"""`halfpin bench`: a page on which a piece is designed, and the server behind it."""
+"""The bench as a page in the browser: recipes of a folder, each piece with its drawings, its proof and its files."""

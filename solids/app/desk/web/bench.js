@@ -5,23 +5,23 @@ import { makeView } from "./make.js";
 import { forget } from "./notices.js";
 import { pieceView } from "./piece.js";
 import { shelfView } from "./shelf.js";
-import { listen } from "./wire.js";
+import { listen, when } from "./wire.js";
 
 const VIEWS = { "": shelfView, piece: pieceView, make: makeView };
 const main = document.getElementById("view");
-let leave = () => {}, turn = 0;
+let leave = null, turn = 0; // what ends the view that is shown; null where it could not be shown
 
 async function go() {
   const [, view = "", name = ""] = location.hash.split("/");
   const now = (turn += 1);
-  leave();
-  leave = () => {};
+  leave?.();
+  leave = null;
   forget();
   const place = document.createElement("div");
   main.replaceChildren(place);
   const left = await (VIEWS[view] ?? shelfView)(place, decodeURIComponent(name), called);
   if (now !== turn) return left?.();
-  leave = left ?? leave;
+  leave = left ?? null;
   if (now > 1) place.querySelector("h1")?.focus();
 }
 
@@ -36,5 +36,6 @@ document.querySelector(".skip").addEventListener("click", (event) => {
   main.focus();
 });
 addEventListener("hashchange", go);
+when("back", () => leave ?? go());
 listen();
 go();

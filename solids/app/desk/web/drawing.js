@@ -286,8 +286,8 @@ function passes(a, b, at) {
 
 // The least distance of two handles (mm).
 function closest(handles) {
-  const across = handles.filter((one) => one.along !== "y").map((one) => one.at[0]).sort((a, b) => a - b);
-  return Math.min(...across.slice(1).map((x, i) => x - across[i]).filter((gap) => gap > 0.01), 50);
+  const away = handles.flatMap((one, i) => handles.slice(i + 1).map((other) => Math.hypot(one.at[0] - other.at[0], one.at[1] - other.at[1])));
+  return Math.min(...away.filter((gap) => gap > 0.01), 50);
 }
 
 // Two points away from the middle, the way the handle goes.

@@ -83,7 +83,7 @@ export async function makeView(place, name, called) {
 
   here = heard;
   await fill();
-  return () => { here = null; };
+  return found && (() => { here = null; });
 }
 
 function file(path, one) {

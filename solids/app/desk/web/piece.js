@@ -43,7 +43,10 @@ export async function pieceView(place, name, called) {
   let draw = null;
 
   // A box has several kinds of corners, with drawings of their own: one is shown.
-  const shown = (whole) => (whole.joints?.length ? { ...whole, ...whole.joints[Math.min(joint, whole.joints.length - 1)] } : whole);
+  function shown(whole) {
+    const one = whole.joints?.[Math.min(joint, whole.joints.length - 1)];
+    return one ? { ...whole, drawings: one.drawings, handles: one.handles, bench: [...whole.bench, ...one.bench] } : whole;
+  }
 
   // While a handle moves, all is compared with what was there before it moved.
   function moved(going, to, live) {

@@ -3,7 +3,7 @@
 import { el, put, say } from "./dom.js";
 
 const SIGNS = { pass: "\u2713", warning: "!", fail: "\u2715", note: "\u00b7", wait: "\u2026" };
-const SAID = { pass: "Proved.", warning: "Proved, with a warning.", fail: "Fails its proof. Do not cut it." };
+const SAID = { pass: "Proved.", warning: "Proved.", fail: "Fails its proof. Do not cut it." };
 
 export function proof(host) {
   const sign = el("span", { class: "sign", "aria-hidden": "true" }), line = el("span", { class: "line" });

@@ -32,11 +32,11 @@ export async function ask(path, body) {
     gone();
     throw new Lost("The bench does not answer.");
   }
-  // A 403 is told by the server in words too, but where its key is another one the whole page is out of date.
+  // The key of the sitting is another one: the whole page is out of date.
   if (answer.status === 403) {
     ended = true;
     gone();
-    throw new Trouble(ENDED);
+    throw new Lost(ENDED);
   }
   const said = read(found);
   if (!answer.ok) throw new Trouble(said?.trouble || "The bench could not do that, and did not say why.");
