@@ -111,7 +111,7 @@ def test_a_flank_is_dragged_to_a_new_place(browser: Any, fake: Fake, address: st
         assert sum(one["by_mm"] for one in moves(fake)) == pytest.approx(2.0)
         assert all(one["live"] for one in moves(fake)[:-1])
         until(page, lambda: page.locator("#in-hand").input_value().startswith("29.75"))
-        assert page.locator(".hand label").inner_text() == "left flank of tail 2"
+        assert page.locator(".hand label").text_content() == "left flank of tail 2"
         assert page.locator(".ghost .was").count() > 0, "where it was is marked"
         # One movement is one step back.
         page.get_by_role("button", name="Undo").click()
