@@ -61,7 +61,7 @@ def test_slopes_in_degrees_in_the_layout_and_measured_on_the_solid(n: int, degre
 
 @pytest.mark.parametrize(("n", "degrees"), DEGREES.items())
 def test_a_slope_given_in_degrees_is_the_same_as_the_ratio(n: int, degrees: float) -> None:
-    assert corner(f'joint.slope="{degrees} deg"').ratio == pytest.approx(n, abs=1e-3)
+    assert corner(f'joint.slope="{degrees} deg"').flanks[0].ratio == pytest.approx(n, abs=1e-3)
 
 
 @pytest.mark.parametrize(("n", "taper"), [(5, 3.810), (6, 3.175), (8, 2.381)])
