@@ -61,8 +61,9 @@ def _cone(loop: Loop) -> float:
 
 
 def area_of(polygon: Sequence[PlanePoint]) -> float:
-    """The area (mm2) of a plane polygon; negative where it runs clockwise."""
-    return math.fsum(ax * by - bx * ay for (ax, ay), (bx, by) in sides(polygon)) / 2
+    """The area (mm2) of a plane polygon; negative where it runs clockwise, 0 where it has no corners."""
+    corners = sides(polygon) if polygon else ()
+    return math.fsum(ax * by - bx * ay for (ax, ay), (bx, by) in corners) / 2
 
 
 def inset(points: Sequence[PlanePoint], by: float) -> tuple[PlanePoint, ...]:

@@ -81,10 +81,11 @@ def _plugs(box: BoxLayout) -> Iterator[Part]:
 
 def _plug(slab: Slab, chamfer: float) -> Solid:
     """A plug, its outer edge chamfered with the end of the tail that it fills."""
-    (low, high), (start, end), (_, deep) = slab.x, slab.y, slab.z
-    edge = [(end, 0.0), (end, deep)]
+    (low, high), (start, end), (foot, deep) = slab.x, slab.y, slab.z
+    edge = [(end, foot), (end, deep)]
     if chamfer:
-        far = [(end, chamfer), (end, deep)] if chamfer < deep else [(end - chamfer + deep, deep)]
-        edge = [(end - chamfer, 0.0), *far]
-    lying = prism([(start, 0.0), *edge, (start, deep)], low, high)
+        tall = deep - foot
+        far = [(end, foot + chamfer), (end, deep)] if chamfer < tall else [(end - chamfer + tall, deep)]
+        edge = [(end - chamfer, foot), *far]
+    lying = prism([(start, foot), *edge, (start, deep)], low, high)
     return placed(lying, Frame((0.0, 0.0, 1.0, 0.0), (1.0, 0.0, 0.0, 0.0), (0.0, 1.0, 0.0, 0.0)))

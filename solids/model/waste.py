@@ -6,13 +6,13 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import singledispatch
 
-from solids.base.geometry import IDENTITY, Frame
+from solids.base.geometry import IDENTITY, Frame, PlanePoint
 from solids.layout import Layout
 from solids.layout.box.kinds import board_key
-from solids.layout.box.model import BoardKind, BoxBoard, BoxLayout, Slab
+from solids.layout.box.model import BoardKind, BoxBoard, BoxCorner, BoxLayout, Slab
 from solids.layout.setups import end_name
-from solids.model.boards.waste import floor_as_far_as, pin_board_waste, tail_board_waste
-from solids.model.kernel import Solid, solid_from_faces
+from solids.model.boards.waste import floor_as_far_as, mitre_waste, pin_board_waste, rebate_waste, tail_board_waste
+from solids.model.kernel import Face, Solid, solid_from_faces
 from solids.model.kernel.shaping import placed, prism
 from solids.model.parts import Part
 from solids.recipe.tables.box_resolved import SIDES, Side
@@ -92,16 +92,27 @@ def _cuts_at_end(layout: Layout, kind: BoardKind) -> Cuts:
 
 
 def _names_at_end(layout: Layout, kind: BoardKind) -> list[str]:
+    mitres = [
+        f"mitre at the {edge} edge"
+        for edge, wide in zip(("reference", "other"), layout.recipe.mitre, strict=True)
+        if wide
+    ]
     if kind == "tail board":
-        return [f"socket {number}" for number in range(1, len(layout.tails) + 2)]
-    return [f"socket for tail {tail.number}" for tail in layout.counted(layout.tails)]
+        sockets = [f"socket {number}" for number in range(1, len(layout.gaps) + 1)]
+        return [*sockets, *mitres, *(["rebate"] if layout.rebate else [])]
+    return [*(f"socket for tail {tail.number}" for tail in layout.counted(layout.tails)), *mitres]
 
 
 def _bodies_at_end(layout: Layout, kind: BoardKind) -> list[Solid]:
+    state = layout.as_cut
+    bodies: list[list[Face]] = []
     if kind == "tail board":
-        bodies = layout.counted(tail_board_waste(layout, layout.as_cut))
+        bodies += layout.counted(tail_board_waste(layout, state))
     else:
-        bodies = [pin_board_waste(layout, layout.as_cut, tail) for tail in layout.counted(layout.tails)]
+        bodies += (pin_board_waste(layout, state, tail) for tail in layout.counted(layout.tails))
+    bodies += layout.counted(mitre_waste(layout, state, kind))
+    if kind == "tail board" and layout.rebate:
+        bodies.append(rebate_waste(layout, state))
     return [solid_from_faces(faces) for faces in bodies]
 
 
@@ -125,16 +136,30 @@ def _bodies(box: BoxLayout, board: BoxBoard) -> list[Solid]:
 
 
 def _groove(box: BoxLayout, board: BoxBoard) -> Solid:
-    """What the groove takes from a board whose sockets are cut. In a pin board it ends at their floors, and where those
-    are hollow it begins below them."""
+    """What the groove takes from a board whose other cuts are made: an outline in (Y, Z), along X. In a pin board it
+    ends at the socket floors, and where those are hollow it begins below them."""
     groove, low = box.recipe.groove, board.up.low
-    x0, x1 = groove.up - low, groove.top - low
+    near, far = (_groove_end(box, board, corner) for corner in (board.up, board.down))
     if board.kind == "tail board":
-        near, far = (box.groove_reach(board, corner, corner.layout.as_cut) for corner in (board.up, board.down))
-        return prism([(x0, -board.length - far), (x1, -board.length - far), (x1, near), (x0, near)], 0.0, groove.depth)
-    near_floor, far_floor = (floor_as_far_as(corner.turned, groove.depth) for corner in (board.up, board.down))
-    outline = [*((y, -board.length - z) for y, z in far_floor), *reversed(near_floor)]
-    return placed(prism(outline, x0, x1), ACROSS)
+        outline = [*((-board.length - y, z) for y, z in reversed(far)), *near]
+    else:
+        outline = [*((y, -board.length - z) for y, z in far), *reversed(near)]
+    return placed(prism(outline, groove.up - low, groove.top - low), ACROSS)
+
+
+def _groove_end(box: BoxLayout, board: BoxBoard, corner: BoxCorner) -> list[PlanePoint]:
+    """The end of a groove's outline in (Y, Z) of the joint there, from the inside face of the board to the groove's
+    depth."""
+    deep, layout = box.recipe.groove.depth, corner.turned
+    reach = box.groove_reach(board, corner, layout.as_cut)
+    if board.kind == "pin board":
+        return [(0.0, layout.rebate), (deep, reach)] if box.is_mitred(corner) else floor_as_far_as(layout, deep)
+    step = [(0.0, 0.0), (0.0, layout.rebate)] if layout.rebate else [(0.0, 0.0)]
+    if deep <= layout.rebate:
+        return [(0.0, 0.0), (0.0, deep)]
+    if box.is_mitred(corner):
+        return [*step, (reach, deep)]
+    return [*(step if layout.rebate else []), (reach, layout.rebate), (reach, deep)]
 
 
 ACROSS = Frame((0.0, 0.0, 1.0, 0.0), (1.0, 0.0, 0.0, 0.0), (0.0, 1.0, 0.0, 0.0))

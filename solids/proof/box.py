@@ -7,9 +7,9 @@ import math
 from collections.abc import Iterator
 
 from solids.base import tolerances as tol
-from solids.base.amounts import fine, gap
+from solids.base.amounts import at_least, fine, gap
 from solids.base.findings import REPORT, Finding
-from solids.base.messages import Words, message
+from solids.base.messages import Key, Words, message
 from solids.layout.box.bottom import bottom_words
 from solids.layout.box.cut_list import glue_up_words
 from solids.layout.box.loose import BOTTOM, plug_slabs
@@ -87,8 +87,12 @@ def groove_findings(box: BoxLayout) -> Iterator[Finding]:
             "warning",
             f"The groove shows as a notch in the end of a tail at {', '.join(shown)}.",
             ", ".join(shown),
-            remedy='Stop it in the tail boards (box.groove.ends = "hidden"), plug it ("plugged"), or shift it and let '
-            "it run out in a socket of the pin boards alone.",
+            remedy=message(
+                'Stop it in the tail boards (box.groove.ends = "hidden"), plug it ("plugged"), mitre the shoulder '
+                "there, {} wide or more ({}), or shift it and let it run out in a socket of the pin boards alone.",
+                at_least(box.recipe.groove.top + tol.LEAST_FEATURE),
+                Key("joint.mitre.reference"),
+            ),
         )
         return
     back = " At the back it runs out below the back board." if box.recipe.back_above_bottom else ""
@@ -98,9 +102,12 @@ def groove_findings(box: BoxLayout) -> Iterator[Finding]:
 def _hidden_by(box: BoxLayout) -> str:
     """What keeps the ends of the groove out of sight, corner by corner."""
     closed = [corner for corner in box.corners.values() if not box.is_open(corner)]
+    mitred = [corner for corner in closed if box.is_mitred(corner)]
+    others = [corner for corner in closed if corner not in mitred]
     ways = {
-        "stops in the tail boards and runs out in the sockets of the pin boards": not all(map(box.runs_out, closed)),
+        "stops in the tail boards and runs out in the sockets of the pin boards": not all(map(box.runs_out, others)),
         "is plugged where it would show": bool(plug_slabs(box)),
-        "is hidden by the laps": any(box.runs_out(corner) and corner.layout.is_half_blind for corner in closed),
+        "is hidden by the laps": any(box.runs_out(corner) and corner.layout.is_half_blind for corner in others),
+        "runs from board to board within the mitred shoulder": bool(mitred),
     }
     return "; elsewhere it ".join(way for way, is_so in ways.items() if is_so)

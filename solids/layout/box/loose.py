@@ -15,9 +15,14 @@ def plug_slabs(box: BoxLayout) -> dict[CornerName, Slab]:
     if groove.ends != "plugged" or not groove.width:
         return {}
     return {
-        name: Slab(_plug_x(box, corner), (groove.depth, corner.layout.as_finished.tail_end), (0.0, groove.depth))
+        name: Slab(
+            _plug_x(box, corner),
+            (groove.depth, corner.layout.as_finished.tail_end),
+            (corner.layout.rebate, groove.depth),
+        )
         for name, corner in box.corners.items()
-        if not box.is_open(corner) and not corner.layout.is_half_blind
+        if not (box.is_open(corner) or corner.layout.is_half_blind or box.is_mitred(corner))
+        and groove.depth > corner.layout.rebate
     }
 
 
@@ -32,7 +37,8 @@ def plug_volumes(box: BoxLayout) -> dict[str, float]:
     """Exact volumes of the plugs by name (mm3): each is its slab less what the chamfer of its end takes."""
     deep, volumes = box.recipe.groove.depth, {}
     for name, slab in plug_slabs(box).items():
-        taken = chamfer_in_groove(box.corners[name].layout.as_finished, deep)
+        layout = box.corners[name].layout
+        taken = chamfer_in_groove(layout.as_finished, deep - layout.rebate)
         volumes[f"plug {name}"] = slab.volume - box.recipe.groove.width * taken
     return volumes
 

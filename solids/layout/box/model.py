@@ -12,7 +12,9 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import Literal
 
+from solids.base import tolerances as tol
 from solids.base.geometry import Frame, Span, Vector, cross
+from solids.layout.joint.shape.mitre import mitre_of, mitred_edges
 from solids.layout.joint.shape.model import Layout
 from solids.layout.joint.shape.placing import place
 from solids.layout.joint.shape.states import State
@@ -46,8 +48,10 @@ class BoxCorner:
     @property
     def is_symmetrical(self) -> bool:
         """Whether the joint is its own mirror image, so that one drawing serves both hands."""
-        shares = self.layout.recipe.tail_shares
-        return shares == shares[::-1] and not self.below
+        other = place(self.layout.recipe, mirrored=True)
+        pairs = zip(self.layout.flanks, other.flanks, strict=True)
+        alike = all(abs(a.x(y) - b.x(y)) < tol.ROUNDING for a, b in pairs for y in (0.0, a.depth))
+        return alike and other.mitred == self.layout.mitred and not self.below
 
     @property
     def below(self) -> float:
@@ -215,19 +219,34 @@ class BoxLayout:
         through = corner.layout.is_half_blind if ends == "hidden" else ends != "stopped"
         return through and not self.is_open(corner)
 
+    def is_mitred(self, corner: BoxCorner) -> bool:
+        """Whether the groove passes this corner within a mitred shoulder, where both boards' grooves meet on the
+        mitre."""
+        groove, least = self.recipe.groove, tol.LEAST_FEATURE - tol.ROUNDING
+        spans = mitred_edges(corner.layout)
+        passes = any(low + least <= groove.up and groove.top <= high - least for low, high in spans)
+        return passes and not self.is_open(corner)
+
     def stops(self, board: BoxBoard, corner: BoxCorner) -> bool:
         """Whether a board's groove stops in its wood at one end. That of a pin board ends in a socket."""
-        return board.kind == "tail board" and not self.is_open(corner) and not self.runs_out(corner)
+        runs_on = self.is_open(corner) or self.runs_out(corner) or self.is_mitred(corner)
+        return board.kind == "tail board" and not runs_on
 
     def shows(self, corner: BoxCorner) -> bool:
         """Whether an open groove is visible at this corner of the finished box."""
-        return self.runs_out(corner) and self.recipe.groove.ends == "through" and not corner.layout.is_half_blind
+        hidden = corner.layout.is_half_blind or self.is_mitred(corner)
+        return self.runs_out(corner) and self.recipe.groove.ends == "through" and not hidden
 
     def groove_reach(self, board: BoxBoard, corner: BoxCorner, state: State) -> float:
-        """How far a board's groove runs past the baseline at one end. In a pin board it stops at the socket floor; in a
-        tail board it runs as far as the bottom does, or out."""
+        """How far a board's groove runs past its inside corner at one end. In a pin board it stops at the socket floor;
+        in a tail board it runs as far as the bottom does, or out. Within a mitred shoulder both run out in the
+        mitre."""
+        deep, layout = self.recipe.groove.depth, corner.layout
+        if self.is_mitred(corner):
+            mitre = mitre_of(layout)
+            return mitre.z(deep) if board.kind == "pin board" else max(mitre.y(deep), 0.0)
         if board.kind == "pin board":
-            return 0.0
+            return layout.rebate
         if self.is_open(corner) or self.runs_out(corner):
             return state.tail_end
         return self.recipe.groove.depth
@@ -290,16 +309,24 @@ class BoxLayout:
         groove = self.recipe.groove
         if not self.is_grooved(board.side):
             return 0.0
-        area = groove.depth * (board.length / 2 + self.groove_reach(board, corner, state))
+        return groove.width * (groove.depth * board.length / 2 + self._groove_in_joint(board, corner, state))
+
+    def _groove_in_joint(self, board: BoxBoard, corner: BoxCorner, state: State) -> float:
+        """The area, seen from the edge, of what the groove takes from a board past its inside corner (mm2)."""
+        deep, layout = self.recipe.groove.depth, corner.layout
+        reach, on_rebate = self.groove_reach(board, corner, state), max(deep - layout.rebate, 0.0)
         if board.kind == "pin board":
-            area -= _hollow_in_groove(corner.layout, groove.depth)
-        elif self.runs_out(corner):
-            area -= chamfer_in_groove(state, groove.depth)
-        return groove.width * area
+            if self.is_mitred(corner):
+                return deep * (layout.rebate + reach) / 2
+            return deep * reach - _hollow_in_groove(layout, deep)
+        if self.is_mitred(corner):
+            return reach * on_rebate / 2
+        return on_rebate * reach - (chamfer_in_groove(state, on_rebate) if self.runs_out(corner) else 0.0)
 
 
 def chamfer_in_groove(state: State, depth: float) -> float:
-    """The part of the groove's side area that the chamfer at a tail board's end has already taken (mm2)."""
+    """The part of the groove's side area that the chamfer at a tail board's end has already taken (mm2). `depth` is
+    how deep the groove is there."""
     c = state.chamfer
     return c**2 / 2 - max(c - depth, 0.0) ** 2 / 2
 

@@ -12,8 +12,8 @@ from typing import Literal
 
 from solids.base.geometry import Vector
 from solids.base.polygons import area_of
-from solids.layout.joint.mitre import cheek, meeting_length, mitre_of, mitred_edges
 from solids.layout.joint.shape.flanks import Flank, Gap, Tail
+from solids.layout.joint.shape.mitre import cheek, meeting_length, mitre_of, mitred_edges
 from solids.layout.joint.shape.model import Layout
 
 Kind = Literal["flank", "shoulder", "floor", "lap", "edge", "rebate", "mitre", "cheek"]

@@ -35,6 +35,8 @@ as much."""
 INSIDE, SHOW = "inside face", "show face"
 REFERENCE_EDGE, OTHER_EDGE = "reference edge", "other edge"
 FAR_END, RAW_END = "far end", "raw end"
+SHOULDERS = "shoulders"
+"""All shoulders of a tail board, which its rebate joins to one face."""
 
 
 def signs(normal: Vector) -> tuple[int, int, int]:
@@ -64,26 +66,43 @@ class _Faces:
 
     def tail(self, x: float) -> int:
         """The number of the tail, or of the socket, at X."""
-        gaps = self.layout.gap_spans(self.layout.depth)[1:-1]
-        return self.layout.tails[sum(sum(gap) / 2 < x for gap in gaps)].number
+        middles = (sum(gap.span(self.layout.depth)) / 2 for gap in self.layout.gaps if not gap.is_half)
+        return self.layout.tails[sum(middle < x for middle in middles)].number
 
     def gap(self, x: float) -> int:
-        """The number of the pin, or of the shoulder, at X, from 1 for the one at the reference edge."""
-        numbers = range(1, len(self.layout.tails) + 2)
-        return self.layout.counted(numbers)[sum(tail.middle < x for tail in self.layout.tails)]
+        """The number of the pin, or of the shoulder, at X, from 1 for the one nearest the reference edge."""
+        return self.layout.counted(range(1, len(self.layout.gaps) + 1))[self._place(x)]
+
+    def _place(self, x: float) -> int:
+        """The place of the gap at X, in order of X."""
+        tails = self.layout.tails
+        return sum(tail.middle < x for tail in tails) - (tails[0].flank(-1) is None)
 
     def pin(self, x: float) -> str:
         """ "pin 2", or "half pin 1"."""
-        number = self.gap(x)
-        return f"half pin {number}" if number in (1, len(self.layout.tails) + 1) else f"pin {number}"
+        return f"{'half pin' if self.layout.gaps[self._place(x)].is_half else 'pin'} {self.gap(x)}"
 
     def flank(self, x: float, y: float, side: int) -> str:
         """ "3 left" for the flank near a point: of the flanks on the `side` of their tails toward X = 0 (-1) or X = W
         (1), the nearest."""
-        which = 0 if side < 0 else 1
-        tails = self.layout.tails
-        near = min(tails, key=lambda tail: abs(self.layout.tail_edges(tail, y)[which] - x))
-        return f"{near.number} {self.hand(side)}"
+        flanks = (flank for flank in self.layout.flanks if flank.side == side)
+        near = min(flanks, key=lambda flank: abs(flank.x(y) - x))
+        return f"{near.tail} {self.hand(side)}"
+
+    def mitre(self, x: float) -> str | None:
+        """ "mitre at the reference edge" where X lies in a mitred strip."""
+        low, high = self.layout.mitred
+        if SAME_PLACE < x < low:
+            return f"mitre at the {self.edge(-1)}"
+        return f"mitre at the {self.edge(1)}" if self.layout.width - high < x < self.layout.width - SAME_PLACE else None
+
+    def beside_mitre(self, x: float) -> str | None:
+        """ "cheek beside the mitre at the reference edge" where X is the side of a mitred strip."""
+        low, high = self.layout.mitred
+        for wide, inner, toward in ((low, low, -1), (high, self.layout.width - high, 1)):
+            if wide and at(x, inner):
+                return f"cheek beside the mitre at the {self.edge(toward)}"
+        return None
 
 
 @dataclass(frozen=True, eq=False)
@@ -94,7 +113,7 @@ class TailBoardFaces(_Faces):
         """The name of the face with this outward normal and this point on it."""
         match signs(normal):
             case 0, 0, up:
-                return SHOW if up > 0 else INSIDE
+                return self._level(up, point)
             case side, 0, 0:
                 return self._side(side, point)
             case 0, ahead, 0:
@@ -103,54 +122,71 @@ class TailBoardFaces(_Faces):
                 return self._leaning(looks, point)
 
     def _leaning(self, looks: tuple[int, int, int], point: Point) -> str:
-        """A face that is square to no axis: a flank, or a face of a chamfer or of a hollow."""
+        """A face that is square to no axis: a flank, a mitre, or a face of a chamfer or of a hollow."""
         x, y, _ = point
         match looks:
-            case side, -1, 0:
+            case side, _, 0 if self._on_flank(side, point):
                 return f"flank {self.flank(x, y, side)}"
-            case side, -1, -1:
+            case side, _, -1 if side:
                 return f"entry chamfer {self.flank(x, y, side)}"
             case 0, 1, up if y < 0.0:
                 # A hollow lies behind the baseline. Its half at the inside face looks toward the show face.
                 return f"undercut of shoulder {self.gap(x)}, {'inside' if up > 0 else 'show'} half"
             case 0, 1, up:
-                return f"chamfer of tail {self.tail(x)}, {'show' if up > 0 else 'inside'} side"
+                mitre = self.mitre(x) if up < 0 else None
+                return mitre or f"chamfer of tail {self.tail(x)}, {'show' if up > 0 else 'inside'} side"
             case side, 1, 0:
                 return f"chamfer of tail {self.tail(x)}, {self.hand(side)} side"
         return UNNAMED
 
+    def _on_flank(self, side: int, point: Point) -> bool:
+        x, y, _ = point
+        return y > 0.0 and any(flank.side == side and at(flank.x(y), x) for flank in self.layout.flanks)
+
     def _side(self, side: int, point: Point) -> str:
-        """A face square to X: an edge, the wall of the strip that runs on beside the joint, or a hollow's end."""
+        """A face square to X: an edge, a square flank, the wall of the strip that runs on beside the joint or of a
+        mitred one, or a hollow's end."""
         x, y, _ = point
         below, above = self.layout.strips
         if at(x, -below if side < 0 else self.layout.width + above):
             return self.edge(side)
-        if y > 0.0 and (below or above):
-            return "wall of the strip beside the joint"
+        if self._on_flank(side, point):
+            return f"flank {self.flank(x, y, side)}"
+        if y > 0.0:
+            return self.beside_mitre(x) or "wall of the strip beside the joint"
         # The wall of a hollow looks into it, so the one that looks toward X = W is at its end toward X = 0.
         return f"undercut of shoulder {self.gap(x)}, {self.hand(-side)} end"
 
     def _across(self, ahead: int, point: Point) -> str:
-        """A face square to the length of the board."""
+        """A face square to the length of the board. A rebate joins all shoulders."""
         x, y, _ = point
         if ahead < 0:
             reach = self.layout.chamfer_reach
             if reach and at(y, reach):
                 return f"end of entry chamfer {self.nearest_flank(x, y)}"
             return FAR_END
-        if not 0.0 < x < self.layout.width and y > 0.0:
+        if self._in_strip(x) and y > 0.0:
             return "end of the strip beside the joint"
-        return f"end of tail {self.tail(x)}" if y > SAME_PLACE else f"shoulder {self.gap(x)}"
+        if y > SAME_PLACE:
+            return f"end of tail {self.tail(x)}"
+        return SHOULDERS if self.layout.rebate else f"shoulder {self.gap(x)}"
+
+    def _in_strip(self, x: float) -> bool:
+        """Whether X lies in a strip that runs on beside the joint, and is no part of a half tail."""
+        low, high = self.layout.walls
+        return (low and x < 0.0) or (high and x > self.layout.width)
+
+    def _level(self, up: int, point: Point) -> str:
+        """A face, or on the rebate that of a tail or of the strip beside the joint."""
+        x, _, z = point
+        if up > 0 or not self.layout.rebate or not at(z, self.layout.rebate):
+            return SHOW if up > 0 else INSIDE
+        return f"inside face of {'the strip beside the joint' if self._in_strip(x) else f'tail {self.tail(x)}'}"
 
     def nearest_flank(self, x: float, y: float) -> str:
         """ "3 left" for the nearest flank of either side."""
-        found = [
-            (abs(edge - x), tail.number, side)
-            for tail in self.layout.tails
-            for side, edge in zip((-1, 1), self.layout.tail_edges(tail, y), strict=True)
-        ]
-        _, number, side = min(found)
-        return f"{number} {self.hand(side)}"
+        near = min(self.layout.flanks, key=lambda flank: abs(flank.x(y) - x))
+        return f"{near.tail} {self.hand(near.side)}"
 
 
 @dataclass(frozen=True, eq=False)
@@ -163,11 +199,20 @@ class PinBoardFaces(_Faces):
             case 0, out, 0:
                 return self._faced(out, point)
             case side, 0, 0:
-                return self.edge(side)
+                return self._side(side, point)
             case 0, 0, up:
                 return self._across(up, point)
             case looks:
                 return self._leaning(looks, point)
+
+    def _side(self, side: int, point: Point) -> str:
+        """A face square to X: an edge, a square flank, the cheek beside a mitre, or the end of a hollow at an edge."""
+        x, y, z = point
+        if at(x, 0.0 if side < 0 else self.layout.width):
+            return self.edge(side)
+        if z < self.layout.rebate:
+            return f"undercut of socket floor {self.tail(x)}, {self.hand(-side)} end"
+        return self.beside_mitre(x) or f"flank {self.flank(x, y, -side)}"
 
     def _faced(self, out: int, point: Point) -> str:
         """A face that looks outward or inward: behind a lap, the end of a socket looks inward too."""
@@ -183,10 +228,11 @@ class PinBoardFaces(_Faces):
             case side, _, 0:
                 # The wood of a pin looks into the socket: a flank that looks toward X = W meets a tail's side toward 0.
                 return f"flank {self.flank(x, y, -side)}"
-            case 0, out, 1 if z < 0.0:
+            case 0, out, 1 if z < self.layout.rebate and not self.mitre(x):
                 return self._undercut(out, x)
             case 0, out, 1:
-                return f"chamfer of {self.pin(x)}, {'show' if out > 0 else 'inside'} side"
+                mitre = self.mitre(x) if out < 0 else None
+                return mitre or f"chamfer of {self.pin(x)}, {'show' if out > 0 else 'inside'} side"
             case side, _, 1:
                 return f"chamfer of {self.pin(x)}, {self.hand(side)} side"
         return UNNAMED
@@ -196,7 +242,7 @@ class PinBoardFaces(_Faces):
         x, _, z = point
         if up < 0:
             return FAR_END
-        if not z > SAME_PLACE:
+        if not z > self.layout.rebate + SAME_PLACE:
             return f"socket floor {self.tail(x)}"
         return RAW_END if self.layout.is_half_blind else f"end of {self.pin(x)}"
 

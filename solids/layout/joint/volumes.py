@@ -5,8 +5,8 @@ from __future__ import annotations
 import math
 
 from solids.base.polygons import area_of
-from solids.layout.joint.mitre import pin_strip, tail_strip
 from solids.layout.joint.shape.flanks import Gap, Tail
+from solids.layout.joint.shape.mitre import pin_strip, tail_strip
 from solids.layout.joint.shape.model import Layout
 from solids.layout.joint.shape.states import State
 

@@ -7,8 +7,8 @@ from collections.abc import Sequence
 
 from solids.base.geometry import PlanePoint, Point
 from solids.layout import Layout, State, Tail
-from solids.layout.joint.mitre import pin_strip
 from solids.layout.joint.shape.flanks import Flank, Gap
+from solids.layout.joint.shape.mitre import pin_strip
 from solids.model.boards.shapes import at_x, at_y, frustum, without_repeats
 from solids.model.kernel import Face
 

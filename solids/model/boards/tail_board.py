@@ -9,8 +9,8 @@ from typing import Literal
 from solids.base.geometry import PlanePoint, Point
 from solids.base.polygons import at_height
 from solids.layout import Layout, State, Tail
-from solids.layout.joint.mitre import tail_strip
 from solids.layout.joint.shape.flanks import Flank, Gap
+from solids.layout.joint.shape.mitre import tail_strip
 from solids.model.boards.shapes import at_x, at_y, frustum, without_repeats
 from solids.model.kernel import Face
 

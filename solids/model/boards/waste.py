@@ -10,8 +10,8 @@ from solids.base.geometry import PlanePoint
 from solids.base.polygons import Face, at_height, sides
 from solids.layout import Layout, State, Tail
 from solids.layout.box.model import BoardKind
-from solids.layout.joint.mitre import mitred_edges, pin_strip, tail_strip
 from solids.layout.joint.shape.flanks import Gap
+from solids.layout.joint.shape.mitre import mitred_edges, pin_strip, tail_strip
 from solids.model.boards.pin_board import end_of_socket, floor_stations, socket_walls
 from solids.model.boards.shapes import at_x, at_y, without_repeats
 from solids.model.boards.tail_board import flank_faces, flank_outline, shoulder, with_foot

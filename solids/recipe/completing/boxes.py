@@ -25,7 +25,7 @@ from solids.recipe.tables.box_resolved import (
     PanelKind,
     Rough,
     Side,
-    first_neck,
+    first_place,
     grooved_sides,
     moves_across,
 )
@@ -206,7 +206,7 @@ class _BoxChoices(BoxSizes):
         if height is not None and not self.problems:
             names = [name for name in CORNERS if not (self.above and end_of(name) == "back")]
             with suppress(RecipeError):  # what is wrong with the corners is reported once they are final
-                within = max(first_neck(self._corner(name, height)) for name in names)
+                within = max(first_place(self._corner(name, height), usual, width) for name in names)
         if within > usual:
             usual, rule = within, "within the first tail, so that it cuts no pin"
         return self._length(None, "box.groove.up", usual, rule)

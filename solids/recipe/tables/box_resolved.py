@@ -27,12 +27,19 @@ def grooved_sides(*, above: bool) -> tuple[Side, ...]:
     return tuple(side for side in SIDES if not (above and side == "back"))
 
 
-def first_neck(corner: Recipe) -> float:
-    """Where the neck of a corner's first tail begins, past any gap, chamfer and land."""
-    stretch = math.hypot(1.0, 1.0 / corner.slope_ratio)
+def first_place(corner: Recipe, up: float, width: float) -> float:
+    """How far from the reference edge a groove so wide may begin at a corner, if it would lie `up` from it: within the
+    mitred shoulder if that is wide enough, or past the start of the first tail's neck, with any gap, chamfer and
+    land. 0 where nothing stands in its way."""
+    listed, mitre = corner.listed, corner.mitre[0]
+    if mitre >= up + width + tol.LEAST_FEATURE or listed.edges[0] == "half tail":
+        return 0.0
+    ratio = listed.ratios[0] if listed.ratios else corner.slope_ratio
+    face = listed.faces[0][0] if listed.faces else mitre + corner.half_pins[0]
+    stretch = math.hypot(1.0, 1.0 / ratio)
     aside = abs(corner.flank_gap) * stretch + corner.entry_chamfer.width * stretch
     aside += tol.LEAST_FEATURE if corner.undercut.depth else 0.0
-    return corner.half_pin + corner.depth / corner.slope_ratio + aside
+    return face + corner.depth / ratio + aside
 
 
 MOVES_UNKNOWN = 0.0035
