@@ -19,6 +19,7 @@ from solids.model.kernel import volume_of
 from solids.proof.joint.corner import prove
 from solids.recipe import parse_recipe
 from tests import sections
+from tests.irregular_faults import PLANTS, codes_with
 from tests.model.by_slices import corner_volumes
 from tests.named_faces import check_names
 from tests.properties import meant_to_fail
@@ -166,3 +167,15 @@ def irregular(number: int) -> str:
         said = [finding.said for finding in proof.findings if finding.severity == "fail"]
         return f"wrong: {sorted(failing)}, not {sorted(meant_to_fail(layout))}: {said}"
     return "lets go" if layout.lets_go else "right"
+
+
+def planted(number: int) -> str:
+    """Plants one fault of 0.001 to 0.05 mm in an irregular joint and proves it: "found", or "missed"."""
+    dice = random.Random(number)
+    layout = irregular_layout(dice)
+    # Rarer faults are planted as often as those that any joint can have.
+    able = [kind for kind, (_, can) in PLANTS.items() if can(layout)]
+    kind = dice.choice([*able, *able[3:], *able[3:]])
+    by = dice.choice((-1, 1)) * dice.choice((0.001, 0.001, 0.001, 0.01, 0.05))
+    found = codes_with(layout, PLANTS[kind][0](layout, dice, by))
+    return f"found, {kind}" if found else f"missed: {kind} by {by}"

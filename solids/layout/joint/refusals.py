@@ -221,11 +221,12 @@ def _entry_chamfer_problems(layout: Layout) -> Iterable[Problem]:
     recipe, chamfer = layout.recipe, layout.recipe.entry_chamfer
     if not chamfer.width:
         return
-    neck = min(
+    spared = (
         (layout.tail_width(tail, 0.0) - tol.LEAST_FEATURE) / sum(flank.stretch for flank in tail.flanks)
         for tail in layout.tails
         if tail.flanks
     )
+    neck = min(spared, default=math.inf)
     widest = min(tol.CHAMFER_SHARE * layout.tail_thickness, neck, layout.land or math.inf)
     if chamfer.width > widest + tol.ROUNDING:
         reason = "a quarter of the thickness"

@@ -1,0 +1,82 @@
+"""Joints of which nothing is alike, on paper: closed forms against slices of the boards, one worked by hand, and what is
+refused."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+
+from solids.layout import Layout, lay_out
+from solids.layout.joint.volumes import joint_overlap, pin_board_volume, tail_board_volume
+from solids.recipe import parse_recipe
+from tests import sections
+from tests.model.by_slices import corner_volumes
+from tests.recipes import keys_of, problems
+
+BY_HAND = """\
+[joint]
+width = 100
+flanks = [[0, 0], [20, 18], [26, 28], [50, 50], [57, 56], [88, 85]]
+mitre = { other = 6 }
+[tail_board]
+thickness = 12
+length = 100
+proud = 0
+rebate = 2
+[pin_board]
+thickness = 10
+length = 50
+proud = 0
+"""
+"""A half tail at the reference edge, a square flank, one that runs outward, a rebate and a mitre at the other edge."""
+
+GIVEN: dict[str, tuple[str, ...]] = {
+    "by hand": (),
+    "tight": ("fit.flank_gap=-0.04",),
+    "loose": ("fit.flank_gap=0.06",),
+    "chamfered, hollow": ("entry_chamfer.width=1", "entry_chamfer.back=2", "undercut.depth=0.3", "undercut.land=1.5"),
+    "planed": ("finish.planing=0.3", "tail_board.proud=0.6", "pin_board.proud=0.5"),
+    "left proud": ("finish.ends=proud", "finish.chamfer=1", "tail_board.proud=2", "pin_board.proud=1.5"),
+    "half-blind": ("joint.kind=half-blind", "joint.lap=3", "joint.mitre={}", "undercut.depth=0.2", "undercut.land=1"),
+}
+
+
+def irregular(name: str) -> Layout:
+    return lay_out(parse_recipe(BY_HAND, "recipe", GIVEN[name]))
+
+
+@pytest.mark.parametrize("name", GIVEN)
+def test_volumes_are_what_slices_show(name: str) -> None:
+    layout = irregular(name)
+    for state in (layout.as_cut, layout.as_finished):
+        found = tail_board_volume(layout, state), pin_board_volume(layout, state)
+        assert found == pytest.approx(corner_volumes(layout, state), rel=1e-12)
+
+
+@pytest.mark.parametrize("name", GIVEN)
+def test_the_overlap_is_what_slices_show(name: str) -> None:
+    layout = irregular(name)
+    assert joint_overlap(layout) == pytest.approx(sections.overlap(layout), rel=1e-9, abs=1e-8)
+
+
+def test_volumes_by_hand() -> None:
+    """Tails are trapezia 10 deep, with (20 + 18)/2 = 19, (24 + 22)/2 = 23 and (31 + 29)/2 = 30 as mean widths. The
+    mitre is a wedge of 10 x 10 / 2 on a strip of 6."""
+    layout = irregular("by hand")
+    tails = 10 * (19 + 23 + 30)
+    assert tail_board_volume(layout, layout.as_cut) == pytest.approx(100 * 100 * 12 + 10 * tails + 6 * 50)
+    crown = 10 * (10 * (100 - 6) - tails) + 6 * 50
+    assert pin_board_volume(layout, layout.as_cut) == pytest.approx(10 * 100 * (50 + 2) + crown)
+    assert joint_overlap(layout) == 0.0
+
+
+def test_a_tight_overlap_by_hand() -> None:
+    """0.04 mm on each flank, 10 mm high, along 10 mm of depth, each longer by its own slope. A flush edge has none."""
+    leans = (2 / 10, 2 / 10, 0.0, -1 / 10, 3 / 10)
+    assert joint_overlap(irregular("tight")) == pytest.approx(0.04 * 10 * 10 * sum(math.hypot(1, x) for x in leans))
+
+
+def test_one_half_tail_from_edge_to_edge_is_refused_whatever_is_cut_into_it() -> None:
+    whole = ('joint.edges=["half tail", "half tail"]', "joint.tails=1", "entry_chamfer.width=0.5")
+    assert "joint.edges" in keys_of(problems(*whole))
