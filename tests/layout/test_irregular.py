@@ -1,5 +1,5 @@
-"""Joints of which nothing is alike, on paper: closed forms against slices of the boards, one worked by hand, and what is
-refused."""
+"""Joints of which nothing is alike, on paper: closed forms against slices of the boards, one worked by hand, and what
+is refused."""
 
 from __future__ import annotations
 
