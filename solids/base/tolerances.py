@@ -150,6 +150,10 @@ REBATE_SHARE = 0.25
 """The deepest rebate that registers the tails, as a share of the tail board's thickness. Common practice: more weakens
 the tails, and 1 to 3 mm is enough to feel."""
 
+REBATE_STEP = 1.0
+"""How much deeper than the rebate a groove must be where it goes on through a tail: no plough cuts a shallower one
+clean, and the tail would tear out. Common practice."""
+
 TITLE_LONGEST = 80
 """Longer titles make folder names that some file systems refuse."""
 

@@ -103,11 +103,13 @@ def _hidden_by(box: BoxLayout) -> str:
     """What keeps the ends of the groove out of sight, corner by corner."""
     closed = [corner for corner in box.corners.values() if not box.is_open(corner)]
     mitred = [corner for corner in closed if box.is_mitred(corner)]
-    others = [corner for corner in closed if corner not in mitred]
+    shallow = [corner for corner in closed if corner not in mitred and box.ends_at_rebate(corner)]
+    others = [corner for corner in closed if corner not in (*mitred, *shallow)]
     ways = {
         "stops in the tail boards and runs out in the sockets of the pin boards": not all(map(box.runs_out, others)),
         "is plugged where it would show": bool(plug_slabs(box)),
         "is hidden by the laps": any(box.runs_out(corner) and corner.layout.is_half_blind for corner in others),
         "runs from board to board within the mitred shoulder": bool(mitred),
+        "ends at the shoulder of the rebate": bool(shallow),
     }
     return "; elsewhere it ".join(way for way, is_so in ways.items() if is_so)

@@ -227,6 +227,10 @@ class BoxLayout:
         passes = any(low + least <= groove.up and groove.top <= high - least for low, high in spans)
         return passes and not self.is_open(corner)
 
+    def ends_at_rebate(self, corner: BoxCorner) -> bool:
+        """Whether the groove of the tail board is so shallow that it ends at the rebate's shoulder."""
+        return self.recipe.groove.depth <= corner.layout.rebate
+
     def stops(self, board: BoxBoard, corner: BoxCorner) -> bool:
         """Whether a board's groove stops in its wood at one end. That of a pin board ends in a socket."""
         runs_on = self.is_open(corner) or self.runs_out(corner) or self.is_mitred(corner)
@@ -234,7 +238,7 @@ class BoxLayout:
 
     def shows(self, corner: BoxCorner) -> bool:
         """Whether an open groove is visible at this corner of the finished box."""
-        hidden = corner.layout.is_half_blind or self.is_mitred(corner)
+        hidden = corner.layout.is_half_blind or self.is_mitred(corner) or self.ends_at_rebate(corner)
         return self.runs_out(corner) and self.recipe.groove.ends == "through" and not hidden
 
     def groove_reach(self, board: BoxBoard, corner: BoxCorner, state: State) -> float:

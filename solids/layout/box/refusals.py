@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from solids.base import tolerances as tol
-from solids.base.amounts import typed
+from solids.base.amounts import at_least, at_most, typed
 from solids.base.errors import Problem, RecipeError
 from solids.base.geometry import Span
 from solids.base.messages import Key, Words, message, renamed
@@ -59,6 +59,18 @@ def _groove_problems(box: BoxLayout) -> Iterator[Problem]:
         )
         yield Problem("box.groove.up", wrong, *_nearest_place(box))
     yield from _too_deep_for_joints(box)
+    yield from _step_on_rebate(box)
+
+
+def _step_on_rebate(box: BoxLayout) -> Iterator[Problem]:
+    """A groove a little deeper than the rebate leaves a step in the tails that no plough cuts clean."""
+    deep = box.recipe.groove.depth
+    rebates = [corner.layout.rebate for corner in _grooved_corners(box) if corner.layout.rebate]
+    if any(rebate < deep < rebate + tol.REBATE_STEP - tol.ROUNDING for rebate in rebates):
+        least, most = max(rebates) + tol.REBATE_STEP, min(rebates)
+        wrong = message("{} is only a little deeper than the rebate of {}", typed(deep), typed(most))
+        remedy = message("accepted is up to {}, or {} or more", at_most(most), at_least(least))
+        yield Problem("box.groove.depth", wrong, remedy, (at_least(least),))
 
 
 def _cut_by_groove(box: BoxLayout) -> list[CornerName]:
