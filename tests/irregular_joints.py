@@ -178,4 +178,4 @@ def planted(number: int) -> str:
     kind = dice.choice([*able, *able[3:], *able[3:]])
     by = dice.choice((-1, 1)) * dice.choice((0.001, 0.001, 0.001, 0.01, 0.05))
     found = codes_with(layout, PLANTS[kind][0](layout, dice, by))
-    return f"found, {kind}" if found else f"missed: {kind} by {by}"
+    return f"found: {kind}" if found else f"missed: {kind} by {by}"
