@@ -12,41 +12,14 @@ from solids.layout.joint.volumes import joint_overlap, pin_board_volume, tail_bo
 from solids.recipe import parse_recipe
 from tests import sections
 from tests.model.by_slices import corner_volumes
-from tests.recipes import keys_of, problems
-
-BY_HAND = """\
-[joint]
-width = 100
-flanks = [[0, 0], [20, 18], [26, 28], [50, 50], [57, 56], [88, 85]]
-mitre = { other = 6 }
-[tail_board]
-thickness = 12
-length = 100
-proud = 0
-rebate = 2
-[pin_board]
-thickness = 10
-length = 50
-proud = 0
-"""
-"""A half tail at the reference edge, a square flank, one that runs outward, a rebate and a mitre at the other edge."""
-
-GIVEN: dict[str, tuple[str, ...]] = {
-    "by hand": (),
-    "tight": ("fit.flank_gap=-0.04",),
-    "loose": ("fit.flank_gap=0.06",),
-    "chamfered, hollow": ("entry_chamfer.width=1", "entry_chamfer.back=2", "undercut.depth=0.3", "undercut.land=1.5"),
-    "planed": ("finish.planing=0.3", "tail_board.proud=0.6", "pin_board.proud=0.5"),
-    "left proud": ("finish.ends=proud", "finish.chamfer=1", "tail_board.proud=2", "pin_board.proud=1.5"),
-    "half-blind": ("joint.kind=half-blind", "joint.lap=3", "joint.mitre={}", "undercut.depth=0.2", "undercut.land=1"),
-}
+from tests.recipes import IRREGULAR, IRREGULAR_CASES, keys_of, problems
 
 
 def irregular(name: str) -> Layout:
-    return lay_out(parse_recipe(BY_HAND, "recipe", GIVEN[name]))
+    return lay_out(parse_recipe(IRREGULAR, "recipe", IRREGULAR_CASES[name]))
 
 
-@pytest.mark.parametrize("name", GIVEN)
+@pytest.mark.parametrize("name", IRREGULAR_CASES)
 def test_volumes_are_what_slices_show(name: str) -> None:
     layout = irregular(name)
     for state in (layout.as_cut, layout.as_finished):
@@ -54,7 +27,7 @@ def test_volumes_are_what_slices_show(name: str) -> None:
         assert found == pytest.approx(corner_volumes(layout, state), rel=1e-12)
 
 
-@pytest.mark.parametrize("name", GIVEN)
+@pytest.mark.parametrize("name", IRREGULAR_CASES)
 def test_the_overlap_is_what_slices_show(name: str) -> None:
     layout = irregular(name)
     assert joint_overlap(layout) == pytest.approx(sections.overlap(layout), rel=1e-9, abs=1e-8)
