@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import re
 import subprocess
 import sys
@@ -36,8 +37,11 @@ def test_the_readme_holds_its_two_commands_each_one_line() -> None:
 
 
 def test_the_readme_recipe_is_accepted_and_asks_for_no_more_than_it_says() -> None:
-    corner, box, marker = blocks("toml")
+    corner, uneven, box, marker = blocks("toml")
     assert lay_out(parse_recipe(corner)).width == 96
+    boards = "[tail_board]\nthickness = 10\n[pin_board]\nthickness = 12\n"
+    placed = lay_out(parse_recipe(f"{uneven}\n{boards}"))
+    assert (placed.ratios[-1], placed.tails[2].is_half) == (math.inf, True)
     assert lay_out_box(check_box(parse_toml(box, "the README"))).outside == (240, 160)
     asked = parse_recipe(f"{corner}\n{marker}").marker
     assert (asked.body, asked.slopes, asked.words) == ("waisted", (6.0, 8.0), "my name")

@@ -14,8 +14,10 @@ from solids.aids.making.modelling import surface_of
 from solids.aids.making.names import SAMPLE
 from solids.aids.making.plates import too_large
 from solids.aids.making.print_way import PrintWay, Takes, about_minutes, print_way, print_words, takes
+from solids.aids.making.slopes import slope_name
 from solids.aids.marking.template import marking_templates
 from solids.aids.marking.transfer_rest import transfer_rests
+from solids.aids.mitre_block.plan import NO_MITRE, mitre_blocks
 from solids.aids.paring_block.plan import paring_blocks
 from solids.aids.proof import SOUND_WALL, WALLS_OF_A_NOZZLE, prove_aid
 from solids.aids.saw_guides.plan import saw_guides
@@ -42,6 +44,7 @@ KINDS: tuple[AidKind, ...] = (
     AidKind("marking-template", marking_templates),
     AidKind("saw-guides", saw_guides),
     AidKind("paring-blocks", paring_blocks),
+    AidKind("mitre-block", mitre_blocks),
     AidKind("transfer-rest", transfer_rests),
     AidKind("cauls", cauls),
     AidKind("cnc-jig", cnc_jigs),
@@ -117,11 +120,13 @@ def make_aids(layout: Layout, asked: AidsAsked) -> Workshop:
     printing, units = layout.recipe.printing, layout.recipe.units
     wanted = asked.kinds
     made = [item for kind in (*KINDS, SHORT_BOARDS) if kind.name in wanted for item in kind.make(layout, printing)]
+    if "mitre-block" in asked.only and not any(layout.mitred):
+        made.append(NO_MITRE)
     if "marking-template" in wanted:
         # Slopes that are named alike are one.
-        for name, ratio in {_slope_name(ratio): ratio for ratio in asked.slopes}.items():
-            marker = replace(layout.recipe.marker, slopes=())
-            other = replace(layout, recipe=replace(layout.recipe, slope_ratio=ratio, marker=marker))
+        for name, ratio in {slope_name(ratio): ratio for ratio in asked.slopes}.items():
+            marker = replace(layout.recipe.marker, slopes=(ratio,))
+            other = replace(layout, recipe=replace(layout.recipe, marker=marker))
             templates = marking_templates(other, printing)
             made += [replace(item, name=f"{item.name}-{name}") for item in templates]
     made = [_on_the_bed(item, printing) for item in made]
@@ -169,11 +174,6 @@ def _no_room(item: Proved) -> Refusal:
         "It would stand where the tail board runs on beside this joint.",
         "Work to the gauged lines there, or take the same aid of a corner whose boards are alike in width.",
     )
-
-
-def _slope_name(ratio: float) -> str:
-    """What a template for another slope has in its name."""
-    return f"1-{ratio:.4g}".replace(".", "-")
 
 
 def _on_the_bed(item: Aid | Refusal, printing: Printing) -> Aid | Refusal:

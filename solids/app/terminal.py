@@ -160,19 +160,19 @@ def _print_joint(console: Console, kind: JointKind, told: _Told) -> None:
 def _numbers(plan: Layout, width: int) -> Numbers:
     """The drawing, the tables, and what is said below them."""
     from solids.bench.listing import (
-        TABLE_WORDS,
         bench_words,
         board_rows,
         chisel_rows,
         pin_rows,
         raw_end_rows,
+        table_words,
         tail_rows,
     )
     from solids.bench.sketch import sketch
     from solids.bench.worktime import time_words
 
     tables = tuple(rows(plan) for rows in (tail_rows, raw_end_rows, pin_rows, board_rows, chisel_rows))
-    below = TABLE_WORDS[plan.recipe.units], *bench_words(plan), time_words([plan])
+    below = table_words(plan), *bench_words(plan), time_words([plan])
     return tuple(sketch(plan, width, _charset())), tables, below
 
 

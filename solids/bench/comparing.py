@@ -21,6 +21,7 @@ from solids.bench.strength import Screening, screening
 from solids.bench.worktime import Minutes, piece_minutes
 from solids.layout import Layout, can_be_cut, frail_parts, place, tails_in_words, with_tails
 from solids.layout.assembly import assembly_of
+from solids.layout.joint.shape.slopes import all_slopes
 from solids.layout.plan import laid_out
 from solids.recipe.completing.corner.looks import LOOKS
 from solids.recipe.completing.shop import NO_SHOP, Shop
@@ -108,10 +109,10 @@ def _joint_tables(raw: Raw) -> list[Raw]:
 
 
 def _leave_to(look: str | None, joint: Raw) -> None:
-    """Takes out of a joint's table what a look chooses."""
+    """Takes out of a joint's table what a look chooses. Flanks that are given one by one fix the tails."""
     if look is None:
         return
-    for key in ("tails", "pin", "half_pin", "allow_thin_half_pin"):
+    for key in ("tails", "pin", "half_pin", "allow_thin_half_pin", "flanks"):
         joint.pop(key, None)
     if isinstance(joint.get("spacing"), list):
         del joint["spacing"]
@@ -121,27 +122,28 @@ def _leave_to(look: str | None, joint: Raw) -> None:
 def figures_of(layout: Layout) -> Figures:
     """The figures of one layout."""
     chisels, told = bench_of(layout).chisels, remarks(layout)
-    between = [fit.widest for fit in chisels if fit.where == BETWEEN_TAILS]
+    between = [fit.widest for fit in chisels if fit.where.startswith(BETWEEN_TAILS)]
+    sockets = [fit for fit in chisels if fit.board == "pin board"]
     return Figures(
         strength=screening(layout),
         hand=hand_work(layout),
         over_woods=wood_figures(layout),
         time=piece_minutes([layout]),
         widest_between_tails=min(between, default=None),
-        widest_in_sockets=min(fit.widest for fit in chisels if fit.board == "pin board"),
+        widest_in_sockets=min(sockets, key=lambda fit: (fit.is_open, fit.widest)).widest,
         own_chisels=tuple(
             width
             for width in sorted(layout.recipe.kit.chisels)
             if all(fit.is_open or width <= fit.widest + tol.ROUNDING for fit in chisels)
         ),
-        warnings=tuple(finding.code for finding in told if finding.severity != "fail"),
+        warnings=tuple(finding.code for finding in told if finding.severity == "warning"),
         failures=tuple(finding.said for finding in told if finding.severity == "fail"),
     )
 
 
 def with_other_tails(layout: Layout, counts: Iterable[int]) -> Iterator[Layout]:
     """The same joint with other numbers of tails, in its own spacing, and as it is where that is its number. Those that
-    are refused, or that no hand can cut, are left out; nothing comes where a list fixes the tails."""
+    are refused, or that no hand can cut, are left out; nothing else comes where a list fixes tails, pins or slopes."""
     for count in counts:
         recipe = with_tails(layout.recipe, count)
         if count == len(layout.tails):
@@ -189,7 +191,7 @@ def _row(candidate: Candidate) -> tuple[str, ...]:
     look = f" {candidate.look}" if candidate.look else ""
     return (
         f"{len(layout.tails)}{look}",
-        f"1:{layout.ratio:.4g}",
+        all_slopes(layout),
         bare_length(min(tail.width for tail in layout.tails), units),
         f"{figures.strength.glue_area / (645.16 if units == 'in' else 100):.2f}",
         _bare_load(woods.glued, force),

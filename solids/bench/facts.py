@@ -34,7 +34,7 @@ def _entry_chamfer(layout: Layout) -> Finding | None:
     c = layout.recipe.entry_chamfer.width
     if not layout.chamfer_reach:
         return None
-    lost = 100 * (layout.chamfer_reach * c / (layout.depth * layout.recipe.tail_board.thickness))
+    lost = 100 * (layout.chamfer_reach * c / (layout.depth * layout.tail_thickness))
     sentence = message(
         "The entry chamfer of {} ends {} short of the raw end and takes {:.1f} % of each flank's contact and glue. It "
         "does not change how the joint locks.",

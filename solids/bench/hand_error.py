@@ -10,10 +10,11 @@ Spoilt is a gap that shows, as no shaving is put back, or a half pin so tight th
 why the flanks are sawn a little fat.
 
 Without a shift both shares are exact. With g for the gap that the saw aims at, which is that of the recipe less what is
-left fat, and P(a, b) = Phi((b - g)/sigma) - Phi((a - g)/sigma):
+left fat, and P(a, b) = Phi((b - g)/sigma) - Phi((a - g)/sigma), of f flanks of which h are those of half pins (of n
+tails between two half pins, 2n and 2):
 
-- off the saw, P(-limit, 0.1 mm)^(2n);
-- after paring, P(-inf, 0.1 mm)^(2n - 2) P(-split, 0.1 mm)^2, as two of the 2n flanks are those of half pins.
+- off the saw, P(-limit, 0.1 mm)^f;
+- after paring, P(-inf, 0.1 mm)^(f - h) P(-split, 0.1 mm)^h.
 """
 
 from __future__ import annotations
@@ -37,6 +38,35 @@ RANDOM_SEED = 20_260
 
 
 @dataclass(frozen=True)
+class Flanks:
+    """The flanks of a joint as a hand saws them, left ones first. `moves` is how far each opens when the board shifts
+    by one standard deviation, normal to it; `half_pins` are the places in that list of those of half pins."""
+
+    moves: tuple[float, ...]
+    half_pins: tuple[int, ...]
+
+    @property
+    def count(self) -> int:
+        """f, how many there are."""
+        return len(self.moves)
+
+    @property
+    def splitting(self) -> int:
+        """h, how many of them are those of half pins."""
+        return len(self.half_pins)
+
+
+def flanks_of(layout: Layout) -> Flanks:
+    """Those of a layout. A shift in X moves a flank by its share normal to it."""
+    flanks = sorted(layout.flanks, key=lambda flank: flank.side)
+    beside = [flank for gap in layout.gaps if gap.is_half for flank in gap.flanks]
+    return Flanks(
+        moves=tuple(-flank.side * (layout.recipe.hand.shift / flank.stretch) for flank in flanks),
+        half_pins=tuple(place for place, flank in enumerate(flanks) if flank in beside),
+    )
+
+
+@dataclass(frozen=True)
 class HandWork:
     """The outcome for many joints by one hand. Lengths in mm; a negative gap is tight.
 
@@ -49,7 +79,6 @@ class HandWork:
 
     gap: float
     sigma: float
-    shift: float
     right: float
     pared: float
     widest: tuple[float, float]
@@ -67,50 +96,48 @@ class HandWork:
 
 
 def hand_work(layout: Layout) -> HandWork:
-    """How often a hand gets this joint right. A shift of a board in X moves each flank by its share normal to it."""
+    """How often a hand gets this joint right."""
     recipe = layout.recipe
-    shift = recipe.hand.shift / layout.flank_stretch
-    return estimate(len(layout.tails), recipe.flank_gap, recipe.hand.sigma, recipe.tight_limit, shift)
+    return estimate(flanks_of(layout), recipe.flank_gap, recipe.hand.sigma, recipe.tight_limit)
 
 
 @lru_cache(maxsize=64)  # the proof tells it and the report holds it; a trial of 100,000 joints is worth keeping
-def estimate(tails: int, gap: float, sigma: float, limit: float, shift: float = 0.0) -> HandWork:
+def estimate(flanks: Flanks, gap: float, sigma: float, limit: float) -> HandWork:
     """By formula where that is exact, else by simulation."""
-    return simulate(tails, gap, sigma, limit, shift) if shift else exact_estimate(tails, gap, sigma, limit)
+    return (simulate if any(flanks.moves) else exact_estimate)(flanks, gap, sigma, limit)
 
 
-def exact_estimate(tails: int, gap: float, sigma: float, limit: float) -> HandWork:
-    """The exact figures for a joint of n tails whose flanks err on their own; the worst of 2n is Phi^(2n)."""
+def exact_estimate(flanks: Flanks, gap: float, sigma: float, limit: float) -> HandWork:
+    """The exact figures for a joint whose flanks err on their own; the worst of f is Phi^f."""
     normal = NormalDist(gap, sigma)
-    half, most = (share ** (1 / (2 * tails)) for share in (0.5, 0.95))
-    fat, fat_pared = worth_leaving(lambda fat: share_pared(tails, gap - fat, sigma, limit), gap, limit)
+    half, most = (share ** (1 / flanks.count) for share in (0.5, 0.95))
+    fat, fat_pared = worth_leaving(lambda fat: share_pared(flanks, gap - fat, sigma, limit), gap, limit)
     return HandWork(
         gap=gap,
         sigma=sigma,
-        shift=0.0,
-        right=share_right(tails, gap, sigma, limit),
-        pared=share_pared(tails, gap, sigma, limit),
+        right=share_right(flanks, gap, sigma, limit),
+        pared=share_pared(flanks, gap, sigma, limit),
         widest=(normal.inv_cdf(half), normal.inv_cdf(most)),
         tightest=(normal.inv_cdf(1 - half), normal.inv_cdf(1 - most)),
         best_gap=best_gap(limit),
-        best_right=share_right(tails, best_gap(limit), sigma, limit),
+        best_right=share_right(flanks, best_gap(limit), sigma, limit),
         fat=fat,
         fat_pared=fat_pared,
         joints=0,
     )
 
 
-def share_right(tails: int, gap: float, sigma: float, limit: float) -> float:
-    """P(-limit, 0.1 mm)^(2n): the share of joints of n tails whose 2n flanks are all right off the saw."""
+def share_right(flanks: Flanks, gap: float, sigma: float, limit: float) -> float:
+    """P(-limit, 0.1 mm)^f: the share of joints whose flanks are all right off the saw."""
     normal = NormalDist(gap, sigma)
-    return float((normal.cdf(tol.GAP_SHOWS) - normal.cdf(-limit)) ** (2 * tails))
+    return float((normal.cdf(tol.GAP_SHOWS) - normal.cdf(-limit)) ** flanks.count)
 
 
-def share_pared(tails: int, gap: float, sigma: float, limit: float) -> float:
-    """P(-inf, 0.1 mm)^(2n - 2) P(-split, 0.1 mm)^2: the share of joints that are right after paring."""
+def share_pared(flanks: Flanks, gap: float, sigma: float, limit: float) -> float:
+    """P(-inf, 0.1 mm)^(f - h) P(-split, 0.1 mm)^h: the share of joints that are right after paring."""
     normal = NormalDist(gap, sigma)
     closed, splits = normal.cdf(tol.GAP_SHOWS), normal.cdf(-tol.SPLITS_AT * limit)
-    return float(closed ** (2 * tails - 2) * (closed - splits) ** 2)
+    return float(closed ** (flanks.count - flanks.splitting) * (closed - splits) ** flanks.splitting)
 
 
 def best_gap(limit: float) -> float:
@@ -128,26 +155,24 @@ def worth_leaving(share: Callable[[float], float], gap: float, limit: float) -> 
     return next((fat, right) for fat, right in tried if right >= enough)
 
 
-def simulate(tails: int, gap: float, sigma: float, limit: float, shift: float = 0.0, joints: int = TRIALS) -> HandWork:
+def simulate(flanks: Flanks, gap: float, sigma: float, limit: float, joints: int = TRIALS) -> HandWork:
     """Cuts many joints with errors drawn at random; the same arguments always give the same figures."""
     import numpy as np
 
     dice = np.random.default_rng(RANDOM_SEED)
-    flanks = dice.standard_normal((joints, 2, tails), dtype=np.float32)
-    flanks *= sigma
-    flanks += gap
-    if shift:
-        sides = np.array([[[1.0], [-1.0]]], np.float32)
-        flanks += dice.standard_normal((joints, 1, 1), dtype=np.float32) * np.float32(shift) * sides
-    widest, tightest = flanks.max(axis=(1, 2)), flanks.min(axis=(1, 2))
-    half_pins = np.minimum(flanks[:, 0, 0], flanks[:, 1, -1])
+    gaps = dice.standard_normal((joints, flanks.count), dtype=np.float32)
+    gaps *= sigma
+    gaps += gap
+    if any(flanks.moves):
+        gaps += dice.standard_normal((joints, 1), dtype=np.float32) * np.array(flanks.moves, np.float32)
+    widest, tightest = gaps.max(axis=1), gaps.min(axis=1)
+    half_pins = gaps[:, list(flanks.half_pins)].min(axis=1, initial=np.inf)
     wide, tight = np.quantile(widest, (0.5, 0.95)), np.quantile(tightest, (0.5, 0.05))
     pared = partial(_share_between, half_pins, widest, -tol.SPLITS_AT * limit)
     fat, fat_pared = worth_leaving(pared, gap, limit)
     return HandWork(
         gap=gap,
         sigma=sigma,
-        shift=shift,
         right=_share_between(tightest, widest, -limit, 0.0),
         pared=pared(0.0),
         widest=(float(wide[0]), float(wide[1])),

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator
+from functools import partial
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
@@ -22,10 +23,19 @@ from solids.base.lengths import (
     off_the_rule,
 )
 from solids.base.messages import Units, counted
-from solids.bench.place_words import place_words
-from solids.bench.settings import ChiselFit, bench_of, gauge_settings
-from solids.layout import Layout, Tail, tails_in_words
+from solids.bench.place_words import place_words, tails_told
+from solids.bench.settings import (
+    ChiselFit,
+    bench_of,
+    bevels,
+    gauge_settings,
+    mitre_lines,
+    mitred_shoulders,
+    who_has,
+)
+from solids.layout import Layout, Tail
 from solids.layout.assembly import Assembly
+from solids.layout.joint.shape.slopes import all_slopes, angle_words
 from solids.layout.joint.volumes import pin_board_volume, tail_board_volume
 
 if TYPE_CHECKING:
@@ -42,6 +52,14 @@ TABLE_WORDS: dict[Units, str] = {
 """What the tables do not say themselves."""
 
 
+def table_words(layout: Layout) -> str:
+    """The same, and from where the pin board's length runs where a rebate puts its baseline higher."""
+    words = TABLE_WORDS[layout.recipe.units]
+    if not layout.rebate:
+        return words
+    return f"{words} The pin board's runs from the tail board's inside face, {_size(layout, layout.rebate)} below it."
+
+
 def headline(layout: Layout) -> str:
     """The joint in one line, with its title."""
     return f"{layout.recipe.title}: {summary(layout)}"
@@ -49,11 +67,12 @@ def headline(layout: Layout) -> str:
 
 def summary(layout: Layout) -> str:
     """The joint in one line."""
-    recipe = layout.recipe
-    tails = tails_in_words(len(layout.tails))
-    slope = f"1:{layout.ratio:.4g} ({math.degrees(layout.slope_rad):.1f} degrees)"
-    width = format_length(layout.width, recipe.units, CALIPER)
-    return f"{recipe.kind} dovetail, {tails}, slope {slope}, {width} wide"
+    recipe, say = layout.recipe, partial(format_length, units=layout.recipe.units, reading=CALIPER)
+    slopes = f"{'slope' if len(layout.ratios) == 1 else 'slopes'} {all_slopes(layout)} ({angle_words(layout)})"
+    parts = [f"{recipe.kind} dovetail", tails_told(layout), slopes, f"{say(layout.width)} wide"]
+    parts += [f"rebate {say(layout.rebate)} deep"] if layout.rebate else []
+    parts += [f"shoulder mitred {say(each.width)} at the {each.edge}" for each in mitred_shoulders(layout)]
+    return ", ".join(parts)
 
 
 def summary_in_place(layout: Layout) -> str:
@@ -66,7 +85,7 @@ def tail_rows(layout: Layout) -> Rows:
     board; and its width at the baseline."""
     begins = "from line" if layout.below else "from edge"
     return ("tail", *heads_of(layout, begins, "to", "width", "at baseline")), [
-        (str(tail.number), *cells_of(layout, *_measured(layout, tail, layout.depth), layout.tail_width(tail, 0.0)))
+        (tail_name(tail), *cells_of(layout, *_measured(layout, tail, layout.depth), layout.tail_width(tail, 0.0)))
         for tail in layout.counted(layout.tails)
     ]
 
@@ -75,8 +94,13 @@ def raw_end_rows(layout: Layout) -> Rows:
     """Each tail on the raw end of the tail board, where it is knifed: wider than it shows, as the ends stand proud."""
     raw = layout.as_cut.tail_end
     return ("tail", *heads_of(layout, "on raw end from", "to", "width")), [
-        (str(tail.number), *cells_of(layout, *_measured(layout, tail, raw))) for tail in layout.counted(layout.tails)
+        (tail_name(tail), *cells_of(layout, *_measured(layout, tail, raw))) for tail in layout.counted(layout.tails)
     ]
+
+
+def tail_name(tail: Tail) -> str:
+    """ "3", or "1, half tail"."""
+    return f"{tail.number}, half tail" if tail.is_half else str(tail.number)
 
 
 def _measured(layout: Layout, tail: Tail, y: float) -> tuple[float, ...]:
@@ -85,13 +109,13 @@ def _measured(layout: Layout, tail: Tail, y: float) -> tuple[float, ...]:
 
 
 def pin_rows(layout: Layout) -> Rows:
-    """Each pin as cut, half pins first and last, and the gap between the tails that it goes into."""
+    """Each pin as cut, half pins among them, and the gap between the tails that it goes into."""
     raw = layout.as_cut.tail_end
-    last = len(layout.tails)
     widths = (layout.pin_widths(layout.depth), layout.pin_widths(0.0), layout.tail_board_gaps(raw))
-    rows = zip(*map(layout.counted, widths), strict=True)
+    rows = enumerate(zip(*map(layout.counted, (layout.gaps, *widths)), strict=True), 1)
     return ("pin", *heads_of(layout, "show face", "inside face", "gap at raw end")), [
-        (f"{i + 1}, half pin" if i in (0, last) else str(i + 1), *cells_of(layout, *row)) for i, row in enumerate(rows)
+        (f"{number}, half pin" if gap.is_half else str(number), *cells_of(layout, *sizes))
+        for number, (gap, *sizes) in rows
     ]
 
 
@@ -118,15 +142,32 @@ def board_rows(layout: Layout) -> Rows:
 
 
 def bench_words(layout: Layout) -> list[str]:
-    """What to set before a line is drawn: two gauges and the bevel."""
+    """What to set before a line is drawn: the gauges, and a bevel for each slope and for each board's mitre."""
     lines = [f"Gauge {_say(layout, gauge.setting)}: {gauge.lines}." for gauge in gauge_settings(layout)]
     return [
         *lines,
-        f"Bevel {math.degrees(layout.slope_rad):.1f} degrees, 1 in {layout.ratio:.4g}.",
+        *bevel_lines(layout),
         *by_eye_words(layout),
         *dividers_words(layout),
         *scale_words(layout),
     ]
+
+
+def bevel_lines(layout: Layout) -> Iterator[str]:
+    """Each bevel to set, with the flanks that have it where there are several, and the mitre's."""
+    told = bevels(layout)
+    for bevel, who in zip(told, who_has(told), strict=True):
+        which = f": {who}" if len(told) > 1 else ""
+        if math.isinf(bevel.ratio):
+            yield f"Square, no bevel{which}."
+            continue
+        outward = ", outward" if bevel.ratio < 0 else ""
+        yield f"Bevel {abs(bevel.degrees):.1f} degrees, 1 in {abs(bevel.ratio):.4g}{outward}{which}."
+    if len(told) > 1:
+        yield "Left and right are as seen on the tail board's show face, its raw end away from you."
+    if mitred_shoulders(layout):
+        for line in mitre_lines(layout):
+            yield f"Mitre on the {line.board}: {line.angle_words} to its faces."
 
 
 def by_eye_words(layout: Layout) -> Iterator[str]:
@@ -148,9 +189,11 @@ def dividers_words(layout: Layout) -> Iterator[str]:
 
 
 def pitch_of(layout: Layout) -> float | None:
-    """How far it is from each tail to the next; None where that is not the same all along, and for one tail."""
-    steps = {round(after.left - before.left, 6) for before, after in pairwise(layout.tails)}
-    return steps.pop() if len(steps) == 1 else None
+    """How far it is on the raw end from each tail to the next; None where that is not the same all along, for one tail,
+    and where a half tail begins at the edge."""
+    marks = [flank.x(layout.as_cut.tail_end) for tail in layout.tails if (flank := tail.flank(-1))]
+    steps = {round(after - before, 6) for before, after in pairwise(marks)}
+    return steps.pop() if len(steps) == 1 and len(marks) == len(layout.tails) else None
 
 
 def scale_words(layout: Layout) -> Iterator[str]:

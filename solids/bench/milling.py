@@ -14,6 +14,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from solids.base import tolerances as tol
+from solids.base.geometry import PlanePoint, Span
 from solids.base.lengths import CALIPER, FINEST, format_length, format_limits
 from solids.base.messages import Units
 from solids.layout import Layout
@@ -126,9 +127,9 @@ class Run:
 @dataclass(frozen=True)
 class Cut:
     """The cut of one board: the narrowest opening that a cutter must pass, with wood left on both lines (None where
-    every opening is open to the side); the depth; the number of acute inside corners and their angle; whether the
-    cutters are the maker's `own`; those that pass, thickest first; the width of the chisel for the corners, and whether
-    relief of the corners is asked for."""
+    every opening is open to the side); the depth; the number of acute inside corners and the angle of the sharpest;
+    whether the cutters are the maker's `own`; those that pass, thickest first; the width of the chisel for the corners,
+    and whether relief of the corners is asked for."""
 
     board: str
     opening: float | None
@@ -205,18 +206,49 @@ def relief_bite(diameter: float, corner_rad: float) -> float:
 
 
 def tail_board_cut(layout: Layout) -> Cut:
-    """The tail board lies flat and is cut through. It is narrowest to pass at the raw end."""
-    inner = layout.closed_gaps(layout.as_cut.tail_end)
-    board = layout.recipe.tail_board
-    opening = min(inner, default=None)
-    return _cut(layout, "tail board", opening, board.thickness, 2 * len(layout.tails), board.wood)
+    """The tail board lies flat and is cut through, from its inside face or the floor of its rebate. Between flanks that
+    lean alike on both sides it is narrowest to pass at the raw end."""
+    end, board = layout.as_cut.tail_end, layout.recipe.tail_board
+    openings = [_apart(gap.span(0.0), gap.span(end), end) for gap in layout.gaps if layout.is_closed(gap)]
+    return _cut(layout, "tail board", min(openings, default=None), board.thickness, _acute_corners(layout), board.wood)
 
 
 def pin_board_cut(layout: Layout) -> Cut:
-    """The pin board stands upright and is cut from its end. Its sockets are narrowest at the inside face."""
-    opening = min(right - left for left, right in (layout.socket_edges(tail, 0.0) for tail in layout.tails))
-    corners = 2 * len(layout.tails) if layout.is_half_blind else 0
-    return _cut(layout, "pin board", opening, layout.as_cut.pin_end, corners, layout.recipe.pin_board.wood)
+    """The pin board stands upright and is cut from its end. Between flanks that lean alike on both sides its sockets
+    are narrowest at the inside face. That of a half tail is open to the side."""
+    d, board = layout.depth, layout.recipe.pin_board
+    closed = [
+        (layout.socket_edges(tail, 0.0), layout.socket_edges(tail, d)) for tail in layout.tails if not tail.is_half
+    ]
+    opening = min((_apart(*edges, d) for edges in closed), default=None)
+    corners = _acute_corners(layout) if layout.is_half_blind else 0
+    return _cut(layout, "pin board", opening, layout.as_cut.pin_end - layout.rebate, corners, board.wood)
+
+
+def _acute_corners(layout: Layout) -> int:
+    """One for each flank that leans into its tail; at a square one the corner is square, and behind one that runs
+    outward it is blunt."""
+    return sum(flank.lean > 0 for flank in layout.flanks)
+
+
+def _apart(one: Span, other: Span, height: float) -> float:
+    """How far the two walls of an opening are from each other where they are nearest, from where it is open at two
+    planes that are `height` apart."""
+    (left, right), (left_end, right_end) = one, other
+    return min(
+        _from_wall((left, 0.0), right, right_end, height),
+        _from_wall((left_end, height), right, right_end, height),
+        _from_wall((right, 0.0), left, left_end, height),
+        _from_wall((right_end, height), left, left_end, height),
+    )
+
+
+def _from_wall(point: PlanePoint, foot: float, end: float, height: float) -> float:
+    """How far a point is from a wall that runs from (`foot`, 0) to (`end`, `height`)."""
+    x, y = point[0] - foot, point[1]
+    run = end - foot
+    share = min(max((x * run + y * height) / (run**2 + height**2), 0.0), 1.0)
+    return math.hypot(x - share * run, y - share * height)
 
 
 def groove_cutter(cutters: Sequence[float], width: float, depth: float) -> float | None:
@@ -232,7 +264,7 @@ def cuts(layout: Layout) -> tuple[Cut, Cut]:
 
 
 def _cut(layout: Layout, board: str, opening: float | None, depth: float, corners: int, wood: Wood) -> Cut:
-    angle = math.pi / 2 - layout.slope_rad
+    angle = math.pi / 2 - math.atan(1.0 / layout.ratios[0])
     kit, units = layout.recipe.kit, layout.recipe.units
     passing = tuple(
         CutterFit(

@@ -1,12 +1,22 @@
-"""Where a joint of a box is measured from, in sentences for every paper. A joint alone needs none."""
+"""The tails of a joint in words, and where a joint of a box is measured from, in sentences for every paper. A joint
+alone needs none."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 
 from solids.base.lengths import format_both
-from solids.layout import Layout
+from solids.layout import Layout, tails_in_words
 from solids.layout.box.kinds import and_so_on
+
+
+def tails_told(layout: Layout) -> str:
+    """ "4 tails", "3 tails (tail 1 a half tail)"."""
+    told, halves = tails_in_words(len(layout.tails)), sorted(tail.number for tail in layout.tails if tail.is_half)
+    if not halves:
+        return told
+    which = f"tail {halves[0]} a half tail" if len(halves) == 1 else f"tails {halves[0]} and {halves[1]} half tails"
+    return f"{told} ({which})"
 
 
 def measured_from(layout: Layout) -> str:

@@ -13,12 +13,12 @@ from functools import partial
 from solids.base import tolerances as tol
 from solids.base.amounts import at_least, at_most, fine, marked, most
 from solids.base.findings import Finding
-from solids.base.messages import Key, Words, message, renamed, series
+from solids.base.messages import Key, Words, capital, message, renamed, series
 from solids.base.parsing import parse_length
 from solids.base.sources import COMMON_PRACTICE, FROM_MEMORY, OWN_SIZES
 from solids.bench.cup import cup_warning
 from solids.bench.movement import mismatch_warning, step_warning
-from solids.bench.settings import bench_of
+from solids.bench.settings import EDGES, Bevel, bench_of, bevels, who_has
 from solids.bench.uneven import uneven_warning
 from solids.layout import (
     Frail,
@@ -26,7 +26,6 @@ from solids.layout import (
     frail_parts,
     holds,
     tails_in_words,
-    thinner_than_rule,
     usual_slopes,
     ways_to_hold,
     with_pins,
@@ -36,7 +35,7 @@ from solids.layout import (
 
 def remarks(layout: Layout) -> tuple[Finding, ...]:
     """What no hand can cut, which fails, and warnings about what is accepted as it stands."""
-    own = (_slope, _half_pins, _lap, _loose, _wide_tail, _planing, _knife, _chisels)
+    own = (_steep, _flat, _half_pins, _lap, _loose, _wide_tail, _planing, _knife, _chisels, _rebate_shows)
     checks = (*own, uneven_warning, cup_warning, mismatch_warning, step_warning)
     found = [finding for check in checks if (finding := check(layout))]
     return tuple(_meant(layout, each) for each in (*map(partial(_frail, layout), frail_parts(layout)), *found))
@@ -71,8 +70,9 @@ def _warning(
 def _frail(layout: Layout, frail: Frail) -> Finding:
     """A neck or pin too thin to be cut, or one that may break, with the nearest layouts that hold."""
     ways = ways_to_hold(layout)
-    what = message("neck of {} is", frail.place) if frail.part == "neck" else f"{frail.part}s are"
-    told = message("The {} {} wide, under {}: {}.", what, fine(frail.width), fine(frail.least), frail.why)
+    what = f"The neck of {frail.place}" if frail.part == "neck" else capital(frail.place)
+    verb = "are" if frail.is_all else "is"
+    told = message("{} {} {} wide, under {}: {}.", what, verb, fine(frail.width), fine(frail.least), frail.why)
     remedy = message("Take {}.", series(ways)) if ways else _fewer_or_wider(layout)
     code = f"thin-{frail.part.replace(' ', '-')}"
     found = _warning(code, told, frail.width, frail.least, remedy, place=frail.place)
@@ -84,15 +84,37 @@ def _fewer_or_wider(layout: Layout) -> Words:
     return message("Take fewer and wider tails ({}), or a wider board ({}).", tails, Key("joint.width"))
 
 
-def _slope(layout: Layout) -> Finding | None:
-    n = layout.ratio
-    if tol.USUAL_RATIO_STEEP <= n <= tol.USUAL_RATIO_FLAT:
+def _steep(layout: Layout) -> Finding | None:
+    """The steepest slope, where it is steeper than usual."""
+    bevel = bevels(layout)[0]
+    if bevel.ratio >= tol.USUAL_RATIO_STEEP:
         return None
-    words, limit = "flatter than the usual 1:5 to 1:8: it holds little", tol.USUAL_RATIO_FLAT
-    if n < tol.USUAL_RATIO_STEEP:
-        words = "steeper than the usual 1:5 to 1:8: the short grain at the corners of the tails may break"
-        limit = tol.USUAL_RATIO_STEEP
-    return _warning("slope", f"A slope of 1:{n:.3g} is {words}.", n, limit, _usual_slope(layout), unit="")
+    words = "steeper than the usual 1:5 to 1:8: the short grain at the corners of the tails may break"
+    return _unusual(layout, bevel, words, tol.USUAL_RATIO_STEEP)
+
+
+def _flat(layout: Layout) -> Finding | None:
+    """The flattest slope, where it is flatter than usual; a flank that is square, or runs outward, may hold nothing."""
+    bevel = bevels(layout)[-1]
+    if 0.0 < bevel.ratio <= tol.USUAL_RATIO_FLAT:
+        return None
+    if bevel.flanks[0].lean > 0.0:
+        return _unusual(layout, bevel, "flatter than the usual 1:5 to 1:8: it holds little", tol.USUAL_RATIO_FLAT)
+    runs = "square" if bevel.flanks[0].lean == 0.0 else "running outward"
+    told = f"A flank that is {runs} holds nothing by itself ({who_has(bevels(layout))[-1]}): the others hold the joint."
+    return Finding("slope", "note", told, place=bevel.flanks[0].name)
+
+
+def _unusual(layout: Layout, bevel: Bevel, words: str, limit: float) -> Finding:
+    """A slope out of the usual, with the flanks that have it where there are several."""
+    if len(layout.ratios) == 1:
+        sentence = f"A slope of 1:{bevel.ratio:.3g} is {words}."
+        return _warning("slope", sentence, bevel.ratio, limit, _usual_slope(layout), unit="")
+    who = who_has(bevels(layout))[layout.ratios.index(bevel.ratio)]
+    sentence = f"A slope of 1:{bevel.ratio:.3g} ({who}) is {words}."
+    key = Key("joint.flanks" if layout.recipe.listed.faces else "joint.slope")
+    remedy = message("Give it a slope from 1:{:g} to 1:{:g} ({}).", tol.USUAL_RATIO_STEEP, tol.USUAL_RATIO_FLAT, key)
+    return _warning("slope", sentence, bevel.ratio, limit, remedy, place=bevel.flanks[0].name, unit="")
 
 
 def _usual_slope(layout: Layout) -> Words:
@@ -103,7 +125,7 @@ def _usual_slope(layout: Layout) -> Words:
         if steepest == flattest:
             return message("Take a {} of 1:{:g}.", Key("joint.slope"), flattest)
         return message("Take {} from 1:{:g} to 1:{:g}.", Key("joint.slope"), steepest, flattest)
-    usual = min(max(layout.ratio, tol.USUAL_RATIO_STEEP), tol.USUAL_RATIO_FLAT)
+    usual = min(max(layout.ratios[0], tol.USUAL_RATIO_STEEP), tol.USUAL_RATIO_FLAT)
     ways = ways_to_hold(replace(layout, recipe=replace(layout.recipe, slope_ratio=usual)))
     if not ways:
         return message("Take fewer and wider tails ({}) first.", Key("joint.tails"))
@@ -111,11 +133,21 @@ def _usual_slope(layout: Layout) -> Words:
 
 
 def _half_pins(layout: Layout) -> Finding | None:
-    half_pin, limit = layout.recipe.half_pin, thinner_than_rule(layout.recipe)
-    if limit is None:
+    """The thinnest half pin at the finished face, where it breaks the rule: 5 mm or the inner pins, whichever is
+    more."""
+    widths, numbers = layout.tail_board_gaps(layout.depth), layout.counted(range(1, len(layout.gaps) + 1))
+    halves = list(zip(layout.of_half_pins(widths), layout.of_half_pins(numbers), strict=True))
+    inner = min(layout.of_full_pins(widths), default=0.0)
+    half_pin, number = min(halves, key=lambda half: round(half[0], 6), default=(math.inf, 0))
+    limit = max(inner, tol.HALF_PIN_LEAST)
+    slack = tol.ROUNDING if inner > tol.HALF_PIN_LEAST - tol.ROUNDING else -tol.ROUNDING
+    if half_pin > limit + slack:
         return None
-    told = "thinner than the rule, as you asked" if limit == tol.HALF_PIN_LEAST else "no wider than the pins"
-    words = f"The half pins of {{}} are {told}: they may split when the joint is driven home."
+    by_rule = limit <= tol.HALF_PIN_LEAST + tol.ROUNDING
+    told = "thinner than the rule, as you asked" if by_rule else "no wider than the pins"
+    alike = len({round(width, 6) for width, _ in halves}) == 1
+    what, verb, they = ("The half pins", "are", "they") if alike else (f"Half pin {number}", "is", "it")
+    words = f"{what} of {{}} {verb} {told}: {they} may split when the joint is driven home."
     remedy = message("Clamp across the width while you assemble, or widen {}.", Key("joint.half_pin"))
     return _warning("half-pin", message(words, fine(half_pin)), half_pin, limit, remedy)
 
@@ -175,17 +207,26 @@ def _planing(layout: Layout) -> Finding | None:
 def _knife(layout: Layout) -> Finding | None:
     """The knife must stand in the gap between two tails at the raw end to mark the pins."""
     knife = layout.recipe.kit.knife
-    gap = min(layout.tail_board_gaps(layout.as_cut.tail_end)[1:-1], default=math.inf)
-    if knife <= gap + tol.ROUNDING:
+    spans = zip(layout.gaps, layout.gap_spans(layout.as_cut.tail_end), strict=True)
+    gaps = [(right - left, gap) for gap, (left, right) in spans if not gap.is_half]
+    width, narrowest = min(gaps, key=lambda each: each[0], default=(math.inf, None))
+    if narrowest is None or knife <= width + tol.ROUNDING:
         return None
-    words = "Your knife of {} does not fit the gap of {} between tails at the raw end."
-    return _warning("knife", message(words, fine(knife), most(gap)), gap, knife, _wider_for_knife(layout, knife))
+    alike = len({round(width, 6) for width, _ in gaps}) == 1
+    low, high = sorted(flank.tail for flank in narrowest.flanks)
+    which = "tails" if alike else f"tails {low} and {high}"
+    told = message(
+        "Your knife of {} does not fit the gap of {} between {} at the raw end.", fine(knife), most(width), which
+    )
+    return _warning("knife", told, width, knife, _wider_for_knife(layout, knife))
 
 
 def _wider_for_knife(layout: Layout, knife: float) -> Words:
     """Pins that the knife passes between and with which the joint holds."""
     recipe = layout.recipe
-    enough = at_least(knife + 2 * recipe.tail_board.proud / layout.ratio)
+    if not recipe.listed.is_empty:
+        return "Take a thinner knife, or a wider gap there."
+    enough = at_least(knife + 2 * recipe.tail_board.proud * layout.flanks[0].lean)
     wider = with_pins(recipe, "joint.pin", parse_length(enough.said(recipe.units)))
     pins = message(", or a {} of {} or more", Key("joint.pin"), enough)
     return message("Take a thinner knife{}.", pins if holds(wider, groove=layout.groove) else "")
@@ -209,3 +250,19 @@ def _chisels(layout: Layout) -> Finding | None:
     sentence = f"None of your chisels fits {tightest.sockets}, {tightest.side}{others}."
     remedy = message("One of {} or less would fit; or {}.", at_most(tightest.widest), mend)
     return _warning("chisel", sentence, tightest.widest, min(layout.recipe.kit.chisels), remedy)
+
+
+def _rebate_shows(layout: Layout) -> Finding | None:
+    """At an edge of the corner that is not mitred the rebate shows as a step between the boards."""
+    edges = [name for name, mitre in zip(EDGES, layout.recipe.mitre, strict=True) if not mitre]
+    if not layout.rebate or not edges:
+        return None
+    where = "both edges" if len(edges) == len(EDGES) else f"the {edges[0]}"
+    sentence = message("The rebate shows at {} of the corner, as a step of {}.", where, fine(layout.rebate))
+    beside = [edge for edge, mitre in zip(layout.recipe.listed.edges, layout.recipe.mitre, strict=True) if not mitre]
+    if layout.is_half_blind or "half pin" not in beside:
+        return Finding("rebate", "note", sentence)
+    there = "there" if "half tail" not in beside else "beside the half pin"
+    enough = at_least(tol.HALF_PIN_LEAST)
+    remedy = message("A mitred shoulder ({}) of {} or more {} hides it.", Key("joint.mitre"), enough, there)
+    return Finding("rebate", "note", sentence, remedy=remedy)

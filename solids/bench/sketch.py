@@ -8,6 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from solids.layout import Layout
+from solids.layout.joint.shape.mitre import mitred_edges
 
 CELL_HEIGHT = 2.0
 LEAST_ROWS, BODY_ROWS = 3, 2
@@ -45,8 +46,9 @@ def _row(layout: Layout, y: float, columns: int, charset: Charset) -> str:
 
 
 def _samples(layout: Layout, y: float, count: int) -> list[bool]:
-    """Whether a tail stands at each of `count` points evenly spread over the width."""
-    edges = [layout.tail_edges(tail, y) for tail in layout.tails]
+    """Whether a tail, or the tail board's part of a mitred shoulder, shows at each of `count` points evenly spread over
+    the width."""
+    edges = [*(layout.tail_edges(tail, y) for tail in layout.tails), *mitred_edges(layout)]
     step = layout.width / count
     return [any(left <= (i + 0.5) * step < right for left, right in edges) for i in range(count)]
 

@@ -1,32 +1,37 @@
 """A screening of what a joint holds, to compare layouts with: never a design value.
 
 Strengths are averages of small clear pieces (Wood Handbook, FPL-GTR-282, 2021), without any factor of safety. Lengths
-are in mm, strengths in MPa, which is N/mm2. With n tails, slope 1:N, depth d and the tail board's thickness t:
+are in mm, strengths in MPa, which is N/mm2. With the depth d, the tails' thickness t (the tail board's less a rebate),
+and 1:N the slope of each flank, s = sqrt(1 + 1/N^2):
 
 A pull, in newtons, draws the tail board out of the pin board along its own length (-Y).
 
-- glue lines: the flanks' area times the shear strength of what gives first. The pull runs along the tail board's grain
-  and across the pin board's, whose fibres roll: rolling shear, 0.18 to 1/3 of the shear along the grain. It is told
-  with both ends of that range, the lower first. Glue is taken to be as strong as the wood.
+- glue lines: the area of all flanks, the sum of s t d, times the shear strength of what gives first. The pull runs
+  along the tail board's grain and across the pin board's, whose fibres roll: rolling shear, 0.18 to 1/3 of the shear
+  along the grain. It is told with both ends of that range, the lower first. Glue is taken to be as strong as the wood.
 - necks: their area times the bending strength, which stands for tension along the grain: a low estimate where no
   tension data are printed (Wood Handbook chapter 5, from memory).
 - corners: each flared corner is a wedge that its flank pushes along the grain. Every layer of it, of a height u across
-  the grain and a length N u along it, shears with p = P / (2 n t d) and is bent open with 3 p / N, while the flank's
-  sideways push k p presses it shut, k = (cos - mu sin)/(sin + mu cos). Shear, and what tension across the grain is
-  left, add up: P = 2 n t d / (1/f_v + max(0, 3/N - k)/f_t). At 1:3 and flatter k is the larger, and nothing opens.
-- crushing: the flanks' area times the compression across the grain of the softer wood, times sin + mu cos.
+  the grain and a length N u along it, shears with p, its flank's pull over t d, and is bent open with 3 p / N, while
+  the flank's sideways push k p presses it shut, k = (cos - mu sin)/(sin + mu cos). Shear, and what tension across the
+  grain is left, add up: P is the sum of t d / (1/f_v + max(0, 3/N - k)/f_t). At 1:3 and flatter k is the larger, and
+  nothing opens.
+- crushing: the sum of each flank's area times sin + mu cos, times the compression across the grain of the softer wood.
 - half pins: each is a beam that its flank pushes outward; it splits along the grain when its shear reaches 3 F/(2 d h).
+  With m flanks that carry a pull alike, P = m F / k, least for the first half pin that splits. Beside a half tail there
+  is none.
 
 Racking, in newton metres, turns one board about the corner's edge (X) against the other, which is how boxes fail.
 
 - glue lines: each flank is a patch of L = d s by t that is turned on the other about its middle; the stress is greatest
-  at its corners, T = f L t sqrt(L^2 + t^2) / 6. Its direction goes round, so somewhere it rolls the fibres of either
-  board: f is the rolling shear of the weaker wood.
+  at its corners, T = f L t sqrt(L^2 + t^2) / 6, and all flanks add up. Its direction goes round, so somewhere it rolls
+  the fibres of either board: f is the rolling shear of the weaker wood.
 - necks, and pins at half their depth, bend as beams of the height t and d: sum of b t^2 / 6 times the bending strength.
 
 Nothing is told of racking without glue: flanks then slide on each other, and how much play they have decides.
 
-Without glue the flanks carry a pull by bearing; with glue the flanks shear before they bear. Where glue lines let go,
+Without glue the flanks carry a pull by bearing, those that lean into their tails; square and outward ones are counted
+with nothing, though they may help by friction. With glue the flanks shear before they bear. Where glue lines let go,
 the joint still holds what it holds without glue.
 """
 
@@ -36,7 +41,8 @@ import math
 from dataclasses import dataclass
 
 from solids.layout import Layout
-from solids.layout.joint.volumes import flank_area
+from solids.layout.joint.shape.flanks import Flank
+from solids.layout.joint.volumes import flank_area, stretches
 from solids.wood import Strength
 
 FRICTION = 0.4
@@ -82,8 +88,8 @@ class WeakPart:
 class Screening:
     """What a joint holds with glue and without. `glue_area` (mm2) is long grain to long grain. `glued` and `dry` hold
     the ways to fail when it is pulled apart (N), `racked` those of a glued corner that is racked (N m), weakest first;
-    all are empty, and `half_pin_push_n` None, where a wood's strength is not known. `half_pin_push_n` is the outward
-    push that splits a half pin."""
+    all are empty where a wood's strength is not known. `half_pin_push_n` is the outward push that splits a half pin,
+    the weakest; None where no strength is known, and where there is no half pin."""
 
     glue_area: float
     glued: tuple[WeakPart, ...]
@@ -94,8 +100,7 @@ class Screening:
 
 def glue_area(layout: Layout) -> float:
     """The flanks that touch, long grain to long grain, less what the entry chamfer takes (mm2)."""
-    lost = 2 * len(layout.tails) * layout.chamfer_reach * layout.recipe.entry_chamfer.width * layout.flank_stretch
-    return flank_area(layout) - lost
+    return flank_area(layout) - stretches(layout) * layout.chamfer_reach * layout.recipe.entry_chamfer.width
 
 
 def screening(layout: Layout) -> Screening:
@@ -108,11 +113,12 @@ def screening(layout: Layout) -> Screening:
     least, most = (area * min(tails.shear_mpa, share * pins.shear_mpa) for share in rolling)
     glue = WeakPart("glue lines", least, most)
     necks = _one("necks", _neck_area(layout) * tails.bending_mpa, OF_THE_TAILS)
-    push = _half_pin_push(layout, pins)
     dry = [necks, _one("corners", _corners(layout, tails), OF_THE_TAILS)]
-    dry.append(_one("half pins", push * 2 * len(layout.tails) / _outward_share(layout)))
+    pushes = _half_pin_pushes(layout, pins)
+    splits = [push * len(_holding(layout)) / _outward_share(flank) for flank, push in pushes if flank.lean > 0]
+    dry += [_one("half pins", min(splits))] if splits else []
     if tails.compression_mpa is not None and pins.compression_mpa is not None:
-        crush = area * min(tails.compression_mpa, pins.compression_mpa) * _pull_share(layout)
+        crush = _bearing_area(layout) * min(tails.compression_mpa, pins.compression_mpa)
         dry.append(_one("flanks", crush, ", which crush"))
     weaker, turned = min(tails.shear_mpa, pins.shear_mpa), _turned_flanks(layout)
     bent = [
@@ -126,7 +132,7 @@ def screening(layout: Layout) -> Screening:
         glued=_weakest_first([glue, necks]),
         dry=_weakest_first(dry),
         racked=_weakest_first([twist, *bent]),
-        half_pin_push_n=push,
+        half_pin_push_n=min((push for _, push in pushes), default=None),
     )
 
 
@@ -139,16 +145,25 @@ def _weakest_first(parts: list[WeakPart]) -> tuple[WeakPart, ...]:
     return tuple(sorted(parts, key=lambda part: part.least))
 
 
+def _holding(layout: Layout) -> list[Flank]:
+    """The flanks that carry a pull by bearing: those that lean into their tails."""
+    return [flank for flank in layout.flanks if flank.lean > 0]
+
+
+def _glued_share(layout: Layout) -> float:
+    """The share of the flanks' area that the entry chamfer leaves."""
+    return glue_area(layout) / flank_area(layout)
+
+
 def _turned_flanks(layout: Layout) -> float:
     """What all flanks resist for each MPa at their corners when they are turned on each other (mm3)."""
-    long, thick = layout.depth * layout.flank_stretch, layout.recipe.tail_board.thickness
-    glued = glue_area(layout) / flank_area(layout)
-    return 2 * len(layout.tails) * glued * long * thick * math.hypot(long, thick) / 6
+    thick, lengths = layout.tail_thickness, [layout.depth * flank.stretch for flank in layout.flanks]
+    return _glued_share(layout) * math.fsum(long * thick * math.hypot(long, thick) / 6 for long in lengths)
 
 
 def _neck_bending(layout: Layout) -> float:
-    """Section modulus of all necks, bent across the tail board's thickness (mm3)."""
-    return _neck_area(layout) * layout.recipe.tail_board.thickness / 6
+    """Section modulus of all necks, bent across the tails' thickness (mm3)."""
+    return _neck_area(layout) * layout.tail_thickness / 6
 
 
 def _pin_bending(layout: Layout) -> float:
@@ -158,27 +173,36 @@ def _pin_bending(layout: Layout) -> float:
 
 def _neck_area(layout: Layout) -> float:
     """All necks together, at the baseline (mm2)."""
-    return sum(layout.tail_width(tail, 0.0) for tail in layout.tails) * layout.recipe.tail_board.thickness
+    return sum(layout.tail_width(tail, 0.0) for tail in layout.tails) * layout.tail_thickness
 
 
 def _corners(layout: Layout, wood: Strength) -> float:
-    grain_area = 2 * len(layout.tails) * layout.recipe.tail_board.thickness * layout.depth
+    """What the corners of all tails hold together (N)."""
     cross_tension = CROSS_TENSION_SHARE * wood.shear_mpa
-    opens = max(0.0, 3 / layout.ratio - _outward_share(layout))
-    return grain_area / (1 / wood.shear_mpa + opens / cross_tension)
+    opens = [max(0.0, 3 * flank.lean - _outward_share(flank)) for flank in _holding(layout)]
+    grain_area = layout.tail_thickness * layout.depth
+    return math.fsum(grain_area / (1 / wood.shear_mpa + share / cross_tension) for share in opens)
 
 
-def _half_pin_push(layout: Layout, wood: Strength) -> float:
-    middle = layout.pin_widths(layout.depth / 2)
-    return 2 / 3 * wood.shear_mpa * layout.depth * min(middle[0], middle[-1])
+def _half_pin_pushes(layout: Layout, wood: Strength) -> list[tuple[Flank, float]]:
+    """The flank beside each half pin, and the outward push that splits that (N)."""
+    widths = layout.pin_widths(layout.depth / 2)
+    halves = zip(layout.of_half_pins(layout.gaps), layout.of_half_pins(widths), strict=True)
+    return [(gap.flanks[0], 2 / 3 * wood.shear_mpa * layout.depth * width) for gap, width in halves]
 
 
-def _outward_share(layout: Layout) -> float:
+def _bearing_area(layout: Layout) -> float:
+    """The flanks that carry a pull, each by the pull that it gives for the force normal to it: sin + mu cos (mm2)."""
+    shares = (flank.stretch * _pull_share(flank) for flank in _holding(layout))
+    return _glued_share(layout) * layout.tail_thickness * layout.depth * math.fsum(shares)
+
+
+def _outward_share(flank: Flank) -> float:
     """How hard a flank pushes sideways for the pull that it carries: (cos - mu sin) / (sin + mu cos)."""
-    sine, cosine = math.sin(layout.slope_rad), math.cos(layout.slope_rad)
-    return (cosine - FRICTION * sine) / (sine + FRICTION * cosine)
+    sine, cosine = math.sin(flank.slope_rad), math.cos(flank.slope_rad)
+    return (cosine - FRICTION * sine) / _pull_share(flank)
 
 
-def _pull_share(layout: Layout) -> float:
+def _pull_share(flank: Flank) -> float:
     """The pull that a flank gives for the force normal to it: sin + mu cos."""
-    return math.sin(layout.slope_rad) + FRICTION * math.cos(layout.slope_rad)
+    return math.sin(flank.slope_rad) + FRICTION * math.cos(flank.slope_rad)

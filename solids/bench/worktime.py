@@ -25,7 +25,7 @@ from dataclasses import dataclass
 
 from solids.layout import Layout
 from solids.layout.assembly import Assembly
-from solids.layout.joint.volumes import socket_area
+from solids.layout.joint.volumes import socket_area, stretches
 
 SET_UP = 12.0
 """Sharpening, setting gauges and bevel, face marks. Once for a piece."""
@@ -46,6 +46,12 @@ CHOPPED_MM3_A_MINUTE = 1000.0
 FIT_A_FLANK = 0.5
 """Trying it dry, and paring where it shines."""
 
+REBATE = 6.0
+"""Setting the plane and planing one across the end of a board. Common practice."""
+
+MITRE_A_SHOULDER = 8.0
+"""Marking one on both boards, sawing it and paring it to a block. Common practice."""
+
 PRACTISED = 1 / 3
 """The share of these minutes that a practised hand needs: a drawer's corners then leave half an hour of the two hours
 for stock and groove."""
@@ -65,11 +71,12 @@ class WorkTime:
     sawing: float
     chopping: float
     fitting: float
+    shoulders: float
 
     @property
     def cutting(self) -> float:
         """The whole corner, once set up."""
-        return self.marking + self.sawing + self.chopping + self.fitting
+        return self.marking + self.sawing + self.chopping + self.fitting + self.shoulders
 
 
 @dataclass(frozen=True)
@@ -113,17 +120,17 @@ def time_words(corners: list[Layout]) -> str:
 
 def work_time(layout: Layout) -> WorkTime:
     """The time for one corner of this layout, once set up."""
-    recipe, cut, count = layout.recipe, layout.as_cut, len(layout.tails)
-    thick, flanks = recipe.tail_board.thickness, 2 * count
+    recipe, cut, count, gaps = layout.recipe, layout.as_cut, len(layout.tails), len(layout.gaps)
+    thick, flanks, stretched = layout.tail_thickness, len(layout.flanks), stretches(layout)
     hard_tails, hard_pins = (board.wood.density / MIDDLING_DENSITY for board in (recipe.tail_board, recipe.pin_board))
     tail_floors = sum(layout.tail_board_gaps(0.0)) * thick
     sockets = sum(socket_area(layout, tail, layout.depth) for tail in layout.tails)
-    tail_flanks = flanks * cut.tail_end * layout.flank_stretch * thick
-    pin_flanks = flanks * cut.pin_end * layout.flank_stretch * layout.depth
+    pins_long = cut.pin_end - layout.rebate
+    tail_flanks, pin_flanks = stretched * cut.tail_end * thick, stretched * pins_long * layout.depth
     tail_sawn, tail_pared = tail_flanks + tail_floors, tail_floors
-    cuts = 2 * flanks + count + 1
+    cuts = 2 * flanks + gaps
     if layout.is_half_blind:  # sawn at a slant, half-way; the rest is chopped, and the lap is a wall more to pare
-        pin_sawn, pin_chopped = pin_flanks / 2, sockets * cut.pin_end
+        pin_sawn, pin_chopped = pin_flanks / 2, sockets * pins_long
         pin_pared = sockets + sum(tail.width for tail in layout.tails) * thick
     else:
         pin_sawn, pin_chopped, pin_pared = pin_flanks + sockets, 0.0, sockets
@@ -131,8 +138,9 @@ def work_time(layout: Layout) -> WorkTime:
     return WorkTime(
         marking=MARK_A_CORNER + 2 * flanks * MARK_A_FLANK,
         sawing=cuts * SAW_A_CUT + (tail_sawn * hard_tails + pin_sawn * hard_pins) / SAWN_MM2_A_MINUTE,
-        chopping=(2 * count + 1) * CHOP_A_SOCKET
+        chopping=(count + gaps) * CHOP_A_SOCKET
         + (tail_pared * hard_tails + pin_pared * hard_pins) / PARED_MM2_A_MINUTE
         + pin_chopped * hard_pins / CHOPPED_MM3_A_MINUTE,
         fitting=flanks * FIT_A_FLANK,
+        shoulders=REBATE * bool(layout.rebate) + MITRE_A_SHOULDER * sum(map(bool, recipe.mitre)),
     )

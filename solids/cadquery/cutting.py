@@ -16,7 +16,8 @@ from solids.base import tolerances as tol
 from solids.base.errors import FaultError, InputError, KernelError
 from solids.base.geometry import Point, Span
 from solids.layout import Layout
-from solids.model.boards.waste import pin_board_waste, tail_board_waste
+from solids.layout.joint.shape.mitre import mitre_of
+from solids.model.boards.waste import mitre_waste, pin_board_waste, rebate_waste, tail_board_waste
 from solids.model.kernel import Solid, bounds, common, is_valid, solid_from_faces, volume_of
 from solids.model.kernel.shaping import cut, prism, rest
 
@@ -109,11 +110,11 @@ def _proud_of_inside(board: _Board) -> str:
 def _lacking(layout: Layout, board: _Board) -> str:
     """Wood that tails, pins, laps and the hollows behind them need, and that is not there."""
     recipe, hollow = layout.recipe, -layout.recipe.undercut.depth
-    high = recipe.tail_board.thickness
+    low, high = layout.rebate, recipe.tail_board.thickness
     if board.outside == 2:
-        need = _block((0.0, layout.width), (hollow, layout.depth), (0.0, high))
+        need = _block((0.0, layout.width), (hollow, layout.depth), (low, high))
     else:
-        need = _block((0.0, layout.width), (0.0, recipe.pin_board.thickness), (hollow, high))
+        need = _block((0.0, layout.width), (0.0, recipe.pin_board.thickness), (low + hollow, high))
     whole = volume_of(need)
     if abs(whole - math.fsum(map(volume_of, common(need, board.solid)))) <= tol.VOLUME_RELATIVE * whole:
         return ""
@@ -156,9 +157,10 @@ def _too_far(layout: Layout, tails: _Board, pins: _Board) -> list[str]:
 
 
 def _vanish(layout: Layout, widths: Sequence[float]) -> float:
-    """The Y where the first of some widths at Y = d has narrowed to nothing: those at the edges on one side only."""
-    first, *inner, last = widths
-    return layout.depth + layout.ratio * min(first, last, *(width / 2 for width in inner))
+    """The Y where the first of some widths at Y = d, in the order of the gaps, has narrowed to nothing; infinite where
+    none narrows."""
+    closing = ((width, sum(flank.lean for flank in gap.flanks)) for gap, width in zip(layout.gaps, widths, strict=True))
+    return layout.depth + min((width / lean for width, lean in closing if lean > 0.0), default=math.inf)
 
 
 # --- tools -------------------------------------------------------------------------------------------
@@ -170,13 +172,17 @@ def _past(end: float, most: float) -> float:
 
 
 def _tail_tools(layout: Layout, board: _Board) -> Tools:
-    """Between the tails, and beside the joint where the board is wider; in a half-blind joint also what the tails are
-    too long."""
+    """Between the tails, and beside the joint where the board is wider; the rebate; what a mitre takes; in a half-blind
+    joint also what the tails are too long."""
     (x0, _, z0), (x1, y1, z1) = board.reach
     d, top = layout.depth, z1 + AIR
     end = d if layout.is_half_blind else _past(max(y1, d), _vanish(layout, layout.tail_board_gaps(d)))
     state = replace(layout.as_cut, tail_end=end, show_z=top)
     tools = [solid_from_faces(faces) for faces in tail_board_waste(layout, state)]
+    if layout.rebate:
+        tools.append(solid_from_faces(rebate_waste(layout, state)))
+    sawn = replace(state, tail_end=max(end, mitre_of(layout).y(top)) + AIR)
+    tools += [solid_from_faces(faces) for faces in mitre_waste(layout, sawn, "tail board")]
     beside = [
         (low, high) for low, high in ((x0 - AIR, 0.0), (layout.width, x1 + AIR)) if high - low > AIR + tol.FACE_DEPARTS
     ]
@@ -187,12 +193,15 @@ def _tail_tools(layout: Layout, board: _Board) -> Tools:
 
 
 def _pin_tools(layout: Layout, board: _Board) -> Tools:
-    """The sockets, out through the show face, or to the lap."""
+    """The sockets, out through the show face, or to the lap; and what a mitre takes."""
     out, most = layout.as_cut.show_y, _vanish(layout, layout.pin_widths(layout.depth))
     if not layout.is_half_blind:
         out = _past(board.farthest_out, most)
-    state = replace(layout.as_cut, pin_end=board.reach[1][2] + AIR, show_y=out)
-    return [solid_from_faces(pin_board_waste(layout, state, tail)) for tail in layout.tails]
+    top = board.reach[1][2] + AIR
+    state = replace(layout.as_cut, pin_end=top, show_y=out)
+    sawn = replace(state, pin_end=max(top, mitre_of(layout).z(out) + AIR))
+    tools = [pin_board_waste(layout, state, tail) for tail in layout.tails]
+    return [solid_from_faces(faces) for faces in (*tools, *mitre_waste(layout, sawn, "pin board"))]
 
 
 # --- cutting, and what is proved of it ---------------------------------------------------------------

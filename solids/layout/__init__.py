@@ -11,7 +11,6 @@ from solids.layout.joint.refusals import (
     can_be_cut,
     holds,
     lay_out,
-    thinner_than_rule,
     ways_to_hold,
     with_layout_problems,
 )
@@ -35,7 +34,6 @@ __all__ = [
     "place",
     "tails_in_words",
     "take",
-    "thinner_than_rule",
     "usual_slopes",
     "ways_to_hold",
     "with_layout_problems",

@@ -11,7 +11,18 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from solids.layout.box.model import BoxBoard, BoxLayout
-from solids.layout.joint.faces import FAR_END, INSIDE, OTHER_EDGE, RAW_END, REFERENCE_EDGE, SHOW
+from solids.layout.joint.faces import (
+    FAR_END,
+    INSIDE,
+    OTHER_EDGE,
+    RAW_END,
+    REFERENCE_EDGE,
+    SHOULDERS,
+    SHOW,
+    PinBoardFaces,
+)
+from solids.layout.joint.shape.flanks import Flank
+from solids.layout.joint.shape.mitre import mitre_of, mitred_edges
 from solids.layout.joint.shape.model import Layout
 
 
@@ -60,7 +71,8 @@ def _end(layout: Layout, *, is_tail_board: bool) -> str:
     """The first of the faces at the raw end of a board."""
     if is_tail_board:
         return "end of tail 1"
-    return RAW_END if layout.is_half_blind else "end of half pin 1"
+    first = layout.counted(layout.gap_spans(layout.depth))[0]
+    return RAW_END if layout.is_half_blind else f"end of {PinBoardFaces(layout).pin(sum(first) / 2)}"
 
 
 def _of_end(layout: Layout, *, is_tail_board: bool, prefix: str = "") -> Iterator[Dimension]:
@@ -71,8 +83,12 @@ def _of_end(layout: Layout, *, is_tail_board: bool, prefix: str = "") -> Iterato
 def _of_tails(layout: Layout, prefix: str) -> Iterator[Dimension]:
     state = layout.as_cut
     end = f"{prefix}{_end(layout, is_tail_board=True)}"
-    yield Dimension(f"{prefix}gauge for the baseline", state.tail_end, f"{prefix}shoulder 1", (end,))
-    yield _slope(layout, prefix)
+    shoulder = SHOULDERS if layout.rebate else "shoulder 1"
+    yield Dimension(f"{prefix}gauge for the baseline", state.tail_end, f"{prefix}{shoulder}", (end,))
+    if layout.rebate:
+        yield Dimension(f"{prefix}depth of the rebate", layout.rebate, INSIDE, (f"{prefix}{INSIDE} of tail 1",))
+    yield from _mitres(layout, prefix, mitre_of(layout).on_tail_board)
+    yield from _slopes(layout, prefix)
     # The tail board may run on beside the joint at the reference edge, from which the pin board's own is measured.
     for name, tail, x in _flanks(layout, state.tail_end, socket=False):
         what = f"{prefix}flank {name} on the raw end"
@@ -82,23 +98,46 @@ def _of_tails(layout: Layout, prefix: str) -> Iterator[Dimension]:
 
 def _of_pins(layout: Layout, prefix: str) -> Iterator[Dimension]:
     end = f"{prefix}{_end(layout, is_tail_board=False)}"
-    yield Dimension(f"{prefix}gauge for the baseline", layout.as_cut.pin_end, f"{prefix}socket floor 1", (end,))
+    deep = layout.as_cut.pin_end - layout.rebate
+    yield Dimension(f"{prefix}gauge for the baseline", deep, f"{prefix}socket floor 1", (end,))
     if layout.is_half_blind:
         yield Dimension(f"{prefix}gauge for the sockets", layout.depth, INSIDE, (f"{prefix}lap 1",))
-    yield _slope(layout, prefix)
+    yield from _mitres(layout, prefix, mitre_of(layout).on_pin_board)
+    yield from _slopes(layout, prefix)
     for name, _, x in _flanks(layout, 0.0, socket=True):
         what = f"{prefix}flank {name} at the inside face"
         yield Dimension(what, x, REFERENCE_EDGE, (f"{prefix}flank {name}", INSIDE))
 
 
-def _slope(layout: Layout, prefix: str) -> Dimension:
-    """The angle between a flank and the reference edge, both planes; in one joint all flanks have one slope."""
-    return Dimension(f"{prefix}slope", layout.slope_rad, REFERENCE_EDGE, (f"{prefix}flank 1 left",), is_angle=True)
+def _mitres(layout: Layout, prefix: str, angle: float) -> Iterator[Dimension]:
+    """The angle between each mitre and the inside face."""
+    names = PinBoardFaces(layout)
+    for low, high in mitred_edges(layout):
+        mitre = names.mitre((low + high) / 2)
+        yield Dimension(f"{prefix}angle of the {mitre}", angle, INSIDE, (f"{prefix}{mitre}",), is_angle=True)
+
+
+def _slopes(layout: Layout, prefix: str) -> Iterator[Dimension]:
+    """The angle between a flank and the reference edge, both planes: of the first flank where all have one slope, else
+    of each that is not square."""
+    flanks = [(_name(layout, flank), flank) for flank in layout.counted(layout.flanks)]
+    if len(layout.ratios) == 1:
+        (name, first), *_ = flanks
+        yield Dimension(f"{prefix}slope", first.slope_rad, REFERENCE_EDGE, (f"{prefix}flank {name}",), is_angle=True)
+        return
+    for name, flank in flanks:
+        if flank.slope_rad:
+            what = f"{prefix}slope of flank {name}"
+            yield Dimension(what, abs(flank.slope_rad), REFERENCE_EDGE, (f"{prefix}flank {name}",), is_angle=True)
 
 
 def _flanks(layout: Layout, y: float, *, socket: bool) -> Iterator[tuple[str, int, float]]:
     """The flanks at Y = y in the order in which a maker counts them: name, tail, distance from the reference edge."""
-    for tail in layout.counted(layout.tails):
-        edges = layout.socket_edges(tail, y) if socket else layout.tail_edges(tail, y)
-        for side, x in zip(("left", "right"), layout.measured(*edges), strict=True):
-            yield f"{tail.number} {side}", tail.number, x
+    for flank in layout.counted(layout.flanks):
+        (x,) = layout.measured(layout.socket_x(flank, y) if socket else flank.x(y))
+        yield _name(layout, flank), flank.tail, x
+
+
+def _name(layout: Layout, flank: Flank) -> str:
+    """ "3 left", left being toward the reference edge."""
+    return f"{flank.tail} {'left' if (flank.side < 0) != layout.mirrored else 'right'}"

@@ -24,6 +24,7 @@ from solids.layout import Layout
 from solids.model.kernel import volume_of
 from solids.recipe.tables.resolved import Printing
 from tests.aids.helpers import PRINTING
+from tests.aids.irregular import mitred
 from tests.corners import CASES, PRESETS, case, job_of, layout_of
 from tests.sampling import few
 
@@ -110,7 +111,7 @@ def test_the_remedy_of_the_comb_is_one() -> None:
 
 @pytest.mark.parametrize("kind", KINDS, ids=KIND_NAMES)
 def test_only_what_is_asked_for_is_made(kind: catalogue.AidKind) -> None:
-    layout = layout_of()
+    layout = mitred() if kind.name == "mitre-block" else layout_of()
     workshop = make_aids(layout, AidsAsked((kind.name,)))
     made = kind.make(layout, layout.recipe.printing)
     assert named(workshop) == tuple(item.name for item in made if isinstance(item, Aid))
@@ -224,7 +225,9 @@ def bed_in(remedy: str) -> str:
     return f"print.bed={found[1] or [float(found[2])] * 2}"
 
 
-@pytest.mark.parametrize("kind", [name for name in KIND_NAMES if name not in ("cnc-jig", "marking-template")])
+@pytest.mark.parametrize(
+    "kind", [name for name in KIND_NAMES if name not in ("cnc-jig", "marking-template", "mitre-block")]
+)
 def test_on_a_bed_of_the_size_that_a_refusal_names_the_aid_is_made(kind: str) -> None:
     refused = make_aids(layout_of("tool-tray", "print.bed=[20, 20]"), AidsAsked((kind,))).refused
     assert refused

@@ -76,7 +76,7 @@ def test_seams_lie_between_pads_where_there_is_room() -> None:
     ]
     assert len(pads) == 8
     widths = sorted(max(x for x, _, _ in pad[0]) - min(x for x, _, _ in pad[0]) for pad in pads)
-    full = 5.0 - 2 * (0.3 + layout.recipe.tail_board.proud / layout.ratio)
+    full = 5.0 - 2 * (0.3 + layout.recipe.tail_board.proud / layout.ratios[0])
     assert widths[:6] == pytest.approx([full] * 6), "no pad between the half pins is cut"
 
 

@@ -51,7 +51,7 @@ def refusals_of(layout: Layout, printing: Printing = WIDE) -> list[Refusal]:
 
 def sockets(layout: Layout) -> list[Polygon]:
     """In XY, from the inside face to the show face or the lap, from the recipe's numbers alone."""
-    d, n, g = layout.depth, layout.ratio, layout.flank_shift
+    d, n, g = layout.depth, layout.ratios[0], layout.shift(layout.flanks[0])
     return [
         Polygon([(t.left + d / n - g, 0), (t.right - d / n + g, 0), (t.right + g, d), (t.left - g, d)])
         for t in layout.tails
@@ -124,7 +124,7 @@ def test_the_cutter_clears_the_socket_and_nothing_else_of_the_board(preset: str,
         assert socket.buffer(0.01).contains(cleared)
         missed = socket.difference(cleared.buffer(0.01))
         # Only the corners at a lap stay as round as the cutter, from where it touches one side to where the other.
-        touches = cutter / 2 * (layout.flank_stretch + 1 / layout.ratio)
+        touches = cutter / 2 * (layout.flanks[0].stretch + 1 / layout.ratios[0])
         corners = [Point(x, y) for x, y in socket.exterior.coords if y > 0] if layout.is_half_blind else []
         rounds = shapely.union_all([corner.buffer(touches) for corner in corners])
         assert missed.difference(rounds).area == 0.0

@@ -124,7 +124,7 @@ def test_the_tail_is_as_large_as_the_first_of_the_joint() -> None:
     faces = faces_in_place(coupons_of(layout)["coupon-tail"])
     end = layout.recipe.pin_board.thickness + layout.recipe.tail_board.proud
     tip = [point[0] for face in faces for point in face[0] if abs(point[1] - end) < 1e-9]
-    widest = layout.tails[0].width + 2 * layout.recipe.tail_board.proud / layout.ratio
+    widest = layout.tails[0].width + 2 * layout.recipe.tail_board.proud / layout.ratios[0]
     assert max(tip) - min(tip) == pytest.approx(widest, abs=1e-9)
     assert min(point[1] for face in faces for point in face[0]) == pytest.approx(-15.0)
 

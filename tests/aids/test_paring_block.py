@@ -174,7 +174,7 @@ def test_a_thin_half_pin_shortens_the_hook_so_that_it_stays_on_waste() -> None:
         points = points_of(made(layout)[name])
         axis, end = (1, layout.as_cut.tail_end) if "tails" in name else (2, layout.as_cut.pin_end)
         widest = points[points[:, axis] > end - 1e-6][:, 0].max()
-        assert 2.0 < widest < 3.0 - 0.5 / layout.ratio
+        assert 2.0 < widest < 3.0 - 0.5 / layout.ratios[0]
 
 
 def test_turned_over_its_fence_lies_at_the_other_edge() -> None:

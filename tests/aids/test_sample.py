@@ -103,7 +103,7 @@ def test_the_volume_of_a_half_blind_pin_board_by_hand() -> None:
     the lap by the clearance, 0.2 mm."""
     layout = layout_of("drawer-front")
     tails, pins = samples_of(layout)
-    d, n = layout.depth, layout.ratio
+    d, n = layout.depth, layout.ratios[0]
     deep, up = layout.recipe.pin_board.thickness, layout.recipe.tail_board.thickness + layout.recipe.pin_board.proud
     sockets = sum(d * tail.width - d**2 / n + 2 * d * 0.2 * math.hypot(1, 1 / n) for tail in layout.tails)
     whole = deep * layout.width * 25 + up * (deep * layout.width - sockets)

@@ -15,6 +15,7 @@ from solids.aids.saw_guides.plan import saw_guides
 from solids.base.cautions import CAUTIONS
 from solids.base.messages import said
 from solids.layout import Layout
+from solids.layout.joint.shape.placing import place
 from solids.model.corner import make_corner
 from solids.model.kernel import Face, common, faces_of, volume_of
 from solids.model.kernel.shaping import placed, prism
@@ -233,7 +234,7 @@ def test_a_guide_that_stands_off_its_face_or_its_end_is_caught() -> None:
 @pytest.mark.usefixtures("unlettered")
 def test_a_guide_made_for_another_slope_is_caught() -> None:
     layout = layout_of()
-    other = made(replace(layout, recipe=replace(layout.recipe, slope_ratio=7.3)))
+    other = made(place(replace(layout.recipe, slope_ratio=7.3)))
     for name in NAMES[:2]:
         right = made(layout)[name]
         assert failing(first_use(right, 0, 0, 0)) == set()

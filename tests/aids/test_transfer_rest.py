@@ -93,7 +93,7 @@ def test_the_lip_stops_the_tail_board_on_its_way_out_and_lets_it_back() -> None:
 def test_the_knife_has_room_along_the_first_flank(preset: str, knife: float) -> None:
     layout = layout_of(preset, f"kit.knife={knife}")
     body, end = in_place(rest_of(layout)), layout.as_cut.pin_end
-    d, n, left = layout.depth, layout.ratio, layout.tails[0].left
+    d, n, left = layout.depth, layout.ratios[0], layout.tails[0].left
     foot, tip, room = left + d / n, left, 1.0 + knife
     strip = [(foot - room, 0.0), (foot, 0.0), (tip, d), (tip - room, d)]
     assert shared(body, extrude(strip, end, end + 50.0)) < 1e-9

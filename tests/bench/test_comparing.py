@@ -24,7 +24,7 @@ from solids.bench.comparing import (
     figures_of,
     slopes_in,
 )
-from solids.bench.hand_error import hand_work, share_right
+from solids.bench.hand_error import Flanks, hand_work, share_right
 from solids.bench.remarks import remarks
 from solids.bench.settings import bench_of
 from solids.bench.strength import screening
@@ -54,7 +54,14 @@ def test_rows_go_through_the_tails_for_one_slope_after_the_other() -> None:
         (3, "1:6"),
         (4, "1:6"),
     ]
-    assert [(len(c.layout.tails), c.layout.ratio) for c in found] == [(5, 8), (3, 8), (4, 8), (5, 6), (3, 6), (4, 6)]
+    assert [(len(c.layout.tails), c.layout.flanks[0].ratio) for c in found] == [
+        (5, 8),
+        (3, 8),
+        (4, 8),
+        (5, 6),
+        (3, 6),
+        (4, 6),
+    ]
 
 
 def test_an_empty_list_keeps_what_the_recipe_says() -> None:
@@ -62,9 +69,9 @@ def test_an_empty_list_keeps_what_the_recipe_says() -> None:
     assert (own.tails, own.slope, own.refusal) == (None, None, "")
     assert own.layout == lay_out(read_recipe(TRAY))
     by_slope = compare(TRAY, [], [], ["1:5", "1:9"])
-    assert [(len(c.layout.tails), c.layout.ratio) for c in by_slope] == [(4, 5), (4, 9)]
+    assert [(len(c.layout.tails), c.layout.flanks[0].ratio) for c in by_slope] == [(4, 5), (4, 9)]
     by_tails = compare(TRAY, [], [2, 3], [])
-    assert [(len(c.layout.tails), c.layout.ratio) for c in by_tails] == [(2, 7), (3, 7)]
+    assert [(len(c.layout.tails), c.layout.flanks[0].ratio) for c in by_tails] == [(2, 7), (3, 7)]
 
 
 def test_what_is_tried_goes_before_what_is_overridden() -> None:
@@ -76,7 +83,7 @@ def test_what_is_tried_goes_before_what_is_overridden() -> None:
 def test_a_slope_in_degrees_may_be_tried() -> None:
     """1:7 is atan(1/7) = 8.130 degrees."""
     (tried,) = compare(TRAY, [], [], ["8.130102 deg"])
-    assert tried.layout.ratio == pytest.approx(7, abs=1e-5)
+    assert tried.layout.flanks[0].ratio == pytest.approx(7, abs=1e-5)
 
 
 def test_a_file_does_as_well_as_a_preset(tmp_path: Path) -> None:
@@ -260,7 +267,7 @@ def test_where_no_wood_is_named_the_figures_are_ranges_over_common_woods(tmp_pat
     found = compare(str(bare), [], [4, 3], ["1:8"])
     row, area = cells(found[0]), 960 * math.sqrt(65) / 8
     assert row["glued kN"] == f"{area * 6.21 * 0.18 / 1000:.2g}-{area * 16.06 / 3 / 1000:.2g}" == "1.1-5.2"
-    shares = [100 * share_right(4, 0.0, 0.05, limit) for limit in (0.05, 0.1)]
+    shares = [100 * share_right(Flanks((0.0,) * 8, (0, 7)), 0.0, 0.05, limit) for limit in (0.05, 0.1)]
     assert row["right %"] == "-".join(f"{share:.0f}" for share in shares)
     assert row["min"] == f"{found[0].figures.time.least:.0f}-{found[0].figures.time.most:.0f}"
     assert compare_notes(found) == [

@@ -16,6 +16,7 @@ from solids.base.tolerances import FAT_STEP, FAT_WORTH, GAP_SHOWS, TIGHT_HARD, T
 from solids.bench.facts import facts
 from solids.bench.hand_error import (
     TRIALS,
+    Flanks,
     best_gap,
     estimate,
     exact_estimate,
@@ -60,6 +61,11 @@ def worst_by_scipy(tails: int, gap: float, sigma: float, shift: float, share: fl
     )
 
 
+def even(tails: int, shift: float = 0.0) -> Flanks:
+    """Those of n tails between two half pins, all of which a shift moves alike: left ones open, right ones close."""
+    return Flanks((shift,) * tails + (-shift,) * tails, (0, 2 * tails - 1))
+
+
 # --- the formula ------------------------------------------------------------------------------------------
 
 
@@ -67,13 +73,13 @@ def worst_by_scipy(tails: int, gap: float, sigma: float, shift: float, share: fl
 def test_the_formula_is_the_power_of_one_flanks_chance(tails: int, gap: float, sigma: float, limit: float) -> None:
     """(Phi((0.1 - g)/sigma) - Phi((-limit - g)/sigma))^(2n)."""
     one = stats.norm.cdf((0.1 - gap) / sigma) - stats.norm.cdf((-limit - gap) / sigma)
-    assert share_right(tails, gap, sigma, limit) == pytest.approx(one ** (2 * tails), rel=1e-12)
-    assert exact_estimate(tails, gap, sigma, limit).right == pytest.approx(one ** (2 * tails), rel=1e-12)
+    assert share_right(even(tails), gap, sigma, limit) == pytest.approx(one ** (2 * tails), rel=1e-12)
+    assert exact_estimate(even(tails), gap, sigma, limit).right == pytest.approx(one ** (2 * tails), rel=1e-12)
 
 
 @pytest.mark.parametrize(("tails", "gap", "sigma", "limit"), HANDS)
 def test_the_worst_flanks_are_quantiles_of_the_extremes(tails: int, gap: float, sigma: float, limit: float) -> None:
-    found = exact_estimate(tails, gap, sigma, limit)
+    found = exact_estimate(even(tails), gap, sigma, limit)
     hand = stats.norm(gap, sigma)
     for w, share in zip(found.widest, (0.5, 0.95), strict=True):
         assert hand.cdf(w) ** (2 * tails) == pytest.approx(share)
@@ -82,9 +88,9 @@ def test_the_worst_flanks_are_quantiles_of_the_extremes(tails: int, gap: float, 
 
 
 def test_a_sure_hand_is_always_right_and_a_wild_one_hardly_ever() -> None:
-    assert share_right(4, 0.0, 1e-4, 0.05) == pytest.approx(1)
-    assert share_right(4, 0.0, 5.0, 0.05) == pytest.approx(0, abs=1e-12)
-    assert share_right(4, GAP_SHOWS, 1e-6, 0.05) == pytest.approx(0.5**8)
+    assert share_right(even(4), 0.0, 1e-4, 0.05) == pytest.approx(1)
+    assert share_right(even(4), 0.0, 5.0, 0.05) == pytest.approx(0, abs=1e-12)
+    assert share_right(even(4), GAP_SHOWS, 1e-6, 0.05) == pytest.approx(0.5**8)
 
 
 # --- the trial ---------------------------------------------------------------------------------------------
@@ -97,13 +103,13 @@ def spread(share: float, joints: int) -> float:
 
 def test_a_hundred_thousand_joints_are_tried() -> None:
     assert TRIALS == 100_000
-    assert simulate(2, 0, 0.05, 0.05).joints == 100_000
+    assert simulate(even(2), 0, 0.05, 0.05).joints == 100_000
 
 
 @pytest.mark.parametrize(("tails", "gap", "sigma", "limit"), HANDS)
 def test_the_trial_agrees_with_the_formula(tails: int, gap: float, sigma: float, limit: float) -> None:
-    exact = share_right(tails, gap, sigma, limit)
-    assert simulate(tails, gap, sigma, limit).right == pytest.approx(exact, abs=spread(exact, TRIALS))
+    exact = share_right(even(tails), gap, sigma, limit)
+    assert simulate(even(tails), gap, sigma, limit).right == pytest.approx(exact, abs=spread(exact, TRIALS))
 
 
 @pytest.mark.parametrize("shift", SHIFTS)
@@ -112,9 +118,9 @@ def test_the_trial_with_a_shift_agrees_with_scipy(
     tails: int, gap: float, sigma: float, limit: float, shift: float
 ) -> None:
     exact = share_by_scipy(tails, gap, sigma, -limit, GAP_SHOWS, shift)
-    found = simulate(tails, gap, sigma, limit, shift)
+    found = simulate(even(tails, shift), gap, sigma, limit)
     assert found.right == pytest.approx(exact, abs=spread(exact, TRIALS))
-    assert estimate(tails, gap, sigma, limit, shift) == found
+    assert estimate(even(tails, shift), gap, sigma, limit) == found
 
 
 @pytest.mark.parametrize("shift", [0.0, 0.04])
@@ -123,7 +129,7 @@ def test_the_trials_worst_flanks_agree_with_scipy(
     tails: int, gap: float, sigma: float, limit: float, shift: float
 ) -> None:
     """Of 100,000 joints, the share that stays within a found quantile is the quantile's own."""
-    found = simulate(tails, gap, sigma, limit, shift)
+    found = simulate(even(tails, shift), gap, sigma, limit)
     for w, share in zip(found.widest, (0.5, 0.95), strict=True):
         exact = share_by_scipy(tails, gap, sigma, -np.inf, w, shift)
         assert exact == pytest.approx(share, abs=spread(share, TRIALS) + 1e-6)
@@ -133,24 +139,24 @@ def test_the_trials_worst_flanks_agree_with_scipy(
 
 
 def test_the_same_hand_always_gives_the_same_figures() -> None:
-    first, second = (simulate(3, 0.01, 0.04, 0.05, 0.02) for _ in range(2))
+    first, second = (simulate(even(3, 0.02), 0.01, 0.04, 0.05) for _ in range(2))
     assert astuple(first) == astuple(second)
 
 
 def test_the_trial_leaves_numpys_own_chance_alone() -> None:
     state = np.random.get_state()[1].copy()
-    simulate(2, 0, 0.05, 0.05, 0.02, joints=100)
+    simulate(even(2, 0.02), 0, 0.05, 0.05, joints=100)
     assert (np.random.get_state()[1] == state).all()
 
 
 def test_a_shift_is_tried_out_and_nothing_else_is() -> None:
-    assert estimate(3, 0, 0.05, 0.05) == exact_estimate(3, 0, 0.05, 0.05)
-    assert estimate(3, 0, 0.05, 0.05).joints == 0
-    assert estimate(3, 0, 0.05, 0.05, 0.01).joints == TRIALS
+    assert estimate(even(3), 0, 0.05, 0.05) == exact_estimate(even(3), 0, 0.05, 0.05)
+    assert estimate(even(3), 0, 0.05, 0.05).joints == 0
+    assert estimate(even(3, 0.01), 0, 0.05, 0.05).joints == TRIALS
 
 
 def test_a_shift_makes_fewer_joints_right() -> None:
-    shares = [estimate(4, 0.025, 0.03, 0.05, shift).right for shift in (0.0, 0.02, 0.05, 0.2)]
+    shares = [estimate(even(4, shift), 0.025, 0.03, 0.05).right for shift in (0.0, 0.02, 0.05, 0.2)]
     assert shares == sorted(shares, reverse=True)
     assert len(set(shares)) == 4
 
@@ -172,8 +178,8 @@ def test_no_gap_on_a_grid_makes_more_joints_right(tails: int, sigma: float, limi
 @pytest.mark.parametrize("shift", [0.0, 0.05])
 def test_the_share_told_for_the_best_gap_is_what_the_same_hand_gets_there(shift: float) -> None:
     """A hand that shifts boards still does so at the best gap."""
-    found = estimate(4, 0.0, 0.03, 0.05, shift)
-    there = estimate(4, found.best_gap, 0.03, 0.05, shift)
+    found = estimate(even(4, shift), 0.0, 0.03, 0.05)
+    there = estimate(even(4, shift), found.best_gap, 0.03, 0.05)
     assert found.best_right == pytest.approx(there.right, abs=2 * spread(there.right, TRIALS))
 
 
@@ -206,7 +212,7 @@ def pared_at_the_bench(tails: int, gap: float, sigma: float, limit: float, shift
 def test_the_share_after_paring_is_that_of_a_bench_that_pares(
     tails: int, gap: float, sigma: float, limit: float, shift: float
 ) -> None:
-    found = estimate(tails, gap, sigma, limit, shift).pared
+    found = estimate(even(tails, shift), gap, sigma, limit).pared
     tried = pared_at_the_bench(tails, gap, sigma, limit, shift, 8_000)
     assert found == pytest.approx(tried, abs=spread(tried, 8_000) + (spread(tried, TRIALS) if shift else 0) + 1e-3)
 
@@ -215,7 +221,7 @@ def test_four_tails_pared_by_hand() -> None:
     """A flank sawn to its line with sigma 0.05 mm opens over 0.1 mm in Phi(-2) = 2.275 % of cases, and a half pin is
     over 0.2 mm tight in Phi(-4) = 0.003 %: 0.97725^6 (0.97725 - 0.00003)^2 = 83.2 %. Left fat by 0.05 mm, Phi(-3) =
     0.135 % open and also 0.135 % split: 0.99865^6 0.9973^2 = 98.7 %."""
-    found = exact_estimate(4, 0.0, 0.05, 0.05)
+    found = exact_estimate(even(4), 0.0, 0.05, 0.05)
     assert found.pared == pytest.approx(0.97725**6 * 0.97722**2, abs=1e-4)
     assert found.fat == pytest.approx(0.05)
     assert found.fat_pared == pytest.approx(0.99865**6 * 0.9973**2, abs=1e-4)
@@ -226,7 +232,7 @@ def test_four_tails_pared_by_hand() -> None:
 def test_paring_spoils_nothing_and_fat_is_left_only_where_it_helps(
     tails: int, gap: float, sigma: float, limit: float, shift: float
 ) -> None:
-    found = estimate(tails, gap, sigma, limit, shift)
+    found = estimate(even(tails, shift), gap, sigma, limit)
     assert found.right <= found.pared <= found.fat_pared
     assert (found.fat_pared > found.pared) == (found.fat > 0)
 
@@ -235,8 +241,8 @@ def test_paring_spoils_nothing_and_fat_is_left_only_where_it_helps(
 def test_no_other_amount_of_fat_is_worth_more_and_none_that_is_less_is_worth_as_much(
     tails: int, gap: float, sigma: float, limit: float
 ) -> None:
-    found = exact_estimate(tails, gap, sigma, limit)
-    shares = [share_pared(tails, gap - fat, sigma, limit) for fat in np.arange(0, 0.5, FAT_STEP)]
+    found = exact_estimate(even(tails), gap, sigma, limit)
+    shares = [share_pared(even(tails), gap - fat, sigma, limit) for fat in np.arange(0, 0.5, FAT_STEP)]
     assert max(shares) <= found.fat_pared + FAT_WORTH
     at = round(found.fat / FAT_STEP)
     assert shares[at] == pytest.approx(found.fat_pared)
@@ -260,16 +266,16 @@ def test_a_layout_asks_for_its_own_hand_woods_and_tails() -> None:
     """A shift in X moves a flank by its share normal to it: shift/s."""
     layout = layout_of("fit.sigma=0.03", "fit.shift=0.04", "fit.flank_gap=0.02", "pin_board.wood=spruce")
     s = math.sqrt(1 + 1 / 49)
-    assert hand_work(layout) == simulate(4, 0.02, 0.03, TIGHT_SOFT, 0.04 / s)
+    assert hand_work(layout) == simulate(even(4, 0.04 / s), 0.02, 0.03, TIGHT_SOFT)
     hardwood = layout_of("fit.sigma=0.03")
-    assert hand_work(hardwood) == exact_estimate(4, 0, 0.03, TIGHT_HARD)
+    assert hand_work(hardwood) == exact_estimate(even(4), 0, 0.03, TIGHT_HARD)
 
 
 def test_the_sentence_tells_the_shares() -> None:
     layout = layout_of("fit.sigma=0.03", "fit.flank_gap=0")
     (told,) = (finding for finding in facts(layout) if finding.code == "hand-work")
     found = hand_work(layout)
-    assert told.measured == pytest.approx(100 * share_right(4, 0, 0.03, 0.05))
+    assert told.measured == pytest.approx(100 * share_right(even(4), 0, 0.03, 0.05))
     shares = [float(share) for share in re.findall(r"([\d.]+) %", told.said)]
     assert shares == [round(100 * found.right), round(100 * found.pared)]
     assert "no flank over 0.05 mm" in told.said
@@ -316,5 +322,5 @@ def test_a_sure_hand_with_a_very_loose_joint_is_told_a_gap_that_does() -> None:
 
 def test_a_share_under_one_in_a_hundred_is_told_as_such() -> None:
     (told,) = (finding for finding in facts(layout_of("fit.sigma=0.3")) if finding.code == "hand-work")
-    assert share_right(4, 0, 0.3, 0.05) < 0.01
+    assert share_right(even(4), 0, 0.3, 0.05) < 0.01
     assert "fewer than 1 % of" in told.said

@@ -288,7 +288,7 @@ def test_bench_figures_are_sound_for_any_layout(text: str) -> None:
     if layout is None:
         return
     bench = bench_of(layout)
-    assert bench.bevel_deg == pytest.approx(math.degrees(math.atan(1 / layout.ratio)))
+    assert bench.bevel_deg == pytest.approx(math.degrees(math.atan(1 / layout.flanks[0].ratio)))
     assert all(gauge.setting > 0 for gauge in bench.gauges)
     assert all(fit.widest > 0 for fit in bench.chisels)
     assert all(0 <= a < b <= layout.width + 1e-9 for line in bench.scribes for a, b in line.spans)
@@ -323,12 +323,12 @@ def test_a_chisel_of_the_widest_width_touches_no_flank_in_any_layout(text: str) 
     layout = try_lay_out(text)
     if layout is None:
         return
-    stretch = math.sqrt(1 + 1 / layout.ratio**2)
-    narrowest = min(tail.width for tail in layout.tails) - 2 * layout.depth / layout.ratio
+    stretch = math.sqrt(1 + 1 / layout.flanks[0].ratio ** 2)
+    narrowest = min(tail.width for tail in layout.tails) - 2 * layout.depth / layout.flanks[0].ratio
     room = 2 * layout.recipe.flank_gap * stretch
     fits = bench_of(layout).chisels
     in_sockets = [fit.widest for fit in fits if fit.sockets.startswith("pin board")]
     assert min(in_sockets) == pytest.approx(narrowest + room, abs=1e-5)
     between = [fit.widest for fit in fits if fit.sockets == "tail board, between tails"]
-    pins = [] if len(layout.tails) == 1 else [layout.recipe.pin + 2 * max(layout.depth - 3, 0) / layout.ratio]
+    pins = [] if len(layout.tails) == 1 else [layout.recipe.pin + 2 * max(layout.depth - 3, 0) / layout.flanks[0].ratio]
     assert between == pytest.approx(pins)

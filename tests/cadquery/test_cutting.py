@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
+from dataclasses import replace
 from pathlib import Path
 
 import cadquery as cq
@@ -12,9 +13,17 @@ import pytest
 from solids.base.errors import FaultError, InputError, JointError
 from solids.cadquery import corner, cut_joint, cutting
 from solids.layout import Layout
-from solids.layout.joint.volumes import joint_overlap, socket_area, tail_area
+from solids.layout.joint.volumes import (
+    joint_overlap,
+    pin_board_volume,
+    socket_area,
+    tail_area,
+    tail_board_volume,
+)
+from solids.model.kernel import Solid
 from solids.recipe import preset_text, read_recipe
 from tests.corners import CASES, layout_of
+from tests.irregular import at, irregular
 from tests.sampling import few
 
 TOP = 14.0
@@ -98,12 +107,36 @@ def test_a_tapered_leg_is_cut_through_its_leaning_face() -> None:
     low, high = thin, thin + lean * TOP
     ys, squares = (high**2 - low**2) / (2 * lean), (high**3 - low**3) / (3 * lean)
     taken = sum(
-        ys * (tail.width + 2 * layout.flank_shift) - (2 * layout.depth * ys - squares) / layout.ratio
+        ys * (tail.width + 2 * layout.shift(layout.flanks[0]))
+        - (2 * layout.depth * ys - squares) / layout.recipe.slope_ratio
         for tail in layout.tails
     )
     assert volume(leg) - volume(pins) == pytest.approx(taken, rel=1e-9)
     cut_away = layout.recipe.tail_board.thickness * between_tails(layout, layout.depth + 3)
     assert volume(board) - volume(tails) == pytest.approx(cut_away, rel=1e-9)
+
+
+@pytest.mark.parametrize("past", [0.0, 2.5], ids=["as long as the joint", "longer"])
+def test_an_irregular_joint_loses_what_its_flanks_its_rebate_and_its_mitre_take(past: float) -> None:
+    """The boards of `tests/irregular.py` end 13.2 and 10.8 past the inside corner, as the joint's own do. Past that,
+    the longer ones are cut through in the same lines, by trapezoids whose width half-way counts; and in the mitred
+    strip nothing of them stays."""
+    layout = irregular("finish.planing=0")
+    tails = block(96, 150 + 13.2 + past, 10, 0, -150, 0)
+    pins = block(96, 12, 150 + 10.8 + past, 0, 0, -150)
+    ours = replace(layout.recipe.tail_board, length=150.0), replace(layout.recipe.pin_board, length=150.0)
+    long = replace(layout, recipe=replace(layout.recipe, tail_board=ours[0], pin_board=ours[1]))
+    cut_tails, cut_pins = map(cq.Solid, cutting.cut_both(layout, wrapped(tails), wrapped(pins)))
+    are_one_solid_each_and_apart(cut_tails, cut_pins)
+    middle = at(13.2 + past / 2)
+    further = middle[0] + middle[2] - middle[1] + middle[4] - middle[3]
+    assert volume(cut_tails) == pytest.approx(tail_board_volume(long, long.as_cut) + 8 * past * further, rel=1e-9)
+    left = sum(layout.pin_widths(6.0))
+    assert volume(cut_pins) == pytest.approx(pin_board_volume(long, long.as_cut) + 12 * past * left, rel=1e-9)
+
+
+def wrapped(board: cq.Workplane) -> Solid:
+    return board.val().wrapped  # type: ignore[union-attr, return-value]
 
 
 def test_a_bowed_tail_board_is_cut_through_its_bowed_face() -> None:
@@ -155,7 +188,7 @@ def test_chamfers_and_hollows_come_with_the_joint() -> None:
     plain_tails, plain_pins = cut_joint(side(layout), plain(layout), "tool-tray")
     are_one_solid_each_and_apart(tails, pins)
     land, t = layout.recipe.undercut.land, layout.recipe.tail_board.thickness
-    chamfers = 2 * 4 * layout.flank_stretch * layout.chamfer_reach * 0.8**2 / 2
+    chamfers = 2 * 4 * layout.flanks[0].stretch * layout.chamfer_reach * 0.8**2 / 2
     hollows = 0.3 * (t - 2 * land) / 2 * (sum(layout.tail_board_gaps(0.0)) - 2 * land)
     assert volume(plain_tails) - volume(tails) == pytest.approx(chamfers + hollows, rel=1e-6)
     assert volume(plain_pins) - volume(pins) > 0

@@ -30,7 +30,7 @@ def of_kind(layout: Layout, kind: str) -> list[Meeting]:
 
 def flank_area(layout: Layout, tail: Tail, side: int) -> float:
     """Both flanks turned into the plane of the tail's: u along the flank, v along Z."""
-    r, n = layout.recipe, layout.ratio
+    r, n = layout.recipe, layout.flanks[0].ratio
     s, g = math.sqrt(1 + 1 / n**2), layout.recipe.flank_gap
     outward = 1 if side else -1
     x, d = (tail.right if side else tail.left), layout.depth
@@ -50,8 +50,8 @@ def flank_area(layout: Layout, tail: Tail, side: int) -> float:
 
 def shoulder_areas(layout: Layout) -> list[float]:
     """In the plane Y = 0, x and z: between the tails, with what a chamfer leaves, less the hollow; and the pins."""
-    r, d, n = layout.recipe, layout.depth, layout.ratio
-    t, c, s = r.tail_board.thickness, r.entry_chamfer.width, math.sqrt(1 + 1 / layout.ratio**2)
+    r, d, n = layout.recipe, layout.depth, layout.flanks[0].ratio
+    t, c, s = r.tail_board.thickness, r.entry_chamfer.width, math.sqrt(1 + 1 / layout.flanks[0].ratio ** 2)
     necks = [(tail.left + d / n, tail.right - d / n) for tail in layout.tails]
     edges = [0.0, *(x for neck in necks for x in neck), r.width]
     pins = [0.0, *(x for a, b in necks for x in (a - r.flank_gap * s, b + r.flank_gap * s)), r.width]
@@ -73,7 +73,7 @@ def shoulder_areas(layout: Layout) -> list[float]:
 
 def floor_area(layout: Layout, tail: Tail) -> float:
     """In the plane Z = 0, x and y: the tail's inside face less its chamfers, the socket's floor less its hollow."""
-    r, d, n, s = layout.recipe, layout.depth, layout.ratio, math.sqrt(1 + 1 / layout.ratio**2)
+    r, d, n, s = layout.recipe, layout.depth, layout.flanks[0].ratio, math.sqrt(1 + 1 / layout.flanks[0].ratio ** 2)
 
     def trapezium(low: float, high: float, grown: float) -> Polygon:
         left = [(tail.left + (d - y) / n - grown, y) for y in (low, high)]
@@ -98,7 +98,7 @@ def assert_areas(layout: Layout) -> None:
     floors = [floor_area(layout, tail) for tail in layout.tails]
     assert [m.area for m in of_kind(layout, "floor")] == pytest.approx(floors, rel=1e-9)
     if layout.is_half_blind:
-        t, tight = layout.recipe.tail_board.thickness, min(layout.recipe.flank_gap, 0) * layout.flank_stretch
+        t, tight = layout.recipe.tail_board.thickness, min(layout.recipe.flank_gap, 0) * layout.flanks[0].stretch
         laps = [(tail.right - tail.left + 2 * tight) * t for tail in layout.tails]
         assert [m.area for m in of_kind(layout, "lap")] == pytest.approx(laps)
 

@@ -156,11 +156,11 @@ def ends_and_middle(tails: int, half_pin: float, pin: float, each_flank: float) 
 
 def test_sizes_follow_from_the_recipe(layout: Layout) -> None:
     r = layout.recipe
-    assert (layout.width, layout.ratio) == (r.width, r.slope_ratio)
+    assert (layout.width, layout.flanks[0].ratio) == (r.width, r.slope_ratio)
     assert layout.depth == pytest.approx(r.pin_board.thickness - r.lap)
-    assert math.tan(layout.slope_rad) == pytest.approx(1 / r.slope_ratio)
-    assert layout.flank_stretch == pytest.approx(1 / math.cos(layout.slope_rad))
-    assert layout.flank_shift == pytest.approx(r.flank_gap / math.cos(layout.slope_rad))
+    assert math.tan(layout.flanks[0].slope_rad) == pytest.approx(1 / r.slope_ratio)
+    assert layout.flanks[0].stretch == pytest.approx(1 / math.cos(layout.flanks[0].slope_rad))
+    assert layout.shift(layout.flanks[0]) == pytest.approx(r.flank_gap / math.cos(layout.flanks[0].slope_rad))
     assert layout.is_half_blind is (r.kind == "half-blind")
 
 
@@ -173,7 +173,7 @@ def test_areas_are_those_of_the_polygons(layout: Layout) -> None:
 
 
 def test_the_flanks_where_glue_holds_are_as_long_as_the_polygons_sides(layout: Layout) -> None:
-    side = math.hypot(layout.depth, layout.depth / layout.ratio)
+    side = math.hypot(layout.depth, layout.depth / layout.flanks[0].ratio)
     assert flank_area(layout) == pytest.approx(2 * len(layout.tails) * layout.recipe.tail_board.thickness * side)
 
 
@@ -222,7 +222,9 @@ def test_any_joint_that_is_accepted_has_the_polygons_volumes_and_wood_everywhere
     least = 0.05 - 1e-9
     assert min(layout.pin_widths(layout.depth)) >= least
     assert min(layout.tail_board_gaps(layout.as_cut.tail_end)) >= least
-    assert min(layout.tail_width(tail, 0) for tail in layout.tails) + 2 * min(layout.flank_shift, 0) >= least
+    assert (
+        min(layout.tail_width(tail, 0) for tail in layout.tails) + 2 * min(layout.shift(layout.flanks[0]), 0) >= least
+    )
     assert layout.tail_board_gaps(layout.depth)[-1] == pytest.approx(layout.recipe.half_pin, abs=1e-9)
 
 

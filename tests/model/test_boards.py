@@ -181,7 +181,7 @@ def test_flanks_lean_by_the_slope(layout: Layout) -> None:
             unit = normal / np.linalg.norm(normal)
             if 0.5 < abs(unit[0]) < 1 - 1e-9 and abs(unit[2]) < 1e-9:
                 leaning.append(sign * math.atan2(-unit[1], abs(unit[0])))
-        assert leaning == pytest.approx([math.atan(1 / layout.ratio)] * 2 * len(layout.tails))
+        assert leaning == pytest.approx([math.atan(1 / layout.flanks[0].ratio)] * 2 * len(layout.tails))
 
 
 def test_a_joint_without_symmetry_is_not_mirrored() -> None:
@@ -196,7 +196,7 @@ def test_states_differ_by_what_is_planed_away() -> None:
     layout = plan("tail_board.proud=0.7", "pin_board.proud=0.3")
     cut, finished = corners(layout)
     tails = volume_of(cut.tail_board) - volume_of(finished.tail_board)
-    t, d, n = layout.recipe.tail_board.thickness, layout.depth, layout.ratio
+    t, d, n = layout.recipe.tail_board.thickness, layout.depth, layout.flanks[0].ratio
     assert tails == pytest.approx(sum(t * (0.7 * tail.width + 0.7**2 / n) for tail in layout.tails), rel=1e-9)
     pins = volume_of(cut.pin_board) - volume_of(finished.pin_board)
     ends = sum(d * (a + b) / 2 for a, b in zip(layout.pin_widths(0), layout.pin_widths(d), strict=True))

@@ -191,7 +191,7 @@ def test_boards_meet_face_to_face_along_every_flank_and_shoulder(name: str) -> N
         plane = out_from(found, tail_side, 0.6 * layout.recipe.tail_board.thickness)
         tails, pins = (section(meshes_of(job.proof)[side], *plane) for side in (tail_side, pin_side))
         met = shapely.intersection(tails.boundary, pins.buffer(1e-5, join_style="mitre")).length
-        n, d = layout.ratio, layout.depth
+        n, d = layout.flanks[0].ratio, layout.depth
         ends = reference_heights(layout, 0.0, d)
         necks = reference_heights(layout, 0.0, 0.0)
         meant = 2 * len(ends) * d * np.hypot(1, 1 / n)

@@ -80,10 +80,10 @@ def test_counting_starts_at_the_reference_edge_and_left_is_toward_it(mirrored: b
     at = [layout.width - x for x in edges] if mirrored else edges
     toward = 1.0 if mirrored else -1.0
     y, z = layout.depth, layout.recipe.tail_board.thickness
-    lean = (1 + 1 / layout.ratio**2) ** -0.5
+    lean = (1 + 1 / layout.flanks[0].ratio ** 2) ** -0.5
     for x, flank, way in zip(at, ("1 left", "1 right", "2 left", "2 right"), (1, -1, 1, -1), strict=True):
         side = toward * way
-        normal = (side * lean, -lean / layout.ratio, 0.0)
+        normal = (side * lean, -lean / layout.flanks[0].ratio, 0.0)
         assert tails(normal, (x, y, z / 2)) == f"flank {flank}"
         assert pins((-normal[0], -normal[1], 0.0), (x, y, z / 2)) == f"flank {flank}"
     middles = [layout.width - x for x in (5, 27, 60)] if mirrored else [5, 27, 60]

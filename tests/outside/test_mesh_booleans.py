@@ -49,7 +49,7 @@ def overlap_when_moved(layout: Layout, e: float) -> float:
     """Of tails drawn back by e: each of 2n flanks comes e/N nearer less the gap, along what is still in the socket."""
     recipe = layout.recipe
     engaged = min(layout.depth, layout.depth + recipe.tail_board.proud - e)
-    nearer = max(e / layout.ratio - recipe.flank_gap * layout.flank_stretch, 0.0)
+    nearer = max(e / layout.recipe.slope_ratio - recipe.flank_gap * layout.flanks[0].stretch, 0.0)
     return 2 * len(layout.tails) * recipe.tail_board.thickness * engaged * nearer
 
 
@@ -67,7 +67,7 @@ def test_the_overlap_of_the_seated_boards_is_the_tight_flanks_and_nothing_else(n
     tails, pins = (body(board) for board in boards(name))
     layout = case(name).layout
     gap = layout.recipe.flank_gap
-    flank = layout.recipe.tail_board.thickness * layout.depth * math.sqrt(1 + 1 / layout.ratio**2)
+    flank = layout.recipe.tail_board.thickness * layout.depth * math.sqrt(1 + 1 / layout.recipe.slope_ratio**2)
     assert volume(tails ^ pins) == pytest.approx(2 * len(layout.tails) * flank * max(-gap, 0.0), abs=OVERLAP_MM3)
 
 
@@ -92,7 +92,7 @@ def test_a_corner_without_gap_fills_its_sockets_to_the_last(name: str) -> None:
 @pytest.mark.parametrize("name", ["through", "half-blind", "loose", "graduated", "listed, no symmetry"])
 def test_the_tails_cannot_be_drawn_back_beyond_their_free_play(name: str, share: float) -> None:
     layout = case(name).layout
-    play = layout.recipe.flank_gap * math.sqrt(layout.ratio**2 + 1)
+    play = layout.recipe.flank_gap * math.sqrt(layout.recipe.slope_ratio**2 + 1)
     assert layout.free_play() == pytest.approx(play)
     e = share * (play or 0.1)
     tails, pins = boards(name)

@@ -162,7 +162,7 @@ def test_a_reader_of_pairs_finds_each_tail_on_the_outline(paper: dict[tuple[str,
     assert int(next(value for code, value in outline if code == 70)) & 1
     assert len(xs) == len(ys) == 4 * len(plan.tails) + 4
     assert (min(xs), max(ys)) == pytest.approx((0, 0), abs=1e-9), "zero: raw end and reference edge"
-    out = plan.recipe.tail_board.proud / plan.ratio
+    out = plan.recipe.tail_board.proud / plan.recipe.slope_ratio
     tips = sorted(-y for x, y in zip(xs, ys, strict=True) if abs(x) < 1e-6)
     meant = sorted(x for tail in plan.tails for x in (tail.left - out, tail.right + out))
     assert tips == pytest.approx(meant, abs=1e-6)

@@ -33,7 +33,7 @@ def file_of(name: str, state: str = "as cut") -> StepFile:
 
 def tail_board_area(layout: Layout, state: State) -> float:
     """Both faces, and all sides of the outline times the thickness."""
-    s, width, length = layout.flank_stretch, layout.width, layout.recipe.tail_board.length
+    s, width, length = layout.flanks[0].stretch, layout.width, layout.recipe.tail_board.length
     reach = state.tail_end
     outline = width * length + sum(tail_area(layout, tail, reach) for tail in layout.tails)
     baseline = width - sum(layout.tail_width(tail, 0.0) for tail in layout.tails)
@@ -53,7 +53,7 @@ def pin_board_area(layout: Layout, state: State) -> float:
     inside_face = width * length + (width - inside) * state.pin_end
     show_face = width * length + (width - (0.0 if layout.is_half_blind else outside)) * state.pin_end
     edges_and_end = 2 * state.show_y * (length + state.pin_end) + width * state.show_y
-    flanks = 2 * len(layout.tails) * reach * layout.flank_stretch * state.pin_end
+    flanks = 2 * len(layout.tails) * reach * layout.flanks[0].stretch * state.pin_end
     laps = outside * state.pin_end if layout.is_half_blind else 0.0
     end_grain_and_floors = state.show_y * width
     assert sockets < end_grain_and_floors

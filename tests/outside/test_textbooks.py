@@ -51,7 +51,7 @@ DEGREES = {5: 11.310, 6: 9.462, 7: 8.130, 8: 7.125}
 @pytest.mark.parametrize(("n", "degrees"), DEGREES.items())
 def test_slopes_in_degrees_in_the_layout_and_measured_on_the_solid(n: int, degrees: float) -> None:
     job = job_of("tool-tray", f'joint.slope="1:{n}"')
-    assert math.degrees(job.layout.slope_rad) == pytest.approx(degrees, abs=5e-4)
+    assert math.degrees(job.layout.flanks[0].slope_rad) == pytest.approx(degrees, abs=5e-4)
     corners = meshes(job)[0].points[meshes(job)[0].triangles]
     normals = np.cross(corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0])
     flanks = normals[(np.abs(normals[:, 0]) > 1e-6) & (np.abs(normals[:, 1]) > 1e-6)]
@@ -79,7 +79,7 @@ def test_an_eighth_at_the_top_and_a_quarter_at_the_baseline_is_about_4_8_degrees
     layout = corner('joint.slope="1:12"', 'joint.pin="1/8"', width=6, thick='"3/4"', units="in")
     assert layout.pin_widths(layout.depth)[1] == pytest.approx(INCH / 8)
     assert layout.pin_widths(0.0)[1] == pytest.approx(INCH / 4)
-    assert math.degrees(layout.slope_rad) == pytest.approx(4.8, abs=0.05)
+    assert math.degrees(layout.flanks[0].slope_rad) == pytest.approx(4.8, abs=0.05)
 
 
 @pytest.mark.parametrize(("slope", "remarked"), [("1:4.9", True), ("1:5", False), ("1:8", False), ("1:8.1", True)])
@@ -91,8 +91,8 @@ def test_a_slope_beyond_1_in_5_or_1_in_8_is_remarked_on(slope: str, remarked: bo
 def test_the_triangle_of_5_8_on_3_inches_is_1_to_4_8_and_a_little_steeper_than_the_handbooks_limit() -> None:
     """NOYES No. 48 draws 5/8 in on 3 in; his text calls that 80 degrees from the baseline, which is 10, not 11.77."""
     layout = corner(f'joint.slope="{math.degrees(math.atan2(5 / 8, 3)):.6f} deg"')
-    assert layout.ratio == pytest.approx(3 / (5 / 8), abs=1e-4)
-    assert math.degrees(layout.slope_rad) == pytest.approx(11.768, abs=5e-4)
+    assert layout.recipe.slope_ratio == pytest.approx(3 / (5 / 8), abs=1e-4)
+    assert math.degrees(layout.flanks[0].slope_rad) == pytest.approx(11.768, abs=5e-4)
     assert "slope" in remark_codes(layout)
 
 
@@ -102,8 +102,8 @@ def test_hardwood_takes_1_in_8_and_softwood_1_in_6_and_the_rule_is_named(wood: s
     allowed if hard wood"), so the report names the rule that was applied. Both lie where a magazine text
     (woodworkingarchive.biz) puts the angle from the baseline, "somewhere between 78 1/2 and 83"."""
     layout = corner(f'tail_board.wood="{wood}"')
-    assert layout.ratio == n
-    assert 78.5 <= 90 - math.degrees(layout.slope_rad) <= 83
+    assert layout.recipe.slope_ratio == n
+    assert 78.5 <= 90 - math.degrees(layout.flanks[0].slope_rad) <= 83
     (rule,) = (choice.rule for choice in layout.recipe.choices if choice.key == "joint.slope")
     assert "1:8 in hard wood and 1:6 in soft" in rule
 
@@ -134,7 +134,7 @@ def test_equal_divisions_of_the_baseline_with_half_a_socket_at_each_edge(n: int)
     layout = corner(
         f"joint.tails={n}", f"joint.pin={pin}", f"joint.half_pin={pin / 2}", "joint.allow_thin_half_pin=true", width=240
     )
-    greatest = pin + 2 * layout.depth / layout.ratio
+    greatest = pin + 2 * layout.depth / layout.recipe.slope_ratio
     edges = [x for tail in layout.tails for x in layout.tail_edges(tail, 0.0)]
     drawn = [x for k in range(n) for x in (240 / n * k + greatest / 2, 240 / n * (k + 1) - greatest / 2)]
     assert edges == pytest.approx(drawn)

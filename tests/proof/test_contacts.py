@@ -117,9 +117,9 @@ def test_a_pins_flank_moved_in_x_changes_the_gap_by_its_share_normal_to_it(kind:
     tails, pins = faces_as_cut(layout)
     found = wrong(layout, tails, shifted(pins, flank_points(layout, pins, 2, 0, of_pin=True), (by, 0, 0)))
     contact = found["tail 3, left flank"]
-    meant = layout.recipe.flank_gap - by / layout.flank_stretch
+    meant = layout.recipe.flank_gap - by / layout.flanks[0].stretch
     assert (contact.tightest, contact.widest) == pytest.approx((meant, meant), abs=GAP_MM)
-    assert contact.departs == pytest.approx(abs(by) / layout.flank_stretch)
+    assert contact.departs == pytest.approx(abs(by) / layout.flanks[0].stretch)
     assert {name for name in found if "flank" in name} == {"tail 3, left flank"}
 
 
@@ -138,7 +138,7 @@ def test_a_flank_that_leans_is_told_from_its_tightest_to_its_widest() -> None:
     tails, pins = faces_as_cut(layout)
     points = {p for p in flank_points(layout, tails, 1, 1, of_pin=False) if p[1] == 0}
     contact = wrong(layout, shifted(tails, points, (0.07, 0, 0)), pins)["tail 2, right flank"]
-    assert contact.tightest == pytest.approx(-0.07 / layout.flank_stretch, rel=0.02)
+    assert contact.tightest == pytest.approx(-0.07 / layout.flanks[0].stretch, rel=0.02)
     assert contact.widest == pytest.approx(0, abs=2e-4)
     assert said(contact.words).startswith("tail 2, right flank: from 0.069 mm tight to touching over")
 

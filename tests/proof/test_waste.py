@@ -72,7 +72,7 @@ def test_what_a_plain_corner_loses_by_hand() -> None:
     """The tool tray: from the baseline to Y = D a tail covers D w - (2 d D - D^2)/N, a socket d w - d^2/N."""
     layout = piece_of("tool-tray").joints[0].layout
     width, thick = layout.width, layout.recipe.tail_board.thickness
-    d, end, n = layout.depth, layout.as_cut.tail_end, layout.ratio
+    d, end, n = layout.depth, layout.as_cut.tail_end, layout.flanks[0].ratio
     tails = sum(end * tail.width - (2 * d * end - end**2) / n for tail in layout.tails)
     sockets = sum(d * tail.width - d**2 / n for tail in layout.tails)
     tail_board, pin_board = sawn(piece_of("tool-tray"))

@@ -95,7 +95,7 @@ def test_a_stout_joint_by_hand() -> None:
     baseline is 22.2 - 11.1 = 11.1 mm, rounded up to 11.5; a half pin as wide there, 11.5 + 5.56 = 17.06, is 17.5. From
     tail to tail 40 + 0.6 x 44.45 = 66.7 mm: three tails of (203.2 - 35 - 23) / 3 = 48.4 mm."""
     layout = laid(1.75, 8)
-    assert (layout.recipe.pin, layout.recipe.half_pin, layout.ratio) == (11.5, 17.5, 8)
+    assert (layout.recipe.pin, layout.recipe.half_pin, layout.flanks[0].ratio) == (11.5, 17.5, 8)
     assert [tail.width for tail in layout.tails] == pytest.approx([48.4] * 3)
     assert layout.pin_widths(0.0)[1] == pytest.approx(44.45 / 2, abs=0.5)
 

@@ -81,7 +81,7 @@ def test_reading_back_finds_a_missing_caution(tmp_path: Path, gone: int) -> None
 def test_the_tail_board_has_two_sharp_corners_for_each_tail(name: str) -> None:
     job = case(name)
     layout = job.layout
-    angle = 90 - math.degrees(math.atan(1 / layout.ratio))
+    angle = 90 - math.degrees(math.atan(1 / layout.flanks[0].ratio))
     assert f"This board has {2 * len(layout.tails)} such corners" in flat(job)
     assert f"its corners there are sharp, {angle:.1f} degrees inside" in flat(job)
 

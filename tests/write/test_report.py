@@ -31,7 +31,10 @@ WOOD_AND_AIR = ("_percent", "_per_percent", "_c", "_mpa", "_n")
 """Moisture and humidity in %, change as a share for 1 % of moisture, degrees Celsius, strengths in MPa, forces in N."""
 
 UNIT_ENDINGS = (*LENGTHS_AND_THE_LIKE, *WOOD_AND_AIR, "_n_m", "_minutes")
-WITHOUT_UNIT = {"slope_ratio", "number", "tails", "seed", "bytes", "measured", "limit", "joints_tried", "minutes"}
+WITHOUT_UNIT = {
+    *("slope_ratio", "slope_ratios", "number", "tails", "seed", "bytes", "measured", "limit", "joints_tried"),
+    "minutes",
+}
 """Counts and ratios; a finding's two figures, whose unit stands beside them; and a key that is the unit itself."""
 
 
@@ -203,12 +206,12 @@ def test_a_second_opinion_that_gave_no_answer_becomes_null_and_nan_never_appears
 @pytest.mark.parametrize("value", [math.nan, math.inf])
 def test_a_record_refuses_what_json_cannot_hold(value: float) -> None:
     with pytest.raises(ValueError, match="finite"):
-        records.PinRecord(number=1, narrow_mm=value, wide_mm=1.0)
+        records.PinRecord(number=1, half=True, narrow_mm=value, wide_mm=1.0)
 
 
 def test_minus_zero_is_written_as_zero_because_it_differs_from_machine_to_machine() -> None:
-    record = records.PinRecord(number=1, narrow_mm=-0.0, wide_mm=-1e-12)
-    assert record.model_dump_json() == '{"number":1,"narrow_mm":0.0,"wide_mm":0.0}'
+    record = records.PinRecord(number=1, half=True, narrow_mm=-0.0, wide_mm=-1e-12)
+    assert record.model_dump_json() == '{"number":1,"half":true,"narrow_mm":0.0,"wide_mm":0.0}'
 
 
 # --- files and reading back ------------------------------------------------------------------------

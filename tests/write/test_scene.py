@@ -255,7 +255,7 @@ def meant_for(layout: Layout, name: str, face: Face) -> str:
     def lies(axis: int, at: float) -> bool:
         return bool(np.abs(points[:, axis] - at).max() < 1e-9)
 
-    s, n, depth = layout.flank_stretch, layout.ratio, layout.depth
+    s, n, depth = layout.flanks[0].stretch, layout.recipe.slope_ratio, layout.depth
     if any(looks(side * x / s, side * -1 / (n * s), 0) for x in (-1, 1)):
         return flank_name(layout)
     shoulder = side > 0 and looks(0, 1, 0) and lies(1, 0.0)
@@ -300,7 +300,7 @@ def test_all_flanks_of_a_joint_have_one_colour_at_the_very_limits(gap: str) -> N
         found
         for _, board, faces in boards(job)
         for face, found in zip(faces, board.gaps, strict=True)
-        if abs(abs(unit(face)[0]) - 1 / job.layout.flank_stretch) < 1e-9
+        if abs(abs(unit(face)[0]) - 1 / job.layout.flanks[0].stretch) < 1e-9
     }
     assert len(flanks) == 1
 

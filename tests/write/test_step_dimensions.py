@@ -86,15 +86,15 @@ def test_each_dimension_of_a_board_is_what_lies_between_its_faces(name: str, boa
     assert found["thickness"][0] == own.thickness
     assert found["width"][0] == layout.width
     assert found["gauge for the baseline"][0] == pytest.approx((layout.depth if tails else other.thickness) + own.proud)
-    assert found["slope"][0] == pytest.approx(math.degrees(math.atan(1 / layout.ratio)))
+    assert found["slope"][0] == pytest.approx(math.degrees(math.atan(1 / layout.recipe.slope_ratio)))
     assert found.get("gauge for the sockets", (layout.depth,))[0] == pytest.approx(layout.depth)
     assert ("gauge for the sockets" in found) == (layout.is_half_blind and not tails)
     flanks = [what for what in found if what.startswith("flank")]
     assert len(flanks) == 2 * len(layout.tails)
     # The half pin of the design at its narrow end: where the first tail begins at the plane of the finished face.
-    lean = (layout.depth if not tails else -own.proud) / layout.ratio
+    lean = (layout.depth if not tails else -own.proud) / layout.recipe.slope_ratio
     first = found["flank 1 left on the raw end" if tails else "flank 1 left at the inside face"][0]
-    assert first == pytest.approx(recipe.half_pin + lean - (0.0 if tails else layout.flank_shift))
+    assert first == pytest.approx(recipe.half_pin + lean - (0.0 if tails else layout.shift(layout.flanks[0])))
 
 
 @pytest.mark.parametrize("name", ["keepsake", "drawer", "odd", "odd, tails on the ends", "through groove"])

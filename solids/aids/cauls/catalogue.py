@@ -3,10 +3,13 @@ touching what stands proud beside them; a plain one for a lap; and a small pad f
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from solids.aids.cauls.keys import BarPart, TKey, key_for, part_span, parts_of, raised, seams_for, shifted
 from solids.aids.cauls.marks import marked, spot_on, spots_beside
 from solids.aids.cauls.plans import BAR, Press, off_ends, plan_for_lap, plan_for_pins, plan_for_tails, too_short
 from solids.aids.making.aid import Aid, Plane, Refusal, Rest, Use
+from solids.aids.making.edges import half_pin_edges
 from solids.aids.making.modelling import FOOT, MINUS_X, MINUS_Z, X, Y, Z, area
 from solids.aids.making.plates import MARGIN, bed_room, too_large
 from solids.aids.making.print_way import PRESSED
@@ -182,39 +185,67 @@ def _bar_aid(press: Press, body: Solid, text: str, turned: bool, number: tuple[i
 
 
 def _edge_pad(layout: Layout, printing: Printing, corner: Corner) -> Aid | Refusal:
-    """A block that presses sideways on a half pin's edge only, tried on both edges. It has no lip: one over the show
-    face would stand where the pins' caul presses. Its plate is flush with the pin board instead."""
-    state = layout.as_cut
-    for length, what in ((layout.depth, "The joint is deep"), (state.pin_end, "The pins rise past the baseline by")):
+    """A block that presses sideways on a half pin's edge only, tried on both edges that have one. It has no lip: one
+    over the show face would stand where the pins' caul presses. Its plate is flush with the pin board instead."""
+    state, at_edge = layout.as_cut, half_pin_edges(layout)
+    if not at_edge:
+        return NO_EDGE
+    tall = state.pin_end - layout.rebate
+    for length, what in ((layout.depth, "The joint is deep"), (tall, "The pins rise past the baseline by")):
         if length - 2 * off_ends(length) < 2 * printing.nozzle - tol.ROUNDING:
             return too_short("edge-pad", what, length)
-    refusal = too_large("edge-pad", state.show_y, state.pin_end, printing)
+    refusal = too_large("edge-pad", state.show_y, tall, printing)
     if refusal:
         return refusal
     # On the bed U lies along Y and V along Z. The pad is in the middle of the plate, so that a jaw presses straight.
     across = (off_ends(layout.depth), layout.depth - off_ends(layout.depth))
-    up = (off_ends(state.pin_end), state.pin_end - off_ends(state.pin_end))
+    up = (off_ends(tall), tall - off_ends(tall))
     start = layout.depth - state.show_y
     pad = _box((across[0] - start, across[1] - start), up)
-    plate = _box((0.0, state.show_y - start), (0.0, state.pin_end))
+    plate = _box((0.0, state.show_y - start), (0.0, tall))
     sides = across[1] - across[0], up[1] - up[0]
     size = f"{sides[0]:.4g} x {sides[1]:.4g}"
     spot = spot_on(pad, EDGE_PLATE + EDGE_PAD, 2 * printing.nozzle)
     solid, text, _ = marked(
         raised(plate, FOOT, EDGE_PLATE, [(pad, EDGE_PLATE + EDGE_PAD)]), (f"edge {size}", size, "edge"), [spot]
     )
-    presses = PRESSES * area(pad)
-    places = (
-        ("On the reference edge", 0.0, X, Frame.of(Y, Z, X, (-EDGE_PLATE - EDGE_PAD, start, 0.0))),
-        (
-            "Turned over, on the other edge",
+    uses = tuple(_pad_uses(layout, corner, at_edge, start, PRESSES * area(pad)))
+    both = len(at_edge) > 1
+    return Aid(
+        name="edge-pad",
+        title="Pad for the edges of the half pins" if both else "Pad for the edge of the half pin",
+        purpose="It lets a clamp close the half pins sideways, and touches no tail board."
+        if both
+        else "It lets a clamp close the half pin sideways, and touches no tail board.",
+        solid=solid,
+        engraved=text,
+        uses=uses,
+        how_to=_PAD_HOW_TO if both else _ONE_PAD,
+        cautions=CAUTIONS,
+        printing="Print two, as they lie. They need no support."
+        if both
+        else "Print it as it lies. It needs no support.",
+        copies=len(at_edge),  # one for either edge
+        figures=(("pad", in_mm(*sides)), ("plate off the boards' edges", in_mm(EDGE_PAD))),
+        strength=PRESSED,
+    )
+
+
+def _pad_uses(layout: Layout, corner: Corner, at_edge: list[int], start: float, presses: float) -> Iterator[Use]:
+    """On the edges that have a half pin. On the bed the pad begins at a `start` of Y."""
+    out, far = EDGE_PLATE + EDGE_PAD, "Turned over, on the other edge"
+    alone = "Turned over, on the edge of the half pin"
+    places = {
+        -1: ("On the reference edge", 0.0, X, Frame.of(Y, Z, X, (-out, start, layout.rebate))),
+        1: (
+            far if len(at_edge) > 1 else alone,
             layout.width,
             MINUS_X,
-            Frame.of(Y, MINUS_Z, MINUS_X, (layout.width + EDGE_PLATE + EDGE_PAD, start, state.pin_end)),
+            Frame.of(Y, MINUS_Z, MINUS_X, (layout.width + out, start, layout.as_cut.pin_end)),
         ),
-    )
-    uses = tuple(
-        Use(
+    }
+    for words, edge, toward, place in (places[side] for side in at_edge):
+        yield Use(
             words=words,
             place=place,
             boards=corner.boards,
@@ -223,30 +254,25 @@ def _edge_pad(layout: Layout, printing: Printing, corner: Corner) -> Aid | Refus
             works_in=Plane((edge, 0.0, 0.0), X),
             least_face=presses,
         )
-        for words, edge, toward, place in places
-    )
-    return Aid(
-        name="edge-pad",
-        title="Pad for the edges of the half pins",
-        purpose="It lets a clamp close the half pins sideways, and touches no tail board.",
-        solid=solid,
-        engraved=text,
-        uses=uses,
-        how_to=_PAD_HOW_TO,
-        cautions=CAUTIONS,
-        printing="Print two, as they lie. They need no support.",
-        copies=2,  # one for either edge
-        figures=(("pad", in_mm(*sides)), ("plate off the boards' edges", in_mm(EDGE_PAD))),
-        strength=PRESSED,
-    )
 
 
-_PAD_HOW_TO = (
+NO_EDGE = Refusal(
+    "edge-pad",
+    "No half pin lies bare at an edge: a half tail or a mitre stands there.",
+    "Leave it out: a half tail is pressed home by the caul for the tails. A block of wood closes a mitre sideways.",
+)
+
+
+_SET_PAD = (
     "Tape it to the edge of the half pin, its plate flush with the pin board's show face and with the pin's raw end. "
-    "The pad then presses on the pin and not on the tail board. One shape serves both edges: turn it over for the far "
-    "one. Press lightly, until the half pin closes. Cover the pad with packing tape or wax, so that glue does not hold "
+    "The pad then presses on the pin and not on the tail board. "
+)
+_PRESS_PAD = (
+    "Press lightly, until the half pin closes. Cover the pad with packing tape or wax, so that glue does not hold "
     "it (common practice)."
 )
+_PAD_HOW_TO = f"{_SET_PAD}One shape serves both edges: turn it over for the far one. {_PRESS_PAD}"
+_ONE_PAD = f"{_SET_PAD}The other edge has no half pin to press. {_PRESS_PAD}"
 
 
 def _box(across: PlanePoint, up: PlanePoint) -> Polygon:

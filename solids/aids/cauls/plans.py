@@ -13,7 +13,9 @@ from solids.base import tolerances as tol
 from solids.base.amounts import at_least, in_mm, least_in_mm, most_in_mm
 from solids.base.geometry import PlanePoint, Polygon, Vector
 from solids.base.messages import Key, Words, joined, message
-from solids.layout import Layout
+from solids.layout import Layout, Tail
+from solids.layout.joint.shape.flanks import Flank
+from solids.layout.joint.shape.slopes import all_slopes
 from solids.recipe.tables.resolved import Printing
 
 BAR = 12.0
@@ -78,8 +80,8 @@ def bar_depth(length: float, key: TKey) -> float:
 
 
 def slope_of(layout: Layout) -> str:
-    """The slope as it is engraved."""
-    return f"1:{layout.ratio:.4g}"
+    """The slope as it is engraved, or the slopes from the steepest to the flattest."""
+    return all_slopes(layout)
 
 
 def too_short(name: str, what: str, length: float) -> Refusal:
@@ -142,31 +144,50 @@ def plan_for_tails(layout: Layout, printing: Printing, key: TKey) -> Press | Ref
     )
 
 
-def _flank_inset(layout: Layout) -> float:
-    """How far in X a pad stays inside its tail."""
-    return (FLANK + max(0.0, -layout.recipe.flank_gap)) * layout.flank_stretch
+def _inset(layout: Layout, flank: Flank | None) -> float:
+    """How far in X a pad stays inside one side of its tail: off its flank, or off the edge of the board, where the bar
+    itself ends before it."""
+    if flank is None:
+        return ENDS + RIM
+    return (FLANK + max(0.0, -layout.recipe.flank_gap)) * flank.stretch
+
+
+def _insets(layout: Layout, tail: Tail) -> tuple[float, float]:
+    """Those of both its sides."""
+    return _inset(layout, tail.flank(-1)), _inset(layout, tail.flank(1))
 
 
 def _tail_pads(layout: Layout, printing: Printing, depth: float) -> list[Polygon]:
-    off, inset, middle = off_ends(layout.depth), _flank_inset(layout), (layout.depth + depth) / 2
+    off, middle = off_ends(layout.depth), (layout.depth + depth) / 2
     near, far = off, layout.depth - off
     pads: list[Polygon] = []
     for tail in layout.tails:
+        inset, inset_right = _insets(layout, tail)
         (left, right), (wide_left, wide_right) = layout.tail_edges(tail, near), layout.tail_edges(tail, far)
-        if right - left - 2 * inset >= 2 * printing.nozzle - tol.ROUNDING:
+        # Flanks that lean the same way, or outward, leave less between them than either end has.
+        if min(right, wide_right) - max(left, wide_left) - inset - inset_right >= 2 * printing.nozzle - tol.ROUNDING:
             low, high = middle - far, middle - near
             pads.append(
-                [(wide_left + inset, low), (wide_right - inset, low), (right - inset, high), (left + inset, high)]
+                [
+                    (wide_left + inset, low),
+                    (wide_right - inset_right, low),
+                    (right - inset_right, high),
+                    (left + inset, high),
+                ]
             )
     return pads
 
 
 def _no_tail(layout: Layout, printing: Printing) -> Refusal:
-    """No tail is wide enough: how many tails of one width would be."""
-    recipe = layout.recipe
+    """No tail is wide enough: how wide the widest would have to be, and how many tails of one width would be."""
+    recipe, tail = layout.recipe, max(layout.tails, key=lambda tail: tail.width)
     off = off_ends(layout.depth)
-    needed = 2 * printing.nozzle + 2 * _flank_inset(layout) + 2 * (layout.depth - off) / layout.ratio
-    count = math.floor((layout.width - 2 * recipe.half_pin + recipe.pin) / (needed + recipe.pin) + tol.ROUNDING)
+    lean = sum(max(flank.lean, 0.0) for flank in tail.flanks)
+    needed = 2 * printing.nozzle + sum(_insets(layout, tail)) + (layout.depth - off) * lean
+    count = 0
+    if recipe.listed.is_empty:
+        room = layout.width - sum(recipe.mitre) - 2 * recipe.half_pin + recipe.pin
+        count = math.floor(room / (needed + recipe.pin) + tol.ROUNDING)
     remedy = message("Set {} to {} or less.", Key("joint.tails"), count)
     if not count:
         remedy = message("Make {} larger or {} gentler.", Key("joint.width"), Key("joint.slope"))
@@ -185,10 +206,10 @@ def _too_narrow(name: str) -> Refusal:
 
 def plan_for_pins(layout: Layout, printing: Printing, key: TKey) -> Press | Refusal:
     """On the pin board's show face, V along Z: each pad a rectangle on a pin."""
-    state = layout.as_cut
-    if state.show_z - 2 * off_ends(state.show_z) < 2 * printing.nozzle - tol.ROUNDING:
-        return too_short("caul-pins", "The pins rise past the baseline by", state.show_z)
-    depth = bar_depth(state.show_z, key)
+    state, tall = layout.as_cut, layout.tail_thickness
+    if tall - 2 * off_ends(tall) < 2 * printing.nozzle - tol.ROUNDING:
+        return too_short("caul-pins", "The pins rise past the baseline by", tall)
+    depth = bar_depth(tall, key)
     pads = _pin_pads(layout, printing, depth)
     held = [pad for pad in pads if pad]
     if not held:
@@ -210,7 +231,7 @@ def plan_for_pins(layout: Layout, printing: Printing, key: TKey) -> Press | Refu
         face=state.show_y,
         span=_span(layout, held),
         depth=depth,
-        v_start=(state.show_z - depth) / 2,
+        v_start=layout.rebate + (tall - depth) / 2,
         pads=tuple(held),
         rise=above + state.tail_end - state.show_y,
         above=above,
@@ -222,16 +243,19 @@ def plan_for_pins(layout: Layout, printing: Printing, key: TKey) -> Press | Refu
             ("tail board", MINUS_X, BESIDE_PIN),
         ),
         how_to=message(
-            "{} The bar stays {} above the tails, so they can stand proud.", _which_pins(pads, printing), in_mm(above)
+            "{} The bar stays {} above the tails, so they can stand proud.",
+            _which_pins(layout, pads, printing),
+            in_mm(above),
         ),
     )
 
 
 def _pin_pads(layout: Layout, printing: Printing, depth: float) -> list[Polygon]:
-    """A pad for each pin from the reference edge; an empty one where it would be too thin."""
-    state = layout.as_cut
-    off = off_ends(state.show_z)
-    low, high = (depth - state.show_z) / 2 + off, (depth + state.show_z) / 2 - off
+    """A pad for each pin from the reference edge; an empty one where it would be too thin. A mitred shoulder beside a
+    half pin takes none."""
+    state, tall = layout.as_cut, layout.tail_thickness
+    off = off_ends(tall)
+    low, high = (depth - tall) / 2 + off, (depth + tall) / 2 - off
     pads: list[Polygon] = []
     # Tails that stand proud go on widening, so a pad keeps off the pin's side and off the tail's far end.
     for pin, gap in zip(layout.pin_spans(state.show_y), layout.gap_spans(state.tail_end), strict=True):
@@ -242,11 +266,11 @@ def _pin_pads(layout: Layout, printing: Printing, depth: float) -> list[Polygon]
     return pads
 
 
-def _which_pins(pads: Sequence[Polygon], printing: Printing) -> Words:
+def _which_pins(layout: Layout, pads: Sequence[Polygon], printing: Printing) -> Words:
     face = "Set it on the pin board's show face"
     if all(pads):
         return f"{face}, one pad on each pin."
-    if not any(pads[1:-1]):
+    if not any(layout.of_full_pins(pads)):
         return f"{face}. Only the half pins have a pad: the pins between are too narrow."
     words = f"{face}, pads on pins. A pin whose pad would be thinner than {{}} has none."
     return message(words, in_mm(2 * printing.nozzle))
@@ -255,12 +279,17 @@ def _which_pins(pads: Sequence[Polygon], printing: Printing) -> Words:
 def _no_pin(layout: Layout, printing: Printing) -> Refusal:
     """No pin is wide enough: what the nearest kind of pin would have to measure."""
     thin = 2 * printing.nozzle
-    lost = max(layout.flank_shift, layout.recipe.tail_board.proud / layout.ratio) + PIN_SIDE
-    half = message("{} to {}", Key("joint.half_pin"), at_least(thin + lost + ENDS + RIM))
-    full = message("{} to {}", Key("joint.pin"), at_least(thin + 2 * lost))
+    proud = layout.recipe.tail_board.proud
+    lost = max(max(layout.shift(flank), proud * flank.lean) for flank in layout.flanks) + PIN_SIDE
+    half, full = at_least(thin + lost + ENDS + RIM), at_least(thin + 2 * lost)
     why = message("No pin is wide enough for a pad of {}.", in_mm(thin))
-    ways = joined([full, half] if len(layout.tails) > 1 else [half], ", or ")
-    return Refusal("caul-pins", why, message("Set {}.", ways))
+    if layout.recipe.listed.faces:
+        remedy = message("Leave {} at the finished face between two tails, or {} beside an edge.", full, half)
+        return Refusal("caul-pins", why, remedy)
+    ways = [message("{} to {}", Key("joint.half_pin"), half)]
+    if len(layout.tails) > 1:
+        ways.insert(0, message("{} to {}", Key("joint.pin"), full))
+    return Refusal("caul-pins", why, message("Set {}.", joined(ways, ", or ")))
 
 
 def plan_for_lap(layout: Layout, key: TKey) -> Press | Refusal:

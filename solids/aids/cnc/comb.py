@@ -16,6 +16,7 @@ from solids.aids.cnc.comb_plans import (
     LEAST_ROOM,
     Comb,
     Router,
+    milled_tails,
     narrowest,
     nearest_bush,
     passes,
@@ -34,6 +35,7 @@ from solids.aids.cnc.cradle import (
     screw_holes,
 )
 from solids.aids.making.aid import Aid, Plane, Refusal, Rest, Use
+from solids.aids.making.edges import half_pin_edges
 from solids.aids.making.engraving import engraved
 from solids.aids.making.modelling import FOOT, MINUS_Y, MINUS_Z, X, Y, pin_blank
 from solids.aids.making.plates import too_large
@@ -42,7 +44,8 @@ from solids.base.amounts import in_mm, least_in_mm, most_in_mm
 from solids.base.geometry import Frame, PlanePoint
 from solids.base.messages import Words, message
 from solids.bench.milling import Cut, pin_board_cut
-from solids.layout import Layout
+from solids.layout import Layout, Tail
+from solids.layout.joint.shape.flanks import Flank
 from solids.model.kernel import Solid
 from solids.model.kernel.shaping import placed
 from solids.recipe.tables.resolved import Printing
@@ -76,7 +79,7 @@ def cnc_jigs(layout: Layout, printing: Printing) -> list[Aid | Refusal]:
         why = message("A pin board of {} is too small to be held for milling.", in_mm(board.thickness, board.length))
         works = message("It works from {} of thickness and {} of length on.", in_mm(THINNEST), in_mm(SHORTEST))
         return [Refusal("cnc-jig", why, works)]
-    router = _router(layout)
+    router = _router(layout) if milled_tails(layout) else OPEN_SOCKETS
     combs = plan_combs(layout, router) if isinstance(router, Router) else ()
     cutter = router.cutter if isinstance(router, Router) else max(layout.recipe.kit.cutters, default=0.0)
     edges = [_edge_lip(comb) for comb in combs]
@@ -111,6 +114,13 @@ class _Jig:
     combs: tuple[Comb, ...]
     cradle: Cradle | None
     beside: tuple[tuple[str, Solid], ...]
+
+
+OPEN_SOCKETS = Refusal(
+    COMB,
+    "Every socket is open at an edge of the board, where a comb has no wood to register on.",
+    "Saw each with two cuts; a comb works for sockets with wood on both sides.",
+)
 
 
 def _router(layout: Layout) -> Router | Refusal:
@@ -261,25 +271,34 @@ def _comb_use(jig: _Jig, comb: Comb, corner: PlanePoint) -> Use:
         Rest("pin board", X, 0.9 * (on_edge - EASE * edge.tall)),
         Rest("pin board", Y, 0.9 * (on_face - 2 * EASE * LIP_TALL)),
     )
-    cosine, sine = math.cos(layout.slope_rad), math.sin(layout.slope_rad)
-    left, _ = layout.socket_edges(comb.tails[0], 0.0)
-    flank = Plane((left - router.offset * cosine, -router.offset * sine, 0.0), (cosine, sine, 0.0))
-    least = 0.95 * layout.depth * layout.flank_stretch * (PLATE - FOOT)
-    return Use("On the pin board's end", place, jig.beside, rests, (), flank, least)
+    plane, flank = _led_along(layout, router, comb.tails[0])
+    least = 0.95 * layout.depth * flank.stretch * (PLATE - FOOT)
+    return Use("On the pin board's end", place, jig.beside, rests, (), plane, least)
+
+
+def _led_along(layout: Layout, router: Router, tail: Tail) -> tuple[Plane, Flank]:
+    """The plane in which a bush is led along the left flank of a socket, and that flank."""
+    flank = tail.flanks[0]
+    cosine, sine = math.cos(flank.slope_rad), math.sin(flank.slope_rad)
+    left = layout.socket_x(flank, 0.0)
+    return Plane((left - router.offset * cosine, -router.offset * sine, 0.0), (cosine, sine, 0.0)), flank
 
 
 def _comb_words(jig: _Jig) -> Words:
     router, count = jig.router, len(jig.combs)
     others = f"; cut all sockets of one comb before you take the next of the {count}" if count > 1 else ""
     corners = " Pare the corners at the lap square by hand." if jig.layout.is_half_blind else ""
+    edges = ""
+    if half_pin_edges(jig.layout) != [-1, 1]:
+        edges = " Saw open sockets and mitres at the edges by hand, and only after this: the comb registers there."
     screws = "Screw it onto the cradle, heads sunk, or clamp it" if jig.cradle else "Clamp it"
     return message(
         "Take the burr off the end of the pin board. Lay the comb on the end, its lips against the reference edge and "
         "the inside face. {} across the width, from the lip at the edge to the other edge, below the cut. Clamp scrap "
         "wood where the cutter leaves the board. Lead the {} bush along all sides of each opening, clockwise as seen "
         "from above, with the {} cutter, in light passes{}. The other way round the cutter would pull the router "
-        "along.{}{}",
-        *(screws, in_mm(router.bush), in_mm(router.cutter), others, _other_cutter(jig), corners),
+        "along.{}{}{}",
+        *(screws, in_mm(router.bush), in_mm(router.cutter), others, _other_cutter(jig), corners, edges),
     )
 
 
@@ -293,7 +312,7 @@ def _other_cutter(jig: _Jig) -> Words:
 
 
 def _comb_figures(jig: _Jig, words: str) -> tuple[tuple[str, Words], ...]:
-    depth = jig.layout.as_cut.pin_end
+    depth = jig.layout.as_cut.pin_end - jig.layout.rebate
     holes = message("{}, polygons of {} sides, for screws of {}", in_mm(2 * THROUGH), HOLE_SIDES, in_mm(SCREW))
     bush = message("{}, no longer than {} below the router", in_mm(jig.router.bush), in_mm(PLATE - 0.5))
     return (

@@ -74,16 +74,27 @@ class Comb:
         return min(xs), max(xs), min(ys), max(ys)
 
 
+def milled_tails(layout: Layout) -> tuple[Tail, ...]:
+    """The tails whose sockets a comb is for. One that is open at an edge of the board takes two cuts with a saw, and a
+    cutter would meet the lip there."""
+    return tuple(tail for tail in layout.tails if not tail.is_half)
+
+
 def past_face(layout: Layout, router: Router) -> float:
     """How far the flanks go on in a straight line past a face before the opening turns square to it: bush and cutter
     are round, and both round the turn off; so far out, they round it off in air."""
-    return max(router.offset, router.cutter / 2) * math.tan(layout.slope_rad / 2) + 0.2
+    steepest = max(abs(flank.slope_rad) for flank in layout.flanks)
+    return max(router.offset, router.cutter / 2) * math.tan(steepest / 2) + 0.2
 
 
 def narrowest(layout: Layout, router: Router) -> float:
-    """The narrowest place that the cutter must pass: just outside the inside face."""
-    y = -past_face(layout, router)
-    return min(right - left for left, right in (layout.socket_edges(tail, y) for tail in layout.tails))
+    """The narrowest place that the cutter must pass: just outside the inside face, or at the other end where flanks run
+    outward."""
+    e = past_face(layout, router)
+    ys = (-e, layout.depth if layout.is_half_blind else layout.depth + e)
+    return min(
+        right - left for y in ys for left, right in (layout.socket_edges(tail, y) for tail in milled_tails(layout))
+    )
 
 
 def passes(layout: Layout, router: Router) -> bool:
@@ -107,11 +118,12 @@ def cut_outline(layout: Layout, router: Router, tail: Tail) -> tuple[PlanePoint,
 
 def plan_combs(layout: Layout, router: Router) -> tuple[Comb, ...]:
     """As few combs as leave walls between their openings; empty where one would not lie firmly on the board."""
-    openings = [inset(cut_outline(layout, router, tail), -router.offset) for tail in layout.tails]
+    milled = milled_tails(layout)
+    openings = [inset(cut_outline(layout, router, tail), -router.offset) for tail in milled]
     step = next(k for k in range(1, len(openings) + 1) if _apart(openings, k))
     combs = []
     for first in range(step):
-        tails, chosen = layout.tails[first::step], tuple(openings[first::step])
+        tails, chosen = milled[first::step], tuple(openings[first::step])
         stops = tuple(_stops(layout, router, tails))
         combs.append(Comb(tails, chosen, stops, _bearing(layout, router, tails)))
     return tuple(combs) if all(_is_firm(comb) for comb in combs) else ()
@@ -130,11 +142,12 @@ def _apart(openings: Sequence[Sequence[PlanePoint]], step: int) -> bool:
 
 def _stops(layout: Layout, router: Router, tails: Sequence[Tail]) -> Iterator[PlanePoint]:
     """The walls between openings at the inside face, and those outside; only those that touch the board there."""
-    aside = router.offset * layout.flank_stretch + MARGIN_TO_OPENING
+    ys = (0.0, -past_face(layout, router))
     edges = [-BEYOND]
     for tail in tails:
-        left, right = layout.socket_edges(tail, 0.0)
-        edges += [left - aside, right + aside]
+        for flank in tail.flanks:
+            far = max(flank.side * layout.socket_x(flank, y) for y in ys)
+            edges.append(flank.side * (far + (router.offset * flank.stretch + MARGIN_TO_OPENING)))
     edges.append(layout.width + BEYOND)
     for low, high in zip(edges[::2], edges[1::2], strict=True):
         if touching(layout, (low, high)) >= LEAST_STOP:
@@ -148,12 +161,14 @@ def touching(layout: Layout, stop: PlanePoint) -> float:
 
 def _bearing(layout: Layout, router: Router, tails: Sequence[Tail]) -> float:
     """What is left of the board's end beside the openings (mm2), at least."""
-    r, s, thickness = router.offset, layout.flank_stretch, layout.recipe.pin_board.thickness
+    r, thickness = router.offset, layout.recipe.pin_board.thickness
     left = layout.width * thickness
     for tail in tails:
-        left -= socket_area(layout, tail, layout.depth) + 2 * layout.depth * r * s
+        sides = r * sum(flank.stretch for flank in tail.flanks)
+        left -= socket_area(layout, tail, layout.depth) + layout.depth * sides
         near, far = layout.socket_edges(tail, layout.depth)
-        left -= min(r, thickness - layout.depth) * (far - near + 2 * r * (s + 1 / layout.ratio))
+        wider = r * sum(max(flank.lean, 0.0) for flank in tail.flanks)
+        left -= min(r, thickness - layout.depth) * (far - near + sides + wider)
     return left
 
 

@@ -93,7 +93,7 @@ def cradle_sizes(layout: Layout, printing: Printing, step: float, hanging: float
     """A cradle with room for a `step` behind the board, and for lips that hang down from the board's end so far."""
     board = layout.recipe.pin_board
     top = layout.as_cut.pin_end
-    ledge = min(-BELOW_CUT, top - hanging - 1.0)
+    ledge = min(layout.rebate - BELOW_CUT, top - hanging - 1.0)
     if board.length + ledge < LEAST_GRIP:
         why = message("A pin board of {} is too short to be held below the cut.", in_mm(board.length))
         return Refusal(NAME, why, message("It works with {} or more.", least_in_mm(LEAST_GRIP - ledge)))

@@ -9,7 +9,7 @@ from solids.base.geometry import PlanePoint, Point
 from solids.base.polygons import sides
 from solids.layout import Layout
 from solids.model.kernel import Face, Mesh, Solid, facets_of, mesh
-from solids.model.kernel.shaping import chamfer, prism
+from solids.model.kernel.shaping import chamfer, cut, prism
 
 FOOT = 0.4
 """Chamfer round the first layer, against elephant's foot. Common practice: about two layers."""
@@ -53,9 +53,14 @@ def faces_in(body: Solid) -> list[Face]:
 
 @lru_cache(maxsize=8)
 def tail_blank(layout: Layout) -> Solid:
-    """The tail board before a line is cut, seated, with what runs on beside the joint."""
+    """The tail board before a line is cut, seated, with what runs on beside the joint. A rebate is there already: it is
+    cut before the tails are laid out."""
     board, (below, above) = layout.recipe.tail_board, layout.strips
-    return block((0.0 - below, -board.length, 0.0), (layout.width + above, layout.as_cut.tail_end, board.thickness))
+    left, right, end = 0.0 - below, layout.width + above, layout.as_cut.tail_end
+    body = block((left, -board.length, 0.0), (right, end, board.thickness))
+    if not layout.rebate:
+        return body
+    return cut(body, [block((left - 1.0, 0.0, -1.0), (right + 1.0, end + 1.0, layout.rebate))])
 
 
 @lru_cache(maxsize=8)

@@ -3,4 +3,13 @@
 SAMPLE = "sample"
 """The kind of aid that is made only where it is asked for."""
 
-KIND_NAMES = ("marking-template", "saw-guides", "paring-blocks", "transfer-rest", "cauls", "cnc-jig", "coupon")
+KIND_NAMES = (
+    "marking-template",
+    "saw-guides",
+    "paring-blocks",
+    "mitre-block",
+    "transfer-rest",
+    "cauls",
+    "cnc-jig",
+    "coupon",
+)

@@ -138,13 +138,14 @@ class MarkerSizes:
         return (0.0, rear / 2), (self.neck - 2.0, -rear)
 
 
-def marker_sizes(layout: Layout) -> MarkerSizes:
-    """The template for a joint, as its recipe asks for it. A leg that is not given reaches past the baseline, or past
-    that of the thickest board named, and the fence as far as that board is thick."""
+def marker_sizes(layout: Layout, own: float) -> MarkerSizes:
+    """The template for a joint, as its recipe asks for it, or for its `own` slope (N of 1:N) where that asks for none.
+    A leg that is not given reaches past the baseline, or past that of the thickest board named, and the fence as far as
+    that board is thick."""
     asked, recipe = layout.recipe.marker, layout.recipe
-    end, depth = layout.as_cut.tail_end, layout.as_cut.show_z
+    end, depth = layout.as_cut.tail_end, layout.as_cut.show_z - layout.rebate
     thickest = asked.thickest
-    slopes = asked.slopes or (layout.ratio,)
+    slopes = asked.slopes or (own,)
     is_handle = asked.body == "waisted" or len(slopes) == 2 or bool(asked.words) or bool(asked.hang_hole)
     return MarkerSizes(
         slopes=slopes,

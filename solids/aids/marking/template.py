@@ -6,7 +6,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from solids.aids.making.aid import Aid, Measure, Plane, Refusal, Rest, Use
 from solids.aids.making.engraving import engraved
@@ -22,6 +22,7 @@ from solids.aids.making.modelling import (
     foot_chamfered,
     tail_blank,
 )
+from solids.aids.making.slopes import Slope, marked_slopes, too_many
 from solids.aids.marking.lines import in_lines
 from solids.aids.marking.nest import nest_aid
 from solids.aids.marking.sizes import INNER, OUTER, PLATE, MarkerSizes, marker_sizes
@@ -62,14 +63,24 @@ class MarkerAid(Aid):
 
 
 def marking_templates(layout: Layout, printing: Printing) -> list[Aid | Refusal]:
-    """One to print, one to mill in hardwood or brass, without the chamfer of the first layer, and the nest for that."""
+    """For each slope that leans, or for those that the recipe asks for: one to print, one to mill in hardwood or brass,
+    without the chamfer of the first layer, and the nest for that."""
     del printing  # nothing of it depends on the printer
-    sizes = marker_sizes(layout)
+    if asked := layout.recipe.marker.slopes:
+        return _of_slope(layout, Slope(asked[0], layout.flanks, has_others=False))
+    slopes = marked_slopes(layout)
+    many = too_many(TEMPLATE, slopes)
+    return [many] if many else [made for slope in slopes for made in _of_slope(layout, slope)]
+
+
+def _of_slope(layout: Layout, slope: Slope) -> list[Aid | Refusal]:
+    sizes = marker_sizes(layout, slope.ratio)
     refused = _words_refused(sizes)
     if refused is not None:
-        return [refused]
-    milled = _template(layout, sizes, milled=True)
-    return [_template(layout, sizes, milled=False), milled, nest_aid(sizes, milled.solid)]
+        return [replace(refused, name=f"{refused.name}{slope.suffix}")]
+    printed, milled = (_template(layout, slope, sizes, milled=milled) for milled in (False, True))
+    nest = nest_aid(sizes, milled.solid)
+    return [replace(made, name=f"{made.name}{slope.suffix}") for made in (printed, milled, nest)]
 
 
 def _words_refused(sizes: MarkerSizes) -> Refusal | None:
@@ -132,7 +143,7 @@ def slope_words(sizes: MarkerSizes, *, rear: bool = False) -> str:
 # --- the aid -------------------------------------------------------------------------------------
 
 
-def _template(layout: Layout, sizes: MarkerSizes, *, milled: bool) -> MarkerAid:
+def _template(layout: Layout, slope: Slope, sizes: MarkerSizes, *, milled: bool) -> MarkerAid:
     slopes = " and ".join(f"1:{slope:.4g}" for slope in sizes.slopes)
     engraved_words = ", ".join(filter(None, (*(words for words, _, _ in _leg_words(sizes)), sizes.words)))
     return MarkerAid(
@@ -141,11 +152,11 @@ def _template(layout: Layout, sizes: MarkerSizes, *, milled: bool) -> MarkerAid:
         purpose="It marks the slopes of the flanks on a face, and square lines across the raw end.",
         solid=marker_body(sizes, milled=milled),
         engraved=engraved_words,
-        uses=tuple(_uses(layout, sizes)),
-        how_to=_how_to(sizes),
+        uses=tuple(_uses(layout, slope, sizes)),
+        how_to=_how_to(slope, sizes),
         cautions=TO_MILL if milled else ("Edge tools", "Printed aids are not guards"),
         printing=MILL if milled else "Print it as it lies.",
-        figures=tuple(_figures(sizes, slopes)),
+        figures=(*_figures(sizes, slopes), *(() if layout.recipe.marker.slopes else slope.figures("tail"))),
         to_print=not milled,
         measures=tuple(_measures(layout, sizes)),
         sizes=sizes,
@@ -162,7 +173,7 @@ def _figures(sizes: MarkerSizes, slopes: str) -> Iterator[tuple[str, Words]]:
         yield "hole to hang it by", in_mm(sizes.hole)
 
 
-def _how_to(sizes: MarkerSizes) -> Words:
+def _how_to(slope: Slope, sizes: MarkerSizes) -> Words:
     hold = "Hold it by its waist, with finger and thumb. " if sizes.waist else ""
     mark = (
         "Hook it over the raw end. Set a corner of the fence on your mark. Knife along the leaning edge down to the "
@@ -171,15 +182,18 @@ def _how_to(sizes: MarkerSizes) -> Words:
     )
     square = " Turned round, it marks lines square to the end, as on the faces of the pin board."
     turn = square if sizes.is_square_behind else " Turn it round for the other slope." if sizes.is_thick else ""
-    return f"{hold}{mark}{turn}"
+    outward = ""
+    if any(flank.lean < 0 for flank in slope.flanks):
+        outward = " A flank that runs outward takes the edge for the other side."
+    return f"{hold}{mark}{outward}{turn}"
 
 
 # --- where it works, and what is measured on it ----------------------------------------------------
 
 
-def _uses(layout: Layout, sizes: MarkerSizes) -> Iterator[Use]:
+def _uses(layout: Layout, slope: Slope, sizes: MarkerSizes) -> Iterator[Use]:
+    """At the first flank for either edge. What runs outward leans as the other side of a tail does."""
     end, depth = layout.as_cut.tail_end, layout.as_cut.show_z
-    left, right = layout.tail_edges(layout.tails[0], end)
     half, top = sizes.width / 2, depth + PLATE
     boards = (("tail board", tail_blank(layout)),)
     rests = (Rest("tail board", MINUS_Z, 20.0), Rest("tail board", MINUS_Y, 20.0))
@@ -188,13 +202,14 @@ def _uses(layout: Layout, sizes: MarkerSizes) -> Iterator[Use]:
         turn = math.radians(sizes.slope_deg(rear=rear))
         axes, out = ((MINUS_X, Y), sizes.body) if rear else ((X, MINUS_Y), 0.0)
         head = "Turned round, at" if rear else "At"
-        for side, mark, middle, lean in (
-            ("left", left, left + half, math.sin(turn)),
-            ("right", right, right - half, -math.sin(turn)),
-        ):
+        for side, hand in ((-1, "left"), (1, "right")):
+            flank = next((item for item in slope.flanks if math.copysign(1.0, item.side * item.ratio) == side), None)
+            if flank is None:
+                continue
+            mark, lean = flank.x(end), -side * math.sin(turn)
             yield Use(
-                f"{head} a {side} flank",
-                Frame.of(*axes, MINUS_Z, (middle, end + out, top)),
+                f"{head} a {hand} flank",
+                Frame.of(*axes, MINUS_Z, (mark - side * half, end + out, top)),
                 boards,
                 rests,
                 (),

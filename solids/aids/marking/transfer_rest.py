@@ -1,8 +1,9 @@
 """The transfer rest: it holds the cut tail board square on the end of the uncut pin board, with the baseline over the
 inside face, while the tails are knifed onto the pins.
 
-Both boards stand in the joint's frame, the tail board lifted by the length of the pins. The rest is one prism along X
-on a fence, so it prints lying on the fence.
+Both boards stand in the joint's frame, the tail board lifted by the length of the pins. Where it is rebated, its tails
+lie on the pin board's end, and the rest bears its inside face, lower by the rebate, whose shoulder stops it. The rest
+is one prism along X on a fence, so it prints lying on the fence.
 """
 
 from __future__ import annotations
@@ -10,13 +11,14 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from solids.aids.making.aid import Aid, Plane, Refusal, Rest, Use
+from solids.aids.making.edges import half_pin_edges
 from solids.aids.making.engraving import engraved
 from solids.aids.making.modelling import FOOT, MINUS_Y, X, Y, Z, extrude, pin_blank
 from solids.aids.making.plates import too_large
 from solids.aids.making.terraces import eased, terraced
 from solids.base.amounts import in_mm, least_in_mm, most_in_mm
 from solids.base.geometry import Frame, PlanePoint
-from solids.base.messages import Words, message
+from solids.base.messages import Words, joined, message
 from solids.layout import Layout
 from solids.model.boards import tail_board
 from solids.model.kernel.shaping import cut, fuse, placed
@@ -48,8 +50,9 @@ KNIFE_ROOM, KNIFE_USUAL = 1.0, 0.8
 
 @dataclass(frozen=True)
 class _Sizes:
-    """Its numbers in the joint's frame: `end` is the pin board's end, where the tail board lies; `rear` the Y where the
-    level plate begins, `low` the Z where the upright plate ends; the fence goes to `front` (Y) and `top` (Z)."""
+    """Its numbers in the joint's frame: `end` is where the tail board's inside face lies, which is the pin board's end
+    less the rebate; `rear` the Y where the level plate begins, `low` the Z where the upright plate ends; the fence goes
+    to `front` (Y) and `top` (Z)."""
 
     end: float
     rear: float
@@ -86,7 +89,7 @@ def transfer_rests(layout: Layout, printing: Printing) -> list[Aid | Refusal]:
 
 def _sizes(layout: Layout, printing: Printing) -> _Sizes:
     tails, pins = layout.recipe.tail_board, layout.recipe.pin_board
-    end = layout.as_cut.pin_end
+    end = layout.as_cut.pin_end - layout.rebate
     # The fence stays behind the show faces, so that a clamp can press on them.
     front, top = (max(BEHIND * board.thickness, board.thickness - 1.0) for board in (pins, tails))
     deep = min(LIP_DEEP, 0.9 * front)
@@ -109,9 +112,12 @@ def _knife_room(layout: Layout) -> float:
 
 
 def _lip_width(layout: Layout, deep: float, least: float) -> float:
-    """How wide the lip may be so that the knife passes between it and the first tail; 0 where there is no room."""
+    """How wide the lip may be so that the knife passes between it and the first tail; 0 where there is no room, or no
+    square shoulder, or where that of a rebate stops the board."""
+    if -1 not in half_pin_edges(layout) or layout.rebate:
+        return 0.0
     gap = layout.gap_spans(0.0)[0][1]
-    width = layout.gap_spans(deep)[0][1] - _knife_room(layout)
+    width = min(gap, layout.gap_spans(deep)[0][1]) - _knife_room(layout)
     return width if gap >= LIP_GAP and width >= max(least, 1.0) else 0.0
 
 
@@ -210,26 +216,38 @@ def _lip_contact(layout: Layout, sizes: _Sizes) -> float:
     return sizes.lip * sizes.lip_tall - max(sizes.lip - land, 0.0) * max(sizes.lip_tall - land, 0.0)
 
 
-def _how_to(layout: Layout, sizes: _Sizes) -> str:
-    stop = (
-        "Push the tail board toward its tails until the shoulder beside the first tail meets the lip. "
-        if sizes.lip
-        else "There is no room for a lip here, so set the baseline over the inside face by eye. "
-    )
-    chamfered = "The tails are chamfered below, so hold the knife upright against the flank. "
-    return (
-        "Clamp the rest to the inside face of the uncut pin board, with the fence on the reference edge and the level "
-        "plate flush with the end. Lay the tail board on it, against the fence. "
-        + stop
-        + "Clamp it. Knife along each flank. "
-        + (chamfered if layout.chamfer_reach else "")
-    ).strip()
+def _how_to(layout: Layout, sizes: _Sizes) -> Words:
+    place: Words = "and the level plate flush with the end."
+    stop = "There is no room for a lip here, so set the baseline over the inside face by eye."
+    if layout.rebate:
+        place = message(
+            "and the level plate {} below the end, by the rebate: the tails lie on the end, and the inside face behind "
+            "them on the plate.",
+            in_mm(layout.rebate),
+        )
+        stop = "Push the tail board toward its tails until the shoulder of its rebate meets the inside face."
+    elif sizes.lip:
+        stop = "Push the tail board toward its tails until the shoulder beside the first tail meets the lip."
+    told = [
+        "Clamp the rest to the inside face of the uncut pin board, with the fence on the reference edge",
+        place,
+        "Lay the tail board on it, against the fence.",
+        stop,
+        "Clamp it. Knife along each flank.",
+    ]
+    if layout.chamfer_reach:
+        told.append("The tails are chamfered below, so hold the knife upright against the flank.")
+    return joined(told)
 
 
 def _figures(layout: Layout, sizes: _Sizes) -> tuple[tuple[str, Words], ...]:
-    gap = layout.gap_spans(0.0)[0][1]
     tails, pins = (in_mm(board.thickness) for board in (layout.recipe.tail_board, layout.recipe.pin_board))
     boards = ("boards", message("{} on {}", tails, pins))
+    if layout.rebate:
+        return boards, ("lip", "none: the shoulder of the rebate stops the tail board")
+    if -1 not in half_pin_edges(layout):
+        return boards, ("lip", "none: no square shoulder lies beside the first tail")
     if not sizes.lip:
+        gap = layout.gap_spans(0.0)[0][1]
         return boards, ("lip", message("none: the gap beside the first tail is {}", in_mm(gap)))
     return boards, ("lip", message("{} wide", in_mm(sizes.lip))), ("room for the knife", in_mm(_knife_room(layout)))

@@ -9,6 +9,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from solids.aids.making.aid import Aid, Plane, Refusal, Rest, Use
+from solids.aids.making.edges import half_pin_edges
 from solids.aids.making.engraving import engraved
 from solids.aids.making.modelling import MINUS_X, MINUS_Y, MINUS_Z, X, Y, Z, pin_blank, tail_blank
 from solids.aids.making.plates import too_large
@@ -50,24 +51,28 @@ LEAST_FACE = 0.8
 @dataclass(frozen=True)
 class _Stand:
     """One face that a block stands on: in words, where the corner of fence and baseline lies in the joint's frame, and
-    which way from there the board goes across, the raw end lies along, and the face looks out."""
+    which way from there the board goes across, the raw end lies along, and the face looks out. The end grain lies lower
+    than the face by what a rebate has taken, and is `short` of the hook by that."""
 
     words: str
     corner: Vector
     across: Vector
     along: Vector
     out: Vector
+    short: float = 0.0
 
 
 @dataclass(frozen=True)
 class _BlockKind:
-    """One board and its block. `half_pin` is the narrowest wood at a corner of its raw end."""
+    """One board and its block. `corner` is the narrowest wood at a corner of its raw end; `hook` tells what the hook
+    bears on there."""
 
     board: str
     blank: Solid
     thickness: float
     length: float
-    half_pin: float
+    corner: float
+    hook: str
     size: BlockSize
     stands: tuple[_Stand, ...]
 
@@ -128,11 +133,6 @@ def _setting(layout: Layout, length: float) -> str:
 
 def _how_to(layout: Layout, kind: _BlockKind) -> Words:
     first, *others = kind.stands
-    hook = (
-        "Use it before you saw off the corners: its hook needs their end grain."
-        if kind.board == "tail board"
-        else "Its hook bears on a half pin, which stays."
-    )
     leaning = message(
         "Chop to the baseline with the plain block first; then hold the back of the chisel flat against the leaning "
         "face, which hollows the floor by {} and leaves the land.",
@@ -143,7 +143,7 @@ def _how_to(layout: Layout, kind: _BlockKind) -> Words:
     return message(
         "{} Stand it on the {}, press the fence to the reference edge, and slide it until the hook touches the raw "
         "end. Clamp it on the two level pads behind, each at least {}. {}{}",
-        *(hook, first.words, in_mm(PAD_LEAST, PAD), pare, turn),
+        *(kind.hook, first.words, in_mm(PAD_LEAST, PAD), pare, turn),
     )
 
 
@@ -182,11 +182,22 @@ def _refusals(layout: Layout, printing: Printing, kind: _BlockKind) -> Iterator[
             if layout.keys
             else message("Set {} to {} or more.", Key(f"{key}.length"), at_least(-size.back)),
         )
-    if size.reach < wall:
-        more = wall / HALF_PIN_SHARE - kind.half_pin
+    if size.drop >= wall > size.drop - max(stand.short for stand in kind.stands):
+        rebate = in_mm(layout.rebate)
         yield (
-            message("The half pin leaves {} of end grain: too little for a hook that prints.", in_mm(kind.half_pin)),
-            message("Set {} to {} or more.", Key("joint.half_pin"), at_least(layout.recipe.half_pin + more)),
+            message("A rebate of {} leaves the hook too little end grain on the inside face.", rebate),
+            message("Set {} to {} or less.", Key("tail_board.rebate"), at_most(kind.thickness - OFF_BENCH - wall)),
+        )
+    if size.reach < wall:
+        more = wall / HALF_PIN_SHARE - kind.corner
+        if half_pin_edges(layout) == [-1, 1] and layout.recipe.listed.is_empty:
+            yield (
+                message("The half pin leaves {} of end grain: too little for a hook that prints.", in_mm(kind.corner)),
+                message("Set {} to {} or more.", Key("joint.half_pin"), at_least(layout.recipe.half_pin + more)),
+            )
+        yield (
+            message("A corner has {} of end grain: too little for a hook that prints.", in_mm(kind.corner)),
+            message("It works with {} from the edge to the first flank.", at_least(kind.corner + more)),
         )
     steepest = min(math.tan(math.radians(MOST_LEAN)), max(size.end - FREE, 0.0) / (HIGH + size.land))
     if size.leans > steepest:
@@ -207,15 +218,16 @@ def _refusals(layout: Layout, printing: Printing, kind: _BlockKind) -> Iterator[
 def _use(kind: _BlockKind, stand: _Stand) -> Use:
     size, lean = kind.size, math.atan(kind.size.leans)
     down, toward = scaled(stand.out, -1.0), scaled(stand.along, -1.0)
-    bears = BEARS * size.drop
+    # The fence reaches down the edge of the board, the hook over its end grain.
+    beside, over = BEARS * size.drop, BEARS * (size.drop - stand.short)
     return Use(
         f"On the {stand.words}",
         Frame.of(scaled(stand.across, size.hand), stand.along, down, plus(stand.corner, scaled(stand.out, HIGH))),
         ((kind.board, kind.blank),),
         (
             Rest(kind.board, down, BEARS * size.width * THICK),
-            Rest(kind.board, stand.across, bears * (size.end - size.back)),
-            Rest(kind.board, toward, bears * size.reach),
+            Rest(kind.board, stand.across, beside * (size.end - size.back)),
+            Rest(kind.board, toward, over * size.reach),
         ),
         (),
         Plane(
@@ -227,34 +239,49 @@ def _use(kind: _BlockKind, stand: _Stand) -> Use:
 
 
 def _tails(layout: Layout, *, leaning: bool) -> _BlockKind:
-    board, end = layout.recipe.tail_board, layout.as_cut.tail_end
-    gaps = layout.tail_board_gaps(end)
+    """Its hook bears on the end grain between an edge and the first flank, be it a half tail or waste."""
+    board, end, short = layout.recipe.tail_board, layout.as_cut.tail_end, layout.rebate
+    drop = min(DROP + short, board.thickness - OFF_BENCH)
     stands = (
-        _Stand("show face", (0.0, 0.0, board.thickness), X, Y, Z),
-        _Stand("inside face", (layout.width, 0.0, 0.0), MINUS_X, Y, MINUS_Z),
+        _Stand("show face", (0.0, 0.0, board.thickness), X, Y, Z, max(drop - layout.tail_thickness, 0.0)),
+        _Stand("inside face", (layout.width, 0.0, 0.0), MINUS_X, Y, MINUS_Z, short),
     )
-    half_pin = min(gaps[0], gaps[-1])
-    size = _size(layout, "tail board", -1.0, board.thickness, end, half_pin, leaning=leaning)
-    return _BlockKind("tail board", tail_blank(layout), board.thickness, board.length, half_pin, size, stands)
+    corner = min(layout.flanks[0].x(end), layout.width - layout.flanks[-1].x(end))
+    size = _size(layout, "tail board", -1.0, drop, end, corner, leaning=leaning)
+    stay = [tail.is_half for tail in (layout.tails[0], layout.tails[-1])]
+    hook = "Use it before you saw off the corners: its hook needs their end grain."
+    if any(stay):
+        hook = "Use it before you saw off the corner beside a half pin: its hook needs the end grain there."
+    if all(stay):
+        hook = "Its hook bears on a half tail, which stays."
+    return _BlockKind("tail board", tail_blank(layout), board.thickness, board.length, corner, hook, size, stands)
 
 
 def _pins(layout: Layout, *, leaning: bool) -> _BlockKind:
-    """A half-blind board is chopped from its inside face only."""
-    board, end = layout.recipe.pin_board, layout.as_cut.pin_end
-    pins = layout.pin_widths(layout.depth)
+    """A half-blind board is chopped from its inside face only. Where the tail board is rebated the baseline lies by as
+    much nearer to the raw end."""
+    board, base = layout.recipe.pin_board, layout.rebate
+    end = layout.as_cut.pin_end - base
+    ys = (0.0, layout.depth)
+    corner = min(layout.socket_x(layout.flanks[0], y) for y in ys)
+    corner = min(corner, *(layout.width - layout.socket_x(layout.flanks[-1], y) for y in ys))
     stands: tuple[_Stand, ...] = (
-        _Stand("show face", (0.0, board.thickness, 0.0), X, Z, Y),
-        _Stand("inside face", (layout.width, 0.0, 0.0), MINUS_X, Z, MINUS_Y),
+        _Stand("show face", (0.0, board.thickness, base), X, Z, Y),
+        _Stand("inside face", (layout.width, 0.0, base), MINUS_X, Z, MINUS_Y),
     )
     if layout.is_half_blind:
-        stands = (_Stand("inside face", (0.0, 0.0, 0.0), X, Z, MINUS_Y),)
-    hand, half_pin = -1.0 if layout.is_half_blind else 1.0, min(pins[0], pins[-1])
-    size = _size(layout, "pin board", hand, board.thickness, end, half_pin, leaning=leaning)
-    return _BlockKind("pin board", pin_blank(layout), board.thickness, board.length, half_pin, size, stands)
+        stands = (_Stand("inside face", (0.0, 0.0, base), X, Z, MINUS_Y),)
+    hand = -1.0 if layout.is_half_blind else 1.0
+    drop = min(DROP, board.thickness - OFF_BENCH)
+    size = _size(layout, "pin board", hand, drop, end, corner, leaning=leaning)
+    hook = "Its hook bears on a half pin, which stays."
+    if half_pin_edges(layout) != [-1, 1]:
+        hook = "Use it before you saw a mitre or an open socket at an edge: its hook needs the end grain there."
+    return _BlockKind("pin board", pin_blank(layout), board.thickness, board.length + base, corner, hook, size, stands)
 
 
 def _size(
-    layout: Layout, board: str, hand: float, thickness: float, end: float, half_pin: float, *, leaning: bool
+    layout: Layout, board: str, hand: float, drop: float, end: float, corner: float, *, leaning: bool
 ) -> BlockSize:
     """The lean is the bench's own, of the first chop into that board."""
     lean = next(chop.lean_deg for chop in bench_of(layout).chops if chop.board == board) if leaning else 0.0
@@ -262,8 +289,8 @@ def _size(
         hand=hand,
         width=layout.width,
         end=end,
-        reach=min(HOOK_REACH, HALF_PIN_SHARE * half_pin),
-        drop=min(DROP, thickness - OFF_BENCH),
+        reach=min(HOOK_REACH, HALF_PIN_SHARE * corner),
+        drop=drop,
         leans=math.tan(math.radians(lean)),
         land=(layout.land or 0.0) if leaning else 0.0,
     )

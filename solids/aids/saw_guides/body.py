@@ -44,8 +44,9 @@ lip, which the maker sees while sawing."""
 @dataclass(frozen=True)
 class GuideSize:
     """One guide. `cut` is how deep the saw goes from the end of the board, `room` how much board lies past that; its
-    ends lean by `along` for each mm of Y and by `up` for each mm of Z. Of a magnet's slot, `floor` is the wall toward
-    the saw, `gap` its width across, `disc` the side of the square that it must hold; `wall` is the thinnest wall."""
+    ends lean outward by `along` for each mm of Y and by `up` for each mm of Z, inward where that is under 0. Of a
+    magnet's slot, `floor` is the wall toward the saw, `gap` its width across, `disc` the side of the square that it
+    must hold; `wall` is the thinnest wall."""
 
     thickness: float
     cut: float
@@ -65,7 +66,7 @@ class GuideSize:
     @property
     def long(self) -> float:
         """The slot along Y: its ends are level and its walls lean, so much longer holds the whole disc."""
-        return (self.disc + self.gap * self.along) / math.hypot(1.0, self.along)
+        return (self.disc + self.gap * abs(self.along)) / math.hypot(1.0, self.along)
 
     @property
     def deep(self) -> float:
@@ -104,18 +105,20 @@ class GuideSize:
 
     def half(self, y: float, z: float) -> float:
         """Half its width: the X of its right end."""
+        run = y + self.reach if self.along >= 0 else LIP - y
         rise = z if self.up >= 0 else self.top - z
-        return self.width / 2 + self.along * (y + self.reach) + abs(self.up) * rise
+        return self.width / 2 + abs(self.along) * run + abs(self.up) * rise
 
     @property
     def widest(self) -> float:
         """At its widest."""
-        return 2 * max(self.half(LIP, z) for z in (0.0, self.top))
+        return 2 * max(self.half(y, z) for y in (-self.reach, LIP) for z in (0.0, self.top))
 
     @property
     def between_slots(self) -> float:
         """Free of slots in the face toward the board, for its words."""
-        return 2 * (self.half(-self.reach, self.back) - (self.floor + self.gap) * self.stretch)
+        narrow = min(self.half(y, self.back) for y in (-self.reach, 0.0))
+        return 2 * (narrow - (self.floor + self.gap) * self.stretch)
 
     @property
     def end_area(self) -> float:

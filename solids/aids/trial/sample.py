@@ -3,8 +3,6 @@ the first from the reference edge."""
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from solids.aids.making.aid import Aid, Refusal
 from solids.aids.making.engraving import engraved
 from solids.aids.making.names import SAMPLE
@@ -13,18 +11,20 @@ from solids.aids.trial.boards import (
     along,
     clearances,
     contacts,
+    left_out,
     pin_body,
     pin_middle,
     pin_use,
-    plain_boards,
     tail_body,
     tail_use,
     too_thin,
+    trial_recipe,
 )
 from solids.base.amounts import clearance, in_mm
 from solids.base.messages import Words, joined
 from solids.layout import Layout
 from solids.layout.joint.shape.placing import place, tails_in_words
+from solids.layout.joint.shape.slopes import all_slopes
 from solids.recipe.tables.resolved import Printing
 
 LENGTH = 25.0
@@ -50,19 +50,18 @@ def _short(layout: Layout, printing: Printing) -> Layout:
     gap = clearances(printing)[1]
     boards = layout.recipe.tail_board, layout.recipe.pin_board
     length = min(LENGTH, *(board.length for board in boards))
-    recipe = plain_boards(layout, printing, gap, length, gap)
-    widths = [tail.width for tail in layout.counted(layout.tails)]
+    tails = layout.counted(layout.tails)
 
     def first(count: int) -> Layout:
-        wide = 2 * recipe.half_pin + sum(widths[:count]) + (count - 1) * recipe.pin
-        return place(replace(recipe, width=wide, tail_shares=tuple(widths[:count])), mirrored=layout.mirrored)
+        recipe = trial_recipe(layout, tails[:count], printing, gap, length, gap, mirrored=layout.mirrored)
+        return place(recipe, mirrored=layout.mirrored)
 
-    tried = (first(count) for count in range(len(widths), 1, -1))
+    tried = (first(count) for count in range(len(tails), 1, -1))
     return next((joint for joint in tried if finds_room(joint.width, along(joint), printing)), first(1))
 
 
 def _tails(layout: Layout, joint: Layout) -> Aid:
-    words, length = f"1:{joint.ratio:.4g} tails", joint.recipe.tail_board.length
+    words, length = f"{all_slopes(joint)} tails", joint.recipe.tail_board.length
     middle, room = (joint.width / 2, joint.as_cut.tail_end + length / 2), (joint.width - ROOM, length - ROOM)
     return Aid(
         name=f"{SAMPLE}-tails",
@@ -110,7 +109,7 @@ def _how_to(layout: Layout, joint: Layout) -> Words:
     if count < of:
         told.append(f"It has the first {count} of {of} tails from the reference edge; your bed holds no more.")
     told.append(f"Seen with the words upright, the reference edge is on your {joint.edge_side}.")
-    told.append("Undercut and entry chamfer are left out.")
+    told.append(f"{left_out(layout)}.")
     if joint.is_half_blind:
         told.append("The tails are a little short, so that their ends do not touch the lap.")
     return joined(told)

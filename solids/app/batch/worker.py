@@ -88,6 +88,7 @@ Result = tuple[bool, tuple[str, ...], dict[str, Any], dict[str, bytes], str]
 
 
 def _prove_and_make(task: Task, check_only: bool, anyway: bool) -> Result:
+    from solids.layout.joint.shape.slopes import all_slopes
     from solids.layout.plan import plan_of
     from solids.write.files.table import prove_layout, write_files
 
@@ -97,7 +98,7 @@ def _prove_and_make(task: Task, check_only: bool, anyway: bool) -> Result:
     size = {
         "kind": recipe.kind if job.piece == "corner" else job.piece,
         "tails": len(layout.tails),
-        "slope": f"1:{layout.ratio:.4g}",
+        "slope": all_slopes(layout),
         "width_mm": max(joint.layout.width for joint in job.joints),
         "tail_board_mm": recipe.tail_board.thickness,
         "pin_board_mm": recipe.pin_board.thickness,

@@ -181,16 +181,6 @@ def _neck_problems(layout: Layout) -> Iterable[Problem]:
     yield Problem("joint.tails", wrong, take(ways_to_hold(layout) or fewer))
 
 
-def thinner_than_rule(recipe: Recipe) -> float | None:
-    """The limit that the half pins break: 5 mm or the inner pins, whichever is more. None if they keep the rule."""
-    if "half pin" not in recipe.listed.edges:
-        return None
-    inner = recipe.pin if len(recipe.tail_shares) > 1 else 0.0
-    if inner >= tol.HALF_PIN_LEAST:
-        return inner if recipe.half_pin <= inner else None
-    return tol.HALF_PIN_LEAST if recipe.half_pin < tol.HALF_PIN_LEAST - tol.ROUNDING else None
-
-
 def _splits_off(recipe: Recipe) -> bool:
     """Whether half pins are too thin to hold at an edge, and the maker does not insist."""
     has_half_pins = "half pin" in recipe.listed.edges

@@ -16,6 +16,7 @@ from solids.base.tolerances import ROUNDING
 from solids.layout.boards import boards_of
 from solids.layout.box.cut_list import TRIANGLES, CutListRow
 from solids.layout.box.model import BoardKind, BoxCorner, BoxLayout
+from solids.layout.joint.shape.mitre import mitre_of, mitred_edges
 from solids.layout.joint.shape.model import Layout
 from solids.recipe.tables.box_resolved import SIDES, Side
 from solids.write.drafting.dimensions import TICK, words_width
@@ -64,7 +65,7 @@ class WorkedEnd:
     def depth(self) -> float:
         """From the raw end to the baseline."""
         cut = self.layout.as_cut
-        return cut.tail_end if self.kind == "tail board" else cut.pin_end
+        return cut.tail_end if self.kind == "tail board" else cut.pin_end - self.layout.rebate
 
 
 @dataclass(frozen=True)
@@ -173,17 +174,17 @@ def _from_right(shown: float) -> Put:
 
 def _tails(end: WorkedEnd, put: Put, width: float) -> Iterator[Item]:
     layout, depth, low = end.layout, end.depth, end.below
-    for tail in layout.tails:
-        tips, feet = layout.tail_edges(tail, depth), layout.tail_edges(tail, 0.0)
-        for tip, foot in zip(tips, feet, strict=True):
-            yield line("kept edges", put(0.0, low + tip), put(depth, low + foot))
-    for stays in (low, low + layout.width):
-        if ROUNDING < stays < width - ROUNDING:
+    for flank in layout.flanks:
+        yield line("kept edges", put(0.0, low + flank.x(depth)), put(depth, low + flank.foot))
+    first, last = layout.gaps[0], layout.gaps[-1]
+    for beside, stays in ((first.left, low + first.low), (last.right, low + last.high)):
+        if beside is None and ROUNDING < stays < width - ROUNDING:
             yield line("kept edges", put(0.0, stays), put(depth, stays))
     for raw, root in zip(layout.gap_spans(depth), layout.gap_spans(0.0), strict=True):
         yield line("gauge lines", put(depth, low + root[0]), put(depth, low + root[1]))
         yield line("waste", put(0.0, low + raw[0]), put(depth, low + root[1]))
         yield line("waste", put(0.0, low + raw[1]), put(depth, low + root[0]))
+    yield from _mitred(end, put, mitre_of(layout).y(layout.as_cut.show_z))
 
 
 def _sockets(end: WorkedEnd, put: Put, _: float) -> Iterator[Item]:
@@ -194,11 +195,25 @@ def _sockets(end: WorkedEnd, put: Put, _: float) -> Iterator[Item]:
         if layout.is_half_blind:
             yield Stroke("hidden edges", (put(0.0, low), put(depth, low), put(depth, high), put(0.0, high)))
             continue
-        yield line("kept edges", put(0.0, low), put(depth, low))
-        yield line("kept edges", put(0.0, high), put(depth, high))
+        for flank in tail.flanks:
+            x = layout.socket_x(flank, layout.depth)
+            yield line("kept edges", put(0.0, x), put(depth, x))
         yield line("gauge lines", put(depth, low), put(depth, high))
         yield line("waste", put(0.0, low), put(depth, high))
         yield line("waste", put(0.0, high), put(depth, low))
+    yield from _mitred(end, put, mitre_of(layout).z(layout.as_cut.show_y) - layout.rebate)
+
+
+def _mitred(end: WorkedEnd, put: Put, outside: float) -> Iterator[Item]:
+    """What a saw takes of the show face where the shoulder is mitred: all that is more than `outside` of the
+    baseline."""
+    far = end.depth - outside
+    for span in mitred_edges(end.layout) if far > ROUNDING else ():
+        low, high = (end.below + x for x in span)
+        inner = high if span[0] == 0.0 else low
+        yield Stroke("kept edges", (put(0.0, inner), put(far, inner), put(far, low + high - inner)))
+        yield line("waste", put(0.0, low), put(far, high))
+        yield line("waste", put(0.0, high), put(far, low))
 
 
 def _numbers(end: WorkedEnd, put: Put, scale: float, groove: Span | None) -> Iterator[Item]:
@@ -289,11 +304,13 @@ def _sizes(board: SketchedBoard, units: Units, at: PlanePoint, scale: float, sho
 def _words(board: SketchedBoard, units: Units, low: PlanePoint, wide: float) -> Iterator[Item]:
     """Name, wood and sizes above the board, and below that how it is marked."""
     row = board.row
+    rebates = dict.fromkeys(end.layout.rebate for end in (board.left, board.right) if end and end.kind == "tail board")
+    rebated = "".join(f"; rebate {format_length(deep, units, CALIPER)} deep" for deep in rebates if deep)
     gauges = list(dict.fromkeys(_gauge(end, units) for end in (board.left, board.right) if end))
     where = ("left ", "right ") if len(gauges) > 1 else ("",)
     told = " and ".join(f"{side}{gauge}" for side, gauge in zip(where, gauges, strict=False))
     gauge = f"; gauge {told}" if told else ""
-    sizes = f"{row.wood}; saw to {format_sizes(row.saw_to, units)}{gauge}"
+    sizes = f"{row.wood}; saw to {format_sizes(row.saw_to, units)}{gauge}{rebated}"
     for text, rise, height, bold in (
         (capital(row.name), 10.4, NAME, True),
         (sizes, 6.4, WORDS, False),

@@ -28,7 +28,7 @@ def top_groove(layout: Layout, stub: float) -> Iterator[Item]:
     if groove is None or not groove.in_pin_board:
         return
     for x in (x for span in groove.spans for x in span):
-        yield Stroke(HIDDEN, ((x, 0.0), (x, stub)))
+        yield Stroke(HIDDEN, ((x, 0.0 - layout.rebate), (x, stub)))
 
 
 def side_groove(layout: Layout, stubs: tuple[float, float]) -> Iterator[Item]:
@@ -38,7 +38,7 @@ def side_groove(layout: Layout, stubs: tuple[float, float]) -> Iterator[Item]:
         return
     yield from _in_tail_board(layout, groove, stubs[0])
     if groove.in_pin_board:
-        yield Stroke(HIDDEN, ((0.0, groove.depth), (stubs[1], groove.depth)))
+        yield Stroke(HIDDEN, ((0.0 - layout.rebate, groove.depth), (stubs[1], groove.depth)))
 
 
 def beside_groove(layout: Layout, foot: float, scale: float, aside: float, half: float) -> float:
@@ -56,7 +56,11 @@ def _in_tail_board(layout: Layout, groove: GrooveHere, stub: float) -> Iterator[
     if groove.reach is None:
         return
     top = _reach(layout, groove.reach)
-    points: list[PlanePoint] = [(-groove.depth, -stub), (-groove.depth, top), (0.0, top)]
+    points: list[PlanePoint] = [
+        (-groove.depth, -stub),
+        (-groove.depth, top),
+        (0.0 - (layout.rebate if top > 0.0 else 0.0), top),
+    ]
     yield Stroke(HIDDEN, tuple(points))
 
 

@@ -48,16 +48,25 @@ _BY_NAME = {layer.name: layer for layer in LAYERS}
 MM_IN: dict[Units, float] = {"mm": 1.0, "in": 25.4}
 """How many mm one unit of a file for machines has."""
 
-Part = Literal["outline", "sockets", "groove", "clear", "last", "relief"]
+Part = Literal["outline", "mitre by hand", "rebate", "sockets", "groove", "clear", "last", "relief"]
 
-COLOURS: dict[str, int] = {"outline": 7, "sockets": 4, "groove": 5, "clear": 30, "last": 6, "relief": 1}
+COLOURS: dict[str, int] = {
+    "outline": 7,
+    "mitre by hand": 2,
+    "rebate": 3,
+    "sockets": 4,
+    "groove": 5,
+    "clear": 30,
+    "last": 6,
+    "relief": 1,
+}
 """The colours of what a machine takes, by their numbers in DXF."""
 
-INKS: dict[str | None, str] = {"sockets": "#1f4e79", "groove": "#1f4e79", None: "#b00000"}
+INKS: dict[str | None, str] = {"rebate": "#1f4e79", "sockets": "#1f4e79", "groove": "#1f4e79", None: "#b00000"}
 """The same in print, where they are not black; None is for the zero and the words."""
 
 ZERO, WORDS = "zero", "words"
-_MACHINE = re.compile(r"zero|words|.+ (?P<part>outline|sockets|groove|clear|last|relief)(?: .*)?")
+_MACHINE = re.compile(rf"zero|words|.+? (?P<part>{'|'.join(COLOURS)})(?: .*)?")
 
 
 def machine_layer(setup: str, part: Part, depth: float | None, units: Units, diameter: float | None = None) -> str:

@@ -3,11 +3,14 @@ the maker's own cutters, each on a layer that names its depth and cutter. In mm;
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Iterator, Sequence
 
 from solids.base import tolerances as tol
 from solids.base.fonts import width_of
 from solids.base.geometry import PlanePoint
+from solids.base.lengths import CALIPER, format_length
+from solids.base.messages import Units
 from solids.bench.milling import (
     ALLOWANCE,
     ROUGHING_LEAVES,
@@ -18,6 +21,7 @@ from solids.bench.milling import (
     pin_board_cut,
     tail_board_cut,
 )
+from solids.layout.joint.shape.mitre import mitred_edges
 from solids.layout.setups import Channel, JointHere, MachineBoard, Setup
 from solids.model.manifold import nested
 from solids.write.drafting.layers import WORDS, ZERO, Part, machine_layer
@@ -26,6 +30,7 @@ from solids.write.drafting.pockets import (
     channel,
     cutter_ring,
     pin_board_sockets,
+    rebate,
     reliefs,
     tail_board_end,
     tail_board_sockets,
@@ -88,7 +93,11 @@ def machine_items(board: MachineBoard) -> Items:
 def picture_at_full_size(board: MachineBoard, title: str) -> Sheet:
     """The outline of a board and the areas to clear, at 1:1, with what a laser does to them."""
     # The outline of a flat board runs round its sockets: a laser would cut each of those lines twice.
-    twice = tuple(f"{setup.name} sockets" for setup in board.setups if setup.is_flat)
+    twice = tuple(
+        f"{setup.name} {part}"
+        for setup in board.setups
+        for part in (("mitre by hand", "rebate", "sockets") if setup.is_flat else ("mitre by hand",))
+    )
     drawn = outlines(board)
     items: Items = [item for item in (*drawn, *words(board, drawn)) if not item.layer.startswith(twice or "-")]
     (left, foot), _ = bounds(items)
@@ -115,19 +124,47 @@ def setup_words(board: MachineBoard, setup: Setup) -> Iterator[str]:
         face = "good face" if board.name == "bottom" else "inside face"
         edge = "back edge" if board.name == "bottom" else "reference edge"
         yield f"{setup.name}: {face} up, {edge} away from you; zero is the cross, on the upper face"
+        yield from _by_hand(board, setup)
         return
     yield f"{setup.name}: upright, the inside face toward you"
     yield f"reference edge on the {setup.joints[0].side}; zero is the cross, on the raw end"
+    yield from _by_hand(board, setup)
+
+
+def _by_hand(board: MachineBoard, setup: Setup) -> Iterator[str]:
+    """What comes before the sockets, and what is left to the saw, with the ends that have it where there are two."""
+    ends: dict[tuple[str, str], list[str]] = {}
+    for here in setup.joints:
+        for words in _besides(here, board.recipe.units):
+            ends.setdefault(words, []).append(here.side)
+    for (what, how), sides in ends.items():
+        where = " at both ends" if len(sides) > 1 else f" at the {sides[0]} end"
+        yield f"{what}{where if len(setup.joints) > 1 else ''}{how}"
+
+
+def _besides(here: JointHere, units: Units) -> Iterator[tuple[str, str]]:
+    """The same at one end: the words before its name and behind it."""
+    if _is_rebated(here):
+        deep = format_length(here.layout.rebate, units, CALIPER)
+        yield "first a rebate", f", {deep} deep, from baseline to end; all depths are from the upper face"
+    for span in mitred_edges(here.layout):
+        edge = "reference" if (span[0] == 0.0) != here.layout.mirrored else "other"
+        wide = format_length(span[1] - span[0], units)
+        yield f"leave {wide} along the {edge} edge", " to the saw: it is mitred by hand"
 
 
 # --- areas ---------------------------------------------------------------------------------------
 
 
 def _areas(board: MachineBoard, setup: Setup) -> Iterator[Stroke]:
-    """What a setup shows from above: the board, and every area that is cut."""
+    """What a setup shows from above: the board, every area that is cut, and what is left to the saw."""
     yield _stroke(board, setup, "outline", None, _outline(setup))
     for here in setup.joints:
         depth = _cut_of(here).depth
+        for left in _mitred(here):
+            yield _stroke(board, setup, "mitre by hand", None, map(here.seen, left.points))
+        if _is_rebated(here):
+            yield _stroke(board, setup, "rebate", here.layout.rebate, map(here.seen, rebate(here.layout).points))
         for pocket in _sockets(here, 0.0):
             yield _stroke(board, setup, "sockets", depth, [here.seen(point) for point in pocket.points])
     if setup.groove:
@@ -149,6 +186,17 @@ def _outline(setup: Setup) -> list[PlanePoint]:
 def _sockets(here: JointHere, past: float) -> Iterator[Pocket]:
     make = tail_board_sockets if here.kind == "tail board" else pin_board_sockets
     return make(here.layout, past)
+
+
+def _is_rebated(here: JointHere) -> bool:
+    return here.kind == "tail board" and here.layout.rebate > 0.0
+
+
+def _mitred(here: JointHere) -> Iterator[Pocket]:
+    """What the saw is to mitre of a board, on its face or on its end."""
+    layout, is_tail_board = here.layout, here.kind == "tail board"
+    far = layout.as_cut.tail_end if is_tail_board else layout.recipe.pin_board.thickness
+    return (channel(span, (0.0, far)) for span in mitred_edges(layout))
 
 
 def _cut_of(here: JointHere) -> Cut:
@@ -182,6 +230,8 @@ def _area(ring: Sequence[PlanePoint]) -> float:
 def _cuts_of(board: MachineBoard, setup: Setup) -> Iterator[Stroke]:
     for here in setup.joints:
         cut = _cut_of(here)
+        if cut.own and _is_rebated(here):
+            yield from _rebate_paths(board, setup, here)
         if cut.own:
             yield from _socket_paths(board, setup, here, cut)
     if setup.groove and board.recipe.kit.cutters:
@@ -205,6 +255,18 @@ def _socket_paths(board: MachineBoard, setup: Setup, here: JointHere, cut: Cut) 
             if run.relief:
                 layer = machine_layer(setup.name, "relief", cut.depth, board.recipe.paper.dxf_units, thick)
                 yield from (line(layer, here.seen(a), here.seen(b)) for a, b in reliefs(pocket, thick))
+
+
+def _rebate_paths(board: MachineBoard, setup: Setup, here: JointHere) -> Iterator[Stroke]:
+    """Out over the raw end and both edges, with the thickest cutter that is not too thin for the depth."""
+    depth = here.layout.rebate
+    thick = groove_cutter(board.recipe.kit.cutters, math.inf, depth)
+    if thick is None:
+        return
+    pocket = rebate(here.layout, thick + RUN_OUT)
+    for ring in reversed(nested(pocket.points, thick / 2 + ROUGHING_LEAVES, STEP_OVER * thick)):
+        yield _stroke(board, setup, "clear", depth, map(here.seen, ring), thick)
+    yield _stroke(board, setup, "last", depth, map(here.seen, cutter_ring(pocket, thick)), thick)
 
 
 def _groove_paths(board: MachineBoard, setup: Setup, groove: Channel) -> Iterator[Stroke]:

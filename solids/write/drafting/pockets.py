@@ -26,47 +26,72 @@ class Pocket:
 
 
 def tail_board_end(layout: Layout) -> tuple[PlanePoint, ...]:
-    """The end of the tail board as cut, with what runs on beside the joint, from the far edge to X = 0."""
+    """The end of the tail board off the router, with what runs on beside the joint and what a saw is to mitre, from the
+    far edge to X = 0."""
     end = layout.as_cut.tail_end
-    below, above = layout.strips
-    points: list[PlanePoint] = [(layout.width + above, end), (layout.width, end)] if above else []
-    points.append((layout.width, 0.0))
+    points = _edge_of_end(layout, 1)
     for tail in reversed(layout.tails):
-        foot, tip = layout.tail_edges(tail, 0.0), layout.tail_edges(tail, end)
-        points += [(foot[1], 0.0), (tip[1], end), (tip[0], end), (foot[0], 0.0)]
-    points.append((0.0, 0.0))
-    return (*points, (0.0, end), (-below, end)) if below else tuple(points)
+        for flank in reversed(tail.flanks):
+            points += [(flank.foot, 0.0), (flank.x(end), end)][:: flank.side]
+    return (*points, *reversed(_edge_of_end(layout, -1)))
+
+
+def _edge_of_end(layout: Layout, side: int) -> list[PlanePoint]:
+    """Where that outline runs at the edge toward X = 0 (-1) or X = W (1), from the edge inward."""
+    end, last = layout.as_cut.tail_end, 0 if side < 0 else -1
+    outer, inner = edges_of_board(layout)[last], (layout.gaps[last].low, layout.gaps[last].high)[last]
+    if layout.tails[last].flank(side) is None:
+        return [(outer, end)]
+    return [(outer, end), (inner, end), (inner, 0.0)] if layout.walls[last] else [(inner, 0.0)]
+
+
+def edges_of_board(layout: Layout) -> Span:
+    """The X of both edges of the tail board."""
+    below, above = layout.strips
+    return 0.0 - below, layout.width + above
 
 
 def tail_board_sockets(layout: Layout, past: float = 0.0) -> Iterator[Pocket]:
-    """The areas between the tails and at both edges, from the baseline to `past` the raw end and the open edges. An
-    edge is closed where the board runs on beside the joint."""
-    end = layout.as_cut.tail_end
-    feet, tips = layout.gap_spans(0.0), layout.gap_spans(end)
-    last = len(feet) - 1
-    for number, ((foot_left, foot_right), (tip_left, tip_right)) in enumerate(zip(feet, tips, strict=True)):
-        left, right = (number == 0 and not layout.strips[0]), (number == last and not layout.strips[1])
-        lower = (foot_left - past * left, foot_right + past * right)
-        upper = (tip_left - past * left, tip_right + past * right)
+    """The areas between the tails, and beside them where half pins stand, from the baseline to `past` the raw end and
+    the open edges. An edge is closed where the board runs on beside the joint, or where a saw is to mitre it."""
+    end, (near_wall, far_wall) = layout.as_cut.tail_end, layout.walls
+    for gap in layout.gaps:
+        left, right = gap.left is None and not near_wall, gap.right is None and not far_wall
+        lower, upper = ((low - past * left, high + past * right) for low, high in (gap.span(0.0), gap.span(end)))
         points = [(lower[0], 0.0), (lower[1], 0.0), (upper[1], end), (upper[0], end)]
         if past:
             points = [*points[:3], (upper[1], end + past), (upper[0], end + past), points[3]]
-        corners = tuple(corner for corner, is_open in ((0, left), (1, right)) if not is_open)
-        yield Pocket(_turning_points(points), corners)
+        yield _pocket(points, [corner for corner, is_open in zip(points, (left, right), strict=False) if not is_open])
+
+
+def rebate(layout: Layout, past: float = 0.0) -> Pocket:
+    """The rebate across the tail board's inside face, from the baseline to `past` the raw end and both edges."""
+    low, high = edges_of_board(layout)
+    return channel((low - past, high + past), (0.0, layout.as_cut.tail_end + past))
 
 
 def pin_board_sockets(layout: Layout, past: float = 0.0) -> Iterator[Pocket]:
-    """The sockets on the pin board's end, from `past` its inside face to the lap, or to `past` the show face."""
+    """The sockets on the pin board's end, from `past` its inside face to the lap, or to `past` the show face. That of a
+    half tail reaches `past` the edge."""
     # The flanks run straight on past the show face. A turn there would leave a sliver of wood at the arris.
     top = layout.depth if layout.is_half_blind else layout.depth + past
     for tail in layout.tails:
-        (foot_left, foot_right), (top_left, top_right) = layout.socket_edges(tail, 0.0), layout.socket_edges(tail, top)
+        left, right = (past * (tail.flank(side) is None) for side in (-1, 1))
+        (foot_left, foot_right), (top_left, top_right) = (
+            (low - left, high + right) for low, high in (layout.socket_edges(tail, y) for y in (0.0, top))
+        )
         points: list[PlanePoint] = [(foot_left, 0.0), (foot_right, 0.0), (top_right, top), (top_left, top)]
-        corners: tuple[int, ...] = (2, 3) if layout.is_half_blind else ()
+        ends = zip((top_right, top_left), (1, -1), strict=True)
+        closed = [(x, top) for x, side in ends if layout.is_half_blind and tail.flank(side)]
         if past:
             points = [(foot_left, -past), (foot_right, -past), *points[1:], points[0]]
-            corners = tuple(corner + 1 for corner in corners)
-        yield Pocket(tuple(points), corners)
+        yield _pocket(points, closed)
+
+
+def _pocket(points: Sequence[PlanePoint], closed: Sequence[PlanePoint]) -> Pocket:
+    """A pocket without the points on its straight sides; `closed` are the corners whose two walls both stay."""
+    turning = _turning_points(points)
+    return Pocket(turning, tuple(number for number, point in enumerate(turning) if point in closed))
 
 
 def _turning_points(points: Sequence[PlanePoint]) -> tuple[PlanePoint, ...]:

@@ -14,6 +14,7 @@ from solids.base.messages import Units
 from solids.bench.place_words import place_words
 from solids.bench.settings import bench_of
 from solids.layout import Layout, tails_in_words
+from solids.layout.joint.shape.slopes import all_slopes
 from solids.write.drafting.paper import PaperSize, scale_in_words, units_in_words
 from solids.write.drafting.sheet import Item, Label, Stroke, arc, box, line
 
@@ -77,8 +78,9 @@ def _projection_symbol(at: PlanePoint) -> Iterator[Item]:
     yield line("thin frame", (x, y - 5.5), (x, y + 5.5))
 
 
-def parts_list(layout: Layout, paper: PaperSize) -> Iterator[Item]:
-    """Both boards, the tails, and the two gauge settings."""
+def parts_list(layout: Layout, paper: PaperSize, slopes: Sequence[str] = ()) -> Iterator[Item]:
+    """Both boards, the tails, with the rows of a table of their `slopes` where the drawing does not show them, and the
+    two gauge settings."""
     recipe, bench = layout.recipe, bench_of(layout)
     rows = []
     for cut, board in zip(bench.cut_lengths, (recipe.tail_board, recipe.pin_board), strict=True):
@@ -87,8 +89,10 @@ def parts_list(layout: Layout, paper: PaperSize) -> Iterator[Item]:
             f"{cut.board}: {board.wood.told}, {board.told(lambda mm: _say(layout, mm, CALIPER))} thick, "
             f"saw to {_say(layout, cut.saw_to)}{proud}"
         )
-    rows.append(f"{tails_in_words(len(layout.tails))}, {recipe.spacing_told}, slope 1:{layout.ratio:.4g}")
-    rows.append("gauge: " + ", ".join(f"{g.board} {_say(layout, g.setting)}" for g in bench.gauges))
+    rows.append(f"{tails_in_words(len(layout.tails))}, {recipe.spacing_told}, slope {all_slopes(layout)}")
+    rows += slopes
+    rows.append("gauge: " + ", ".join(f"{g.name} {_say(layout, g.setting)}" for g in bench.gauges))
+    rows += [told for told in (_rebate(layout), _mitre(layout)) if told]
     if groove := layout.groove:
         sizes = f"{_say(layout, groove.width, CALIPER)} wide, {_say(layout, groove.depth, CALIPER)} deep"
         edges = ", drawn at both edges" if len(groove.spans) > 1 else ""
@@ -100,6 +104,20 @@ def parts_list(layout: Layout, paper: PaperSize) -> Iterator[Item]:
     rows += place_words(layout)
     rows.append(IN_SHORT)
     yield from rows_in_strip(rows, paper)
+
+
+def _rebate(layout: Layout) -> str:
+    """The rebate in words; "" for none."""
+    if not layout.rebate:
+        return ""
+    return f"rebate: {_say(layout, layout.rebate, CALIPER)} deep, across the tail board's inside face"
+
+
+def _mitre(layout: Layout) -> str:
+    """The mitred shoulders in words; "" for none."""
+    wide = zip(layout.recipe.mitre, ("reference", "other"), strict=True)
+    told = [f"{_say(layout, mm)} at the {edge} edge" for mm, edge in wide if mm]
+    return f"mitred shoulder: {', '.join(told)}" if told else ""
 
 
 def rows_in_strip(rows: Sequence[str], paper: PaperSize) -> Iterator[Item]:

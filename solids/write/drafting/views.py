@@ -6,17 +6,18 @@ from its other edge to the right. Boards are drawn broken off behind the joint; 
 
 from __future__ import annotations
 
-import itertools
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from typing import Literal
 
 from solids.base.cautions import FAILS
 from solids.base.errors import InputError
-from solids.base.geometry import PlanePoint
+from solids.base.geometry import PlanePoint, Span
 from solids.base.lengths import CALIPER, RULE, Reading, format_dimension
-from solids.layout import Layout, Tail
+from solids.layout import Layout
+from solids.layout.joint.shape.mitre import mitre_of, mitred_edges
+from solids.layout.joint.shape.slopes import slope_words
 from solids.model.corner import make_corner
 from solids.model.kernel import project
 from solids.recipe.tables.resolved import PaperName
@@ -25,6 +26,7 @@ from solids.write.drafting.grooves import beside_groove, front_groove, side_groo
 from solids.write.drafting.paper import PAPERS, SCALES, PaperSize, scale_in_words
 from solids.write.drafting.pictorial import drawn_apart, projected, shortened
 from solids.write.drafting.sheet import Angle, Distance, Item, Label, Sheet, Stroke, break_line, placed
+from solids.write.drafting.slopes import slopes_along_flanks, table_of_slopes
 from solids.write.drafting.titles import STRIP_HEIGHT, Shown, frame, parts_list, title_block
 
 STUB = 26.0
@@ -47,6 +49,9 @@ HEAD_ROOM = FIRST_ROW + ROW_STEP * (MOST_ROWS + 1) + 3.0
 
 LEFT_SHARE = 0.58
 """Share of the width that front and top view may take."""
+
+NEAR_ARC, FAR_ARC = 8.0, 16.0
+"""Of the angles of a mitre: the words of the near one stand beside the far arc, whose own are below it."""
 
 X, Y, Z, BACK = (1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0), (0.0, 0.0, -1.0)
 LOOKS = ((Z, X), (Y, X), (X, BACK))
@@ -106,7 +111,7 @@ def _sheet(layout: Layout, paper: PaperSize, scale: float, *, failing: bool) -> 
             (left, above + layout.as_cut.pin_end * scale),
         ),
         *placed(
-            [*side, *side_groove(layout, (tails, pins)), *_side_dimensions(layout, pins)],
+            [*side, *side_groove(layout, (tails, pins)), *_side_dimensions(layout, pins, scale)],
             scale,
             (right + layout.as_cut.pin_end * scale, baseline),
         ),
@@ -124,7 +129,8 @@ def _sheet(layout: Layout, paper: PaperSize, scale: float, *, failing: bool) -> 
     items += drawn_apart(layout, (right - ROOM * 0.3, max(base + front_height, clear) + 4.0), paper.frame[1])
     what = FAILS if failing else f"{layout.recipe.kind} dovetailed corner, as cut"
     shown = Shown(layout.recipe.title, what, layout.recipe.units, is_warning=failing)
-    items += [*frame(paper), *title_block(shown, paper, scale), *parts_list(layout, paper)]
+    told = () if len(layout.ratios) == 1 or slopes_along_flanks(layout, scale) else table_of_slopes(layout)
+    items += [*frame(paper), *title_block(shown, paper, scale), *parts_list(layout, paper, told)]
     return Sheet(layout.recipe.title, paper.width, paper.height, scale, tuple(items))
 
 
@@ -157,7 +163,7 @@ def _off_line(strokes: list[Stroke], axis: int, value: float) -> list[Stroke]:
 
 
 def _front_dimensions(layout: Layout, scale: float) -> list[Item]:
-    """At the finished face: half pin, pin, each width of tail once; the width; behind a lap the depth; the slope."""
+    """At the finished face: each width of half pin, tail and pin once; the width; behind a lap the depth; slopes."""
     end = layout.as_cut.tail_end
     # Widths are those at the finished face, so their lines begin there and pass the ends that stand proud.
     first = FIRST_ROW + (end - layout.depth) * scale
@@ -170,9 +176,16 @@ def _front_dimensions(layout: Layout, scale: float) -> list[Item]:
     if layout.is_half_blind:  # else it is the pin board's thickness, which stands beside the view from the edge
         edge = 0.0 - layout.strips[0]
         items.append(_size(layout, (edge, 0.0), (edge, layout.depth), -9.0, "up"))
-    foot = layout.tail_edges(layout.tails[-1], 0.0)[1]
-    lean = math.degrees(layout.slope_rad)
-    angle = Angle((foot, 0.0), 270.0 - lean, 270.0, 13.0, f"{lean:.1f}°", f" (1:{layout.ratio:.4g})")
+    slopes = slopes_along_flanks(layout, scale) if len(layout.ratios) > 1 else [_slope(layout, scale)]
+    return [*items, *slopes]
+
+
+def _slope(layout: Layout, scale: float) -> Angle:
+    """The slope that all flanks have, at the last one's foot."""
+    flank = layout.flanks[-1]
+    foot, lean = flank.foot, math.degrees(flank.slope_rad)
+    start, end = sorted((270.0, 270.0 - flank.side * lean))
+    angle = Angle((foot, 0.0), start, end, 13.0, f"{lean:.1f}°", f" ({slope_words(flank.ratio)})")
     width = words_width(angle.words)
     # Beside the lines of the angle: inside the board where it is wide enough, else past its other edge.
     outside = (layout.width - foot) * scale + width / 2 + 2.0
@@ -181,27 +194,37 @@ def _front_dimensions(layout: Layout, scale: float) -> list[Item]:
     # A nearer arc where the end of a short board would run through the words.
     drawn_length = _stubs(layout, scale)[0] * scale
     radius = 8.0 if 14.0 <= drawn_length < 22.0 else angle.radius
-    items.append(replace(angle, radius=radius, aside=aside))
-    return items
+    return replace(angle, radius=radius, aside=aside)
 
 
 def _widths(layout: Layout) -> Iterator[list[Distance]]:
-    """Half pin, each width of tail once, a pin, and what runs on beside the joint; each where it may stand, the middle
-    first: at the ends are the lines of other dimensions."""
+    """Each width of half pin, of tail and of pin once, and what runs on or is mitred beside them; each where it may
+    stand, the middle first: at the ends are the lines of other dimensions."""
     below, above = layout.strips
-    for left, right in ((0.0 - below, 0.0), (layout.width, layout.width + above)):
+    for left, right in ((0.0 - below, 0.0), (layout.width, layout.width + above), *mitred_edges(layout)):
         if left != right:
             yield [_across(layout, left, right)]
-    yield [_across(layout, 0.0, layout.tails[0].left)]
-    alike: dict[float, list[Tail]] = {}
-    for tail in layout.tails:
-        alike.setdefault(round(tail.width, 6), []).append(tail)
-    for tails in alike.values():
-        more = "" if len(tails) == 1 else f" ({len(tails)}x)"
-        yield _from_the_middle([_across(layout, tail.left, tail.right, more) for tail in tails], 1 / 3)
-    pins = [_across(layout, left.right, right.left) for left, right in itertools.pairwise(layout.tails)]
-    if pins:
-        yield _from_the_middle(pins, 2 / 3)
+    gaps = layout.gap_spans(layout.depth)
+    for spans in _alike(layout.of_half_pins(gaps)):
+        yield [_across(layout, *spans[0])]
+    for spans in _alike([(tail.left, tail.right) for tail in layout.tails]):
+        yield _from_the_middle([_across(layout, *span, _times(spans)) for span in spans], 1 / 3)
+    pins = _alike(layout.of_full_pins(gaps))
+    for spans in pins:
+        more = _times(spans) if len(pins) > 1 else ""
+        yield _from_the_middle([_across(layout, *span, more) for span in spans], 2 / 3)
+
+
+def _alike(spans: Sequence[Span]) -> list[list[Span]]:
+    """Spans of one width together, in the order in which each width is first met."""
+    found: dict[float, list[Span]] = {}
+    for left, right in spans:
+        found.setdefault(round(right - left, 6), []).append((left, right))
+    return list(found.values())
+
+
+def _times(spans: Sequence[Span]) -> str:
+    return "" if len(spans) == 1 else f" ({len(spans)}x)"
 
 
 def _from_the_middle(dims: list[Distance], share: float) -> list[Distance]:
@@ -215,14 +238,30 @@ def _across(layout: Layout, left: float, right: float, more: str = "", reading: 
     return Distance((left, layout.depth), (right, layout.depth), 0.0, words, more=more, reading=reading)
 
 
-def _side_dimensions(layout: Layout, stub: float) -> Iterator[Item]:
-    """Both thicknesses, and the lap where there is one."""
+def _side_dimensions(layout: Layout, stub: float, scale: float) -> Iterator[Item]:
+    """Both thicknesses, the lap where there is one, how deep a rebate is, and how a mitre leans."""
     cut = layout.as_cut
     top = max(cut.tail_end, cut.show_y)
     yield _size(layout, (-cut.show_z, top), (0.0, top), 6.0, "across")
     yield _size(layout, (stub, 0.0), (stub, cut.show_y), 7.0, "up")
     if layout.is_half_blind:
         yield _size(layout, (stub, layout.depth), (stub, cut.show_y), 13.0, "up")
+    if layout.rebate:
+        yield _size(layout, (-layout.rebate, top), (0.0, top), 12.0, "across")
+    if any(layout.mitred):
+        yield from _mitre_angles(layout, scale)
+
+
+def _mitre_angles(layout: Layout, scale: float) -> Iterator[Angle]:
+    """Between the mitre and the faces of each board, on its line led on into the corner, where no wood is."""
+    mitre, at, clear = mitre_of(layout), (-layout.rebate, 0.0), layout.rebate * scale
+    tails, pins = (math.degrees(angle) for angle in (mitre.on_tail_board, mitre.on_pin_board))
+    for start, end, radius, beside, board in (
+        (270.0, 270.0 + tails, FAR_ARC, 2.0, "tail board"),
+        (360.0 - pins, 360.0, NEAR_ARC, FAR_ARC, "pin board"),
+    ):
+        angle = Angle(at, start, end, radius, f"{end - start:.1f}°", f" {board}")
+        yield replace(angle, aside=clear + beside + words_width(angle.words) / 2)
 
 
 def _size(layout: Layout, start: PlanePoint, end: PlanePoint, offset: float, axis: Literal["across", "up"]) -> Distance:

@@ -12,10 +12,13 @@ from solids.base.cautions import CAUTIONS
 from solids.base.lengths import MOST, format_both, format_fine
 from solids.bench.listing import bench_words
 from solids.bench.milling import SPINDLE_RPM, Cut, cuts
-from solids.bench.place_words import place_words
+from solids.bench.place_words import place_words, tails_told
 from solids.bench.procedure import WorkStep, order_of_work
+from solids.bench.settings import mitre_lines, mitred_shoulders
 from solids.bench.worktime import time_words
-from solids.layout import Layout, tails_in_words
+from solids.layout import Layout
+from solids.layout.box.kinds import and_so_on
+from solids.layout.joint.shape.slopes import all_slopes, angle_words
 from solids.layout.setups import MachineBoard
 from solids.proof.joint.corner import Proof
 from solids.write.drafting.cutter_words import cutter_words, feed_rows, round_words
@@ -68,15 +71,18 @@ def _words(layout: Layout, proof: Proof) -> dict[str, Any]:
         "marked": marked,
         "most": most,
         "plain": escaped,
-        "degrees": math.degrees,
-        "tail_count": tails_in_words(len(layout.tails)),
+        "tail_count": tails_told(layout),
+        "slope_words": _slope_words(layout),
         "place": [escaped(words) for words in place_words(layout)],
         "settings": [escaped(words) for words in bench_words(layout)],
         "minutes": time_words([layout]),
         "steps": [WorkStep(step.what, escaped(step.how)) for step in order_of_work(layout)],
-        "open_edges": "open edge" if layout.below else "two edges",
+        "first_cuts": _first_cuts(layout),
+        "mitre_words": _mitre_words(layout),
         "tail_opening_words": _tail_opening_words(layout, tails, most, marked),
         "tail_corner_words": _tail_corner_words(layout, tails, say),
+        "pin_opening_words": _pin_opening_words(layout, pins, most),
+        "pin_corner_words": _pin_corner_words(pins, is_even=_is_even(layout)),
         "pin_rest_words": _rest_words(pins, say),
         "tail_cutter_words": cutter_words(layout, tails),
         "pin_cutter_words": cutter_words(layout, pins),
@@ -92,29 +98,86 @@ def _words(layout: Layout, proof: Proof) -> dict[str, Any]:
     }
 
 
+def _slope_words(layout: Layout) -> str:
+    slopes, are = ("slope", "is") if len(layout.ratios) == 1 else ("slopes", "are")
+    return f"The {slopes} {are} {all_slopes(layout)}, which {are} {angle_words(layout)}."
+
+
+def _is_even(layout: Layout) -> bool:
+    """Whether every tail has two flanks that lean into it, between two half pins."""
+    return all(flank.lean > 0 for flank in layout.flanks) and not any(tail.is_half for tail in layout.tails)
+
+
+def _first_cuts(layout: Layout) -> str:
+    """Which sockets of the tail board come first: those that are open at an edge."""
+    opened = sum(gap.is_half and not layout.is_closed(gap) for gap in layout.gaps)
+    first = {
+        2: "First cut the sockets at the two edges. Then cut",
+        1: "First cut the socket at the open edge. Then cut",
+    }
+    if layout.below:
+        first[1] = "First cut the sockets at the open edge. Then cut"
+    beside = " and beside the mitred strip" if any(layout.mitred) else ""
+    return f"{first.get(opened, 'Cut')} the sockets between the tails{beside}, one by one."
+
+
+def _mitre_words(layout: Layout) -> str:
+    """What the machine leaves of a mitred shoulder; empty where there is none."""
+    shoulders = mitred_shoulders(layout)
+    if not shoulders:
+        return ""
+    at = and_so_on([f"{format_fine(each.width, layout.recipe.units)} at the {each.edge}" for each in shoulders])
+    angles = and_so_on([f"{line.angle_words} on the {line.board}" for line in mitre_lines(layout)])
+    return (
+        f"The shoulder is mitred, {at}. The router leaves that strip whole: keep the path out of it, and saw and pare "
+        f"it by hand, {angles}."
+    )
+
+
+def _pin_opening_words(layout: Layout, cut: Cut, most: Callable[[float], str]) -> str:
+    if cut.opening is None:
+        return "Every socket is open at an edge of the board, so any cutter can get in."
+    if _is_even(layout):
+        return f"They are narrowest at the inside face, {most(cut.opening)}."
+    return f"Where they are narrowest the cutter must pass {most(cut.opening)}."
+
+
+def _pin_corner_words(cut: Cut, *, is_even: bool) -> str:
+    """The corners of a half-blind pin board."""
+    where = "two at the lap of each socket" if is_even else "one at the lap for each flank that leans"
+    sharp = "" if is_even else " the sharpest"
+    return (
+        f"The sockets end at the lap, and they are wider there. So this board has {cut.acute_corners} sharp corners, "
+        f"{where},{sharp} {math.degrees(cut.corner_rad):.1f} degrees inside."
+    )
+
+
 def _tail_opening_words(layout: Layout, cut: Cut, most: Callable[[float], str], marked: Callable[[float], str]) -> str:
     if cut.opening is None:
-        return "With one tail, both sockets are open at the edge of the board. So any cutter can get in."
+        if _is_even(layout):
+            return "With one tail, both sockets are open at the edge of the board. So any cutter can get in."
+        return "Every socket is open at an edge of the board. So any cutter can get in."
     face = min(layout.closed_gaps(layout.depth))
-    between = "between the tails" if not layout.below else "that has wood on both sides"
+    between = "that has wood on both sides" if layout.below or any(layout.mitred) else "between the tails"
     words = f"The cutter must pass the gap {between} at the raw end, which is {most(cut.opening)}."
-    if layout.recipe.tail_board.proud:
+    if layout.recipe.tail_board.proud and face > cut.opening:
         words += f" That is less than the {marked(face)} that shows on the finished face, as the ends stand proud."
     return words
 
 
 def _tail_corner_words(layout: Layout, cut: Cut, say: Callable[[float], str]) -> str:
-    n = len(layout.tails)
+    n, degrees = len(layout.tails), f"{math.degrees(cut.corner_rad):.1f} degrees inside"
     where = (
         "one in each of the two sockets at the edges"
         if n == 1
         else "two in each socket between tails, and one in each socket at the edge"
     )
-    words = (
-        "Each socket is wider at the baseline than at the end. So its corners there are sharp, "
-        f"{math.degrees(cut.corner_rad):.1f} degrees inside. A round cutter cannot reach into them. This board has "
-        f"{cut.acute_corners} such corners: {where}."
-    )
+    sharp = f"Each socket is wider at the baseline than at the end. So its corners there are sharp, {degrees}."
+    if not _is_even(layout) or len(layout.ratios) > 1:
+        sharp = f"At each flank that leans into its tail the corner at the baseline is sharp, the sharpest {degrees}."
+    if not _is_even(layout):
+        where = "one at each such flank"
+    words = f"{sharp} A round cutter cannot reach into them. This board has {cut.acute_corners} such corners: {where}."
     if layout.below:
         words += " A further corner, beside the wood that stays, is square."
     if cut.best is None:

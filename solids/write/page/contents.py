@@ -132,7 +132,8 @@ def _rounded(values: Any) -> list[float]:
 
 
 def flat_layout(layout: Layout) -> FlatDrawing:
-    """The tails on the finished show face, from the raw end (up) to behind the baseline."""
+    """The tails on the finished show face, from the raw end (up) to behind the baseline, and the wood beside them that
+    stays or is mitred."""
     depth, width = layout.depth, layout.width
     behind = BEHIND * depth
     margin = 0.02 * width
@@ -144,13 +145,14 @@ def flat_layout(layout: Layout) -> FlatDrawing:
         middle = (tail.left + tail.right) / 2
         tails.append((_points(outline), round(middle, 3), round(depth / 2, 3), round(letters, 3), tail.number))
     below, above = layout.strips
-    left, right = 0.0 - below, width + above
+    low, high = layout.mitred
+    left, right, near, far = 0.0 - below, width + above, low, width - high
     box = f"{left - margin:.3f} {-margin:.3f} {right - left + 2 * margin:.3f} {depth + behind + 2 * margin:.3f}"
-    board = [(0.0, depth), (width, depth)]
-    board += [(width, 0.0), (right, 0.0)] if above else []
+    board = [(near, depth), (far, depth)]
+    board += [(far, 0.0), (right, 0.0)] if above or high else []
     board += [(right, depth + behind), (left, depth + behind)]
-    board += [(left, 0.0), (0.0, 0.0)] if below else []
-    return FlatDrawing(box, _points(board), tuple(tails), (0.0, width, depth))
+    board += [(left, 0.0), (near, 0.0)] if below or low else []
+    return FlatDrawing(box, _points(board), tuple(tails), (near, far, depth))
 
 
 def _points(outline: Sequence[tuple[float, float]]) -> str:

@@ -1,4 +1,5 @@
-"""The lists of a joint that do not fit beside its numbers: where each tail is knifed, and which chisels fit."""
+"""The lists of a joint that do not fit beside its numbers: where each tail is knifed, at which slopes, and which
+chisels fit."""
 
 from __future__ import annotations
 
@@ -9,7 +10,7 @@ from reportlab.platypus import Flowable, Paragraph, Spacer, Table, TableStyle
 
 from solids.base.fonts import fitted
 from solids.base.lengths import CALIPER, MOST, format_length
-from solids.bench.listing import cells_of, heads_of, pin_rows
+from solids.bench.listing import bevel_lines, cells_of, heads_of, pin_rows, tail_name
 from solids.bench.place_words import measured_from
 from solids.bench.settings import bench_of
 from solids.layout import Layout, Tail
@@ -18,21 +19,28 @@ from solids.write.paper.typesetting.letters import PLAIN
 from solids.write.paper.typesetting.pdf import CAP_HEIGHT, INK, PALE
 
 ROWS_SHOWN, FITS_SHOWN = 12, 9
-"""How many tails, and kinds of socket, the first page lists one by one."""
+"""How many tails, and kinds of socket with bevels, the first page lists one by one."""
 
 BLOCK_ROWS = 50
 """How many tails stand in one column of the second page."""
 
 
 def is_long(layout: Layout) -> bool:
-    """Whether tails or sockets are so many that they take a page of their own."""
-    return len(layout.tails) > ROWS_SHOWN or len(bench_of(layout).chisels) > FITS_SHOWN
+    """Whether tails, slopes or sockets are so many that they take a page of their own."""
+    lines = len(bench_of(layout).chisels) + len(listed_bevels(layout))
+    return len(layout.tails) > ROWS_SHOWN or lines > FITS_SHOWN
+
+
+def listed_bevels(layout: Layout) -> list[str]:
+    """A line for each bevel, where there are several."""
+    return list(bevel_lines(layout)) if len(layout.ratios) > 1 else []
 
 
 def short_lists(layout: Layout, size: float, width: float) -> list[Flowable]:
     """Both lists in a column of the first page, or where they stand."""
     if is_long(layout):
-        where = Paragraph("All tails and chisels are listed on the next page.", style(size * 0.92))
+        what = "All tails, bevels and chisels" if listed_bevels(layout) else "All tails and chisels"
+        where = Paragraph(f"{what} are listed on the next page.", style(size * 0.92))
         return [tails_head(layout, size), where, Spacer(1, size * 0.5)]
     return _both_lists(layout, size, tail_table(layout, layout.counted(layout.tails), size, width))
 
@@ -52,7 +60,10 @@ def long_lists(layout: Layout, size: float, width: float) -> list[Flowable]:
 
 def _both_lists(layout: Layout, size: float, tails: Table) -> list[Flowable]:
     chisels = head("Chisels", size), *chisel_lines(layout, size)
-    return [tails_head(layout, size), tails, Spacer(1, size * 0.5), *chisels]
+    gap = Spacer(1, size * 0.5)
+    told = [Paragraph(safe(words), style(size * 0.92)) for words in listed_bevels(layout)]
+    bevels = [head("Bevels", size), *told, gap] if told else []
+    return [tails_head(layout, size), tails, gap, *bevels, *chisels]
 
 
 def tails_head(layout: Layout, size: float) -> Flowable:
@@ -66,8 +77,9 @@ def tail_table(layout: Layout, tails: Sequence[Tail], size: float, width: float)
     rows = []
     for tail in tails:
         lengths = (*layout.measured(*layout.tail_edges(tail, end)), tail.width)
-        rows.append((str(tail.number), *cells_of(layout, *lengths)))
-    return number_table(("", *heads_of(layout, "from", "to", "shows as")), rows, size, width, 7.0)
+        rows.append((tail_name(tail), *cells_of(layout, *lengths)))
+    first = 17.0 if any(tail.is_half for tail in tails) else 7.0
+    return number_table(("", *heads_of(layout, "from", "to", "shows as")), rows, size, width, first)
 
 
 def pin_table(layout: Layout, size: float, width: float) -> Table:

@@ -13,9 +13,10 @@ from solids.base.cautions import FAILS
 from solids.base.fonts import fitted
 from solids.base.lengths import CALIPER, MOST, RULE, Reading, format_length
 from solids.bench.listing import pitch_of
-from solids.bench.place_words import place_words
+from solids.bench.place_words import place_words, tails_told
 from solids.bench.settings import Bench, bench_of
-from solids.layout import Layout, tails_in_words
+from solids.layout import Layout
+from solids.layout.joint.shape.slopes import all_slopes, angle_words
 from solids.write.drafting.paper import PaperSize
 from solids.write.drafting.sheet import Item, Label, placed
 from solids.write.drafting.template import Strip, strips
@@ -43,7 +44,7 @@ def put_heading(file: Pages, layout: Layout, paper: PaperSize, *, failing: bool)
     woods = f"Tails: {recipe.tail_board.wood.told}; pins: {recipe.pin_board.wood.told}"
     alike = len({round(tail.width, 6) for tail in layout.tails}) == 1
     sizes = f"{_say(layout, layout.tails[0].width)} each" if alike else recipe.spacing_told
-    what = f"{recipe.kind} dovetail, {tails_in_words(len(layout.tails))}, {sizes}"
+    what = f"{recipe.kind} dovetail, {tails_told(layout)}, {sizes}"
     line = in_font(f"{what}, {_say(layout, layout.width, CALIPER)} wide. {woods}.")
     canvas.setFont(PLAIN, min(10.5, 10.5 * room * mm / width_of(line, 10.5)))
     canvas.drawString(EDGE * mm, y * mm, line)
@@ -62,8 +63,13 @@ def put_heading(file: Pages, layout: Layout, paper: PaperSize, *, failing: bool)
 def _numbers(layout: Layout, bench: Bench) -> Iterator[tuple[str, str]]:
     """What to set and saw: a caption and its number."""
     for gauge in bench.gauges:
-        yield f"gauge, {gauge.board}", _say(layout, gauge.setting)
-    yield "sliding bevel and marker", f"1:{layout.ratio:.4g}  ({math.degrees(layout.slope_rad):.1f} degrees)"
+        yield f"gauge, {gauge.name}", _say(layout, gauge.setting)
+    listed = "" if len(bench.bevels) == 1 else ", flank by flank as listed"
+    yield f"sliding bevel and marker{listed}", f"{all_slopes(layout)}  ({angle_words(layout)})"
+    if bench.mitred:
+        angles = dict.fromkeys(f"{math.degrees(line.angle_rad):.1f}" for line in bench.mitre)
+        caption = "mitre, both boards" if len(angles) == 1 else "mitre, tail board / pin board"
+        yield caption, f"{' / '.join(angles)} degrees"
     if (pitch := pitch_of(layout)) is not None:
         yield "dividers, from a tail to the next", _say(layout, pitch, RULE)
     for cut in bench.cut_lengths:
@@ -79,8 +85,8 @@ def _chisels(layout: Layout, bench: Bench) -> str:
     own = sorted({fit.own for fit in bench.chisels if fit.own is not None and not fit.is_open})
     if own:
         return ", ".join(_say(layout, width, CALIPER) for width in own)
-    between = [fit.widest for fit in bench.chisels if not fit.is_open]
-    return f"up to {_say(layout, min(between), MOST)}"
+    narrowest = min((fit.widest for fit in bench.chisels if not fit.is_open), default=None)
+    return "any" if narrowest is None else f"up to {_say(layout, narrowest, MOST)}"
 
 
 def put_numbers(file: Pages, layout: Layout, paper: PaperSize, top: float) -> float:

@@ -15,7 +15,8 @@ WHOLE = (*TWO, "aids.marker.thickest=25", 'aids.marker.words="OAK & ASH"', "aids
 
 
 def sizes_of(*overrides: str, preset: str = "tool-tray") -> MarkerSizes:
-    return marker_sizes(layout_of(preset, *overrides))
+    layout = layout_of(preset, *overrides)
+    return marker_sizes(layout, layout.ratios[0])
 
 
 @cache

@@ -80,7 +80,9 @@ def test_the_tail_boards_outline_has_the_area_of_board_and_tails(name: str) -> N
     """W L + sum of D w - (2 d D - D^2)/N, the tails being D long as cut (the layout's own formula, by hand)."""
     layout = layout_of(*CASES[name])
     recipe, d, reach = layout.recipe, layout.depth, layout.depth + layout.recipe.tail_board.proud
-    tails = sum(reach * (t.right - t.left) - (2 * d * reach - reach**2) / layout.ratio for t in layout.tails)
+    tails = sum(
+        reach * (t.right - t.left) - (2 * d * reach - reach**2) / layout.recipe.slope_ratio for t in layout.tails
+    )
     expected = recipe.width * recipe.tail_board.length + tails
     assert tail_wood(layout).area == pytest.approx(expected, rel=1e-12)
 
@@ -105,7 +107,7 @@ def test_tails_and_sockets_fill_the_rectangle_in_front_of_the_baseline_once(name
 def test_the_pin_boards_sockets_have_the_area_of_the_tails_and_their_gaps(name: str) -> None:
     """d w - d^2/N for a tail to the depth d, and a gap of g s on both sides over all of d."""
     layout = layout_of(*CASES[name])
-    d, n = layout.depth, layout.ratio
+    d, n = layout.depth, layout.recipe.slope_ratio
     sockets = [Polygon(pocket.points) for pocket in pin_board_sockets(layout)]
     gap = layout.recipe.flank_gap * math.sqrt(1 + 1 / n**2)
     expected = [d * (tail.right - tail.left) - d * d / n + 2 * d * gap for tail in layout.tails]
@@ -167,7 +169,7 @@ def test_a_cutter_leaves_only_the_rounding_of_the_corners_that_stay(name: str, d
     """In a corner of angle a, a round cutter leaves r^2 (cot(a/2) - (pi - a)/2). The corners are acute: the sockets of
     a tail board narrow toward its end, and those of a pin board widen toward the lap."""
     layout = layout_of(*CASES[name])
-    radius, angle = diameter / 2, math.pi / 2 - math.atan(1 / layout.ratio)
+    radius, angle = diameter / 2, math.pi / 2 - math.atan(1 / layout.recipe.slope_ratio)
     left = radius**2 * (1 / math.tan(angle / 2) - (math.pi - angle) / 2)
     for make in (tail_board_sockets, pin_board_sockets):
         for plain, reaching in zip(make(layout), make(layout, diameter + RUN_OUT), strict=True):

@@ -10,10 +10,12 @@ import pytest
 
 from solids.base.geometry import PlanePoint
 from solids.layout import Layout
+from solids.model.corner import Corner, make_corner
 from solids.model.kernel import faces_of
 from solids.write.drafting.sheet import Item, Label, Stroke
 from solids.write.drafting.template import BEHIND, Strip, strips
 from tests.corners import CASES, case, layout_of
+from tests.irregular import irregular
 from tests.write.drafting.flat import Edge, edges_of, segments, words_box
 
 Place = tuple[float, float, float]
@@ -41,19 +43,21 @@ def xs_at(strip: Strip, height: float) -> list[float]:
 
 
 def round_tail_board(layout: Layout) -> Wrap:
-    """From paper to space: up the show face Z = t, over the raw end Y = D, down the inside face Z = 0."""
-    reach, thick = layout.depth + layout.recipe.tail_board.proud, layout.recipe.tail_board.thickness
+    """From paper to space: up the show face Z = t, over the raw end Y = D, down the inside face Z = 0 or the rebate."""
+    reach, top = layout.depth + layout.recipe.tail_board.proud, layout.recipe.tail_board.thickness
+    thick = top - layout.recipe.rebate
     return lambda point: wrapped(
-        point, reach, thick, lambda x, up, over: (x, up, thick - over), layout.width, mirrored=False
+        point, reach, thick, lambda x, up, over: (x, up, top - over), layout.width, mirrored=False
     )
 
 
 def round_pin_board(layout: Layout) -> Wrap:
     """The same with the show face Y = t, the raw end Z = D and the inside face Y = 0, X running to the left."""
-    reach = layout.recipe.tail_board.thickness + layout.recipe.pin_board.proud
+    low = layout.recipe.rebate
+    reach = layout.recipe.tail_board.thickness - low + layout.recipe.pin_board.proud
     thick = layout.recipe.pin_board.thickness
     return lambda point: wrapped(
-        point, reach, thick, lambda x, up, over: (x, thick - over, up), layout.width, mirrored=True
+        point, reach, thick, lambda x, up, over: (x, thick - over, low + up), layout.width, mirrored=True
     )
 
 
@@ -93,17 +97,35 @@ def edges_through(points: list[Place], edges: set[Edge]) -> list[Edge]:
 
 
 SOLIDS = ("through", "half-blind", "listed, no symmetry", "loose", "tight half-blind", "unequal ends", "inches")
+IRREGULAR = {"irregular": False, "irregular, mirrored": True}
 
 
-@pytest.mark.parametrize("name", SOLIDS)
+def corner_of(name: str) -> Corner:
+    if name not in IRREGULAR:
+        return case(name).cut
+    layout = irregular(mirrored=IRREGULAR[name])
+    return make_corner(layout, layout.as_cut)
+
+
+def mitred(layout: Layout, stroke: Stroke, strip: Strip) -> bool:
+    """Whether a cut line is the one beside a mitred shoulder, which a saw follows past the mitre."""
+    shown = [
+        x + layout.strips[0] if strip.board == "tail board" else layout.width - x for x in (6.0, layout.width - 6.0)
+    ]
+    return any(layout.mitred) and stroke.points[0][0] in shown
+
+
+@pytest.mark.parametrize("name", [*SOLIDS, *IRREGULAR])
 @pytest.mark.parametrize("board", [0, 1], ids=["tail board", "pin board"])
 def test_a_strip_wrapped_round_its_board_has_every_cut_line_on_an_edge_of_the_solid(name: str, board: int) -> None:
-    job = case(name)
-    layout = job.layout
+    corner = corner_of(name)
+    layout = corner.layout
     strip, wrap = strips(layout)[board], (round_tail_board, round_pin_board)[board](layout)
-    edges = edges_of(faces_of(job.cut.boards[board][1]))
+    edges = edges_of(faces_of(corner.boards[board][1]))
     met: set[Edge] = set()
-    for stroke in of_layer(strip, "cut lines"):
+    strokes = [stroke for stroke in of_layer(strip, "cut lines") if not mitred(layout, stroke, strip)]
+    assert len(strokes) == len(of_layer(strip, "cut lines")) - (name in IRREGULAR)
+    for stroke in strokes:
         for a, b in segments(stroke):
             middle = ((a[0] + b[0]) / 2, (a[1] + b[1]) / 2)
             (inside,) = wrap(middle)
@@ -113,26 +135,27 @@ def test_a_strip_wrapped_round_its_board_has_every_cut_line_on_an_edge_of_the_so
             met.add(found[0])
     # Three edges bound each flank away from its floor; a lap hides the one on the show face.
     each = 2 if board == 1 and layout.is_half_blind else 3
-    assert len(met) == 2 * each * len(layout.tails)
+    assert len(met) == each * len(layout.flanks)
 
 
-@pytest.mark.parametrize("name", SOLIDS)
+@pytest.mark.parametrize("name", [*SOLIDS, *IRREGULAR])
 @pytest.mark.parametrize("board", [0, 1], ids=["tail board", "pin board"])
 def test_gauge_lines_on_show_faces_lie_on_edges_of_the_waste_alone(name: str, board: int) -> None:
-    job = case(name)
-    layout = job.layout
+    corner = corner_of(name)
+    layout = corner.layout
     strip, wrap = strips(layout)[board], (round_tail_board, round_pin_board)[board](layout)
-    edges = edges_of(faces_of(job.cut.boards[board][1]))
+    edges = edges_of(faces_of(corner.boards[board][1]))
     lines = of_layer(strip, "gauge lines")
     outside = [line for line in lines if line.points[0][1] < strip.folds[1] - 1e-9]
-    assert len(outside) == (len(layout.tails) if board else len(layout.tails) + 1)
+    mitre = name in IRREGULAR
+    assert len(outside) == (len(layout.tails) if board else len(layout.gaps)) + mitre
     for line in outside:
         ends = [place for point in line.points for place in wrap(point)]
         assert edges_through(ends, edges)
     (inner,) = [line for line in lines if line not in outside]
     assert sorted(x for x, _ in inner.points) == pytest.approx([0.0, layout.width])
     assert [y for _, y in inner.points] == pytest.approx([strip.baselines[1]] * 2)
-    assert {round(wrap(point)[0][2 - board], 9) for point in inner.points} == {0.0}
+    assert {round(wrap(point)[0][2 - board], 9) for point in inner.points} == {0.0 if board else layout.rebate}
 
 
 # --- on the paper ------------------------------------------------------------------------------------
@@ -222,7 +245,7 @@ def test_the_reference_edge_is_named_on_its_own_side_and_the_tails_are_numbered_
 def test_the_crosses_of_the_waste_lie_between_the_cut_lines(name: str) -> None:
     """Wrapped round the board, every point of a cross is wood that goes: beside every tail, within every socket."""
     layout = layout_of(*CASES[name])
-    shift = layout.recipe.flank_gap * math.sqrt(1 + 1 / layout.ratio**2)
+    shift = layout.recipe.flank_gap * math.sqrt(1 + 1 / layout.recipe.slope_ratio**2)
     wraps = (round_tail_board(layout), round_pin_board(layout))
     for strip, wrap, is_tails in zip(strips(layout), wraps, (True, False), strict=True):
         lines = of_layer(strip, "waste")
@@ -231,9 +254,9 @@ def test_the_crosses_of_the_waste_lie_between_the_cut_lines(name: str) -> None:
             for share in (0.1, 0.3, 0.5, 0.7, 0.9):
                 x, y, _ = wrap((x1 + share * (x2 - x1), v1 + share * (v2 - v1)))[0]
                 lean = (
-                    (layout.depth - y) / layout.ratio
+                    (layout.depth - y) / layout.recipe.slope_ratio
                     if is_tails
-                    else (layout.depth - min(y, layout.depth)) / layout.ratio
+                    else (layout.depth - min(y, layout.depth)) / layout.recipe.slope_ratio
                 )
                 grown = -lean if is_tails else shift - lean
                 within = [tail.left - grown < x < tail.right + grown for tail in layout.tails]

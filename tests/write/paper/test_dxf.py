@@ -95,7 +95,9 @@ def test_every_dimension_measures_the_work_itself(name: str) -> None:
     for length in (plan.recipe.width, plan.depth, plan.recipe.tail_board.thickness, plan.recipe.pin_board.thickness):
         assert any(found == pytest.approx(length, abs=1e-6) for found in measured)
     assert len(angular) == sum(isinstance(item, Angle) for item in sheet.items) == 1
-    assert float(angular[0].get_measurement()) == pytest.approx(math.degrees(math.atan(1 / plan.ratio)), abs=1e-6)
+    assert float(angular[0].get_measurement()) == pytest.approx(
+        math.degrees(math.atan(1 / plan.recipe.slope_ratio)), abs=1e-6
+    )
 
 
 def shown_words(dimension: DXFEntity) -> str:
@@ -141,7 +143,7 @@ def test_the_arc_of_the_slope_lies_at_the_flank(name: str) -> None:
     drawn = Frontend(RenderContext(doc), backend)
     drawn.draw_entity(angle, drawn.ctx.resolve_all(angle))
     (curve,) = (item["geometry"] for item in backend.get_json_data() if item["type"] == "path")
-    centre, lean = angle.dxf.defpoint4, math.degrees(math.atan(1 / plan.ratio))
+    centre, lean = angle.dxf.defpoint4, math.degrees(math.atan(1 / plan.recipe.slope_ratio))
     # Points of the curve itself, as a path is told: a move, then Bezier curves by their two handles and their end.
     ends = [step[-2:] for step in curve]
     assert {step[0] for step in curve} == {"M", "C"}
@@ -151,7 +153,7 @@ def test_the_arc_of_the_slope_lies_at_the_flank(name: str) -> None:
     flank = [e for e in doc.modelspace().query("LINE") if e.dxf.layer == "visible edges"]
     feet = [point for e in flank for point in (e.dxf.start, e.dxf.end)]
     # In a tight joint the pin stands in the tail's foot, and covers it.
-    tight = max(0.0, -plan.recipe.flank_gap) * plan.flank_stretch
+    tight = max(0.0, -plan.recipe.flank_gap) * plan.flanks[0].stretch
     assert min(centre.distance(point) for point in feet) <= tight + 1e-6
 
 

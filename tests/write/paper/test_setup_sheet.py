@@ -11,14 +11,17 @@ import pytest
 
 from solids.base.cautions import CAUTIONS
 from solids.base.lengths import RULE, Reading, format_length, length_cells
+from solids.bench.listing import bevel_lines
 from solids.bench.procedure import order_of_work
 from solids.bench.remarks import remarks
 from solids.bench.settings import bench_of
 from solids.bench.worktime import time_words
 from solids.layout import Layout
+from solids.layout.joint.shape.slopes import all_slopes
 from solids.write.paper.lists import is_long
 from solids.write.paper.setup_sheet import setup_sheet_bytes
 from solids.write.paper.typesetting.letters import in_font
+from tests.bench.irregular import irregular, mitred
 from tests.corners import CASES, PRESETS, layout_of
 from tests.sampling import few
 from tests.write.drafting.flat import ODD
@@ -30,6 +33,9 @@ EVERY: dict[str, Layout] = {
     **{f"nasty, {title}": nasty(title) for title in TITLES},
     "nasty on Letter": nasty(size="Letter"),
     "nasty on A3": nasty(size="A3"),
+    "irregular": irregular(),
+    "irregular, mirrored": irregular(mirrored=True),
+    "mitred": mitred(),
     "a hundred tails in inches": layout_of(
         "tea-box", "joint.width=50", "joint.tails=100", "joint.pin=0.15", 'kit.chisels=["3 mm", "1/4 in"]'
     ),
@@ -77,16 +83,18 @@ def test_only_a_joint_that_fails_its_proof_has_a_warning_on_top(name: str) -> No
 
 @pytest.mark.parametrize("name", few(EVERY, 18))
 def test_it_holds_the_gauge_settings_and_what_to_saw(name: str) -> None:
-    """Gauges are set to d + o_t on the tail board and t + o_p on the pin board; boards are sawn L longer."""
+    """Gauges are set to d + o_t on the tail board and t - r + o_p on the pin board; boards are sawn L longer, and the
+    pin board by r more, as its length runs from the tail board's inside face."""
     layout = EVERY[name]
     recipe = layout.recipe
     words = tight(words_of(made(name)))
     tails = recipe.pin_board.thickness - recipe.lap + recipe.tail_board.proud
-    pins = recipe.tail_board.thickness + recipe.pin_board.proud
-    for board, gauge, length in (("tail", tails, recipe.tail_board.length), ("pin", pins, recipe.pin_board.length)):
+    pins = recipe.tail_board.thickness - recipe.rebate + recipe.pin_board.proud
+    below = recipe.pin_board.length + recipe.rebate
+    for board, gauge, length in (("tail", tails, recipe.tail_board.length), ("pin", pins, below)):
         assert f"gauge,{board}board{figures(gauge, layout)}" in words
         assert f"saw{board}boardto{figures(length + gauge, layout)}" in words
-    assert f"1:{layout.ratio:.4g}" in words
+    assert tight(all_slopes(layout)) in words
 
 
 @pytest.mark.parametrize("name", few(EVERY, 18))
@@ -119,7 +127,7 @@ def test_no_words_lie_on_other_words(name: str) -> None:
 def test_the_table_of_tails_gives_their_edges_on_the_raw_end(name: str) -> None:
     """A flank is o/N further out at the raw end than at the finished face: proud by o, slope 1:N."""
     layout = EVERY[name]
-    out, units = layout.recipe.tail_board.proud / layout.ratio, layout.recipe.units
+    out, units = layout.recipe.tail_board.proud / layout.flanks[0].ratio, layout.recipe.units
     table = tight(all_words(made(name)).split("shows as", 1)[1])
     for tail in layout.tails:
         cells = (length_cells(mm, units) for mm in (tail.left - out, tail.right + out))
@@ -230,3 +238,17 @@ def test_long_lists_and_all_that_two_crooked_boards_make_of_them_take_a_third_pa
     told = tight("".join(pages))
     assert all(tight(finding.words) in told for finding in remarks(crooked))
     assert all(tight(f"{caution.topic}. {caution.text}") in told for caution in CAUTIONS)
+
+
+@pytest.mark.parametrize("name", ["irregular", "mitred"])
+def test_a_joint_of_several_slopes_lists_each_bevel_with_its_flanks(name: str) -> None:
+    words = tight(all_words(made(name)))
+    for line in bevel_lines(EVERY[name]):
+        assert tight(line) in words
+    assert tight("gauge, rebate 2 mm") in words
+    assert tight("flank by flank as listed") in words
+    assert (tight("33.7 / 56.3 degrees") in words) == (name == "mitred")
+
+
+def test_a_joint_of_one_slope_has_no_list_of_bevels() -> None:
+    assert "Bevels" not in all_words(made("through"))

@@ -43,7 +43,8 @@ def weakest(layout: Layout) -> tuple[Flank | None, Flank | None]:
 def turns(layout: Layout) -> bool:
     """Whether the seated tail board can begin to turn in the plane of its faces."""
     touches = tuple(_touches(layout))
-    return any(area_of(_region(touches, sense, layout)) > tol.ROUNDING for sense in (1.0, -1.0))
+    regions = (_region(touches, sense, layout) for sense in (1.0, -1.0))
+    return any(region and area_of(region) > tol.ROUNDING for region in regions)
 
 
 def _touches(layout: Layout) -> Iterator[Touch]:

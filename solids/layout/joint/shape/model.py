@@ -225,12 +225,16 @@ class Layout:
         """The widths of the gaps at Y = y."""
         return tuple(right - left for left, right in self.gap_spans(y))
 
-    def closed_gaps(self, y: float) -> tuple[float, ...]:
-        """The widths of the gaps that have wood on both sides: between tails, and beside a strip beyond the joint or a
-        mitred shoulder."""
+    def is_closed(self, gap: Gap) -> bool:
+        """Whether a gap has wood on both sides: between tails, and beside a strip beyond the joint or a mitred
+        shoulder."""
         below, above = (bool(strip or mitre) for strip, mitre in zip(self.strips, self.mitred, strict=True))
+        return bool((gap.left or below) and (gap.right or above))
+
+    def closed_gaps(self, y: float) -> tuple[float, ...]:
+        """The widths of the gaps that have wood on both sides."""
         widths = zip(self.gaps, self.tail_board_gaps(y), strict=True)
-        return tuple(width for gap, width in widths if (gap.left or below) and (gap.right or above))
+        return tuple(width for gap, width in widths if self.is_closed(gap))
 
     def pin_widths(self, y: float) -> tuple[float, ...]:
         """The widths of the pins as cut at Y = y, in the order of `gaps`."""

@@ -10,6 +10,7 @@ from pydantic import Field
 from solids.bench.assumed import WoodFigures
 from solids.bench.comparing import Candidate
 from solids.write.report.making.bench import strength_record
+from solids.write.report.making.joint import finite
 from solids.write.report.records.record import Number, Record
 from solids.write.report.records.wood import StrengthRecord
 
@@ -39,7 +40,7 @@ class CandidateRecord(Record):
     tail_widths_mm: tuple[Number, ...] = Field(
         description="Widths of the tails at the finished face, from the reference edge, in mm."
     )
-    slope_ratio: Number | None = Field(description="N of the slope 1:N.")
+    slope_ratio: Number | None = Field(description="N of the slope 1:N; of the steepest where they differ.")
     strength: StrengthRecord | None = Field(description="What the joint holds; never a design value.")
     right_share: Number | None = Field(description="Share of joints that a hand gets right off the saw, from 0 to 1.")
     pared_share: Number | None = Field(
@@ -80,7 +81,7 @@ def _record(candidate: Candidate) -> CandidateRecord:
         slope=candidate.slope,
         refusal=candidate.refusal,
         tail_widths_mm=tuple(tail.width for tail in layout.tails) if layout else (),
-        slope_ratio=layout.ratio if layout else None,
+        slope_ratio=finite(layout.ratios[0]) if layout else None,
         strength=strength_record(figures.strength) if figures else None,
         right_share=figures.hand.right if figures else None,
         pared_share=figures.hand.pared if figures else None,

@@ -8,13 +8,16 @@ from typing import TYPE_CHECKING
 from solids.base.findings import Finding
 from solids.base.messages import Units, said
 from solids.bench.hand_error import hand_work
-from solids.layout import Layout, State
+from solids.layout import Layout, State, Tail
+from solids.layout.joint.shape.mitre import mitre_of
 from solids.layout.joint.volumes import flank_area, pin_board_volume, tail_board_volume
-from solids.recipe.tables.resolved import Board, Recipe
+from solids.recipe.tables.resolved import Board, Listed, Recipe
 from solids.wood import Climate
 from solids.write.report.records.layout import (
+    FlankRecord,
     HandRecord,
     LayoutRecord,
+    MitreRecord,
     PinRecord,
     PlanedRecord,
     StateRecord,
@@ -28,7 +31,7 @@ from solids.write.report.records.proof import (
     OverlapRecord,
     ProofRecord,
 )
-from solids.write.report.records.recipe import AirRecord, BoardRecord, RecipeRecord, wood_record
+from solids.write.report.records.recipe import AirRecord, BoardRecord, ListedRecord, RecipeRecord, wood_record
 from solids.write.report.records.record import FindingRecord
 
 if TYPE_CHECKING:  # which needs the kernel; a report without a proof does not
@@ -46,11 +49,14 @@ def recipe_record(recipe: Recipe) -> RecipeRecord:
         units=recipe.units,
         kind=recipe.kind,
         width_mm=recipe.width,
-        tails=len(recipe.tail_shares),
+        tails=len(recipe.listed.faces or recipe.tail_shares),
         slope_ratio=recipe.slope_ratio,
         slope_deg=math.degrees(math.atan(1 / recipe.slope_ratio)),
         pin_mm=recipe.pin,
         half_pin_mm=recipe.half_pin,
+        listed=None if recipe.listed.is_empty else _listed(recipe.listed),
+        mitre_mm=recipe.mitre,
+        rebate_mm=recipe.rebate,
         spacing=recipe.spacing,
         seed=recipe.seed,
         allow_thin_half_pin=recipe.allow_thin_half_pin,
@@ -93,6 +99,16 @@ def recipe_record(recipe: Recipe) -> RecipeRecord:
     )
 
 
+def _listed(listed: Listed) -> ListedRecord:
+    return ListedRecord(
+        pins_mm=listed.pins,
+        half_pins_mm=listed.half_pins,
+        slope_ratios=tuple(map(finite, listed.ratios)),
+        faces_mm=listed.faces,
+        edges=listed.edges,
+    )
+
+
 def _air(air: Climate) -> AirRecord:
     return AirRecord(temperature_c=air.temperature_c, humidity_percent=air.humidity, moisture_percent=air.moisture)
 
@@ -123,15 +139,21 @@ def layout_record(layout: Layout) -> LayoutRecord:
                 width_mm=tail.width,
                 raw_end_width_mm=layout.tail_width(tail, raw),
                 neck_width_mm=layout.tail_width(tail, 0.0),
+                flanks=_flanks(layout, tail),
             )
             for tail in layout.counted(layout.tails)
             for near, far in [layout.measured(tail.left, tail.right)]
         ),
+        slope_ratios=tuple(map(finite, layout.ratios)),
         pins=tuple(
-            PinRecord(number=number, narrow_mm=pair[0], wide_mm=pair[1])
-            for number, pair in enumerate(zip(narrow, wide, strict=True), start=1)
+            PinRecord(number=number, half=gap.is_half, narrow_mm=at_face, wide_mm=inside)
+            for number, (gap, at_face, inside) in enumerate(
+                zip(layout.counted(layout.gaps), narrow, wide, strict=True), start=1
+            )
         ),
         raw_end_gaps_mm=tuple(layout.counted(layout.tail_board_gaps(raw))),
+        rebate_mm=layout.rebate,
+        mitre=_mitre(layout) if any(layout.mitred) else None,
         flank_area_mm2=flank_area(layout),
         free_play_mm=layout.free_play(),
         states=tuple(_state(layout, state) for state in (layout.as_cut, layout.as_finished)),
@@ -140,6 +162,34 @@ def layout_record(layout: Layout) -> LayoutRecord:
             pin_board_mm3=pin_board_volume(layout, layout.as_cut) - pin_board_volume(layout, layout.as_finished),
         ),
         hand_work=_hand_work(hand_work(layout)),
+    )
+
+
+def _flanks(layout: Layout, tail: Tail) -> tuple[FlankRecord, ...]:
+    """The flanks of a tail as a maker counts them."""
+    found = []
+    for flank in layout.counted(tail.flanks):
+        (face,), (foot,) = layout.measured(flank.face), layout.measured(flank.foot)
+        found.append(
+            FlankRecord(
+                side="left" if (flank.side < 0) != layout.mirrored else "right",
+                face_mm=face,
+                baseline_mm=foot,
+                slope_ratio=finite(flank.ratio),
+                slope_deg=math.degrees(flank.slope_rad),
+            )
+        )
+    return tuple(found)
+
+
+def _mitre(layout: Layout) -> MitreRecord:
+    reference, other = layout.recipe.mitre
+    mitre = mitre_of(layout)
+    return MitreRecord(
+        reference_mm=reference,
+        other_mm=other,
+        tail_board_deg=math.degrees(mitre.on_tail_board),
+        pin_board_deg=math.degrees(mitre.on_pin_board),
     )
 
 
@@ -180,12 +230,12 @@ def proof_record(proof: Proof, units: Units) -> ProofRecord:
         overlap=OverlapRecord(
             closed_form_mm3=overlap.closed_form,
             open_cascade_mm3=overlap.kernel,
-            manifold_mm3=_finite(overlap.manifold),
+            manifold_mm3=finite(overlap.manifold),
             places=tuple(OverlapPlaceRecord(place=p.place, volume_mm3=p.volume) for p in overlap.places),
         ),
         contacts=tuple(_contact(contact, units) for contact in proof.contacts),
         entry=EntryRecord(
-            free=proof.entry.is_free, overlap_mm3=_finite(proof.entry.overlap), asked_mm3=proof.entry.asked
+            free=proof.entry.is_free, overlap_mm3=finite(proof.entry.overlap), asked_mm3=proof.entry.asked
         ),
         holds=tuple(
             HoldRecord(direction=hold.direction, play_mm=hold.play, by=hold.by, confirmed=hold.confirmed)
@@ -218,14 +268,14 @@ def finding_record(finding: Finding) -> FindingRecord:
         severity=finding.severity,
         sentence=finding.said,
         place=finding.place,
-        measured=_finite(finding.measured),
-        limit=_finite(finding.limit),
+        measured=finite(finding.measured),
+        limit=finite(finding.limit),
         unit=finding.unit,
         remedy=finding.advice,
         source=finding.source,
     )
 
 
-def _finite(value: float | None) -> float | None:
+def finite(value: float | None) -> float | None:
     """What JSON can hold: a NaN or an infinite gap becomes null."""
     return value if value is not None and math.isfinite(value) else None

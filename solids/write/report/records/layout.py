@@ -9,8 +9,22 @@ from pydantic import Field
 from solids.write.report.records.record import Number, Record
 
 
+class FlankRecord(Record):
+    """One flank of a tail: where it lies at two planes, from the reference edge, and how it leans."""
+
+    side: Literal["left", "right"] = Field(description="The side of its tail, left being toward the reference edge.")
+    face_mm: Number = Field(description="From the reference edge to the flank at the finished face, in mm.")
+    baseline_mm: Number = Field(description="From the reference edge to the flank at the baseline, in mm.")
+    slope_ratio: Number | None = Field(
+        description="N of its slope 1:N; negative where it runs out of its tail toward the baseline, null where it is "
+        "square."
+    )
+    slope_deg: Number = Field(description="Its slope as an angle from square, in degrees; negative outward.")
+
+
 class TailRecord(Record):
-    """One tail: from where to where at the finished face, from the reference edge, and its width at three planes."""
+    """One tail: from where to where at the finished face, from the reference edge, its width at three planes, and its
+    flanks."""
 
     number: int = Field(description="Number of the tail, from 1 at the reference edge.")
     left_mm: Number = Field(description="From the reference edge to its near side at the finished face, in mm.")
@@ -18,12 +32,16 @@ class TailRecord(Record):
     width_mm: Number = Field(description="Width at the finished face, in mm.")
     raw_end_width_mm: Number = Field(description="Width on the raw end, where it is marked, in mm.")
     neck_width_mm: Number = Field(description="Width of the neck, at the baseline, in mm.")
+    flanks: tuple[FlankRecord, ...] = Field(
+        description="Its flanks, from the reference edge; a half tail, flush with the edge of the board, has one."
+    )
 
 
 class PinRecord(Record):
-    """One pin as cut, half pins first and last: its width at the show face and at the inside face."""
+    """One pin as cut: its width at the show face and at the inside face."""
 
     number: int = Field(description="Number of the pin, from 1 at the reference edge, half pins included.")
+    half: bool = Field(description="true for a half pin, which has one flank.")
     narrow_mm: Number = Field(description="Width as cut at the show face, or at the lap if half-blind, in mm.")
     wide_mm: Number = Field(description="Width as cut at the inside face, in mm.")
 
@@ -79,6 +97,15 @@ class HandRecord(Record):
     joints_tried: int = Field(description="How many joints were tried by chance; 0 where the exact formula was used.")
 
 
+class MitreRecord(Record):
+    """The mitred shoulders: how wide they are at both edges, and how they lie on each board."""
+
+    reference_mm: Number = Field(description="Width of the mitred shoulder at the reference edge, in mm; 0 for none.")
+    other_mm: Number = Field(description="Width of the mitred shoulder at the other edge, in mm; 0 for none.")
+    tail_board_deg: Number = Field(description="The angle between the mitre and the tail board's faces, in degrees.")
+    pin_board_deg: Number = Field(description="The angle between the mitre and the pin board's faces, in degrees.")
+
+
 class LayoutRecord(Record):
     """Where every tail and pin falls."""
 
@@ -86,10 +113,21 @@ class LayoutRecord(Record):
         description="Depth of the joint: the pin board's thickness, less the lap if half-blind, in mm."
     )
     tails: tuple[TailRecord, ...] = Field(description="Every tail, from the reference edge.")
-    pins: tuple[PinRecord, ...] = Field(description="Every pin, from the reference edge, half pins first and last.")
-    raw_end_gaps_mm: tuple[Number, ...] = Field(
-        description="Widths between the tails on the tail board's raw end, those at both edges included, in mm."
+    slope_ratios: tuple[Number | None, ...] = Field(
+        description="N of every slope 1:N that occurs, steepest first; null for square, negative for outward."
     )
+    pins: tuple[PinRecord, ...] = Field(
+        description="Every pin, from the reference edge, half pins first and last; none stands beside a half tail's "
+        "edge."
+    )
+    raw_end_gaps_mm: tuple[Number, ...] = Field(
+        description="Widths between the tails on the tail board's raw end, those of half pins included, in mm."
+    )
+    rebate_mm: Number = Field(
+        description="Depth of the rebate across the tail board's inside face, from the baseline to the end, in mm; 0 "
+        "for none."
+    )
+    mitre: MitreRecord | None = Field(description="The mitred shoulders; null where there are none.")
     flank_area_mm2: Number = Field(description="Area of all flanks from the baseline to the finished face, in mm2.")
     free_play_mm: Number = Field(
         description="How far the tails slide out along their length before they lock, in mm; 0 where not loose."

@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from typing import Literal
-
 from pydantic import Field
 
+from solids.layout.joint.expected_contacts import Kind
 from solids.write.report.records.record import FindingRecord, Number, Record
 
 
@@ -31,7 +30,7 @@ class ContactRecord(Record):
     """One pair of faces that should meet, measured on the solids; a gap is null where the faces do not meet."""
 
     name: str = Field(description="The pair of faces: flank, shoulder, floor and so on, and of which tail or socket.")
-    kind: Literal["flank", "shoulder", "floor", "lap", "edge"] = Field(description="The kind of faces that meet.")
+    kind: Kind = Field(description="The kind of faces that meet.")
     tightest_mm: Number | None = Field(
         description="The gap where the faces are closest, in mm; negative is tight, null where they do not meet."
     )

@@ -10,6 +10,7 @@ from typing import Literal
 from pydantic import Field
 
 from solids.recipe.tables.box_resolved import GrooveEnds, PanelKind
+from solids.recipe.tables.resolved import EdgeName
 from solids.wood import Wood
 from solids.write.report.records.record import Number, Record
 
@@ -80,6 +81,24 @@ class BoardRecord(Record):
     wood: WoodRecord = Field(description="The wood of the board.")
 
 
+class ListedRecord(Record):
+    """What the maker gave one by one, each from the reference edge; empty where all are alike."""
+
+    pins_mm: tuple[Number, ...] = Field(description="Widths of the full pins where they are narrowest, in mm.")
+    half_pins_mm: tuple[Number, ...] = Field(
+        description="Widths of the half pins at the reference edge and at the other, where they are narrowest, in mm."
+    )
+    slope_ratios: tuple[Number | None, ...] = Field(
+        description="N of the slope 1:N of each flank, two for each tail; null for square, negative for outward."
+    )
+    faces_mm: tuple[tuple[Number, Number], ...] = Field(
+        description="From the reference edge to both sides of each tail at the finished face, in mm."
+    )
+    edges: tuple[EdgeName, EdgeName] = Field(
+        description="What stands at the reference edge and at the other: half pin or half tail."
+    )
+
+
 class RecipeRecord(Record):
     """The recipe with nothing left out."""
 
@@ -90,10 +109,20 @@ class RecipeRecord(Record):
     kind: Literal["through", "half-blind"] = Field(description="Through, or half-blind as in a drawer front.")
     width_mm: Number = Field(description="Width of the joint from the reference edge to the other edge, in mm.")
     tails: int = Field(description="How many tails.")
-    slope_ratio: Number = Field(description="N of the slope 1:N.")
-    slope_deg: Number = Field(description="The slope as an angle between a flank and square, in degrees.")
-    pin_mm: Number = Field(description="Width of a full pin where it is narrowest, at the show face or the lap, in mm.")
-    half_pin_mm: Number = Field(description="Width of the half pins where they are narrowest, in mm.")
+    slope_ratio: Number = Field(description="N of the slope 1:N; of the steepest where they differ.")
+    slope_deg: Number = Field(description="The same slope as an angle between a flank and square, in degrees.")
+    pin_mm: Number = Field(
+        description="Width of a full pin where it is narrowest, at the show face or the lap, in mm; the least where "
+        "they differ."
+    )
+    half_pin_mm: Number = Field(
+        description="Width of the half pins where they are narrowest, in mm; the lesser where they differ."
+    )
+    listed: ListedRecord | None = Field(description="What the maker gave one by one; null where all is alike.")
+    mitre_mm: tuple[Number, Number] = Field(
+        description="Width of the mitred shoulder at the reference edge and at the other, in mm; 0 for none."
+    )
+    rebate_mm: Number = Field(description="Depth of the rebate across the tail board's inside face, in mm; 0 for none.")
     spacing: str = Field(
         description="How the tails' widths were found: even, graduated toward the middle, drawn by eye, or listed one "
         "by one."

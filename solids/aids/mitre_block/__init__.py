@@ -1,0 +1,1 @@
+"""The block that guides a chisel along a mitred shoulder."""
