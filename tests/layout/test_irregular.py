@@ -51,5 +51,6 @@ def test_a_tight_overlap_by_hand() -> None:
 
 
 def test_one_half_tail_from_edge_to_edge_is_refused_whatever_is_cut_into_it() -> None:
-    whole = ('joint.edges=["half tail", "half tail"]', "joint.tails=1", "entry_chamfer.width=0.5")
-    assert "joint.edges" in keys_of(problems(*whole))
+    edges = 'joint.edges=["half tail", "half tail"]'
+    assert "joint.edges" in keys_of(problems(edges, "joint.tails=1", "entry_chamfer.width=0.5"))
+    assert keys_of(problems(edges, "joint.spacing=[96]")) == ["joint.edges"]

@@ -130,7 +130,8 @@ def _has_room(recipe: Recipe) -> bool:
     shares = recipe.tail_shares
     if recipe.listed.faces:
         return min(recipe.pin, recipe.half_pin, *shares) >= 0
-    return recipe.half_pin > 0 and min(shares) > 0 and recipe.tail_room >= tol.LEAST_FEATURE * len(shares)
+    pins = recipe.half_pin > 0 or "half pin" not in recipe.listed.edges
+    return pins and min(shares) > 0 and recipe.tail_room >= tol.LEAST_FEATURE * len(shares)
 
 
 def _has_wide_tail(layout: Layout) -> bool:
