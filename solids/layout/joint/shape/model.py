@@ -325,25 +325,3 @@ class Layout:
     def lets_go(self) -> bool:
         """Whether the play is as long as the tails, apart from a last bit that holds nothing."""
         return self.free_play() >= tol.LETS_GO_SHARE * self.depth
-
-    # --- going: every flank has its own ------------------------------------------------------------
-
-    @property
-    def ratio(self) -> float:
-        """N of the first flank."""
-        return self.flanks[0].ratio
-
-    @property
-    def slope_rad(self) -> float:
-        """Of the first flank."""
-        return self.flanks[0].slope_rad
-
-    @property
-    def flank_stretch(self) -> float:
-        """Of the first flank."""
-        return self.flanks[0].stretch
-
-    @property
-    def flank_shift(self) -> float:
-        """Of the first flank."""
-        return self.shift(self.flanks[0])
