@@ -111,7 +111,7 @@ def test_tight_flanks_that_open_on_a_move_are_not_taken_for_what_holds(name: str
     """Sawn off at the baseline, the tails have no shoulders: pushed in, their flanks come free and nothing stops them.
     A step that were too short for the flanks to open would find them still tight."""
     tails, pins = bodies(name)
-    assert layout_of(*FITTED[name]).recipe.flank_gap * layout_of(*FITTED[name]).ratio < -tol.MOVE_STEP
+    assert layout_of(*FITTED[name]).recipe.flank_gap * layout_of(*FITTED[name]).flanks[0].ratio < -tol.MOVE_STEP
     found = holds(
         layout_of(*FITTED[name]), proof_of(*FITTED[name]).contacts, [(tails.trim_by_plane((0, 1, 0), 0.0), pins)]
     )
