@@ -9,7 +9,7 @@ from typing import Any
 
 import pytest
 
-from solids.app.cli.steps.written import write_over
+from solids.app.recipe_files import write_over
 from solids.base.errors import FileError
 from solids.recipe import preset_text
 from tests.commands import halfpin, refused

@@ -87,3 +87,13 @@ def test_the_tables_of_the_readme_and_of_the_help_are_read(folder: Path) -> None
         assert done.returncode == 0, done.stderr
     flanks = [tomllib.loads((folder / f"{number}.toml").read_text())["joint"]["flanks"] for number in (0, 1)]
     assert (len(flanks[0]), flanks[1]) == (4, flanks[0][:2])
+
+
+def test_from_marks_to_the_files_of_the_new_board(folder: Path) -> None:
+    """The new pin board fits the tails as they were measured: the old board's own template and the proof say so."""
+    halfpin("new", "repair.toml", "--measured", "marks.csv", cwd=folder)
+    assert halfpin("check", "repair.toml", cwd=folder).returncode == 0
+    done = halfpin("paper", "repair.toml", "--board", "pin", "--out", "files", cwd=folder)
+    assert done.returncode == 0, done.stderr
+    found = {path.name for path in (folder / "files" / "drawer-side" / "boards").iterdir()}
+    assert found == {f"pin-board.{kind}" for kind in ("step", "stl", "dxf", "svg", "pdf")}

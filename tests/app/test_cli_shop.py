@@ -13,7 +13,7 @@ import pytest
 
 from solids.app.batch.tasks import tasks_from
 from solids.app.cli import cli
-from solids.app.cli.steps.written import write_over
+from solids.app.recipe_files import write_over
 from solids.base.errors import FileError
 from solids.recipe import preset_text
 from solids.recipe.text.shop_file import SETTINGS, shop_of

@@ -10,7 +10,7 @@ from typing import Any
 
 import pytest
 
-from solids.app.cli.steps.written import write_new
+from solids.app.recipe_files import write_new
 from solids.base import windows
 from solids.base.errors import FileError
 from solids.base.parallel import cores, parallel_map

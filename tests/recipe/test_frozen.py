@@ -25,7 +25,7 @@ from solids.recipe.completing.corner import looks
 from solids.recipe.tables import air
 from solids.recipe.tables.box_resolved import BoxRecipe
 from solids.recipe.text.freezing import frozen_text, with_added
-from solids.recipe.text.frozen import _toml_value, added, frozen_tables, frozen_toml, written_length
+from solids.recipe.text.frozen import added, frozen_tables, frozen_toml, inline_toml, written_length
 from solids.recipe.text.reading import check_piece
 from solids.recipe.text.starter import starter_text
 from solids.recipe.text.toml import Raw, parse_toml, plain_value
@@ -205,12 +205,12 @@ STRANGE: dict[str, Any] = {
 
 @pytest.mark.parametrize("key", STRANGE)
 def test_values_are_written_as_tomlkit_does(key: str) -> None:
-    assert tomllib.loads(f"x = {_toml_value(STRANGE[key])}") == {"x": STRANGE[key]}
-    assert _toml_value(STRANGE[key]) == tomlkit.item(STRANGE[key]).as_string()
+    assert tomllib.loads(f"x = {inline_toml(STRANGE[key])}") == {"x": STRANGE[key]}
+    assert inline_toml(STRANGE[key]) == tomlkit.item(STRANGE[key]).as_string()
 
 
 def test_tables_in_a_list_are_written_in_its_line() -> None:
-    assert tomllib.loads(f"x = {_toml_value([{'a': 1}, {'b': ['c']}])}") == {"x": [{"a": 1}, {"b": ["c"]}]}
+    assert tomllib.loads(f"x = {inline_toml([{'a': 1}, {'b': ['c']}])}") == {"x": [{"a": 1}, {"b": ["c"]}]}
 
 
 def _with_units(value: Any, key: str = "") -> Any:

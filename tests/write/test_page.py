@@ -137,7 +137,8 @@ def test_no_element_and_no_style_loads_anything(name: str) -> None:
 
 
 def test_our_own_script_names_no_address_and_makes_no_code_from_text() -> None:
-    own = (resources.files("solids.write.page") / "page.js").read_text("utf-8")
+    folder = resources.files("solids.write.page")
+    own = "".join((folder / name).read_text("utf-8") for name in ("solid-view.js", "page.js"))
     code = re.sub(r"//[^\n]*", "", own)
     assert not re.search(r"https?:|\beval\b|new Function|innerHTML|document\.write|import\(|\bWorker\b", code)
     assert re.findall(r"fetch\(([^)]*)\)", code) == ["location.href"]

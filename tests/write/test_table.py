@@ -14,7 +14,7 @@ from pathlib import Path
 import pypdfium2
 import pytest
 
-from solids.app.cli.steps.exits import OUR_FAULT, explained
+from solids.app.exits import OUR_FAULT, explained
 from solids.base.cautions import CAUTIONS, FAILS
 from solids.base.errors import FaultError, FileError, ReadBackError
 from solids.layout.assembly import JointKind

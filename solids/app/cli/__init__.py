@@ -22,7 +22,7 @@ def main() -> None:
         except SystemExit as end:
             leave(end)
     except KeyboardInterrupt:
-        from solids.app.cli.steps.exits import STOPPED
+        from solids.app.exits import STOPPED
 
         raise SystemExit(STOPPED) from None
 

@@ -36,7 +36,7 @@ def lay_out_box(recipe: BoxRecipe) -> BoxLayout:
 def _corner_problems(box: BoxLayout, name: CornerName) -> Iterator[Problem]:
     """The problems of a corner. Its width is put in terms of the box's own keys."""
     corner = box.recipe.corners[name]
-    for problem in problems_of(corner, groove_here(box, (name,))):
+    for problem in problems_of(corner, groove_here(box, (name,)), box.recipe.height - corner.width):
         wrong = problem.wrong
         if problem.key == "joint.width" and corner.width < box.recipe.height:
             wrong = message("the back stands above the bottom, and a width of {}", wrong)

@@ -45,8 +45,9 @@ def with_layout_problems(error: RecipeError) -> RecipeError:
     return RecipeError([*error.problems, *problems_of(error.usable)], error.units)
 
 
-def problems_of(recipe: Recipe, groove: GrooveHere | None = None) -> Iterable[Problem]:
-    """Every reason why the recipe cannot be cut. Remedies leave room for the `groove` of a box, if there is one."""
+def problems_of(recipe: Recipe, groove: GrooveHere | None = None, below: float = 0.0) -> Iterable[Problem]:
+    """Every reason why the recipe cannot be cut. Remedies leave room for the `groove` of a box, if there is one;
+    `below` is how far its tail board runs on past the joint at the reference edge."""
     if recipe.listed.faces:
         if crossed := list(crossing_flanks(place(recipe))):
             yield from crossed
@@ -54,7 +55,7 @@ def problems_of(recipe: Recipe, groove: GrooveHere | None = None) -> Iterable[Pr
     elif not _has_room(recipe):
         yield _too_narrow(recipe, groove)
         return
-    layout = replace(place(recipe), groove=groove)
+    layout = replace(place(recipe), groove=groove, below=below)
     yield from _neck_problems(layout)
     yield from lock_problems(layout)
     yield from _other_problems(layout)

@@ -29,9 +29,11 @@ def with_added(text: str, items: tuple[Added, ...]) -> str:
 
 def without(text: str, key: str) -> str:
     """A TOML text without a key, or a table, that it has."""
-    document = tomlkit.parse(_plain_lines(text))
+    lines = _plain_lines(text)
+    start, end = _span(lines, key.rpartition(".")[0])
+    document = tomlkit.parse(lines[start:end])
     take_at(document, key)
-    return _as_before(tomlkit.dumps(document), text)
+    return _as_before(lines[:start] + tomlkit.dumps(document) + lines[end:], text)
 
 
 def _plain_lines(text: str) -> str:
@@ -54,9 +56,10 @@ def _is_new(tables: Raw, key: str) -> bool:
 
 def _with(text: str, item: Added) -> str:
     """A text with one key added. It is parsed again for each, as tomlkit's tables lose track of what moves in them."""
-    document = tomlkit.parse(text)
-    table: Any = document
     *path, name = item.key.split(".")
+    start, end = _span(text, ".".join(path))
+    document = tomlkit.parse(text[start:end])
+    table: Any = document
     for part in path:
         if part not in table and isinstance(table, InlineTable):
             table[part] = tomlkit.inline_table()
@@ -64,17 +67,32 @@ def _with(text: str, item: Added) -> str:
             return _with(f"{text}\n[{'.'.join(path)}]\n", item)
         table = table[part]
     value = _item(item.value)
-    if not isinstance(table, InlineTable):
+    if item.why and not isinstance(table, InlineTable):  # tomlkit itself keeps the comment of a value that is replaced
         before = table[name].trivia.comment.lstrip("# ") if name in table else ""
-        if words := "; ".join(part for part in (before, item.why) if part):
-            value.comment(words)
+        value.comment("; ".join(part for part in (before, item.why) if part))
     body = _body(table)
     place = len(body) if name in table else _place(body, name)
     below = body[place:]
     del body[place:]
     table[name] = value
     body += below
-    return tomlkit.dumps(document)
+    return text[:start] + tomlkit.dumps(document) + text[end:]
+
+
+def _span(text: str, table: str) -> tuple[int, int]:
+    """From where to where a table stands under a head of its own, else the whole text. tomlkit takes ten times as long
+    for a whole recipe. A line that looks like a head in the middle of a value is none: what is before it is no TOML."""
+    head = re.search(rf"^\[{re.escape(table)}\]", text, re.MULTILINE) if table else None
+    if head is None:
+        return 0, len(text)
+    below = re.search(r"^\[", text[head.end() :], re.MULTILINE)
+    start, end = head.start(), head.end() + below.start() if below else len(text)
+    try:
+        tomllib.loads(text[:start])
+        tomllib.loads(text[:end])
+    except tomllib.TOMLDecodeError:
+        return 0, len(text)
+    return start, end
 
 
 def _item(value: Any) -> Any:

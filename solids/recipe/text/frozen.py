@@ -99,21 +99,22 @@ def frozen_toml(recipe: Recipe | BoxRecipe) -> str:
 
 def _toml(table: Raw, path: str) -> str:
     """A table and those below it. tomlkit writes the same in ten times the time, which a batch feels."""
-    values = [f"{name} = {_toml_value(value)}\n" for name, value in table.items() if not isinstance(value, dict)]
+    values = [f"{name} = {inline_toml(value)}\n" for name, value in table.items() if not isinstance(value, dict)]
     head = [f"[{path}]\n"] if path and (values or not table) else []
     below = [_toml(value, f"{path}.{name}".lstrip(".")) for name, value in table.items() if isinstance(value, dict)]
     return "\n".join(part for part in ("".join(head + values), *below) if part)
 
 
-def _toml_value(value: Any) -> str:
+def inline_toml(value: Any) -> str:
+    """A value as TOML has it on one line: of plain texts, numbers and lists it is JSON too."""
     if isinstance(value, str) and value.isprintable():
         return json.dumps(value, ensure_ascii=False)
     if isinstance(value, int | float):
         return str(value).lower()
     if isinstance(value, list):
-        return f"[{', '.join(map(_toml_value, value))}]"
+        return f"[{', '.join(map(inline_toml, value))}]"
     if isinstance(value, dict):  # in a list; others are tables
-        return f"{{{', '.join(f'{name} = {_toml_value(item)}' for name, item in value.items())}}}"
+        return f"{{{', '.join(f'{name} = {inline_toml(item)}' for name, item in value.items())}}}"
     import tomlkit
 
     return str(tomlkit.item(value).as_string())

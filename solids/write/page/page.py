@@ -57,6 +57,7 @@ def page_bytes(
         cautions=CAUTIONS,
         style=_text(folder, "page.css"),
         library=three_js(),
+        solid=_text(folder, "solid-view.js"),
         script=_text(folder, "page.js"),
         scene=scene_json(scene.drawn),
         broken_off=scene.is_broken_off,

@@ -10,9 +10,9 @@ from typing import TYPE_CHECKING
 
 import click
 
-from solids.app.cli.steps.exits import BAD_INPUT, FAILS_PROOF, GOOD, OUR_FAULT, STOPPED
 from solids.app.cli.steps.lists import list_option
 from solids.app.cli.steps.recipe_argument import shop_option
+from solids.app.exits import BAD_INPUT, FAILS_PROOF, GOOD, OUR_FAULT, STOPPED
 from solids.app.terminal import say
 from solids.base.messages import counted
 from solids.write.named import GROUPS

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 import click
 
 from solids.app.cli.steps.recipe_argument import recipe_argument, shop_option
-from solids.app.cli.steps.written import write_new, write_over
+from solids.app.recipe_files import write_new, write_over
 from solids.app.terminal import say
 from solids.base.errors import InputError
 from solids.base.messages import counted

@@ -19,13 +19,14 @@ import click
 from solids import __version__
 from solids.aids.making.names import KIND_NAMES
 from solids.app.cli.commands.batch import batch
+from solids.app.cli.commands.bench import bench
 from solids.app.cli.commands.freezing import freeze
 from solids.app.cli.commands.new import new
 from solids.app.cli.commands.shop import shop_command
-from solids.app.cli.steps.exits import BAD_INPUT, FAILS_PROOF, GOOD, explained
 from solids.app.cli.steps.lists import list_option
 from solids.app.cli.steps.pieces import code_of, planned, proved, show_proof, write
 from solids.app.cli.steps.recipe_argument import recipe_argument, shop_option
+from solids.app.exits import BAD_INPUT, FAILS_PROOF, GOOD, explained
 from solids.app.terminal import console, print_caution, print_comparison, print_piece, print_raw, print_table, say
 from solids.base import tolerances as tol
 from solids.base.errors import InputError
@@ -290,6 +291,7 @@ def schema(what: str) -> None:
 
 
 cli.add_command(batch)
+cli.add_command(bench)
 cli.add_command(freeze)
 cli.add_command(new)
 cli.add_command(shop_command)

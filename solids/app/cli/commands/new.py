@@ -7,7 +7,7 @@ from pathlib import Path
 
 import click
 
-from solids.app.cli.steps.written import write_new
+from solids.app.recipe_files import write_new
 from solids.app.terminal import say
 from solids.base.errors import InputError
 

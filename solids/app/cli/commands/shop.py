@@ -6,7 +6,7 @@ import json
 
 import click
 
-from solids.app.cli.steps.written import write_over
+from solids.app.recipe_files import write_over
 from solids.app.terminal import print_raw, say
 
 UNITS = {"in": "inches", "mm": "millimetres", None: "millimetres"}

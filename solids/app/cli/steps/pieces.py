@@ -7,9 +7,9 @@ from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from solids.app.cli.steps.exits import FAILS_PROOF, GOOD, OUR_FAULT
 from solids.app.cli.steps.loading import kernel_loading
 from solids.app.cli.steps.written import tell_more, tell_written
+from solids.app.exits import FAILS_PROOF, GOOD, OUR_FAULT
 from solids.app.terminal import console, print_proof, print_workshop, progress, say
 from solids.base.errors import InputError, JointError
 from solids.write.named import PIECES, files_of_board

@@ -17,7 +17,7 @@ from typing import NoReturn
 
 import click
 
-from solids.app.cli.steps.exits import BAD_INPUT, GOOD, SIGNALLED, STOPPED, explained
+from solids.app.exits import BAD_INPUT, GOOD, SIGNALLED, STOPPED, explained
 from solids.app.terminal import say
 from solids.base.signals import WAITING_SIGNALS
 

@@ -15,16 +15,18 @@ SIGNALLED = 128
 def explained(err: Exception) -> tuple[int, tuple[str, ...]]:
     """The exit code for an error, and its message, line by line."""
     if isinstance(err, JointError):
-        return FAILS_PROOF, (str(err),)
+        return FAILS_PROOF, (told(err),)
     if isinstance(err, RecipeError) and len(err.problems) > 1:
         return BAD_INPUT, ("Errors:", *map(str, err.told))
+    if isinstance(err, FaultError) or not isinstance(err, HalfpinError | OSError):
+        return OUR_FAULT, (told(err),)
+    return BAD_INPUT, (f"Error: {told(err)}",)
+
+
+def told(err: Exception) -> str:
+    """What an error says to a maker."""
     if isinstance(err, HalfpinError) and not isinstance(err, FaultError):
-        return BAD_INPUT, (f"Error: {err}",)
-    if isinstance(err, OSError):
-        return BAD_INPUT, (f"Error: {err.filename or 'the output'} cannot be read or written: {reason(err)}",)
-    return OUR_FAULT, (f"{REPORT} Add this line: halfpin {__version__}: {type(err).__name__}: {str(err)[:300]}",)
-
-
-def reason(err: Exception) -> str:
-    """The reason for an error, in the operating system's words where it has some."""
-    return why_not(err) if isinstance(err, OSError) else str(err)
+        return str(err)
+    if isinstance(err, OSError) and not isinstance(err, FaultError):
+        return f"{err.filename or 'the output'} cannot be read or written: {why_not(err)}"
+    return f"{REPORT} Add this line: halfpin {__version__}: {type(err).__name__}: {str(err)[:300]}"

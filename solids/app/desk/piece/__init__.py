@@ -1,0 +1,1 @@
+"""What the page shows of one piece, worked out from its recipe alone. No kernel."""

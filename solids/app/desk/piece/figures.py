@@ -1,0 +1,98 @@
+"""What matters at the bench, in short rows: gauges, bevel, lengths to saw, chisels, the bottom, and what the dry season
+does. Pure arithmetic."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+
+from solids.base.lengths import CALIPER, MOST, RULE, format_cell, format_length
+from solids.bench.listing import pitch_of
+from solids.bench.movement import wood_movement
+from solids.bench.settings import Bench, bench_of
+from solids.layout import Layout
+from solids.layout.box.cut_list import cut_list
+from solids.layout.box.model import BoxLayout
+from solids.layout.joint.shape.mitre import mitre_of, mitred_edges
+from solids.layout.joint.shape.slopes import all_slopes, angle_words
+
+Figure = tuple[str, str]
+"""Words, and a value in the maker's units."""
+
+LEAST_TOLD = 0.005
+"""Of a step between end and face (mm); under it a caliper shows nothing."""
+
+
+def figures_of(layout: Layout) -> list[Figure]:
+    """Those of one joint. How long the boards of a box are sawn is told with the box."""
+    bench, alone = bench_of(layout), not layout.standing.corners
+    sawn = bench.cut_lengths if alone else ()
+    return [
+        *_settings(layout, bench),
+        *((f"Saw the {cut.board} to", _say(layout, cut.saw_to)) for cut in sawn),
+        *_chisels(layout, bench),
+        *_dry(layout),
+    ]
+
+
+def box_figures(box: BoxLayout) -> list[Figure]:
+    """Those of a whole box: how long its boards are sawn, and the room that its bottom has."""
+    units = box.recipe.units
+    found = [(f"Saw the {row.name} to", format_length(row.saw_to[0], units)) for row in cut_list(box)]
+    if box.panel:
+        found += [
+            ("Room for the bottom to grow", format_length(box.panel_room, units, CALIPER)),
+            ("Held in the groove at the driest", format_length(box.panel_hold, units, CALIPER)),
+        ]
+    return found
+
+
+def _settings(layout: Layout, bench: Bench) -> Iterator[Figure]:
+    for gauge in bench.gauges:
+        yield f"Gauge, {gauge.board}", _say(layout, gauge.setting)
+    yield "Sliding bevel and marker", f"{all_slopes(layout)} ({angle_words(layout)})"
+    if (pitch := pitch_of(layout)) is not None:
+        yield "Dividers, from a tail to the next", format_length(pitch, layout.recipe.units, RULE)
+    if layout.rebate:
+        yield "Rebate across the tail board, deep", _size(layout, layout.rebate)
+    if mitred_edges(layout):
+        mitre = mitre_of(layout)
+        yield "Mitre, tail board", f"{_degrees(mitre.on_tail_board)} to its faces"
+        yield "Mitre, pin board", f"{_degrees(mitre.on_pin_board)} to its faces"
+    if groove := layout.groove:
+        sizes = " / ".join(_size(layout, size) for size in (groove.width, groove.depth, groove.up))
+        yield "Groove: wide / deep / above the reference edge", sizes
+
+
+def _chisels(layout: Layout, bench: Bench) -> Iterator[Figure]:
+    """For each kind of socket the maker's own chisel, or the widest that goes in: the narrower of both faces."""
+    narrowest: dict[str, tuple[float, float | None]] = {}
+    for fit in (fit for fit in bench.chisels if not fit.is_open):
+        before = narrowest.get(fit.sockets)
+        if before is None or fit.widest < before[0]:
+            narrowest[fit.sockets] = (fit.widest, fit.own)
+    for sockets, (widest, own) in narrowest.items():
+        most = f"up to {format_cell(widest, layout.recipe.units, MOST)}"
+        none = f"none of yours fits; {most}" if layout.recipe.kit.chisels else most
+        yield f"Chisel, {sockets}", none if own is None else _size(layout, own)
+
+
+def _dry(layout: Layout) -> Iterator[Figure]:
+    """How far ends come to stand past the faces beside them at the driest time of the year."""
+    dry = wood_movement(layout).dry
+    for end, by in (("pins", dry.pins_stand), ("tails", dry.tails_stand)):
+        if by is not None:
+            told = f"{_size(layout, abs(by))} {'proud' if by > 0 else 'low'}"
+            yield f"Dry season, ends of the {end}", told if abs(by) >= LEAST_TOLD else "flush"
+
+
+def _degrees(angle: float) -> str:
+    return f"{math.degrees(angle):.1f} degrees"
+
+
+def _say(layout: Layout, mm: float) -> str:
+    return format_length(mm, layout.recipe.units, layout.recipe.rule)
+
+
+def _size(layout: Layout, mm: float) -> str:
+    return format_length(mm, layout.recipe.units, CALIPER)

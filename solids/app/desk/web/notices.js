@@ -1,0 +1,46 @@
+// What the maker is told: news that may be put away, and that the server cannot be reached.
+
+import { el, put, say } from "./dom.js";
+import { Lost, silence, when } from "./wire.js";
+
+const at = (id) => document.getElementById(id);
+
+// Tells something. What is told twice stands once. `bad` is read aloud at once.
+export function notice(words, bad = false) {
+  for (const old of at("notices").children) if (old.dataset.words === words) old.remove();
+  const dismiss = el("button", { type: "button", class: "plain", "aria-label": "Put this notice away" }, "Put away");
+  const one = el("div", { class: bad ? "band bad" : "band", role: bad ? "alert" : "status", "data-words": words }, el("p", {}, words), dismiss);
+  dismiss.addEventListener("click", () => one.remove());
+  at("notices").append(one);
+  while (at("notices").children.length > 3) at("notices").firstChild.remove();
+}
+
+export const forget = () => at("notices").replaceChildren();
+
+// Does something that may fail, and tells it if it does. Gives what it gave, or undefined.
+export async function tried(work) {
+  try {
+    return await work();
+  } catch (error) {
+    if (!(error instanceof Lost)) notice(error.message, true);
+    return undefined;
+  }
+}
+
+// `state` is "saved", "saving", "waiting" or "". `why` says why something is not on disk, where that is so.
+export function saved(state, why = "") {
+  say(at("saved"), why || ({ saved: "Saved", saving: "Saving", waiting: "Waiting for the bench" }[state] ?? ""));
+  at("saved").classList.toggle("bad", Boolean(why));
+}
+
+function silent() {
+  const words = silence();
+  say(at("lost"), words);
+  put(at("lost"), "hidden", !words);
+}
+
+when("lost", silent);
+when("back", () => {
+  silent();
+  notice("The bench is back.");
+});

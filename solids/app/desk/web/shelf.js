@@ -1,0 +1,152 @@
+// The shelf: every recipe in the maker's folder, and ways to begin another.
+
+import { el, fresh } from "./dom.js";
+import { notice, tried } from "./notices.js";
+import { ask, when } from "./wire.js";
+
+const SIGNS = { proved: "\u2713", fails: "\u2715", "not yet proved": "\u2026", "cannot be read": "?" };
+const LARGEST = 2e6; // bytes of a file that is taken in
+
+let again = null; // fetches the shelf, while it is shown
+when("news", (news) => {
+  if (news.event === "trouble" && again) notice(news.words, true);
+  if (["shelf", "proof"].includes(news.event)) again?.();
+});
+when("back", () => again?.());
+
+const to = (name) => `#/piece/${encodeURIComponent(name)}`;
+
+// Shows the shelf in `place`. Gives a function that ends it.
+export async function shelfView(place, _name, called) {
+  called("");
+  const cards = el("ul", { class: "shelf" }), away = el("div", {}), folder = el("p", { class: "quiet" }), begin = el("div", { class: "begin" });
+  place.append(el("header", { class: "head" }, el("h1", { tabindex: -1 }, "The shelf"), begin), folder, cards, away);
+  let presets = [];
+  begin.append(
+    el("button", { type: "button", class: "main", on: { click: () => anew(presets) } }, "New piece"),
+    el("button", { type: "button", on: { click: measured } }, "From measured marks"),
+    el("button", { type: "button", on: { click: takeIn } }, "Take in a recipe"));
+
+  let asking = false, stale = false;
+  async function fill() {
+    stale = asking;
+    if (asking) return;
+    asking = true;
+    const found = await tried(() => ask("api/shelf"));
+    asking = false;
+    if (found) show(found);
+    if (stale) fill();
+  }
+
+  function show(found) {
+    presets = found.presets;
+    folder.textContent = `Recipes in ${found.folder}`;
+    keepFocus(place, () => {
+      cards.replaceChildren(...(found.recipes.length ? found.recipes.map(card) : [el("li", { class: "empty" }, el("p", {}, "Nothing lies here yet. Begin with a new piece."))]));
+      const open = away.querySelector("details")?.open;
+      away.replaceChildren(...(found.away.length ? [el("details", { class: "fold", open }, el("summary", {}, `Put away (${found.away.length})`),
+        el("ul", { class: "away" }, found.away.map((one) => el("li", {}, el("span", {}, one.title), el("span", { class: "quiet" }, one.changed),
+          doing("Bring back", one, () => act("back", { name: one.name }))))))] : []));
+    });
+  }
+
+  again = fill;
+  await fill();
+  return () => { again = null; };
+}
+
+// Asks the server for something on the shelf, and then shows what lies there. Gives the answer, or undefined.
+async function act(what, body) {
+  const done = await tried(() => ask(`api/shelf/${what}`, body));
+  if (done) again?.();
+  return done;
+}
+
+function card(one) {
+  const state = el("p", { class: "state", "data-state": one.state }, el("span", { class: "sign", "aria-hidden": "true" }, SIGNS[one.state] ?? "\u00b7"), ` ${one.state}`);
+  return el("li", { class: "card", "data-name": one.name },
+    el("a", { class: "open", href: to(one.name) },
+      one.picture ? el("img", { src: one.picture, alt: "", loading: "lazy" }) : el("span", { class: "no-picture" }),
+      el("h2", {}, one.title)),
+    el("p", { class: "size" }, [one.size, one.piece].filter(Boolean).join(" \u00b7 ")), state,
+    one.why ? el("p", { class: "why" }, one.why) : null,
+    el("p", { class: "quiet" }, `changed ${one.changed}`),
+    el("div", { class: "doing" },
+      doing("Copy", one, () => act("copy", { name: one.name })),
+      doing("Rename", one, () => rename(one)),
+      el("a", { class: "button plain", href: `api/shelf/hand-out/${encodeURIComponent(one.name)}`, download: `${one.name}.toml`, "aria-label": `Hand out ${one.title}` }, "Hand out"),
+      doing("Put away", one, () => act("away", { name: one.name }))));
+}
+
+const doing = (words, one, call) =>
+  el("button", { type: "button", class: "plain", "data-does": `${words} ${one.name}`, "aria-label": `${words} ${one.title}`, on: { click: call } }, words);
+
+// Draws anew and puts the focus back on the same button, if it is still there.
+function keepFocus(place, draw) {
+  const does = document.activeElement?.dataset?.does;
+  draw();
+  if (!does) return;
+  ([...place.querySelectorAll("[data-does]")].find((one) => one.dataset.does === does) ?? place.querySelector("h1")).focus();
+}
+
+// --- sheets that ask for something ---------------------------------------------------------------------
+
+// A sheet with fields; `done` is called with their values when it is agreed to, and gives what went well. It stays open
+// where that is undefined, with what was typed.
+function sheet(title, fields, agree, done) {
+  const head = fresh("sheet");
+  const form = el("form", { method: "dialog" }, el("h2", { id: head }, title), ...fields,
+    el("div", { class: "doing" }, el("button", { type: "submit", class: "main" }, agree), el("button", { type: "button", on: { click: () => box.close() } }, "Leave it")));
+  const box = el("dialog", { "aria-labelledby": head }, form);
+  form.addEventListener("submit", async (event) => {
+    event.preventDefault();
+    const answer = await done(Object.fromEntries(new FormData(form)));
+    if (answer === undefined) return;
+    box.close();
+    if (answer.name && title !== "Rename") location.hash = to(answer.name);
+  });
+  box.addEventListener("close", () => box.remove());
+  document.getElementById("view").append(box);
+  box.showModal();
+}
+
+function labelled(words, field, about) {
+  const id = fresh("ask"), help = about ? fresh("help") : null;
+  field.id = id;
+  if (help) field.setAttribute("aria-describedby", help);
+  return el("div", { class: "ask" }, el("label", { for: id }, words), field, about ? el("p", { id: help, class: "about" }, about) : null);
+}
+
+const titled = (value = "") => labelled("Title", el("input", { name: "title", type: "text", required: true, autocomplete: "off", maxlength: 80, value }));
+
+function anew(presets) {
+  sheet("New piece", [titled(),
+    labelled("Begin with", el("select", { name: "preset" }, presets.map((one) => el("option", { value: one.name }, one.title))),
+      "Everything can be changed afterwards.")], "Begin", (given) => act("new", given));
+}
+
+const rename = (one) => sheet("Rename", [titled(one.title)], "Rename", ({ title }) => act("rename", { name: one.name, title }));
+
+function measured() {
+  const marks = el("textarea", { name: "marks", rows: 10, required: true, spellcheck: "false", placeholder: "units,mm\ntaken from,tails\nwidth,96\ntail board,10\npin board,12\nouter,baseline\n6,7.7\n24.8,23" });
+  sheet("From measured marks", [titled(),
+    labelled("Choose a table (CSV)", el("input", { type: "file", accept: ".csv,text/csv,text/plain", on: { change: async (event) => { marks.value = await readFile(event.target) ?? marks.value; } } })),
+    labelled("or paste it here", marks, "Each flank has a row with its distances from the reference edge, at the outer plane and at the baseline. Above them stand the sizes.")],
+  "Begin", ({ title, marks: text }) => act("measured", { title, marks: text }));
+}
+
+function takeIn() {
+  const file = el("input", { type: "file", accept: ".toml,text/plain", required: true });
+  sheet("Take in a recipe", [labelled("A recipe (TOML)", file, "It is copied into your folder. The file itself stays as it is.")], "Take in", async () => {
+    const text = await readFile(file);
+    return text === undefined ? undefined : act("take-in", { file_name: file.files[0].name, text });
+  });
+}
+
+async function readFile(field) {
+  const [file] = field.files;
+  if (!file) return undefined;
+  if (file.size <= LARGEST) return file.text();
+  notice(`${file.name} is too large for a recipe or a table of marks: at most 2 MB.`, true);
+  return undefined;
+}

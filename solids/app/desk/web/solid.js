@@ -1,0 +1,61 @@
+// The solid of a piece, beside its drawings. The canvas and what draws on it are made once and go from piece to piece, as a
+// browser has only so many of them to give.
+
+import { el, put, say } from "./dom.js";
+
+let loading = null, made = null;
+
+// three.js and our drawing of a solid are scripts of the old kind, shared with the page that is written to a file.
+const script = (name) => new Promise((done, failed) => {
+  document.head.append(el("script", { src: `web/${name}`, on: { load: done, error: failed } }));
+});
+
+const load = () => (loading ??= script("three.js").then(() => script("solid-view.js")));
+
+function build() {
+  const canvas = el("canvas", { tabindex: 0, role: "application", "aria-label": "The solid: arrows turn it, plus and minus zoom, 0 goes home" });
+  const apart = el("input", { id: "apart", type: "range", min: 0, max: 100, value: 0, "aria-valuetext": "seated" });
+  const words = el("output", { for: "apart" }, "seated");
+  const finished = el("input", { type: "checkbox" });
+  const trouble = el("p", { class: "band", hidden: true }, "This browser cannot draw in three dimensions. The drawings hold all that is needed.");
+  let view = null, scene = null;
+  const button = (from, label) => el("button", { type: "button", class: "plain", on: { click: () => view?.see(from) } }, label);
+  const node = el("div", { class: "solid" }, canvas, trouble,
+    el("div", { class: "turns" }, button("home", "Home"), button("front", "From the front"), button("above", "From above")),
+    el("div", { class: "turns" }, el("label", { for: "apart" }, "Take it apart"), apart, words),
+    el("label", { class: "tick" }, finished, " as finished"));
+  const ask = () => {
+    const share = apart.value / 100, [before, after] = scene?.moved ?? ["", ""];
+    const told = share && scene ? `${before}${(share * scene.apart).toFixed(1)} mm${after}` : "seated";
+    say(words, told);
+    put(apart, "aria-valuetext", told);
+    view?.set({ share, state: finished.checked ? "finished" : "cut" });
+  };
+  apart.addEventListener("input", ask);
+  finished.addEventListener("change", ask);
+
+  function show(next) {
+    const other = scene && scene.piece !== next.piece;
+    scene = next;
+    try {
+      view ??= globalThis.solidView(canvas);
+    } catch {
+      put(canvas, "hidden", true);
+      put(trouble, "hidden", false);
+      return;
+    }
+    view.read(scene);
+    if (other) view.see("home");
+    ask();
+  }
+
+  return { node, show, canvas };
+}
+
+// The solid in `host`. Gives `show(scene, name)`, which draws a scene of the piece of that name.
+export async function solid(host) {
+  await load();
+  made ??= build();
+  host.replaceChildren(made.node);
+  return (scene, name) => made.show({ ...scene, piece: name });
+}

@@ -1,0 +1,91 @@
+// The one way to the server: questions, answers, and what it tells by itself. Addresses are relative, so each carries the key
+// of the sitting.
+
+// The server has said no, in words for the maker.
+export class Trouble extends Error {}
+// The server cannot be reached.
+export class Lost extends Error {}
+
+const ENDED = "This page belongs to a sitting that has ended. Open the address that the terminal shows now.";
+const AGAIN = 1500; // ms until the server is tried again
+
+const listeners = { lost: [], back: [], hears: [], news: [] };
+let lost = false, ended = false, source = null;
+
+// `what` is "lost", "back", "hears" (from now on nothing that is told is missed) or "news", which is called with what the
+// server told.
+export function when(what, call) {
+  listeners[what].push(call);
+}
+
+const tell = (what, news) => listeners[what].forEach((call) => call(news));
+
+// What the server answers: to a GET, or to a POST where there is a `body`. Trouble or Lost where it does not.
+export async function ask(path, body) {
+  let answer, found;
+  try {
+    answer = await fetch(path, body === undefined ? {} : {
+      method: "POST", headers: { "Content-Type": "application/json" }, body: JSON.stringify(body),
+    });
+    found = await answer.text();
+  } catch {
+    gone();
+    throw new Lost("The bench does not answer.");
+  }
+  // The key of the sitting is another one: the whole page is out of date.
+  if (answer.status === 403) {
+    ended = true;
+    gone();
+    throw new Lost(ENDED);
+  }
+  const said = read(found);
+  if (!answer.ok) throw new Trouble(said?.trouble || "The bench could not do that, and did not say why.");
+  return said;
+}
+
+function read(text) {
+  try {
+    return JSON.parse(text);
+  } catch {
+    return null;
+  }
+}
+
+// Why nothing goes through, or "" where all is well.
+export const silence = () => (ended ? ENDED : lost ? "The bench does not answer. What you change is kept here, and sent when it comes back." : "");
+
+function gone() {
+  if (!lost) setTimeout(knock, AGAIN);
+  lost = true;
+  tell("lost");
+}
+
+async function knock() {
+  if (!lost) return;
+  try {
+    const answer = await fetch("api/controls");
+    ended = answer.status === 403;
+    if (answer.ok) {
+      lost = false;
+      tell("back");
+      listen();
+      return;
+    }
+    tell("lost");
+  } catch {
+    // Still away.
+  }
+  setTimeout(knock, AGAIN);
+}
+
+// Hears what the server tells by itself (server-sent events).
+export function listen() {
+  source?.close();
+  source = new EventSource("api/events");
+  source.onopen = () => tell("hears");
+  source.onmessage = (event) => {
+    const news = read(event.data);
+    if (news) tell("news", news);
+  };
+  source.onerror = gone;
+}

@@ -1,0 +1,180 @@
+"""The bench as a process of its own: a port, a page, a folder, and the way out. What proves and makes is left out."""
+
+from __future__ import annotations
+
+import http.client
+import json
+import os
+import re
+import signal
+import socket
+import subprocess
+import sys
+import time
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+
+import pytest
+
+from solids.app.desk.start import OWN_FOLDER, folder_of, held_port
+from solids.base.errors import FileError
+from tests.app.desk.stand_ins import TRAY, tray, waited
+from tests.commands import halfpin, refused
+
+GENEROUS = 60.0
+"""A machine that does other things too takes longer (s)."""
+
+RUN = """
+import signal, sys
+signal.signal(signal.SIGINT, signal.default_int_handler)
+import solids.app.desk.hands, tests.app.desk.stand_ins
+solids.app.desk.hands.hands_of = tests.app.desk.stand_ins.hands_of
+from solids.app.cli import main
+main()
+"""
+"""The command itself. Ctrl-C is heard although whoever runs the tests may have it switched off."""
+
+
+class Bench:
+    """A bench that runs."""
+
+    def __init__(self, *arguments: str, **environment: str) -> None:
+        env = {**os.environ, **environment}
+        env.pop("DISPLAY", None)
+        env.pop("WAYLAND_DISPLAY", None)
+        command = [sys.executable, "-c", RUN, "bench", *arguments]
+        self.run = subprocess.Popen(command, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True, env=env)
+        assert self.run.stderr
+        line = self.run.stderr.readline()
+        found = re.fullmatch(r"Open http://127\.0\.0\.1:(\d+)(/[\w-]{32}/)(\S*) in a browser .*\n", line)
+        assert found, line + self.run.stderr.read()
+        self.port, self.start, self.hash = int(found[1]), found[2], found[3]
+
+    def ask(self, path: str, body: object = None) -> tuple[int, bytes]:
+        there = http.client.HTTPConnection("127.0.0.1", self.port, timeout=GENEROUS)
+        there.request("GET" if body is None else "POST", self.start + path, None if body is None else json.dumps(body))
+        answer = there.getresponse()
+        found = answer.status, answer.read()
+        there.close()
+        return found
+
+    def end(self, number: int) -> tuple[int, str]:
+        """Its exit code, and what it said, after a signal."""
+        self.run.send_signal(number)
+        out, err = self.run.communicate(timeout=GENEROUS)
+        assert "Traceback" not in out + err
+        return self.run.returncode, err
+
+
+@contextmanager
+def bench(*arguments: str, **environment: str) -> Iterator[Bench]:
+    there = Bench(*arguments, **environment)
+    try:
+        yield there
+    finally:
+        there.run.kill()
+        there.run.communicate()
+
+
+def test_it_serves_a_folder_saves_all_and_stops_clean(tmp_path: Path) -> None:
+    file = tray(tmp_path)
+    with bench(str(tmp_path)) as there:
+        assert there.ask("api/shelf")[0] == 200
+        changed = there.ask("api/piece/tool-tray/set", {"changes": {"joint.tails": "5"}, "live": True})
+        assert changed[0] == 200
+        news = socket.create_connection(("127.0.0.1", there.port), timeout=GENEROUS)
+        news.sendall(f"GET {there.start}api/events HTTP/1.1\r\nHost: 127.0.0.1:{there.port}\r\n\r\n".encode())
+        assert b"text/event-stream" in news.recv(4096)
+        begun = time.monotonic()
+        code, said = there.end(signal.SIGINT)
+        assert time.monotonic() - begun < 10, "a page that listens does not hold it up"
+        assert code == 0, said
+        assert "Every change is on disk" in said
+        news.close()
+    assert "tails = 5" in file.read_text()
+
+
+def test_a_recipe_that_is_named_is_opened_and_a_kill_loses_nothing_that_rests(tmp_path: Path) -> None:
+    file = tray(tmp_path, "my tray")
+    with bench(str(file), "--no-open") as there:
+        assert there.hash == "#/piece/my%20tray"
+        there.ask("api/piece/my%20tray/set", {"changes": {"joint.tails": "5"}})
+        there.run.kill()
+        there.run.wait()
+    assert file.read_text() == TRAY.replace("tails = 4", "tails = 5")
+    with bench(str(tmp_path), "--port", str(there.port)) as again:
+        assert again.port == there.port
+        assert again.start != there.start, "each sitting has a key of its own"
+        assert b'"tails":5' in again.ask("api/piece/my%20tray")[1]
+        assert "--port" in refused("bench", str(tmp_path), "--port", str(there.port))
+
+
+def test_without_an_argument_it_takes_a_folder_in_the_makers_documents(tmp_path: Path) -> None:
+    config = tmp_path / "config"
+    config.mkdir()
+    (config / "user-dirs.dirs").write_text(f'XDG_DOCUMENTS_DIR="{tmp_path}/papers"\n')
+    with bench(HOME=str(tmp_path), XDG_CONFIG_HOME=str(config), XDG_DOCUMENTS_DIR=str(tmp_path / "papers")) as there:
+        shelf = json.loads(there.ask("api/shelf")[1])
+        assert shelf["folder"] == str(tmp_path / "papers" / OWN_FOLDER)
+        assert (tmp_path / "papers" / OWN_FOLDER).is_dir()
+        code, said = there.end(signal.SIGTERM)
+    assert code in (-signal.SIGTERM, 128 + signal.SIGTERM)
+    assert "no screen here" in said
+
+
+def test_what_is_neither_folder_nor_recipe_is_refused_in_words(tmp_path: Path) -> None:
+    (tmp_path / "notes.txt").write_text("x")
+    (tmp_path / "link.toml").symlink_to(tmp_path / "nowhere")
+    os.mkfifo(tmp_path / "pipe.toml")
+    for name, words in (
+        ("none", "does not exist"),
+        ("notes.txt", "neither a folder nor a recipe"),
+        ("link.toml", "neither"),
+        ("pipe.toml", "neither"),
+    ):
+        with pytest.raises(FileError, match=words):
+            folder_of(tmp_path / name)
+    assert "does not exist" in refused("bench", str(tmp_path / "none"))
+    large = tmp_path / "large.toml"
+    with large.open("wb") as handle:
+        handle.truncate(200_000_000)
+    assert halfpin("bench", "--help").returncode == 0
+
+
+def test_small_parts_of_an_answer_are_sent_at_once() -> None:
+    """asyncio asks for it (`TCP_NODELAY`) only on a socket that names its protocol; else each answer takes 40 ms."""
+    with held_port(0) as held:
+        assert (held.proto, held.getsockname()[0]) == (socket.IPPROTO_TCP, "127.0.0.1")
+
+
+def test_it_loads_no_kernel(tmp_path: Path) -> None:
+    """The first page, by the file that the process has of itself: nothing of the kernel is mapped into it."""
+    tray(tmp_path)
+    with bench(str(tmp_path)) as there:
+        assert there.ask("api/shelf")[0] == 200
+        there.ask("api/piece/tool-tray/set", {"changes": {"joint.tails": "5"}})
+        there.ask("api/picture/tool-tray")
+        if sys.platform == "linux":
+            mapped = Path(f"/proc/{there.run.pid}/maps").read_text()
+            assert not re.search(r"OCP|TKernel|manifold|vtk", mapped)
+            assert "pydantic_core" in mapped, "what is loaded is seen at all"
+
+
+def test_it_holds_out_against_clients_that_say_nonsense(tmp_path: Path) -> None:
+    tray(tmp_path)
+    with bench(str(tmp_path)) as there:
+        for nonsense in (
+            b"\x16\x03\x01\x02\x00",
+            b"GET\r\n\r\n",
+            b"GET / HTTP/1.1\r\nHost: a\r\nHost: b\r\n\r\n",
+            b"GET / HTTP/1.1\r\n" + b"X: " + b"y" * 100_000 + b"\r\n\r\n",
+        ):
+            with socket.create_connection(("127.0.0.1", there.port), timeout=GENEROUS) as one:
+                one.sendall(nonsense)
+                one.shutdown(socket.SHUT_WR)
+                said = one.recv(65536)
+                assert b"Traceback" not in said
+                assert b" 200 " not in said
+        waited(lambda: there.ask("api/shelf")[0] == 200)
+        assert there.end(signal.SIGINT)[0] == 0
