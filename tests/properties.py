@@ -5,13 +5,13 @@ The tests try a few, always the same; `tests/campaign/` tries them by the thousa
 
 from __future__ import annotations
 
-import math
 from collections.abc import Callable
 from typing import Any
 
 import pytest
 from hypothesis import HealthCheck, assume, settings
 from hypothesis import strategies as st
+from scipy.optimize import linprog
 
 from solids.base.errors import InputError, RecipeError
 from solids.layout import Layout, lay_out, with_layout_problems
@@ -29,6 +29,7 @@ from solids.proof.joint.corner import prove
 from solids.proof.waste import proved_waste
 from solids.recipe import parse_recipe
 from solids.recipe.text.reading import check_box
+from tests import sections
 from tests.advice import BOX_CASES, CORNER_CASES, what_is_told_is_accepted
 from tests.named_faces import check_names
 from tests.recipes import recipe_texts, try_lay_out
@@ -81,21 +82,38 @@ def meant_to_fail(layout: Layout) -> set[str]:
     """The codes under which an accepted joint fails through its own recipe: flanks tighter than the wood forgives, a
     gap that lets go, and what no hand can cut."""
     too_tight = -layout.recipe.flank_gap > layout.recipe.tight_limit
-    lets_go = layout.recipe.flank_gap * math.hypot(layout.flanks[0].ratio, 1) >= 0.9 * layout.depth
+    lets_go = furthest_out(layout) >= 0.9 * layout.depth
     return ({"overlap"} if too_tight else set()) | ({"lets-go"} if lets_go else set()) | cut_by_no_hand(layout)
 
 
+def furthest_out(layout: Layout) -> float:
+    """How far the tail board can slide out before a flank or the wall of a mitred shoulder stops it, by linear
+    programming: no face may move into its mate by more than the gap between them."""
+    gap = max(layout.recipe.flank_gap, 0.0)
+    if gap == 0:
+        return 0.0
+    rows = [(flank.normal[0], -flank.normal[1], gap) for flank in layout.flanks]
+    rows += [(side, 0.0, 0.0) for side, mitre in zip((1.0, -1.0), layout.mitred, strict=True) if mitre]
+    aside, out, room = zip(*rows, strict=True)
+    found = linprog((0, -1), A_ub=[*zip(aside, out, strict=True)], b_ub=room, bounds=((None, None), (0, None)))
+    assert found.success, found.message
+    return float(-found.fun)
+
+
 def cut_by_no_hand(layout: Layout) -> set[str]:
-    """What fails though the boards go together, reckoned from the recipe: sockets and gaps under 1.5 mm where a chisel
+    """What fails though the boards go together, reckoned from the flanks: sockets and gaps under 1.5 mm where a chisel
     goes in, pins and the gaps at the raw end under 0.3 mm where a saw does."""
-    recipe, ratio, d = layout.recipe, layout.recipe.slope_ratio, layout.depth
-    thinned = recipe.flank_gap * math.hypot(1, 1 / ratio)
-    neck = min(tail.width for tail in layout.tails) - 2 * d / ratio + 2 * min(thinned, 0.0)
-    found = {"thin-neck"} if neck < 1.5 - 1e-9 else set()
-    narrow = min(recipe.pin - 2 * recipe.tail_board.proud / ratio, recipe.pin - 2 * thinned)
-    if len(layout.tails) > 1 and (narrow < 0.3 - 1e-9 or recipe.pin + 2 * d / ratio < 1.5 - 1e-9):
-        found.add("thin-pin")
-    return found | ({"thin-half-pin"} if recipe.half_pin - thinned < 0.3 - 1e-9 else set())
+    d, end, gap = layout.depth, layout.depth + layout.recipe.tail_board.proud, layout.recipe.flank_gap
+    necks = [sections.socket(layout, tail, 0.0) for tail in layout.tails]
+    necks += [(sections.line(layout, tail, -1, 0.0), sections.line(layout, tail, 1, 0.0)) for tail in layout.tails]
+    found = {"thin-neck"} if min(right - left for left, right in necks) < 1.5 - 1e-9 else set()
+    ends = sections.edges(layout)
+    for y, inward, least in ((end, 0.0, 0.3), (d, -gap, 0.3), (0.0, 0.0, 1.5)):
+        for left, right in sections.gaps(layout, y, inward):
+            half = left in ends or right in ends
+            if right - left < least - 1e-9 and not (half and inward == 0.0):
+                found.add("thin-half-pin" if half else "thin-pin")
+    return found
 
 
 # --- boxes -----------------------------------------------------------------------------------------

@@ -59,6 +59,34 @@ HALF_BLIND = ("joint.kind=half-blind", "joint.lap=3", "tail_board.proud=0")
 STANDING = ("tail_board.proud=3", "pin_board.proud=2", "finish.ends=proud", "finish.chamfer=1.5")
 """Overrides that leave the ends of either text standing, with chamfered edges."""
 
+IRREGULAR = """\
+[joint]
+width = 100
+flanks = [[0, 0], [20, 18], [26, 28], [50, 50], [57, 56], [88, 85]]
+mitre = { other = 6 }
+[tail_board]
+thickness = 12
+length = 100
+proud = 0
+rebate = 2
+[pin_board]
+thickness = 10
+length = 50
+proud = 0
+"""
+"""A half tail at the reference edge, a square flank, one that runs outward, a rebate and a mitre at the other edge."""
+
+IRREGULAR_CASES: dict[str, tuple[str, ...]] = {
+    "by hand": (),
+    "tight": ("fit.flank_gap=-0.04",),
+    "loose": ("fit.flank_gap=0.06",),
+    "chamfered, hollow": ("entry_chamfer.width=1", "entry_chamfer.back=2", "undercut.depth=0.3", "undercut.land=1.5"),
+    "planed": ("finish.planing=0.3", "tail_board.proud=0.6", "pin_board.proud=0.5"),
+    "left proud": ("finish.ends=proud", "finish.chamfer=1", "tail_board.proud=2", "pin_board.proud=1.5"),
+    "half-blind": ("joint.kind=half-blind", "joint.lap=3", "joint.mitre={}", "undercut.depth=0.2", "undercut.land=1"),
+}
+"""Overrides of that, by what is special about it."""
+
 
 def recipe(*overrides: str, text: str = MINIMAL) -> Recipe:
     """The recipe in a text with KEY=VALUE overrides applied."""

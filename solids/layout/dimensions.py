@@ -71,8 +71,8 @@ def _end(layout: Layout, *, is_tail_board: bool) -> str:
     """The first of the faces at the raw end of a board."""
     if is_tail_board:
         return "end of tail 1"
-    first = layout.counted(layout.gap_spans(layout.depth))[0]
-    return RAW_END if layout.is_half_blind else f"end of {PinBoardFaces(layout).pin(sum(first) / 2)}"
+    middle = sum(layout.counted(layout.gap_spans(layout.depth))[0]) / 2
+    return RAW_END if layout.is_half_blind else f"end of {PinBoardFaces(layout).pin((middle, layout.depth, 0.0))}"
 
 
 def _of_end(layout: Layout, *, is_tail_board: bool, prefix: str = "") -> Iterator[Dimension]:

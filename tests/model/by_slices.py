@@ -1,24 +1,33 @@
-"""The boards of a box again, half a board at a time: plane polygons (shapely) at a height over the inside face,
-integrated by Gauss; and sections of the solids themselves, cut by Manifold. Nothing here reads the layout's volumes."""
+"""The boards of a corner or a box again, half a board of a box at a time: plane polygons (shapely) at a height over the
+inside face, integrated by Gauss; and sections of the solids themselves, cut by Manifold. Nothing here reads the
+layout's volumes."""
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterable
 
 import numpy as np
 import shapely
 from shapely.geometry import Polygon, box
 
-from solids.layout import Layout, State
+from solids.layout import Layout, State, Tail
 from solids.layout.box.model import BoxBoard, BoxCorner, BoxLayout
 from solids.model import manifold
 from solids.model.kernel import Mesh
 from solids.recipe.tables.box_resolved import Side
 from tests import sections
-from tests.sections import depth_at, integral, neck, trapezium
+from tests.sections import depth_at, integral, line, socket, trapezium
 
 Span = tuple[float, float]
+
+
+def corner_volumes(layout: Layout, state: State) -> tuple[float, float]:
+    """Of the tail board and the pin board of a corner (mm3)."""
+    none, recipe = ((0.0, 0.0), 0.0), layout.recipe
+    return (
+        _tail_half(layout, state, (recipe.tail_board.length, 0.0), none, 0.0),
+        _pin_half(layout, state, recipe.pin_board.length, none[0], 0.0),
+    )
 
 
 def board_volume(found: BoxLayout, side: Side, *, finished: bool) -> float:
@@ -50,75 +59,79 @@ def _tail_half(layout: Layout, state: State, sizes: Span, groove: tuple[Span, fl
     width, thick, end, c = r.width, r.tail_board.thickness, state.tail_end, state.chamfer
     land, chamfer = (r.undercut.land if r.undercut.depth else 0.0), r.entry_chamfer.width
 
+    low, run = r.rebate, layout.as_cut.show_y - r.finish.planing
+    rise = thick - r.finish.planing - low
+
     def area(z: float) -> float:
         shape = box(-strip, -half, width, 0)
         if strip:
             shape |= box(-strip, 0, 0, end)
-        shape |= shapely.union_all([_tail(layout, tail, z, state) for tail in layout.tails])
-        if r.undercut.depth and land < z < thick - land:
-            hollow = depth_at(z, r.undercut.depth, land, thick)
-            edges = [0.0, *(x for tail in layout.tails for x in neck(layout, tail)), width]
-            spans = sections.pairs(edges)
-            for number, (x0, x1) in enumerate(spans):
-                first, last = number == 0, number == len(spans) - 1
-                shape -= box(x0 + land * first, -hollow, x1 - land * last, 0)
+        if z > low:
+            shape |= shapely.union_all([_tail(layout, tail, z, state) for tail in layout.tails])
+            for x0, x1 in _mitred(layout):
+                shape |= box(x0, 0, x1, run * (z - low) / rise)
+        if r.undercut.depth and low + land < z < thick - land:
+            hollow, at_edge = depth_at(z - low, r.undercut.depth, land, thick - low), sections.edges(layout)
+            for x0, x1 in sections.gaps(layout, 0.0):
+                shape -= box(x0 + land * (x0 in at_edge), -hollow, x1 - land * (x1 in at_edge), 0)
         if z < deep:
             shape -= box(across[0], -half, across[1], reach)
         return float(shape.area)
 
-    kinks = {0.0, state.show_z, deep, chamfer, land, thick / 2, thick - land, c, state.show_z - c}
-    return integral(area, *sorted(z for z in kinks if 0 <= z <= state.show_z))
+    kinks = {0.0, state.show_z, deep, low, low + chamfer, low + land, (low + thick) / 2, thick - land}
+    return integral(area, *sorted(z for z in {*kinks, low + c, state.show_z - c} if 0 <= z <= state.show_z))
 
 
-def _tail(layout: Layout, tail: object, z: float, state: State) -> shapely.Geometry:
+def _mitred(layout: Layout) -> list[Span]:
+    """The strips along the edges where the shoulder is mitred."""
+    low, high = sections.edges(layout)
+    return [span for span in ((0.0, low), (high, layout.recipe.width)) if span[1] > span[0]]
+
+
+def _tail(layout: Layout, tail: Tail, z: float, state: State) -> shapely.Geometry:
     r, c, end = layout.recipe, state.chamfer, state.tail_end
-    taken = max(r.entry_chamfer.width - z, 0.0)
+    up = z - r.rebate
+    taken = max(r.entry_chamfer.width - up, 0.0)
     reach = r.pin_board.thickness - r.lap - r.entry_chamfer.back if taken else 0.0
     foot = end - c
-    parts = [trapezium(layout, tail, reach, foot)]  # type: ignore[arg-type]
+    parts = [trapezium(layout, tail, reach, foot)]
     if taken:
-        parts.append(trapezium(layout, tail, 0, reach, taken))  # type: ignore[arg-type]
+        parts.append(trapezium(layout, tail, 0, reach, taken))
     if c:
-        tip = min(c, z, state.show_z - z)
-        (x0, x1), (x2, x3) = (_edges(layout, tail, y) for y in (foot, end))
+        tip = min(c, up, state.show_z - z)
+        (x0, x1), (x2, x3) = ([line(layout, tail, side, y) for side in (-1, 1)] for y in (foot, end))
         left, right = x0 + (x2 + c - x0) * tip / c, x1 + (x3 - c - x1) * tip / c
         parts.append(Polygon([(x0, foot), (x1, foot), (right, foot + tip), (left, foot + tip)]))
     return shapely.union_all(parts)
 
 
-def _edges(layout: Layout, tail: object, y: float) -> Span:
-    inward = (layout.recipe.pin_board.thickness - layout.recipe.lap - y) / layout.recipe.slope_ratio
-    return tail.left + inward, tail.right - inward  # type: ignore[attr-defined]
-
-
 def _pin_half(layout: Layout, state: State, half: float, across: Span, deep: float) -> float:
     """Slices parallel to the faces, Y from 0 at the inside."""
-    r = layout.recipe
+    r, floor = layout.recipe, layout.recipe.rebate
     depth, c, back = r.pin_board.thickness - r.lap, state.chamfer, state.show_y
-    s = math.hypot(1, 1 / r.slope_ratio)
     land = r.undercut.land if r.undercut.depth else 0.0
+    run, rise = (thick - r.finish.planing for thick in (r.pin_board.thickness, r.tail_board.thickness - floor))
 
     def area(y: float) -> float:
         if y > depth:
             return (half + state.pin_end) * r.width
-        shape = box(0, -half, r.width, 0)
-        spans = [_edges(layout, tail, y) for tail in layout.tails]
-        sockets = [(x0 - r.flank_gap * s, x1 + r.flank_gap * s) for x0, x1 in spans]
-        edges = [0.0, *(x for span in sockets for x in span), r.width]
-        pins = sections.pairs(edges)
-        for number, (x0, x1) in enumerate(pins):
-            first, last = number == 0, number == len(pins) - 1
-            tip = min(c, y, back - y) if c else 0.0
-            foot, a, b = state.pin_end - c, tip * (1 if first else s), tip * (1 if last else s)
-            shape |= Polygon([(x0, 0), (x1, 0), (x1, foot), (x1 - b, foot + tip), (x0 + a, foot + tip), (x0, foot)])
+        shape, ends = box(0, -half, r.width, floor), sections.edges(layout)
+        tip, foot = (min(c, y, back - y) if c else 0.0), state.pin_end - c
+        pins, tips = (sections.gaps(layout, y, -r.flank_gap - inward) for inward in (0.0, tip))
+        for (x0, x1), (x2, x3) in zip(pins, tips, strict=True):
+            left, right = x2 + tip * (x2 in ends), x3 - tip * (x3 in ends)
+            outline = [(x0, floor), (x1, floor), (x1, foot), (right, foot + tip), (left, foot + tip), (x0, foot)]
+            shape |= Polygon(outline)
+        for x0, x1 in _mitred(layout):
+            shape |= box(x0, floor, x1, floor + rise * y / run)
         hollow = 0.0
         if r.undercut.depth and r.kind == "half-blind":
             hollow = r.undercut.depth * max(y - land, 0.0) / (depth - land)
         elif r.undercut.depth:
             hollow = depth_at(y, r.undercut.depth, land, depth)
         if hollow:
-            for x0, x1 in sockets:
-                shape -= box(x0, -hollow, x1, 0)
+            for x0, x1 in (socket(layout, tail, y) for tail in layout.tails):
+                shape -= box(x0 + land * (x0 == 0.0), floor - hollow, x1 - land * (x1 == r.width), floor)
         if y < deep:
             shape -= box(across[0], -half, across[1], 0)
         return float(shape.area)

@@ -293,5 +293,5 @@ def test_where_one_tail_is_free_the_whole_board_decides() -> None:
     both = faces_as_cut(layout)
     whole = corner._bodies(both)
     nothing = (whole[0], Body())
-    assert all(hold.confirmed for hold in holds(contacts(layout, *both), [nothing, whole]))
-    assert not any(hold.confirmed for hold in holds(contacts(layout, *both), [nothing]))
+    assert all(hold.confirmed for hold in holds(layout, contacts(layout, *both), [nothing, whole]))
+    assert not any(hold.confirmed for hold in holds(layout, contacts(layout, *both), [nothing]))

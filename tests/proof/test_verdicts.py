@@ -126,14 +126,14 @@ def test_a_way_that_could_not_be_measured_fails(overlap: float) -> None:
 
 
 def held(play: float | None, *, confirmed: bool = True) -> list[Hold]:
-    first, *others = directions()
+    first, *others = directions(PLAIN)
     return [*(Hold(name, 0.0, "the flanks", True) for name in others), Hold(first, play, "the flanks", confirmed)]
 
 
 def test_each_direction_that_holds_is_told() -> None:
     found = list(hold_findings(PLAIN, held(0.0)))
     assert {f.severity for f in found} == {"pass"}
-    assert {f.place for f in found} == set(directions())
+    assert {f.place for f in found} == set(directions(PLAIN))
     assert all("held at once by the flanks" in f.said for f in found)
 
 
@@ -146,7 +146,7 @@ def test_play_is_told_in_both_units() -> None:
 
 def test_a_direction_that_nothing_holds_fails() -> None:
     (found,) = hold_findings(PLAIN, held(None))
-    assert (found.code, found.severity, found.place) == ("hold", "fail", next(iter(directions())))
+    assert (found.code, found.severity, found.place) == ("hold", "fail", next(iter(directions(PLAIN))))
     assert found.said.startswith("Nothing holds the tail board")
 
 
@@ -167,5 +167,5 @@ def test_a_true_joint_passes_with_one_line_for_each_thing_proved(name: str) -> N
     # Necks of 0.2 mm and pins of 0.15 mm fit as well as others, but no hand cuts them.
     hair = {"thin-neck", "thin-pin"} if name.startswith("tails nearer") else set()
     assert {f.code for f in proof.findings if f.severity == "fail"} == hair
-    assert len(found) == kinds + 1 + len(directions())
+    assert len(found) == kinds + 1 + len(directions(layout_of(*FITTED[name])))
     assert {f.severity for f in found} == {"pass"}

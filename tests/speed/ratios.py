@@ -42,6 +42,11 @@ def median(action: Callable[[], object], runs: int) -> float:
     return statistics.median(once() for _ in range(runs))
 
 
+def ratio(action: Callable[[], object], other: Callable[[], object], runs: int) -> float:
+    """The median of an action's wall time over another's, each pair in turn."""
+    return statistics.median(median(action, 1) / median(other, 1) for _ in range(runs))
+
+
 def show(what: str, value: float, limit: float, unit: str) -> None:
     """One line, marked where the figure is over its limit."""
     print(f"{what:<66} {value:8.3g} {unit:<3} limit {limit:g}{'' if value <= limit else '   OVER'}")
@@ -53,6 +58,14 @@ def recipe(tails: int) -> str:
         f"[joint]\nwidth = {24 * tails + 10}\ntails = {tails}\n"
         '[tail_board]\nthickness = 12\nwood = "beech"\n[pin_board]\nthickness = 14\n'
     )
+
+
+IRREGULAR = (
+    "[joint]\nwidth = 106\n"
+    "flanks = [[6, 8], [26, 23.5], [31, 33], [50, 48.5], [54, 54], [75, 72], [79, 81], [99, 97]]\n"
+    '[tail_board]\nthickness = 12\nwood = "beech"\n[pin_board]\nthickness = 14\n'
+)
+"""Four tails of which nothing is alike, in the boards of `recipe(4)`."""
 
 
 def batch(folder: str, jobs: int, *options: str) -> float:
@@ -113,6 +126,8 @@ def warm() -> None:
     gc.freeze()
     for tails, runs, limit in ((4, 9, 35), (20, 9, 140), (100, 9, 700)):
         show(f"warm: recipe to proved solids, {tails} tails, median", median(whole(tails), runs) * 1000, limit, "ms")
+    irregular = ratio(lambda: prove_layout(lay_out(parse_recipe(IRREGULAR))), whole(4), 41)
+    show("warm: four tails of which nothing is alike / four even ones", irregular, 1.3, "x")
     # What `watch` does at each save, by what a proof alone takes.
     job = prove_layout(lay_out(parse_recipe(recipe(4))))
     page = median(lambda: page_bytes(job.proof, replace(job).scene, (), live=1), 9)

@@ -64,23 +64,25 @@ class _Faces:
         """The side that lies toward X = 0 (-1) or X = W (1), as seen from the reference edge."""
         return "left" if (toward < 0) != self.layout.mirrored else "right"
 
-    def tail(self, x: float) -> int:
-        """The number of the tail, or of the socket, at X."""
-        middles = (sum(gap.span(self.layout.depth)) / 2 for gap in self.layout.gaps if not gap.is_half)
+    def tail(self, point: Point) -> int:
+        """The number of the tail, or of the socket, at a point."""
+        x, y, _ = point
+        middles = (sum(gap.span(y)) / 2 for gap in self.layout.gaps if not gap.is_half)
         return self.layout.tails[sum(middle < x for middle in middles)].number
 
-    def gap(self, x: float) -> int:
-        """The number of the pin, or of the shoulder, at X, from 1 for the one nearest the reference edge."""
-        return self.layout.counted(range(1, len(self.layout.gaps) + 1))[self._place(x)]
+    def gap(self, point: Point) -> int:
+        """The number of the pin, or of the shoulder, at a point, from 1 for the one nearest the reference edge."""
+        return self.layout.counted(range(1, len(self.layout.gaps) + 1))[self._place(point)]
 
-    def _place(self, x: float) -> int:
-        """The place of the gap at X, in order of X."""
-        tails = self.layout.tails
-        return sum(tail.middle < x for tail in tails) - (tails[0].flank(-1) is None)
+    def _place(self, point: Point) -> int:
+        """The place of the gap at a point, in order of X. Hollows behind the baseline go straight on."""
+        x, y, _ = point
+        middles = (sum(self.layout.tail_edges(tail, max(y, 0.0))) / 2 for tail in self.layout.tails)
+        return sum(middle < x for middle in middles) - (self.layout.tails[0].flank(-1) is None)
 
-    def pin(self, x: float) -> str:
+    def pin(self, point: Point) -> str:
         """ "pin 2", or "half pin 1"."""
-        return f"{'half pin' if self.layout.gaps[self._place(x)].is_half else 'pin'} {self.gap(x)}"
+        return f"{'half pin' if self.layout.gaps[self._place(point)].is_half else 'pin'} {self.gap(point)}"
 
     def flank(self, x: float, y: float, side: int) -> str:
         """ "3 left" for the flank near a point: of the flanks on the `side` of their tails toward X = 0 (-1) or X = W
@@ -131,12 +133,12 @@ class TailBoardFaces(_Faces):
                 return f"entry chamfer {self.flank(x, y, side)}"
             case 0, 1, up if y < 0.0:
                 # A hollow lies behind the baseline. Its half at the inside face looks toward the show face.
-                return f"undercut of shoulder {self.gap(x)}, {'inside' if up > 0 else 'show'} half"
+                return f"undercut of shoulder {self.gap(point)}, {'inside' if up > 0 else 'show'} half"
             case 0, 1, up:
                 mitre = self.mitre(x) if up < 0 else None
-                return mitre or f"chamfer of tail {self.tail(x)}, {'show' if up > 0 else 'inside'} side"
+                return mitre or f"chamfer of tail {self.tail(point)}, {'show' if up > 0 else 'inside'} side"
             case side, 1, 0:
-                return f"chamfer of tail {self.tail(x)}, {self.hand(side)} side"
+                return f"chamfer of tail {self.tail(point)}, {self.hand(side)} side"
         return UNNAMED
 
     def _on_flank(self, side: int, point: Point) -> bool:
@@ -155,7 +157,7 @@ class TailBoardFaces(_Faces):
         if y > 0.0:
             return self.beside_mitre(x) or "wall of the strip beside the joint"
         # The wall of a hollow looks into it, so the one that looks toward X = W is at its end toward X = 0.
-        return f"undercut of shoulder {self.gap(x)}, {self.hand(-side)} end"
+        return f"undercut of shoulder {self.gap(point)}, {self.hand(-side)} end"
 
     def _across(self, ahead: int, point: Point) -> str:
         """A face square to the length of the board. A rebate joins all shoulders."""
@@ -168,8 +170,8 @@ class TailBoardFaces(_Faces):
         if self._in_strip(x) and y > 0.0:
             return "end of the strip beside the joint"
         if y > SAME_PLACE:
-            return f"end of tail {self.tail(x)}"
-        return SHOULDERS if self.layout.rebate else f"shoulder {self.gap(x)}"
+            return f"end of tail {self.tail(point)}"
+        return SHOULDERS if self.layout.rebate else f"shoulder {self.gap(point)}"
 
     def _in_strip(self, x: float) -> bool:
         """Whether X lies in a strip that runs on beside the joint, and is no part of a half tail."""
@@ -181,7 +183,7 @@ class TailBoardFaces(_Faces):
         x, _, z = point
         if up > 0 or not self.layout.rebate or not at(z, self.layout.rebate):
             return SHOW if up > 0 else INSIDE
-        return f"inside face of {'the strip beside the joint' if self._in_strip(x) else f'tail {self.tail(x)}'}"
+        return f"inside face of {'the strip beside the joint' if self._in_strip(x) else f'tail {self.tail(point)}'}"
 
     def nearest_flank(self, x: float, y: float) -> str:
         """ "3 left" for the nearest flank of either side."""
@@ -211,14 +213,14 @@ class PinBoardFaces(_Faces):
         if at(x, 0.0 if side < 0 else self.layout.width):
             return self.edge(side)
         if z < self.layout.rebate:
-            return f"undercut of socket floor {self.tail(x)}, {self.hand(-side)} end"
+            return f"undercut of socket floor {self.tail(point)}, {self.hand(-side)} end"
         return self.beside_mitre(x) or f"flank {self.flank(x, y, -side)}"
 
     def _faced(self, out: int, point: Point) -> str:
         """A face that looks outward or inward: behind a lap, the end of a socket looks inward too."""
-        x, y, z = point
+        _, y, z = point
         if self.layout.is_half_blind and out < 0 and z > 0.0 and at(y, self.layout.depth):
-            return f"lap {self.tail(x)}"
+            return f"lap {self.tail(point)}"
         return SHOW if out > 0 else INSIDE
 
     def _leaning(self, looks: tuple[int, int, int], point: Point) -> str:
@@ -229,24 +231,24 @@ class PinBoardFaces(_Faces):
                 # The wood of a pin looks into the socket: a flank that looks toward X = W meets a tail's side toward 0.
                 return f"flank {self.flank(x, y, -side)}"
             case 0, out, 1 if z < self.layout.rebate and not self.mitre(x):
-                return self._undercut(out, x)
+                return self._undercut(out, point)
             case 0, out, 1:
                 mitre = self.mitre(x) if out < 0 else None
-                return mitre or f"chamfer of {self.pin(x)}, {'show' if out > 0 else 'inside'} side"
+                return mitre or f"chamfer of {self.pin(point)}, {'show' if out > 0 else 'inside'} side"
             case side, _, 1:
-                return f"chamfer of {self.pin(x)}, {self.hand(side)} side"
+                return f"chamfer of {self.pin(point)}, {self.hand(side)} side"
         return UNNAMED
 
     def _across(self, up: int, point: Point) -> str:
         """A face square to the length of the board."""
-        x, _, z = point
+        _, _, z = point
         if up < 0:
             return FAR_END
         if not z > self.layout.rebate + SAME_PLACE:
-            return f"socket floor {self.tail(x)}"
-        return RAW_END if self.layout.is_half_blind else f"end of {self.pin(x)}"
+            return f"socket floor {self.tail(point)}"
+        return RAW_END if self.layout.is_half_blind else f"end of {self.pin(point)}"
 
-    def _undercut(self, out: int, x: float) -> str:
+    def _undercut(self, out: int, point: Point) -> str:
         """A hollow's half at the inside face looks toward the show face; behind a lap there is no other half."""
-        whole = f"undercut of socket floor {self.tail(x)}"
+        whole = f"undercut of socket floor {self.tail(point)}"
         return whole if self.layout.is_half_blind else f"{whole}, {'inside' if out > 0 else 'show'} half"

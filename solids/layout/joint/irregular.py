@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from itertools import pairwise
 
 from solids.base import tolerances as tol
-from solids.base.amounts import at_least, too_much, typed
+from solids.base.amounts import at_least, too_little, too_much, typed
 from solids.base.errors import Problem
 from solids.base.messages import Key, Words, message
 from solids.layout.joint.shape.flanks import Flank
@@ -15,6 +15,7 @@ from solids.layout.joint.shape.lock import turns, weakest
 from solids.layout.joint.shape.model import Layout
 from solids.recipe.tables.accepted import up_to
 
+EDGES = ("the reference edge", "the other edge")
 PLANES = ("at the show face", "at the baseline", "at the raw end")
 
 
@@ -41,8 +42,7 @@ def crossing_flanks(layout: Layout) -> Iterator[Problem]:
 def _edge(layout: Layout, end: int) -> tuple[Words, None, float]:
     """An edge of the joint, or the side of the mitred shoulder there, and its distance from the reference edge."""
     mitre = layout.recipe.mitre[end]
-    names = ("the reference edge", "the other edge")
-    name = f"the mitre at {names[end]}" if mitre else names[end]
+    name = f"the mitre at {EDGES[end]}" if mitre else EDGES[end]
     return name, None, layout.width - mitre if end else mitre
 
 
@@ -99,6 +99,18 @@ def lock_problems(layout: Layout) -> Iterator[Problem]:
     yield Problem(
         key, wrong, "a joint locks where it has flanks that run into their tails toward the baseline on both sides"
     )
+
+
+def half_pin_told(layout: Layout) -> Words:
+    """A half pin that is too thin; and where they differ, at which edge it stands."""
+    recipe = layout.recipe
+    if not (recipe.listed.faces or recipe.listed.half_pins):
+        return too_little(recipe.half_pin)
+    gaps = [layout.counted(layout.gaps)[end] for end in (0, -1)]
+    spans = [gap.span(layout.depth) if gap.is_half else (0.0, layout.width) for gap in gaps]
+    widths = [right - left for left, right in spans]
+    edge = EDGES[widths.index(min(widths))]
+    return message("a half pin of {} at {}", too_little(recipe.half_pin), edge)
 
 
 def rebate_problems(layout: Layout) -> Iterator[Problem]:

@@ -11,9 +11,15 @@ from solids.base import tolerances as tol
 from solids.base.amounts import at_least, at_most, too_little, too_much, typed
 from solids.base.errors import Problem, RecipeError
 from solids.base.geometry import Span
-from solids.base.messages import Amount, Key, Message, Words, message
+from solids.base.messages import Amount, Key, Message, Words, joined, message
 from solids.layout.joint.frail import frail_parts
-from solids.layout.joint.irregular import crossing_flanks, lock_problems, mitre_problems, rebate_problems
+from solids.layout.joint.irregular import (
+    crossing_flanks,
+    half_pin_told,
+    lock_problems,
+    mitre_problems,
+    rebate_problems,
+)
 from solids.layout.joint.nearest import PinKey, enough_for, take, ways_out
 from solids.layout.joint.necks import lies_in_neck
 from solids.layout.joint.shape.flanks import Gap, Tail
@@ -125,7 +131,8 @@ def _has_room(recipe: Recipe) -> bool:
     shares = recipe.tail_shares
     if recipe.listed.faces:
         return min(recipe.pin, recipe.half_pin, *shares) >= 0
-    return recipe.half_pin > 0 and min(shares) > 0 and recipe.tail_room >= tol.LEAST_FEATURE * len(shares)
+    pins = recipe.half_pin > 0 or "half pin" not in recipe.listed.edges
+    return pins and min(shares) > 0 and recipe.tail_room >= tol.LEAST_FEATURE * len(shares)
 
 
 def _has_wide_tail(layout: Layout) -> bool:
@@ -134,10 +141,12 @@ def _has_wide_tail(layout: Layout) -> bool:
 
 def _too_narrow(recipe: Recipe, groove: GrooveHere | None) -> Problem:
     n, taken = len(recipe.tail_shares), recipe.width - recipe.tail_room
-    pins = message("half pins of {} ({})", typed(recipe.half_pin), Key("joint.half_pin"))
-    if n > 1:
-        pins = message("pins of {} ({}) and {}", typed(recipe.pin), Key("joint.pin"), pins)
-    room = (typed(recipe.width), tails_in_words(n), pins, typed(taken))
+    pins = [message("pins of {} ({})", typed(recipe.pin), Key("joint.pin"))] if n > 1 else []
+    if "half pin" in recipe.listed.edges:
+        pins.append(message("half pins of {} ({})", typed(recipe.half_pin), Key("joint.half_pin")))
+    if any(recipe.mitre):
+        pins.append(message("mitres of {} in all ({})", typed(sum(recipe.mitre)), Key("joint.mitre")))
+    room = (typed(recipe.width), tails_in_words(n), joined(pins, " and "), typed(taken))
     ways = ways_out(recipe, partial(holds, groove=groove)) or _ways_to_room(recipe)
     return Problem("joint.width", message("{} leaves nothing for {} once {} take {}", *room), take(ways))
 
@@ -145,9 +154,11 @@ def _too_narrow(recipe: Recipe, groove: GrooveHere | None) -> Problem:
 def _ways_to_room(recipe: Recipe) -> list[Message]:
     """Changes that give the tails room, without figures, for when no single change is known to be enough."""
     ways = {"tails": "fewer tails", "pin": "thinner pins", "half_pin": "thinner half pins", "width": "a wider board"}
-    if len(recipe.tail_shares) == 1:
-        ways = {key: way for key, way in ways.items() if key in ("half_pin", "width")}
-    return [message("{} ({})", way, Key(f"joint.{key}")) for key, way in ways.items()]
+    if any(recipe.mitre):
+        ways["mitre"] = "narrower mitres"
+    idle = {"tails", "pin"} if len(recipe.tail_shares) == 1 else set()
+    idle |= set() if "half pin" in recipe.listed.edges else {"half_pin"}
+    return [message("{} ({})", way, Key(f"joint.{key}")) for key, way in ways.items() if key not in idle]
 
 
 def _spare_neck(layout: Layout, tail: Tail) -> float:
@@ -183,7 +194,7 @@ def _half_pin_problems(layout: Layout) -> Iterable[Problem]:
     if not _splits_off(recipe):
         return
     least = at_least(tol.HALF_PIN_LEAST)
-    wrong = message("{} is under {}, the least that holds at an edge", too_little(recipe.half_pin), least)
+    wrong = message("{} is under {}, the least that holds at an edge", half_pin_told(layout), least)
     accepted = _half_pin_accepted(layout, least)
     remedy = message("{}, or insist with {} = true", accepted, Key("joint.allow_thin_half_pin"))
     fixed = recipe.spacing == "listed" or recipe.listed.half_pins
@@ -212,11 +223,12 @@ def _entry_chamfer_problems(layout: Layout) -> Iterable[Problem]:
     recipe, chamfer = layout.recipe, layout.recipe.entry_chamfer
     if not chamfer.width:
         return
-    neck = min(
+    spared = (
         (layout.tail_width(tail, 0.0) - tol.LEAST_FEATURE) / sum(flank.stretch for flank in tail.flanks)
         for tail in layout.tails
         if tail.flanks
     )
+    neck = min(spared, default=math.inf)
     widest = min(tol.CHAMFER_SHARE * layout.tail_thickness, neck, layout.land or math.inf)
     if chamfer.width > widest + tol.ROUNDING:
         reason = "a quarter of the thickness"

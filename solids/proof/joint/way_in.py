@@ -104,7 +104,7 @@ def holds(layout: Layout, measured: Sequence[Contact], pairs: Sequence[Pair]) ->
     stand before it: where a slab of both overlaps, both do."""
     ways = directions(layout).items()
     turned = () if layout.recipe.listed.is_empty or layout.recipe.flank_gap > 0 else (_turned(layout, pairs[-1]),)
-    return (*(_hold(name, direction, measured, pairs) for name, direction in ways), *turned)
+    return (*(_hold(name, direction, measured, pairs, layout.depth / 2) for name, direction in ways), *turned)
 
 
 TURNED = "either way"
@@ -127,7 +127,9 @@ def _about(centre: PlanePoint, angle: float) -> Frame:
     return Frame((c, -s, 0.0, x - c * x + s * y), (s, c, 0.0, y - s * x - c * y), (0.0, 0.0, 1.0, 0.0))
 
 
-def _hold(name: str, direction: Vector, measured: Sequence[Contact], pairs: Sequence[Pair]) -> Hold:
+def _hold(name: str, direction: Vector, measured: Sequence[Contact], pairs: Sequence[Pair], far: float) -> Hold:
+    """What holds in one direction. `far` (mm) is how far a move may go to free what is tight and opens: a flank along
+    which the boards all but slide would be free only when the tails are out."""
     plays = [(play, contact) for contact in measured if (play := _play(contact, direction)) is not None]
     if not plays:
         return Hold(name, None, "nothing", not _binds(pairs, direction, tol.MOVE_STEP))
@@ -135,7 +137,7 @@ def _hold(name: str, direction: Vector, measured: Sequence[Contact], pairs: Sequ
     first = {contact.meeting.kind for play, contact in plays if play - least < tol.FACE_DEPARTS}
     by = " and ".join(words for kind, words in GROUPS.items() if kind in first)
     relief = max((_relief(contact, direction) for contact in measured), default=0.0)
-    return Hold(name, least, by, _bears_out(least, relief, direction, pairs))
+    return Hold(name, least, by, _bears_out(least, min(relief, far), direction, pairs))
 
 
 def _play(contact: Contact, direction: Vector) -> float | None:

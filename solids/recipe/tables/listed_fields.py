@@ -26,14 +26,16 @@ slope."""
 
 def _each(value: list[object] | tuple[object, ...], rule: Rule, units: Units, what: str) -> list[object]:
     """Every item of a list by one rule; what is wrong names the item by its number."""
-    found = []
-    for number, item in enumerate(value, start=1):
-        try:
-            found.append(rule.read(item, units))
-        except PydanticCustomError as err:
-            told = err.context or {}
-            raise refuse(message("{} {}: {}", what, str(number), told["wrong"]), told["remedy"]) from None
-    return found
+    return [_one(item, rule, units, f"{what} {number}:") for number, item in enumerate(value, start=1)]
+
+
+def _one(item: object, rule: Rule, units: Units, name: str) -> object:
+    """One item by a rule; what is wrong begins with its name."""
+    try:
+        return rule.read(item, units)
+    except PydanticCustomError as err:
+        told = err.context or {}
+        raise refuse(message("{} {}", name, told["wrong"]), told["remedy"]) from None
 
 
 @dataclass(frozen=True)
@@ -94,8 +96,9 @@ class _OneFlank(Rule):
         if len(value) != 2:
             accepted = "give its places at the finished face and at the baseline, as in [8, 9.5], or the first alone"
             raise refuse(f"{shown(value)} is no flank", accepted)
-        face, foot = (PLACE.read(item, units) for item in value)
-        return face, foot
+        places = zip(value, ("at the finished face,", "at the baseline,"), strict=True)
+        face, foot = (_one(item, PLACE, units, name) for item, name in places)
+        return face, foot  # type: ignore[return-value]
 
 
 @dataclass(frozen=True)
@@ -107,7 +110,9 @@ class Flanks(Rule):
         accepted = "give two for each tail, each as [x at the finished face, x at the baseline] or as the first alone"
         if not isinstance(value, list | tuple):
             raise refuse(f"{shown(value)} is no list of flanks", accepted)
-        if not 1 <= len(value) <= 2 * tol.MOST_TAILS:
+        most = 2 * tol.MOST_TAILS
+        if not 1 <= len(value) <= most:
+            accepted = f"accepted are up to {most}, two for each tail" if len(value) > most else accepted
             raise refuse(f"the list has {len(value)} flanks", accepted)
         return tuple(_each(value, _OneFlank(), units, "flank"))  # type: ignore[arg-type]
 

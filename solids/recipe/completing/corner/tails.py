@@ -171,7 +171,7 @@ class TailChoosing(Choosing):
         edges = edges_of(given, self.width, joint.edges)
         flanks = with_flush(given, self.width, edges)
         if len(flanks) % 2:
-            wrong = f"{counted(len(given), 'flank')} make no whole tails"
+            wrong = f"{counted(len(given), 'flank')} {'makes' if len(given) == 1 else 'make'} no whole tails"
             remedy = message(
                 "give two for each tail; the flush side of a half tail is 0 or {}, or is left out and named in {}",
                 typed(self.width),
