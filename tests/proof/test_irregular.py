@@ -104,3 +104,13 @@ def test_a_tight_flank_along_which_the_boards_all_but_slide_need_not_go_free() -
     layout = laid_out(STEEP, f"joint.flanks={flanks}", "joint.width=70", "fit.flank_gap=-0.05", "undercut.depth=0")
     assert layout.easiest == pytest.approx(-0.0005)
     assert [hold.direction for hold in proof_of(layout).holds if not hold.confirmed] == []
+
+
+def test_a_cheek_that_all_but_slides_is_moved_on_until_it_bites() -> None:
+    """Loose flanks lean so nearly alike that the easiest line leans by 0.0005: the cheek beside a mitre, which has no
+    gap, closes along it by 1 in 2000."""
+    flanks = "[[20, 23], [40, 37.02]]"
+    sizes = ("joint.width=60", "joint.mitre={ reference = 8 }", "undercut.depth=0", "fit.flank_gap=0.1")
+    layout = laid_out(STEEP, f"joint.flanks={flanks}", *sizes)
+    assert layout.easiest == pytest.approx(0.0005)
+    assert [hold.direction for hold in proof_of(layout).holds if not hold.confirmed] == []

@@ -137,7 +137,10 @@ def _hold(name: str, direction: Vector, measured: Sequence[Contact], pairs: Sequ
     first = {contact.meeting.kind for play, contact in plays if play - least < tol.FACE_DEPARTS}
     by = " and ".join(words for kind, words in GROUPS.items() if kind in first)
     relief = max((_relief(contact, direction) for contact in measured), default=0.0)
-    return Hold(name, least, by, _bears_out(least, min(relief, far), direction, pairs))
+    # What closes slowly must be moved further before it bites as deep as a flat flank does.
+    closing = max(dot(direction, contact.meeting.normal) for play, contact in plays if play - least < tol.FACE_DEPARTS)
+    step = min(max(tol.MOVE_STEP, tol.MOVE_STEP / (tol.FLATTEST_RATIO * closing)), far)
+    return Hold(name, least, by, _bears_out(least, min(relief, far) + step, direction, pairs))
 
 
 def _play(contact: Contact, direction: Vector) -> float | None:
@@ -154,12 +157,12 @@ def _relief(contact: Contact, direction: Vector) -> float:
     return max(-contact.tightest, 0.0) / opening if opening > tol.SLIDES else 0.0
 
 
-def _bears_out(play: float, relief: float, direction: Vector, pairs: Sequence[Pair]) -> bool:
+def _bears_out(play: float, beyond_it: float, direction: Vector, pairs: Sequence[Pair]) -> bool:
     """Whether boards moved just beyond the play overlap, and boards moved almost as far do not.
 
     What was tight and opens must be free first, so that only what holds can still overlap.
     """
-    beyond = _binds(pairs, direction, play + relief + tol.MOVE_STEP)
+    beyond = _binds(pairs, direction, play + beyond_it)
     if play <= tol.MOVE_STEP:
         return beyond
     return beyond and not _binds(pairs, direction, play - tol.MOVE_STEP)
