@@ -54,3 +54,11 @@ def test_one_half_tail_from_edge_to_edge_is_refused_whatever_is_cut_into_it() ->
     edges = 'joint.edges=["half tail", "half tail"]'
     assert "joint.edges" in keys_of(problems(edges, "joint.tails=1", "entry_chamfer.width=0.5"))
     assert keys_of(problems(edges, "joint.spacing=[96]")) == ["joint.edges"]
+
+
+def test_planing_over_a_hollow_of_a_rebated_board_by_hand() -> None:
+    """A board of 14 mm with a rebate of 2 mm has shoulders of 12 mm: from a land of 2 mm the hollow goes down 0.3 mm in
+    4 mm. Planed by 3 mm, it shows a quarter of that. The pin board's, 12 mm through, shows as much."""
+    hollow = "[joint]\nwidth = 96\n[tail_board]\nthickness = 14\nrebate = 2\n[pin_board]\nthickness = 12\n"
+    layout = lay_out(parse_recipe(hollow, "recipe", ("undercut.depth=0.3", "undercut.land=2")))
+    assert layout.gap_after_planing(3.0) == pytest.approx(0.075)

@@ -257,8 +257,8 @@ class Layout:
     def floors_at_show_faces(self) -> tuple[float, ...]:
         """The lengths of the socket floors that end at a show face: the tail board's, and the pin board's unless a lap
         hides it."""
-        thickness = self.recipe.tail_board.thickness
-        return (thickness,) if self.is_half_blind else (thickness, self.depth)
+        thick = self.tail_thickness
+        return (thick,) if self.is_half_blind else (thick, self.depth)
 
     def gap_after_planing(self, planing: float) -> float:
         """The gap that a hollowed socket floor shows at a show face after `planing` is taken off it. The larger of both
@@ -307,11 +307,9 @@ class Layout:
         """Along which line the joint holds least: how far the tail board moves in X for each mm out; 0 where left and
         right flanks are alike."""
         lefts, rights = ([shift for shift, _ in stops] for stops in self.stops)
-        return (
-            (max(lefts) + min(rights)) / 2
-            if lefts and rights
-            else sum((max(lefts, default=0.0), min(rights, default=0.0)))
-        )
+        if lefts and rights:
+            return (max(lefts) + min(rights)) / 2
+        return max(lefts, default=min(rights, default=0.0))
 
     def free_play(self) -> float:
         """How far the tails move out, along the easiest straight line, before the joint locks: the least
