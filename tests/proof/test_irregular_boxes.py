@@ -42,6 +42,13 @@ CASES: dict[str, tuple[str, ...]] = {
     "mitred, hollow": ("undercut.depth=0.3",),
     "half tail at the groove": (BARE, 'joint.edges=["half tail", "half pin"]'),
     "half tails, drawer": (*PLAIN, 'joint.edges=["half tail", "half tail"]', "box.back_above_bottom=true"),
+    "half tail one with the wood below the back, proud": (
+        *PLAIN,
+        'joint.edges=["half tail", "half pin"]',
+        "box.back_above_bottom=true",
+        'finish.ends="proud"',
+        "finish.chamfer=0.25",
+    ),
     "plugged over a rebate": (BARE, 'box.groove.ends="plugged"', 'finish.ends="proud"', "finish.chamfer=0.25"),
     "groove as deep as the rebate": (BARE, "box.groove.depth=2", 'box.panel.kind="plywood"'),
     "each flank its own": ("joint.tails=3", 'joint.slope=["1:5","1:6","1:7","1:8","1:9","1:10"]'),

@@ -3,7 +3,8 @@ Lengths in mm."""
 
 from __future__ import annotations
 
-from solids.layout.box.model import BoxCorner, BoxLayout, Slab, chamfer_in_groove
+from solids.layout.box.model import BoxCorner, BoxLayout, Slab
+from solids.layout.joint.in_groove import chamfer_in_groove
 from solids.recipe.tables.box_resolved import CornerName
 
 BOTTOM = "bottom"

@@ -14,6 +14,7 @@ from typing import Literal
 
 from solids.base import tolerances as tol
 from solids.base.geometry import Frame, Span, Vector, cross
+from solids.layout.joint.in_groove import chamfer_in_groove, hollow_in_groove
 from solids.layout.joint.shape.mitre import mitre_of, mitred_edges
 from solids.layout.joint.shape.model import Layout
 from solids.layout.joint.shape.placing import place
@@ -322,29 +323,9 @@ class BoxLayout:
         if board.kind == "pin board":
             if self.is_mitred(corner):
                 return deep * (layout.rebate + reach) / 2
-            return deep * reach - _hollow_in_groove(layout, deep)
+            return deep * reach - hollow_in_groove(layout, deep)
         if self.is_mitred(corner):
             return reach * on_rebate / 2
-        return on_rebate * reach - (chamfer_in_groove(state, on_rebate) if self.runs_out(corner) else 0.0)
-
-
-def chamfer_in_groove(state: State, depth: float) -> float:
-    """The part of the groove's side area that the chamfer at a tail board's end has already taken (mm2). `depth` is
-    how deep the groove is there."""
-    c = state.chamfer
-    return c**2 / 2 - max(c - depth, 0.0) ** 2 / 2
-
-
-def _hollow_in_groove(layout: Layout, depth: float) -> float:
-    """The part of the groove's side area that an undercut floor at a pin board's end has already taken (mm2)."""
-    land = layout.land
-    if land is None or depth <= land:
-        return 0.0
-    run = layout.depth - land if layout.is_half_blind else layout.depth / 2 - land
-    slope = layout.recipe.undercut.depth / run
-    down = min(depth - land, run)
-    taken = slope * down**2 / 2
-    if depth - land > run and not layout.is_half_blind:
-        up = min(depth - land - run, run)
-        taken += slope * (run * up - up**2 / 2)
-    return taken
+        # What runs on below the back has no chamfer, unless it is one with a half tail.
+        chamfered = self.runs_out(corner) or (self.is_open(corner) and layout.recipe.listed.edges[0] == "half tail")
+        return on_rebate * reach - (chamfer_in_groove(state, on_rebate) if chamfered else 0.0)
