@@ -1,4 +1,4 @@
-"""What other cuts have taken where the groove of a box passes a joint, seen from the edge of the board. Areas in mm2."""
+"""What other cuts have taken where a box's groove passes a joint, seen from the edge of the board. Areas in mm2."""
 
 from __future__ import annotations
 
