@@ -20,6 +20,7 @@ from solids.proof.joint.corner import prove
 from solids.recipe import parse_recipe
 from solids.write.files.table import papers, prove_layout
 from tests.campaign.random_recipes import accepted, random_text
+from tests.irregular_boxes import irregular_box
 from tests.irregular_joints import irregular, planted
 from tests.odd_joints import odd
 from tests.properties import PROPERTIES, examples, meant_to_fail
@@ -131,5 +132,6 @@ JOBS: dict[str, Callable[[int], str]] = {
     "odd": odd,
     "irregular": irregular,
     "irregular-faults": planted,
+    "irregular-boxes": irregular_box,
     **{name: partial(holds, name) for name in PROPERTIES},
 }
