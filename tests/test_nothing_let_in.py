@@ -11,6 +11,7 @@ import os
 import signal
 import subprocess
 import sys
+import time
 from importlib.metadata import packages_distributions
 from pathlib import Path
 
@@ -51,7 +52,11 @@ COMMANDS: dict[str, tuple[list[str], set[int]]] = {
     "shop": ([], {0}),
     "batch": (["joints.csv", "--base", "mine.toml", "--files", "corner,paper,gaps", "--jobs", "2"], {0}),
     "watch": (["mine.toml"], {128 + signal.SIGTERM}),
+    "bench": (["mine.toml", "--no-open"], {128 + signal.SIGTERM}),
 }
+
+READY = {"watch": "The joint goes together", "bench": "The recipes are in"}
+"""What is said by the commands that stay until they are stopped, once they are at work."""
 
 
 def laid(folder: Path) -> Path:
@@ -88,9 +93,10 @@ def run(folder: Path, *arguments: str) -> tuple[int, str]:
         env=environment,
         start_new_session=True,
     ) as process:
-        if arguments[0] == "watch":
+        if ready := READY.get(arguments[0]):
             assert process.stdout
-            next(line for line in process.stdout if "The joint goes together" in line)
+            next(line for line in process.stdout if ready in line)
+            time.sleep(2.0)  # the process beside it loads what proves and makes
             process.send_signal(signal.SIGTERM)
         said = process.communicate()[0]
     return process.returncode, said

@@ -155,7 +155,7 @@ def chisels(report: dict[str, Any]) -> list[float]:
 def test_every_command_that_reads_a_recipe_can_leave_it_out() -> None:
     for name, command in cli.commands.items():
         options = {option for parameter in command.params for option in parameter.opts}
-        reads = "recipe" in {parameter.name for parameter in command.params} or name in ("batch", "woods")
+        reads = "recipe" in {parameter.name for parameter in command.params} or name in ("batch", "bench", "woods")
         assert ("--no-shop" in options) == reads, name
 
 

@@ -1,7 +1,7 @@
 """Joints of which nothing is alike, against trigonometry, a textbook's distances, and other people's programs.
 
-- COMPTON: A. G. Compton, First Lessons in Wood-Working, 1888, Lesson XVII (chestofbooks.com). His figure 52 cannot
-  be had as a picture, so that nothing is measured off it: the distances are those that his text gives.
+- COMPTON: A. G. Compton, First Lessons in Wood-Working, 1888, Lesson XVII. Nothing is measured off his figure 52, of
+  which we have no picture: the distances are those that his text gives.
 - Manifold (manifold3d), FreeCAD and steputils read the solids and files.
 """
 
