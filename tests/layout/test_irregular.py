@@ -62,3 +62,13 @@ def test_planing_over_a_hollow_of_a_rebated_board_by_hand() -> None:
     hollow = "[joint]\nwidth = 96\n[tail_board]\nthickness = 14\nrebate = 2\n[pin_board]\nthickness = 12\n"
     layout = lay_out(parse_recipe(hollow, "recipe", ("undercut.depth=0.3", "undercut.land=2")))
     assert layout.gap_after_planing(3.0) == pytest.approx(0.075)
+
+
+def test_a_slope_is_chosen_only_for_flanks_that_take_it() -> None:
+    boards = "[tail_board]\nthickness = 10\n[pin_board]\nthickness = 12\n"
+    told = {
+        flanks: [made.value for made in parse_recipe(f"[joint]\nwidth = 90\nflanks = {flanks}\n{boards}").choices
+                 if made.key == "joint.slope"]
+        for flanks in ("[0, [20, 18], [30, 32], [80, 78]]", "[0, 20, [30, 32], [80, 78]]")
+    }  # fmt: skip
+    assert list(told.values()) == [[], ["1:8"]]

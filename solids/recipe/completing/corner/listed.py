@@ -39,6 +39,12 @@ def _is_flush(flank: GivenFlank, edge: float) -> bool:
     return all(place is None or abs(place - edge) <= tol.SUM_SLACK for place in flank)
 
 
+def takes_slope(flanks: Sequence[GivenFlank], width: float) -> bool:
+    """Whether any flank has the joint's slope: one that is given by its place at the finished face alone, and is not
+    the flush side of a half tail."""
+    return any(flank[1] is None and not (_is_flush(flank, 0.0) or _is_flush(flank, width)) for flank in flanks)
+
+
 def with_flush(flanks: Sequence[GivenFlank], width: float, edges: Edges) -> list[GivenFlank]:
     """The flanks with both sides of every tail: a half tail's flush side is put in where it was left out."""
     whole = list(flanks)

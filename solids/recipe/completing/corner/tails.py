@@ -13,7 +13,7 @@ from solids.base.messages import Key, Words, counted, message
 from solids.base.sources import NOYES, OWN_SIZES
 from solids.recipe.completing.choosing import Choosing, leave_out_or_take, round_up
 from solids.recipe.completing.corner.by_eye import BY_EYE, FIRST_SEED
-from solids.recipe.completing.corner.listed import Edges, edges_of, tails_of, with_flush
+from solids.recipe.completing.corner.listed import Edges, edges_of, tails_of, takes_slope, with_flush
 from solids.recipe.completing.corner.looks import (
     FINE_UP_TO,
     STOUT_FROM,
@@ -89,9 +89,10 @@ class TailChoosing(Choosing):
         given = self.asked.joint.slope
         if isinstance(given, tuple):
             return min(given)
-        if given is None and all(foot is not None for _, foot in self.asked.joint.flanks or [(0.0, None)]):
-            return usual_slope(wood, depth)[0]  # every flank has a slope of its own
         ratio, rule = usual_slope(wood, depth)
+        flanks = self.asked.joint.flanks
+        if given is None and flanks and not takes_slope(flanks, self.width):
+            return ratio  # which nothing is cut to
         return self._or(given, "joint.slope", ratio, rule, f"1:{ratio:g}")
 
     def _mitre(self) -> tuple[float, float]:
