@@ -11,6 +11,7 @@ from solids.base.fonts import width_of
 from solids.base.geometry import PlanePoint
 from solids.base.lengths import CALIPER, format_length
 from solids.base.messages import Units
+from solids.base.polygons import area_of
 from solids.bench.milling import (
     ALLOWANCE,
     ROUGHING_LEAVES,
@@ -213,15 +214,11 @@ def _stroke(
 ) -> Stroke:
     """A closed ring on its layer: areas run counter-clockwise, paths clockwise."""
     ring = list(points)
-    if (_area(ring) < 0) == (diameter is None):
+    if (area_of(ring) < 0) == (diameter is None):
         ring.reverse()
     return Stroke(
         machine_layer(setup.name, part, depth, board.recipe.paper.dxf_units, diameter), tuple(ring), closed=True
     )
-
-
-def _area(ring: Sequence[PlanePoint]) -> float:
-    return sum(a[0] * b[1] - b[0] * a[1] for a, b in zip(ring, [*ring[1:], ring[0]], strict=True)) / 2
 
 
 # --- paths ---------------------------------------------------------------------------------------

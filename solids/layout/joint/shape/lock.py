@@ -44,7 +44,7 @@ def turns(layout: Layout) -> bool:
     """Whether the seated tail board can begin to turn in the plane of its faces."""
     touches = tuple(_touches(layout))
     regions = (_region(touches, sense, layout) for sense in (1.0, -1.0))
-    return any(region and area_of(region) > tol.ROUNDING for region in regions)
+    return any(area_of(region) > tol.ROUNDING for region in regions)
 
 
 def _touches(layout: Layout) -> Iterator[Touch]:
