@@ -77,7 +77,7 @@ def advice_holds(refused: Refused, overrides: Sequence[str]) -> int:
             told += 1
             assert value in problem.remedy, problem
             assert EASY.fullmatch(value), f"{overrides}: {problem}"
-            taken = [*overrides, f'{problem.key}="{value}"']
+            taken = [*overrides, f"{problem.key}={value}"]
             for found in refused(taken):
                 assert found.key != problem.key, f"{overrides}: {problem}, and then {found}"
                 assert found.key in there or found.key in problem.remedy, f"{overrides}: {problem}, and then {found}"

@@ -33,6 +33,7 @@ CORNER_FILES = {
     "booklet.pdf",
     "report.json",
 }
+PAPERS = {"glue-up.pdf", "setup-sheet.pdf", "template.pdf", "drawing.dxf", "drawing.svg", "drawing.pdf"}
 TIGHT = ("--set", "fit.flank_gap=-0.06")
 """More than hardwood forgives: the tool tray then fails its proof."""
 

@@ -207,16 +207,20 @@ def prepared(folder: Path) -> dict[str, float]:
 
 
 @contextmanager
-def watched(folder: Path) -> Iterator[tuple[int, subprocess.Popen[str]]]:
-    """`halfpin watch` at work: its port, and the process."""
+def benched(folder: Path) -> Iterator[tuple[int, str, subprocess.Popen[str]]]:
+    """`halfpin bench` at work: its port, the start of its addresses, and the process."""
     with subprocess.Popen(
-        [str(SCRIPT), "watch", "mine.toml"], cwd=folder, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True
+        [str(SCRIPT), "bench", "mine.toml", "--no-open"],
+        cwd=folder,
+        stdout=subprocess.PIPE,
+        stderr=subprocess.STDOUT,
+        text=True,
     ) as process:
         assert process.stdout
         line = next(line for line in process.stdout if "Open http" in line)
-        next(line for line in process.stdout if "goes together" in line)
+        address = line.split()[1].partition("#")[0]
         try:
-            yield int(line.split(":")[2].split("/")[0]), process
+            yield int(address.split(":")[2].split("/")[0]), f"/{address.split('/', 3)[3]}", process
             process.send_signal(signal.SIGINT)
             said = process.communicate(timeout=60)[0]
         finally:
@@ -241,17 +245,21 @@ def asked(port: int, path: str = "/", host: str = "", more: str = "", method: st
     return answer(port, f"{method} {path} HTTP/1.1\r\nHost: {host}\r\n{more}\r\n{body}".encode())
 
 
-def a_probe(dice: Dice, port: int) -> str:
-    """One request that must not be answered with the page."""
-    inner = f"GET / HTTP/1.1\r\nHost: 127.0.0.1:{port}\r\n\r\n"
+PAGE = b"<title>The bench</title>"
+
+
+def a_probe(dice: Dice, port: int, start: str) -> str:
+    """One request that must not be answered with the page, though some know its key."""
+    inner = f"GET {start} HTTP/1.1\r\nHost: 127.0.0.1:{port}\r\n\r\n"
     hosts = ("evil.example", "127.0.0.1", f"127.0.0.1:{port}.evil.example", "[::1]", f"localhost:{port + 1}", "\x00")
     paths = (
-        "/../mine.toml",
-        "/%2e%2e/mine.toml",
+        f"{start}../mine.toml",
+        f"{start}web/%2e%2e/mine.toml",
+        f"{start}api/made/mine/..%2fmine.toml",
         "//etc/passwd",
-        "/mine.toml",
+        start.rstrip("/"),
         "/?",
-        "/events/..",
+        "/",
         "http://x/",
         "/\x00",
     )
@@ -263,18 +271,19 @@ def a_probe(dice: Dice, port: int) -> str:
     )
     kinds: dict[str, Callable[[], bytes]] = {
         "noise": lambda: answer(port, dice.randbytes(dice.randint(1, 3000)) + b"\r\n\r\n"),
-        "host": lambda: asked(port, host=dice.choice(hosts)),
+        "host": lambda: asked(port, start, host=dice.choice(hosts)),
         "path": lambda: asked(port, dice.choice(paths)),
-        "site": lambda: asked(port, more=dice.choice(sites)),
+        "site": lambda: asked(port, start, more=dice.choice(sites)),
         "body": lambda: asked(port, more=f"Content-Length: {len(inner)}\r\n", method="POST", body=inner),
         "chunks": lambda: asked(port, "/x", more="Transfer-Encoding: chunked\r\n", body=f"0\r\n\r\n{inner}"),
         "long": lambda: answer(port, b"GET /" + b"a" * 100_000 + b" HTTP/1.1\r\n\r\n"),
         "heads": lambda: asked(port, "/x", more="".join(f"X-{n}: y\r\n" for n in range(300))),
-        "method": lambda: asked(port, method=dice.choice(("HEAD", "PUT", "TRACE", "CONNECT", "\x1b[2J"))),
+        "method": lambda: asked(port, start, method=dice.choice(("HEAD", "PUT", "TRACE", "CONNECT", "\x1b[2J"))),
     }
     kind = dice.choice(sorted(kinds))
     found = kinds[kind]()
-    assert b"<canvas" not in found, f"{kind}: the page was given"
+    assert PAGE not in found, f"{kind}: the page was given"
+    assert b"tool tray" not in found, f"{kind}: the recipe was given"
     assert found.count(b"HTTP/1.1 ") + found.count(b"HTTP/1.0 ") <= 1, f"{kind}: answered twice"
     return kind
 
@@ -284,26 +293,26 @@ def busy_s(process: subprocess.Popen[str]) -> float:
     return (int(fields[11]) + int(fields[12])) / os.sysconf("SC_CLK_TCK")
 
 
-def crowd(port: int, process: subprocess.Popen[str]) -> str:
+def crowd(port: int, start: str, process: subprocess.Popen[str]) -> str:
     """1,024 connections that say nothing: the page is served, and the process rests."""
     with ExitStack() as lines:
         for _ in range(1024):
             lines.enter_context(socket.create_connection(("127.0.0.1", port), 20))
-        assert b"<canvas" in asked(port), "the page is not served among 1,024 others"
+        assert PAGE in asked(port, start), "the page is not served among 1,024 others"
         busy = busy_s(process)
         time.sleep(2)
         assert busy_s(process) - busy < 1.0, "it spins"
     return "rests"
 
 
-def saves(folder: Path, port: int) -> str:
+def saves(folder: Path, port: int, start: str) -> str:
     """100 saves a second end with the newest shown."""
     for number in range(100):
         (folder / "mine.toml").write_text(GOOD.replace("tool tray", f"tray {number:03d}"), "utf-8")
         time.sleep(0.01)
     until = time.monotonic() + 60
     while time.monotonic() < until:
-        if b"tray 099" in asked(port):
+        if b"tray 099" in asked(port, f"{start}api/piece/mine"):
             return "newest"
         time.sleep(0.2)
     raise AssertionError("the newest is not shown")
@@ -357,10 +366,10 @@ def main(count: int, seed: int) -> int:
         tally.run("kills before each step of a publish", len(cases), step)
         durations = prepared(folder)
         tally.run("kill", round(count * 1.2), lambda dice: a_kill(dice, folder, place, durations))
-        with watched(folder) as (port, process):
-            tally.run("probe", round(count * 0.24), lambda dice: a_probe(dice, port))
-            tally.run("crowd", 1, lambda _: crowd(port, process))
-            tally.run("saves", 1, lambda _: saves(folder, port))
+        with benched(folder) as (port, start, process):
+            tally.run("probe", round(count * 0.24), lambda dice: a_probe(dice, port, start))
+            tally.run("crowd", 1, lambda _: crowd(port, start, process))
+            tally.run("saves", 1, lambda _: saves(folder, port, start))
         if ran.exists():
             tally.wrong += 1
             print(f"run: {ran.read_text()}")

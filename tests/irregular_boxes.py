@@ -5,14 +5,7 @@ from __future__ import annotations
 
 import random
 
-from solids.base.errors import RecipeError
-from solids.layout.assembly import assembly_of
-from solids.layout.box.refusals import lay_out_box
-from solids.proof.assembly import prove_piece
-from solids.proof.waste import proved_waste
-from solids.recipe.text.reading import check_box
-from solids.recipe.text.toml import parse_toml
-from tests.properties import box_is_proved_or_refused
+from tests.properties import accepted_box_is_proved
 
 
 def irregular_box_text(dice: random.Random) -> str:
@@ -57,17 +50,5 @@ def _tails(dice: random.Random) -> list[str]:
 
 
 def irregular_box(number: int) -> str:
-    """One case of the campaign: boxes are drawn until one is accepted, so that all cases take about as long."""
-    dice = random.Random(number)
-    while True:
-        raw = parse_toml(irregular_box_text(dice), "the box")
-        box_is_proved_or_refused(raw)
-        try:
-            found = lay_out_box(check_box(raw))
-            break
-        except RecipeError:
-            continue  # refused with a reason, as was just seen
-    proof = prove_piece(found)
-    if proof.passes:
-        proved_waste(assembly_of(found), proof.cut)
-    return "proved"
+    """One case of the campaign."""
+    return accepted_box_is_proved(number, irregular_box_text)

@@ -1,13 +1,35 @@
-"""A fixed few of a matrix for the default run; the rest carry the marker `whole`, and `.ci/run` runs them."""
+"""A fixed few of each matrix for the default run; the rest carry the marker `whole`, and `.ci/run` runs them."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable
+from itertools import groupby
 from typing import TypeVar
 
 import pytest
 
 Case = TypeVar("Case")
+
+KEPT = 3
+"""How many cases of a test the default run tries, where the test does not say it itself."""
+
+
+def leave_most_to_whole_runs(tests: Iterable[pytest.Item]) -> None:
+    """Of each test with many cases, marks all but a few, spread evenly from the first on; none of a test that has
+    marked some itself."""
+
+    def name(test: pytest.Item) -> str:
+        return test.nodeid.partition("[")[0]
+
+    for _, found in groupby(sorted(tests, key=name), key=name):
+        cases = list(found)
+        if not any(map(_is_whole, cases)):
+            for at in set(range(len(cases))) - _spread(len(cases), KEPT):
+                cases[at].add_marker(pytest.mark.whole)
+
+
+def _is_whole(test: pytest.Item) -> bool:
+    return test.get_closest_marker("whole") is not None
 
 
 def few(cases: Iterable[Case], count: int) -> list[Case]:
@@ -15,11 +37,16 @@ def few(cases: Iterable[Case], count: int) -> list[Case]:
     run. A case of several values is a tuple."""
     listed = list(cases)
     assert 0 < count < len(listed), "there is something to leave out, and something to keep"
-    kept = {index * len(listed) // count for index in range(count)}
+    kept = _spread(len(listed), count)
     return [
         case if index in kept else pytest.param(*_values(case), marks=pytest.mark.whole)  # type: ignore[misc]
         for index, case in enumerate(listed)
     ]
+
+
+def _spread(of: int, count: int) -> set[int]:
+    """So many places out of all, evenly, from the first on; all where there are no more."""
+    return {index * of // count for index in range(count)} if of > count else set(range(of))
 
 
 def _values(case: object) -> tuple[object, ...]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import ast
 import subprocess
 import sys
+from functools import cache
 from graphlib import TopologicalSorter
 from pathlib import Path
 
@@ -41,6 +42,7 @@ def modules() -> list[Path]:
     return sorted(ROOT.rglob("*.py"))
 
 
+@cache
 def trees() -> dict[str, ast.Module]:
     """Every file below `solids/` by its path there, parsed."""
     found = {path.relative_to(ROOT).as_posix(): ast.parse(path.read_text("utf-8")) for path in modules()}
@@ -53,11 +55,16 @@ def room(path: Path) -> str:
 
 
 def is_type_checking(node: ast.AST) -> bool:
-    return isinstance(node, ast.If) and ast.unparse(node.test) == "TYPE_CHECKING"
+    return isinstance(node, ast.If) and isinstance(node.test, ast.Name) and node.test.id == "TYPE_CHECKING"
 
 
-def imports(tree: ast.AST) -> list[str]:
+@cache
+def imports(tree: ast.Module) -> list[str]:
     """Every module imported for real; imports for the type checker only do not flow data."""
+    return _imports_in(tree)
+
+
+def _imports_in(tree: ast.AST) -> list[str]:
     found: list[str] = []
     for node in ast.iter_child_nodes(tree):
         if is_type_checking(node):
@@ -67,7 +74,7 @@ def imports(tree: ast.AST) -> list[str]:
         elif isinstance(node, ast.ImportFrom):
             assert node.level == 0, "relative import"
             found += [f"{node.module}.{alias.name}" for alias in node.names]
-        found += imports(node)
+        found += _imports_in(node)
     return found
 
 
@@ -196,7 +203,10 @@ HEAVY = (
     "reportlab",
     "ezdxf",
     "anyascii",
+    "scipy",
 )
+
+A_BOARD = "stock.board=[{length=2400,width=200,thickness=27,wood='beech'}]"
 
 
 @pytest.mark.parametrize(
@@ -207,6 +217,8 @@ HEAVY = (
         "import solids.app.cli; solids.app.cli.cli.main(['layout', 'tool-tray'], standalone_mode=False)",
         "import solids.app.cli; solids.app.cli.cli.main(['layout', 'tool-tray', '--json'], standalone_mode=False)",
         "import solids.app.cli; solids.app.cli.cli.main(['layout', 'desk-drawer', '--json'], standalone_mode=False)",
+        f"import solids.app.cli; solids.app.cli.cli.main(['layout', 'tool-tray', '--set', {A_BOARD!r}], "
+        "standalone_mode=False)",
         "import solids.aids.making.asked",
         "import solids.app.cli; solids.app.cli.cli.main(['presets'], standalone_mode=False)",
         "import solids.app.cli; solids.app.cli.cli.main(['schema', 'report'], standalone_mode=False)",

@@ -10,6 +10,7 @@ from tests import properties
 from tests.campaign import __main__ as campaign
 from tests.campaign.jobs import JOBS
 from tests.campaign.random_recipes import accepted
+from tests.mixed_pieces import Dice, accepted_piece, features, mixed_piece
 
 
 def tried(monkeypatch: pytest.MonkeyPatch, bad: int) -> bool:
@@ -38,6 +39,7 @@ def test_all_right_is_good(monkeypatch: pytest.MonkeyPatch, capsys: pytest.Captu
     assert "planted 30: {'right': 30}" in capsys.readouterr().out
 
 
+@pytest.mark.whole
 def test_a_property_that_does_not_hold_is_told_with_the_example(monkeypatch: pytest.MonkeyPatch) -> None:
     drawn, _ = properties.PROPERTIES["arithmetic"]
 
@@ -53,3 +55,18 @@ def test_a_property_that_does_not_hold_is_told_with_the_example(monkeypatch: pyt
 def test_a_number_is_always_the_same_recipe_and_another_is_another() -> None:
     assert accepted(7).recipe == accepted(7).recipe
     assert accepted(7).recipe != accepted(8).recipe
+
+
+def test_mixed_pieces_have_all_that_a_box_can_have() -> None:
+    """Many are refused, each with reasons; what is left of the first sixty still has everything."""
+    pieces = [accepted_piece(Dice(number)) for number in range(60)]
+    assert sum(refused for _, refused in pieces) > 60
+    assert {feature for found, _ in pieces for feature in features(found)} >= {
+        *("opening", "lid", "feet", "dividers", "rack", "half-blind", "no bottom"),
+        *("bottom in groove", "bottom in rebate", "bottom in slips"),
+    }
+
+
+@pytest.mark.parametrize("number", [7, 8])
+def test_a_mixed_piece_is_proved(number: int) -> None:
+    assert mixed_piece(number) == "proved"

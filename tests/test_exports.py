@@ -9,6 +9,7 @@ from importlib.metadata import version
 from pathlib import Path
 
 import pytest
+from PIL import Image
 
 from solids.layout import lay_out
 from solids.recipe import read_recipe
@@ -43,6 +44,12 @@ def test_the_example_holds_the_files_of_a_build_and_one_small_picture() -> None:
     names = names_below(EXAMPLE)
     assert names == {*CORNER_FILES, REPORT, "tool-tray.png"}
     assert (EXAMPLE / "tool-tray.png").stat().st_size < 100_000
+
+
+def test_the_picture_of_the_page_is_small() -> None:
+    with Image.open(ROOT / "exports" / "bench.png") as picture:
+        assert picture.size == (1440, 900)
+    assert (ROOT / "exports" / "bench.png").stat().st_size < 150_000
 
 
 @pytest.mark.parametrize("name", [*CORNER_FILES, REPORT])

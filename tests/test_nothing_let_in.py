@@ -51,12 +51,11 @@ COMMANDS: dict[str, tuple[list[str], set[int]]] = {
     "schema": ([], {0}),
     "shop": ([], {0}),
     "batch": (["joints.csv", "--base", "mine.toml", "--files", "corner,paper,gaps", "--jobs", "2"], {0}),
-    "watch": (["mine.toml"], {128 + signal.SIGTERM}),
     "bench": (["mine.toml", "--no-open"], {128 + signal.SIGTERM}),
 }
 
-READY = {"watch": "The joint goes together", "bench": "The recipes are in"}
-"""What is said by the commands that stay until they are stopped, once they are at work."""
+READY = {"bench": "The recipes are in"}
+"""What is said by a command that stays until it is stopped, once it is at work."""
 
 
 def laid(folder: Path) -> Path:

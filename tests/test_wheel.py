@@ -54,6 +54,7 @@ def test_it_holds_every_file_of_the_tool_and_no_other(wheel: Path) -> None:
     assert held == wanted
 
 
+@pytest.mark.whole
 def test_it_works_in_an_environment_and_a_folder_elsewhere(wheel: Path, tmp_path: Path) -> None:
     """Only the tool itself comes from the wheel; its libraries are those that are installed here, by their folder, so
     that no finder of the checkout comes along with them."""

@@ -10,6 +10,7 @@ from solids.aids.cauls.catalogue import cauls
 from solids.aids.cnc.comb import cnc_jigs
 from solids.aids.making.aid import Aid, Maker, Refusal
 from solids.aids.making.asked import AidsAsked
+from solids.aids.making.lips import clear_of_lip
 from solids.aids.making.modelling import surface_of
 from solids.aids.making.names import SAMPLE
 from solids.aids.making.plates import too_large
@@ -129,7 +130,7 @@ def make_aids(layout: Layout, asked: AidsAsked) -> Workshop:
             other = replace(layout, recipe=replace(layout.recipe, marker=marker))
             templates = marking_templates(other, printing)
             made += [replace(item, name=f"{item.name}-{name}") for item in templates]
-    made = [_on_the_bed(item, printing) for item in made]
+    made = [_on_the_bed(clear_of_lip(item, layout), printing) for item in made]
     aids = [item for item in made if isinstance(item, Aid)]
     # The triangles come back with the checks, as a process that helps leaves nothing else behind.
     checked = parallel_map(lambda aid: (in_units(prove_aid(aid, printing), units), surface_of(aid.solid)), aids)
@@ -138,7 +139,7 @@ def make_aids(layout: Layout, asked: AidsAsked) -> Workshop:
     refused = [item for item in made if isinstance(item, Refusal)]
     refused += [_too_thin(item, printing) for item in proved if _is_too_thin(item)]
     proved = [item for item in proved if not _is_too_thin(item)]
-    if layout.below:
+    if any(layout.strips):
         refused += [_no_room(item) for item in proved if _stands_in_wood(item)]
         proved = [item for item in proved if not _stands_in_wood(item)]
     refused = [replace(item, remedy=renamed(item.remedy, dict(layout.keys))) for item in refused]

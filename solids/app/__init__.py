@@ -1,1 +1,1 @@
-"""The user interface: commands, batch runs, terminal output, and the live page that follows a recipe."""
+"""The user interface: commands, the bench, batch runs and terminal output."""

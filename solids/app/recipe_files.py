@@ -22,7 +22,7 @@ def write_new(file: Path, text: str) -> None:
             try:
                 handle.write(text)
                 handle.flush()
-            except OSError:
+            except (OSError, ValueError):
                 file.unlink()
                 raise
     except FileExistsError:

@@ -60,6 +60,18 @@ def print_raw(data: bytes | str) -> None:
     click.echo(data, nl=isinstance(data, str))
 
 
+def draw_code(rows: Sequence[str]) -> None:
+    """Draws a code for a phone's camera on a terminal that has its blocks and the room for it, in white on black
+    whatever the terminal's own colours. Anywhere else nothing is drawn."""
+    from rich.text import Text
+
+    screen = console()
+    if not sys.stdout.isatty() or screen.width < len(rows[0]) or not _can_print("".join(rows)):
+        return
+    for row in rows:
+        screen.print(Text(row, style="#ffffff on #000000"), no_wrap=True)
+
+
 def console() -> Console:
     """A console with colour on a terminal only, none if NO_COLOR is set, and no wrapping in a pipe."""
     from rich.console import Console
@@ -105,8 +117,9 @@ def _print_box(console: Console, piece: Assembly, box: BoxLayout, told: _Told) -
     from solids.base.messages import said
     from solids.bench.worktime import corners_of, time_words
     from solids.layout.box.bottom import bottom_words
-    from solids.layout.box.cut_list import TALLIED, cut_list_rows, glue_up_words
+    from solids.layout.box.cut_list import TALLIED, cut_list_rows, glue_ups_told
     from solids.layout.box.kinds import box_headline
+    from solids.layout.box.lid_words import lid_words, top_words
 
     console.print(f"{box.recipe.title}: {box_headline(box)}", style="bold")
     console.print()
@@ -115,8 +128,12 @@ def _print_box(console: Console, piece: Assembly, box: BoxLayout, told: _Told) -
         console.print(tallied)
     if bottom := bottom_words(box):
         console.print(f"\n{said(bottom, box.recipe.units)}")
-    if words := glue_up_words(box):
+    if words := glue_ups_told(box):
         console.print(words)
+    if lid := lid_words(box):
+        console.print(f"\n{said(lid, box.recipe.units)}")
+    if top := top_words(box):
+        console.print(said(top, box.recipe.units))
     console.print(f"\n{time_words(corners_of(piece))}")
     _print_choices(console, box.recipe.choices, told)
 

@@ -6,6 +6,7 @@ They name the usual dangers of the bench and the router and defer to manuals, lo
 - Woods that irritate: the chart of woods toxic to man in American Woodturner, June 1990, read in copies; it draws on
   Woods and Calnan, "Toxic Woods", British Journal of Dermatology 1976, and the ILO Encyclopaedia of Occupational Health
   and Safety 1983. "Toxic woods", HSE Woodworking Sheet No 30, says the same of dust, sap and sensitised skin.
+- Resin and polyurethane glues irritate skin and lungs: makers' safety sheets, from memory.
 - Rags with drying oil heat up by themselves; swallowed magnets pull together through the gut: common knowledge of fire
   services and hospitals, from memory.
 """
@@ -67,6 +68,11 @@ CAUTIONS: tuple[Caution, ...] = (
         "A rag with drying oil heats up by itself and can catch fire. Dry it flat outdoors, or drown it in water.",
     ),
     Caution(
+        "Glue",
+        "Read your glue's own sheet first. What it says of times, temperature, gloves and fresh air goes before this "
+        "page. Resins and polyurethanes irritate skin and lungs. Hot glue scalds.",
+    ),
+    Caution(
         "Magnets",
         "Keep magnets out of the reach of children. Two that are swallowed can kill. Go to a hospital at once.",
     ),
@@ -101,3 +107,26 @@ IN_A_LINE = (
 """For a terminal, which is not taken to the bench."""
 
 FAILS = "THIS JOINT FAILS ITS PROOF. DO NOT CUT IT."
+
+SAWING: tuple[Caution, ...] = (
+    Caution(
+        "Sawing up boards",
+        "A board that closes on the blade is thrown back. Use the guard, the riving knife and push sticks, and stand "
+        "aside of the blade. Rip only a straight edge along a fence, and never crosscut freehand. Look for nails, grit "
+        "and loose knots first. Hold long boards up at both ends, so that none pinches the saw as it drops.",
+    ),
+    Caution(
+        "Planing machines",
+        "Plane nothing shorter or thinner than the manual of the machine allows. Where pieces are too short, plane the "
+        "board first, and saw it after.",
+    ),
+)
+"""Besides all of them, where boards are sawn up. From memory, of what manuals of saw benches and planers say."""
+
+LIDS = Caution(
+    "Lids of chests",
+    "A hinged lid that falls can crush fingers or a child's neck, and a child that hides inside must be able to get "
+    "out. Fit a lid support that holds the lid wherever it is let go, and never a latch that locks by itself.",
+)
+"""Where a lid is hinged. Source: US Consumer Product Safety Commission, on the lids of chests: entrapment, falling
+lids, lid supports, no latch."""

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+from dataclasses import dataclass
 from typing import NamedTuple
 
 Point = tuple[float, float, float]
@@ -35,6 +37,35 @@ def scaled(a: Vector, by: float) -> Vector:
 def plus(a: Vector, b: Vector) -> Vector:
     """The sum of two vectors."""
     return a[0] + b[0], a[1] + b[1], a[2] + b[2]
+
+
+@dataclass(frozen=True)
+class Slab:
+    """A block with edges along the axes, as spans in X, Y and Z."""
+
+    x: Span
+    y: Span
+    z: Span
+
+    @property
+    def size(self) -> Vector:
+        """The lengths of its three sides."""
+        return self.x[1] - self.x[0], self.y[1] - self.y[0], self.z[1] - self.z[0]
+
+    @property
+    def volume(self) -> float:
+        """Volume in mm3."""
+        a, b, c = self.size
+        return a * b * c
+
+    @classmethod
+    def around(cls, slabs: Iterable[Slab]) -> Slab:
+        """The least block that holds some blocks."""
+        x, y, z = (
+            (min(low for low, _ in spans), max(high for _, high in spans))
+            for spans in zip(*((slab.x, slab.y, slab.z) for slab in slabs), strict=True)
+        )
+        return cls(x, y, z)
 
 
 class Frame(NamedTuple):

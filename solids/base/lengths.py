@@ -267,9 +267,13 @@ def format_in_mm(*sizes: float, units: Units, reading: Reading = CALIPER) -> str
 
 def format_area(mm2: float, units: Units) -> str:
     """An area in both systems, the maker's own first: "1240 mm2 (1.92 sq in)", "1.92 sq in (1240 mm2)"."""
-    told = f"{mm2:.0f} mm2", f"{mm2 / float(MM_PER_INCH) ** 2:.2f} sq in"
-    own, other = told if units == "mm" else told[::-1]
-    return f"{own} ({other})"
+    other: Units = "in" if units == "mm" else "mm"
+    return f"{own_area(mm2, units)} ({own_area(mm2, other)})"
+
+
+def own_area(mm2: float, units: Units) -> str:
+    """The same in the maker's own units alone."""
+    return f"{mm2:.0f} mm2" if units == "mm" else f"{mm2 / float(MM_PER_INCH) ** 2:.2f} sq in"
 
 
 def format_volume(mm3: float, units: Units) -> str:

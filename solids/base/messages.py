@@ -75,6 +75,17 @@ def counted(count: int, thing: str) -> str:
     return f"{count} {thing}" if count == 1 else f"{count} {thing}s"
 
 
+def in_runs(numbers: Iterable[int]) -> str:
+    """Numbers that rise; where more than two follow each other, from the first to the last: "1, 2, 4 to 6"."""
+    runs: list[list[int]] = []
+    for number in numbers:
+        if runs and number == runs[-1][-1] + 1:
+            runs[-1].append(number)
+        else:
+            runs.append([number])
+    return ", ".join(f"{run[0]} to {run[-1]}" if len(run) > 2 else ", ".join(map(str, run)) for run in runs)
+
+
 def capital(name: str) -> str:
     """A name as a sentence begins with it."""
     return name[:1].upper() + name[1:]

@@ -51,16 +51,16 @@ def parse_length(value: object, units: Units = "mm") -> float:
     Raises LengthError for anything else, for what is not finite, and for a comma used as the decimal point.
     """
     if isinstance(value, bool) or not isinstance(value, int | float | str):
-        raise LengthError(f"{_shown(value)} is not a length")
+        raise LengthError(f"{shown(value)} is not a length")
     if isinstance(value, int | float):
         return _to_mm(_fraction_of_number(value), units)
     if len(value) > LONGEST_TEXT:
-        raise LengthError(f"{_shown(value)} is not a length")
+        raise LengthError(f"{shown(value)} is not a length")
     match = _LENGTH.fullmatch(value.translate(_TYPOGRAPHIC))
     if match is None:
         if re.fullmatch(r"\s*\d+,\d+.*", value):
-            raise LengthError(f"{_shown(value)} has a comma; write the decimals after a point")
-        raise LengthError(f"{_shown(value)} is not a length")
+            raise LengthError(f"{shown(value)} has a comma; write the decimals after a point")
+        raise LengthError(f"{shown(value)} is not a length")
     own = _unit(match["aunit"], value) if match["aunit"] else units
     length = _amount(match, "a", value) * _sign(match["sign"])
     total = _to_mm(length, own)
@@ -76,9 +76,31 @@ def unit_written(text: str) -> Units | None:
     return _unit(match["aunit"], text) if match and match["aunit"] else None
 
 
-def _shown(value: object) -> str:
-    text = repr(value)
+def shown(value: object) -> str:
+    """The value as a maker writes it in TOML, shortened where it is long."""
+    try:
+        text = _as_written(value)
+    except (ValueError, RecursionError):  # more digits than Python prints, or nested without end
+        return "a value too long to show"
     return text if len(text) <= 60 else text[:57] + "..."
+
+
+def _as_written(value: object) -> str:
+    if isinstance(value, bool):
+        return str(value).lower()
+    if isinstance(value, list | tuple):
+        return f"[{', '.join(map(_as_written, value))}]"
+    if isinstance(value, dict):
+        return f"{{{', '.join(f'{key} = {_as_written(inner)}' for key, inner in value.items())}}}"
+    if isinstance(value, float):
+        return _shortest(value)
+    return repr(value)
+
+
+def _shortest(value: float) -> str:
+    """The number as a maker would write it: a large round one without its zeros, as 1e9."""
+    digits, _, power = f"{value:g}".partition("e+")
+    return f"{digits}e{int(power)}" if power and float(f"{value:g}") == value else repr(value)
 
 
 def _sign(text: str) -> int:
@@ -99,13 +121,13 @@ def _amount(match: re.Match[str], which: str, text: str) -> Fraction:
             return Fraction(int(match[which + "fnum"]), int(match[which + "fden"]))
         return Fraction(match[which + "dec"])
     except ZeroDivisionError:
-        raise LengthError(f"{_shown(text)} divides by zero") from None
+        raise LengthError(f"{shown(text)} divides by zero") from None
 
 
 def _unit(word: str, text: str) -> Units:
     unit = _UNIT_WORDS.get(word.lower())
     if unit is None:
-        raise LengthError(f"{_shown(text)} has the unit {word!r}; known are {' and '.join(get_args(Units))}")
+        raise LengthError(f"{shown(text)} has the unit {word!r}; known are {' and '.join(get_args(Units))}")
     return unit
 
 

@@ -74,6 +74,9 @@ LEAST_GAP = 0.0005
 LARGEST_GAP = 1.0
 """A gap of 1 mm on each flank is no joint any more."""
 
+MOST_DIVIDERS = 40
+"""In one box. With more, the wood between the housings is crumbs."""
+
 MOST_TAILS = 100
 STEEPEST_RATIO = 2.0
 FLATTEST_RATIO = 30.0
@@ -265,3 +268,7 @@ PANEL_HELD = 1.0
 
 RING_CLOSED = 1e-9
 """How far the ring of a box's boards may be from closing: arithmetic, so rounding alone."""
+
+FOOT_BEARS = 5.0
+"""How much of a board's reference edge a foot must reach under, across the board (mm): room for glue. Common
+practice."""

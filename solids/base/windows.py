@@ -50,7 +50,7 @@ def why_not(err: OSError) -> str:
     if len(longest) > WINDOWS_PATH_LONGEST:
         return (
             f"{said}. The path {longest} has {len(longest)} letters, and Windows takes {WINDOWS_PATH_LONGEST}: "
-            "give a shorter --out or a shorter title"
+            "take a folder with a shorter path, or a shorter title"
         )
     if isinstance(err, PermissionError) and err.filename2:
         return f"{said}. Close {err.filename2} where another program shows it, and try again"

@@ -3,20 +3,30 @@ this box's own numbers."""
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from solids.base.lengths import CALIPER, format_both, format_length
 from solids.base.messages import capital
-from solids.bench.procedure import CAUL, LAID_OUT, WAXED, Stage, WorkStep, joint_work, planing_words, pressing_words
+from solids.bench.box_bottom import bottom_work, fastening_words, groove_glue
+from solids.bench.dividers import CUT_HOUSINGS, housing_steps, late_steps
+from solids.bench.gluing.goes import Gluing, gluing_of
+from solids.bench.gluing.words import (
+    amount_words,
+    diagonal_words,
+    goes_words,
+    laid_out_words,
+    pressed_words,
+    with_pauses,
+)
+from solids.bench.procedure import Stage, WorkStep, joint_work, planing_words, pressing_words
+from solids.bench.procedure.lid import lid_steps, top_groove_steps
+from solids.bench.procedure.opening import fitting_steps, lip_steps
 from solids.layout import Layout
-from solids.layout.box.bottom import slot_for
+from solids.layout.assembly import assembly_of
 from solids.layout.box.kinds import and_so_on, kind_title
 from solids.layout.box.loose import plug_slabs
 from solids.layout.box.model import BoxCorner, BoxLayout
-from solids.recipe.completing.choosing import round_up
-from solids.recipe.tables.box_resolved import CORNERS, Glued
+from solids.recipe.tables.box_resolved import CORNERS
 
 
 @dataclass(frozen=True)
@@ -29,16 +39,21 @@ class BoxWork:
     after: tuple[WorkStep, ...]
 
 
-def box_work(box: BoxLayout, joints: Sequence[Layout], together: Sequence[str]) -> BoxWork:
+def box_work(box: BoxLayout, joints: Sequence[Layout], together: Sequence[str], parts: Sequence[str] = ()) -> BoxWork:
     """All of it for one box. `joints` are its kinds of joint, `together` the steps in which it was proved to go
-    together."""
+    together, and `parts` the part of each step."""
+    gluing = gluing_of(assembly_of(box), parts)
     cut = WorkStep("Cut the joints", f"Each kind of corner by its own setup sheet.{_pair_words(box)}")
-    before = *_boards(box), cut, *_glue_up(box, "Lay out clamps and cauls first. ")
-    return BoxWork(before, tuple(together), (_clamping(box, joints), *_after(box, joints)))
+    before = *_boards(box), cut, *_housings(box), *_glue_up(box, gluing, "Lay out clamps and cauls first. ")
+    glued, later = _glued(gluing, together)
+    return BoxWork(before, glued, (_clamping(gluing, joints), *later, *_after(box, joints)))
 
 
-def box_stages(box: BoxLayout, joints: Sequence[Layout], together: Sequence[str]) -> tuple[Stage, ...]:
+def box_stages(
+    box: BoxLayout, joints: Sequence[Layout], together: Sequence[str], parts: Sequence[str] = ()
+) -> tuple[Stage, ...]:
     """The same part by part, with the steps that cut each kind of joint."""
+    gluing = gluing_of(assembly_of(box), parts)
     pairs = _pair_words(box).strip()
     alike: dict[tuple[WorkStep, ...], list[str]] = {}
     for layout in joints:
@@ -46,73 +61,65 @@ def box_stages(box: BoxLayout, joints: Sequence[Layout], together: Sequence[str]
     cuts = [Stage(f"Cut the joint: {kind_title(names)}", steps) for steps, names in alike.items()]
     if pairs:
         cuts[0] = replace(cuts[0], steps=(WorkStep("Saw in pairs", pairs), *cuts[0].steps))
-    order = (WorkStep("", step) for step in together)
+    laid_out = WorkStep("Lay out", laid_out_words(gluing.clamping, box.recipe.units))
+    glued, later = _glued(gluing, together)
+    order = (WorkStep("", step) for step in glued)
     return (
         Stage("Prepare the boards", tuple(_boards(box))),
         *cuts,
-        Stage("Glue up", (_laid_out(box), *_glue_up(box), *order, _clamping(box, joints))),
+        *([Stage(CUT_HOUSINGS, housings)] if (housings := _housings(box)) else []),
+        Stage("Glue up", (laid_out, *_glue_up(box, gluing), *order, _clamping(gluing, joints), *later)),
         Stage("After the glue", tuple(_after(box, joints))),
     )
 
 
+def _housings(box: BoxLayout) -> tuple[WorkStep, ...]:
+    return tuple(WorkStep(*step) for step in housing_steps(box))
+
+
 def _boards(box: BoxLayout) -> Iterator[WorkStep]:
-    groove = groove_words(box)
     yield WorkStep(
         "Prepare the boards",
         'Plane them, saw them to the sizes under "saw to", square the ends, and mark them as listed.',
     )
-    if groove:
-        yield WorkStep("Plough the groove", f"{groove} Plough it, or at least lay it out, before any joint.")
+    yield from lip_steps(box)
+    yield from (WorkStep(name, how) for name, how in bottom_work(box))
+    yield from top_groove_steps(box)
 
 
-def _glue_up(box: BoxLayout, first: str = "") -> Iterator[WorkStep]:
+def _glue_up(box: BoxLayout, gluing: Gluing, first: str = "") -> Iterator[WorkStep]:
     yield WorkStep("Try it dry", "All of it, in the order below. Mark each joint, and take it apart the same way back.")
-    glue = f"{first}Glue on the flanks{_groove_glue(box)}. Then, in this order and without a pause:"
-    yield WorkStep("Glue", glue)
+    amount = amount_words(gluing)
+    goes = goes_words(gluing) if len(gluing.goes) > 1 else ""
+    then = f"{goes} Each go" if goes else "Then,"
+    how = f"{first}Glue on the flanks{groove_glue(box)}. {amount} {then} in this order and without a pause:"
+    yield WorkStep("Glue", how)
 
 
-CLAMP_EVERY = 150.0
-"""One clamp at each end of a tail board holds so much of its height (mm); two are the least. Common practice."""
+def _glued(gluing: Gluing, together: Sequence[str]) -> tuple[tuple[str, ...], tuple[WorkStep, ...]]:
+    """The steps until the last corner is closed, with pauses; and what goes in when the clamps are on."""
+    first = len(together) - len(gluing.after)
+    later = (
+        WorkStep(capital(seat.part), f"{words} {pressed_words(seat, gluing.clamping)}".rstrip())
+        for seat, words in zip(gluing.after, together[first:], strict=True)
+    )
+    return with_pauses(gluing, together[:first]), tuple(later)
 
 
-def _laid_out(box: BoxLayout) -> WorkStep:
-    """Clamps run along the pin boards and press the tail boards inward."""
-    units, along = box.recipe.units, box.recipe.tails_on_sides
-    opens = box.boards["front" if along else "left"].end_to_end(finished=False) + 2 * CAUL
-    each = max(2, math.ceil(box.recipe.height / CLAMP_EVERY))
-    pressed, run = ("left and right", "front and back") if along else ("front and back", "left and right")
-    wide = format_length(round_up(opens, units), units)
-    clamps = f"{2 * each} clamps that open {wide} or more, {each} along each of {run}"
-    caul = f"Lay a straight caul of {format_length(box.recipe.height, units)} or longer over the tails"
-    return WorkStep("Lay out", f"{LAID_OUT}; {clamps}. {caul} at each end of {pressed}. {WAXED}")
-
-
-GROOVE_GLUE: dict[Glued, str] = {
-    "all round": ", and in the groove too if you like: plywood hardly moves",
-    "in the middle": ", in the groove only a dab in the middle of each end-grain edge of the bottom",
-    "nowhere": ", none in the groove: the bottom stays loose",
-}
-
-
-def _groove_glue(box: BoxLayout) -> str:
-    """Whether glue goes into the groove too; empty where there is none."""
-    if box.panel is None:
-        return ""
-    return GROOVE_GLUE[box.recipe.panel.glued]
-
-
-def _clamping(box: BoxLayout, joints: Sequence[Layout]) -> WorkStep:
+def _clamping(gluing: Gluing, joints: Sequence[Layout]) -> WorkStep:
     press = " ".join(dict.fromkeys(map(pressing_words, joints)))
-    both = format_both(math.hypot(*box.recipe.inside), box.recipe.units, CALIPER)
-    return WorkStep("Clamp and check", f"{press} Both diagonals inside are {both}: shift a clamp until they are.")
+    return WorkStep("Clamp and check", f"{press} {diagonal_words(gluing.clamping, gluing.units)}")
 
 
 def _after(box: BoxLayout, joints: Sequence[Layout]) -> Iterator[WorkStep]:
-    if fastening := _fastening_words(box):
+    yield from (WorkStep(*step) for step in late_steps(box))
+    if fastening := fastening_words(box):
         yield WorkStep("Fasten the bottom", fastening)
     if plug_slabs(box):
         yield WorkStep("Plug the groove", "Glue a plug of the same wood into each notch that shows.")
     yield WorkStep("Plane", " ".join(_planing(joints)) or "Nothing: the ends stay as they are.")
+    yield from lid_steps(box)
+    yield from fitting_steps(box)
 
 
 def _planing(joints: Sequence[Layout]) -> Iterator[str]:
@@ -124,42 +131,6 @@ def _planing(joints: Sequence[Layout]) -> Iterator[str]:
     for words, names in at.items():
         everywhere = len(names) in (0, len(CORNERS))
         yield words if everywhere else f"{words.removesuffix('.')} (at the {kind_title(names)})."
-
-
-def groove_words(box: BoxLayout) -> str:
-    """Where the groove is and what becomes of its ends; empty where there is none."""
-    units, groove = box.recipe.units, box.recipe.groove
-    if box.panel is None:
-        return ""
-    width, depth, up = (format_both(size, units, CALIPER) for size in (groove.width, groove.depth, groove.up))
-    where = "of all four boards"
-    if box.recipe.back_above_bottom:
-        where = "of front, left and right; the back stands above it"
-    back = " At the back it runs out below the back board, open, so that the bottom slides in."
-    return (
-        f"{width} wide and {depth} deep, {up} above the reference edge, in the inside faces {where}. "
-        f"{' '.join(_end_words(box))} It may be "
-        "ploughed through the ends of the pin boards: there it falls into a socket, and the tail covers it."
-        f"{back if box.recipe.back_above_bottom else ''}"
-    )
-
-
-def _end_words(box: BoxLayout) -> Iterator[str]:
-    """What becomes of the groove at the ends of the tail boards, a sentence for each way, with the corners where they
-    are not alike."""
-    ways: dict[str, list[str]] = {}
-    for name, corner in box.corners.items():
-        if not box.is_open(corner):
-            ways.setdefault(_way_out(box, corner), []).append(name)
-    for way, names in ways.items():
-        at = f" at the {kind_title(names)}" if len(ways) > 1 else ""
-        yield f"In the tail boards{at} {way}."
-
-
-def _way_out(box: BoxLayout, corner: BoxCorner) -> str:
-    if not box.runs_out(corner):
-        return "it stops as far past the baseline as it is deep: chop those ends first"
-    return "plough it right through: the lap hides it" if corner.layout.is_half_blind else "it runs out at the ends"
 
 
 def _pair_words(box: BoxLayout) -> str:
@@ -184,19 +155,4 @@ def _tails(corner: BoxCorner) -> tuple[float, ...]:
     """What must agree for two boards to be sawn together: where the joint begins, how deep it is, every flank."""
     layout = corner.layout
     flanks = (x for y in (layout.as_cut.tail_end, 0.0) for tail in layout.tails for x in layout.tail_edges(tail, y))
-    return tuple(round(size, 6) for size in (corner.below, layout.as_cut.tail_end, *flanks))
-
-
-def _fastening_words(box: BoxLayout) -> str:
-    """How a bottom that runs out under the back is fastened; empty for any other, which its groove holds. Source: W.
-    Noyes, Handwork in Wood, 1910, p. 190: to the front alone, so that it can shrink."""
-    panel = box.recipe.panel
-    if box.panel is None or not panel.under_back:
-        return ""
-    if not panel.free:
-        return "When the glue has set, screw it up into the back. It hardly moves that way: it needs no slots."
-    slot = format_both(slot_for(box), box.recipe.units)
-    return (
-        "When the glue has set, glue or screw it to the front alone. Each screw under the back goes through a slot in "
-        f"the solid bottom, {slot} longer from front to back than the screw is thick, so that the bottom can move."
-    )
+    return tuple(round(size, 6) for size in (corner.below, corner.above, layout.as_cut.tail_end, *flanks))

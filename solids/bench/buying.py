@@ -10,6 +10,7 @@ from solids.layout.box.cut_list import AMOUNT_HEADS, Rows, amount_to_buy
 from solids.layout.box.model import BoxLayout
 from solids.layout.joint.shape.model import Layout
 from solids.recipe.completing.choosing import round_up
+from solids.recipe.tables.box_resolved import CORNERS
 
 SCREW_EVERY = 150.0
 """How far screws under a back are apart at most (mm); two are the least. Common practice."""
@@ -29,18 +30,40 @@ def wood_rows(plan: Layout | BoxLayout) -> Rows:
     ]
 
 
+SCREWS_PER_FOOT, INTO_EDGE = 2, 20.0
+"""How many screws hold a foot, and how far they reach past it into the edge of the board (mm). Common practice."""
+
+
 def else_to_buy(plan: Layout | BoxLayout) -> list[str]:
-    """Glue, and screws where the bottom takes some."""
-    screws = screws_for(plan) if isinstance(plan, BoxLayout) else None
+    """Glue, and screws where the bottom or the feet take some."""
+    found = ["Wood glue."]
+    if not isinstance(plan, BoxLayout):
+        return found
+    if feet := foot_screws(plan):
+        long = format_length(feet[1], plan.recipe.units)
+        found.append(f"{feet[0]} screws, {long} long: they hold the feet, {SCREWS_PER_FOOT} each.")
+    screws = screws_for(plan)
     if screws is None:
-        return ["Wood glue."]
+        return found
     long = format_length(screws[1], plan.recipe.units)
-    return ["Wood glue.", f"{screws[0]} thin screws, {long} long, with washers: they hold the bottom to the back."]
+    where = "in its rebate" if plan.recipe.panel.in_rebate else "to the back"
+    return [*found, f"{screws[0]} thin screws, {long} long, with washers: they hold the bottom {where}."]
+
+
+def foot_screws(box: BoxLayout) -> tuple[int, float] | None:
+    """How many screws hold the feet, from below, and how long they are; None where it has none."""
+    feet = box.recipe.feet
+    if feet is None:
+        return None
+    return SCREWS_PER_FOOT * len(CORNERS), round_up(feet.height + INTO_EDGE, box.recipe.units)
 
 
 def screws_for(box: BoxLayout) -> tuple[int, float] | None:
-    """How many screws go up through the bottom into the back, and how long they are; None where there are none."""
-    if box.panel is None or not box.recipe.panel.under_back:
+    """How many screws go up through the bottom, and how long they are: into the back, or all round into a rebate; None
+    where there are none, as in a groove all round, and with plywood that is glued into a rebate."""
+    panel, inside = box.recipe.panel, box.recipe.inside
+    long = round_up(SCREW_LONG * panel.thickness, box.recipe.units)
+    along, across = (max(2, math.ceil(mm / SCREW_EVERY)) for mm in inside)
+    if box.panel is None or not (panel.under_back or (panel.in_rebate and panel.kind == "solid")):
         return None
-    count = max(2, math.ceil(box.recipe.inside[0] / SCREW_EVERY))
-    return count, round_up(SCREW_LONG * box.recipe.groove.width, box.recipe.units)
+    return (2 * (along + across) if panel.in_rebate else along), long

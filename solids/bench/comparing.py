@@ -20,7 +20,7 @@ from solids.bench.settings import BETWEEN_TAILS, bench_of
 from solids.bench.strength import Screening, screening
 from solids.bench.worktime import Minutes, piece_minutes
 from solids.layout import Layout, can_be_cut, frail_parts, place, tails_in_words, with_tails
-from solids.layout.assembly import assembly_of
+from solids.layout.assembly import Assembly, assembly_of
 from solids.layout.joint.shape.slopes import all_slopes
 from solids.layout.plan import laid_out
 from solids.recipe.completing.corner.looks import LOOKS
@@ -98,8 +98,14 @@ def _candidates(raw: Raw, shop: Shop, look: str | None, slope: str | None, tails
     except RecipeError as err:
         yield Candidate("", look, tails, slope, None, None, "; ".join(map(str, err.told)))
         return
+    for own in as_it_is(piece):
+        yield replace(own, look=look, tails=tails, slope=slope)
+
+
+def as_it_is(piece: Assembly) -> Iterator[Candidate]:
+    """Each kind of corner of a piece, with nothing tried."""
     for kind in piece.kinds:
-        yield Candidate(kind.title, look, tails, slope, kind.layout, figures_of(kind.layout), "")
+        yield Candidate(kind.title, None, None, None, kind.layout, figures_of(kind.layout), "")
 
 
 def _joint_tables(raw: Raw) -> list[Raw]:
@@ -157,12 +163,26 @@ def with_other_tails(layout: Layout, counts: Iterable[int]) -> Iterator[Layout]:
 # --- in words ------------------------------------------------------------------------------------
 
 
+_IN: dict[Units, tuple[str, ...]] = {"mm": ("mm", "cm2", "kN", "N m"), "in": ("in", "sq in", "lbf", "lbf in")}
+
+
 def compare_heads(units: Units) -> tuple[str, ...]:
     """The heads of the columns; units stand here, so that a row fits a narrow terminal."""
-    size, area, pull, moment = ("in", "sq in", "lbf", "lbf in") if units == "in" else ("mm", "cm2", "kN", "N m")
+    size, area, pull, moment = _IN[units]
     return (
         *("tails", "slope", f"tail {size}", f"glue {area}", f"glued {pull}", f"dry {pull}"),
         *("dry, at", f"rack {moment}", "right %", "pared %", f"chisel {size}", "min"),
+    )
+
+
+def compare_words(units: Units) -> tuple[str, ...]:
+    """The same where there is room for words."""
+    size, area, pull, moment = _IN[units]
+    return (
+        *("Tails", "Slope", f"The narrowest tail ({size})", f"Glue, long grain to long grain ({area})"),
+        *(f"Glued, it gives at a pull of ({pull})", f"Without glue, it gives at a pull of ({pull})"),
+        *("Without glue, what gives first", f"Glued, it gives when racked by ({moment})", "Right off the saw, of 100"),
+        *("Right once pared, of 100", f"Chisel for every socket ({size})", "Work (minutes)"),
     )
 
 
@@ -181,10 +201,18 @@ def compare_tables(candidates: Sequence[Candidate]) -> list[tuple[str, list[tupl
 
 
 def _row(candidate: Candidate) -> tuple[str, ...]:
+    layout = candidate.layout
+    if layout is None:
+        return (*_asked(candidate), "-", *[""] * (len(compare_heads("mm")) - 3))
+    return row_in(candidate, layout.recipe.units)
+
+
+def row_in(candidate: Candidate, units: Units) -> tuple[str, ...]:
+    """The figures of a layout in these units; empty cells where it is refused."""
     layout, figures = candidate.layout, candidate.figures
     if layout is None or figures is None:
-        return (*_asked(candidate), "-", *[""] * (len(compare_heads("mm")) - 3))
-    units, woods = layout.recipe.units, figures.over_woods
+        return ("",) * len(compare_heads(units))
+    woods = figures.over_woods
     force = NEWTONS_PER_POUND_FORCE if units == "in" else 1000.0
     between = figures.widest_between_tails
     widest = figures.widest_in_sockets if between is None else min(between, figures.widest_in_sockets)
@@ -200,7 +228,7 @@ def _row(candidate: Candidate) -> tuple[str, ...]:
         _bare_load(woods.racked, NEWTON_METRES_PER_POUND_INCH if units == "in" else 1.0),
         _in_hundred(woods.right),
         _in_hundred(woods.pared),
-        _chisels(layout, figures, widest),
+        _chisels(layout, figures, widest, units),
         f"{figures.time.least:.0f}-{figures.time.most:.0f}",
     )
 
@@ -218,9 +246,8 @@ def _in_words(candidate: Candidate) -> str:
     return ", ".join(part for part in (look, tails, slope) if part) or "the recipe as it is"
 
 
-def _chisels(layout: Layout, figures: Figures, widest: float) -> str:
+def _chisels(layout: Layout, figures: Figures, widest: float, units: Units) -> str:
     """The maker's own that go into every socket; where the kit names none, the widest that would."""
-    units = layout.recipe.units
     if not layout.recipe.kit.chisels:
         return bare_length(widest, units, MOST)
     return ", ".join(bare_length(width, units, CALIPER) for width in figures.own_chisels) or "none"
@@ -236,11 +263,16 @@ def _in_hundred(shares: Range) -> str:
     return "-".join(dict.fromkeys(f"{100 * share:.0f}" for share in shares))
 
 
+AVERAGES = (
+    "from averages of small clear pieces without any factor of safety, as a range where the source has one: to compare "
+    "layouts with, never to design with."
+)
+"""What loads are, which every table of them must say."""
+
 NOTES = (
     "tail: the narrowest. glue: area that holds, long grain to long grain. glued, dry: the pull at which the weakest "
-    "part gives; rack: the moment out of square at which a glued corner gives, as boxes fail. All are from averages of "
-    "small clear pieces without any factor of safety, as a range where the source has one: to compare layouts with, "
-    "never to design with. right: how many joints in a hundred are right off the saw by the hand's error in the "
+    "part gives; rack: the moment out of square at which a glued corner gives, as boxes fail. All are "
+    f"{AVERAGES} right: how many joints in a hundred are right off the saw by the hand's error in the "
     "recipe; pared: how many once what is tight is pared. chisel: the widest that goes into every socket, or those of "
     "your kit that do. min: about how many minutes, from a practised hand to an unhurried one."
 )
@@ -260,7 +292,7 @@ def compare_notes(candidates: Iterable[Candidate]) -> list[str]:
             continue
         notes += [f"{what}: fails. {sentence}" for sentence in figures.failures]
         if figures.warnings:
-            notes.append(f"{what}: see `halfpin layout` about {', '.join(figures.warnings)}")
+            notes.append(f"{what}: see its warnings about {', '.join(figures.warnings)}")
     return notes
 
 

@@ -80,7 +80,7 @@ class Pressed:
 def pressed(layout: Layout) -> tuple[Pressed, ...]:
     """The boards of a joint that are hollow, each pressed flat. A tail board may be wider than the joint."""
     boards: tuple[tuple[BoardKind, Board, float], ...] = (
-        ("tail board", layout.recipe.tail_board, layout.width + layout.below),
+        ("tail board", layout.recipe.tail_board, layout.width + sum(layout.strips)),
         ("pin board", layout.recipe.pin_board, layout.width),
     )
     return tuple(_pressed(*each) for each in boards if each[1].cup)

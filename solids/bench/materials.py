@@ -3,18 +3,15 @@ heavy; and the hardware it takes. Pure arithmetic, lengths in mm."""
 
 from __future__ import annotations
 
-import math
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from solids.base.lengths import format_length
-from solids.base.messages import Units
-from solids.bench.buying import screws_for
+from solids.base.masses import told_mass
+from solids.bench.buying import foot_screws, screws_for
 from solids.layout.assembly import Assembly
 from solids.layout.boards import boards_of
-from solids.layout.box.cut_list import Size
-
-LB = 0.45359237
-"""Kilograms in a pound. Exact: international yard and pound agreement, 1959."""
+from solids.layout.box.rows import Size
 
 
 @dataclass(frozen=True)
@@ -38,6 +35,7 @@ class Item:
 def bill_of_materials(assembly: Assembly) -> tuple[Item, ...]:
     """Every part once, alike ones on one line, then the hardware."""
     sizes = {row.name: row.finished for row in boards_of(assembly.plan)}
+    sizes |= {part.name: part.size for part in assembly.sawn.values()}
     alike: dict[tuple[object, ...], list[str]] = {}
     for name in (*assembly.parts, *(name for name in assembly.loose if name not in assembly.parts)):
         alike.setdefault(_kind(assembly, sizes, name), []).append(name)
@@ -45,26 +43,14 @@ def bill_of_materials(assembly: Assembly) -> tuple[Item, ...]:
 
 
 def weight_kg(assembly: Assembly) -> float:
-    """How heavy the piece is when it is done, at 12 % moisture, without glue, finish and hardware."""
-    return sum(item.all_kg for item in bill_of_materials(assembly))
+    """How heavy the piece is when it is done, at 12 % moisture, without glue, finish, hardware and carcase."""
+    carcase = {name for name, stuff in assembly.parts.items() if stuff.of_carcase}
+    return sum(item.all_kg for item in bill_of_materials(assembly) if carcase.isdisjoint(item.names))
 
 
 def weight_words(assembly: Assembly) -> str:
     """The same in a sentence."""
     return f"Weight when done: about {told_mass(weight_kg(assembly), assembly.plan.recipe.units)}, at 12 % moisture."
-
-
-def told_mass(kg: float, units: Units) -> str:
-    """A mass to two figures, as a scale in a kitchen or a workshop shows it."""
-    metric = f"{_figures(kg)} kg" if kg >= 1.0 else f"{_figures(kg * 1000)} g"
-    imperial = f"{_figures(kg / LB)} lb" if kg >= LB else f"{_figures(kg / LB * 16)} oz"
-    return f"{imperial} ({metric})" if units == "in" else f"{metric} ({imperial})"
-
-
-def _figures(value: float) -> str:
-    """Two figures, and no power of ten."""
-    digits = max(0, 1 - math.floor(math.log10(value))) if value else 0
-    return f"{round(value, 1 - math.floor(math.log10(value))) if value else 0:.{digits}f}"
 
 
 def _kind(assembly: Assembly, sizes: dict[str, Size], name: str) -> tuple[object, ...]:
@@ -92,9 +78,15 @@ def _wood(assembly: Assembly, name: str) -> tuple[str, float]:
     return stuff.wood.told, stuff.wood.density
 
 
-def _hardware(assembly: Assembly) -> tuple[Item, ...]:
-    if assembly.box is None or (screws := screws_for(assembly.box)) is None:
-        return ()
-    count, long = screws
-    told = f"{format_length(long, assembly.box.recipe.units)} long, with a washer each"
-    return (Item(("thin screw",), count, None, "steel", None, told),)
+def _hardware(assembly: Assembly) -> Iterator[Item]:
+    box = assembly.box
+    if box is None:
+        return
+    units = box.recipe.units
+    if hinge := box.recipe.hinge:
+        yield Item(("butt hinge",), hinge.count, None, "metal", None, f"leaf {format_length(hinge.leaf, units)} long")
+    if feet := foot_screws(box):
+        yield Item(("screw",), feet[0], None, "steel", None, f"{format_length(feet[1], units)} long, for the feet")
+    if screws := screws_for(box):
+        told = f"{format_length(screws[1], units)} long, with a washer each"
+        yield Item(("thin screw",), screws[0], None, "steel", None, told)

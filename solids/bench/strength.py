@@ -42,7 +42,7 @@ from dataclasses import dataclass
 
 from solids.layout import Layout
 from solids.layout.joint.shape.flanks import Flank
-from solids.layout.joint.volumes import flank_area, stretches
+from solids.layout.joint.volumes import flank_area, glue_area
 from solids.wood import Strength
 
 FRICTION = 0.4
@@ -96,11 +96,6 @@ class Screening:
     dry: tuple[WeakPart, ...]
     racked: tuple[WeakPart, ...]
     half_pin_push_n: float | None
-
-
-def glue_area(layout: Layout) -> float:
-    """The flanks that touch, long grain to long grain, less what the entry chamfer takes (mm2)."""
-    return flank_area(layout) - stretches(layout) * layout.chamfer_reach * layout.recipe.entry_chamfer.width
 
 
 def screening(layout: Layout) -> Screening:

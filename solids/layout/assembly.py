@@ -3,16 +3,20 @@ each. A new kind of piece only adds parts and joints. Pure arithmetic, lengths i
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from functools import singledispatch
 from typing import Literal, cast
 
-from solids.base.geometry import Frame
+from solids.base.geometry import Frame, Slab
 from solids.base.messages import capital
+from solids.layout.box.fitted.every import cuts_in, fitting_of, sawn_apart, strips_of
+from solids.layout.box.fitted.halves import SawnPart
+from solids.layout.box.fitted.volumes import grooved_volume
 from solids.layout.box.kinds import kind_title, kinds_of_corner, shown_layout
-from solids.layout.box.loose import BOTTOM, loose_slabs, plug_volumes
-from solids.layout.box.model import BoxLayout, Slab
+from solids.layout.box.loose import loose_slabs, plug_volumes
+from solids.layout.box.model import BoxLayout
 from solids.layout.joint.shape.model import Layout
 from solids.layout.joint.volumes import pin_board_volume, tail_board_volume
 from solids.recipe.tables.box_resolved import SIDES, BoxRecipe, CornerName, Side
@@ -69,18 +73,21 @@ class JointKind:
 
 @dataclass(frozen=True)
 class Stuff:
-    """What a part is made of: its thickness before planing, how much thinner it is in places, and its wood."""
+    """What a part is made of: its thickness before planing, how much thinner it is in places, and its wood; and whether
+    it belongs to the carcase that the piece goes into."""
 
     thickness: float
     wood: Wood
     uneven: float = 0.0
+    of_carcase: bool = False
 
 
 @dataclass(frozen=True)
 class Assembly:
-    """A piece laid out. `parts` are its boards and bottom, by name. `kinds` are its joints, each kind once; `joints`
-    are those of a piece that has several, each where it stands. `loose` is where the parts lie that no joint holds,
-    and `volumes` are their volumes (mm3)."""
+    """A piece laid out. `parts` are its boards and what is fitted between them, by name. `kinds` are its joints, each
+    kind once; `joints` are those of a piece that has several, each where it stands. `loose` is where the parts lie that
+    no joint holds, and `volumes` are their volumes (mm3). `sawn` is what becomes of boards that a lid is sawn off, by
+    name."""
 
     name: PieceName
     plan: Layout | BoxLayout
@@ -89,6 +96,7 @@ class Assembly:
     joints: tuple[PlacedJoint, ...] = ()
     loose: Mapping[str, Slab] = field(default_factory=dict)
     volumes: Mapping[str, float] = field(default_factory=dict)
+    sawn: Mapping[str, SawnPart] = field(default_factory=dict)
 
     @property
     def recipe(self) -> Recipe | BoxRecipe:
@@ -99,8 +107,13 @@ class Assembly:
         """Exact volume of a part (mm3)."""
         if part in self.volumes:
             return self.volumes[part]
+        if finished and part in self.sawn:
+            return self.sawn[part].volume
         if isinstance(self.plan, BoxLayout):
-            return self.plan.board_volume(cast("Side", part), finished=finished)
+            side = cast("Side", part)
+            cuts = (cut.wood.volume for cut in cuts_in(self.plan, side, finished=finished))
+            more = (strip.wood.volume for strip in strips_of(self.plan, side))
+            return grooved_volume(self.plan, side, finished=finished) - math.fsum(cuts) + math.fsum(more)
         state = self.plan.state(finished=finished)
         return tail_board_volume(self.plan, state) if part == "tail board" else pin_board_volume(self.plan, state)
 
@@ -148,7 +161,10 @@ def _(plan: BoxLayout) -> Assembly:
     for side, placed in plan.boards.items():
         parts[side] = Stuff(placed.board.thickness, placed.board.wood, placed.board.uneven)
     volumes = plug_volumes(plan)
-    if plan.panel:
-        parts |= {BOTTOM: Stuff(plan.panel.size[2], plan.recipe.panel.wood)}
-        volumes |= {BOTTOM: plan.panel.volume}
-    return Assembly("box", plan, parts, kinds, tuple(joints), loose_slabs(plan), volumes)
+    for fitted in fitting_of(plan).parts:
+        parts[fitted.name] = Stuff(fitted.thickness, fitted.wood, of_carcase=fitted.of_carcase)
+        volumes[fitted.name] = fitted.volume
+    sawn = {part.name: part for part in sawn_apart(plan)}
+    for part in sawn.values():
+        parts.setdefault(part.name, parts[part.side])
+    return Assembly("box", plan, parts, kinds, tuple(joints), loose_slabs(plan), volumes, sawn)

@@ -5,8 +5,9 @@ from __future__ import annotations
 
 from functools import singledispatch
 
-from solids.layout.box.cut_list import LIES, CutListRow, cut_list, larger
+from solids.layout.box.cut_list import LIES, cut_list
 from solids.layout.box.model import BoxLayout
+from solids.layout.box.rows import CutListRow, larger
 from solids.layout.joint.shape.model import Layout
 from solids.recipe.completing.boxes import ROUGH_LENGTH, ROUGH_THICKNESS, ROUGH_WIDTH
 from solids.recipe.completing.choosing import round_up
@@ -15,7 +16,7 @@ from solids.recipe.tables.box_resolved import Rough
 
 @singledispatch
 def boards_of(plan: Layout | BoxLayout) -> tuple[CutListRow, ...]:
-    """One row for each board, and one for a bottom."""
+    """One row for each board, and one for each part fitted between them."""
     raise TypeError(plan)
 
 

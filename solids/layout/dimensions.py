@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from solids.layout.box.fitted.lip import FRONT, LIP_BACK, LIP_EDGE
 from solids.layout.box.model import BoxBoard, BoxLayout
 from solids.layout.joint.faces import (
     FAR_END,
@@ -42,7 +43,7 @@ def board_dimensions(plan: Layout | BoxLayout, board: str) -> tuple[Dimension, .
     """The dimensions of a board as cut, by its name in the piece; none of any other part."""
     if isinstance(plan, BoxLayout):
         found = next((one for side, one in plan.boards.items() if side == board), None)
-        return tuple(_of_box(found)) if found else ()
+        return (*_of_box(found), *(_of_lip(plan) if board == FRONT else ())) if found else ()
     is_tail_board = board == "tail board"
     own, state = plan.recipe.tail_board if is_tail_board else plan.recipe.pin_board, plan.as_cut
     width = plan.width + (sum(plan.strips) if is_tail_board else 0.0)
@@ -60,6 +61,16 @@ def _of_box(board: BoxBoard) -> Iterator[Dimension]:
     yield Dimension("length", board.end_to_end(finished=False), ends[0], (ends[1],))
     for corner in corners:
         yield from _of_end(corner.turned, is_tail_board=is_tail_board, prefix=f"{corner.name}, ")
+
+
+def _of_lip(box: BoxLayout) -> Iterator[Dimension]:
+    """How thick a lip is, and how far it reaches past the edges and the ends behind it."""
+    lip, behind = box.recipe.lip, {"bottom": REFERENCE_EDGE, "top": OTHER_EDGE}
+    if lip:
+        yield Dimension("thickness of the lip", lip.thickness, SHOW, (LIP_BACK,))
+    for side, wide in lip:
+        face = behind.get(side, f"front {side}, {RAW_END}")
+        yield Dimension(f"lip at the {side}", wide, face, (LIP_EDGE.format(side),))
 
 
 def _section(thickness: float, width: float) -> Iterator[Dimension]:

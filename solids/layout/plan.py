@@ -10,7 +10,7 @@ from functools import cache, partial
 from pathlib import Path
 
 from solids.base.errors import InputError, Problem, RecipeError
-from solids.base.messages import Key, Units, Words, joined, message, said
+from solids.base.messages import Key, Units, Words, in_runs, joined, message, renamed, said
 from solids.layout.box.model import BoxLayout
 from solids.layout.box.refusals import lay_out_box
 from solids.layout.joint.refusals import lay_out, with_layout_problems
@@ -18,6 +18,7 @@ from solids.layout.joint.shape.model import Layout
 from solids.recipe import Recipe, check_recipe
 from solids.recipe.completing.shop import NO_SHOP, Shop
 from solids.recipe.tables.box_resolved import BoxRecipe
+from solids.recipe.tables.schema import list_of, listed_tables
 from solids.recipe.text.reading import check_box, is_box, raw_recipe
 from solids.recipe.text.texts import is_text
 from solids.recipe.text.toml import Raw, apply_override, raw_in
@@ -52,7 +53,8 @@ def plan_of(raw: Raw, problems: Iterable[Problem] = (), shop: Shop = NO_SHOP) ->
     try:
         return laid_out(raw, problems, shop)
     except RecipeError as err:
-        raise RecipeError(tried(err.problems, partial(_problems_with, raw, shop), err.units), err.units) from None
+        found = tried(err.problems, partial(_problems_with, raw, shop), err.units)
+        raise RecipeError(each_once(found), err.units) from None
 
 
 def tried(problems: Iterable[Problem], refused: Refused, units: Units = "mm") -> list[Problem]:
@@ -81,7 +83,7 @@ def _follow_advice(problem: Problem, refused: Refused, units: Units) -> tuple[Pr
     advice, seen = problem, set[tuple[Words, ...]]()
     while advice.tries not in seen and len(seen) < MOST_TRIES:
         seen.add(advice.tries)
-        again = [found for value in advice.tries for found in refused(f'{problem.key}="{said(value, units)}"')]
+        again = [found for value in advice.tries for found in refused(f"{problem.key}={said(value, units)}")]
         further = next((found for found in again if found.key == problem.key), None)
         if further is None:
             return advice, list(dict.fromkeys(found.key for found in again))
@@ -107,3 +109,36 @@ def laid_out(raw: Raw, problems: Iterable[Problem], shop: Shop) -> Layout | BoxL
         return lay_out(check_recipe(raw, problems, shop))
     except RecipeError as err:
         raise with_layout_problems(err) from None
+
+
+# --- what is told once -----------------------------------------------------------------------------
+
+
+def each_once(problems: Iterable[Problem]) -> list[Problem]:
+    """The problems, with one that several of a list of tables share told once, at the first of them."""
+    alike: dict[tuple[str, Words, Words], list[Problem]] = {}
+    for problem in problems:
+        alike.setdefault(_of_any(problem), []).append(problem)
+    return [_of_all(shared) for shared in alike.values()]
+
+
+def _of_any(problem: Problem) -> tuple[str, Words, Words]:
+    """Where it is, what is wrong and what helps, the same whichever of a list of tables it is about."""
+    name = list_of(problem.key)
+    if not name:
+        return problem.key, problem.wrong, problem.remedy
+    own = f"{name}.{_number(problem.key, name)}"
+    keys: dict[str, Words] = {f"{own}.{field}": f"{name}.*.{field}" for field in listed_tables()[name].model_fields}
+    return str(keys.get(problem.key, name)), renamed(problem.wrong, keys), renamed(problem.remedy, keys)
+
+
+def _number(key: str, name: str) -> str:
+    return key.removeprefix(f"{name}.").partition(".")[0]
+
+
+def _of_all(shared: Sequence[Problem]) -> Problem:
+    first, name = shared[0], list_of(shared[0].key)
+    if len(shared) == 1 or not name:
+        return first
+    numbers = [int(_number(problem.key, name)) for problem in shared]
+    return replace(first, wrong=message("{} ({}s {})", first.wrong, name.rpartition(".")[2], in_runs(numbers)))

@@ -14,14 +14,22 @@ together:
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import singledispatch
 from typing import Literal
 
-from solids.base.geometry import IDENTITY, Frame, PlanePoint, Span
-from solids.layout.box.loose import BOTTOM
-from solids.layout.box.model import BoardKind, BoxBoard, BoxLayout
+from solids.base.geometry import IDENTITY, Frame, PlanePoint, Slab, Span
+from solids.base.tolerances import ROUNDING
+from solids.layout.box.cut_list import PANELS
+from solids.layout.box.fitted.bodies import Fitted, extent_of
+from solids.layout.box.fitted.bottom import BOTTOM
+from solids.layout.box.fitted.dividers import dovetails_of
+from solids.layout.box.fitted.every import cuts_in, fitting_of, strips_of
+from solids.layout.box.fitted.lid_board import LID
+from solids.layout.box.fitted.top import TOP
+from solids.layout.box.model import BoardKind, BoxBoard, BoxLayout, with_top
 from solids.layout.joint.shape.model import Layout
+from solids.recipe.tables.box_resolved import Side
 from solids.recipe.tables.resolved import Recipe
 
 Hand = Literal["left", "right"]
@@ -48,18 +56,37 @@ class JointHere:
 @dataclass(frozen=True)
 class Channel:
     """A groove as the machine sees it: where it lies in X and Y, how deep it goes below Z = 0, and on which of its
-    ends, left and right, it stops in the wood."""
+    ends, left and right, it stops in the wood. `is_top` is that for the top of a lid."""
 
     x: Span
     y: Span
     depth: float
     stops: tuple[bool, bool]
+    is_top: bool = False
+
+
+Area = tuple[Span, Span]
+"""From where to where something reaches in X and in Y."""
+
+ShapedLine = Literal["shoulder", "tongue", "field"]
+
+
+@dataclass(frozen=True)
+class Shaping:
+    """How the edge of a bottom is shaped, as the machine sees it: its `lines` by what they are, each a ring, the depth
+    down to the tongue, and whether it is cut on the upper face."""
+
+    lines: tuple[tuple[ShapedLine, tuple[PlanePoint, ...]], ...]
+    depth: float
+    is_on_top: bool
 
 
 @dataclass(frozen=True)
 class Setup:
     """One way that a board is held. `name` is "flat", "end", or "left end" where a board has several; `to_machine` is
-    the motion from the piece. `x` and `y` are what the sawn board covers, `height` how much of it is below Z = 0."""
+    the motion from the piece. `x` and `y` are what the sawn board covers, `height` how much of it is below Z = 0; where
+    the board has a lip, it covers `lip` with it. `notches` go through it from an edge, and `dovetails` are on its ends:
+    what both cover."""
 
     name: str
     to_machine: Frame
@@ -67,7 +94,11 @@ class Setup:
     y: Span
     height: float
     joints: tuple[JointHere, ...] = ()
-    groove: Channel | None = None
+    grooves: tuple[Channel, ...] = ()
+    lip: Area | None = None
+    shaping: Shaping | None = None
+    notches: tuple[Area, ...] = ()
+    dovetails: tuple[Area, ...] = ()
 
     @property
     def is_flat(self) -> bool:
@@ -78,11 +109,12 @@ class Setup:
 @dataclass(frozen=True)
 class MachineBoard:
     """A board with its setups; the models of it lie as in the first. `recipe` is that of a joint of it, for the maker's
-    cutters and what a drawing is to be."""
+    cutters and what a drawing is to be. `by_hand` are the names of cuts that are in the models alone."""
 
     name: str
     recipe: Recipe
     setups: tuple[Setup, ...]
+    by_hand: tuple[str, ...] = ()
 
     @property
     def lies(self) -> Setup:
@@ -91,6 +123,9 @@ class MachineBoard:
 
 
 FLAT = "flat"
+
+GOOD_FACE_UP = PANELS
+"""What is fitted into a box and lies with its good face up."""
 
 
 @singledispatch
@@ -114,18 +149,51 @@ def _(plan: Layout) -> dict[str, MachineBoard]:
     }
 
 
+def _under_lid(box: BoxLayout, part: Fitted) -> tuple[str, ...]:
+    """What is cut into the underside of a lid; nothing for any other part."""
+    lid = box.recipe.lid_board
+    if lid is None or part.name != LID:
+        return ()
+    hinges = dict.fromkeys(name.partition(",")[0] for cut in part.cuts for name in cut.names)
+    return (*(["rebate round the underside"] if lid.drop else []), *hinges)
+
+
 @machine_boards.register
 def _(plan: BoxLayout) -> dict[str, MachineBoard]:
     boards: dict[str, MachineBoard] = {}
     for name, each in plan.boards.items():
-        boards[name] = MachineBoard(name, each.up.layout.recipe, _setups(plan, each))
-    if plan.panel:
-        slab = plan.panel
-        lying = Frame.of((1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0), (-slab.x[0], -slab.y[1], -slab.z[1]))
-        long, wide, thick = slab.size
-        flat = Setup(FLAT, lying, (0.0, long), (-wide, 0.0), thick)
-        boards[BOTTOM] = MachineBoard(BOTTOM, plan.recipe.corners["front left"], (flat,))
+        by_hand = (*(strip.cut for strip in strips_of(plan, name)), *(cut.name for cut in cuts_in(plan, name)))
+        setups = tuple(_with_lip(plan, name, setup) for setup in _setups(plan, each))
+        boards[name] = MachineBoard(name, each.up.layout.recipe, setups, by_hand)
+    for part in fitting_of(plan).parts:
+        first = plan.recipe.corners["front left"]
+        boards[part.name] = MachineBoard(part.name, first, (_flat_part(part),), _under_lid(plan, part))
     return boards
+
+
+def _flat_part(part: Fitted) -> Setup:
+    """What no dovetail holds, flat."""
+    lying = part.lying
+    long, wide, thick = extent_of([body.moved(lying) for body in part.bodies]).size
+    notches, dovetails = ([body.moved(lying).extent for body in bodies] for bodies in (part.cuts, dovetails_of(part)))
+    return Setup(
+        *(FLAT, lying, (0.0, long), (-wide, 0.0), thick),
+        shaping=_shaping(part, lying),
+        notches=tuple((each.x, each.y) for each in notches if each.size[2] >= thick - ROUNDING),
+        dovetails=tuple((each.x, each.y) for each in dovetails),
+    )
+
+
+def _shaping(part: Fitted, lying: Frame) -> Shaping | None:
+    """That of a bottom or a top whose edge is not plain: a shoulder where it is rebated; where it is fielded, the line
+    to which the tongue reaches, and that of the field."""
+    if part.name not in (BOTTOM, TOP) or len(part.bodies) == 1:
+        return None
+    raised = part.bodies[1]
+    foot, flat = (tuple((x, y) for x, y, _ in map(lying.apply, ring)) for ring in (raised.start, raised.end))
+    depth = abs(raised.start[0][2] - raised.end[0][2])
+    lines: tuple[tuple[ShapedLine, tuple[PlanePoint, ...]], ...] = (("tongue", foot), ("field", flat))
+    return Shaping((("shoulder", foot),) if foot == flat else lines, depth, raised.end[0][2] > raised.start[0][2])
 
 
 def end_name(board: str, corner: str) -> str:
@@ -143,7 +211,16 @@ def _setups(plan: BoxLayout, board: BoxBoard) -> tuple[Setup, ...]:
         frame = corner.rows.inverse()
         long = board.end_to_end(finished=False) - corner.layout.as_cut.pin_end
         ends.append(_upright(end_name(board.side, corner.name), corner.turned, frame, long, corner.name))
-    return (*ends, flat) if flat.groove else tuple(ends)
+    return (*ends, flat) if flat.grooves else tuple(ends)
+
+
+def _with_lip(plan: BoxLayout, side: Side, setup: Setup) -> Setup:
+    """A setup with what the lip of its board covers there."""
+    reaches = [strip.wood.moved(setup.to_machine).extent for strip in strips_of(plan, side)]
+    if not reaches:
+        return setup
+    whole = Slab.around([Slab(setup.x, setup.y, (-setup.height, 0.0)), *reaches])
+    return replace(setup, lip=(whole.x, whole.y), height=-whole.z[0])
 
 
 def _upright(name: str, layout: Layout, to_joint: Frame, hangs: float, corner: str = "") -> Setup:
@@ -181,8 +258,13 @@ def _flat(plan: BoxLayout, board: BoxBoard) -> Setup:
         for corner, hand in zip((board.up, board.down), hands, strict=True)
     )
     long = board.end_to_end(finished=False)
-    groove = _channel(plan, board, (near, far) if tails else (far, near)) if plan.is_grooved(board.side) else None
-    return Setup(FLAT, lies, (0.0, long), (-board.width, 0.0), board.board.thickness, joints if tails else (), groove)
+    ends = (near, far) if tails else (far, near)
+    grooves = tuple(
+        replace(_channel(each, board, ends), is_top=each is not plan)
+        for each in (plan, with_top(plan))
+        if each.is_grooved(board.side)
+    )
+    return Setup(FLAT, lies, (0.0, long), (-board.width, 0.0), board.board.thickness, joints if tails else (), grooves)
 
 
 def _channel(plan: BoxLayout, board: BoxBoard, reaches: tuple[float, float]) -> Channel:

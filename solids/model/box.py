@@ -1,43 +1,85 @@
-"""The solids of a box: each board with both ends worked, grooved, and placed; its bottom; its plugs."""
+"""The solids of a box: each board with both ends worked, grooved, and placed; what is fitted between them; and its
+plugs."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
-from solids.base.geometry import IDENTITY, Frame
-from solids.layout.box.faces import BoardFaces, PlugFaces, bottom_face
-from solids.layout.box.kinds import board_key
-from solids.layout.box.loose import BOTTOM, plug_slabs
-from solids.layout.box.model import BoxBoard, BoxCorner, BoxLayout, Slab
+from solids.base.geometry import IDENTITY, Frame, Slab
+from solids.layout.box.alike import board_key, fitted_alike
+from solids.layout.box.faces import BoardFaces, FittedFaces, Moved, PlugFaces, SawnFaces
+from solids.layout.box.fitted.bodies import AIR, Fitted
+from solids.layout.box.fitted.every import cuts_in, fitting_of, strips_of
+from solids.layout.box.fitted.halves import lid_name
+from solids.layout.box.fitted.hinges import BACK, mortises
+from solids.layout.box.loose import plug_slabs
+from solids.layout.box.model import BoxBoard, BoxCorner, BoxLayout
+from solids.layout.joint.faces import FaceNames
 from solids.model.boards import pin_board, tail_board
-from solids.model.kernel import Solid
+from solids.model.kernel import Solid, solid_from_faces
 from solids.model.kernel.shaping import cut, fuse, placed, prism
 from solids.model.parts import Part
-from solids.recipe.tables.box_resolved import SIDES
-
-AIR = 1.0
-"""How far a tool that cuts reaches into the air beyond a face, so that no two faces lie in one plane (mm)."""
+from solids.model.sawn import sawn_in_two
+from solids.recipe.tables.box_resolved import SIDES, Side
 
 
 def box_parts(box: BoxLayout, *, finished: bool) -> tuple[Part, ...]:
-    """Boards, bottom, and where they are asked for and the box is finished, plugs. Boards that are congruent by a turn
-    are one piece, made once."""
-    boards: list[Part] = []
+    """Boards, what is fitted between them, and where they are asked for and the box is finished, plugs. Boards that are
+    congruent by a turn are one piece, made once. Of a finished box with a lid sawn off, each board is two parts, and
+    the lid lies on the box."""
+    boards: dict[Side, Part] = {}
     pieces: dict[tuple[object, ...], Part] = {}
     for side in SIDES:
         board = box.boards[side]
-        key = board_key(box, board)
+        key = board_key(box, board, finished=finished)
         first = pieces.get(key)
         if first is None:
             first = Part(side, side, _board(box, board, finished=finished), board.board.wood, board.up.rows)
             pieces[key] = first
         rows, faces = board.up.rows, BoardFaces(box, board)
-        boards.append(Part(side, first.shape, first.solid, board.board.wood, rows, faces))
-    if box.panel:
-        boards.append(Part(BOTTOM, BOTTOM, block(box.panel), box.recipe.panel.wood, IDENTITY, bottom_face))
+        boards[side] = Part(side, first.shape, first.solid, board.board.wood, rows, faces)
+    parts = [*(_sawn_apart(box, boards) if finished and box.recipe.lid else boards.values())]
+    parts += _fitted_parts(box, finished=finished)
     if finished:
-        boards += _plugs(box)
-    return tuple(boards)
+        parts += _plugs(box)
+    return tuple(parts)
+
+
+def _fitted_parts(box: BoxLayout, *, finished: bool) -> Iterator[Part]:
+    """What is fitted between the boards. Parts that are alike are made once, in the place of the first."""
+    made: dict[str, Solid] = {}
+    for fitted in fitting_of(box).parts:
+        shape, rows = fitted_alike(box)[fitted.name]
+        if shape not in made:
+            made[shape] = _fitted(fitted)
+        faces: FaceNames = FittedFaces(fitted)
+        if rows != IDENTITY:
+            faces = Moved(faces, rows.inverse())
+        if finished and fitted.drop:
+            rows = rows.shifted((0.0, 0.0, -fitted.drop))
+        yield Part(fitted.name, shape, made[shape], fitted.wood, rows, faces)
+
+
+def _sawn_apart(box: BoxLayout, boards: Mapping[Side, Part]) -> Iterator[Part]:
+    """The parts of all boards in the closed box: those of the box, then those of the lid, which has come down onto it.
+    Boards of one shape stay of one shape. `boards` are the finished boards as they were glued up."""
+    lid = box.recipe.lid
+    assert lid is not None
+    made: dict[str, tuple[Solid, Solid]] = {}
+    for whole in boards.values():
+        if whole.shape not in made:
+            made[whole.shape] = sawn_in_two(whole.solid, whole.rows, lid, box.recipe.height)
+    for on_lid in (False, True):
+        for side, whole in boards.items():
+            rows = whole.rows.shifted((0.0, 0.0, -lid.lost if on_lid else 0.0))
+            hinges = mortises(box, on_lid=on_lid) if side == BACK else ()
+            tools = [solid_from_faces(each.tool.moved(rows.inverse()).faces) for each in hinges]
+            sawn, shape = made[whole.shape][on_lid], side if hinges else whole.shape
+            faces = SawnFaces(whole.faces, whole.rows, (lid.low, lid.high), rows, hinges)
+            name, shape = (lid_name(side), f"lid {shape}") if on_lid else (side, shape)
+            # A copy, as two parts that share a face of the kernel cannot have colours of their own.
+            solid = cut(placed(sawn, IDENTITY), tools) if tools else sawn
+            yield Part(name, shape, solid, whole.wood, rows, faces)
 
 
 def block(slab: Slab) -> Solid:
@@ -50,14 +92,28 @@ def _board(box: BoxLayout, board: BoxBoard, *, finished: bool) -> Solid:
     """In the frame of its end where X runs up."""
     make = tail_board if board.kind == "tail board" else pin_board
     near, far = (make(corner.turned, corner.layout.state(finished=finished)) for corner in (board.up, board.down))
-    whole = fuse([near, placed(far, board.turned_round)])
-    return cut(whole, [_groove_tool(box, board, finished=finished)]) if box.is_grooved(board.side) else whole
+    back = board.up.rows.inverse()
+    strips = (solid_from_faces(each.wood.moved(back).faces) for each in strips_of(box, board.side))
+    whole = fuse([near, placed(far, board.turned_round), *strips])
+    tools = [_groove_tool(box, board, finished=finished)] if box.is_grooved(board.side) else []
+    cuts = cuts_in(box, board.side, finished=finished)
+    tools += (solid_from_faces(each.tool.moved(back).faces) for each in cuts)
+    return cut(whole, tools) if tools else whole
+
+
+def _fitted(part: Fitted) -> Solid:
+    """In the frame of the box."""
+    bodies = [solid_from_faces(body.faces) for body in part.bodies]
+    whole = fuse(bodies) if len(bodies) > 1 else bodies[0]
+    tools = [solid_from_faces(tool.faces) for tool in part.tools or part.cuts]
+    return cut(whole, tools) if tools else whole
 
 
 def _groove_tool(box: BoxLayout, board: BoxBoard, *, finished: bool) -> Solid:
     """What cuts the groove, in the board's frame."""
     groove = box.recipe.groove
-    x = (groove.up - board.up.low, groove.top - board.up.low)
+    below = AIR if box.recipe.panel.in_rebate else 0.0
+    x = (groove.up - below - board.up.low, groove.top - board.up.low)
     near, far = (
         box.groove_reach(board, corner, corner.layout.state(finished=finished)) + _into_air(box, board, corner)
         for corner in (board.up, board.down)

@@ -6,10 +6,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import singledispatch
 
-from solids.base.geometry import IDENTITY, Frame, PlanePoint
+from solids.base.geometry import IDENTITY, Frame, PlanePoint, Slab
 from solids.layout import Layout
-from solids.layout.box.kinds import board_key
-from solids.layout.box.model import BoardKind, BoxBoard, BoxCorner, BoxLayout, Slab
+from solids.layout.box.alike import board_key
+from solids.layout.box.fitted.every import cuts_in, strips_of
+from solids.layout.box.model import BoardKind, BoxBoard, BoxCorner, BoxLayout
 from solids.layout.setups import end_name
 from solids.model.boards.waste import floor_as_far_as, mitre_waste, pin_board_waste, rebate_waste, tail_board_waste
 from solids.model.kernel import Face, Solid, solid_from_faces
@@ -63,7 +64,8 @@ def _(plan: BoxLayout) -> tuple[SawnBoard, ...]:
             bodies += _bodies(plan, board)
         low = -board.length - board.reach(board.down, finished=False)
         cuts = list(zip(_names(plan, board), bodies, strict=True))
-        boards.append(_sawn(side, shape, _blank(board.up.turned, board.kind, low), cuts, board.board, board.up.rows))
+        blank = _with_strips(plan, board, _blank(board.up.turned, board.kind, low))
+        boards.append(_sawn(side, shape, blank, cuts, board.board, board.up.rows))
     return tuple(boards)
 
 
@@ -81,6 +83,12 @@ def _blank(layout: Layout, kind: BoardKind, low: float) -> Slab:
     if kind == "tail board":
         return Slab((0.0 - below, layout.width + above), (low, cut.tail_end), (0.0, cut.show_z))
     return Slab((0.0, layout.width), (0.0, cut.show_y), (low, cut.pin_end))
+
+
+def _with_strips(box: BoxLayout, board: BoxBoard, blank: Slab) -> Slab:
+    """The sawn board with what it has beyond the box."""
+    back = board.up.rows.inverse()
+    return Slab.around([blank, *(strip.wood.moved(back).extent for strip in strips_of(box, board.side))])
 
 
 # --- one end of a board ----------------------------------------------------------------------------
@@ -125,14 +133,19 @@ def _names(box: BoxLayout, board: BoxBoard) -> list[str]:
         for corner in (board.up, board.down)
         for cut in _names_at_end(corner.turned, board.kind)
     ]
-    return [*names, "groove"] if box.is_grooved(board.side) else names
+    names += [box.groove_name] if box.is_grooved(board.side) else []
+    names += (strip.cut for strip in strips_of(box, board.side))
+    return [*names, *(each.name for each in cuts_in(box, board.side))]
 
 
 def _bodies(box: BoxLayout, board: BoxBoard) -> list[Solid]:
     """In the board's frame, in the order of the names."""
     near, far = (_bodies_at_end(corner.turned, board.kind) for corner in (board.up, board.down))
     bodies = [*near, *(placed(body, board.turned_round) for body in far)]
-    return [*bodies, _groove(box, board)] if box.is_grooved(board.side) else bodies
+    bodies += [_groove(box, board)] if box.is_grooved(board.side) else []
+    back = board.up.rows.inverse()
+    bodies += (solid_from_faces(strip.waste.moved(back).faces) for strip in strips_of(box, board.side))
+    return [*bodies, *(solid_from_faces(each.wood.moved(back).faces) for each in cuts_in(box, board.side))]
 
 
 def _groove(box: BoxLayout, board: BoxBoard) -> Solid:
@@ -152,6 +165,8 @@ def _groove_end(box: BoxLayout, board: BoxBoard, corner: BoxCorner) -> list[Plan
     depth."""
     deep, layout = box.recipe.groove.depth, corner.turned
     reach = box.groove_reach(board, corner, layout.as_cut)
+    if box.in_half_pin(corner):
+        return [(0.0, reach), (deep, reach)] if board.kind == "pin board" else [(0.0, 0.0), (0.0, deep)]
     if board.kind == "pin board":
         return [(0.0, layout.rebate), (deep, reach)] if box.is_mitred(corner) else floor_as_far_as(layout, deep)
     step = [(0.0, 0.0), (0.0, layout.rebate)] if layout.rebate else [(0.0, 0.0)]

@@ -3,9 +3,10 @@ together. A piece that is one joint alone is proved with that."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import combinations
+from typing import cast
 
 from solids.base import tolerances as tol
 from solids.base.amounts import gap, volume
@@ -13,6 +14,8 @@ from solids.base.findings import REPORT, Finding, fails, in_units, without_contr
 from solids.base.messages import message
 from solids.layout import Layout
 from solids.layout.assembly import Assembly, JointKind, assembly_of
+from solids.layout.box.fitted.every import fitting_of
+from solids.layout.box.fitted.halves import halves_of, lid_name
 from solids.layout.box.kinds import and_so_on
 from solids.layout.box.model import BoxLayout
 from solids.layout.joint.volumes import entry_overlap, joint_overlap
@@ -21,18 +24,16 @@ from solids.model.box import box_parts
 from solids.model.corner import Corner, corner_parts, make_corner
 from solids.model.kernel import Mesh, common, faces_of, is_valid, topology, volume_of
 from solids.model.parts import Part
-from solids.proof.box import bottom_findings, groove_findings, ring_findings
+from solids.proof.bottom import bottom_proof
+from solids.proof.box import bottom_findings, glue_up_findings, groove_findings, ring_findings
+from solids.proof.dividers import divider_findings
 from solids.proof.joint.corner import Proof, prove
-from solids.proof.order import Order, disassembly_order, find_order, steps_of
+from solids.proof.lid import lid_findings
+from solids.proof.lid_board import lid_board_findings
+from solids.proof.opening import opening_findings
+from solids.proof.order import Move, Order, disassembly_order, find_order, steps_of
 from solids.proof.placed_contacts import placed_findings
-from solids.recipe.tables.box_resolved import Glued
-
-BOTTOM_GLUE: dict[Glued, str] = {
-    "all round": "",
-    "in the middle": "It stays dry but for the dabs.",
-    "nowhere": "It stays dry.",
-}
-"""What is told of glue where a bottom goes into its grooves."""
+from solids.recipe.tables.box_resolved import CornerName, Side
 
 
 @dataclass(frozen=True)
@@ -75,8 +76,26 @@ class PieceProof:
 
     @property
     def steps(self) -> list[str]:
-        """The order in which the box goes together, in words."""
-        return steps_of(self.order, BOTTOM_GLUE[self.box.recipe.panel.glued])
+        """The order in which the box goes together, in words, up to the glue-up."""
+        fitted = fitting_of(self.box).parts
+        order = Order(self._glued, self.order.stuck)
+        return steps_of(order, {part.name: f"{part.step} {part.glue}".rstrip() for part in fitted})
+
+    @property
+    def parts(self) -> tuple[str, ...]:
+        """The part of each of these steps; empty for one joint alone."""
+        return tuple(move.part for move in self._glued)
+
+    @property
+    def _glued(self) -> tuple[Move, ...]:
+        """The order without what goes in when the glue has set."""
+        late = late_in(self.assembly.box) if self.assembly.box else set()
+        return tuple(move for move in self.order.moves if move.part not in late)
+
+
+def late_in(box: BoxLayout) -> set[str]:
+    """The names of the parts that go in when the glue of the box has set."""
+    return {part.name for part in fitting_of(box).parts if part.late}
 
 
 def prove_piece(plan: Layout | BoxLayout) -> PieceProof:
@@ -101,8 +120,18 @@ def _placed(assembly: Assembly, box: BoxLayout, joints: tuple[ProvedJoint, ...])
     states = {state: box_parts(box, finished=state) for state in (False, True)}
     meshes = {state: {part.name: _triangles(part) for part in parts} for state, parts in states.items()}
     cut, finished = states[False], states[True]
+    every = fitting_of(box).parts
+    fitted = [part for part in every if not part.of_carcase]
+    carcase = {part.name for part in every if part.of_carcase}
+    # The carcase is met by a drawer that is planed and fitted, see `opening.py`.
+    own = {state: {n: mesh for n, mesh in found.items() if n not in carcase} for state, found in meshes.items()}
     ways = {pair: still + way for pair, (still, way) in expected_overlaps(assembly, finished=False).items()}
-    order = find_order(meshes[False], ways, disassembly_order(tails_on_sides=box.recipe.tails_on_sides))
+    last_first = (
+        *(part.name for part in reversed(fitted)),
+        *disassembly_order(tails_on_sides=box.recipe.tails_on_sides),
+    )
+    comes = {part.name: part.comes for part in fitted if part.comes}
+    order = find_order(own[False], ways, last_first, comes)
     findings = [
         *(finding for joint in joints for finding in _joint_findings(joint)),
         *_board_findings(assembly, cut, meshes[False], finished=False),
@@ -110,11 +139,17 @@ def _placed(assembly: Assembly, box: BoxLayout, joints: tuple[ProvedJoint, ...])
         *ring_findings(box),
         *placed_findings(assembly, cut),
         *_place_findings(assembly, meshes[True]),
-        *_overlap_findings(assembly, cut, meshes[False], finished=False),
-        *_overlap_findings(assembly, finished, meshes[True], finished=True),
+        *_overlap_findings(assembly, cut, own[False], finished=False),
+        *_overlap_findings(assembly, finished, own[True], finished=True),
         *bottom_findings(box),
+        *glue_up_findings(box),
+        *bottom_proof(box, meshes[True]),
         *groove_findings(box),
-        _order_finding(order),
+        *lid_board_findings(box, meshes[True]),
+        *lid_findings(box, finished, meshes[True]),
+        *opening_findings(box, meshes[True]),
+        *divider_findings(box, cut, meshes[False], order),
+        _order_finding(order, {part.name: part.step for part in fitted}, late_in(box)),
     ]
     return PieceProof(
         assembly, cut, finished, joints, order, in_units(without_contradicted(findings), box.recipe.units)
@@ -176,13 +211,20 @@ def _words(finished: bool) -> str:
 
 def expected_overlaps(assembly: Assembly, *, finished: bool) -> dict[frozenset[str], tuple[float, float]]:
     """For each pair of boards, the overlap (mm3) that the recipe asks for where flanks are tight, and how much more
-    they meet on the way in."""
+    they meet on the way in. Of a lid that is sawn off, finished boards meet as those of the box or as those of it."""
+    placed = [(joint.boards, joint.layout) for joint in assembly.joints]
+    if finished and assembly.box and (halves := halves_of(assembly.box)):
+        placed = [
+            (
+                frozenset(name(cast("Side", board)) for board in joint.boards),
+                half.corners[cast("CornerName", joint.name)].turned,
+            )
+            for half, name in ((halves.box, str), (halves.lid, lid_name))
+            for joint in assembly.joints
+        ]
     return {
-        joint.boards: (
-            joint_overlap(joint.layout, joint.layout.state(finished=finished)),
-            entry_overlap(joint.layout),
-        )
-        for joint in assembly.joints
+        boards: (joint_overlap(layout, layout.state(finished=finished)), entry_overlap(layout))
+        for boards, layout in placed
     }
 
 
@@ -235,8 +277,8 @@ def _overlap_findings(
         yield Finding("box-overlap", "pass", words)
 
 
-def _order_finding(order: Order) -> Finding:
+def _order_finding(order: Order, fitted: Mapping[str, str], late: Collection[str]) -> Finding:
     if order.stuck:
         words = f"No straight way leads to these parts once the others stand: {', '.join(order.stuck)}."
         return Finding("order", "fail", words, remedy="Change the joints or the groove so that one part can come last.")
-    return Finding("order", "pass", f"It goes together in this order. {' '.join(steps_of(order, ''))}")
+    return Finding("order", "pass", f"It goes together in this order. {' '.join(steps_of(order, fitted, late))}")

@@ -12,7 +12,8 @@ from solids.base.findings import REPORT, Finding
 from solids.base.messages import Key, Words, message
 from solids.layout.box.bottom import bottom_words
 from solids.layout.box.cut_list import glue_up_words
-from solids.layout.box.loose import BOTTOM, plug_slabs
+from solids.layout.box.fitted.bottom import BOTTOM
+from solids.layout.box.loose import plug_slabs
 from solids.layout.box.model import BoxLayout
 from solids.recipe.tables.box_resolved import MOVES_UNKNOWN, Side
 
@@ -61,31 +62,37 @@ def diagonals(box: BoxLayout) -> tuple[float, float]:
 
 
 def bottom_findings(box: BoxLayout) -> Iterator[Finding]:
-    """What the bottom does through the year, and how it is glued up."""
+    """What the bottom does through the year."""
     if box.panel is None:
         return
     yield Finding("bottom", "pass", bottom_words(box), BOTTOM, box.panel_hold, tol.PANEL_HELD, "mm")
     panel = box.recipe.panel
+    if panel.kind == "plywood" and panel.edge == "fielded":
+        yield Finding("bottom-plies", "note", "Its bevels are cut through the plies, which show there.", BOTTOM)
     if panel.wood.movement is None:
         words = (
             f"How {panel.wood.name} moves is not known; it is taken to move as much as hard maple, "
             f"{MOVES_UNKNOWN:g} of its width for 1 % of moisture (common practice)."
         )
         yield Finding("bottom-movement", "note", words, BOTTOM)
-    if words := glue_up_words(box):
-        yield Finding("bottom-glue-up", "note", words, BOTTOM)
+
+
+def glue_up_findings(box: BoxLayout) -> Iterator[Finding]:
+    """How panels that are wider than the stock are glued up."""
+    for name, words in glue_up_words(box).items():
+        yield Finding(f"{name}-glue-up", "note", words, name)
 
 
 def groove_findings(box: BoxLayout) -> Iterator[Finding]:
     """Whether the groove shows outside."""
     if not box.recipe.groove.width:
         return
-    shown = [name for name, corner in box.corners.items() if box.shows(corner)]
+    shown, what = [name for name, corner in box.corners.items() if box.shows(corner)], _groove(box)
     if shown:
         yield Finding(
             "groove-shows",
             "warning",
-            f"The groove shows as a notch in the end of a tail at {', '.join(shown)}.",
+            f"The {what} shows as a notch in the end of a tail at {', '.join(shown)}.",
             ", ".join(shown),
             remedy=message(
                 'Stop it in the tail boards (box.groove.ends = "hidden"), plug it ("plugged"), mitre the shoulder '
@@ -96,16 +103,24 @@ def groove_findings(box: BoxLayout) -> Iterator[Finding]:
         )
         return
     back = " At the back it runs out below the back board." if box.recipe.back_above_bottom else ""
-    yield Finding("groove-shows", "pass", f"The groove does not show outside: it {_hidden_by(box)}.{back}")
+    yield Finding("groove-shows", "pass", f"The {what} does not show outside: it {_hidden_by(box)}.{back}")
+
+
+def _groove(box: BoxLayout) -> str:
+    return "rebate" if box.recipe.panel.in_rebate else "groove"
 
 
 def _hidden_by(box: BoxLayout) -> str:
     """What keeps the ends of the groove out of sight, corner by corner."""
     closed = [corner for corner in box.corners.values() if not box.is_open(corner)]
-    mitred = [corner for corner in closed if box.is_mitred(corner)]
-    shallow = [corner for corner in closed if corner not in mitred and box.ends_at_rebate(corner)]
-    others = [corner for corner in closed if corner not in (*mitred, *shallow)]
+    in_pins = [corner for corner in closed if box.in_half_pin(corner)]
+    in_tails = [corner for corner in closed if not (box.has_slips or box.in_half_pin(corner))]
+    mitred = [corner for corner in in_tails if box.is_mitred(corner)]
+    shallow = [corner for corner in in_tails if corner not in mitred and box.ends_at_rebate(corner)]
+    others = [corner for corner in in_tails if corner not in (*mitred, *shallow)]
     ways = {
+        "ends in the half pins at the edge": bool(in_pins),
+        "runs in the front alone, from socket to socket": box.has_slips,
         "stops in the tail boards and runs out in the sockets of the pin boards": not all(map(box.runs_out, others)),
         "is plugged where it would show": bool(plug_slabs(box)),
         "is hidden by the laps": any(box.runs_out(corner) and corner.layout.is_half_blind for corner in others),

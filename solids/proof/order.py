@@ -4,7 +4,7 @@ steps."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Collection, Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -52,35 +52,50 @@ class Order:
     stuck: tuple[str, ...]
 
 
-def steps_of(order: Order, bottom_glue: str) -> list[str]:
-    """The order in words, a step each; that of the bottom says which glue it takes."""
+def steps_of(order: Order, fitted: Mapping[str, str], late: Collection[str] = ()) -> list[str]:
+    """The order in words, a step each. `fitted` has those of parts that are no boards, in which "{}" stands for the
+    way. What is `late` goes in when the glue has set, and the box stands upright again."""
     base = order.moves[0].part if order.moves else ""
-    return [_step(move, base, f" {bottom_glue}".rstrip()) for move in order.moves]
+    return [
+        _step(
+            move,
+            "" if move.part in late else base,
+            fitted.get(move.part, f"Knock in the {move.part} board {WITH_BLOCK}"),
+        )
+        for move in order.moves
+    ]
 
 
-def _step(move: Move, base: str, glue: str) -> str:
-    """`base` lies flat on its show face, so that what comes from the far side of the box comes from above."""
-    above = move.direction == f"from the {OPPOSITE.get(base)}"
-    way = "from above" if above else move.direction
+EDGEWAYS = {"from below": "from the reference edges", "from above": "from the upper edges"}
+"""Up and down in the box, while one of its boards lies flat."""
+
+WITH_BLOCK = "{}, straight, with a block under the mallet."
+
+
+def _step(move: Move, base: str, words: str) -> str:
+    """`base` lies flat on its show face, so that what comes from the far side of the box comes from above, and the
+    edges of the boards are to the side. Without one the box stands upright."""
+    lying = {f"from the {OPPOSITE.get(base)}": "from above", **EDGEWAYS} if base else {}
+    way = lying.get(move.direction, move.direction)
     if not move.direction:
         return f"Lay the {move.part} board flat, show face down."
-    if move.part != "bottom":
-        return f"Knock in the {move.part} board {way}, straight, with a block under the mallet."
-    if above:
-        return f"Slide the bottom into its grooves from above.{glue}"
-    return f"Slide in the bottom {way}.{glue}"
+    return words.format(way)
 
 
 def find_order(
-    meshes: Mapping[str, Mesh], asked: Mapping[frozenset[str], float], last_first: Sequence[str] = ()
+    meshes: Mapping[str, Mesh],
+    asked: Mapping[frozenset[str], float],
+    last_first: Sequence[str] = (),
+    comes: Mapping[str, str] | None = None,
 ) -> Order:
     """An order for parts in their places. `asked` is the wood (mm3) that two parts may meet on their way, where the
-    recipe wants their joint tight; the parts of `last_first` are tried in that order."""
+    recipe wants their joint tight; the parts of `last_first` are tried in that order, and each part first along the way
+    in `comes`, or else toward the side that it is named for."""
     bodies = {name: body_of(mesh.points, mesh.triangles) for name, mesh in meshes.items()}
     left = list(meshes)
     moves: list[Move] = []
     while len(left) > 1:
-        found = _free(sorted(left, key=_place(last_first)), meshes, bodies, asked)
+        found = _free(sorted(left, key=_place(last_first)), meshes, bodies, asked, comes or {})
         if found is None:
             return Order(tuple(reversed(moves)), tuple(left))
         moves.append(found)
@@ -97,20 +112,24 @@ def _free(
     meshes: Mapping[str, Mesh],
     bodies: Mapping[str, Body],
     asked: Mapping[frozenset[str], float],
+    comes: Mapping[str, str],
 ) -> Move | None:
-    """The first of the parts that comes off, and where it came from."""
-    for name in left:
+    """The first of the parts that comes off, and where it came from. One with a way of its own takes another only where
+    nothing else comes off."""
+    tries = [(name, name in comes) for name in left] + [(name, False) for name in left if name in comes]
+    for name, is_bound in tries:
         others = [other for other in left if other != name]
-        own = f"from the {name}"
-        for words, direction in sorted(DIRECTIONS.items(), key=lambda way: way[0] != own):
-            met = _met(meshes[name], [bodies[other] for other in others], direction)
+        own = comes.get(name, f"from the {name}")
+        ways = sorted(DIRECTIONS.items(), key=lambda way: way[0] != own)
+        for words, direction in ways[:1] if is_bound else ways:
+            met = met_on_the_way(meshes[name], [bodies[other] for other in others], direction)
             allowed = [asked.get(frozenset((name, other)), 0.0) + tol.ENTRY_OVERLAP for other in others]
             if all(volume <= most for volume, most in zip(met, allowed, strict=True)):
                 return Move(name, words)
     return None
 
 
-def _met(mesh: Mesh, others: Sequence[Body], direction: Vector) -> list[float]:
+def met_on_the_way(mesh: Mesh, others: Sequence[Body], direction: Vector) -> list[float]:
     """How much of each other part lies in the way of a part that leaves in a direction (mm3)."""
     turn = rotation_to_up(direction)
     rows = np.column_stack([turn, np.zeros(3)])

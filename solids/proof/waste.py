@@ -13,9 +13,8 @@ from itertools import combinations
 
 from solids.base import tolerances as tol
 from solids.base.errors import FaultError
-from solids.base.geometry import Point
+from solids.base.geometry import Point, Slab
 from solids.layout.assembly import Assembly
-from solids.layout.box.model import Slab
 from solids.model import manifold
 from solids.model.kernel import Solid, are_valid, bounds, faces_of, topology, volume_of
 from solids.model.parts import Part

@@ -107,7 +107,7 @@ def _likes(name: str) -> str:
     ]
     likes = list(dict.fromkeys([*(ALSO_CALLED.get(wood, wood) for wood in whole), *same_kind]))[:MOST_LIKES]
     if not likes:
-        return "see `halfpin woods`"
+        return "see the list of woods"
     return f"the nearest {'is' if len(likes) == 1 else 'are'} {', '.join(map(repr, likes))}"
 
 

@@ -10,6 +10,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Literal, get_args
 
 from solids.base.errors import InputError
+from solids.base.tolerances import MOST_DIVIDERS
 
 if TYPE_CHECKING:  # which takes a moment to load, and the help of a command needs none of it
     from solids.layout.assembly import JointKind, PieceName
@@ -22,10 +23,21 @@ Scope = Literal["piece", "board", "joint"]
 
 NOTE, SETUP_SHEET = "cnc-jig-note.md", "setup-sheet.pdf"
 BOX_NOTE, BOX_SHEET = "box-note.md", "box-sheet.pdf"
+GLUE_UP = "glue-up.pdf"
 AIDS_FOLDER, AIDS_NOTE = "aids/", "aids-note.md"
 """Where the shop aids go, in the folder of a joint alone, and what leads to them all there."""
 BOOKLET = "booklet.pdf"
+DRAWINGS = "drawings/"
+"""Where the drawings of a whole box lie one by one."""
+DRAWN = {
+    "views": "plan and elevations of the box",
+    "sections": "sections of the box, across and along",
+    "boards": "every different board of the box, whole",
+    "assembly": "the box put together and apart, with its parts numbered",
+}
+"""What they are called, and what each holds."""
 BILL = "bill-of-materials.csv"
+CUTTING_PLAN = "cutting-plan.pdf"
 BOARDS = "boards/"
 """Where each board lies by itself."""
 
@@ -53,16 +65,23 @@ class PieceKind:
     boards: tuple[str, ...]
 
 
+DIVIDERS = tuple(f"divider-{number}" for number in range(1, MOST_DIVIDERS + 1))
+"""Parts that a number alone tells apart. Those that are alike share the files of the first."""
+
 PIECES: dict[PieceName, PieceKind] = {
     "corner": PieceKind(
         "joint", "the two boards go together", "a single corner", NOTE, boards=("tail-board", "pin-board")
     ),
     "box": PieceKind(
-        "box", "the box goes together", "a box like this", BOX_NOTE, boards=("front", "right", "back", "left", "bottom")
+        "box",
+        "the box goes together",
+        "a box like this",
+        BOX_NOTE,
+        boards=("front", "right", "back", "left", "bottom", "top", "lid", *DIVIDERS),
     ),
 }
 
-LOOSE = ("bottom",)
+LOOSE = ("bottom", "top", "lid", *DIVIDERS)
 """Boards that no joint holds: there is nothing to mark on them."""
 
 BOARD_NAMES = {
@@ -76,7 +95,8 @@ class Row:
     """One file. Its `scope` is the piece, each board, or each kind of joint. In a piece of several joints, the files of
     a joint lie in a folder of their own, or carry its name. `cautions` names the file that holds the cautions for this
     one: itself where it holds them all, "" for the note of the piece. No set is written without it. A file may come
-    `also` with a second group: it is made once, whichever is asked for. A board that is named in `without` has none."""
+    `also` with a second group: it is made once, whichever is asked for. A board that is named in `without` has none.
+    One that is `of_rack` is there only where the maker named boards to cut from."""
 
     name: str
     holds: str
@@ -86,6 +106,7 @@ class Row:
     cautions: str = ""
     also: Group | None = None
     without: tuple[str, ...] = ()
+    of_rack: bool = False
 
 
 Made = tuple[Callable[..., bytes], Callable[..., None]]
@@ -117,11 +138,27 @@ ROWS: tuple[Row, ...] = (
     Row(
         "waste.step", "the wood to take away, a body for each cut: plain boards less these are the boards as cut", BOTH
     ),
-    Row(f"{BOARDS}{{board}}.step", "the {board} as cut, as it lies in the machine", BOTH, "board"),
-    Row(f"{BOARDS}{{board}}.stl", "the {board} as cut, as a mesh in mm", BOTH, "board"),
-    Row(f"{BOARDS}{{board}}.dxf", "outline, areas and cutter paths of the {board}, for CAM", BOTH, "board"),
-    Row(f"{BOARDS}{{board}}.svg", "the outline of the {board} at full size", BOTH, "board"),
+    Row(f"{BOARDS}{{board}}.step", "{board} as cut, as it lies in the machine", BOTH, "board"),
+    Row(f"{BOARDS}{{board}}.stl", "{board} as cut, as a mesh in mm", BOTH, "board"),
+    Row(f"{BOARDS}{{board}}.dxf", "outline, areas and cutter paths of {board}, for CAM", BOTH, "board"),
+    Row(f"{BOARDS}{{board}}.svg", "the outline of {board} at full size", BOTH, "board"),
     Row(BILL, "the bill of materials: parts, how many, sizes, wood, mass, hardware; for a spreadsheet", BOTH),
+    Row(
+        CUTTING_PLAN,
+        "what is sawn out of which board of your rack, cut by cut, what is left and what is missing",
+        BOTH,
+        cautions=CUTTING_PLAN,
+        also="paper",
+        of_rack=True,
+    ),
+    Row(
+        "cutting-plan.svg",
+        "the boards of the cutting plan as a picture",
+        BOTH,
+        group="paper",
+        cautions=CUTTING_PLAN,
+        of_rack=True,
+    ),
     Row("cut-list.csv", "the cut list, finished and rough, for a spreadsheet", BOX),
     Row(
         NOTE,
@@ -134,12 +171,33 @@ ROWS: tuple[Row, ...] = (
     Row(BOX_NOTE, "cut list, marks, corners, the order of work, and the cautions", BOX),
     Row(
         BOOKLET,
-        "all papers in one: cover, cut list, setup, templates at 1:1, order of work, and the cautions",
+        "all papers in one: cover, cut list, setup, templates at 1:1, glue-up, order of work, and the cautions",
         BOTH,
         cautions=BOOKLET,
         also="paper",
     ),
     Row(BOX_SHEET, "cut list, marks and the order of work", BOX, "piece", "paper", BOX_SHEET),
+    Row(
+        GLUE_UP,
+        "the glue-up: order, goes, glue and seconds, clamps and cauls by place, and the cautions",
+        BOTH,
+        "piece",
+        "paper",
+        GLUE_UP,
+    ),
+    Row(
+        "drawings.pdf",
+        "drawings of the whole box, to print: plan, elevations, sections, every board, all parts apart",
+        BOX,
+        "piece",
+        "paper",
+        BOX_SHEET,
+    ),
+    *(
+        Row(f"{DRAWINGS}{name}.{kind}", f"{holds}, {how}", BOX, "piece", "paper", BOX_SHEET)
+        for name, holds in DRAWN.items()
+        for kind, how in (("dxf", "for CAD"), ("svg", "as a picture"))
+    ),
     Row(SETUP_SHEET, "what to set, saw, chop and plane, and every tail", BOTH, "joint", "paper", SETUP_SHEET),
     Row("template.pdf", "both boards at 1:1, to fold over their ends", BOTH, "joint", "paper", SETUP_SHEET),
     Row("drawing.dxf", "the shop drawing, for CAD", BOTH, "joint", "paper", SETUP_SHEET),
@@ -147,7 +205,7 @@ ROWS: tuple[Row, ...] = (
     Row("drawing.pdf", "the shop drawing, to print", BOTH, "joint", "paper", SETUP_SHEET),
     Row(
         f"{BOARDS}{{board}}.pdf",
-        "the {board} alone at 1:1, to fold over its ends",
+        "{board} alone at 1:1, to fold over its ends",
         BOTH,
         "board",
         "board",
@@ -204,8 +262,31 @@ def group_of(name: str) -> Group | None:
     folder, _, base = name.rpartition("/")
     if re.fullmatch(r"(.+-)?aids", folder):
         return "aids"
-    rows = NAMED.get(NOTE if base.endswith(f"-{NOTE}") else name if f"{folder}/" == BOARDS else base)
+    rows = NAMED.get(NOTE if base.endswith(f"-{NOTE}") else name if f"{folder}/" in (BOARDS, DRAWINGS) else base)
     return rows[0].group if rows else None
+
+
+USES = {
+    "paper": "Paper for the bench",
+    "machine": "For a machine, board by board",
+    "aids": "Shop aids to print",
+    "design": "Models, for a designer or a viewer",
+}
+"""What files are for, in the order in which a maker is told of them."""
+
+
+def use_of(name: str) -> str:
+    """Which of `USES` a file is for, by its name in the folder of any piece."""
+    folder, _, base = name.rpartition("/")
+    if group_of(name) == "aids" or base == AIDS_NOTE:
+        return "aids"
+    if base == NOTE or base.endswith(f"-{NOTE}") or (f"{folder}/" == BOARDS and not base.endswith(".pdf")):
+        return "machine"
+    return "paper" if group_of(name) == "paper" or base.endswith(PAPERS) else "design"
+
+
+PAPERS = (".pdf", ".md", ".csv", ".toml")
+"""How the names of what is read end."""
 
 
 def pieces_with(asked: str) -> frozenset[PieceName]:
@@ -214,7 +295,7 @@ def pieces_with(asked: str) -> frozenset[PieceName]:
         return frozenset(BOTH)
     if asked in GROUPS:
         return frozenset(piece for row in ROWS if row.group == asked for piece in row.of)
-    names = {asked, f"{BOARDS}{asked}"}
+    names = {asked, f"{BOARDS}{asked}", f"{DRAWINGS}{asked}"}
     return frozenset(piece for piece in BOTH for row in ROWS if names & set(file_names(row, (piece,))))
 
 

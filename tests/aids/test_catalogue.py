@@ -21,11 +21,13 @@ from solids.base.cautions import CAUTIONS
 from solids.base.errors import InputError
 from solids.base.messages import said
 from solids.layout import Layout
+from solids.layout.box.kinds import shown_layout
 from solids.model.kernel import volume_of
 from solids.recipe.tables.resolved import Printing
 from tests.aids.helpers import PRINTING
 from tests.aids.irregular import mitred
 from tests.corners import CASES, PRESETS, case, job_of, layout_of
+from tests.drawers import drawer
 from tests.sampling import few
 
 TOOL_TRAY = (
@@ -62,6 +64,7 @@ def test_the_names_for_the_shell_are_those_of_the_kinds_in_their_order() -> None
 
 
 @pytest.mark.parametrize("preset", PRESETS)
+@pytest.mark.whole
 def test_every_aid_of_every_preset_passes_or_is_refused_with_a_reason_and_a_remedy(preset: str) -> None:
     workshop = job_of(preset).workshop
     assert [item.aid.name for item in workshop.failed] == []
@@ -89,6 +92,7 @@ def test_every_aid_of_every_preset_passes_or_is_refused_with_a_reason_and_a_reme
 
 
 @pytest.mark.parametrize("name", ["tight", "one tail"])
+@pytest.mark.whole
 def test_unusual_joints_have_aids_that_pass_too(name: str) -> None:
     workshop = case(name).workshop
     assert [item.aid.name for item in workshop.failed] == []
@@ -96,6 +100,7 @@ def test_unusual_joints_have_aids_that_pass_too(name: str) -> None:
     assert name in CASES
 
 
+@pytest.mark.whole
 def test_five_tails_in_the_tool_tray_have_all_aids_that_need_no_more_keys() -> None:
     workshop = job_of("tool-tray", "joint.tails=5").workshop
     assert named(workshop) == TOOL_TRAY
@@ -103,6 +108,7 @@ def test_five_tails_in_the_tool_tray_have_all_aids_that_need_no_more_keys() -> N
     assert "kit.bush" in said(workshop.refused[0].remedy)
 
 
+@pytest.mark.whole
 def test_the_remedy_of_the_comb_is_one() -> None:
     workshop = job_of("tool-tray", "joint.tails=5", "kit.bush=16", "kit.cutters=[6]").workshop
     assert workshop.failed == ()
@@ -163,6 +169,7 @@ def test_slopes_add_templates_that_carry_their_slope_in_name_and_words() -> None
     assert words == ["1:7", "1:6", "1:8.5", "1:7.115"], "8 degrees are 1:7.115, as 1 / tan 8 says"
 
 
+@pytest.mark.whole
 def test_further_slopes_change_no_other_aid() -> None:
     kinds = ("marking-template", "saw-guides", "transfer-rest")
     plain, more = (make_aids(layout_of(), asked_for(kinds, slopes)) for slopes in ("", "1:5"))
@@ -291,6 +298,7 @@ def test_any_magnet_is_held_or_refused(magnet: str) -> None:
 
 
 @pytest.mark.parametrize("nozzle", few([0.8, 0.6, 0.2, 2, 5], 2))
+@pytest.mark.whole
 def test_no_aid_fails_its_proof_for_the_width_of_a_nozzle(nozzle: float) -> None:
     workshop = make_aids(layout_of("tool-tray", f"print.nozzle={nozzle}"), AidsAsked())
     assert [proved.aid.name for proved in workshop.failed] == []
@@ -310,3 +318,16 @@ def test_a_wall_that_no_printer_makes_is_still_a_fault_of_ours(monkeypatch: pyte
     monkeypatch.setattr("solids.aids.proof.thinnest_wall", lambda _: 0.5)
     workshop = make_aids(layout_of("tool-tray", "print.nozzle=5"), AidsAsked(("marking-template",)))
     assert len(workshop.failed) == 3
+
+
+@pytest.mark.whole
+def test_aids_that_would_run_into_a_lip_are_not_made() -> None:
+    """The rest lies against the end of the pin board, where the lip stands out; marking and trying need no end."""
+    box = drawer("box.front.lip.width=9")
+    front, plain = (shown_layout(plan, ("front left", "front right")) for plan in (box, drawer()))
+    of = ("transfer-rest", "marking-template", "coupon")
+    (lipped, without) = (make_aids(layout, asked_for((",".join(of),), "")) for layout in (front, plain))
+    assert {refusal.name for refusal in lipped.refused} == {"transfer-rest"}
+    assert "lip of the front stands in its way" in said(lipped.refused[0].why, "mm")
+    assert not without.refused
+    assert {item.aid.name for item in lipped.good} == {item.aid.name for item in without.good} - {"transfer-rest"}

@@ -88,6 +88,7 @@ def test_where_no_shoulder_is_square_the_square_guide_is_refused() -> None:
     assert "half tail or a mitre" in said(refusal.why)
 
 
+@pytest.mark.whole
 def test_a_guide_for_a_rebated_board_hooks_over_what_the_rebate_leaves() -> None:
     aids = made(saw_guides(uneven(rebate=4.0), PRINTING))
     for aid in aids.values():
@@ -272,6 +273,7 @@ JOINTS = random_joints(30)
 
 @pytest.mark.usefixtures("unmarked")
 @pytest.mark.parametrize("number", few(range(len(JOINTS)), 4))
+@pytest.mark.whole
 def test_every_aid_of_a_random_joint_passes_or_is_refused_with_a_reason(number: int) -> None:
     layout = JOINTS[number]
     workshop = make_aids(layout, AidsAsked())

@@ -57,6 +57,7 @@ def test_both_templates_of_every_kind_of_joint_pass_their_proof(name: str) -> No
     st.integers(50, 280).map(lambda tenths: tenths / 10),
     st.integers(50, 280).map(lambda tenths: tenths / 10),
 )
+@pytest.mark.whole
 def test_templates_of_usual_slopes_and_any_boards_pass(ratio: float, tail: float, pin: float) -> None:
     layout = layout_of(
         *("tool-tray", "joint.tails=1", "joint.half_pin=16"),

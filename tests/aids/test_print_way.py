@@ -78,6 +78,7 @@ def test_minutes_are_told_as_a_person_would(minutes: float, said: str) -> None:
     assert about_minutes(minutes) == said
 
 
+@pytest.mark.whole
 def test_the_floor_of_a_magnets_slot_is_wall_right_through() -> None:
     """Both its sides are wall, and it is no thicker than two times three lines."""
     job = job_of()

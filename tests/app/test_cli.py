@@ -11,6 +11,7 @@ from pathlib import Path
 import pytest
 
 from solids import __version__
+from solids.app.cli import cli
 from solids.base.cautions import IN_A_LINE
 from solids.base.findings import REPORT
 from solids.recipe import box_preset_names, preset_names
@@ -18,28 +19,12 @@ from solids.wood import find_wood, wood_names
 from solids.write.report import Report
 from solids.write.report.making.comparison import CandidateRecord
 from solids.write.report.records.recipe import WoodRecord
-from tests.commands import CORNER_FILES, MAIN, TIGHT, ended, halfpin, refused, whole
+from tests.commands import CORNER_FILES, MAIN, PAPERS, TIGHT, ended, halfpin, refused, whole
 from tests.forks import Forked
 from tests.recipes import MINIMAL
 
-COMMANDS = (
-    *(
-        "new",
-        "layout",
-        "check",
-        "build",
-        "watch",
-        "paper",
-        "aids",
-        "batch",
-        "compare",
-        "presets",
-        "woods",
-        "schema",
-        "freeze",
-    ),
-)
-PAPERS = {"setup-sheet.pdf", "template.pdf", "drawing.dxf", "drawing.svg", "drawing.pdf"}
+COMMANDS = ("bench", *sorted(set(cli.commands) - {"bench"}))
+"""Those of the list, in its order: a newcomer's first stands first."""
 
 
 @pytest.mark.parametrize("command", COMMANDS)
@@ -52,7 +37,10 @@ def test_every_command_has_help(command: str) -> None:
 
 def test_help_names_every_command() -> None:
     listing = halfpin("--help").stdout
-    assert all(f"\n  {command} " in listing for command in COMMANDS)
+    assert tuple(re.findall(r"^  ([a-z]+)  ", listing.partition("Commands:")[2], re.MULTILINE)) == COMMANDS
+    assert {"bench", "new", "build", "paper", "batch"} <= set(COMMANDS)
+    bare = halfpin()
+    assert bare.stdout + bare.stderr == listing, "no argument at all asks for the list"
 
 
 def test_version() -> None:
@@ -73,6 +61,22 @@ def test_a_preset_nearly_named_is_suggested() -> None:
 
 def test_an_unknown_command_is_bad_input() -> None:
     assert "No such command" in refused("bild")
+
+
+@pytest.mark.parametrize("more", [(), ("mine.toml", "--port", "8000"), ("--help",)])
+def test_a_command_that_is_gone_leads_to_the_one_in_its_place(more: tuple[str, ...]) -> None:
+    said = refused("watch", *more)
+    assert said.startswith("Error: `halfpin watch` is gone; `halfpin bench RECIPE` opens a page ")
+    assert said.count("\n") == 1
+
+
+def test_a_shell_that_completes_hears_nothing_of_a_command_that_is_gone() -> None:
+    for words in ("halfpin ", "halfpin wat", "halfpin watch ", "halfpin watch mine.toml --"):
+        number = str(len(words.split()) - (not words.endswith(" ")))
+        found = halfpin(_HALFPIN_COMPLETE="bash_complete", COMP_WORDS=words, COMP_CWORD=number)
+        assert ("bench" in found.stdout) == words.endswith(" ")
+        assert "watch" not in found.stdout
+        assert found.stderr == ""
 
 
 def test_all_problems_come_at_once_with_key_value_limit_and_remedy() -> None:
@@ -189,9 +193,9 @@ def sheet_of(path: Path) -> tuple[float, float]:
     return float(found[1]) * 25.4 / 72, float(found[2]) * 25.4 / 72
 
 
-def test_paper_writes_the_booklet_five_files_and_the_report_quietly(tmp_path: Path) -> None:
+def test_paper_writes_the_booklet_six_papers_and_the_report_quietly(tmp_path: Path) -> None:
     done = halfpin("paper", "tool-tray", cwd=tmp_path)
-    assert (done.returncode, done.stdout, done.stderr) == (0, "7 files in exports/tool-tray\n", "")
+    assert (done.returncode, done.stdout, done.stderr) == (0, "8 files in exports/tool-tray\n", "")
     assert set(whole(tmp_path / "exports" / "tool-tray")) == {*PAPERS, "booklet.pdf", "report.json"}
     report = Report.model_validate_json((tmp_path / "exports" / "tool-tray" / "report.json").read_bytes())
     assert {record.name for record in report.files} == PAPERS | {"booklet.pdf"}
@@ -242,13 +246,16 @@ def test_build_with_paper_writes_all(tmp_path: Path) -> None:
     done = halfpin("build", "drawer-front", "--paper", cwd=tmp_path)
     assert (done.returncode, done.stderr) == (0, "")
     verdict, more, count = done.stdout.splitlines()[-3:]
-    assert (verdict, count) == ("The joint goes together.", f"{len(CORNER_FILES) + 5} files in exports/drawer-front")
+    assert (verdict, count) == (
+        "The joint goes together.",
+        f"{len(CORNER_FILES) + len(PAPERS)} files in exports/drawer-front",
+    )
     assert more.startswith("There is more: `halfpin aids` (aids to print), `halfpin build --page` (")
     assert "halfpin paper" not in more, "it is there"
     assert set(whole(tmp_path / "exports" / "drawer-front")) == CORNER_FILES | PAPERS
 
 
-def test_build_then_paper_leaves_all_fourteen_and_a_changed_recipe_says_what_is_stale(tmp_path: Path) -> None:
+def test_build_then_paper_leaves_all_and_a_changed_recipe_says_what_is_stale(tmp_path: Path) -> None:
     assert halfpin("build", "tool-tray", cwd=tmp_path).returncode == 0
     assert halfpin("paper", "tool-tray", cwd=tmp_path).stderr == ""
     assert set(whole(tmp_path / "exports" / "tool-tray")) == CORNER_FILES | PAPERS
@@ -264,7 +271,7 @@ def test_build_then_paper_leaves_all_fourteen_and_a_changed_recipe_says_what_is_
 
 def test_letters_that_the_font_lacks_are_told_on_stderr(tmp_path: Path) -> None:
     done = halfpin("paper", "tool-tray", "--set", "title=tray \u6728\u7bb1", cwd=tmp_path)
-    assert (done.returncode, done.stdout) == (0, "7 files in exports/tray\n")
+    assert (done.returncode, done.stdout) == (0, "8 files in exports/tray\n")
     assert done.stderr.startswith("Note: The font of the paper lacks some characters")
     assert "\u6728 as Mu, \u7bb1 as Xiang" in done.stderr
     assert done.stderr.count("\n") == 1

@@ -71,11 +71,13 @@ def test_one_kind_is_made_printed_and_written(tmp_path: Path) -> None:
     assert {record.name for record in report.files} == {f"aids/{name}" for name in names_in(folder / "aids")}
 
 
+@pytest.mark.whole
 def test_several_kinds_may_be_named(tmp_path: Path) -> None:
     assert aids(tmp_path, *ONE, "--only", "transfer-rest").returncode == 0
     assert solids_in(tmp_path) == {*TEMPLATES, "transfer-rest"}
 
 
+@pytest.mark.whole
 def test_all_kinds_are_made_where_none_is_named_and_what_is_not_made_is_told(tmp_path: Path) -> None:
     done = aids(tmp_path)
     assert (done.returncode, done.stderr) == (0, "")
@@ -84,6 +86,7 @@ def test_all_kinds_are_made_where_none_is_named_and_what_is_not_made_is_told(tmp
     assert 'kit.bush = "16 mm"' in plain(done.stdout)
 
 
+@pytest.mark.whole
 def test_a_build_afterwards_keeps_the_aids_and_a_changed_recipe_tells_which_are_stale(tmp_path: Path) -> None:
     aids(tmp_path, *ONE)
     before = names_in(tmp_path / "tool-tray" / "aids")
@@ -117,6 +120,7 @@ def test_a_bad_slope_is_bad_input_and_told_in_one_line(typed: str, expected: str
     assert expected in refused(tmp_path, *ONE, "--slope", typed)
 
 
+@pytest.mark.whole
 def test_slopes_add_templates(tmp_path: Path) -> None:
     done = aids(tmp_path, *ONE, "--slope", "1:6,1:8.5")
     assert done.returncode == 0
@@ -126,6 +130,7 @@ def test_slopes_add_templates(tmp_path: Path) -> None:
     assert "pass  marking-template-1-6: " in done.stdout
 
 
+@pytest.mark.whole
 def test_short_boards_come_instead_where_a_sample_is_asked_for(tmp_path: Path) -> None:
     done = aids(tmp_path, "--sample")
     assert (done.returncode, done.stderr) == (0, "")
@@ -152,6 +157,7 @@ def test_a_small_bed_has_a_sample_of_the_first_tails(tmp_path: Path) -> None:
     )
 
 
+@pytest.mark.whole
 def test_the_output_says_which_to_print_first_and_what_each_takes(tmp_path: Path) -> None:
     done = aids(tmp_path, *ONE, "--only", "coupon")
     lines = done.stdout.splitlines()
@@ -162,10 +168,12 @@ def test_the_output_says_which_to_print_first_and_what_each_takes(tmp_path: Path
     assert first.startswith("Print coupon-tail with coupon-pin-2 first (about 45 min together)")
 
 
+@pytest.mark.whole
 def test_slopes_that_are_nearly_alike_are_no_fault_of_ours(tmp_path: Path) -> None:
     assert aids(tmp_path, *ONE, "--slope", "1:6.5,1:6.50001").returncode != 3
 
 
+@pytest.mark.whole
 def test_a_joint_that_fails_its_proof_has_no_aids_unless_told(tmp_path: Path) -> None:
     done = aids(tmp_path, *ONE, *TIGHT)
     assert done.returncode == 1
@@ -195,6 +203,7 @@ def test_a_bed_that_is_too_small_is_told_with_the_size_needed(tmp_path: Path) ->
     "bed",
     [30, 24],
 )
+@pytest.mark.whole
 def test_aids_that_a_small_bed_holds_are_made_and_none_is_called_a_fault_of_ours(bed: int, tmp_path: Path) -> None:
     done = aids(tmp_path, "--only", "marking-template", "--only", "cauls", "--set", f"print.bed=[{bed}, {bed + 1}]")
     assert "edge-pad" in solids_in(tmp_path)

@@ -74,6 +74,7 @@ def test_layout_tells_both(folder: Path) -> None:
     assert "The tail board is hollow by 0.5 mm (0.02 in) across its width of 96 mm" in said
 
 
+@pytest.mark.whole
 def test_every_paper_of_a_corner_tells_it(folder: Path) -> None:
     done = halfpin("build", "corner.toml", "--paper", "--page", "--out", "out", cwd=folder)
     assert done.returncode == 0, done.stderr
@@ -98,6 +99,7 @@ def test_a_board_that_closes_by_hand_is_told_in_the_note_too(folder: Path) -> No
     assert "- The tail board is hollow by 0.1 mm" in note
 
 
+@pytest.mark.whole
 def test_a_box_tells_it_for_each_kind_of_corner(folder: Path) -> None:
     done = halfpin("build", "box.toml", "--out", "out", cwd=folder)
     assert done.returncode == 0, done.stderr
@@ -119,6 +121,7 @@ def test_a_box_tells_it_for_each_kind_of_corner(folder: Path) -> None:
     assert "cup" in {finding["code"] for finding in front["proof"]["findings"]}
 
 
+@pytest.mark.whole
 def test_a_box_says_at_which_corners_more_is_planed(folder: Path) -> None:
     done = halfpin("build", "box.toml", "--out", "out", cwd=folder)
     assert done.returncode == 0, done.stderr
@@ -130,6 +133,7 @@ def test_a_box_says_at_which_corners_more_is_planed(folder: Path) -> None:
     assert f"{pins}, and up to 0.3 mm more where that board is thinner. " in note, "at all corners"
 
 
+@pytest.mark.whole
 def test_what_is_to_watch_may_take_a_second_page_of_the_sheet(folder: Path) -> None:
     """Four kinds of corner, and every board of them uneven and hollow."""
     (folder / "odd.toml").write_text(ODD)
@@ -155,6 +159,7 @@ def test_a_frozen_recipe_keeps_the_list_as_written(folder: Path, name: str) -> N
     assert "thickness = [10, 9.7" in before["frozen_recipe"]
 
 
+@pytest.mark.whole
 def test_a_table_of_joints_takes_a_list(folder: Path) -> None:
     (folder / "joints.csv").write_text('title,tail_board.thickness\nuneven,"[10, 9.5]"\n')
     done = halfpin("batch", "joints.csv", "--base", "corner.toml", "--check", "--out", "range", cwd=folder)

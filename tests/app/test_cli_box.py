@@ -21,6 +21,7 @@ from solids.app.cli.steps.way_out import _run
 from solids.app.cli.steps.written import STALE_NAMED
 from solids.base.cautions import IN_A_LINE
 from solids.recipe import preset_text
+from solids.write.named import DRAWN
 from solids.write.report import BoxReport, report_schema
 
 Said = Callable[..., tuple[int, str, str]]
@@ -132,6 +133,7 @@ def test_check_of_a_box_that_fails(said: Said) -> None:
 # --- build, paper, aids ----------------------------------------------------------------------------
 
 
+@pytest.mark.whole
 def test_build_writes_what_it_counts_and_leaves_it_whole_when_it_fails_later(said: Said, tmp_path: Path) -> None:
     code, out, _ = said("build", "keepsake-box", "--out", "made")
     folder = tmp_path / "made" / "keepsake-box"
@@ -146,6 +148,7 @@ def test_build_writes_what_it_counts_and_leaves_it_whole_when_it_fails_later(sai
     assert {name: (folder / name).read_bytes() for name in names(folder)} == before
 
 
+@pytest.mark.whole
 def test_build_with_everything_and_then_plain_tells_what_is_stale(said: Said, tmp_path: Path) -> None:
     code, _, _ = said("build", "keepsake-box", "--paper", "--page", "--model", "--out", "made")
     assert code == 0
@@ -155,8 +158,10 @@ def test_build_with_everything_and_then_plain_tells_what_is_stale(said: Said, tm
     assert code == 0
     stale = {item["name"] for item in json.loads((folder / "report.json").read_text("utf-8"))["files"] if item["stale"]}
     assert {"box-sheet.pdf", "box.html", "box.glb", "corner/setup-sheet.pdf"} <= stale
-    assert err == f"Note: out of date; make them again: {', '.join(sorted(stale, key=err.index))}.\n"
-    assert len(stale) == STALE_NAMED, "as many as are named"
+    named = sorted((name for name in stale if name in err), key=err.index)
+    rest = len(stale) - STALE_NAMED
+    assert err == f"Note: out of date; make them again: {', '.join(named)} and {rest} more.\n"
+    assert len(named) == STALE_NAMED
 
 
 def test_what_shows_one_corner_alone_is_refused_with_what_to_do(said: Said, tmp_path: Path) -> None:
@@ -166,12 +171,14 @@ def test_what_shows_one_corner_alone_is_refused_with_what_to_do(said: Said, tmp_
     assert list(tmp_path.iterdir()) == []
 
 
+@pytest.mark.whole
 def test_a_page_of_a_box_comes_with_its_model(said: Said, tmp_path: Path) -> None:
     code, _, _ = said("build", "keepsake-box", "--page")
     assert code == 0
     assert {"box.html", "box.glb"} <= names(tmp_path / "exports" / "keepsake-box")
 
 
+@pytest.mark.whole
 def test_a_box_that_fails_is_written_on_demand_and_says_so(said: Said, tmp_path: Path) -> None:
     code, _, _ = said("build", "keepsake-box", *TIGHT, "--anyway")
     assert code == 1
@@ -179,15 +186,22 @@ def test_a_box_that_fails_is_written_on_demand_and_says_so(said: Said, tmp_path:
 
 
 @pytest.mark.parametrize("size", ["A4", "Letter"])
+@pytest.mark.whole
 def test_paper_of_a_box_is_a_sheet_and_each_corners_papers(said: Said, tmp_path: Path, size: str) -> None:
     code, out, _ = said("paper", "keepsake-box", "--size", size)
     assert code == 0
     found = names(tmp_path / "exports" / "keepsake-box")
     papers = ("setup-sheet.pdf", "template.pdf", "drawing.dxf", "drawing.svg", "drawing.pdf")
-    assert found == {"report.json", "booklet.pdf", "box-sheet.pdf", *(f"corner/{name}" for name in papers)}
-    assert out.splitlines()[-1] == "8 files in exports/keepsake-box"
+    whole = {"drawings.pdf", *(f"drawings/{kind}.{end}" for kind in DRAWN for end in ("dxf", "svg"))}
+    assert found == {
+        *("report.json", "booklet.pdf", "box-sheet.pdf", "glue-up.pdf"),
+        *whole,
+        *(f"corner/{name}" for name in papers),
+    }
+    assert out.splitlines()[-1] == "18 files in exports/keepsake-box"
 
 
+@pytest.mark.whole
 def test_cutters_that_do_not_pass_are_told_for_a_box_as_for_a_corner(said: Said, tmp_path: Path) -> None:
     """The drawer: the raw ends of its sides leave gaps of 4 - 2 x 0.5/7 = 3.857 mm at the back, and of 4 mm at the
     front, where they do not stand proud; less 0.3 mm on both lines."""
@@ -205,6 +219,7 @@ def test_cutters_that_do_not_pass_are_told_for_a_box_as_for_a_corner(said: Said,
     assert said("paper", "desk-drawer", "--set", "kit.cutters=[3, 10]")[2] == ""
 
 
+@pytest.mark.whole
 def test_a_box_with_one_kind_of_corner_is_told_once_and_without_its_name(said: Said) -> None:
     _, _, err = said("paper", "keepsake-box", "--set", "kit.cutters=[30]")
     assert err.count("Note: None of your cutters passes the tail board's openings") == 1
@@ -244,6 +259,7 @@ def test_an_aid_or_a_slope_that_is_none_is_told_before_anything_is_proved(
     assert list(tmp_path.iterdir()) == []
 
 
+@pytest.mark.whole
 def test_only_the_aids_that_are_named_are_made_for_a_box(said: Said, tmp_path: Path) -> None:
     code, out, err = said("aids", "keepsake-box", "--only", "marking-template", "--slope", "1:6,1:9")
     assert (code, err) == (0, "")
@@ -263,6 +279,7 @@ def test_only_the_aids_that_are_named_are_made_for_a_box(said: Said, tmp_path: P
     assert out.splitlines()[-1] == f"{len(names(folder))} files in exports/keepsake-box"
 
 
+@pytest.mark.whole
 def test_each_kind_of_corner_of_a_drawer_gets_the_aid_that_is_named(said: Said, tmp_path: Path) -> None:
     code, out, _ = said("aids", "desk-drawer", "--only", "transfer-rest")
     assert code == 0
@@ -277,6 +294,7 @@ def test_each_kind_of_corner_of_a_drawer_gets_the_aid_that_is_named(said: Said, 
     assert {path.stem for path in folder.rglob("*.stl")} == {"transfer-rest"}
 
 
+@pytest.mark.whole
 def test_an_aid_that_would_stand_in_a_side_that_runs_on_below_the_back_is_refused(said: Said, tmp_path: Path) -> None:
     """The rest's fence lies on the lower edges of both boards: at the back left, where it would be the side's wood."""
     code, out, _ = said("aids", "desk-drawer", "--only", "transfer-rest", "--only", "marking-template")
@@ -289,6 +307,7 @@ def test_an_aid_that_would_stand_in_a_side_that_runs_on_below_the_back_is_refuse
     assert "back-left-corner-aids/transfer-rest.stl" not in names(folder)
 
 
+@pytest.mark.whole
 def test_aids_that_another_corner_has_are_made_once_and_the_notes_say_where(said: Said, tmp_path: Path) -> None:
     code, out, _ = said("aids", "desk-drawer", "--only", "transfer-rest", "--only", "marking-template")
     assert code == 0
@@ -306,6 +325,7 @@ def test_aids_that_another_corner_has_are_made_once_and_the_notes_say_where(said
     assert "\nFront right corner: as front left. One set serves them all.\n" in front
 
 
+@pytest.mark.whole
 def test_a_corner_whose_aids_are_all_those_of_another_has_no_folder(said: Said, tmp_path: Path) -> None:
     code, _, _ = said("aids", "desk-drawer", "--only", "marking-template")
     assert code == 0
@@ -499,6 +519,7 @@ def test_files_that_are_no_box_are_told_in_words(said: Said, tmp_path: Path, tex
     assert names(tmp_path) == {"mine.toml"}
 
 
+@pytest.mark.whole
 def test_a_folder_that_is_not_ours_stops_a_box_before_anything_is_written(said: Said, tmp_path: Path) -> None:
     folder = tmp_path / "exports" / "keepsake-box" / "boards"
     folder.mkdir(parents=True)
@@ -510,6 +531,7 @@ def test_a_folder_that_is_not_ours_stops_a_box_before_anything_is_written(said: 
     assert [path.name for path in folder.iterdir()] == ["left.stl"], "nothing is left of what was staged"
 
 
+@pytest.mark.whole
 def test_a_box_that_is_stopped_leaves_what_was_there(
     said: Said, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:

@@ -141,6 +141,7 @@ def test_a_file_that_is_read_only_is_left_alone(recipe: Path, monkeypatch: pytes
 
 
 @pytest.mark.parametrize("name", SOLIDS)
+@pytest.mark.whole
 def test_a_report_is_built_again_to_the_same_solids(name: str, tmp_path: Path) -> None:
     """Both ways: the report itself, and the recipe that freezing takes out of it."""
     changed = ("--set", "joint.pin=3.7", "--set", "title=again")

@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 
 from solids.write.report import Report
-from tests.commands import CORNER_FILES, TIGHT, ended, halfpin
+from tests.commands import CORNER_FILES, PAPERS, TIGHT, ended, halfpin
 from tests.commands import whole as contents
 from tests.glb import read
 
@@ -45,9 +45,10 @@ def test_each_option_adds_its_files_and_the_report_lists_them(option: str, tmp_p
         assert not record.stale
 
 
+@pytest.mark.whole
 def test_all_of_them_together_with_the_paper(tmp_path: Path) -> None:
     done = halfpin("build", "drawer-front", *OPTIONS, "--paper", "--out", "here", cwd=tmp_path)
-    good(done, len(CORNER_FILES) + 5 + len(LOOK), "here/drawer-front")
+    good(done, len(CORNER_FILES) + len(PAPERS) + len(LOOK), "here/drawer-front")
     made = contents(tmp_path / "here" / "drawer-front")
     assert made.keys() >= CORNER_FILES | LOOK
     assert read(tmp_path / "here" / "drawer-front" / "corner.glb").content["nodes"][0]["name"] == "drawer front"
@@ -60,6 +61,7 @@ def test_all_of_them_together_with_the_paper(tmp_path: Path) -> None:
     assert links == CORNER_FILES | {"corner.glb"}
 
 
+@pytest.mark.whole
 def test_the_files_are_the_same_each_time_and_those_of_an_ordinary_build_as_ever(tmp_path: Path) -> None:
     for folder in ("one", "two"):
         good(
@@ -75,6 +77,7 @@ def test_the_files_are_the_same_each_time_and_those_of_an_ordinary_build_as_ever
     }
 
 
+@pytest.mark.whole
 def test_a_build_afterwards_keeps_them_and_a_changed_recipe_tells_which_are_stale(tmp_path: Path) -> None:
     good(halfpin("build", "tool-tray", *OPTIONS, cwd=tmp_path), len(CORNER_FILES | LOOK))
     folder = tmp_path / "exports" / "tool-tray"
@@ -95,12 +98,14 @@ def test_a_build_afterwards_keeps_them_and_a_changed_recipe_tells_which_are_stal
 
 
 @pytest.mark.parametrize("key", ["paper.size=A3", "kit.cutters=[3, 6]", "print.nozzle=0.6"])
+@pytest.mark.whole
 def test_a_change_that_matters_to_paper_or_printers_only_makes_them_no_older(key: str, tmp_path: Path) -> None:
     good(halfpin("build", "tool-tray", "--model", "--picture", cwd=tmp_path), len(CORNER_FILES) + 2)
     done = halfpin("build", "tool-tray", "--set", key, cwd=tmp_path)
     assert (done.returncode, done.stderr) == (0, "")
 
 
+@pytest.mark.whole
 def test_a_joint_that_fails_its_proof_has_none_unless_told_and_then_the_page_says_so(tmp_path: Path) -> None:
     done = halfpin("build", "tool-tray", *TIGHT, *OPTIONS, cwd=tmp_path)
     assert done.returncode == 1
@@ -122,6 +127,7 @@ def test_a_file_that_is_not_ours_is_left_alone(tmp_path: Path) -> None:
     assert contents(folder) == {"corner.html": b"mine"}
 
 
+@pytest.mark.whole
 def test_a_title_in_another_script_goes_into_all_of_them(tmp_path: Path) -> None:
     title = "Kästchen 木箱"
     done = halfpin("build", "tool-tray", *OPTIONS, "--set", f"title={title}", cwd=tmp_path)
@@ -152,6 +158,7 @@ def test_a_library_that_is_another_is_one_line_exit_3_and_nothing_is_written(tmp
     assert list(tmp_path.iterdir()) == []
 
 
+@pytest.mark.whole
 def test_a_picture_needs_no_display(tmp_path: Path) -> None:
     done = halfpin("build", "tool-tray", "--picture", cwd=tmp_path, DISPLAY="", WAYLAND_DISPLAY="")
     good(done, len(CORNER_FILES) + 1)
@@ -167,6 +174,7 @@ print([name for name in ("cadquery", "trimesh", "vtk", "vtkmodules", "reportlab"
 """
 
 
+@pytest.mark.whole
 def test_model_and_page_load_neither_cadquery_nor_trimesh_nor_vtk(tmp_path: Path) -> None:
     done = subprocess.run([sys.executable, "-c", USED], capture_output=True, text=True, check=True, cwd=tmp_path)
     assert done.stdout.strip() == "[]"

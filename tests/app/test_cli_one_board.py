@@ -35,6 +35,7 @@ def test_one_board_of_a_corner(board: str, other: str, tmp_path: Path) -> None:
     assert wrong_words("one board", words) == []
 
 
+@pytest.mark.whole
 def test_one_board_of_a_box_has_both_its_ends(tmp_path: Path) -> None:
     """The sides of a drawer have another joint at each end; its front has the same at both."""
     for board, corners in (("left", ["front left", "back left"]), ("front", ["front left and front right"])):
@@ -49,6 +50,7 @@ def test_one_board_of_a_box_has_both_its_ends(tmp_path: Path) -> None:
             )
 
 
+@pytest.mark.whole
 def test_the_papers_of_both_boards_stay_and_tell_of_another_size(tmp_path: Path) -> None:
     def files(*more: str) -> dict[str, bool]:
         done = halfpin("paper", "tool-tray", "--out", "out", *more, cwd=tmp_path)
@@ -71,6 +73,7 @@ def test_a_board_that_is_not_there_is_refused_with_those_that_are(tmp_path: Path
     assert list(tmp_path.iterdir()) == []
 
 
+@pytest.mark.whole
 def test_no_board_of_a_failing_joint_is_written_without_anyway(tmp_path: Path) -> None:
     done = halfpin("paper", "tool-tray", *TIGHT, "--board", "pin", "--out", "out", cwd=tmp_path)
     assert done.returncode == 1

@@ -18,7 +18,8 @@ from solids.base.errors import FileError
 from solids.recipe import preset_text
 from solids.recipe.text.shop_file import SETTINGS, shop_of
 from tests import commands
-from tests.app.test_cli_watch import watch
+from tests.app.desk.running import GENEROUS, bench
+from tests.app.desk.stand_ins import waited
 from tests.commands import names_below
 from tests.recipes import MINIMAL
 
@@ -159,6 +160,7 @@ def test_every_command_that_reads_a_recipe_can_leave_it_out() -> None:
         assert ("--no-shop" in options) == reads, name
 
 
+@pytest.mark.whole
 def test_layout_check_and_build_say_what_came_from_it(maker: Maker) -> None:
     shown = maker.good("layout", "tool-tray")
     assert "kit.chisels = 5 mm, 7 mm: from your shop (shop.toml)" in shown
@@ -177,6 +179,7 @@ def test_layout_check_and_build_say_what_came_from_it(maker: Maker) -> None:
     assert tomllib.loads(held["frozen_recipe"])["kit"] == {"chisels": [5, 7]}
 
 
+@pytest.mark.whole
 def test_a_report_alone_says_what_was_used(maker: Maker) -> None:
     """It makes the same again for somebody who has no shop."""
     maker.good("build", "tool-tray", "--set", "pin_board.wood=plum")
@@ -204,6 +207,7 @@ def test_freeze_writes_it_into_the_recipe(maker: Maker) -> None:
     assert json.loads(frozen)["choices"] == []
 
 
+@pytest.mark.whole
 def test_a_box_lists_it_once_in_layout_and_note(maker: Maker) -> None:
     line = "kit.chisels = 5 mm, 7 mm: from your shop (shop.toml)"
     assert maker.good("layout", "keepsake-box").count(line) == 1
@@ -231,13 +235,14 @@ def test_a_new_recipe_and_a_preset_keep_their_size_in_a_shop_of_inches(maker: Ma
         assert maker.good("layout", name) == maker.good("layout", name, "--no-shop")
 
 
-def test_watch_reads_it(maker: Maker) -> None:
+@pytest.mark.whole
+def test_the_bench_reads_it(maker: Maker) -> None:
     recipe = maker.folder / "mine.toml"
     recipe.write_text(preset_text("tool-tray").replace('"maple"', '"plum"'))
-    with pytest.MonkeyPatch.context() as patch:
-        patch.setenv(SETTINGS, str(maker.settings))
-        with watch(recipe, cwd=maker.folder) as live:
-            live.line("out", "The joint goes together.")
+    with bench(str(recipe), proves=True, **{SETTINGS: str(maker.settings)}) as there:
+        assert json.loads(there.ask("api/piece/mine")[1])["problems"] == []
+        proof = waited(lambda: json.loads(there.ask("api/piece/mine")[1])["proof"], GENEROUS)
+        assert proof["proof"]["severity"] in ("pass", "warning")
 
 
 # --- many joints ---------------------------------------------------------------------------------
@@ -245,6 +250,7 @@ def test_watch_reads_it(maker: Maker) -> None:
 ROWS = "title,joint.width,pin_board.wood,kit.chisels\none,96,plum,-\ntwo,110,maple,[9]\n"
 
 
+@pytest.mark.whole
 def test_all_joints_of_a_batch_use_it(maker: Maker) -> None:
     (maker.folder / "joints.csv").write_text(ROWS)
     maker.good("batch", "joints.csv", "--jobs", "2", "--files", "tail-board.stl")

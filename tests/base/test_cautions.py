@@ -20,6 +20,7 @@ DANGERS = {
     "oily rags": r"heats up by itself.*catch fire.*flat outdoors, or drown",
     "magnets": r"out of the reach of children.*Two that are swallowed can kill.*hospital at once",
     "clamps": r"clamp",
+    "glue": r"glue's own sheet first.*irritate skin and lungs.*scalds",
     "printed aids are not guards": r"will not stop a blade",
     "manuals come first": r"do as they say",
     "rules and help": r"safety rules of the place.*someone who is trained",

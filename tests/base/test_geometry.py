@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from solids.base.geometry import IDENTITY, Frame, Point, Vector, cross, dot
+from solids.base.geometry import IDENTITY, Frame, Point, Slab, Vector, cross, dot
 
 angles = st.floats(-math.pi, math.pi)
 steps = st.floats(-500, 500)
@@ -63,3 +63,8 @@ def test_products_by_hand() -> None:
     assert dot((1.0, 2.0, 3.0), (4.0, -5.0, 6.0)) == 12.0
     assert cross((1.0, 2.0, 3.0), (4.0, -5.0, 6.0)) == (27.0, 6.0, -13.0)
     assert dot(cross((1.0, 2.0, 3.0), (4.0, -5.0, 6.0)), (1.0, 2.0, 3.0)) == pytest.approx(0.0)
+
+
+def test_the_least_block_round_two_by_hand() -> None:
+    found = Slab.around([Slab((0.0, 2.0), (0.0, 1.0), (-1.0, 0.0)), Slab((-3.0, 1.0), (0.5, 4.0), (-1.0, -0.5))])
+    assert found == Slab((-3.0, 2.0), (0.0, 4.0), (-1.0, 0.0))

@@ -3,6 +3,7 @@ the name `title` stay."""
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from typing import Any
 
@@ -85,7 +86,7 @@ def test_what_is_said_of_a_figure_names_its_unit(name: str) -> None:
         f"{key}: {said}"
         for key, said in descriptions(SCHEMAS[name], name)
         for ending, unit in UNITS_SAID.items()
-        if key.endswith(ending) and unit not in said.replace(",", " ").replace(";", " ").replace(".", " ").split()
+        if key.endswith(ending) and unit not in re.findall(r"[\w%]+", said)
     ]
     assert wrong == []
 

@@ -6,7 +6,7 @@ import pytest
 
 from solids.base.amounts import at_least, at_most, fine, least_in_mm, limits, most_in_mm, too_little, too_much, typed
 from solids.base.errors import Problem, RecipeError, Told
-from solids.base.messages import Key, Units, counted, joined, message, renamed, said, series
+from solids.base.messages import Key, Units, counted, in_runs, joined, message, renamed, said, series
 
 
 @pytest.mark.parametrize(
@@ -77,3 +77,12 @@ def test_a_recipe_error_speaks_in_the_units_of_its_recipe() -> None:
     assert error.told == (Told("joint.pin", "0.125 in is thin", "take 1/4 in", ("0.25 in",)),)
     assert str(error) == "joint.pin: 0.125 in is thin; take 1/4 in"
     assert problem.told().wrong == "3.175 mm is thin"
+
+
+def test_numbers_that_follow_each_other_are_told_as_a_run_where_that_is_shorter() -> None:
+    assert [in_runs(numbers) for numbers in ((), (3,), (1, 2), (1, 2, 4, 5, 6, 8))] == [
+        "",
+        "3",
+        "1, 2",
+        "1, 2, 4 to 6, 8",
+    ]

@@ -84,6 +84,7 @@ def calls(name: str) -> Iterator[str]:
         ("sys.stderr.write", []),
     ],
 )
+@pytest.mark.whole
 def test_there_is_one_way_out(name: str, files: list[str]) -> None:
     assert list(calls(name)) == files
 
@@ -115,6 +116,7 @@ def controls(data: bytes) -> set[str]:
     return {ch for ch in data.decode("utf-8") if not ch.isprintable() and ch not in "\n\r\t"}
 
 
+@pytest.mark.whole
 def test_nothing_that_a_terminal_acts_on_gets_out(run: tuple[Path, bytes]) -> None:
     folder, said = run
     assert controls(said) == set()
@@ -144,6 +146,8 @@ def test_no_cell_of_any_table_is_a_formula(run: tuple[Path, bytes]) -> None:
         ["build", "tool-tray", f"--{ESCAPES}"],
         [ESCAPES],
         ["watch", ESCAPES],
+        ["bench", ESCAPES],
+        ["bench", "--port", ESCAPES],
         ["new", f"no/such/{ESCAPES}.toml"],
         ["batch", ESCAPES],
         ["batch", "tool-tray", "--grid", f"{ESCAPES}=1"],
@@ -158,6 +162,7 @@ def test_what_is_typed_comes_back_as_text(arguments: list[str], tmp_path: Path) 
     assert controls((done.stdout + done.stderr).encode()) == set()
 
 
+@pytest.mark.whole
 def test_a_terminal_gets_colour_of_ours_and_no_escape_of_a_stranger(tmp_path: Path) -> None:
     """On a real terminal, where escape sequences of our own are wanted."""
     ours, theirs = pty.openpty()

@@ -94,6 +94,7 @@ def test_one_that_is_swept_before_it_is_locked_is_made_again(place: Path, monkey
     assert list(place.iterdir()) == []
 
 
+@pytest.mark.whole
 def test_a_joint_that_is_too_slow_leaves_nothing(place: Path) -> None:
     pool = TimedPool(1, 3.0)
     future: Future[None] = pool.submit(stay_in_a_folder)
@@ -140,6 +141,7 @@ def test_work_that_is_shared_out_leaves_nothing_when_one_share_fails(place: Path
         ("batch", signal.SIGTERM, 143),
     ],
 )
+@pytest.mark.whole
 def test_a_command_that_is_stopped_leaves_nothing(
     place: Path, tmp_path: Path, command: str, number: int, code: int
 ) -> None:

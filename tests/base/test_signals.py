@@ -71,6 +71,7 @@ main()
 
 
 @pytest.mark.parametrize(("number", "code"), [("signal.SIGINT", 130), ("signal.SIGTERM", 128 + 15)])
+@pytest.mark.whole
 def test_a_signal_while_files_are_moved_leaves_them_whole(number: str, code: int, tmp_path: Path) -> None:
     """All of them are the new ones, and no staging folder is left."""
     done = ended(STOPPED_WHILE_MOVING.format(signal=number), "build", "tool-tray", "--out", str(tmp_path))
@@ -133,6 +134,7 @@ def mask_of(number: int) -> int:
 
 
 @pytest.mark.skipif(sys.platform != "linux", reason="/proc tells which signals a process is deaf to")
+@pytest.mark.whole
 def test_a_worker_is_deaf_to_ctrl_c_from_its_first_moment_and_so_is_the_one_that_replaces_it() -> None:
     """It reaches every process of a terminal, and one that is still loading would end with a traceback."""
     pool = TimedPool(1, 30.0)

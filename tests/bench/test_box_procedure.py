@@ -6,7 +6,8 @@ import re
 
 import pytest
 
-from solids.bench.box_procedure import BoxWork, box_work, groove_words
+from solids.bench.box_bottom import groove_words
+from solids.bench.box_procedure import BoxWork, box_work
 from solids.layout.box.kinds import kinds_of_corner, shown_layout
 from solids.layout.box.model import BoxLayout
 from tests.boxes import box_of
@@ -121,12 +122,12 @@ def test_a_bottom_that_does_not_move_under_the_back_needs_no_slots(still: str) -
 @pytest.mark.parametrize(
     ("overrides", "glue"),
     [
-        ((), "Glue on the flanks, in the groove only a dab in the middle of each end-grain edge of the bottom. Then"),
+        ((), "Glue on the flanks, in the groove only a dab in the middle of each end-grain edge of the bottom. Brush"),
         (
             ("box.panel.kind=plywood",),
-            "Glue on the flanks, and in the groove too if you like: plywood hardly moves. Then",
+            "Glue on the flanks, and in the groove too if you like: plywood hardly moves. Brush",
         ),
-        (("box.groove.width=0",), "Glue on the flanks. Then"),
+        (("box.groove.width=0",), "Glue on the flanks. Brush"),
     ],
     ids=["solid", "plywood", "no bottom"],
 )

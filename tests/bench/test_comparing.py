@@ -16,12 +16,15 @@ from solids.bench.comparing import (
     MOST_CHOICES,
     NOTES,
     Candidate,
+    as_it_is,
     compare,
     compare_heads,
     compare_notes,
     compare_tables,
+    compare_words,
     counts_in,
     figures_of,
+    row_in,
     slopes_in,
 )
 from solids.bench.hand_error import Flanks, hand_work, share_right
@@ -30,6 +33,8 @@ from solids.bench.settings import bench_of
 from solids.bench.strength import screening
 from solids.bench.worktime import piece_minutes
 from solids.layout import lay_out
+from solids.layout.assembly import assembly_of
+from solids.layout.plan import plan
 from solids.recipe import read_recipe
 from tests.recipes import HALF_BLIND, MINIMAL, WHOLE, laid_out
 
@@ -203,6 +208,30 @@ def test_heads_name_the_units_of_the_recipe() -> None:
     assert len(metric) == len(inch) == len(set(metric)) == len(set(inch))
     assert {"tail mm", "glue cm2", "glued kN", "dry kN", "rack N m", "chisel mm"} == set(metric) - set(inch)
     assert {"tail in", "glue sq in", "glued lbf", "dry lbf", "rack lbf in", "chisel in"} == set(inch) - set(metric)
+    for units, heads in (("mm", metric), ("in", inch)):
+        words = compare_words(units)
+        assert len(set(words)) == len(heads)
+        assert [f"({part.split(' ', 1)[1]})" in said for part, said in zip(heads[2:6], words[2:6], strict=True)] == [
+            True
+        ] * 4
+
+
+def test_a_row_can_be_told_in_other_units() -> None:
+    """1 kN is 224.8 lbf (NIST SP 811, B.8), 1 in is 25.4 mm."""
+    (own,) = compare(TRAY, [], [], [])
+    metric, inch = (dict(zip(compare_heads(units), row_in(own, units), strict=True)) for units in ("mm", "in"))
+    assert metric == cells(own)
+    assert float(inch["tail in"]) == pytest.approx(float(metric["tail mm"]) / 25.4, abs=0.005)
+    assert float(inch["dry lbf"]) == pytest.approx(224.8 * float(metric["dry kN"]), rel=0.05)
+    refused = Candidate("", None, 3, None, None, None, "no")
+    assert set(row_in(refused, "mm")) == {""}
+    assert len(row_in(refused, "mm")) == len(metric)
+
+
+def test_each_kind_of_corner_of_a_piece_as_it_is() -> None:
+    box = assembly_of(plan("desk-drawer"))
+    assert [own.corner for own in as_it_is(box)] == [kind.title for kind in box.kinds]
+    assert list(as_it_is(box)) == compare("desk-drawer", [], [], [])
 
 
 def test_a_wood_of_unknown_strength_leaves_its_cells_empty() -> None:
@@ -216,8 +245,8 @@ def test_what_to_watch_stands_under_the_table() -> None:
     """A chisel of 30 mm fits no socket; 1:4 is steeper than 1:5."""
     found = compare(TRAY, ["kit.chisels=[30]"], [3], ["1:4", "1:7"])
     assert compare_notes(found) == [
-        "3 tails, slope 1:4: see `halfpin layout` about slope, chisel",
-        "3 tails, slope 1:7: see `halfpin layout` about chisel",
+        "3 tails, slope 1:4: see its warnings about slope, chisel",
+        "3 tails, slope 1:7: see its warnings about chisel",
     ]
     assert compare_notes(compare(TRAY, [], [3], ["1:7"])) == []
 
@@ -234,7 +263,7 @@ def test_what_to_watch_stands_under_the_table() -> None:
 )
 def test_notes_name_only_what_was_asked_for(tails: list[int], slopes: list[str], what: str) -> None:
     found = compare(TRAY, ["joint.slope=1:4", "joint.width=50", "joint.tails=3"], tails, slopes)
-    assert compare_notes(found) == [f"{what}: see `halfpin layout` about slope"]
+    assert compare_notes(found) == [f"{what}: see its warnings about slope"]
     (refused,) = compare(TRAY, ["joint.slope=1:4", "joint.half_pin=1"], tails, slopes)
     assert compare_notes([refused]) == [f"{what}: refused. {refused.refusal}"]
 
@@ -245,7 +274,7 @@ def test_a_layout_that_no_hand_can_cut_is_said_to_fail() -> None:
     assert compare_notes(found) == [
         "slope 1:4: fails. The neck of tail 1 is 1.25 mm (0.049 in) wide, under 1.5 mm (0.059 in): no chisel goes into "
         "the socket for it. No hand can cut that.",
-        "slope 1:4: see `halfpin layout` about slope",
+        "slope 1:4: see its warnings about slope",
     ]
 
 
@@ -401,6 +430,7 @@ def test_any_text_is_read_or_refused_with_a_message(text: str) -> None:
 
 @settings(max_examples=30, deadline=None)
 @given(st.lists(st.integers(1, 60), min_size=1, max_size=4), st.lists(st.integers(1, 40), min_size=1, max_size=3))
+@pytest.mark.whole
 def test_every_combination_is_a_layout_or_a_reason(counts: list[int], ratios: list[int]) -> None:
     found = compare(TRAY, [], counts, [f"1:{n}" for n in ratios])
     assert len(found) == len(counts) * len(ratios)

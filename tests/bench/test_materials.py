@@ -7,7 +7,8 @@ import io
 
 import pytest
 
-from solids.bench.materials import LB, bill_of_materials, told_mass, weight_kg
+from solids.base.masses import LB, told_mass
+from solids.bench.materials import bill_of_materials, weight_kg
 from solids.layout.assembly import assembly_of
 from solids.write.notes.bill_file import HEADS, csv_bytes
 from tests.boxes import CASES as BOX_CASES

@@ -62,6 +62,7 @@ def test_tails_narrow_downward_from_the_show_face_to_the_baseline() -> None:
 
 @settings(max_examples=60, deadline=None)
 @given(recipe_texts(), st.integers(40, 120))
+@pytest.mark.whole
 def test_a_row_has_the_share_of_tail_that_the_layout_has_at_its_height(text: str, columns: int) -> None:
     """Each edge is off by no more than half a half cell."""
     layout = try_lay_out(text)

@@ -9,9 +9,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from solids.bench import strength as module
-from solids.bench.strength import Screening, glue_area, screening
+from solids.bench.strength import Screening, screening
 from solids.layout import Layout
-from solids.layout.joint.volumes import flank_area
+from solids.layout.joint.volumes import flank_area, glue_area
 from solids.recipe import preset_text
 from solids.wood import Strength, find_wood
 from tests.recipes import HALF_BLIND, WHOLE, laid_out, recipe_texts, try_lay_out

@@ -103,6 +103,7 @@ def test_a_box_stands_as_its_frame_says() -> None:
     assert spans["bottom"][4:] == pytest.approx((10, 15), abs=1e-6)
 
 
+@pytest.mark.whole
 def test_parts_that_are_alike_share_one_shape() -> None:
     made = box("keepsake-box").objects
     assert made["front"].obj is made["back"].obj
@@ -130,6 +131,7 @@ def test_what_a_board_weighs_is_its_volume_by_its_density() -> None:
     [(corner, "tool-tray", read_recipe), (box, "desk-drawer", read_box)],
     ids=["corner", "box"],
 )
+@pytest.mark.whole
 def test_a_recipe_comes_from_wherever_it_is(
     make: Make, name: str, read: Callable[[str], object], tmp_path: Path
 ) -> None:

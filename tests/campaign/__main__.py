@@ -8,7 +8,11 @@ fuzzed, and what must hold of any corner or box tried on others each time.
     .venv/bin/python -m tests.campaign boxes 200 --seed 17     # also: arithmetic, proof, plain-boxes, *-advice
     .venv/bin/python -m tests.campaign odd 5000
     .venv/bin/python -m tests.campaign irregular 5000          # nothing alike; also irregular-faults, irregular-boxes
+    .venv/bin/python -m tests.campaign drawers 200             # drawers to an opening, with backs that end lower
+    .venv/bin/python -m tests.campaign divided-boxes 200       # dividers both ways, in housings and sliding dovetails
+    .venv/bin/python -m tests.campaign pieces 2000             # all that a box can have, mixed
     .venv/bin/python -m tests.campaign waste 20                # plain boards less their waste, ten pieces to a case
+    .venv/bin/python -m tests.campaign cutting 200             # cutting plans; cutting-lists: long ones, 50 of them
     .venv/bin/python -m tests.campaign hostile 250             # bad files, kills, probes of the local page
     .venv/bin/python -m tests.campaign slice 180               # some of each but the last, for so many seconds
 

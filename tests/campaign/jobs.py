@@ -19,9 +19,14 @@ from solids.model.kernel import Face, solid_from_faces
 from solids.proof.joint.corner import prove
 from solids.recipe import parse_recipe
 from solids.write.files.table import papers, prove_layout
+from tests.bottoms import random_bottom
 from tests.campaign.random_recipes import accepted, random_text
+from tests.cutting_lists import against_limit, against_search
+from tests.divided_boxes import divided_box
+from tests.drawers import random_drawer
 from tests.irregular_boxes import irregular_box
 from tests.irregular_joints import irregular, planted
+from tests.mixed_pieces import mixed_piece
 from tests.odd_joints import odd
 from tests.properties import PROPERTIES, examples, meant_to_fail
 
@@ -133,5 +138,11 @@ JOBS: dict[str, Callable[[int], str]] = {
     "irregular": irregular,
     "irregular-faults": planted,
     "irregular-boxes": irregular_box,
+    "drawers": random_drawer,
+    "bottoms": random_bottom,
+    "divided-boxes": divided_box,
+    "pieces": mixed_piece,
+    "cutting": against_search,
+    "cutting-lists": against_limit,
     **{name: partial(holds, name) for name in PROPERTIES},
 }

@@ -22,7 +22,8 @@ from solids.base.parsing import parse_length
 from solids.bench.settings import bench_of
 from solids.layout import Layout
 from solids.layout.assembly import assembly_of
-from solids.layout.box.kinds import board_key, box_headline, kinds_of_corner
+from solids.layout.box.alike import board_key
+from solids.layout.box.kinds import box_headline, kinds_of_corner
 from solids.layout.box.model import OUTWARD, BoxCorner, BoxLayout, cross
 from solids.layout.box.refusals import lay_out_box, lies_in_neck
 from solids.layout.joint.shape.placing import place

@@ -35,6 +35,7 @@ def laid_out_as(raw: dict[str, Any], spacing: str, seed: int | None = None) -> L
 
 @examples(300)
 @given(raw_recipes(), st.integers(1, 999_999))
+@pytest.mark.whole
 def test_they_are_as_sound_as_even_ones(raw: dict[str, Any], seed: int) -> None:
     even = laid_out_as(raw, "even")
     assume(even is not None)

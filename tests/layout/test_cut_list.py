@@ -18,8 +18,8 @@ from solids.layout.box.cut_list import (
     CutListRow,
     cut_list,
     cut_list_rows,
-    glue_up,
-    glue_up_words,
+    glue_ups,
+    glue_ups_told,
     told_rows,
 )
 from solids.layout.box.model import BoxLayout
@@ -30,6 +30,7 @@ from solids.write.notes import cut_list_file
 from solids.write.notes.cut_list_file import HEADS, csv_bytes
 from tests.boxes import CASES, box_of
 from tests.layout.lopsided import OVERRIDES, raw_lopsided
+from tests.lids import LIFT_OFF, chest
 
 INCH = 25.4
 
@@ -261,9 +262,9 @@ def test_square_feet_are_told_to_who_thinks_in_inches() -> None:
 
 
 def test_a_sheet_is_not_glued_up_however_wide() -> None:
-    assert glue_up(box_of("desk-drawer"))
-    assert glue_up(box_of("desk-drawer", PLYWOOD)) is None
-    assert glue_up_words(box_of("desk-drawer", PLYWOOD)) == ""
+    assert glue_ups(box_of("desk-drawer"))
+    assert glue_ups(box_of("desk-drawer", PLYWOOD)) == ()
+    assert glue_ups_told(box_of("desk-drawer", PLYWOOD)) == ""
 
 
 def test_the_table_for_people_is_in_the_makers_units() -> None:
@@ -381,19 +382,18 @@ def test_a_wide_bottom_says_how_many_boards_by_hand() -> None:
     found = box_of("keepsake-box", "box.height=70", "stock.width=80")
     (bottom,) = (row for row in cut_list(found) if row.name == "bottom")
     assert 142 < bottom.rough[1] < 148
-    glued = glue_up(found)
-    assert glued is not None
+    (glued,) = glue_ups(found)
+    assert glued.name == "bottom"
     assert glued.boards == 2
     assert glued.sawn_width == pytest.approx(bottom.rough[1] / 2 + 4)
-    assert "from 2 boards, each sawn" in glue_up_words(found)
-    assert "stock of 80 mm" in glue_up_words(found)
+    assert "from 2 boards, each sawn" in glue_ups_told(found)
+    assert "stock of 80 mm" in glue_ups_told(found)
 
 
 @pytest.mark.parametrize("stock", [75, 80, 100, 130])
 def test_as_many_boards_as_needed_and_no_more(stock: float) -> None:
     found = box_of("keepsake-box", "box.height=70", f"stock.width={stock}")
-    glued, spare = glue_up(found), found.recipe.rough.width
-    assert glued is not None
+    (glued,), spare = glue_ups(found), found.recipe.rough.width
     wanted = rows_of(found)["bottom"].rough[1]
     assert glued.boards * (stock - spare) >= wanted - 1e-6 > (glued.boards - 1) * (stock - spare)
     assert glued.sawn_width <= stock + 1e-6
@@ -403,5 +403,16 @@ def test_as_many_boards_as_needed_and_no_more(stock: float) -> None:
 def test_nothing_is_glued_up_where_one_board_does(overrides: tuple[str, ...]) -> None:
     """The preset's stock is 140 mm; its bottom is sawn narrower than 150."""
     found = box_of("keepsake-box", "stock.width=150", *overrides)
-    assert glue_up(found) is None
-    assert glue_up_words(found) == ""
+    assert glue_ups(found) == ()
+    assert glue_ups_told(found) == ""
+
+
+def test_a_lid_wider_than_the_stock_is_glued_up_beside_the_bottom_by_hand() -> None:
+    """A lid of 206 is sawn some 4 wider than it will be. Of stock of 160 it takes two boards, and so does the bottom of
+    184; the one without a bottom has the lid alone."""
+    found = chest("stock.width=160", text=LIFT_OFF)
+    assert [(each.name, each.boards) for each in glue_ups(found)] == [("bottom", 2), ("lid", 2)]
+    width = next(row for row in cut_list(found) if row.name == "lid").rough[1]
+    assert glue_ups(found)[1].sawn_width == pytest.approx(width / 2 + found.recipe.rough.width)
+    bare = chest("stock.width=160", "box.groove.width=0", text=LIFT_OFF)
+    assert glue_ups_told(bare).startswith("The lid is wider than stock of 160 mm: glue it up from 2 boards, each sawn")

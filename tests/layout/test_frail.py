@@ -218,6 +218,7 @@ def remedies(overrides: tuple[str, ...], units: str) -> list[str]:
 
 
 @pytest.mark.parametrize("units", ["mm", "in"])
+@pytest.mark.whole
 def test_every_layout_that_is_told_holds(units: str) -> None:
     """Laid out and judged: nothing refused, nothing frail. Most of the cases are told something."""
     tried = 0

@@ -101,7 +101,7 @@ def test_a_pin_board_stands_with_its_raw_end_up_and_its_inside_face_toward_you()
 
 
 def test_both_boards_of_a_joint_alone_have_no_groove() -> None:
-    assert [setup.groove for _, setup in setups_of(corner_boards("drawer-front"))] == [None, None]
+    assert [setup.grooves for _, setup in setups_of(corner_boards("drawer-front"))] == [(), ()]
 
 
 # --- a box, by hand ------------------------------------------------------------------------------
@@ -167,17 +167,17 @@ def test_the_grooves_of_the_keepsake_box_by_hand() -> None:
     """10 to 15 above the reference edge, 4 deep. It is hidden: in a side it stops 4 past the baseline, which is 12.5
     from the raw end, and in the front it runs from baseline to baseline, 10.5 from each end, into a socket."""
     boards = box_boards("keepsake-box")
-    (side,) = [setup.groove for setup in boards["left"].setups if setup.groove]
-    (front,) = [setup.groove for setup in boards["front"].setups if setup.groove]
+    (side,) = [groove for setup in boards["left"].setups for groove in setup.grooves]
+    (front,) = [groove for setup in boards["front"].setups for groove in setup.grooves]
     assert (side.x, side.y, side.depth, side.stops) == (pytest.approx((8.5, 152.5)), (-15, -10), 4, (True, True))
     assert (front.x, front.y, front.depth, front.stops) == (pytest.approx((10.5, 230.5)), (-15, -10), 4, (False, False))
 
 
 def test_a_groove_stops_only_where_it_would_show() -> None:
-    (through,) = [setup.groove for setup in box_boards("keepsake-box", "box.groove.ends=through")["left"].setups]
+    ((through,),) = [setup.grooves for setup in box_boards("keepsake-box", "box.groove.ends=through")["left"].setups]
     assert through is not None
     assert (through.x, through.stops) == (pytest.approx((0, 161)), (False, False))
-    (odd,) = [setup.groove for setup in box_boards("odd")["left"].setups]
+    ((odd,),) = [setup.grooves for setup in box_boards("odd")["left"].setups]
     assert odd is not None
     # The left side of the odd box meets a lap in front, where its groove runs out unseen. At the back it stops 4.5 past
     # the baseline, which is 11 + 0.4 from the raw end. From end to end it has 11.4 + 171 + (17 - 5) mm.

@@ -68,7 +68,7 @@ def opened(
     page.goto(address)
     yield page
     room.close()
-    assert said == [] or not quiet
+    assert said == [] or not quiet, said
 
 
 @contextmanager

@@ -23,10 +23,13 @@ NEEDED = [
 
 def found_by(script: str, folder: Path, **paths: Sequence[str]) -> Any:
     """What a script finds in files, {path: anything}. Each keyword is a name in the script that stands for a list of
-    paths. The script fills `found`; FreeCAD says much besides, so that it is told apart by the word before it."""
-    lines = ["import json", *(f"{name} = {list(listed)!r}" for name, listed in paths.items())]
+    paths. The script fills `found`, which goes through a file: with a window FreeCAD cuts long lines short."""
+    told = folder / "found.json"
+    told.unlink(missing_ok=True)
+    lines = ["import json", *(f"{name} = {list(listed)!r}" for name, listed in paths.items()), "found = {}", script]
+    lines += [f"with open({str(told)!r}, 'w') as told:", "    json.dump(found, told)", ""]
     file = folder / "read.py"
-    file.write_text("\n".join([*lines, "found = {}", script, 'print("FOUND " + json.dumps(found))', ""]), "utf-8")
+    file.write_text("\n".join(lines), "utf-8")
     done = subprocess.run(
         [str(COMMAND), str(file)],
         stdin=subprocess.DEVNULL,
@@ -36,6 +39,6 @@ def found_by(script: str, folder: Path, **paths: Sequence[str]) -> Any:
         check=False,
         env={**os.environ, "HOME": str(folder), "QT_QPA_PLATFORM": "offscreen"},
     )
-    told = [line.removeprefix("FOUND ") for line in done.stdout.splitlines() if line.startswith("FOUND ")]
-    assert (done.returncode, len(told)) == (0, 1), done.stdout[-2000:] + done.stderr[-2000:]
-    return json.loads(told[0])
+    assert done.returncode == 0, done.stdout[-2000:] + done.stderr[-2000:]
+    assert told.exists(), done.stdout[-2000:] + done.stderr[-2000:]
+    return json.loads(told.read_text("utf-8"))

@@ -1,22 +1,21 @@
 """The page of the bench in Debian's Chromium, played by hand and by keys against a stand-in for its server: what it
-sends, what it shows, and what it says when something is wrong. Accessibility by axe-core (Deque Systems)."""
+sends, what it shows, and what it says when something is wrong."""
 
 from __future__ import annotations
 
 import re
-import time
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from contextlib import contextmanager
 from typing import Any
 
 import pytest
 
 from tests.app.desk.fake import Fake, controls, scene_of, served
-from tests.outside.browser import AXE, NEEDED, TWO_FRAMES, needs_axe, opened
+from tests.outside.at_the_bench import key, place_of, proof, row, until
+from tests.outside.browser import NEEDED, TWO_FRAMES, opened
 
 pytestmark = NEEDED
 
-PATIENCE = 30.0
 TRAY = "#/piece/tool-tray"
 
 
@@ -47,36 +46,12 @@ def page_at(browser: Any, address: str, place: str = TRAY, *sizes: int, **more: 
         yield page
 
 
-def until(page: Any, what: Callable[[], bool]) -> None:
-    end = time.monotonic() + PATIENCE
-    while not what():
-        assert time.monotonic() < end, page.locator("body").inner_text()[:1500]
-        page.wait_for_timeout(10)
-
-
 def moves(fake: Fake) -> list[dict[str, Any]]:
     return [said for path, said in fake.asked if path.endswith("/move")]
 
 
 def asked_to_set(fake: Fake) -> list[dict[str, Any]]:
     return [said for path, said in fake.asked if path.endswith("/set")]
-
-
-def key(page: Any, name: str) -> Any:
-    return page.locator(f'[data-key="{name}"]')
-
-
-def row(page: Any, name: str) -> Any:
-    return page.locator(f'[data-row="{name}"]')
-
-
-def proof(page: Any) -> str:
-    return str(page.locator(".verdict [role=status]").inner_text())
-
-
-def place_of(page: Any, handle: str) -> tuple[float, float]:
-    box = page.locator(f'[data-handle="{handle}"] .knob').bounding_box()
-    return box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
 
 
 def flank(fake: Fake, number: int) -> float:
@@ -218,7 +193,7 @@ def test_the_place_of_a_handle_is_typed_in_any_unit(browser: Any, fake: Fake, ad
         until(page, lambda: flank(fake, 3) == pytest.approx(28.575))
         page.locator("#in-hand").fill("a bit more")
         page.keyboard.press("Enter")
-        assert "no length" in page.locator("#in-hand-wrong").inner_text()
+        until(page, lambda: "no length" in page.locator("#in-hand-wrong").inner_text())
         assert flank(fake, 3) == pytest.approx(28.575)
 
 
@@ -260,10 +235,12 @@ def test_a_choice_is_told_by_whom_and_given_back_with_one_click(browser: Any, fa
         slope.get_by_role("button", name="Leave to the tool: Slope").click()
         until(page, lambda: "joint.slope" not in fake.pieces["tool-tray"].given)
         assert asked_to_set(fake)[-1]["changes"] == {"joint.slope": None}
-        page.get_by_text("More of pin board").click()
+        page.get_by_text("More of the pin board").click()
         sawn = row(page, "pin_board.sawn")
         assert sawn.get_attribute("data-by") == "rule"
-        assert "by rule: most boards are" in sawn.locator(".source").inner_text()
+        assert sawn.locator(".source").inner_text().strip() == "by rule"
+        key(page, "pin_board.sawn").focus()
+        assert "By rule: most boards are" in sawn.locator(".meaning").inner_text(), "why is told while it has the focus"
         mine = key(page, "joint.width").evaluate("one => getComputedStyle(one).fontStyle")
         theirs = key(page, "pin_board.sawn").evaluate("one => getComputedStyle(one).fontStyle")
         assert (mine, theirs) == ("normal", "italic")
@@ -419,62 +396,3 @@ def test_files_are_made_and_listed(browser: Any, fake: Fake, address: str) -> No
         assert ("api/make/tool-tray", {"wanted": ["corner", "paper", "aids"]}) in fake.asked
         assert page.get_by_role("link", name="Open booklet.pdf").count() == 1
         assert page.get_by_role("link", name="Download all in one archive").get_attribute("download") == "tool-tray.zip"
-
-
-# --- for everybody -----------------------------------------------------------------------------------
-
-PLACES = {"shelf": "", "piece": TRAY, "make": "#/make/tool-tray"}
-
-
-@needs_axe
-@pytest.mark.parametrize("scheme", ["light", "dark"])
-@pytest.mark.parametrize("width", [360, 1280, 2560])
-@pytest.mark.parametrize("place", PLACES)
-def test_axe_finds_nothing_serious(browser: Any, address: str, place: str, width: int, scheme: str) -> None:
-    with page_at(browser, address, PLACES[place], width, 900, color_scheme=scheme, bypass_csp=True) as page:
-        if place == "piece":
-            until(page, lambda: proof(page).startswith("Proved."))
-            key(page, "joint.tails").fill("35")
-            page.keyboard.press("Enter")
-            until(page, lambda: "Not proved" in proof(page))
-            for fold in page.locator("summary").all():
-                fold.click()
-        page.add_script_tag(path=str(AXE))
-        found = page.evaluate("axe.run()")["violations"]
-        serious = [(one["id"], one["nodes"][0]["html"]) for one in found if one["impact"] in ("serious", "critical")]
-        assert serious == []
-        assert page.evaluate("document.documentElement.scrollWidth <= innerWidth"), "no scrolling to the side"
-
-
-@pytest.mark.parametrize("place", PLACES)
-def test_at_400_percent_nothing_scrolls_two_ways(browser: Any, address: str, place: str) -> None:
-    """1280 x 1024 px at 400 % are 320 x 256 (WCAG 2.2, 1.4.10)."""
-    with page_at(browser, address, PLACES[place], 320, 256) as page:
-        assert page.evaluate("document.documentElement.scrollWidth") <= 320
-
-
-def test_forced_colours_and_less_motion_are_heard(browser: Any, address: str) -> None:
-    with page_at(browser, address, forced_colors="active", reduced_motion="reduce") as page:
-        knob = page.locator(".handle .knob").first
-        ground = page.locator('[data-drawing="face"] .tail-board').evaluate("one => getComputedStyle(one).fill")
-        assert knob.evaluate("one => getComputedStyle(one).fill") != ground
-        assert (
-            page.get_by_role("button", name="Undo").evaluate("one => getComputedStyle(one).transitionDuration") == "0s"
-        )
-
-
-def test_the_whole_piece_is_reached_by_keys(browser: Any, address: str) -> None:
-    """Tab goes from the shelf's link past the handles to the controls, in the order in which they stand."""
-    with page_at(browser, address) as page:
-        page.evaluate("document.activeElement.blur()")
-        seen = []
-        for _ in range(40):
-            page.keyboard.press("Tab")
-            seen.append(
-                page.evaluate(
-                    """() => { const one = document.activeElement;
-                    return one.dataset.handle || one.dataset.key || one.textContent.slice(0, 20); }"""
-                )
-            )
-        assert {"flank 1", "flank 8", "baseline", "title", "joint.width"} <= set(seen)
-        assert seen.index("flank 1") < seen.index("flank 2") < seen.index("joint.width")

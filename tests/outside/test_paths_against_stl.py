@@ -171,8 +171,9 @@ def expected_corners(board: MachineBoard, setup: Setup, depth: float) -> int:
         layout = joint.layout
         acute = joint.kind == "tail board" or layout.is_half_blind
         count += 2 * len(layout.tails) * acute + (joint.kind == "tail board" and layout.below > 0)
-    if setup.groove and depth <= setup.groove.depth + 1e-9:
-        count += 2 * sum(setup.groove.stops)
+    for groove in setup.grooves:
+        if depth <= groove.depth + 1e-9:
+            count += 2 * sum(groove.stops)
     return count
 
 

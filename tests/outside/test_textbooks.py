@@ -23,8 +23,8 @@ from solids.bench.box_procedure import box_work
 from solids.bench.procedure import order_of_work
 from solids.bench.remarks import remarks
 from solids.layout import Layout, lay_out
-from solids.layout.box.cut_list import CutListRow
 from solids.layout.box.kinds import kinds_of_corner, shown_layout
+from solids.layout.box.rows import CutListRow
 from solids.recipe import parse_recipe
 from tests.boxes import box_of
 from tests.corners import job_of, layout_of, meshes

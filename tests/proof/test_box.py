@@ -12,9 +12,9 @@ import pytest
 from hypothesis import given
 
 from solids.base.errors import RecipeError
-from solids.base.geometry import IDENTITY
-from solids.layout.assembly import assembly_of
-from solids.layout.box.model import BoxLayout, Slab
+from solids.base.geometry import IDENTITY, Slab
+from solids.layout.assembly import Assembly, assembly_of
+from solids.layout.box.model import BoxLayout
 from solids.layout.box.refusals import lay_out_box
 from solids.model import box as making
 from solids.model import manifold
@@ -44,6 +44,7 @@ def failing(proof: PieceProof) -> set[str]:
 
 
 @pytest.mark.parametrize("name", OVERRIDES)
+@pytest.mark.whole
 def test_a_lopsided_box_passes_and_its_four_corners_are_proved_one_by_one(name: str) -> None:
     proof = lopsided(name).proof
     assert proof.passes, [finding.said for finding in proof.findings if finding.severity == "fail"]
@@ -66,6 +67,7 @@ def test_what_a_corner_fails_is_told_with_the_names_of_the_corners() -> None:
     assert all(finding.said.startswith("All four corners: ") for finding in grave)
 
 
+@pytest.mark.whole
 def test_a_groove_that_shows_is_a_warning_at_the_corners_where_it_shows() -> None:
     (finding,) = [each for each in lopsided("through").proof.findings if each.code == "groove-shows"]
     assert finding.severity == "warning"
@@ -132,6 +134,7 @@ def test_placed_boards_meet_at_every_corner_as_the_single_corner_does(name: str)
 
 
 @pytest.mark.parametrize("name", ["stopped", "back above the bottom"])
+@pytest.mark.whole
 def test_a_groove_takes_nothing_from_any_flank(name: str) -> None:
     job = lopsided(name)
     parts = {part.name: part for part in job.proof.cut}
@@ -300,14 +303,14 @@ def test_a_bite_out_of_any_part_fails(monkeypatch: pytest.MonkeyPatch, name: str
 
 @pytest.mark.parametrize("finished", [False, True])
 def test_a_formula_that_is_off_by_a_millionth_fails(monkeypatch: pytest.MonkeyPatch, finished: bool) -> None:
-    real = BoxLayout.board_volume
+    real = Assembly.volume
 
-    def off(self: BoxLayout, side: object, *, finished: bool) -> float:
-        volume = real(self, side, finished=finished)  # type: ignore[arg-type]
-        return volume * (1 + 1e-6) if (side, finished) == ("back", state) else volume
+    def off(self: Assembly, part: str, *, finished: bool) -> float:
+        volume = real(self, part, finished=finished)
+        return volume * (1 + 1e-6) if (part, finished) == ("back", state) else volume
 
     state = finished
-    monkeypatch.setattr(BoxLayout, "board_volume", off)
+    monkeypatch.setattr(Assembly, "volume", off)
     (fault,) = [each for each in prove_piece(box_of("keepsake-box")).findings if each.severity == "fail"]
     assert (fault.code, fault.place) == ("box-board", "back")
     assert (", finished," in fault.said) == finished
@@ -442,7 +445,7 @@ def test_a_bottom_in_a_ring_that_is_glued_already_cannot_come_out() -> None:
     ring = fuse([parts[side].in_place for side in ("front", "right", "back", "left")])
     order = find_order({"ring": mesh(ring), "bottom": meshes_of(job.proof)["bottom"]}, {})
     assert order == Order((), ("ring", "bottom"))
-    finding = proving._order_finding(order)
+    finding = proving._order_finding(order, {}, ())
     assert finding.severity == "fail"
     assert "ring, bottom" in finding.said
     assert finding.advice
@@ -491,6 +494,7 @@ def test_a_box_with_a_part_that_cannot_come_out_fails_its_proof(monkeypatch: pyt
 
 @examples(10)
 @given(BOXES)
+@pytest.mark.whole
 def test_a_random_box_is_valid_and_proved_or_refused_with_a_reason(raw: dict[str, object]) -> None:
     box_is_proved_or_refused(raw)
 

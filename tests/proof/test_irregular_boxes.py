@@ -9,6 +9,7 @@ import pytest
 
 from solids.base.errors import RecipeError
 from solids.layout.assembly import assembly_of
+from solids.layout.box.fitted.volumes import grooved_volume
 from solids.layout.box.model import BoxLayout
 from solids.layout.joint.faces import UNNAMED
 from solids.layout.plan import plan
@@ -106,7 +107,7 @@ def test_a_rebated_board_by_hand() -> None:
     groove = layout.recipe.groove
     # The groove takes 5 mm between the baselines, and 5 - 2 = 3 mm of a tail as far as the bottom's corner, 5 mm.
     taken = groove.width * (5 * 192 + 2 * 3 * 5)
-    assert layout.board_volume("left", finished=True) == pytest.approx(12 * 110 * 192 + 2 * 10 * tails - taken)
+    assert grooved_volume(layout, "left", finished=True) == pytest.approx(12 * 110 * 192 + 2 * 10 * tails - taken)
 
 
 def test_a_mitred_groove_by_hand() -> None:

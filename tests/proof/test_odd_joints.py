@@ -69,6 +69,7 @@ def test_just_below_and_just_above_what_lets_go() -> None:
     assert not proved(*FLAT, f"fit.flank_gap={edge * 1.001}")[1].passes
 
 
+@pytest.mark.whole
 def test_a_few_odd_joints_are_right_or_refused_or_let_go() -> None:
     """Fixed ones; the campaign tries thousands of others."""
     outcomes = [odd(number) for number in range(60)]

@@ -9,6 +9,7 @@ import pytest
 
 from solids.aids.catalogue import make_aids
 from solids.aids.making.asked import AidsAsked
+from solids.base.errors import RecipeError
 from solids.base.messages import said
 from solids.bench.listing import tail_rows
 from solids.bench.milling import tail_board_cut
@@ -22,8 +23,10 @@ from solids.layout.setups import machine_boards
 from solids.model.boards import face_count, tail_board
 from solids.model.corner import make_corner
 from solids.model.kernel import bounds, faces_of, moved, topology, volume_of
+from solids.proof.assembly import prove_piece
 from solids.proof.joint import corner
 from solids.proof.joint.contacts import contacts
+from solids.proof.waste import proved_waste
 from solids.write.drafting.dimensions import drawn, words_width
 from solids.write.drafting.outlines import outlines, paths
 from solids.write.drafting.pockets import tail_board_sockets
@@ -266,3 +269,78 @@ def test_the_drawing_shows_the_groove_and_no_word_on_it(name: str) -> None:
             for points in upright:
                 low, high = points[0][0], points[-1][0]
                 assert label.at[0] + half < low or high < label.at[0] - half
+
+
+# --- a back that ends below the sides too ------------------------------------------------------------
+
+DOWN = "box.back.down=4"
+"""The sides run on 16 below the back and 4 above it: the back is 90 wide."""
+
+
+@each_back
+def test_wood_may_stay_on_both_sides_of_a_joint(name: str) -> None:
+    """By hand: on either side a strip of 11 thick runs with the board and past the baseline to the tails' ends, 20 wide
+    in all."""
+    layout = back(name, DOWN)
+    strips_by_x = (16.0, 4.0) if name == "back left" else (4.0, 16.0)
+    assert (layout.width, layout.strips) == (90, strips_by_x)
+    plain = replace(layout, below=0.0, above=0.0)
+    for state in (layout.as_cut, layout.as_finished):
+        board = tail_board(layout, state)
+        (x0, _, _), (x1, _, _) = bounds(board)
+        assert (x0, x1) == pytest.approx((-strips_by_x[0], 90 + strips_by_x[1]))
+        strip = 20 * state.show_z * (layout.recipe.tail_board.length + state.tail_end)
+        assert volume_of(board) - tail_board_volume(plain, state) == pytest.approx(strip, rel=1e-12)
+        assert tail_board_volume(layout, state) == pytest.approx(volume_of(board), rel=1e-12)
+        assert topology(board).faces == face_count(layout, state)[0] == face_count(plain, state)[0] + 4
+
+
+@each_back
+def test_both_edges_of_the_back_lie_against_the_wood(name: str) -> None:
+    layout = back(name, DOWN)
+    proof = corner.prove(make_corner(layout, layout.as_cut), make_corner(layout, layout.as_finished))
+    assert [finding.said for finding in proof.findings if finding.severity == "fail"] == []
+    edges = [contact for contact in proof.contacts if contact.meeting.kind == "edge"]
+    assert [(edge.meeting.name, edge.area) for edge in edges] == [
+        (f"pin board's {which} beside the wood that runs on", pytest.approx(12 * 11))
+        for which in (("edge", "other edge") if name == "back left" else ("other edge", "edge"))
+    ]
+
+
+@each_back
+def test_what_is_said_of_wood_on_both_sides(name: str) -> None:
+    layout = back(name, DOWN)
+    told = " ".join(place_words(layout))
+    assert "begins 16 mm (0.63 in) above the reference edge and ends 4 mm (0.157 in) below the other edge" in told
+    assert "below and above it stays" in told
+    bench = bench_of(layout)
+    assert [fit.is_open for fit in bench.chisels if fit.sockets == "tail board, beside the wood that stays"] == [False]
+    assert len([line for line in bench.saw_lines if line.name == "beside the wood that stays"]) == 2
+    work = {step.what: step.how for step in order_of_work(layout)}
+    assert "At both edges saw square down beside the wood that stays" in work["Clear between the tails"]
+    assert not [line for line in bench.scribes if "edge" in line.face and line.board == "tail board"]
+    tails, pins = strips(layout)
+    assert (tails.width, pins.width) == pytest.approx((110, 90))
+    assert len([item for item in tails.items if isinstance(item, Label) and item.text == "stays"]) == 6
+
+
+def test_a_drawer_whose_back_ends_lower_is_proved_with_its_waste() -> None:
+    """Each board less its waste is the board as cut, and all go together."""
+    proof = prove_piece(box_of("desk-drawer", DOWN))
+    assert proof.passes
+    assert proof.box.boards["back"].width == 90
+    assert proof.box.corners["back left"].above == proof.box.corners["back right"].above == 4
+    assert len(proved_waste(proof.assembly, proof.cut)) == 4
+
+
+def test_a_back_that_ends_lower_needs_the_tails_on_the_sides() -> None:
+    with pytest.raises(RecipeError, match=r"box\.back\.down: needs the tails on the sides"):
+        box_of("keepsake-box", DOWN, 'box.tails_on="ends"')
+
+
+def test_a_box_with_its_bottom_in_all_boards_may_have_a_lower_back() -> None:
+    """The groove passes through the back's lowest tail; above the back its sides stand 4 higher."""
+    proof = prove_piece(box_of("keepsake-box", DOWN))
+    assert proof.passes
+    assert proof.box.boards["back"].width == proof.box.recipe.height - 4
+    assert proof.box.corners["back left"].turned.strips == (0.0, 4.0)

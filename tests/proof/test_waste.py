@@ -10,10 +10,9 @@ import pytest
 from hypothesis import given
 
 from solids.base.errors import FaultError
-from solids.base.geometry import PlanePoint
+from solids.base.geometry import PlanePoint, Slab
 from solids.layout.assembly import assembly_of
 from solids.layout.boards import boards_of
-from solids.layout.box.model import Slab
 from solids.model.kernel import Solid, bounds, moved, volume_of
 from solids.model.kernel.shaping import prism
 from solids.model.waste import SawnBoard
@@ -45,6 +44,7 @@ def wasted(board: SawnBoard) -> float:
 
 @examples(15)
 @given(PROPERTIES["waste"][0])
+@pytest.mark.whole
 def test_of_any_piece(raw: str | dict[str, object]) -> None:
     a_plain_board_less_its_waste_is_the_board(raw)
 
@@ -93,6 +93,7 @@ def test_the_cuts_of_a_corner_are_named_from_the_reference_edge() -> None:
 
 
 @pytest.mark.parametrize("name", ["odd", "drawer"])
+@pytest.mark.whole
 def test_in_a_box_every_name_has_board_and_end_and_is_the_only_one(name: str) -> None:
     """The place of a body in the box says the same as its name: its end, and its number from the lower edge."""
     job = box_case(name)

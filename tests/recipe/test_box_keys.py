@@ -93,3 +93,11 @@ def test_a_warning_at_one_corner_names_the_key_of_that_corner() -> None:
     advice = {names: [each.advice for each in found if each.code == "slope"] for names, found in told.items()}
     assert advice[("front left",)] == ["Take box.joints.front_left.slope from 1:5 to 1:8."]
     assert all(not found for names, found in advice.items() if names != ("front left",))
+
+
+def test_what_is_wrong_twice_with_a_corner_is_told_once() -> None:
+    """A lap in the way of the mitred shoulders at both edges, at all four corners."""
+    mitred = "joint.kind=half-blind", "joint.mitre.reference=5", "joint.mitre.other=5"
+    (told,) = refused(*mitred, preset="keepsake-box")
+    assert told.wrong == "5 mm mitres the shoulder of a half-blind joint, whose lap reaches the edge"
+    assert told.remedy == 'leave it out, or take joint.kind = "through"'

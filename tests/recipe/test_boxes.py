@@ -302,6 +302,51 @@ def test_a_back_above_the_bottom_needs_a_groove_and_tails_on_the_sides() -> None
     assert len(problems("box.back_above_bottom=true", "box.tails_on=ends", "box.groove.width=0")) == 2
 
 
+def test_what_only_slips_ask_for_is_refused_under_their_own_key() -> None:
+    """Nobody wrote where the back stands: the slips ask for that."""
+    slips = "box.panel.held=slips"
+    problem = only(slips, "box.tails_on=ends")
+    assert (problem.key, problem.remedy) == ("box.panel.held", 'set box.tails_on = "sides"')
+    problem = only(slips, "box.lid.at=60")
+    assert problem.key == "box.panel.held"
+    assert problem.remedy == 'take "groove", or leave out [box.lid]'
+    problem = only(slips, "box.back_above_bottom=false")
+    assert (problem.key, problem.tries) == ("box.back_above_bottom", ("true",))
+    assert only(slips, "box.groove.width=0").key == "box.groove.width"
+
+
+@pytest.mark.parametrize(
+    ("asked", "overrides"),
+    [
+        ("held", ("box.panel.held=rebate",)),
+        ("thickness", ("box.panel.thickness=5",)),
+        ("edge", ("box.panel.edge=fielded",)),
+    ],
+)
+def test_a_groove_of_no_width_drops_no_bottom_that_is_asked_for(asked: str, overrides: tuple[str, ...]) -> None:
+    problem = only("box.groove.width=0", *overrides)
+    assert problem.key == "box.groove.width"
+    assert problem.wrong == f"0 is no bottom, and box.panel.{asked} asks for one"
+
+
+def test_the_wood_of_a_bottom_asks_for_one_and_is_not_left_aside_in_silence() -> None:
+    assert laid_out("box.panel.wood=spruce", without=("box.groove",)).panel is not None
+    found = box("box.panel.wood=spruce", "box.groove.width=0")
+    assert found.notices == ("box.panel is ignored, as box.groove.width = 0 asks for no bottom",)
+    lid = box("box.lid.at=60", "box.lid.panel.wood=spruce", "box.lid.groove.width=0")
+    assert lid.notices == ("box.lid.panel is ignored, as box.lid.groove.width = 0 asks for no top",)
+
+
+def test_nothing_is_chosen_for_a_bottom_that_is_not_there() -> None:
+    assert not [key for key in told(box(without=("box.groove",))) if key.startswith("box.panel")]
+
+
+def test_a_box_without_a_bottom_that_was_frozen_with_one_chosen_reads_still() -> None:
+    """Freezing once wrote what a rule chose for a bottom though there was none."""
+    frozen = ("box.panel.held=groove", "box.panel.kind=solid", "box.panel.clearance=0.5", "box.groove.width=0")
+    assert laid_out(*frozen).panel is None
+
+
 def test_a_back_above_the_bottom_gets_a_usual_groove_where_none_is_named() -> None:
     recipe = box("box.back_above_bottom=true", without=("box.groove",))
     assert (recipe.groove.width, recipe.groove.ends) == (6, "hidden")
@@ -321,7 +366,8 @@ def test_everything_that_is_chosen_is_told_with_its_rule() -> None:
         "box.inside_length",
         "box.inside_width",
         *(f"box.groove.{key}" for key in ("width", "depth", "up", "ends")),
-        *(f"box.panel.{key}" for key in ("kind", "wood", "sawn", "grain", "clearance")),
+        *(f"box.panel.{key}" for key in ("kind", "wood", "sawn", "grain", "clearance", "held")),
+        *(f"box.panel.{key}" for key in ("edge", "thickness")),
         *(f"box.rough.{key}" for key in ("length", "width", "thickness")),
         "tail_board.wood",
         "pin_board.wood",
@@ -351,6 +397,9 @@ def test_a_recipe_that_names_everything_leaves_nothing_to_choose() -> None:
         *("box.groove.ends=through", "box.panel.wood=spruce", "box.panel.sawn=flat", "box.panel.grain=width"),
         *(
             "box.panel.kind=solid",
+            "box.panel.held=groove",
+            "box.panel.edge=plain",
+            "box.panel.thickness=5",
             "box.panel.clearance=0.4",
             "box.rough.length=12",
             "box.rough.width=5",

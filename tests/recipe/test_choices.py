@@ -16,6 +16,7 @@ AIR_AND_PAPER = (
     *("climate.shop=18 C, 60 %", "climate.home={dry='22 C, 40 %', damp='23 C, 60 %'}"),
     *("paper.size=A3", "print.bed=[200, 200]"),
     *("print.nozzle=0.6", "print.clearance=0.3", "print.magnet={diameter = 8, thickness = 3}"),
+    *("glue.kind=PVA", "glue.open_time=7", "glue.assembly_time=12", "glue.clamp_time=45", "glue.spread=150"),
 )
 """What WHOLE leaves out."""
 
@@ -70,6 +71,7 @@ def test_a_minimal_recipe_lists_every_value_that_was_chosen() -> None:
         "print.nozzle",
         "print.clearance",
         "print.magnet",
+        *(f"glue.{key}" for key in ("kind", "open_time", "assembly_time", "clamp_time", "spread")),
     ]
     assert all(made.value and made.rule for made in recipe().choices)
 

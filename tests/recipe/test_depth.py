@@ -59,6 +59,7 @@ def test_dots_in_words_are_no_keys() -> None:
 
 
 @pytest.mark.parametrize("item", [".".join(["a"] * 500) + "=1", "kit.chisels=" + "[" * 100 + "]" * 100])
+@pytest.mark.whole
 def test_an_override_that_is_too_deep_is_a_refusal(item: str) -> None:
     assert TOO_DEEP in str(apply_override({}, item))
     assert TOO_DEEP in refused("check", "tool-tray", "--set", item)

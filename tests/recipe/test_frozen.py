@@ -151,6 +151,7 @@ def test_where_corners_choose_differently_each_has_its_own() -> None:
 
 @settings(max_examples=60, deadline=None, derandomize=True, suppress_health_check=list(HealthCheck))
 @given(recipe_texts())
+@pytest.mark.whole
 def test_any_recipe_in_mm_or_inches_reads_back_to_the_last_bit(text: str) -> None:
     try:
         joint = read(text)
@@ -179,6 +180,7 @@ def boxes(draw: st.DrawFn) -> Raw:
 
 @settings(max_examples=80, deadline=None, derandomize=True, suppress_health_check=list(HealthCheck))
 @given(boxes(), st.booleans())
+@pytest.mark.whole
 def test_any_box_reads_back_to_the_last_bit(raw: dict[str, Any], inch: bool) -> None:
     if inch:  # lengths without a unit are inches then, so each gets its own
         raw = {"units": "in", **_with_units(raw)}
@@ -374,6 +376,24 @@ def test_a_plywood_bottom_reads_back_the_same(written: str) -> None:
     assert joint_of(read(frozen(text))) == joint_of(read(text))
     assert read(frozen(text)).panel == read(text).panel
     assert 'kind = "solid"' in frozen(SHORT_BOX)
+
+
+@pytest.mark.parametrize(
+    "written",
+    [
+        "thickness = 9\n",
+        "edge = 'fielded'\n",
+        "held = 'rebate'\nthickness = 5\n",
+        "held = 'slips'\nkind = 'plywood'\nedge = 'rebated'\n",
+    ],
+)
+def test_a_bottom_of_any_kind_reads_back_the_same(written: str) -> None:
+    text = f"{SHORT_BOX}[box.panel]\n{written}"
+    again = read(frozen(text))
+    assert isinstance(again, BoxRecipe)
+    assert again.panel == read(text).panel
+    assert again.groove == read(text).groove
+    assert added(again) == ()
 
 
 # --- the text --------------------------------------------------------------------------------------

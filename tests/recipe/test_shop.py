@@ -32,6 +32,12 @@ saw_kerf = "0.6 mm"
 knife = "0.7 mm"
 cutters = ["3 mm", "1/4 in"]
 bush = "16 mm"
+[glue]
+kind = "epoxy glue"
+open_time = 22
+assembly_time = 44
+clamp_time = 700
+spread = 240
 [climate]
 shop = "16 C, 60 %"
 home = { dry = "20 C, 30 %", damp = "24 C, 70 %" }
@@ -292,7 +298,7 @@ BAD = {
     "woods = 3": "shop.toml, woods: 3 is not a table; write a table, as in [woods.plum]",
     'units = "cm"': 'shop.toml, units: \'cm\' is not known here; accepted is "mm" or "in"',
     '[paper]\nsize = "A5"': 'shop.toml, paper.size: \'A5\' is not known here; accepted is "A4" or "Letter" or "A3"',
-    '[woods]\nplum = { kind = "hardwood" }': "shop.toml, woods.plum: {'kind': 'hardwood'} names no density of wood",
+    '[woods]\nplum = { kind = "hardwood" }': "shop.toml, woods.plum: {kind = 'hardwood'} names no density of wood",
     '[woods]\n"a\\tb" = { kind = "hardwood", density = 700 }': "shop.toml, woods.'a\\tb': the name of the wood has",
     WOOD + WOOD.replace("plum", "Plum"): "shop.toml, woods.Plum: is told from 'plum' by case, spaces and hyphens alone",
     "[print]\nbed = [220]": "shop.toml, print.bed: has too few values; write as many as in [220, 220]",

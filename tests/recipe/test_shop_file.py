@@ -72,7 +72,7 @@ def test_a_folder_a_link_to_nothing_and_a_pipe(folder: Path) -> None:
     assert "--no-shop" in why(folder)
     place.rmdir()
     place.symlink_to("nothing.toml")
-    assert "is a link to a file that is not there; mend it, or leave it out with --no-shop" in why(folder)
+    assert "is a link to a file that is not there; mend it; or leave it out with --no-shop" in why(folder)
     place.unlink()
     os.mkfifo(place)
     assert "is not an ordinary file" in why(folder)

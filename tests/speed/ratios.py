@@ -112,7 +112,7 @@ def batches(folder: str) -> None:
 
 
 def warm() -> None:
-    """From recipe to proved solids in one process that has all loaded, as `halfpin watch` has it."""
+    """From recipe to proved solids in one process that has all loaded, as the bench has it."""
     from solids.layout import lay_out
     from solids.recipe import parse_recipe
     from solids.write.files.table import prove_layout
@@ -128,9 +128,9 @@ def warm() -> None:
         show(f"warm: recipe to proved solids, {tails} tails, median", median(whole(tails), runs) * 1000, limit, "ms")
     irregular = ratio(lambda: prove_layout(lay_out(parse_recipe(IRREGULAR))), whole(4), 41)
     show("warm: four tails of which nothing is alike / four even ones", irregular, 1.3, "x")
-    # What `watch` does at each save, by what a proof alone takes.
+    # What `--page` takes on top of it.
     job = prove_layout(lay_out(parse_recipe(recipe(4))))
-    page = median(lambda: page_bytes(job.proof, replace(job).scene, (), live=1), 9)
+    page = median(lambda: page_bytes(job.proof, replace(job).scene, ()), 9)
     show("warm: scene and page of 4 tails / their proof", page / median(whole(4), 9), 0.6, "x")
 
 

@@ -142,7 +142,7 @@ def test_a_kind_of_wood_that_has_several_names_them_all() -> None:
 
 
 def test_a_wood_like_none_of_ours_points_to_the_list() -> None:
-    with pytest.raises(InputError, match="'xyzzy' is not a wood we know; see `halfpin woods`"):
+    with pytest.raises(InputError, match="'xyzzy' is not a wood we know; see the list of woods"):
         find_wood("xyzzy")
 
 

@@ -69,6 +69,7 @@ def all_of_it(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return written.folder
 
 
+@pytest.mark.whole
 def test_every_aid_has_a_mesh_a_solid_and_a_picture_and_there_are_plates_checks_and_a_note(all_of_it: Path) -> None:
     good = [proved.aid.name for proved in job_of().workshop.good]
     expected = {f"aids/{name}.{ending}" for name in good for ending in ("stl", "step", "svg")}
@@ -171,6 +172,7 @@ def test_the_note_says_which_to_print_first_and_why(all_of_it: Path) -> None:
     assert asking().joints[0].workshop.first_words == "", "there is nothing to choose"
 
 
+@pytest.mark.whole
 def test_the_note_says_nothing_of_words_where_there_are_none() -> None:
     job = job_of("gauge-case")
     assert any(not proved.aid.engraved for proved in job.workshop.good), "the case that this is about"
@@ -188,6 +190,7 @@ def test_a_note_that_is_not_whole_is_refused(tmp_path: Path, lost: str) -> None:
         markdown.reread(path, aids_note.END)
 
 
+@pytest.mark.whole
 def test_every_file_is_read_back_and_a_wrong_one_is_refused(all_of_it: Path, tmp_path: Path) -> None:
     job = job_of()
     data = whole(all_of_it)
@@ -200,6 +203,7 @@ def test_every_file_is_read_back_and_a_wrong_one_is_refused(all_of_it: Path, tmp
             file.reread(path)
 
 
+@pytest.mark.whole
 def test_two_runs_give_the_same_bytes(tmp_path: Path) -> None:
     for place in ("first", "second"):
         aids(replace(asking(only=("marking-template", "transfer-rest"))), tmp_path / place)
@@ -219,6 +223,7 @@ def test_a_second_run_over_the_first_changes_nothing(tmp_path: Path) -> None:
 # --- beside the other files ------------------------------------------------------------------------
 
 
+@pytest.mark.whole
 def test_a_later_build_keeps_the_aids_and_lists_them(tmp_path: Path) -> None:
     folder = aids(asking(), tmp_path).folder
     before = whole(folder)
@@ -234,6 +239,7 @@ def test_a_later_build_keeps_the_aids_and_lists_them(tmp_path: Path) -> None:
     )
 
 
+@pytest.mark.whole
 def test_aids_keep_an_earlier_build(tmp_path: Path) -> None:
     folder = write_files(piece_of(), tmp_path).folder
     assert aids(asking(), tmp_path).stale == ()
@@ -241,6 +247,7 @@ def test_aids_keep_an_earlier_build(tmp_path: Path) -> None:
     assert {record.name for record in report_in(folder).files} == ONE_FILES | CORNER_FILES
 
 
+@pytest.mark.whole
 def test_a_changed_recipe_marks_the_aids_stale_until_they_are_made_again(tmp_path: Path) -> None:
     folder = aids(asking(), tmp_path).folder
     written = write_files(piece_of("tool-tray", "joint.tails=5"), tmp_path)
@@ -261,6 +268,7 @@ def test_a_changed_recipe_marks_the_aids_stale_until_they_are_made_again(tmp_pat
         "aids.marker.hang_hole=4",
     ],
 )
+@pytest.mark.whole
 def test_a_key_of_the_printer_or_the_bush_marks_only_aids_stale(tmp_path: Path, override: str) -> None:
     folder = write_files(piece_of(), tmp_path, groups=("corner", "paper")).folder
     others = names_below(folder) - {NAME}
@@ -276,6 +284,7 @@ MILLED = {NOTE, "boards/tail-board.dxf", "boards/pin-board.dxf"}
 """What tells the cutters' paths, or holds them."""
 
 
+@pytest.mark.whole
 def test_cutters_mark_paper_aids_paths_and_the_note_for_cnc_stale_but_no_model_of_the_corner(tmp_path: Path) -> None:
     folder = write_files(piece_of(), tmp_path, groups=("corner", "paper")).folder
     paper = names_below(folder) - CORNER_FILES - {NAME} | {BOOKLET} | MILLED
@@ -290,21 +299,24 @@ def test_cutters_mark_paper_aids_paths_and_the_note_for_cnc_stale_but_no_model_o
 
 
 @pytest.mark.parametrize("override", ["paper.dxf_units=in", "paper.dxf_version=R12", "paper.corner_relief=true"])
+@pytest.mark.whole
 def test_how_a_drawing_is_written_marks_drawings_and_the_note_for_cnc_stale_and_nothing_else(
     tmp_path: Path, override: str
 ) -> None:
     folder = write_files(piece_of(), tmp_path, groups=("corner", "paper", "model")).folder
     aids(asking(), tmp_path)
     write_files(piece_of("tool-tray", override), tmp_path, groups=("model",))
-    paper = {"setup-sheet.pdf", "template.pdf", "drawing.dxf", "drawing.svg", "drawing.pdf", BOOKLET}
+    paper = {"glue-up.pdf", "setup-sheet.pdf", "template.pdf", "drawing.dxf", "drawing.svg", "drawing.pdf", BOOKLET}
     assert stale_in(folder) == paper | MILLED - {NOTE}, "the note for CNC is made again, for its cautions"
 
 
+@pytest.mark.whole
 def test_a_sheet_of_another_size_leaves_aids_as_good_as_they_were(tmp_path: Path) -> None:
     aids(asking(), tmp_path)
     assert write_files(piece_of("tool-tray", "paper.size=A3"), tmp_path).stale == ()
 
 
+@pytest.mark.whole
 def test_aids_of_a_kind_that_is_no_longer_made_stay(tmp_path: Path) -> None:
     folder = aids(asking(only=("marking-template", "transfer-rest")), tmp_path).folder
     both = {f"aids/marking-template-transfer-rest-{name}" for name in ("plate.3mf", "aids-note.md", "aids-checks.json")}
@@ -332,6 +344,7 @@ def test_the_plates_and_the_note_of_all_kinds_stay_where_one_kind_is_made_again(
     assert len(ONE_FILES - set(before)) == 3
 
 
+@pytest.mark.whole
 def test_further_slopes_are_files_of_their_own(tmp_path: Path) -> None:
     folder = aids(asking(slopes="1:6"), tmp_path).folder
     kinds = ("", "-milled", "-nest")
@@ -340,6 +353,7 @@ def test_further_slopes_are_files_of_their_own(tmp_path: Path) -> None:
     assert names_below(folder) == ONE_FILES | more | {NAME}
 
 
+@pytest.mark.whole
 def test_files_of_two_joints_do_not_mix(tmp_path: Path) -> None:
     aids(asking(), tmp_path)
     aids(asking(preset="drawer-front"), tmp_path)
@@ -379,6 +393,7 @@ def test_a_link_that_leads_nowhere_is_refused_too(tmp_path: Path) -> None:
     assert not (tmp_path / "nowhere").exists()
 
 
+@pytest.mark.whole
 def test_a_file_in_the_folder_of_aids_that_is_not_ours_is_left_alone(tmp_path: Path) -> None:
     below = tmp_path / "tool-tray" / "aids"
     below.mkdir(parents=True)
@@ -392,6 +407,7 @@ def test_a_file_in_the_folder_of_aids_that_is_not_ours_is_left_alone(tmp_path: P
     assert (below / "own.txt").read_text() == "also mine"
 
 
+@pytest.mark.whole
 def test_an_aid_that_was_changed_by_hand_is_left_alone(tmp_path: Path) -> None:
     folder = aids(asking(), tmp_path).folder
     path = folder / "aids" / "marking-template.stl"

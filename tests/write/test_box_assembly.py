@@ -74,6 +74,7 @@ def axes(file: StepFile, ref: Ref) -> tuple[np.ndarray, np.ndarray]:
 
 @pytest.mark.parametrize("file", FILES)
 @pytest.mark.parametrize("name", BOXES)
+@pytest.mark.whole
 def test_every_part_is_placed_by_its_name_with_a_turn_and_no_mirror(name: str, file: str) -> None:
     job, step = job_of(name), file_of(name, file)
     parts = {part.name: part for part in parts_in(job, file)}

@@ -14,7 +14,8 @@ import pytest
 
 from solids.base.cautions import CAUTIONS
 from solids.base.errors import FileError, KernelError, ReadBackError
-from solids.layout.box.cut_list import BOARD_FOOT, cut_list
+from solids.layout.box.cut_list import cut_list
+from solids.layout.box.rows import BOARD_FOOT
 from solids.model.kernel.shaping import motion
 from solids.recipe.tables.box_resolved import SIDES
 from solids.write.files.table import write_files
@@ -86,6 +87,7 @@ def test_the_csv_is_read_by_others_and_its_last_row_is_the_sum(tmp_path: Path) -
 
 
 @pytest.mark.parametrize(("name", "occurrences", "parts"), [("keepsake", 5, 3), ("drawer", 5, 5), ("odd", 5, 5)])
+@pytest.mark.whole
 def test_the_files_of_a_box_are_whole_and_say_what_they_hold(
     tmp_path: Path, name: str, occurrences: int, parts: int
 ) -> None:
@@ -110,12 +112,14 @@ def test_the_files_of_a_box_are_whole_and_say_what_they_hold(
         assert caution.text in flat
 
 
+@pytest.mark.whole
 def test_the_same_box_gives_the_same_bytes(tmp_path: Path) -> None:
     first, second = (write_files(job_of_box("desk-drawer"), tmp_path / name).folder for name in "ab")
     for name in names_below(first):
         assert (first / name).read_bytes() == (second / name).read_bytes(), name
 
 
+@pytest.mark.whole
 def test_everything_that_a_corner_has_comes_in_folders_of_its_kind_and_each_aid_once(tmp_path: Path) -> None:
     job = box_case("drawer")
     write_files(job, tmp_path)
@@ -136,6 +140,7 @@ def test_everything_that_a_corner_has_comes_in_folders_of_its_kind_and_each_aid_
     }
 
 
+@pytest.mark.whole
 def test_a_file_that_is_not_ours_is_left_alone(tmp_path: Path) -> None:
     folder = tmp_path / "keepsake-box"
     folder.mkdir()
@@ -160,6 +165,7 @@ def test_the_kernel_places_no_mirror_images() -> None:
         motion(((-1.0, 0.0, 0.0, 0.0), (0.0, 1.0, 0.0, 0.0), (0.0, 0.0, 1.0, 0.0)))
 
 
+@pytest.mark.whole
 def test_the_sheet_is_one_page_with_the_cut_list_and_every_caution(tmp_path: Path) -> None:
     pdfium = pytest.importorskip("pypdfium2")
     for name in ("drawer", "odd", "no bottom"):
@@ -183,6 +189,7 @@ def test_the_sheet_is_one_page_with_the_cut_list_and_every_caution(tmp_path: Pat
 # --- commands ------------------------------------------------------------------------------------
 
 
+@pytest.mark.whole
 def test_layout_and_check_tell_of_the_box(tmp_path: Path) -> None:
     shown = halfpin("layout", "desk-drawer")
     assert shown.returncode == 0
@@ -198,6 +205,7 @@ def test_layout_and_check_tell_of_the_box(tmp_path: Path) -> None:
     assert "The box fails its proof." in failing.stdout
 
 
+@pytest.mark.whole
 def test_build_writes_and_refuses_what_is_not_for_a_box(tmp_path: Path) -> None:
     done = halfpin("build", "keepsake-box", "--out", str(tmp_path))
     assert done.returncode == 0
@@ -216,6 +224,7 @@ def test_build_writes_and_refuses_what_is_not_for_a_box(tmp_path: Path) -> None:
     assert "Do not cut it" in (tmp_path / "tight" / "keepsake-box" / "box-note.md").read_text()
 
 
+@pytest.mark.whole
 def test_aids_are_told_corner_by_corner(tmp_path: Path) -> None:
     done = halfpin("aids", "keepsake-box", "--out", str(tmp_path))
     assert done.returncode == 0

@@ -30,6 +30,7 @@ def stale(folder: Path) -> dict[str, bool]:
 # --- the same bytes --------------------------------------------------------------------------------
 
 
+@pytest.mark.whole
 def test_the_same_box_gives_the_same_bytes_here_and_in_another_process(tmp_path: Path) -> None:
     first = whole(write_files(box_case("keepsake"), tmp_path / "a").folder)
     script = "from solids.app.cli import main; main()"
@@ -47,6 +48,7 @@ def test_the_same_box_gives_the_same_bytes_here_and_in_another_process(tmp_path:
         assert second[name] == data, name
 
 
+@pytest.mark.whole
 def test_writing_over_oneself_changes_nothing(tmp_path: Path) -> None:
     folder = write_files(box_case("keepsake"), tmp_path).folder
     before = whole(folder)
@@ -56,6 +58,7 @@ def test_writing_over_oneself_changes_nothing(tmp_path: Path) -> None:
     assert written.count == len(before)
 
 
+@pytest.mark.whole
 def test_what_is_made_one_by_one_is_what_is_made_at_once(tmp_path: Path) -> None:
     at_once = whole(write_files(box_case("drawer"), tmp_path / "a").folder)
     for name in ("box.step", "boards/left.stl", "cut-list.csv", "box-note.md"):
@@ -70,15 +73,16 @@ def test_each_file_of_a_box_names_one_of_its_own_group_or_the_note_for_its_cauti
     names = {file.name for each in ("corner", "paper", "page", "aids") for file in files_of(job, each)}
     for file in files_of(job, group):
         assert file.cautions in names
-        holds = ("-note.md", "booklet.pdf", "setup-sheet.pdf", "box-sheet.pdf", "box.html")
+        holds = ("-note.md", "booklet.pdf", "setup-sheet.pdf", "box-sheet.pdf", "glue-up.pdf", "box.html")
         assert file.cautions.endswith(holds), file.name
         if file.name.endswith(holds):
             assert file.cautions == file.name, "it has them all itself"
-        # Single boards go with the note above them; what else has a folder has its cautions there.
-        folder = file.name.rpartition("/")[0].removesuffix("boards")
+        # Single boards and drawings go with what stands above them; what else has a folder has its cautions there.
+        folder = file.name.rpartition("/")[0].removesuffix("boards").removesuffix("drawings")
         assert file.cautions.rpartition("/")[0] == folder
 
 
+@pytest.mark.whole
 def test_titles_make_folders_that_any_disk_takes(tmp_path: Path) -> None:
     for title, name in (("小箱", "xiaoxiang-686676"), ("walnut " * 11 + "box", None)):
         folder = write_files(job_of_box("keepsake-box", "box.groove.width=0", f'title="{title}"'), tmp_path)
@@ -91,6 +95,7 @@ def test_titles_make_folders_that_any_disk_takes(tmp_path: Path) -> None:
 # --- other groups, other files ---------------------------------------------------------------------
 
 
+@pytest.mark.whole
 def test_files_of_other_groups_stay_and_are_stale_once_the_recipe_changes(tmp_path: Path) -> None:
     folder = write_files(job_of_box("keepsake-box"), tmp_path).folder
     write_files(job_of_box("keepsake-box"), tmp_path, groups=("model",))
@@ -143,6 +148,7 @@ def test_every_change_of_the_bottom_is_noticed(tmp_path: Path, before: tuple[str
     assert write_files(second, tmp_path, only=("cut-list.csv",)).stale == ("box.glb",)
 
 
+@pytest.mark.whole
 def test_files_of_others_in_the_folder_are_left_alone(tmp_path: Path) -> None:
     folder = write_files(box_case("keepsake"), tmp_path).folder
     (folder / "mine.txt").write_text("mine")
@@ -155,6 +161,7 @@ def test_files_of_others_in_the_folder_are_left_alone(tmp_path: Path) -> None:
 
 
 @pytest.mark.parametrize("name", ["box.step", "cut-list.csv", "report.json"])
+@pytest.mark.whole
 def test_a_file_that_was_changed_since_is_not_written_over(tmp_path: Path, name: str) -> None:
     folder = write_files(box_case("keepsake"), tmp_path).folder
     (folder / name).write_bytes((folder / name).read_bytes() + b"mine\n")
@@ -164,6 +171,7 @@ def test_a_file_that_was_changed_since_is_not_written_over(tmp_path: Path, name:
     assert whole(folder) == before
 
 
+@pytest.mark.whole
 def test_the_folder_of_another_title_is_left_alone(tmp_path: Path) -> None:
     folder = write_files(box_case("keepsake"), tmp_path).folder
     before = whole(folder)
@@ -172,6 +180,7 @@ def test_the_folder_of_another_title_is_left_alone(tmp_path: Path) -> None:
     assert whole(folder) == before
 
 
+@pytest.mark.whole
 def test_a_corner_and_a_box_of_one_title_share_a_folder_and_each_knows_its_own(tmp_path: Path) -> None:
     write_files(piece_of("tool-tray"), tmp_path)
     job = job_of_box("keepsake-box", "title=tool tray")
@@ -180,6 +189,7 @@ def test_a_corner_and_a_box_of_one_title_share_a_folder_and_each_knows_its_own(t
     assert {"corner.step", "box.step"} <= set(whole(written.folder))
 
 
+@pytest.mark.whole
 def test_a_file_that_does_not_read_back_leaves_nothing(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     real = cut_list_file.csv_bytes
     monkeypatch.setattr(cut_list_file, "csv_bytes", lambda rows: real(rows).replace(b"back", b"lid"))

@@ -13,7 +13,7 @@ from solids.layout.assembly import assembly_of
 from solids.write.report import BoxReport, piece_report, report_bytes, report_schema
 from tests.boxes import CASES, box_case, box_of
 
-OF_THE_PROOF = {"order": [], "passes": None, "findings": []}
+OF_THE_PROOF = {"glue_up": None, "order": [], "passes": None, "findings": []}
 
 
 def laid_out(name: str) -> BoxReport:

@@ -16,10 +16,11 @@ import pypdfium2
 import pytest
 
 from solids.base.cautions import CAUTIONS
-from solids.bench.box_procedure import box_work
+from solids.bench.box_procedure import BoxWork, box_work
 from solids.bench.worktime import corners_of, time_words
 from solids.layout.box.cut_list import cut_list, cut_list_rows
 from solids.layout.box.refusals import lay_out_box
+from solids.proof.assembly import PieceProof
 from solids.recipe.tables.box_resolved import SIDES
 from solids.recipe.text.reading import check_box
 from solids.write.files.table import Job, prove_layout, write_files
@@ -31,6 +32,11 @@ from tests.model.by_slices import board_volume
 BOXES = ("keepsake", "drawer", "lopsided")
 ON_PAPER = BOXES[:2]
 WITH_PAPER = ("corner", "paper")
+
+
+def work_of(proof: PieceProof) -> BoxWork:
+    """The order of work, in the order in which the box was proved to go together."""
+    return box_work(proof.box, [joint.layout for joint in proof.joints], proof.steps, proof.parts)
 
 
 @cache
@@ -74,6 +80,7 @@ def pdf_text(path: Path, pages: int | None = None) -> str:
 
 
 @pytest.mark.parametrize("name", BOXES)
+@pytest.mark.whole
 def test_the_report_is_valid_and_lists_every_file_with_its_size_and_hash(folders: dict[str, Path], name: str) -> None:
     folder = folders[name]
     whole = report_of(folder)
@@ -87,6 +94,7 @@ def test_the_report_is_valid_and_lists_every_file_with_its_size_and_hash(folders
         assert record["stale"] is False
 
 
+@pytest.mark.whole
 def test_a_report_with_a_key_more_or_less_or_of_another_kind_is_not_valid() -> None:
     whole = plain(job_of("drawer"))
     for harm in ({"extra": 1}, {"passes": "yes"}, {"boards": None}, {"schema": "urn:halfpin:report:1"}):
@@ -167,8 +175,9 @@ def test_the_note_holds_cut_list_marks_order_and_every_caution(folders: dict[str
         assert f"| {' | '.join(row)} |" in note
     for row in cut_list(job.proof.box):
         assert f"- **{row.name}**: {flat(row.mark)}. The grain runs {row.grain}." in flat(note).replace("  ", " ")
-    steps = job.proof.steps
-    places = [flat(note).index(f"{number}. {step}") for number, step in enumerate(steps, start=1)]
+    steps, work = job.proof.steps, work_of(job.proof)
+    places = [flat(note).index(f"{number}. {step}") for number, step in enumerate(work.together, start=1)]
+    places += [flat(note).index(step) for step in steps[len(work.together) :]]
     assert places == sorted(places)
     for finding in job.proof.findings:
         assert flat(finding.said) in flat(note)
@@ -205,6 +214,7 @@ def layers_of(path: Path) -> set[str]:
     return {entity.dxf.layer for entity in ezdxf.readfile(path).modelspace()}
 
 
+@pytest.mark.whole
 def test_each_note_for_cnc_names_the_drawings_of_its_boards_and_the_layers_in_them(tmp_path: Path) -> None:
     """The endings of the paths' layers, the setup that each end has, and the groove."""
     job = job_of_box("desk-drawer", "kit.cutters=[3, 6, 10]")
@@ -227,6 +237,7 @@ def test_each_note_for_cnc_names_the_drawings_of_its_boards_and_the_layers_in_th
         assert ("**The groove.**" in note) is any("groove" in layer for layer in every)
 
 
+@pytest.mark.whole
 def test_a_change_of_cutters_leaves_the_models_of_a_box_as_good_as_they_were(tmp_path: Path) -> None:
     folder = write_files(job_of_box("desk-drawer"), tmp_path, groups=WITH_PAPER).folder
     written = write_files(job_of_box("desk-drawer", "kit.cutters=[3, 6, 10]"), tmp_path, groups=("paper",))
@@ -235,6 +246,7 @@ def test_a_change_of_cutters_leaves_the_models_of_a_box_as_good_as_they_were(tmp
     assert set(written.stale) == {path.name for path in folder.glob("*-cnc-jig-note.md")} | drawings
 
 
+@pytest.mark.whole
 def test_a_wood_of_any_name_keeps_the_table_whole(tmp_path: Path) -> None:
     job = job_of_box("keepsake-box", 'tail_board.wood={name = "a|b", kind = "hardwood", density = 690}')
     note = note_of(write_files(job, tmp_path).folder)
@@ -243,6 +255,7 @@ def test_a_wood_of_any_name_keeps_the_table_whole(tmp_path: Path) -> None:
 
 
 @pytest.mark.parametrize("name", ["keepsake-box", "desk-drawer"])
+@pytest.mark.whole
 def test_the_papers_of_a_plywood_bottom_tell_nothing_of_solid_wood(tmp_path: Path, name: str) -> None:
     """It hardly moves: it need not stay dry or loose, it is not planed, and only its faces have a grain."""
     job = job_of_box(name, "box.panel.kind=plywood")
@@ -261,6 +274,7 @@ def test_a_title_of_any_letters_is_a_title_in_markdown(tmp_path: Path) -> None:
     assert "*b*" not in note.replace("\\*b\\*", "")
 
 
+@pytest.mark.whole
 def test_a_box_that_fails_says_so_on_every_paper(tmp_path: Path) -> None:
     job = job_of_box("keepsake-box", "fit.flank_gap=-0.08")
     folder = write_files(job, tmp_path, groups=WITH_PAPER).folder
@@ -290,6 +304,7 @@ def test_the_sheet_is_one_page_with_cut_list_marks_order_and_cautions(folders: d
 
 
 @pytest.mark.parametrize("size", ["A4", "Letter"])
+@pytest.mark.whole
 def test_the_sheet_of_the_fullest_box_fits_its_page(tmp_path: Path, size: str) -> None:
     """Inches take the most words, eighty letters the most room, a failing proof the most sentences."""
     title = "walnut " * 11 + "box"
@@ -314,7 +329,7 @@ def test_each_kind_of_corner_has_its_own_papers(folders: dict[str, Path], name: 
         names = {path.name for path in (folders[name] / corner.kind.slug).iterdir()}
         assert names == {"setup-sheet.pdf", "template.pdf", "drawing.dxf", "drawing.svg", "drawing.pdf"}
     below = {path.name for path in folders[name].iterdir() if path.is_dir()}
-    assert below == {"boards", *(corner.kind.slug for corner in job.proof.joints)}
+    assert below == {"boards", "drawings", *(corner.kind.slug for corner in job.proof.joints)}
 
 
 @pytest.mark.parametrize("name", ON_PAPER)
@@ -375,6 +390,7 @@ def feet_on_the_flat(path: Path, end: str, job: Job) -> tuple[list[float], str]:
     return found[1:-1], "left" if on_the_left else "right"
 
 
+@pytest.mark.whole
 def test_papers_of_a_lopsided_joint_are_of_the_hand_of_their_corners(tmp_path: Path) -> None:
     """Tails of 30, 10 and 22 mm from the reference edge. Seen on the show face with the end away from you, that edge is
     on the left at two corners and on the right at the two others."""
@@ -423,7 +439,7 @@ def test_the_sheet_has_the_groove_before_the_joints_and_the_glue_before_the_orde
 ) -> None:
     """A plough runs along whole edges, before they are cut into; glue is on before the boards come together."""
     job, text = job_of(name), pdf_text(folders[name] / "box-sheet.pdf", 1)
-    work = box_work(job.proof.box, [joint.layout for joint in job.proof.joints], job.proof.steps)
+    work = work_of(job.proof)
     heads = [f"{step.what}." for step in work.before]
     groove = ["Plough the groove."] if job.proof.box.panel else []
     assert heads == ["Prepare the boards.", *groove, "Cut the joints.", "Try it dry.", "Glue."]

@@ -58,6 +58,7 @@ def killed_at(folder: Path, number: int, *, failing: int | None = None) -> bool:
 
 @pytest.mark.parametrize("failing", [None, 0, 2, 3])
 @pytest.mark.parametrize("there", [True, False])
+@pytest.mark.whole
 def test_after_a_kill_at_any_moment_the_next_run_finds_one_whole_set(
     tmp_path: Path, there: bool, failing: int | None
 ) -> None:
@@ -83,6 +84,7 @@ def test_after_a_kill_at_any_moment_the_next_run_finds_one_whole_set(
     assert forward >= len(NEW), "once all are checked, the next run goes on, it does not go back"
 
 
+@pytest.mark.whole
 def test_what_the_maker_changed_after_a_kill_is_not_overwritten(tmp_path: Path) -> None:
     folder = tmp_path / "tray"
     publish(folder, TITLE, OLD)

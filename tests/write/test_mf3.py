@@ -89,6 +89,7 @@ def test_the_same_pieces_give_the_same_bytes() -> None:
     assert mf3_bytes("two pieces", PIECES[::-1]) != first
 
 
+@pytest.mark.whole
 def test_another_process_with_another_hash_order_gives_the_same_bytes() -> None:
     here = [mf3_bytes("two pieces", PIECES), *(data for _, data in plates_of("tool-tray"))]
     assert told_elsewhere(SCRIPT).split() == [hashlib.sha256(data).hexdigest() for data in here]
@@ -200,6 +201,7 @@ def test_any_title_comes_back_as_it_was(title: str) -> None:
     [("tool-tray", ()), ("drawer-front", ()), ("tool-tray", ("print.bed=[130, 260]",))],
     ids=["tool tray", "drawer front", "a narrow bed"],
 )
+@pytest.mark.whole
 def test_the_plates_of_a_joint_hold_every_printed_aid_as_often_as_it_says_on_the_bed_and_apart(
     preset: str, overrides: tuple[str, ...]
 ) -> None:

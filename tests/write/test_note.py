@@ -287,6 +287,7 @@ def test_the_hand_comes_first_then_the_printer_then_the_router() -> None:
 
 
 @pytest.mark.parametrize("name", CASES)
+@pytest.mark.whole
 def test_the_prose_is_plain_english(name: str) -> None:
     assert textstat.flesch_reading_ease(prose(text_of(case(name)))) >= PLAIN_ENGLISH
 
@@ -367,6 +368,7 @@ def test_every_note_can_be_read_after_eight_years_of_school(name: str) -> None:
         assert textstat.flesch_kincaid_grade(text) <= EIGHTH_GRADE, file.name
 
 
+@pytest.mark.whole
 def test_so_can_the_note_on_aids_and_what_the_wood_does() -> None:
     job = prove_layout(plan("tea-box"))
     (aids,) = (file for file in files_of(job, "aids") if file.name.endswith(".md"))

@@ -247,6 +247,7 @@ def test_another_wood_is_another_colour_in_the_same_place() -> None:
     assert differs[meant == NOTHING].mean() < 0.01
 
 
+@pytest.mark.whole
 def test_long_boards_are_drawn_broken_off_and_the_joint_stays_as_large() -> None:
     """What lies further behind than eight tenths of the width, 76.8 mm, is left out; no line stands at the break."""
     short, long = (

@@ -30,7 +30,7 @@ LENGTHS_AND_THE_LIKE = ("_share", "_mm", "_mm2", "_mm3", "_deg", "_kg_m3")
 WOOD_AND_AIR = ("_percent", "_per_percent", "_c", "_mpa", "_n")
 """Moisture and humidity in %, change as a share for 1 % of moisture, degrees Celsius, strengths in MPa, forces in N."""
 
-UNIT_ENDINGS = (*LENGTHS_AND_THE_LIKE, *WOOD_AND_AIR, "_n_m", "_minutes")
+UNIT_ENDINGS = (*LENGTHS_AND_THE_LIKE, *WOOD_AND_AIR, "_n_m", "_minutes", "_g_m2")
 WITHOUT_UNIT = {
     *("slope_ratio", "slope_ratios", "number", "tails", "seed", "bytes", "measured", "limit", "joints_tried"),
     "minutes",

@@ -16,6 +16,7 @@ from solids.write.formats import step
 from tests.boxes import CASES as BOXES
 from tests.boxes import box_of
 from tests.corners import CASES, case, file_named, made
+from tests.drawers import drawer
 from tests.part21 import Record, Ref, StepFile, read_step
 
 BOARDS = ("boards/tail-board.step", "boards/pin-board.step")
@@ -116,6 +117,17 @@ def test_each_dimension_of_a_board_of_a_box_is_what_lies_between_its_faces(tmp_p
         else:
             assert part.name == "bottom"
             assert found == {}
+
+
+def test_the_lip_of_a_front_is_dimensioned_from_what_lies_behind_it() -> None:
+    box = drawer("box.front.lip.width=9", "box.front.lip.top=0", "box.front.lip.bottom=5")
+    (front,) = (part for part in box_parts(box, finished=False) if part.name == "front")
+    product = step.Product(
+        "front", front.solid, front.wood, faces=front.faces, dimensions=board_dimensions(box, "front")
+    )
+    told = {what: told for what, (told, _) in check(read_step(step.step_bytes("front", "x", [product]))).items()}
+    lips = {what: mm for what, mm in told.items() if "lip" in what}
+    assert lips == {"thickness of the lip": 8, "lip at the bottom": 5, "lip at the left": 9, "lip at the right": 9}
 
 
 def test_a_corner_and_a_finished_corner_have_none_as_they_belong_to_single_boards() -> None:

@@ -46,7 +46,7 @@ NAMES = [
 BOOKLET = "booklet.pdf"
 BOARD_NAMES = ["boards/tail-board.pdf", "boards/pin-board.pdf"]
 LOOK_NAMES = ["corner.glb", "corner-gaps.glb", "corner.html", "corner.png"]
-PAPER_NAMES = ["setup-sheet.pdf", "template.pdf", "drawing.dxf", "drawing.svg", "drawing.pdf"]
+PAPER_NAMES = ["glue-up.pdf", "setup-sheet.pdf", "template.pdf", "drawing.dxf", "drawing.svg", "drawing.pdf"]
 
 HASH_ALL = """
 import hashlib, locale, sys
@@ -75,7 +75,7 @@ ALL: tuple[table.Group, ...] = (*BOTH, "board", "model", "gaps", "page", "pictur
 def test_the_tables_names_are_the_designs() -> None:
     job = piece_of()
     assert [file.name for file in table.files_of(job, "corner")] == NAMES
-    assert [file.name for file in table.papers(job.joints[0])] == PAPER_NAMES
+    assert [file.name for file in table.papers(job.joints[0])] == PAPER_NAMES[1:]
     every = [file for group in ALL for file in table.files_of(job, group)]
     assert [file.name for file in every if file.name == BOOKLET] == [BOOKLET, BOOKLET], (
         "with the corner, and with paper"
@@ -110,6 +110,7 @@ def test_writing_twice_gives_the_same_bytes_and_leaves_the_job_as_it_was(tmp_pat
 
 
 @pytest.mark.parametrize("preset", ["drawer-front", "tea-box"])
+@pytest.mark.whole
 def test_another_process_with_another_hash_order_time_zone_and_language_gives_the_same_bytes(
     tmp_path: Path, preset: str
 ) -> None:
@@ -133,6 +134,7 @@ def test_a_title_in_any_script_can_be_written(tmp_path: Path, title: str) -> Non
     assert json.loads((folder / "report.json").read_bytes())["title"] == title
 
 
+@pytest.mark.whole
 def test_each_step_file_holds_what_its_name_says(tmp_path: Path) -> None:
     folder = table.write_files(piece_of("shoe-bench"), tmp_path).folder
     products = {
@@ -203,7 +205,7 @@ def test_whatever_one_file_is_asked_for_its_cautions_come_with_it(tmp_path: Path
     """Paper that sends its reader to the setup sheet comes with the setup sheet; a model comes with the note."""
     folder = table.write_files(piece_of(), tmp_path, groups=ALL, only=(name,)).folder
     made = contents(folder)
-    own = {"cnc-jig-note.md", BOOKLET, "setup-sheet.pdf", "corner.html"}
+    own = {"cnc-jig-note.md", BOOKLET, "glue-up.pdf", "setup-sheet.pdf", "corner.html"}
     beside = "setup-sheet.pdf" if name in PAPER_NAMES else "cnc-jig-note.md"
     assert set(made) == {name, "report.json"} | (set() if name in own else {beside})
     written = [text_of_file(folder / each) for each in own & set(made)]
@@ -306,17 +308,18 @@ def papers(tmp_path: Path) -> Path:
 CHANGED = ("tool-tray", "joint.tails=3")
 
 
-def test_paper_alone_is_the_booklet_five_files_and_a_report_of_them(papers: Path) -> None:
+def test_paper_alone_is_the_booklet_six_files_and_a_report_of_them(papers: Path) -> None:
     assert sorted(contents(papers)) == sorted([BOOKLET, *PAPER_NAMES, "report.json"])
     assert listed_in(papers) == dict.fromkeys([BOOKLET, *PAPER_NAMES], False)
 
 
 @pytest.mark.parametrize("preset", ["tool-tray", "drawer-front", "tea-box"])
+@pytest.mark.whole
 def test_corner_then_paper_lists_all_and_none_is_stale(tmp_path: Path, preset: str) -> None:
     job = piece_of(preset)
     before = contents(table.write_files(job, tmp_path).folder)
     written = table.write_files(job, tmp_path, groups=("paper",))
-    assert (written.count, written.stale) == (7, ())
+    assert (written.count, written.stale) == (8, ())
     assert listed_in(written.folder) == dict.fromkeys(NAMES + PAPER_NAMES, False)
     after = contents(written.folder)
     assert {name: after[name] for name in NAMES} == {name: before[name] for name in NAMES}

@@ -15,9 +15,21 @@ from solids.base.safe_text import csv_table, printable
 from solids.write.templates import template
 
 HEADS = ("title", "verdict", "kind", "tails", "slope", "width_mm", "tail_board_mm", "pin_board_mm")
-COLUMNS = (*HEADS, "warnings", "message", "folder", "origin", "seconds")
-SIZES = HEADS[-3:]
-SHOWN = (*HEADS[:-3], *(f"{size}, {{units}}" for size in ("width", "tail board", "pin board")), "notes", "from")
+SIZES = {"width_mm": "width", "tail_board_mm": "tail board", "pin_board_mm": "pin board"}
+IN_OPENING = {
+    "opening_width_mm": "opening's width",
+    "opening_height_mm": "opening's height",
+    "opening_depth_mm": "opening's depth",
+    "free_damp_mm": "free above at the dampest",
+    "free_dry_mm": "free above at the driest",
+    "free_sides_mm": "free at each side",
+    "free_behind_damp_mm": "free behind at the dampest",
+    "lip_covers_mm": "covered by the lip",
+}
+"""What is told of a drawer in its opening, where a run has any, under the names of its report, with its head on the
+page."""
+
+LAST = ("warnings", "message", "folder", "origin", "seconds")
 VERDICTS = ("passes", "fails", "refused", "crashed", "too slow")
 
 
@@ -35,14 +47,20 @@ def summary(outcomes: Sequence[Outcome]) -> str:
 
 def csv_bytes(outcomes: Sequence[Outcome], folder: Path) -> bytes:
     """The index as CSV, one row per joint."""
-    return csv_table([COLUMNS, *(_csv_row(outcome, folder) for outcome in outcomes)])
+    more = _of_openings(outcomes)
+    return csv_table([(*HEADS, *more, *LAST), *(_csv_row(outcome, folder, more) for outcome in outcomes)])
 
 
-def _csv_row(outcome: Outcome, folder: Path) -> list[object]:
+def _of_openings(outcomes: Sequence[Outcome]) -> list[str]:
+    """The columns of drawers that some joints of a run have."""
+    return [head for head in IN_OPENING if any(head in outcome.size for outcome in outcomes)]
+
+
+def _csv_row(outcome: Outcome, folder: Path, more: Sequence[str]) -> list[object]:
     cells = {"title": outcome.title, "verdict": outcome.verdict, **outcome.size}
     has_files = _owns_folder(outcome) and (folder / outcome.slug / "report.json").is_file()
     return [
-        *(cells.get(head, "") for head in HEADS),
+        *(cells.get(head, "") for head in (*HEADS, *more)),
         " ".join(outcome.warnings),
         outcome.message,
         outcome.slug if has_files else "",
@@ -59,10 +77,13 @@ def _owns_folder(outcome: Outcome) -> bool:
 def html_bytes(outcomes: Sequence[Outcome], folder: Path) -> bytes:
     """The index as a page, in the order of the run: in inches where every recipe is, else in millimetres."""
     units: Units = "in" if {outcome.size.get("units") for outcome in outcomes if outcome.size} == {"in"} else "mm"
-    rows = [_html_row(outcome, folder, units) for outcome in outcomes]
+    more = _of_openings(outcomes)
+    rows = [_html_row(outcome, folder, units, more) for outcome in outcomes]
+    told = SIZES | {head: IN_OPENING[head] for head in more}
     text = template("solids.app.batch", "index.html.jinja").render(
         outcomes=rows,
-        heads=[head.format(units=units) for head in SHOWN],
+        heads=[*HEADS[: -len(SIZES)], *(f"{size}, {units}" for size in told.values()), "notes", "from"],
+        sizes=list(told),
         summary=summary(outcomes),
         verdicts=[verdict for verdict in VERDICTS if any(row["verdict"] == verdict for row in rows)],
         files=any(row["files"] for row in rows),
@@ -71,13 +92,13 @@ def html_bytes(outcomes: Sequence[Outcome], folder: Path) -> bytes:
     return text.encode("utf-8")
 
 
-def _html_row(outcome: Outcome, folder: Path, units: Units) -> dict[str, Any]:
+def _html_row(outcome: Outcome, folder: Path, units: Units, more: Sequence[str]) -> dict[str, Any]:
     place = folder / outcome.slug
     pictures = [name for name in ("corner.png", "box.png") if (place / name).is_file()]
     pages = [name for name in ("corner.html", "box.html", "") if (place / name).exists()]
     mm = float(MM_PER_INCH) if units == "in" else 1.0
-    told = {head: size / mm if head in SIZES else size for head, size in outcome.size.items()}
-    sizes = {head: _cell_text(told.get(head, "")) for head in HEADS[2:]}
+    told = {head: size / mm if head.endswith("_mm") else size for head, size in outcome.size.items()}
+    sizes = {head: _cell_text(told.get(head, "")) for head in (*HEADS[2:], *more)}
     base = quote(outcome.slug)
     return {
         **sizes,

@@ -27,7 +27,7 @@ from solids.layout.assembly import PieceName
 from solids.recipe.completing.shop import NO_SHOP, Shop
 from solids.recipe.tables.fields import Title
 from solids.recipe.tables.resolved import slug
-from solids.recipe.tables.schema import known_keys
+from solids.recipe.tables.schema import is_key
 from solids.recipe.text.nearest_keys import keys_meant
 from solids.recipe.text.texts import source_text
 from solids.recipe.text.toml import Raw, apply_override, parse_toml
@@ -227,9 +227,8 @@ def _check_heads(name: str, heads: Sequence[str]) -> None:
         raise InputError(f"{name} is empty; its first line names recipe keys, as in title,joint.width,joint.tails")
     if len(heads) == 1 and ";" in heads[0]:
         raise InputError(f"{name} has semicolons between its cells; save it with commas, and with decimal points")
-    known = known_keys()
     for number, head in enumerate(heads, start=1):
-        if head not in known:
+        if not is_key(head):
             raise InputError(f"{name}, column {number}: {head[:80]!r} is not a key of a recipe; {keys_meant(head)}")
     twice = next((head for head in heads if heads.count(head) > 1), None)
     if twice:
@@ -279,7 +278,7 @@ def _parse_grid(text: str) -> tuple[str, list[str]]:
         raise InputError(f"--grid {text[:60]!r} is not KEY=VALUE,VALUE; write it as in --grid joint.tails=3,4,5")
     if key == "title":
         raise InputError("--grid: 'title' is not a key that a grid can vary; it names each joint by its values")
-    if key not in known_keys():
+    if not is_key(key):
         raise InputError(f"--grid: {key[:60]!r} is not a key that a grid can vary; {keys_meant(key)}")
     return key, found
 

@@ -21,6 +21,7 @@ from solids.recipe.completing.shop import NO_SHOP, Shop
 from solids.recipe.text.shop_file import shop_of
 
 if TYPE_CHECKING:
+    from solids.write.files.table import Job
     from solids.write.named import Group
 
 Verdict = Literal["passes", "fails", "refused", "crashed", "too slow"]
@@ -103,6 +104,7 @@ def _prove_and_make(task: Task, check_only: bool, anyway: bool) -> Result:
         "tail_board_mm": recipe.tail_board.thickness,
         "pin_board_mm": recipe.pin_board.thickness,
         "units": recipe.units,
+        **_in_opening(job),
     }
     files: dict[str, bytes] = {}
     if not check_only and (job.proof.passes or anyway):
@@ -112,6 +114,27 @@ def _prove_and_make(task: Task, check_only: bool, anyway: bool) -> Result:
                 write_files(job, folder, groups=cast("tuple[Group, ...]", task.groups), only=task.files).folder
             )
     return _result(job.proof.passes, job.proof.findings, size, files)
+
+
+def _in_opening(job: Job) -> dict[str, float]:
+    """The opening of a drawer and the room that it has there, by the index's columns; nothing for any other piece."""
+    from solids.layout.box.opening import lip_covers, room_in
+
+    box = job.proof.assembly.box
+    opening = box.recipe.opening if box else None
+    if box is None or opening is None:
+        return {}
+    room, covers = room_in(box, opening), lip_covers(box, opening)
+    found = {
+        "opening_width_mm": opening.width,
+        "opening_height_mm": opening.height,
+        "opening_depth_mm": opening.depth,
+        "free_damp_mm": room.damp,
+        "free_dry_mm": room.dry,
+        "free_sides_mm": room.sides,
+        "free_behind_damp_mm": room.behind_damp,
+    }
+    return found | ({"lip_covers_mm": min(covers.values())} if covers else {})
 
 
 def _result(passes: bool, findings: Any, size: dict[str, Any], files: dict[str, bytes]) -> Result:

@@ -1,4 +1,5 @@
-"""One recipe that is open on the page: its text, undo and redo over the whole sitting, and its file on disk.
+"""One recipe that is open on the page, or the maker's shop: its text, undo and redo over the whole sitting, and its
+file on disk.
 
 Every change is made to the text as it stands on disk at that moment, key by key, so that two pages, or a page and an
 editor, do not undo each other's work. Nothing here goes by the clock.
@@ -6,9 +7,8 @@ editor, do not undo each other's work. Nothing here goes by the clock.
 
 from __future__ import annotations
 
-import copy
 import time
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from contextlib import suppress
 from dataclasses import dataclass, replace
 from pathlib import Path
@@ -24,6 +24,9 @@ from solids.recipe.text.toml import Added, Raw, parse_toml
 SETTLED, LONGEST_CHANGING = 0.02, 0.5
 """How long a file that another program writes must be unchanged before it is taken in, as editors write in steps; and
 how long that is waited for (s)."""
+
+LONGEST_AWAY = 0.25
+"""How long a file is waited for that was there before (s): some editors move it away, and then write another."""
 
 Changes = Mapping[str, Any]
 """Values by their keys, as TOML holds them; None takes a key out."""
@@ -63,14 +66,23 @@ def _alike(one: str, other: str) -> int:
     return next((place for place, (a, b) in pairs if a != b), min(len(one), len(other)))
 
 
-class Document:
-    """An open recipe. `text` is what the page shows; `version` counts its changes; `changed` are the keys of the last.
-    `unsaved` says why the disk holds another text, and is empty where it holds the same."""
+def recipe_text(path: Path) -> str:
+    """The text of a recipe in the folder as it is at this moment. FileError where it cannot be read, or is a link;
+    FileNotFoundError where there is none."""
+    if path.is_symlink():
+        raise FileError(f"{path.name} is a link to another place; only recipes in the folder itself are opened")
+    return text_of(path)
 
-    def __init__(self, path: Path) -> None:
+
+class Document:
+    """An open recipe, or another TOML file whose text `text_at` gives. `text` is what the page shows; `version` counts
+    its changes; `changed` are the keys of the last. `unsaved` says why the disk holds another text, and is empty where
+    it holds the same."""
+
+    def __init__(self, path: Path, text_at: Callable[[Path], str] = recipe_text) -> None:
         """Opens a file. FileError where it cannot be read."""
-        self.path = path
-        self.text = self._disk = read(path)
+        self.path, self._text_at = path, text_at
+        self.text = self._disk = read(path, text_at)
         self.version = 1
         self.changed: tuple[str, ...] = ()
         self.unsaved = ""
@@ -103,6 +115,11 @@ class Document:
         """Whether the last change was that of a handle which still moves."""
         return bool(self._done) and self._done[-1].is_open
 
+    def renew(self, keys: tuple[str, ...]) -> None:
+        """Counts another version of the same text, which now means something else: other settings stand behind it, in
+        which these keys have changed."""
+        self.version, self.changed = self.version + 1, keys
+
     def set(self, changes: Changes, live: bool = False) -> None:
         """Makes a change and saves it; while a handle moves (`live`), it is saved once `save` or `rest` is called.
         InputError where it cannot be made; nothing has changed then."""
@@ -115,6 +132,14 @@ class Document:
         self._waiting |= changes
         if not live:
             self.rest()
+
+    def replace(self, text: str) -> None:
+        """Puts a whole other text in its place, as one step, and saves."""
+        self.take_in()
+        self._end_movement()
+        self._step_to(text)
+        self._waiting = {}
+        self.save()
 
     def rest(self) -> None:
         """Ends a movement and saves."""
@@ -162,7 +187,7 @@ class Document:
 
     def _merge(self) -> bool:
         try:
-            found = self._disk if _text(self.path) == self._disk else settled(self.path)
+            found = self._found()
         except FileNotFoundError:
             if not self.is_waiting:
                 self._disk = self.text
@@ -183,6 +208,15 @@ class Document:
                 self._step_to(with_changes(found, waiting, self.path.name))
                 self._waiting = waiting
         return True
+
+    def _found(self) -> str:
+        """The text on disk. Where it is known to be gone, that is not waited for again."""
+        try:
+            return self._disk if self._text_at(self.path) == self._disk else settled(self.path, self._text_at)
+        except FileNotFoundError:
+            if self.unsaved:
+                raise
+            return returned(self.path, self._text_at)
 
     def _end_movement(self) -> None:
         if self.is_moving:
@@ -217,7 +251,7 @@ def with_changes(text: str, changes: Changes, name: str) -> str:
     """A recipe's text with changed keys, and with every comment kept. InputError where a key has no place, or the text
     is no TOML."""
     before = parse_toml(text, name)
-    wanted = copy.deepcopy(before)
+    wanted = parse_toml(text, name)
     for key, value in changes.items():
         _put(wanted, key, value)
         if value is not None:
@@ -272,27 +306,33 @@ def _each(place: str, value: Any) -> Iterator[tuple[str, str]]:
 # --- the file ------------------------------------------------------------------------------------
 
 
-def read(path: Path) -> str:
-    """The text of a recipe in the folder. FileError where there is none, or it is no ordinary file, or too large."""
+def read(path: Path, text_at: Callable[[Path], str] = recipe_text) -> str:
+    """The text of a file. FileError where there is none, or it is no ordinary file, or too large."""
     try:
-        return settled(path)
+        return settled(path, text_at)
     except FileNotFoundError:
         raise FileError(f"{path.name} is not in the folder any more") from None
 
 
-def settled(path: Path) -> str:
+def settled(path: Path, text_at: Callable[[Path], str] = recipe_text) -> str:
     """The text of a file once it rests: a program may be in the middle of writing it."""
     latest = time.monotonic() + LONGEST_CHANGING
-    text = _text(path)
+    text = text_at(path)
     while time.monotonic() < latest:
         time.sleep(SETTLED)
-        before, text = text, _text(path)
-        if before == text and text:
+        before, text = text, text_at(path)
+        if before == text and (text or not path.exists()):  # an empty file is mostly about to be written
             break
     return text
 
 
-def _text(path: Path) -> str:
-    if path.is_symlink():
-        raise FileError(f"{path.name} is a link to another place; only recipes in the folder itself are opened")
-    return text_of(path)
+def returned(path: Path, text_at: Callable[[Path], str] = recipe_text) -> str:
+    """The text of a file that is not there, if it comes back at once. FileNotFoundError where it does not."""
+    latest = time.monotonic() + LONGEST_AWAY
+    while True:
+        time.sleep(SETTLED)
+        try:
+            return settled(path, text_at)
+        except FileNotFoundError:
+            if time.monotonic() > latest:
+                raise

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import asyncio
 import json
-from collections.abc import AsyncIterator
+from collections.abc import AsyncIterator, Callable
 from contextlib import suppress
 from typing import Any
 
@@ -20,13 +20,19 @@ RETRY_MS = 500
 Event = dict[str, Any]
 
 
+def everything(event: Event) -> Event | None:
+    """What the maker's own page hears of an event: all of it."""
+    return event
+
+
 class Events:
-    """What is told to all pages that listen."""
+    """What is told to all pages that listen. `first` gives what a page is told as it begins to."""
 
     def __init__(self) -> None:
         self._loop: asyncio.AbstractEventLoop | None = None
         self._listeners: set[asyncio.Queue[Event | None]] = set()
         self._is_closed = False
+        self.first: Callable[[], list[Event]] = list
 
     def begin(self) -> None:
         """Called in the loop that streams."""
@@ -56,20 +62,30 @@ class Events:
                 event_or_end = event
             queue.put_nowait(event_or_end)
 
-    async def stream(self, every: float = KEEP_ALIVE) -> AsyncIterator[bytes]:
-        """The events of one page, until it leaves or we end; a comment `every` so many seconds."""
+    async def stream(
+        self, every: float = KEEP_ALIVE, told: Callable[[Event], Event | None] = everything
+    ) -> AsyncIterator[bytes]:
+        """The events of one page, until it leaves or we end; a comment `every` so many seconds. `told` gives what this
+        page may hear of an event, None for nothing."""
         queue: asyncio.Queue[Event | None] = asyncio.Queue()
         self._listeners.add(queue)
         try:
             yield f"retry: {RETRY_MS}\n\n".encode()
+            for event in filter(None, map(told, self.first())):
+                yield _line(event)
             while not self._is_closed:
                 try:
-                    event = await asyncio.wait_for(queue.get(), every)
+                    news = await asyncio.wait_for(queue.get(), every)
                 except TimeoutError:
                     yield b": still here\n\n"
                     continue
-                if event is None:
+                if news is None:
                     return
-                yield f"data: {json.dumps(event, ensure_ascii=False)}\n\n".encode()
+                if heard := told(news):
+                    yield _line(heard)
         finally:
             self._listeners.discard(queue)
+
+
+def _line(event: Event) -> bytes:
+    return f"data: {json.dumps(event, ensure_ascii=False)}\n\n".encode()

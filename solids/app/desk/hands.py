@@ -70,37 +70,48 @@ class Making(Protocol):
 class Hands:
     """All of it. `read` takes a text and whether a handle moves, and is quicker then; `state_of` takes what was read
     and the last layout that was good; `moved` takes tables, layout, the name of a handle and mm, and gives values by
-    keys. The others take the folder of a piece's files: a record of each file (name, words), one by its name, all as
-    ZIP."""
+    keys. The others take the folder of a piece's files: a record of each file (name, words, stale) beside the layout as
+    it is now, one by its name, all as ZIP. `work_of` takes a layout and its proof, where that is known, and gives the
+    order of work. `use_shop` puts another shop behind all recipes."""
 
     read: Callable[[str, bool], Reading]
     state_of: Callable[[Any, Plan | None], State]
     moved: Callable[[Mapping[str, Any], Plan, str, float], Mapping[str, Any]]
     proving: Proving
     making: Making
-    made_in: Callable[[Path], list[dict[str, Any]]]
+    made_in: Callable[[Path, Plan | None], list[dict[str, Any]]]
     made_file: Callable[[Path, str], Path]
     archive_of: Callable[[Path], bytes]
+    work_of: Callable[[Plan, Mapping[str, Any] | None], State]
+    use_shop: Callable[[Shop], None]
 
 
 def hands_of(shop: Shop, out: Path, tell: Tell) -> Hands:
     """Those of the tool, with a maker's shop behind each recipe and files going into folders of `out`."""
     # The kernel is loaded by processes of their own, which begin at once.
-    from solids.app.desk.piece.handles import moved
+    from solids.app.desk.piece.moves import moved
     from solids.app.desk.piece.state import read, state_of
+    from solids.app.desk.piece.work import work_of
     from solids.app.desk.work.making import (
         Making as FileMaking,
     )
     from solids.app.desk.work.making import archive_of, made_file, made_in
     from solids.app.desk.work.proving import Proving as JointProving
 
+    proving, making = JointProving(tell, shop), FileMaking(out, shop)
+
+    def use_shop(other: Shop) -> None:
+        proving.shop = making.shop = other
+
     return Hands(
-        read=lambda text, live: read(text, shop, live=live),
+        read=lambda text, live: read(text, proving.shop, live=live),
         state_of=state_of,
         moved=moved,
-        proving=JointProving(tell, shop),
-        making=FileMaking(out, shop),
+        proving=proving,
+        making=making,
         made_in=made_in,
         made_file=made_file,
         archive_of=archive_of,
+        work_of=work_of,
+        use_shop=use_shop,
     )

@@ -3,57 +3,41 @@ pages. One lock holds for all of it: of two changes that come at once, one is ma
 
 from __future__ import annotations
 
+import hashlib
 import threading
 import time
-from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from contextlib import contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 from urllib.parse import quote
 
+from solids.app.desk.at_bench import AtBench
 from solids.app.desk.document import Document, with_changes
 from solids.app.desk.events import Event, Events
-from solids.app.desk.folder import NOT_PROVED, Shelf, with_title
 from solids.app.desk.keys import values_of
+from solids.app.desk.opened import Open
+from solids.app.desk.proved import Proved
+from solids.app.desk.shelf.folder import Shelf, with_title
+from solids.app.exits import told
 from solids.base.errors import FileError, InputError
 
 if TYPE_CHECKING:
     from solids.app.desk.hands import Hands, Plan, Reading, State
+    from solids.app.desk.shop.own_shop import OwnShop
     from solids.recipe.completing.shop import Shop
-
-RESTED, LONGEST_UNSAVED = 0.15, 0.7
-"""How long a handle must stand still before its change is saved and proved, and the longest that a change waits for
-the disk (s). A disk that refuses is tried again so often too."""
-
-MOVED_ON = 5.0
-"""After how long a movement that nobody ended is over (s)."""
 
 EXPORTS = "exports"
 """The folder for files inside the folder of the recipes, as `halfpin build` has it."""
 
-PROVED = {"pass": "proved", "warning": "proved", "fail": "fails"}
-"""What the shelf says of a proof."""
-
-CHANGED = "{} was changed by another program."
-
-
-@dataclass
-class _Open:
-    """A document, with the times of its last change and of the last that was tried to save (s, on a clock that nobody
-    sets), what was read of it last and in which version, the last good layout, and the version that was last given to
-    be proved, with its text."""
-
-    document: Document
-    changed: float
-    tried: float = 0.0
-    reading: Reading | None = None
-    read: tuple[int, bool] = (0, False)
-    good: Plan | None = None
-    asked: tuple[int, str] = (0, "")
+CHANGED, UNDO_THEN = "{} was changed by another program.", "You see it as it is now; Undo takes it back."
+SHOP_CHANGED, SHOP_THEN = "My shop has changed.", "You see the piece with it; My shop has the way back."
 
 
 class Sitting:
     """All that the pages of one bench share. Every method may be called from any thread."""
+
+    own_shop: OwnShop | None = None
 
     def __init__(
         self,
@@ -61,28 +45,31 @@ class Sitting:
         shop: Shop,
         hands_of: Callable[[Shop, Path, Callable[[Event], None]], Hands],
         clock: Callable[[], float] = time.monotonic,
+        proofs: Path | None = None,
     ) -> None:
-        self.shelf, self.events = Shelf(folder, shop), Events()
-        self._clock = clock
+        """`proofs` is the file that keeps what proofs have found; None keeps it for this sitting."""
+        self.shelf, self.events, self._clock = Shelf(folder, shop), Events(), clock
         self._lock = threading.RLock()
-        self._open: dict[str, _Open] = {}
-        self._proofs: dict[str, tuple[str, Event]] = {}
-        self.hands = hands_of(shop, self.shelf.folder / EXPORTS, self.hear)
+        self._open: dict[str, Open] = {}
+        self.proved = Proved(shop, proofs, self.events, clock())
+        self.exports = self.shelf.folder / EXPORTS
+        self.hands = hands_of(shop, self.exports, self.hear)
+        self.proved.proving = self.hands.proving
+        self.at_bench = AtBench(self)
 
     # --- the shelf
 
     def recipes(self) -> State:
         """The shelf as the page shows it, each recipe with the state of its proof."""
         found = self.shelf.recipes()
-        with self._lock:
-            proofs = dict(self._proofs)
         for one in found:
-            text, event = proofs.get(one["name"], ("", {}))
-            if one["state"] == NOT_PROVED and event and text == self.shelf.text_of(one["name"]):
-                one["state"] = PROVED[event["proof"]["severity"]]
-                one["why"] = event["proof"]["line"] if one["state"] == "fails" else ""
-            one["picture"] = f"api/picture/{quote(one['name'])}?at={quote(one['changed'])}"
-        return {"folder": str(self.shelf.folder), "recipes": found, "away": self.shelf.away()}
+            text = self.shelf.last_text(one["name"])
+            self.proved.mark(one, text)
+            # Another picture has another address, so that no browser shows an old one.
+            at = hashlib.sha256((text or "").encode("utf-8", "replace")).hexdigest()[:16]
+            one["picture"] = f"api/picture/{quote(one['name'])}?at={at}"
+        shelf = self.shelf
+        return {"folder": str(shelf.folder), "recipes": found, "away": shelf.away(), "left_out": shelf.left_out()}
 
     def put_on_shelf(self, work: Callable[[Shelf], str]) -> str:
         """Does something with the shelf that leaves open recipes alone, and tells all pages; the recipe's name."""
@@ -99,10 +86,13 @@ class Sitting:
             with_title(opened.document.text, title, name)
             new = self.shelf.rename(name, title)
             self._open[new] = self._open.pop(name)
-            self._forget(name)
+            self.proved.forget(name)
+            self.proved.forget(new)
             opened.document.path = self.shelf.path_of(new)
             opened.document.set({"title": title.strip()})
             opened.changed, opened.asked = self._clock(), (0, "")
+        if new != name:
+            self.events.tell({"event": "renamed", "name": name, "to": new})
         self.events.tell({"event": "shelf"})
         return new
 
@@ -116,13 +106,10 @@ class Sitting:
                     raise FileError(document.unsaved)
             new = self.shelf.put_away(name)
             self._open.pop(name, None)
-            self._forget(name)
+            self.proved.forget(name)
+        self.events.tell({"event": "away", "name": name})
         self.events.tell({"event": "shelf"})
         return new
-
-    def _forget(self, name: str) -> None:
-        self._proofs.pop(name, None)
-        self.hands.proving.forget(name)
 
     # --- a recipe that is open
 
@@ -134,6 +121,14 @@ class Sitting:
             self._prove(opened)
             return self._shown(opened)
 
+    def work(self, name: str) -> State:
+        """What is read of a recipe at the bench: its order of work, or that of the last good joint."""
+        with self._lock:
+            state, opened = self.state(name), self._opened(name)
+            plan, proof = self._reading(opened).plan or opened.good, (state["proof"] or {}).get("proof")
+            told = {key: state[key] for key in ("name", "title", "version", "good", "problems")}
+            return {**told, "proof": proof, "work": self.hands.work_of(plan, proof) if plan else None}
+
     def set(self, name: str, typed: Mapping[str, Any], live: bool = False) -> State:
         """Changes keys, as they were typed."""
         values = values_of(typed)
@@ -143,7 +138,7 @@ class Sitting:
         """Moves a handle; by 0 mm it only ends the movement. InputError where the joint could then not be laid out: a
         handle stops there."""
 
-        def work(opened: _Open) -> None:
+        def work(opened: Open) -> None:
             document = opened.document
             self._look(opened)
             reading = self._reading(opened)
@@ -153,12 +148,24 @@ class Sitting:
             text = with_changes(document.text, changes, document.path.name) if changes else document.text
             there = self.hands.read(text, live) if changes else reading
             if there.plan is None:
-                raise InputError(str(there.problems[0]))
+                if not live:
+                    document.rest()
+                first = there.problems[0]
+                raise InputError(f"{first.wrong}; {first.remedy}")
             document.put(text, changes, live)
             if document.text == text:
-                self._keep(opened, there, live)
+                opened.keep(there, live)
 
         return self._change(name, work, live)
+
+    def replace(self, name: str, made_of: Callable[[str], str]) -> State:
+        """Puts another text in a recipe's place: what is made of the one that is there."""
+
+        def work(opened: Open) -> None:
+            self._look(opened)
+            opened.document.replace(made_of(opened.document.text))
+
+        return self._change(name, work)
 
     def undo(self, name: str) -> State:
         """Takes the last change back."""
@@ -180,23 +187,30 @@ class Sitting:
         text = opened.document.text if opened else self.shelf.text_of(name)
         return self.hands.state_of(self.hands.read(text, True), opened.good if opened else None)
 
-    def model(self, name: str, version: int) -> str:
-        """The solid of a version, as the page's drawing of it reads it. FileError where it is not there."""
-        found = self.hands.proving.model(name, version)
-        if found is None:
-            raise FileError(f"the solid of version {version} of {name[:80]!r} is not there; a newer one may be")
-        return found
+    def plan(self, name: str) -> Plan | None:
+        """The layout of a recipe as the page has it; None where it cannot be laid out."""
+        with self._lock:
+            return self._reading(self._opened(name)).plan
 
-    def make(self, name: str, wanted: Sequence[str]) -> str:
-        """Begins to make files; the id of this work."""
-        return self.hands.making.start(name, self.text_of(name), wanted, self.events.tell)
+    def title(self, name: str) -> str:
+        """Its title, from which the folder of its files has its name."""
+        with self._lock:
+            reading = self._reading(self._opened(name))
+        written = (reading.tables or {}).get("title")
+        return reading.plan.recipe.title if reading.plan else written if isinstance(written, str) else name
 
-    def _opened(self, name: str) -> _Open:
+    def model(self, name: str, version: int) -> str | None:
+        """The solid of a version; None where it is not there. FileError where there is no such recipe."""
+        self.shelf.path_of(name)
+        with self._lock:
+            return self.proved.model(name, version, self._open.get(name))
+
+    def _opened(self, name: str) -> Open:
         if name not in self._open:
-            self._open[name] = _Open(Document(self.shelf.path_of(name)), self._clock())
+            self._open[name] = Open(Document(self.shelf.path_of(name)), self._clock())
         return self._open[name]
 
-    def _change(self, name: str, work: Callable[[_Open], None], live: bool = False) -> State:
+    def _change(self, name: str, work: Callable[[Open], None], live: bool = False) -> State:
         with self._lock:
             opened = self._opened(name)
             before = opened.document.version
@@ -209,24 +223,11 @@ class Sitting:
                 self._tell_state(opened)
             return self._shown(opened)
 
-    def _reading(self, opened: _Open) -> Reading:
-        """What the text means, read again only where it has changed, or where more is to be said of it."""
-        document = opened.document
-        version, was_live = opened.read
-        if opened.reading is None or version != document.version or was_live > document.is_moving:
-            self._keep(opened, self.hands.read(document.text, document.is_moving), document.is_moving)
-        assert opened.reading is not None
-        return opened.reading
+    def _reading(self, opened: Open) -> Reading:
+        return opened.reading_by(self.hands.read)
 
-    @staticmethod
-    def _keep(opened: _Open, reading: Reading, live: bool) -> None:
-        opened.reading, opened.read = reading, (opened.document.version, live)
-        opened.good = reading.plan or opened.good
-
-    def _shown(self, opened: _Open) -> State:
+    def _shown(self, opened: Open) -> State:
         document = opened.document
-        text, event = self._proofs.get(document.name, ("", {}))
-        known = {**event, "version": document.version} if event and text == document.text else None
         return {
             **self.hands.state_of(self._reading(opened), opened.good),
             "name": document.name,
@@ -235,79 +236,106 @@ class Sitting:
             "can_redo": document.can_redo,
             "changed": list(document.changed),
             "unsaved": document.unsaved,
-            "proof": known,
+            "proof": self.proved.of(document),
         }
 
-    def _tell_state(self, opened: _Open, words: str = "") -> None:
-        document = opened.document
-        self.events.tell({"event": "state", "name": document.name, "version": document.version, "words": words})
+    def _tell_state(self, opened: Open, words: str = "", then: str = UNDO_THEN) -> None:
+        about = {"name": opened.document.name, "version": opened.document.version}
+        self.events.tell({"event": "state", **about, "words": words, "then": then})
 
     # --- proofs
 
-    def _prove(self, opened: _Open) -> None:
-        """Asks for the proof of a joint that can be laid out, once for each version; tells a proof that is known."""
-        document = opened.document
-        if opened.asked[0] == document.version or self._reading(opened).plan is None:
-            return
-        opened.asked = document.version, document.text
-        text, event = self._proofs.get(document.name, ("", {}))
-        if event and text == document.text:
-            self.events.tell({**event, "version": document.version})
-        else:
-            self.hands.proving.submit(document.name, document.version, document.text)
+    def _prove(self, opened: Open) -> None:
+        """Asks for the proof of a joint that can be laid out."""
+        if self._reading(opened).plan is not None:
+            self.proved.ask(opened)
 
     def hear(self, event: Event) -> None:
         """Takes in what is told of a proof, and tells it to all pages."""
         if event["event"] == "proof":
-            name, version = event["name"], event["version"]
-            event = {**event, "model_at": f"api/model/{quote(name)}/{version}"}
             with self._lock:
-                opened = self._open.get(name)
-                if opened and opened.asked[0] == version:
-                    self._proofs[name] = opened.asked[1], event
+                event = self.proved.hear(event, self._open.get(event["name"]))
         self.events.tell(event)
 
     # --- what happens by itself
+
+    def use_shop(self, shop: Shop, keys: tuple[str, ...]) -> None:
+        """Puts the maker's changed shop behind all recipes; `keys` are those that changed. What is open is read anew,
+        and proved again where that makes a difference."""
+        with self._lock:
+            self.shelf.use(shop)
+            self.proved.use(shop)
+            self.hands.use_shop(shop)
+            for name, opened in self._open.items():
+                before, opened.reading = opened.reading, None
+                if self._reading(opened) == before:
+                    continue
+                opened.document.renew(keys)
+                opened.read = opened.document.version, opened.read[1]
+                self.proved.outdate(name)
+                self._prove(opened)
+                self._tell_state(opened, SHOP_CHANGED, SHOP_THEN)
+        self.events.tell({"event": "shelf"})
 
     def look(self, names: Iterable[str] | None = None) -> None:
         """Takes in what other programs have done to open recipes: to those of these names, or to all."""
         with self._lock:
             for opened in [one for name, one in self._open.items() if names is None or name in names]:
-                self._look(opened)
+                with self._going_on(opened):
+                    self._look(opened)
 
     def tick(self) -> None:
         """Saves what has rested, and what has waited long enough; called many times a second."""
+        if self.own_shop:
+            self.own_shop.tick()
         with self._lock:
             now = self._clock()
-            for opened in self._open.values():
-                document, still = opened.document, now - opened.changed
-                is_due = (still > RESTED and opened.tried < opened.changed) or now - opened.tried > LONGEST_UNSAVED
-                if document.is_waiting and is_due:
-                    opened.tried = now
-                    self._look(opened, Document.save)
-                if document.is_moving and still > MOVED_ON:
-                    document.rest()
-                if still > RESTED:
-                    self._prove(opened)
+            for opened in list(self._open.values()):
+                with self._going_on(opened):
+                    self._see_to(opened, now)
+            self.proved.keep(now)
+
+    def _see_to(self, opened: Open, now: float) -> None:
+        if opened.is_due(now):
+            opened.tried = now
+            self._look(opened, Document.save)
+        if opened.has_moved_on(now):
+            opened.document.rest()
+        if opened.has_rested(now):
+            self._prove(opened)
+
+    @contextmanager
+    def _going_on(self, opened: Open) -> Iterator[None]:
+        """Goes on with the other recipes, whatever goes wrong with one; tells it once."""
+        try:
+            yield
+        except Exception as err:
+            words = told(err)
+            if words != opened.trouble:
+                self.events.tell({"event": "trouble", "name": opened.document.name, "words": words})
+            opened.trouble = words
+        else:
+            opened.trouble = ""
 
     def close(self) -> None:
         """Saves all, and ends what works beside."""
         with self._lock:
             self._save_all()
         self.events.close()
-        self.hands.proving.close()
+        self.proved.close()
         self.hands.making.close()
 
     def unsaved(self) -> list[str]:
         """Why something is not on disk, for every recipe of which that is so."""
         with self._lock:
-            return [one.document.unsaved for one in self._open.values() if one.document.is_waiting]
+            shops = self.own_shop.unsaved() if self.own_shop else []
+            return [one.document.unsaved for one in self._open.values() if one.document.is_waiting] + shops
 
     def _save_all(self) -> None:
         for opened in self._open.values():
             opened.document.rest()
 
-    def _look(self, opened: _Open, how: Callable[[Document], object] = Document.take_in) -> None:
+    def _look(self, opened: Open, how: Callable[[Document], object] = Document.take_in) -> None:
         """Takes in, or saves, and tells what another program has changed, and what is wrong."""
         document = opened.document
         before, version = document.unsaved, document.version
@@ -315,5 +343,8 @@ class Sitting:
         if document.version != version:
             opened.changed = self._clock()
             self._tell_state(opened, CHANGED.format(document.path.name))
-        if document.unsaved and document.unsaved != before:
+        if document.unsaved == before:
+            return
+        self.events.tell({"event": "disk", "name": document.name, "unsaved": document.unsaved})
+        if document.unsaved:
             self.events.tell({"event": "trouble", "words": document.unsaved})

@@ -6,9 +6,6 @@ Tails first: they are cut in the tail board, then knifed onto the pin board.
 from __future__ import annotations
 
 from solids.bench.procedure.order import (
-    CAUL,
-    LAID_OUT,
-    WAXED,
     corner_stages,
     joint_work,
     order_of_work,
@@ -18,9 +15,6 @@ from solids.bench.procedure.order import (
 from solids.bench.procedure.steps import Stage, WorkStep
 
 __all__ = [
-    "CAUL",
-    "LAID_OUT",
-    "WAXED",
     "Stage",
     "WorkStep",
     "corner_stages",

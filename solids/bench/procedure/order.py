@@ -8,13 +8,16 @@ from collections.abc import Iterator
 from solids.base import tolerances as tol
 from solids.base.lengths import format_length
 from solids.base.messages import capital
+from solids.bench.gluing.clamping import clamping
+from solids.bench.gluing.goes import gluing_of
+from solids.bench.gluing.words import amount_words, laid_out_words
 from solids.bench.hand_error import hand_work
 from solids.bench.place_words import tails_told
 from solids.bench.procedure.shoulders import beside_mitres, marking_mitres, rebating, sawing_mitres
 from solids.bench.procedure.steps import Stage, WorkStep, fine, kerf, say
 from solids.bench.settings import BOTH, CHOP_CLEAR, INWARD, Bench, Chop, Planing, bench_of, edges_gauged
-from solids.layout import Layout
-from solids.recipe.completing.choosing import round_up
+from solids.layout import GrooveHere, Layout
+from solids.layout.assembly import assembly_of
 
 
 def order_of_work(layout: Layout) -> tuple[WorkStep, ...]:
@@ -40,6 +43,10 @@ def corner_stages(layout: Layout) -> tuple[Stage, ...]:
 
 def _boards(layout: Layout, bench: Bench) -> Iterator[WorkStep]:
     tails, pins = (say(layout, cut.saw_to) for cut in bench.cut_lengths)
+    lip = layout.standing.lip
+    if lip:
+        whole = say(layout, bench.cut_lengths[1].saw_to + lip.long)
+        pins = f"{whole}, of which {pins} stay behind the lip"
     yield WorkStep(
         "Saw to length",
         f"Tail board {tails}, pin board {pins}. Square the ends. Mark the reference edge and the show face of both.",
@@ -90,7 +97,8 @@ def _joint(layout: Layout, bench: Bench) -> Iterator[WorkStep]:
 
 
 def _gluing(layout: Layout) -> Iterator[WorkStep]:
-    yield WorkStep("Glue", f"Glue the flanks. {pressing_words(layout)} Check for square.")
+    amount = amount_words(gluing_of(assembly_of(layout)))
+    yield WorkStep("Glue", f"Glue the flanks. {amount} {pressing_words(layout)} Check for square.")
 
 
 def _after(layout: Layout) -> Iterator[WorkStep]:
@@ -98,21 +106,8 @@ def _after(layout: Layout) -> Iterator[WorkStep]:
     yield WorkStep("Plane", planing or "Nothing: the ends stay as they are.")
 
 
-LAID_OUT = "Glue and a brush, a damp rag, a square, a mallet and a block"
-"""What lies ready before glue is spread. Common practice."""
-
-CAUL = 25.0
-"""How thick a caul is, where clamps are chosen that open far enough (mm). Common practice."""
-
-WAXED = "Wax the caul, or tape it, so that no glue holds it."
-
-
 def _laid_out(layout: Layout) -> WorkStep:
-    """Clamps reach over the length of the pin board and press the tails down between its pins."""
-    units = layout.recipe.units
-    opens = format_length(round_up(layout.recipe.pin_board.length + layout.as_cut.pin_end + CAUL, units), units)
-    caul = f"a straight caul of {fine(layout, layout.width)} or longer over the tails"
-    return WorkStep("Lay out", f"{LAID_OUT}; two clamps or more that open {opens}, and {caul}. {WAXED}")
+    return WorkStep("Lay out", laid_out_words(clamping(layout), layout.recipe.units))
 
 
 def pressing_words(layout: Layout) -> str:
@@ -137,13 +132,16 @@ def _more(layout: Layout, planing: Planing) -> str:
 def _grooving(layout: Layout) -> Iterator[WorkStep]:
     """Before any joint is laid out: a plough needs the whole edge, and nobody cuts by chance into a groove that is
     there to be seen. Common practice. Stops are measured from the raw ends, as no baseline is drawn yet."""
-    groove = layout.groove
-    if groove is None:
-        return
-    width, depth, up = (fine(layout, size) for size in (groove.width, groove.depth, groove.up))
+    for groove in layout.grooves:
+        yield _rebating(layout, groove) if groove.is_rebate else _ploughing(layout, groove)
+
+
+def _ploughing(layout: Layout, groove: GrooveHere) -> WorkStep:
+    away, from_edge = groove.gauged
+    width, depth, away_words = (fine(layout, size) for size in (groove.width, groove.depth, away))
     boards = {(True, True): "both boards", (True, False): "the tail board", (False, True): "the pin board"}
     where = boards[groove.reach is not None, groove.in_pin_board]
-    words = [f"{width} wide, {depth} deep, {up} above the reference edge, in the inside face of {where}."]
+    words = [f"{width} wide, {depth} deep, {away_words} {from_edge}, in the inside face of {where}."]
     end = layout.as_cut.tail_end
     if groove.reach is not None:
         stops = groove.reach < end - tol.ROUNDING
@@ -159,8 +157,31 @@ def _grooving(layout: Layout) -> Iterator[WorkStep]:
         words.append("In the pin board plough right through: it ends in a socket.")  # a box that cuts a pin is refused
     words.append("At the least lay it out now.")
     if len(groove.spans) > 1:
+        edge = "upper" if groove.is_top else "reference"
+        words.append(f"Drawings and template show it at both edges: cut it at the {edge} edge alone.")
+    return WorkStep(f"Plough the groove{' for the top' * groove.is_top}", " ".join(words))
+
+
+def _rebating(layout: Layout, groove: GrooveHere) -> WorkStep:
+    """A rebate for the bottom is planed where it runs out, and chopped where it stops: in a half pin, or in a tail."""
+    high, deep = (fine(layout, size) for size in (groove.width, groove.depth))
+    words = [f"{high} high and {deep} deep, along the reference edge, in the inside faces."]
+    end, ends = layout.as_cut.tail_end, layout.as_cut.pin_end
+    if groove.stops_in_pin:
+        short = fine(layout, ends - groove.pin_reach)
+        words.append(f"In the pin board stop it {short} short of the raw end, in the half pin: chop that end first.")
+        words.append("In the tail board plane it right through: it ends in the socket of the half pin.")
+    elif layout.recipe.mitre[0] > groove.width:
+        words.append("Plane it right through: at the mitred shoulder it runs from board to board.")
+    elif groove.reach is not None and groove.reach < end - tol.ROUNDING:
+        short = fine(layout, end - groove.reach)
+        words.append(f"In the tail board stop it {short} short of the raw end: chop that end first.")
+    else:
+        words.append("It runs out at the ends of the tail board.")
+    words.append("At the least lay it out now.")
+    if len(groove.spans) > 1:
         words.append("Drawings and template show it at both edges: cut it at the reference edge alone.")
-    yield WorkStep("Plough the groove", " ".join(words))
+    return WorkStep("Plane the rebate for the bottom", " ".join(words))
 
 
 def _gauging(layout: Layout, bench: Bench) -> WorkStep:
@@ -220,7 +241,9 @@ def _clearing(layout: Layout, bench: Bench) -> WorkStep:
 def _clearing_edges(layout: Layout, bench: Bench) -> Iterator[str]:
     """How the waste goes beside half pins: sawn off where the edge is open. Beside a half tail there is none."""
     opened = edges_gauged(layout, "tail board")
-    if layout.below:
+    if all(layout.strips):
+        yield "At both edges saw square down beside the wood that stays, and chop."
+    elif any(layout.strips):
         yield (
             "Saw off the waste at the open edge, beside the baseline. At the other, saw square down beside the wood "
             "that stays, and chop."

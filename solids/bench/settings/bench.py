@@ -54,7 +54,7 @@ def _planing(layout: Layout) -> Iterator[Planing]:
     over_pins = 0.0 if layout.is_half_blind else pins.uneven
     if finish.ends == "flush":
         if tails.proud or over_pins:
-            beside = " and of the wood beside them" if layout.below else ""
+            beside = " and of the wood beside them" if any(layout.strips) else ""
             yield Planing(f"ends of the tails{beside}, on the pin board's show face", tails.proud, INWARD, over_pins)
         if pins.proud or tails.uneven:
             yield Planing("ends of the pins, on the tail board's show face", pins.proud, INWARD, tails.uneven)

@@ -38,9 +38,9 @@ def _in_the_tail_board(layout: Layout) -> Iterator[ChiselFit]:
     widths = {gap: _clear(foot, blade) for gap, foot, blade in zip(layout.gaps, *spans, strict=True)}
     halves = [(_beside(layout, gap), width) for gap, width in widths.items() if gap.is_half]
     if at_edges := [width for where, width in halves if not where]:
-        where = "at the edges" if len(halves) > 1 and BESIDE_MITRE not in dict(halves) else "at the edge"
+        where = "at the edges" if len(at_edges) > 1 else "at the edge"
         yield _fit(layout, "tail board", where, "from both faces", min(at_edges), is_open=True)
-    for where, width in halves:
+    for where, width in dict.fromkeys((where, round(width, 6)) for where, width in halves):
         if where:
             yield _fit(layout, "tail board", where, "from both faces", width, is_open=False)
     full = layout.counted([gap for gap in layout.gaps if not gap.is_half])

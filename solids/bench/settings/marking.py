@@ -107,10 +107,14 @@ def gauge_settings(layout: Layout) -> tuple[GaugeSetting, ...]:
 
 def edges_gauged(layout: Layout, board: BoardName) -> str:
     """The edges of a board that lose wood at the baseline and take a line: "edges", "reference edge", "" for none. The
-    tail board's do beside a half pin, the pin board's beside a half tail. At a mitred shoulder the mitre is drawn."""
-    loses = "half pin" if board == "tail board" else "half tail"
-    by_edge = zip(EDGES, layout.recipe.listed.edges, layout.recipe.mitre, strict=True)
-    taken = [name for name, stands, mitre in by_edge if stands == loses and not mitre]
+    tail board's do beside a half pin, unless the board runs on there; the pin board's beside a half tail. At a mitred
+    shoulder the mitre is drawn."""
+    loses: str = "half tail"
+    strips: Sequence[float] = (0.0, 0.0)
+    if board == "tail board":
+        loses, strips = "half pin", layout.counted(layout.strips)
+    by_edge = zip(EDGES, layout.recipe.listed.edges, layout.recipe.mitre, strips, strict=True)
+    taken = [name for name, stands, mitre, strip in by_edge if stands == loses and not (mitre or strip)]
     return BOTH if len(taken) == len(EDGES) else "".join(taken)
 
 

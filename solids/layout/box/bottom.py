@@ -9,27 +9,26 @@ from dataclasses import replace
 from solids.base import tolerances as tol
 from solids.base.amounts import at_least, fine, spread, typed
 from solids.base.errors import Problem
+from solids.base.geometry import Span
 from solids.base.messages import Words, joined, message
 from solids.layout.box.model import BoxLayout
 from solids.layout.joint.nearest import take
-from solids.recipe.completing.boxes import CLEARANCE
 from solids.recipe.completing.choosing import round_up
 from solids.recipe.tables.accepted import Accepted, no_less_than, no_more_than
-from solids.recipe.tables.box_resolved import Panel, grooved_sides, moves_across
+from solids.recipe.tables.box_resolved import SIDES, moves_across
+from solids.recipe.tables.panel import CLEARANCE, SLIP_BACK, Panel
 from solids.wood import COMMON
 from solids.wood.plywood import plywood_of
-
-SLIP_BACK = 3.0
-"""The wood left in a slip behind its groove. Common practice."""
 
 
 def panel_problems(box: BoxLayout) -> Iterator[Problem]:
     """A bottom that its groove does not hold in the driest air: too much room, or too shallow a groove."""
     panel, recipe = box.recipe.panel, box.recipe
     yield from _under_back(box)
+    yield from _wide_border(box)
     if box.panel is None or box.panel_hold >= tol.PANEL_HELD - tol.ROUNDING:
         return
-    inside, depth = recipe.inside[panel.across(recipe.inside)], recipe.groove.depth
+    inside, depth = box.panel_span, recipe.groove.depth
     given, held = typed(depth), typed(max(box.panel_hold, 0.0))
     close, wide = (replace(panel, clearance=room).hold(inside, depth) for room in (0.0, 1.0))
     most = (close - tol.PANEL_HELD) / (close - wide)
@@ -40,6 +39,23 @@ def panel_problems(box: BoxLayout) -> Iterator[Problem]:
     moves = message(" that moves {} between the driest and the dampest air", fine(sum(box.panel_moves)))
     wrong = message("{} holds {} of a bottom{}", given, held, "" if panel.free else moves)
     yield Problem("box.groove.depth", wrong, *_what_holds(box))
+
+
+LEAST_FIELD = 10.0
+"""The least that is left between the shoulders or bevels of a bottom. Common practice."""
+
+
+def _wide_border(box: BoxLayout) -> Iterator[Problem]:
+    """Shoulders or bevels that leave nothing between them."""
+    panel, slab = box.recipe.panel, box.panel
+    if slab is None or panel.edge == "plain":
+        return
+    long, wide, _ = slab.size
+    most = min((long - LEAST_FIELD) / 2, (wide - LEAST_FIELD) / (1 if panel.under_back else 2))
+    if panel.border > most + tol.ROUNDING:
+        told = "{} at each edge leaves no field of a bottom {} by {}"
+        wrong = message(told, typed(panel.border), fine(long), fine(wide))
+        yield Problem("box.panel.border", wrong, *no_more_than(most))
 
 
 def _under_back(box: BoxLayout) -> Iterator[Problem]:
@@ -58,27 +74,36 @@ def _under_back(box: BoxLayout) -> Iterator[Problem]:
 
 def _what_holds(box: BoxLayout) -> Accepted:
     """What would hold the bottom, each tried: a deeper groove, quieter wood, slips."""
-    panel, inside, depth = box.recipe.panel, box.recipe.inside, box.recipe.groove.depth
-    needed = panel.depth_for(inside[panel.across(inside)], tol.PANEL_HELD)
+    panel, depth = box.recipe.panel, box.recipe.groove.depth
+    # A slip is so much thicker as its groove is deeper, so that a deeper one takes in as much more of the bottom.
+    in_slips = depth + tol.PANEL_HELD - box.panel_hold
+    needed = in_slips if box.has_slips else panel.depth_for(box.panel_span, tol.PANEL_HELD)
     quieter = [] if panel.free else _quieter(box)
-    ways = [way for way, made in quieter if made.hold(inside[made.across(inside)], depth) >= tol.PANEL_HELD]
-    ways.append(message("grooved slips glued to the boards, {} thick, their groove {} deep", *map(fine, slip_for(box))))
+    ways = [way for way, made in quieter if made.hold(_span(box, made), depth) >= tol.PANEL_HELD]
+    if panel.held == "groove" and not box.recipe.lid:  # slips leave the bottom open at the back
+        slips = "grooved slips glued to the boards, {} thick, their groove {} deep"
+        ways.append(message(slips, *map(fine, slip_for(box))))
     if needed > _deepest(box):
         return take(ways), ()
     accepted, tries = no_less_than(needed)
-    return message("{}; or {}", accepted, take(ways)), tries
+    return (message("{}; or {}", accepted, take(ways)) if ways else accepted), tries
+
+
+def _span(box: BoxLayout, panel: Panel) -> float:
+    """The distance between the faces that hold a bottom of another make, in the direction that it moves most in."""
+    low, high = box.holding[panel.across(box.recipe.inside)]
+    return high - low
 
 
 def _deepest(box: BoxLayout) -> float:
     """The deepest groove that the boards and joints allow."""
-    recipe = box.recipe
-    thinnest = min(box.board_of(side).thinnest for side in grooved_sides(above=recipe.back_above_bottom)) - box.planing
+    thinnest = min(box.board_of(side).thinnest for side in SIDES if box.is_grooved(side)) - box.planing
     joints = (
         corner.layout.depth - (0.0 if box.runs_out(corner) else tol.LEAST_FEATURE)
         for corner in box.corners.values()
-        if not box.is_open(corner)
+        if not (box.is_open(corner) or box.has_slips or box.in_half_pin(corner))
     )
-    return min(tol.GROOVE_DEEPEST * thinnest, *joints)
+    return min([tol.GROOVE_DEEPEST * thinnest, *joints])
 
 
 def _quieter(box: BoxLayout) -> list[tuple[Words, Panel]]:
@@ -124,24 +149,41 @@ def _in_common_woods(box: BoxLayout) -> Words:
     return message(told, panel.wood.name, spread(min(shrinks), max(shrinks)))
 
 
+def year_words(box: BoxLayout) -> Words:
+    """What the bottom does between the driest and the dampest air."""
+    return told_of_year(box, box.panel_moves)
+
+
+def told_of_year(box: BoxLayout, moves: Span) -> Words:
+    """What a part does that grows and shrinks by so much between the driest and the dampest air."""
+    first = box.recipe.corners["front left"]
+    grows, shrinks = map(fine, moves)
+    return message(
+        "Made at {}, it shrinks {} by the driest time at home, {}, and grows {} by the dampest, {}.",
+        *(first.shop.amount, shrinks, first.home.dry.amount, grows, first.home.damp.amount),
+    )
+
+
 def bottom_words(box: BoxLayout) -> Words:
     """How the bottom moves through the year and how it is fastened; empty if there is none."""
     if box.panel is None:
         return ""
-    recipe, first = box.recipe, box.recipe.corners["front left"]
-    grows, shrinks, held = *map(fine, box.panel_moves), fine(box.panel_hold)
-    year: Words = message(
-        "Made at {}, it shrinks {} by the driest time at home, {}, and grows {} by the dampest, {}.",
-        *(first.shop.amount, shrinks, first.home.dry.amount, grows, first.home.damp.amount),
-    )
+    recipe, year = box.recipe, year_words(box)
     if recipe.panel.wood.is_assumed and recipe.panel.kind == "solid":
         year = joined([year, _in_common_woods(box)])
-    if recipe.panel.free:
-        how = "The bottom slides in under the back and moves there; the groove holds {} of its edge. {} At the back it "
-        fix = "moves out and in by as much. Fasten it at the front alone; a screw under the back needs a slot."
+    return joined([_held_words(box, year), *_tongue_words(box)])
+
+
+def _held_words(box: BoxLayout, year: Words) -> Words:
+    panel, held = box.recipe.panel, fine(box.panel_hold)
+    if panel.in_rebate:
+        return _rebate_words(box, year)
+    if panel.free:
+        how = f"The bottom slides in {_way_in(panel)} and moves there; the groove holds {{}} of its edge. {{}} At the "
+        fix = "back it moves out and in by as much. Fasten it at the front alone; a screw under the back needs a slot."
         return message(f"{how}{fix}", held, year)
-    how = "slides in under the back and is held at its sides" if recipe.back_above_bottom else "is held all round"
-    if recipe.panel.glued == "all round":
+    how = f"slides in {_way_in(panel)} and is held at its sides" if panel.under_back else "is held all round"
+    if panel.glued == "all round":
         return message(
             "The plywood bottom {}. {} It has {} of room to grow; at the driest {} of its edge stays in the "
             "groove on each side. It moves so little that it may be glued into its groove.",
@@ -153,3 +195,43 @@ def bottom_words(box: BoxLayout) -> Words:
         "and nowhere else.",
         *(how, year, fine(box.panel_room), held),
     )
+
+
+def _way_in(panel: Panel) -> str:
+    return "between the slips and under the back" if panel.held == "slips" else "under the back"
+
+
+def _rebate_words(box: BoxLayout, year: Words) -> Words:
+    room, held = fine(box.panel_room), fine(box.panel_hold)
+    if box.recipe.panel.kind == "plywood":
+        return message(
+            "The plywood bottom lies in a rebate along the lower edges of the boards. {} It has {} of room to grow; at "
+            "the driest it still lies on {} of the rebate on each side. It moves so little that it may be glued in.",
+            *(year, room, held),
+        )
+    return message(
+        "The bottom lies in a rebate along the lower edges of the boards. {} It has {} of room to grow across its "
+        "grain. At the driest it still lies on {} of the rebate on each side, if it is fixed in the middle: a screw in "
+        "the middle of each end-grain edge holds it, and every other screw goes through a slot across the grain, {} "
+        "longer than the screw is thick. Use no glue.",
+        *(year, room, held, fine(slot_for(box))),
+    )
+
+
+def shoulder_room(box: BoxLayout) -> float:
+    """How far the shoulder, or the foot of the bevel, stays from the boards in the dampest air, when the tongue is as
+    near to the floor of its groove as it comes. Both grow alike, so that it is what the clearance leaves there."""
+    panel, deep = box.recipe.panel, box.recipe.groove.depth
+    tongue = panel.border if panel.edge == "rebated" else deep
+    return tongue - deep + panel.clearance
+
+
+def _tongue_words(box: BoxLayout) -> Iterator[Words]:
+    """The edge that is not plain, and that it does not bind."""
+    panel = box.recipe.panel
+    if panel.edge == "plain":
+        return
+    what = "Its {} is rebated to a tongue" if panel.edge == "rebated" else "Its {} is bevelled to a flat tongue"
+    words = f"{what} {{}} thick; even at the dampest the {{}} stays {{}} clear of what holds it."
+    end = "shoulder" if panel.edge == "rebated" else "bevel"
+    yield message(words, panel.face, fine(panel.tongue), end, fine(shoulder_room(box)))

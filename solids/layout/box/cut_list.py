@@ -3,7 +3,6 @@ that keep it from being worked the wrong way round. Pure arithmetic, lengths in 
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import partial
@@ -11,15 +10,13 @@ from functools import partial
 from solids.base import tolerances as tol
 from solids.base.lengths import format_length, format_sizes
 from solids.base.messages import Units
+from solids.layout.box.fitted.bottom import BOTTOM
+from solids.layout.box.fitted.every import fitting_of
+from solids.layout.box.fitted.lid_board import LID
+from solids.layout.box.fitted.top import TOP
 from solids.layout.box.model import BoxLayout
-from solids.recipe.tables.box_resolved import SIDES, Rough, Side
-
-BOARD_FOOT = 144 * 25.4**3
-"""1 board foot is 144 cubic inches, in mm3. Source: NIST Handbook 44, Appendix C."""
-
-LEAST_TALLIED = 25.4
-"""A board under an inch thick is sold as if it were an inch. Source: W. Noyes, Handwork in Wood, 1910, chapter 3 (by
-the square foot, face measure); U.S. Navy, Engineering Aid Basic, chapter 6 (taken as 1 in for board measure)."""
+from solids.layout.box.rows import BOARD_FOOT, CutListRow, boards_in_panel, larger
+from solids.recipe.tables.box_resolved import SIDES, Side
 
 SQUARE_METRE, SQUARE_FOOT = 1e6, 144 * 25.4**2
 """In mm2."""
@@ -36,10 +33,10 @@ shows where its mate, its top and its show face are. Common practice."""
 LIES = "reference edge down, show face out"
 """How a board is looked at."""
 
-MARKS: dict[str, str] = {
-    **{side: f"triangle {letter}, {part}; {LIES}" for side, (letter, part) in TRIANGLES.items()},
-    "bottom": "arrow to the front; good face up",
-}
+MARKS: dict[str, str] = {side: f"triangle {letter}, {part}; {LIES}" for side, (letter, part) in TRIANGLES.items()}
+
+PANELS = (BOTTOM, TOP, LID)
+"""What carries no joint and may be glued up from several boards."""
 
 LITRE = 1e6
 """In mm3."""
@@ -50,105 +47,64 @@ AMOUNT_HEADS: dict[Units, tuple[str, ...]] = {"mm": ("litres",), "in": ("board f
 TALLIED: dict[Units, str] = {"mm": "", "in": "To buy: a board under an inch thick is tallied as an inch. "}
 """What the last column of the cut list is, for who buys by it: a sentence and a space, or nothing."""
 
-Size = tuple[float, float, float]
 Rows = tuple[tuple[str, ...], list[tuple[str, ...]]]
 
 
-@dataclass(frozen=True)
-class CutListRow:
-    """One board: length (along the grain), width and thickness. `rough` is how it is taken from the plank, `saw_to`
-    how large it is when the joints are laid out, with what stands proud and what is planed off later, `finished` what
-    is left when the box is done. An uneven board is taken and laid out by its thickest place, and finished by its
-    thinnest. A `sheet` is sawn to its size out of plywood and bought by area; a board is bought by
-    the board foot."""
-
-    name: str
-    rough: Size
-    saw_to: Size
-    finished: Size
-    wood: str
-    grain: str
-    mark: str
-    sheet: bool = False
-
-    @property
-    def volume(self) -> float:
-        """Of the rough board, in mm3; 0 for a sheet."""
-        return 0.0 if self.sheet else math.prod(self.rough)
-
-    @property
-    def board_feet(self) -> float:
-        """Of the rough board; 0 for a sheet."""
-        return self.volume / BOARD_FOOT
-
-    @property
-    def to_buy(self) -> float:
-        """Board feet as they are tallied when bought, the board at least an inch thick; 0 for a sheet."""
-        return self.board_feet * max(LEAST_TALLIED / self.rough[2], 1.0)
-
-    @property
-    def sheet_area(self) -> float:
-        """Of a sheet, in mm2; 0 for a board."""
-        return self.rough[0] * self.rough[1] if self.sheet else 0.0
-
-
 def cut_list(box: BoxLayout) -> tuple[CutListRow, ...]:
-    """One row for each board, and one for the bottom."""
-    rough = box.recipe.rough
+    """One row for each board, and one for each part that is fitted between them."""
+    rough, sawn_away = box.recipe.rough, box.recipe.height - box.recipe.closed_height
     rows = []
     for side in SIDES:
         board = box.boards[side]
-        finished = (board.end_to_end(finished=True), board.width, board.board.thinnest - box.planing)
-        saw_to = (board.end_to_end(finished=False), board.width, board.board.thickness)
+        long, high = box.beyond(side)
+        finished = (
+            board.end_to_end(finished=True) + long,
+            board.width + high - sawn_away,
+            board.board.thinnest - box.planing,
+        )
+        saw_to = (board.end_to_end(finished=False) + long, board.width + high, board.board.thickness)
         sizes = (larger(saw_to, rough), saw_to, finished)
         rows.append(CutListRow(side, *sizes, board.board.wood.told, "along its length", MARKS[side]))
-    if box.panel:
-        x, y, thickness = box.panel.size
-        along_x, sheet = box.recipe.panel.grain == "length", box.recipe.panel.kind == "plywood"
-        size = (x, y, thickness) if along_x else (y, x, thickness)
-        grain = "from left to right" if along_x else "from front to back"
-        sizes = (size if sheet else larger(size, rough), size, size)
-        rows.append(CutListRow("bottom", *sizes, box.recipe.panel.wood.told, grain, MARKS["bottom"], sheet))
+    rows += (part.row for part in fitting_of(box).parts)
     return tuple(rows)
-
-
-def larger(size: Size, rough: Rough) -> Size:
-    """A size as it is taken from the plank."""
-    length, width, thickness = size
-    return length + rough.length, width + rough.width, thickness + rough.thickness
 
 
 @dataclass(frozen=True)
 class GlueUp:
-    """The glue-up of a bottom wider than the stock: the number of boards, and the width each is sawn to."""
+    """The glue-up of a panel wider than the stock: its name, the number of boards, and the width each is sawn to."""
 
+    name: str
     boards: int
     sawn_width: float
 
 
-def glue_up(box: BoxLayout) -> GlueUp | None:
-    """What a bottom of solid wood is glued up from; None for plywood, where one board does, or where the stock is not
-    named.
-
-    Each board loses `box.rough.width` where its edges are planed for the glue, and the panel as much again where it is
-    planed to its width: n (S - r) must hold W + r. Common practice.
-    """
+def glue_ups(box: BoxLayout) -> tuple[GlueUp, ...]:
+    """What each panel of solid wood is glued up from that one board does not do for; none where the width of the stock
+    is not named."""
     widest, spare = box.recipe.stock[1], box.recipe.rough.width
-    row = next((row for row in cut_list(box) if row.name == "bottom"), None)
-    if row is None or row.sheet or widest is None or row.rough[1] <= widest + tol.ROUNDING or widest <= spare:
-        return None
-    boards = math.ceil(row.rough[1] / (widest - spare) - tol.ROUNDING)
-    return GlueUp(boards, row.rough[1] / boards + spare)
+    if widest is None or widest <= spare:
+        return ()
+    wide = [row for row in cut_list(box) if row.name in PANELS and not row.sheet]
+    return tuple(
+        GlueUp(row.name, boards, row.rough[1] / boards + spare)
+        for row in wide
+        if (boards := boards_in_panel(row.rough[1], widest, spare)) > 1 and row.rough[1] > widest + tol.ROUNDING
+    )
 
 
-def glue_up_words(box: BoxLayout) -> str:
-    """The glue-up in a sentence; empty if there is none."""
-    found, units = glue_up(box), box.recipe.units
-    if found is None:
-        return ""
-    widest, sawn = (format_length(mm, units) for mm in (box.recipe.stock[1] or 0.0, found.sawn_width))
-    boards = f"{found.boards} boards, each sawn {sawn} wide or more"
-    return f"The bottom is wider than stock of {widest}: glue it up from {boards}."
+def glue_up_words(box: BoxLayout) -> dict[str, str]:
+    """Each glue-up in a sentence, by the name of its panel."""
+    told = partial(format_length, units=box.recipe.units)
+    return {
+        each.name: f"The {each.name} is wider than stock of {told(box.recipe.stock[1] or 0.0)}: glue it up from "
+        f"{each.boards} boards, each sawn {told(each.sawn_width)} wide or more."
+        for each in glue_ups(box)
+    }
+
+
+def glue_ups_told(box: BoxLayout) -> str:
+    """The same in one text; empty if nothing is glued up."""
+    return " ".join(glue_up_words(box).values())
 
 
 def cut_list_rows(box: BoxLayout) -> Rows:

@@ -1,19 +1,19 @@
-"""The parts of a box that no joint holds, in their places: the bottom, and the plugs in the ends of the groove.
-Lengths in mm."""
+"""The parts of a box that no joint holds, in their places: what is fitted into it, and the plugs in the ends of the
+groove. Lengths in mm."""
 
 from __future__ import annotations
 
-from solids.layout.box.model import BoxCorner, BoxLayout, Slab
+from solids.base.geometry import Slab
+from solids.layout.box.fitted.every import fitting_of
+from solids.layout.box.model import BoxCorner, BoxLayout
 from solids.layout.joint.in_groove import chamfer_in_groove
 from solids.recipe.tables.box_resolved import CornerName
-
-BOTTOM = "bottom"
 
 
 def plug_slabs(box: BoxLayout) -> dict[CornerName, Slab]:
     """The plugs that fill the ends of the tail boards' grooves, each in the frame of its corner."""
     groove = box.recipe.groove
-    if groove.ends != "plugged" or not groove.width:
+    if groove.ends != "plugged" or not groove.width or box.has_slips:
         return {}
     return {
         name: Slab(
@@ -45,8 +45,8 @@ def plug_volumes(box: BoxLayout) -> dict[str, float]:
 
 
 def loose_slabs(box: BoxLayout) -> dict[str, Slab]:
-    """The bottom and the plugs by name, each in its place in the box."""
-    found = {BOTTOM: box.panel} if box.panel else {}
+    """The parts and the plugs by name, each as the least block that holds it in its place in the finished box."""
+    found = {part.name: part.lowered for part in fitting_of(box).parts}
     for name, slab in plug_slabs(box).items():
         ends = [box.corners[name].rows.apply(corner) for corner in zip(slab.x, slab.y, slab.z, strict=True)]
         found[f"plug {name}"] = Slab(*((min(pair), max(pair)) for pair in zip(*ends, strict=True)))

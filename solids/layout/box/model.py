@@ -8,23 +8,23 @@ and down in the other two. In those two the joint is laid out from the other edg
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 from functools import cached_property
-from typing import Literal
+from typing import Any, Literal, TypeVar
 
 from solids.base import tolerances as tol
-from solids.base.geometry import Frame, Span, Vector, cross
-from solids.layout.joint.in_groove import chamfer_in_groove, hollow_in_groove
+from solids.base.geometry import Frame, Slab, Span, Vector, cross
+from solids.layout.joint.necks import at_reference_edge
 from solids.layout.joint.shape.mitre import mitre_of, mitred_edges
 from solids.layout.joint.shape.model import Layout
 from solids.layout.joint.shape.placing import place
 from solids.layout.joint.shape.states import State
-from solids.layout.joint.volumes import pin_board_volume, tail_board_volume
-from solids.recipe.tables.box_resolved import CORNERS, SIDES, BoxRecipe, CornerName, Side
+from solids.recipe.tables.box_resolved import CORNERS, SIDES, BoxRecipe, CornerName, Side, grooved_sides
 from solids.recipe.tables.resolved import Board, Recipe
 
+T = TypeVar("T")
 BoardKind = Literal["tail board", "pin board"]
-BOARD_KINDS: tuple[BoardKind, ...] = ("tail board", "pin board")
 
 OUTWARD: dict[str, Vector] = {
     "front": (0.0, -1.0, 0.0),
@@ -52,7 +52,7 @@ class BoxCorner:
         other = place(self.layout.recipe, mirrored=True)
         pairs = zip(self.layout.flanks, other.flanks, strict=True)
         alike = all(abs(a.x(y) - b.x(y)) < tol.ROUNDING for a, b in pairs for y in (0.0, a.depth))
-        return alike and other.mitred == self.layout.mitred and not self.below
+        return alike and other.mitred == self.layout.mitred and not any(self.turned.strips)
 
     @property
     def below(self) -> float:
@@ -60,8 +60,13 @@ class BoxCorner:
         return self.turned.below
 
     @property
+    def above(self) -> float:
+        """How far the tail board extends above the joint, where its mate ends lower."""
+        return self.turned.above
+
+    @property
     def low(self) -> float:
-        """The height at which the X of the corner's frame begins, where it runs up."""
+        """The height at which the X of the corner's frame begins."""
         return self.rows[2][3]
 
 
@@ -83,7 +88,7 @@ class BoxBoard:
     def turned_round(self) -> Frame:
         """From the frame of the end where X runs down into that where it runs up: half a turn about the show face's
         normal, and the length of the board away. The one's lower edge is the other's upper edge."""
-        across = self.low + self.width - self.up.low
+        across = self.down.low - self.up.low
         if self.kind == "tail board":
             return Frame((-1.0, 0.0, 0.0, across), (0.0, -1.0, 0.0, -self.length), (0.0, 0.0, 1.0, 0.0))
         return Frame((-1.0, 0.0, 0.0, across), (0.0, 1.0, 0.0, 0.0), (0.0, 0.0, -1.0, -self.length))
@@ -99,30 +104,21 @@ class BoxBoard:
 
 
 @dataclass(frozen=True)
-class Slab:
-    """A block with edges along the box's axes, as spans in X, Y and Z."""
-
-    x: Span
-    y: Span
-    z: Span
-
-    @property
-    def size(self) -> Vector:
-        """The lengths of its three sides."""
-        return self.x[1] - self.x[0], self.y[1] - self.y[0], self.z[1] - self.z[0]
-
-    @property
-    def volume(self) -> float:
-        """Volume in mm3."""
-        a, b, c = self.size
-        return a * b * c
-
-
-@dataclass(frozen=True)
 class BoxLayout:
     """The layout of a box. It is not checked here whether the box can be made; `lay_out_box` does that."""
 
     recipe: BoxRecipe
+
+    def once(self, make: Callable[[BoxLayout], T]) -> T:
+        """What a function makes of this layout, which is made once and kept with it: many ask for the same."""
+        if make not in self._made:
+            self._made[make] = make(self)
+        made: T = self._made[make]
+        return made
+
+    @cached_property
+    def _made(self) -> dict[Callable[[BoxLayout], Any], Any]:
+        return {}
 
     # --- corners and boards --------------------------------------------------------------------
 
@@ -154,6 +150,10 @@ class BoxLayout:
         right, back = (self.board_of(side).thickness - self.planing for side in ("right", "back"))
         return x + right, y + back
 
+    def beyond(self, side: Side) -> tuple[float, float]:
+        """How much longer and how much higher a board is than the box, by its lip."""
+        return (self.recipe.lip.long, self.recipe.lip.high) if side == "front" else (0.0, 0.0)
+
     @cached_property
     def corners(self) -> dict[CornerName, BoxCorner]:
         """All four, by name."""
@@ -167,11 +167,12 @@ class BoxLayout:
         upright = x_axis[2] > 0
         (x0, x1), (y0, y1) = self.inside
         low = self.recipe.back_rise if end == "back" else 0.0
-        origin = (x0 if hand == "left" else x1, y0 if end == "front" else y1, low if upright else self.recipe.height)
         recipe = self.recipe.corners[name]
+        foot = low if upright else low + recipe.width
+        origin = (x0 if hand == "left" else x1, y0 if end == "front" else y1, foot)
         rows = Frame.of(x_axis, y_axis, z_axis, origin)
         turned = place(self._half_boards(recipe), mirrored=not upright)
-        turned = replace(turned, below=self.recipe.height - recipe.width)
+        turned = replace(turned, below=low, above=self.recipe.height - low - recipe.width)
         return BoxCorner(name, place(recipe), turned, upright, rows)
 
     def _half_boards(self, recipe: Recipe) -> Recipe:
@@ -199,7 +200,7 @@ class BoxLayout:
             board=self.board_of(side),
             up=up,
             down=down,
-            width=self.recipe.height - low,
+            width=self.recipe.height - low - (self.recipe.back_down if side == "back" else 0.0),
             low=low,
             length=self.recipe.inside[0 if side in ("front", "back") else 1],
         )
@@ -207,25 +208,39 @@ class BoxLayout:
     # --- the groove ----------------------------------------------------------------------------
 
     def is_grooved(self, side: Side) -> bool:
-        """Whether a board has a groove for the bottom."""
-        return self.recipe.groove.width > 0 and not (side == "back" and self.recipe.back_above_bottom)
+        """Whether a board has a groove or rebate for the bottom."""
+        grooved = grooved_sides(self.recipe.panel.held, above=self.recipe.back_above_bottom)
+        return self.recipe.groove.width > 0 and side in grooved
 
     def is_open(self, corner: BoxCorner) -> bool:
         """Whether this corner's groove runs out below the back, past its joint."""
         return self.recipe.back_above_bottom and corner.name.startswith("back")
 
+    def in_half_pin(self, corner: BoxCorner) -> bool:
+        """Whether a rebate ends in the half pin at the reference edge, where the bottom's corner lies."""
+        return self.recipe.panel.in_rebate and at_reference_edge(corner.layout) == "half pin"
+
     def runs_out(self, corner: BoxCorner) -> bool:
         """Whether the groove of the tail board runs through the end of a tail at this corner."""
         ends = self.recipe.groove.ends
         through = corner.layout.is_half_blind if ends == "hidden" else ends != "stopped"
-        return through and not self.is_open(corner)
+        return through and not (self.is_open(corner) or self.has_slips or self.in_half_pin(corner))
+
+    @property
+    def groove_name(self) -> str:
+        """What it is called among a board's other cuts."""
+        return "rebate for the bottom" if self.recipe.panel.in_rebate else "groove"
+
+    @property
+    def has_slips(self) -> bool:
+        """Whether slips hold the bottom along the tail boards, which have no groove."""
+        return self.recipe.panel.held == "slips"
 
     def is_mitred(self, corner: BoxCorner) -> bool:
-        """Whether the groove passes this corner within a mitred shoulder, where both boards' grooves meet on the
-        mitre."""
+        """Whether the groove passes this corner within a mitred shoulder, where both grooves meet on the mitre."""
         groove, least = self.recipe.groove, tol.LEAST_FEATURE - tol.ROUNDING
-        spans = mitred_edges(corner.layout)
-        passes = any(low + least <= groove.up and groove.top <= high - least for low, high in spans)
+        spans, foot = mitred_edges(corner.layout), groove.up + (least if self.recipe.panel.in_rebate else 0.0)
+        passes = any(low + least <= foot and groove.top <= high - least for low, high in spans)
         return passes and not self.is_open(corner)
 
     def ends_at_rebate(self, corner: BoxCorner) -> bool:
@@ -233,7 +248,9 @@ class BoxLayout:
         return self.recipe.groove.depth <= corner.layout.rebate
 
     def stops(self, board: BoxBoard, corner: BoxCorner) -> bool:
-        """Whether a board's groove stops in its wood at one end. That of a pin board ends in a socket."""
+        """Whether a board's groove stops in its wood at one end. In a pin board only a rebate does, in a half pin."""
+        if self.in_half_pin(corner):
+            return board.kind == "pin board"
         runs_on = self.is_open(corner) or self.runs_out(corner) or self.is_mitred(corner)
         return board.kind == "tail board" and not runs_on
 
@@ -250,6 +267,8 @@ class BoxLayout:
         if self.is_mitred(corner):
             mitre = mitre_of(layout)
             return mitre.z(deep) if board.kind == "pin board" else max(mitre.y(deep), 0.0)
+        if self.in_half_pin(corner):
+            return deep if board.kind == "pin board" else 0.0
         if board.kind == "pin board":
             return layout.rebate
         if self.is_open(corner) or self.runs_out(corner):
@@ -261,17 +280,25 @@ class BoxLayout:
     @property
     def panel_room(self) -> float:
         """What the bottom is left to grow at the dampest: across its grain, or the longer way of plywood."""
-        return self.recipe.panel.room(self._panel_span, self.recipe.groove.depth)
+        return self.recipe.panel.room(self.panel_span, self.recipe.groove.depth)
 
     @property
-    def _panel_span(self) -> float:
-        """The distance between inside faces that the bottom moves most across."""
-        return self.recipe.inside[self.recipe.panel.across(self.recipe.inside)]
+    def holding(self) -> tuple[Span, Span]:
+        """The spans between the faces that hold the bottom, in X and in Y: those of the boards, or of slips."""
+        (left, right), wide = self.inside
+        slip = self.recipe.panel.slip
+        return (left + slip, right - slip), wide
+
+    @property
+    def panel_span(self) -> float:
+        """The distance between those faces that the bottom moves most across."""
+        low, high = self.holding[self.recipe.panel.across(self.recipe.inside)]
+        return high - low
 
     @property
     def panel_hold(self) -> float:
         """How much of the bottom's edge is left in its groove at the driest; 0 where there is none."""
-        return self.recipe.panel.hold(self._panel_span, self.recipe.groove.depth) if self.panel else 0.0
+        return self.recipe.panel.hold(self.panel_span, self.recipe.groove.depth) if self.panel else 0.0
 
     @property
     def panel_moves(self) -> Span:
@@ -281,51 +308,42 @@ class BoxLayout:
         across = self.panel.size[panel.across(self.recipe.inside)] if self.panel else 0.0
         return panel.grows * across, panel.shrinks * across
 
+    @property
+    def panel_bearing(self) -> float:
+        """The area over which the bottom's edges are held, as made (mm2): all that is not between the faces there."""
+        if self.panel is None:
+            return 0.0
+        (left, right), (front, back) = self.holding
+        return self.panel.size[0] * self.panel.size[1] - (right - left) * (back - front)
+
     @cached_property
     def panel(self) -> Slab | None:
-        """The bottom where it lies; None where there is none."""
+        """The least block that holds the bottom, where it lies; None where there is none."""
         groove, panel = self.recipe.groove, self.recipe.panel
         if not groove.width:
             return None
         spans = []
-        for axis, (low, high) in enumerate(self.inside):
-            grows = panel.room(self.recipe.inside[axis], groove.depth) if axis in panel.held else 0.0
+        for axis, (low, high) in enumerate(self.holding):
+            grows = panel.room(high - low, groove.depth) if axis in panel.between else 0.0
             room = panel.clearance + grows / 2
             spans.append((low - groove.depth + room, high + groove.depth - room))
         if self.recipe.back_above_bottom:
             spans[1] = (spans[1][0], self.outside[1])
-        return Slab(spans[0], spans[1], (groove.up, groove.top))
+        low, high = self.tongue_z
+        return Slab(spans[0], spans[1], (low - panel.hangs, high + panel.rises))
 
-    # --- volumes, exact ------------------------------------------------------------------------
+    @property
+    def tongue_z(self) -> Span:
+        """The heights between which the edge of the bottom lies: its groove, or up against the rebate."""
+        return self.recipe.groove.top - self.recipe.panel.tongue, self.recipe.groove.top
 
-    def board_volume(self, side: Side, *, finished: bool) -> float:
-        """Exact volume of a board in a state (mm3)."""
-        board = self.boards[side]
-        return sum(self._half_volume(board, corner, finished=finished) for corner in (board.up, board.down))
 
-    def _half_volume(self, board: BoxBoard, corner: BoxCorner, *, finished: bool) -> float:
-        layout = corner.turned
-        state = layout.state(finished=finished)
-        whole = pin_board_volume(layout, state) if board.kind == "pin board" else tail_board_volume(layout, state)
-        return whole - self._groove_volume(board, corner, state)
+def with_top(box: BoxLayout) -> BoxLayout:
+    """The box with its top and the groove for that in place of the bottom and its groove, so that what holds for a
+    bottom is asked of the top in the same way."""
+    return box.once(_with_top)
 
-    def _groove_volume(self, board: BoxBoard, corner: BoxCorner, state: State) -> float:
-        """The volume that the groove takes from half a board, less what hollow floors or chamfered ends took before."""
-        groove = self.recipe.groove
-        if not self.is_grooved(board.side):
-            return 0.0
-        return groove.width * (groove.depth * board.length / 2 + self._groove_in_joint(board, corner, state))
 
-    def _groove_in_joint(self, board: BoxBoard, corner: BoxCorner, state: State) -> float:
-        """The area, seen from the edge, of what the groove takes from a board past its inside corner (mm2)."""
-        deep, layout = self.recipe.groove.depth, corner.layout
-        reach, on_rebate = self.groove_reach(board, corner, state), max(deep - layout.rebate, 0.0)
-        if board.kind == "pin board":
-            if self.is_mitred(corner):
-                return deep * (layout.rebate + reach) / 2
-            return deep * reach - hollow_in_groove(layout, deep)
-        if self.is_mitred(corner):
-            return reach * on_rebate / 2
-        # What runs on below the back has no chamfer, unless it is one with a half tail.
-        chamfered = self.runs_out(corner) or (self.is_open(corner) and layout.recipe.listed.edges[0] == "half tail")
-        return on_rebate * reach - (chamfer_in_groove(state, on_rebate) if chamfered else 0.0)
+def _with_top(box: BoxLayout) -> BoxLayout:
+    recipe = box.recipe
+    return BoxLayout(replace(recipe, groove=recipe.top_groove, panel=recipe.top or recipe.panel, lid=None, top=None))

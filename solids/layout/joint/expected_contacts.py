@@ -194,8 +194,9 @@ def _edges(layout: Layout) -> Iterator[Meeting]:
     sides = zip((0.0, layout.width), layout.strips, layout.walls, (1.0, -1.0), strict=True)
     for x, strip, wall, inward in sides:
         if strip and wall:
+            edge = "edge " if (x == 0.0) != layout.mirrored else "other edge "
             yield Meeting(
-                name="pin board's edge beside the wood that runs on",
+                name=f"pin board's {edge}beside the wood that runs on",
                 kind="edge",
                 at=(x, 0.0, 0.0),
                 normal=(inward, 0.0, 0.0),

@@ -155,7 +155,7 @@ class TailBoardFaces(_Faces):
         if self._on_flank(side, point):
             return f"flank {self.flank(x, y, side)}"
         if y > 0.0:
-            return self.beside_mitre(x) or "wall of the strip beside the joint"
+            return self.beside_mitre(x) or f"wall of {self._strip(x)}"
         # The wall of a hollow looks into it, so the one that looks toward X = W is at its end toward X = 0.
         return f"undercut of shoulder {self.gap(point)}, {self.hand(-side)} end"
 
@@ -168,7 +168,7 @@ class TailBoardFaces(_Faces):
                 return f"end of entry chamfer {self.nearest_flank(x, y)}"
             return FAR_END
         if self._in_strip(x) and y > 0.0:
-            return "end of the strip beside the joint"
+            return f"end of {self._strip(x)}"
         if y > SAME_PLACE:
             return f"end of tail {self.tail(point)}"
         return SHOULDERS if self.layout.rebate else f"shoulder {self.gap(point)}"
@@ -178,12 +178,17 @@ class TailBoardFaces(_Faces):
         low, high = self.layout.walls
         return (low and x < 0.0) or (high and x > self.layout.width)
 
+    def _strip(self, x: float) -> str:
+        """The strip that runs on beside the joint at the nearer edge."""
+        is_reference = (x < self.layout.width / 2) != self.layout.mirrored
+        return "the strip beside the joint" if is_reference else "the strip at the other edge"
+
     def _level(self, up: int, point: Point) -> str:
         """A face, or on the rebate that of a tail or of the strip beside the joint."""
         x, _, z = point
         if up > 0 or not self.layout.rebate or not at(z, self.layout.rebate):
             return SHOW if up > 0 else INSIDE
-        return f"inside face of {'the strip beside the joint' if self._in_strip(x) else f'tail {self.tail(point)}'}"
+        return f"inside face of {self._strip(x) if self._in_strip(x) else f'tail {self.tail(point)}'}"
 
     def nearest_flank(self, x: float, y: float) -> str:
         """ "3 left" for the nearest flank of either side."""

@@ -21,7 +21,7 @@ from solids.layout.joint.irregular import (
     rebate_problems,
 )
 from solids.layout.joint.nearest import PinKey, enough_for, take, ways_out
-from solids.layout.joint.necks import lies_in_neck
+from solids.layout.joint.necks import can_pass
 from solids.layout.joint.shape.flanks import Gap, Tail
 from solids.layout.joint.shape.model import Layout
 from solids.layout.joint.shape.placing import place, tails_in_words
@@ -45,9 +45,9 @@ def with_layout_problems(error: RecipeError) -> RecipeError:
     return RecipeError([*error.problems, *problems_of(error.usable)], error.units)
 
 
-def problems_of(recipe: Recipe, groove: GrooveHere | None = None, below: float = 0.0) -> Iterable[Problem]:
+def problems_of(recipe: Recipe, groove: GrooveHere | None = None, beside: Span = (0.0, 0.0)) -> Iterable[Problem]:
     """Every reason why the recipe cannot be cut. Remedies leave room for the `groove` of a box, if there is one;
-    `below` is how far its tail board runs on past the joint at the reference edge."""
+    `beside` is how far its tail board runs on past the joint at the reference edge and at the other."""
     if recipe.listed.faces:
         if crossed := list(crossing_flanks(place(recipe))):
             yield from crossed
@@ -55,7 +55,7 @@ def problems_of(recipe: Recipe, groove: GrooveHere | None = None, below: float =
     elif not _has_room(recipe):
         yield _too_narrow(recipe, groove)
         return
-    layout = replace(place(recipe), groove=groove, below=below)
+    layout = replace(place(recipe), groove=groove, below=beside[0], above=beside[1])
     yield from _neck_problems(layout)
     yield from lock_problems(layout)
     yield from _other_problems(layout)
@@ -108,8 +108,7 @@ def _is_unsound(layout: Layout) -> bool:
 
 def _cuts_a_pin(layout: Layout, groove: GrooveHere | None) -> bool:
     """Whether the groove of a box would pass through anything but a tail."""
-    passes = groove.passes if groove else None
-    return passes is not None and not lies_in_neck(layout, *passes)
+    return groove is not None and not can_pass(layout, groove)
 
 
 def _faulty_keys(layout: Layout) -> Iterator[str]:
@@ -167,7 +166,7 @@ def _spare_neck(layout: Layout, tail: Tail) -> float:
 
 
 def _neck_closes(layout: Layout) -> bool:
-    return min(_spare_neck(layout, tail) for tail in layout.tails) < tol.LEAST_FEATURE
+    return min(_spare_neck(layout, tail) for tail in layout.tails) < tol.LEAST_FEATURE - tol.ROUNDING
 
 
 def _neck_problems(layout: Layout) -> Iterable[Problem]:

@@ -32,11 +32,17 @@ def flank_area(layout: Layout) -> float:
     return stretches(layout) * layout.tail_thickness * layout.depth
 
 
+def glue_area(layout: Layout) -> float:
+    """The flanks that touch, long grain to long grain, less what the entry chamfer takes (mm2)."""
+    return flank_area(layout) - stretches(layout) * layout.chamfer_reach * layout.recipe.entry_chamfer.width
+
+
 def tail_board_volume(layout: Layout, state: State) -> float:
     """Exact volume of the tail board in a state (mm3). Past the baseline it is thinner by the rebate."""
     board = layout.recipe.tail_board
-    body = (layout.width + layout.below) * board.length * state.show_z
-    joint = sum(tail_area(layout, tail, state.tail_end) for tail in layout.tails) + layout.below * state.tail_end
+    beside = sum(layout.strips)
+    body = (layout.width + beside) * board.length * state.show_z
+    joint = sum(tail_area(layout, tail, state.tail_end) for tail in layout.tails) + beside * state.tail_end
     mitred = sum(layout.mitred) * area_of(tail_strip(layout, state))
     ends = sum(_tail_end_loss(layout, tail, state) for tail in layout.tails)
     whole = body + (state.show_z - layout.rebate) * joint + mitred

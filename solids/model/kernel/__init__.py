@@ -6,7 +6,7 @@ is round, `meshing` makes triangles of them, `drawing` projects their edges.
 
 from solids.base.geometry import Point
 from solids.base.polygons import Face, Loop, newell_normal
-from solids.model.kernel.drawing import Projection, project
+from solids.model.kernel.drawing import Projection, outlines_of, project, project_apart
 from solids.model.kernel.meshing import Mesh, Patch, facets_of, mesh, mesh_by_face, patches_of, slack_of
 from solids.model.kernel.shaping import common
 from solids.model.kernel.solid import (
@@ -46,8 +46,10 @@ __all__ = [
     "mesh_by_face",
     "moved",
     "newell_normal",
+    "outlines_of",
     "patches_of",
     "project",
+    "project_apart",
     "quiet",
     "slack_of",
     "solid_from_faces",

@@ -138,7 +138,7 @@ class _Board:
 
     def __init__(self, faces: Sequence[Face], near: float) -> None:
         self.near = near
-        self.planes = [_plane(face) for face in faces]
+        self.planes = [plane_of(face) for face in faces]
         self.normals = np.array([plane.normal for plane in self.planes])
         self.low = np.array([plane.points[:, 0].min() for plane in self.planes])
         self.high = np.array([plane.points[:, 0].max() for plane in self.planes])
@@ -155,7 +155,8 @@ class _Board:
         return [int(i) for i in np.flatnonzero(fits) if abs(float((self.planes[i].points[0] - at) @ normal)) < reach]
 
 
-def _plane(face: Face) -> FacePlane:
+def plane_of(face: Face) -> FacePlane:
+    """A face ready to measure."""
     normal = np.array(newell_normal(face[0]))
     loops = tuple(np.array(loop) for loop in face)
     return FacePlane(loops[0], normal / np.linalg.norm(normal), loops)
@@ -163,14 +164,14 @@ def _plane(face: Face) -> FacePlane:
 
 def _measure(meeting: Meeting, tails: _Board, pins: _Board, aside: float) -> Contact:
     normal = np.array(meeting.normal)
-    basis = np.array(_axes(normal))
+    basis = np.array(axes_across(normal))
     area, gaps, departs = 0.0, [], 0.0
     for face in (tails.planes[number] for number in tails.facing(normal, meeting)):
-        section = _section(face, basis)
+        section = section_of(face, basis)
         for mate in (pins.planes[number] for number in pins.facing(-normal, meeting)):
             if not _belongs(face, mate, meeting, aside):
                 continue
-            shared = section ^ _section(mate, basis)
+            shared = section ^ section_of(mate, basis)
             if meeting.lands:
                 shared ^= _flat(meeting.lands, basis)
             shared_area = shared.area()
@@ -188,18 +189,19 @@ def _measure(meeting: Meeting, tails: _Board, pins: _Board, aside: float) -> Con
 
 def _belongs(face: FacePlane, mate: FacePlane, meeting: Meeting, aside: float) -> bool:
     """Whether two faces are those of this meeting and not of its neighbour: both lie within it; or, where one runs
-    across the whole board, the other does. The walls of a hollow, which go on behind the baseline, are no flanks. Where
-    a rebate joins all shoulders, both faces run across the board, and the meeting has its bounds."""
+    across the whole board, or as the end of a half tail into the wood that runs on beside it, the other does. The walls
+    of a hollow, which go on behind the baseline, are no flanks. Where a rebate joins all shoulders, both faces run
+    across the board, and the meeting has its bounds."""
     if meeting.bounded:
         return True
     if meeting.kind == "flank" and min(plane.middle(1) for plane in (face, mate)) <= 0:
         return False
     both = sorted((face, mate), key=lambda plane: float(np.ptp(plane.points[:, 0])))
-    local = both[:1] if meeting.kind in ("shoulder", "floor") else both
+    local = both[:1] if meeting.kind in ("shoulder", "floor", "lap") else both
     return all(meeting.low - aside <= plane.middle(0) <= meeting.high + aside for plane in local)
 
 
-def _axes(normal: Array) -> tuple[tuple[float, float, float], tuple[float, float, float]]:
+def axes_across(normal: Array) -> tuple[tuple[float, float, float], tuple[float, float, float]]:
     """Two unit axes of the plane across a normal."""
     x, y, z = normal
     # Z x n, or X x n where n lies along Z; written out, as a general cross product costs ten times as much.
@@ -217,7 +219,7 @@ def _flat(lands: Sequence[Rectangle], basis: Array) -> manifold3d.CrossSection:
     return manifold3d.CrossSection.batch_boolean(rectangles, manifold3d.OpType.Add)
 
 
-def _section(plane: FacePlane, basis: Array) -> manifold3d.CrossSection:
+def section_of(plane: FacePlane, basis: Array) -> manifold3d.CrossSection:
     """A face as a flat shape on the two axes of a plane, as rows (2, 3)."""
     return manifold3d.CrossSection([loop @ basis.T for loop in plane.loops], manifold3d.FillRule.EvenOdd)
 

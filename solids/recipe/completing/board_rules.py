@@ -1,16 +1,17 @@
-"""What the two boards of a corner do not allow as they are: a hollow as deep as a board is thick, a lap that an uneven
-board wears away, planing that takes too much of the thinnest place. Lengths in mm."""
+"""What boards do not allow as they are: a hollow as deep as a board is thick, a lap that an uneven board wears away,
+planing that takes too much of the thinnest place, a groove that is too deep. Lengths in mm."""
 
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
 from solids.base import tolerances as tol
 from solids.base.amounts import too_much, typed
 from solids.base.errors import Problem
 from solids.base.messages import message
-from solids.recipe.tables.accepted import no_less_than, up_to
+from solids.recipe.tables.accepted import no_less_than, no_more_than, up_to
+from solids.recipe.tables.box_resolved import Groove, Side
 from solids.recipe.tables.resolved import Board
 
 
@@ -49,3 +50,15 @@ def _too_hollow(key: str, board: Board) -> Iterator[Problem]:
         accepted, tries = up_to(board.thinnest - tol.LEAST_STEP)
         told = message("{}; measure with a straightedge across the width", accepted)
         yield Problem(key, message(wrong, typed(board.cup), typed(board.thinnest)), told, tries)
+
+
+def too_deep(groove: Groove, stays: Mapping[Side, float], planing: float, key: str) -> Iterator[Problem]:
+    """A groove that takes too much of a board, under the `key` of its depth. `stays` is the thickness of each grooved
+    board once planed. Planing that takes too much is refused with the corners."""
+    thin = min(stays, key=lambda side: stays[side])
+    deepest = tol.GROOVE_DEEPEST * stays[thin]
+    if groove.width and groove.depth > deepest + tol.ROUNDING and planing <= stays[thin]:
+        planed = ", once it is planed" if planing else ""
+        wrong = "{} is too deep for the {} board, which is {} thick{}"
+        told = message(wrong, typed(groove.depth), thin, typed(stays[thin]), planed)
+        yield Problem(key, told, *no_more_than(deepest))

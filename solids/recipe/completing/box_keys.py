@@ -3,8 +3,9 @@ is wrong with a corner is reported under the keys that the maker wrote."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence, Set
 from dataclasses import replace
+from functools import cache
 from typing import Any, TypeVar
 
 from solids.base.amounts import typed
@@ -73,12 +74,21 @@ def _with(table: T, path: Sequence[str], values: Mapping[str, Any]) -> T:
 
 def changes(names: Sequence[CornerName], written: Written) -> dict[str, str]:
     """For each key of a corner, the key of the box that changes these corners and no others."""
-    shaping = {
-        key: _that_changes(key, names, written)
-        for key in known_keys()
-        if key.partition(".")[0] in ("joint", *SHAPING_TABLES) and key != "joint.width"
-    }
+    shaping = {key: " and ".join(places) for key, places in places_of(names, written).items()}
     return {key: of_box for name in names for key, of_box in written[name].items()} | shaping
+
+
+def places_of(names: Sequence[CornerName], written: Written) -> dict[str, tuple[str, ...]]:
+    """For each key that shapes a joint, all keys of the box that together change these corners and no others."""
+    ends = [end_of(name) for name in names]
+    whole_ends = {end for end in ends if ends.count(end) == 2}
+    return {key: _that_change(key, names, written, whole_ends) for key in _shaping_keys()}
+
+
+@cache
+def _shaping_keys() -> tuple[str, ...]:
+    tables = ("joint", *SHAPING_TABLES)
+    return tuple(key for key in known_keys() if key.partition(".")[0] in tables and key != "joint.width")
 
 
 def keys_of(recipe: BoxRecipe, names: Sequence[CornerName]) -> dict[str, Words]:
@@ -96,17 +106,16 @@ def width_of(recipe: BoxRecipe, name: CornerName) -> Words:
     return message("{} less {}", key, typed(below)) if below else key
 
 
-def _that_changes(key: str, names: Sequence[CornerName], written: Written) -> str:
+def _that_change(key: str, names: Sequence[CornerName], written: Written, whole_ends: Set[str]) -> tuple[str, ...]:
     own = key.removeprefix("joint.")
     if len(names) == len(CORNERS) and not any(key in written[name] for name in names):
-        return key
+        return (key,)
 
     def of(name: CornerName) -> str:
         end, single = (f"box.joints.{scope}.{own}" for scope in scopes_of(name))
-        both = {other for other in CORNERS if other.startswith(end_of(name))} <= set(names)
-        return end if both and written[name].get(key) != single else single
+        return end if end_of(name) in whole_ends and written[name].get(key) != single else single
 
-    return " and ".join(dict.fromkeys(map(of, names)))
+    return tuple(dict.fromkeys(map(of, names)))
 
 
 def end_of(name: CornerName) -> str:
@@ -119,7 +128,7 @@ def of_corners(found: Mapping[CornerName, Iterable[Problem]], written: Written) 
     only the corners it names."""
     at: dict[tuple[str, Problem], list[CornerName]] = {}
     for name, problems in found.items():
-        for problem in problems:
+        for problem in dict.fromkeys(problems):
             wrong = renamed(problem.wrong, written[name])
             told = replace(problem, key=written[name].get(problem.key, problem.key), wrong=wrong)
             at.setdefault((problem.key, told), []).append(name)

@@ -5,19 +5,25 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 
 from solids.base import tolerances as tol
-from solids.base.amounts import typed
+from solids.base.amounts import fine, typed
 from solids.base.errors import Problem
 from solids.base.lengths import format_fine
-from solids.base.messages import Key, message
+from solids.base.messages import Amount, Key, message
 from solids.base.sources import OWN_SIZES
 from solids.recipe.completing.choosing import Choosing
-from solids.recipe.tables.accepted import no_less_than, no_more_than
-from solids.recipe.tables.box_resolved import SIDES, Groove, Side
+from solids.recipe.tables.accepted import no_less_than, up_to
+from solids.recipe.tables.box_resolved import SIDES, BackStands, Groove, Side
 from solids.recipe.tables.box_schema import THICKNESS, WIDTH, SideTable
+from solids.recipe.tables.panel import Held
 from solids.recipe.tables.resolved import Choice, Measured, thickest
 from solids.recipe.tables.schema import Asked, BoxTable
 
 OPPOSITE: dict[Side, Side] = {"front": "back", "back": "front", "left": "right", "right": "left"}
+
+
+def held_by(box: BoxTable) -> Held:
+    """What holds the bottom: what the maker asked for, or grooves."""
+    return (box.panel.held if box.panel else None) or "groove"
 
 
 class BoxSizes(Choosing):
@@ -29,8 +35,12 @@ class BoxSizes(Choosing):
         self.title = self._or(asked.title, "title", "box", "no title was given")
         on = self._or(box.tails_on, "box.tails_on", "sides", "the joints then show on the sides")
         self.tails_on_sides = on == "sides"
-        rule = "the bottom is held all round"
-        self.above = self._or(box.back_above_bottom, "box.back_above_bottom", False, rule, "false")
+        slides = held_by(box) == "slips"
+        rule = "the bottom slides in between the slips" if slides else "the bottom is held all round"
+        told = "true" if slides else "false"
+        self.above = self._or(box.back_above_bottom, "box.back_above_bottom", slides, rule, told)
+        self.above_key = "box.panel.held" if slides and box.back_above_bottom is None else "box.back_above_bottom"
+        """What the maker wrote that has the back stand above the bottom."""
         self.planing = asked.finish.planing or 0.0
         self.thickness = {"tail_board": asked.tail_board.thickness, "pin_board": asked.pin_board.thickness}
         """By table, for the boards that have none of their own."""
@@ -92,13 +102,14 @@ class BoxSizes(Choosing):
         self.thickness[table] = thickness
         return thickness
 
-    def _height(self, groove: Groove) -> float:
-        """The height of the boards. It may be given in more than one way, if they agree."""
+    def _height(self, floor: float) -> float:
+        """The height of the boards. It may be given in more than one way, if they agree. `floor` is how high the upper
+        face of the bottom is."""
         inside = self.box.inside_height
         said = {
             "box.height": self.box.height,
             "joint.width": self.asked.joint.width,
-            "box.inside_height": None if inside is None else inside + groove.top,
+            "box.inside_height": None if inside is None else inside + floor,
         }
         named = {key: float(value) for key, value in said.items() if value is not None}
         if not named:
@@ -117,6 +128,20 @@ class BoxSizes(Choosing):
             rule = "as joint.width says" if key == "joint.width" else "box.inside_height and the bottom below it"
             self._follows("box.height", height, rule)
         return height
+
+    def _back_down(self) -> float:
+        """How far the back's upper edge lies below the sides': level, unless it is asked for."""
+        given = self.box.back.down if self.box.back else None
+        if given is not None or not self.above:
+            return given or 0.0
+        return self._or(None, "box.back.down", 0.0, "level with the sides", "0")
+
+    def _back(self, groove: Groove, height: float) -> BackStands:
+        """How the back stands between the sides."""
+        rise = groove.top if self.above else 0.0
+        back = BackStands(self.above, rise, self._back_down(), self.tails_on_sides, self.above_key)
+        self.problems += back_problems(groove, height, back)
+        return back
 
     def _inside(self, word: str, thick: Mapping[Side, float], sides: tuple[Side, Side]) -> float:
         """The distance between the inside faces, from the outside size, the inside size, or both."""
@@ -150,26 +175,31 @@ class BoxSizes(Choosing):
         return float(inside)
 
 
-def too_deep(groove: Groove, stays: Mapping[Side, float], planing: float) -> Iterator[Problem]:
-    """A groove that takes too much of a board. `stays` is the thickness of each grooved board once planed. Planing that
-    takes too much is refused with the corners."""
-    thin = min(stays, key=lambda side: stays[side])
-    deepest = tol.GROOVE_DEEPEST * stays[thin]
-    if groove.width and groove.depth > deepest + tol.ROUNDING and planing <= stays[thin]:
-        planed = ", once it is planed" if planing else ""
-        wrong = "{} is too deep for the {} board, which is {} thick{}"
-        told = message(wrong, typed(groove.depth), thin, typed(stays[thin]), planed)
-        yield Problem("box.groove.depth", told, *no_more_than(deepest))
+def back_problems(groove: Groove, height: float, back: BackStands) -> Iterator[Problem]:
+    """What a back lacks that is narrower than the sides."""
+    keys = (*([back.above_key] if back.above else []), *(["box.back.down"] if back.down else []))
+    if keys and not back.tails_on_sides:
+        needs = "between slips the bottom slides in under the back, which needs" if back.is_above_slips else "needs"
+        yield Problem(keys[0], f"{needs} the tails on the sides", 'set box.tails_on = "sides"')
+    if back.above and not groove.width:
+        if not back.is_above_slips:  # of slips it is told at their groove
+            yield Problem(back.above_key, "needs a groove", "give box.groove.width")
+        return
+    left = height - back.narrower
+    if not keys or left >= tol.LEAST_WIDTH:
+        return
+    if height - back.rise >= tol.LEAST_WIDTH:
+        wrong = message("{} leaves {} for the back in boards that are {} wide", *_told(back.down, left), fine(height))
+        if back.above:
+            wrong = message("{}, above a groove that ends at {}", wrong, typed(groove.top))
+        yield Problem("box.back.down", wrong, *up_to(height - back.rise - tol.LEAST_WIDTH))
+        return
+    wrong = message(
+        "{} leaves {} for the back, above a groove that ends at {}",
+        *(fine(height), typed(max(left, 0.0)), typed(groove.top)),
+    )
+    yield Problem("box.height", wrong, "take a higher box or a lower groove")
 
 
-def back_problems(groove: Groove, height: float, *, tails_on_sides: bool) -> Iterator[Problem]:
-    """What a back that stands above the bottom lacks."""
-    if not tails_on_sides:
-        yield Problem("box.back_above_bottom", "needs the tails on the sides", 'set box.tails_on = "sides"')
-    left = height - groove.top
-    if not groove.width:
-        yield Problem("box.back_above_bottom", "needs a groove", "give box.groove.width")
-    elif left < tol.LEAST_WIDTH:
-        wrong = "{} leaves {} for the back, above a groove that ends at {}"
-        told = message(wrong, *map(typed, (height, max(left, 0.0), groove.top)))
-        yield Problem("box.height", told, "take a higher box or a lower groove")
+def _told(given: float, left: float) -> tuple[Amount, Amount]:
+    return typed(given), typed(max(left, 0.0))

@@ -11,17 +11,27 @@ from typing import TypeVar
 
 from pydantic_core import PydanticCustomError
 
+from solids.base import tolerances as tol
 from solids.base.errors import Problem, RecipeError
 from solids.base.lengths import MM_PER_INCH, format_both
 from solids.base.messages import Key, Units, Words, message
 from solids.base.sources import COMMON_PRACTICE
 from solids.recipe.tables.air import SHOP, SHOP_RULE, seasons_of
+from solids.recipe.tables.box_schema import PanelTable
 from solids.recipe.tables.fields import Rule
+from solids.recipe.tables.lid_schema import LidPanelTable
+from solids.recipe.tables.panel import PanelKind
 from solids.recipe.tables.resolved import Choice
 from solids.recipe.tables.schema import ClimateTable
-from solids.wood import Climate, Seasons, Wood
+from solids.recipe.tables.stock_schema import StockTable
+from solids.wood import Climate, Sawn, Seasons, Wood, find_wood
+from solids.wood.plywood import plywood_of
+from solids.wood.rack import NO_RACK, GrainPlan, Rack
 
 T = TypeVar("T")
+
+BOARD_KERF = 3.0
+"""The kerf of a circular saw, by which boards are mostly cut up. Common practice."""
 
 MM_STEP = 0.5
 STEPS_PER_INCH = 32
@@ -34,6 +44,18 @@ def round_up(mm: float, units: Units) -> float:
         steps = math.ceil(mm / INCH_STEP - 1e-9)
         return float(steps * MM_PER_INCH / STEPS_PER_INCH)  # exact, so that it reads back from a fraction of an inch
     return math.ceil(mm / MM_STEP - 1e-9) * MM_STEP
+
+
+def round_down(mm: float, units: Units) -> float:
+    """The next length down that a rule shows."""
+    step = INCH_STEP if units == "in" else MM_STEP
+    return round_up(math.floor(mm / step + 1e-9) * step, units)
+
+
+def usual_lap(thickness: float) -> float:
+    """The lap of a half-blind pin board so thick, before it is rounded: a quarter of it, and no thin lap where half of
+    it allows that. Common practice."""
+    return max(tol.LAP_SHARE * thickness, min(tol.LAP_THIN, thickness / 2))
 
 
 def leave_out_or_take(key: str, value: str) -> Words:
@@ -65,8 +87,37 @@ class Choosing:
 
     def _length(self, value: float | None, key: str, usual: float, rule: str) -> float:
         """The length given, or else the usual one, rounded up to what a rule shows."""
-        chosen = round_up(usual, self.units)
-        return self._or(value, key, chosen, rule, format_both(chosen, self.units))
+        chosen = self._rounded(usual)
+        return self._or(value, key, chosen, rule, self._told(chosen))
+
+    def _rounded(self, mm: float) -> float:
+        """The next length up that a rule shows."""
+        return round_up(mm, self.units)
+
+    def _told(self, mm: float) -> str:
+        """A length in the maker's units, and in the others."""
+        return format_both(mm, self.units)
+
+    def _rack(self, stock: StockTable) -> Rack:
+        """The boards to cut from; where there are none, nothing is chosen about cutting them."""
+        if not stock.board:
+            return NO_RACK
+        kerf = self._length(stock.kerf, "stock.kerf", BOARD_KERF, "what a circular saw takes")
+        rule = "grain that runs on round the corners, where a board allows it"
+        grain: GrainPlan = self._or(stock.grain, "stock.grain", "round", rule)
+        return Rack(stock.board, kerf, grain)
+
+    def _stuff(
+        self, key: str, asked: PanelTable | LidPanelTable, usual: Wood, why: str
+    ) -> tuple[PanelKind, Wood, Sawn]:
+        """What a bottom or a top is made of, under its key; of boards, that is the `usual` wood."""
+        kind: PanelKind = self._or(asked.kind, f"{key}.kind", "solid", "boards, as the sides are")
+        if kind == "plywood":
+            usual, why = find_wood("birch"), "what good plywood is faced with"
+        wood = self._or(asked.wood, f"{key}.wood", usual, why, usual.name)
+        if kind == "plywood":
+            return kind, plywood_of(wood), "flat"
+        return kind, wood, self._or(asked.sawn, f"{key}.sawn", "flat", "most boards are")
 
     def _air(self, asked: ClimateTable) -> tuple[Climate, Seasons]:
         """The air of the shop, and that of the home at its driest and dampest."""

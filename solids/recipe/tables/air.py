@@ -11,7 +11,8 @@ import re
 from dataclasses import dataclass
 
 from solids.base.messages import Units
-from solids.recipe.tables.fields import JsonSchema, Rule, refuse, shown
+from solids.base.parsing import shown
+from solids.recipe.tables.fields import JsonSchema, Rule, refuse
 from solids.wood import Climate, Seasons
 from solids.wood.moisture import HUMIDITY_LEAST, HUMIDITY_MOST, TEMPERATURE_LEAST, TEMPERATURE_MOST
 

@@ -9,21 +9,28 @@ from typing import Any, Literal
 
 from solids.base import tolerances as tol
 from solids.base.messages import Units
+from solids.recipe.tables.dividers import Divider
+from solids.recipe.tables.feet import Feet
+from solids.recipe.tables.lid_resolved import Hinge, Lid, LidBoard
+from solids.recipe.tables.lip_resolved import NO_LIP, Lip
+from solids.recipe.tables.opening_resolved import Opening
+from solids.recipe.tables.panel import SLIP_ABOVE, Held, Panel
 from solids.recipe.tables.resolved import Choice, Recipe, slug
 from solids.wood import Climate, Sawn, Seasons, Wood, change
+from solids.wood.rack import NO_RACK, Rack
 
 Side = Literal["front", "right", "back", "left"]
 CornerName = Literal["front left", "front right", "back left", "back right"]
 GrooveEnds = Literal["hidden", "stopped", "through", "plugged"]
-PanelKind = Literal["solid", "plywood"]
-Glued = Literal["all round", "in the middle", "nowhere"]
 
 SIDES: tuple[Side, ...] = ("front", "right", "back", "left")
 CORNERS: tuple[CornerName, ...] = ("front left", "front right", "back left", "back right")
 
 
-def grooved_sides(*, above: bool) -> tuple[Side, ...]:
-    """The boards that have a groove: all but a back that stands above the bottom."""
+def grooved_sides(held: Held, *, above: bool) -> tuple[Side, ...]:
+    """The boards that have a groove or rebate: all but a back that stands above the bottom, and sides with slips."""
+    if held == "slips":
+        return ("front",)
     return tuple(side for side in SIDES if not (above and side == "back"))
 
 
@@ -58,7 +65,8 @@ def moves_across(wood: Wood, sawn: Sawn, shop: Climate, home: Seasons) -> tuple[
 @dataclass(frozen=True)
 class Groove:
     """The groove for the bottom: its width and depth, how far its lower side is from the reference edge, and what
-    becomes of its ends in the tail boards. A width of 0 is no groove."""
+    becomes of its ends in the tail boards. A width of 0 is no groove. A rebate for the bottom is a groove at the edge:
+    its width is how high it is, and it is 0 up."""
 
     width: float
     depth: float
@@ -71,68 +79,29 @@ class Groove:
         return self.up + self.width
 
 
+NO_GROOVE = Groove(0.0, 0.0, 0.0, "stopped")
+
+
 @dataclass(frozen=True)
-class Panel:
-    """The bottom. `clearance` is its room at each edge besides that for movement. `grows` and `shrinks` are how much it
-    does so from the shop's air to the home's dampest and driest, as shares of its size: across its grain, or both ways
-    where it is plywood. `under_back` tells whether it runs out under the back."""
+class BackStands:
+    """A back narrower than the sides: whether it stands above the bottom, how far its lower edge is up, how far its
+    upper edge is down, whether the sides carry the tails, and the key that has it stand above the bottom."""
 
-    kind: PanelKind
-    wood: Wood
-    sawn: Sawn
-    grain: Literal["length", "width"]
-    clearance: float
-    grows: float
-    shrinks: float
-    under_back: bool
+    above: bool
+    rise: float
+    down: float
+    tails_on_sides: bool
+    above_key: str
 
     @property
-    def moves(self) -> tuple[int, ...]:
-        """The directions that it moves in: X is 0, Y is 1."""
-        if self.kind == "plywood":
-            return 0, 1
-        return (1,) if self.grain == "length" else (0,)
+    def narrower(self) -> float:
+        """How much narrower than the sides it is."""
+        return self.rise + self.down
 
     @property
-    def glued(self) -> Glued:
-        """Where glue may hold it: sheet goods hardly move; solid wood that two grooves hold is fixed in the middle, so
-        that it moves alike to both sides; what moves under the back stays loose."""
-        if self.kind == "plywood":
-            return "all round"
-        return "nowhere" if self.free else "in the middle"
-
-    @property
-    def held(self) -> tuple[int, ...]:
-        """Those of them in which it lies between two grooves."""
-        return tuple(axis for axis in self.moves if axis == 0 or not self.under_back)
-
-    @property
-    def free(self) -> bool:
-        """Whether it moves under the back alone."""
-        return not self.held
-
-    def across(self, inside: tuple[float, float]) -> int:
-        """The direction in which it moves most, of those in which it is held. `inside` is the distance between the
-        inside faces in X and in Y."""
-        return max(self.held or self.moves, key=lambda axis: inside[axis])
-
-    def room(self, inside: float, depth: float) -> float:
-        """How much narrower than the space for it it is made: by as much as it grows at the dampest. `inside` is the
-        distance between the grooved faces, `depth` that of each groove."""
-        return 0.0 if self.free else self.grows * (inside + 2 * depth)
-
-    def hold(self, inside: float, depth: float) -> float:
-        """How much of its edge stays in each groove at the driest; it is fixed in the middle."""
-        if self.free:
-            return depth - self.clearance
-        room = self.room(inside, depth)
-        width = inside + 2 * depth - room - 2 * self.clearance
-        return depth - self.clearance - room / 2 - self.shrinks * width / 2
-
-    def depth_for(self, inside: float, hold: float) -> float:
-        """How deep a groove must be to hold that much of it at the driest: the hold grows evenly with the depth."""
-        at_zero, at_one = self.hold(inside, 0.0), self.hold(inside, 1.0)
-        return (hold - at_zero) / (at_one - at_zero)
+    def is_above_slips(self) -> bool:
+        """Whether it stands above the bottom for the sake of slips, and nobody said so."""
+        return self.above and self.above_key == "box.panel.held"
 
 
 @dataclass(frozen=True)
@@ -147,10 +116,12 @@ class Rough:
 @dataclass(frozen=True)
 class BoxRecipe:
     """A box with nothing left out. `inside` is the distance between inside faces: along the front, and from front to
-    back; `height` is that of the boards. `corners` are the four joints, each with the boards that meet there, whose
-    lengths run from its baselines to their raw ends at the next corner. `written` gives, corner by corner, the key of
-    the box behind each key of the joint. `author`, `date` and
-    `tables` are as in `Recipe`."""
+    back; `height` is that of the boards, and `back_down` how far the back's upper edge lies below the others'.
+    `corners` are the four joints, each with the boards that meet there, whose lengths run from its baselines to their
+    raw ends at the next corner. `written` gives, corner by corner, the key of the box behind each key of the joint.
+    `lid` is one that is sawn off, and `top` what lies in its `top_groove`; `lid_board` is one of its own. `author`,
+    `date`, `rack` and `tables` are as in `Recipe`. `opening` is what the drawer slides into, if it is one, and `lip`
+    that of its front."""
 
     title: str
     units: Units
@@ -158,17 +129,27 @@ class BoxRecipe:
     height: float
     tails_on_sides: bool
     back_above_bottom: bool
+    back_down: float
     corners: Mapping[CornerName, Recipe]
     written: Mapping[CornerName, Mapping[str, str]]
     groove: Groove
     panel: Panel
     rough: Rough
+    dividers: tuple[Divider, ...]
+    feet: Feet | None
     stock: tuple[float | None, float | None]
     choices: tuple[Choice, ...]
     notices: tuple[str, ...]
     author: str = ""
     date: str = ""
+    lid: Lid | None = None
+    top_groove: Groove = NO_GROOVE
+    top: Panel | None = None
+    rack: Rack = NO_RACK
     tables: Mapping[str, Any] = field(default_factory=dict, compare=False, repr=False)
+    opening: Opening | None = None
+    lid_board: LidBoard | None = None
+    lip: Lip = NO_LIP
 
     @property
     def slug(self) -> str:
@@ -179,3 +160,41 @@ class BoxRecipe:
     def back_rise(self) -> float:
         """How far the back's lower edge is above the reference edge."""
         return self.groove.top if self.back_above_bottom else 0.0
+
+    @property
+    def floor(self) -> float:
+        """How far the upper face of the bottom is above the reference edge."""
+        return self.groove.top + self.panel.rises
+
+    @property
+    def slip_top(self) -> float:
+        """How far the upper edges of slips are above it, where there are any."""
+        return self.groove.top + SLIP_ABOVE
+
+    @property
+    def closed_height(self) -> float:
+        """Height of the boards of the finished box, closed: less by what saw and plane took where a lid was sawn
+        off."""
+        return self.height - (self.lid.lost if self.lid else 0.0)
+
+    @property
+    def rim(self) -> float:
+        """How far above the reference edge box and lid meet in the closed box: at the upper edges, or where a lid was
+        sawn off."""
+        return self.lid.low if self.lid else self.height
+
+    @property
+    def fitted_height(self) -> float:
+        """How high the boards are once they are planed to an opening."""
+        return self.height - (self.opening.plane if self.opening else 0.0)
+
+    @property
+    def chosen(self) -> set[str]:
+        """The keys that a rule chose, and not the maker."""
+        return {choice.key for choice in self.choices}
+
+    @property
+    def hinge(self) -> Hinge | None:
+        """What hangs its lid, if anything does."""
+        lid = self.lid or self.lid_board
+        return lid.hinge if lid else None

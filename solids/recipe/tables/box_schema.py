@@ -84,25 +84,60 @@ Hollow = Annotated[
 GrooveEnds = Annotated[
     Literal["hidden", "stopped", "through", "plugged"] | None, OneOf(("hidden", "stopped", "through", "plugged"))
 ]
-PanelKind = Annotated[Literal["solid", "plywood"] | None, OneOf(("solid", "plywood"))]
 Sawn = Annotated[Literal["flat", "quarter"] | None, OneOf(("flat", "quarter"))]
 
 
 class SideTable(Table):
     """One of the four boards, where it differs from tail_board or pin_board."""
 
-    thickness: Thick = Field(None, description="Its thickness, or a list as in [12, 11.8].", examples=[12])
+    thickness: Thick = Field(
+        None, description="Its thickness, or a list of what you measured at several places.", examples=[12]
+    )
     cup: Hollow = Field(None, description="How hollow it is across its width; 0 for flat.", examples=[0])
     wood: Annotated[Wood | None, WoodField()] = Field(None, description="Its wood.", examples=["beech"])
     sawn: Sawn = Field(None, description="How it was sawn from the log.", examples=["flat"])
 
 
-class GrooveTable(Table):
-    """The groove for the bottom, in the inside faces."""
+class LipTable(Table):
+    """A lip round the front of a drawer, which closes on the face of the carcase and hides the play."""
 
-    width: Small = Field(None, description="Width of the groove; 0 for no bottom.", examples=[6])
-    depth: Deep = Field(None, description="Depth of the groove.", examples=[5])
-    up: Small = Field(None, description="From the reference edge to the groove.", examples=[9])
+    width: Small = Field(
+        None, description="How far it reaches past the box on every side that is not given alone.", examples=[9.5]
+    )
+    thickness: Deep = Field(None, description="Its thickness, which is part of that of the front.", examples=[9.5])
+    top: Small = Field(None, description="How far past the box it reaches at the top; 0 for none.", examples=[9.5])
+    bottom: Small = Field(
+        None, description="How far past the box it reaches at the bottom; 0 for none.", examples=[9.5]
+    )
+    left: Small = Field(None, description="How far past the box it reaches at the left; 0 for none.", examples=[9.5])
+    right: Small = Field(None, description="How far past the box it reaches at the right; 0 for none.", examples=[9.5])
+
+
+class FrontTable(SideTable):
+    """The front, where it differs from tail_board or pin_board."""
+
+    lip: LipTable | None = Field(None, description=LipTable.__doc__)
+
+
+class BackTable(SideTable):
+    """The back, where it differs from tail_board or pin_board."""
+
+    down: Small = Field(
+        None,
+        description="How far its upper edge lies below those of the sides, so that air gets out as a drawer is pushed "
+        "in; 0 for level.",
+        examples=[0],
+    )
+
+
+class GrooveTable(Table):
+    """The groove or rebate for the bottom, in the inside faces."""
+
+    width: Small = Field(
+        None, description="Width of the groove, or how high the rebate is; 0 for no bottom.", examples=[6]
+    )
+    depth: Deep = Field(None, description="Depth of the groove or rebate.", examples=[5])
+    up: Small = Field(None, description="From the reference edge to the groove; 0 for a rebate.", examples=[9])
     ends: GrooveEnds = Field(
         None,
         description='In the tail boards: "hidden" (through behind a lap, stopped where it would show), "stopped" '
@@ -114,13 +149,32 @@ class GrooveTable(Table):
 class PanelTable(Table):
     """The bottom."""
 
-    kind: PanelKind = Field(
+    kind: Annotated[Literal["solid", "plywood"] | None, OneOf(("solid", "plywood"))] = Field(
         None, description='"solid" wood, or "plywood", which hardly moves and is bought by area.', examples=["solid"]
     )
     wood: Annotated[Wood | None, WoodField()] = Field(
         None, description="Wood of the bottom, or of the faces of its plywood.", examples=["spruce"]
     )
     sawn: Sawn = Field(None, description="How it was sawn from the log.", examples=["flat"])
+    held: Annotated[Literal["groove", "rebate", "slips"] | None, OneOf(("groove", "rebate", "slips"))] = Field(
+        None,
+        description='What holds its edges: a "groove" in the boards, a "rebate" along their lower inside edges, from '
+        'below, or grooved "slips" glued to the sides.',
+        examples=["groove"],
+    )
+    thickness: Deep = Field(None, description="Its thickness; that of its groove where left out.", examples=[6])
+    edge: Annotated[Literal["plain", "rebated", "fielded"] | None, OneOf(("plain", "rebated", "fielded"))] = Field(
+        None,
+        description='Its edge: "plain", "rebated" to a tongue, or "fielded": bevelled down to a tongue round a field.',
+        examples=["plain"],
+    )
+    face: Annotated[Literal["underside", "upper face"] | None, OneOf(("underside", "upper face"))] = Field(
+        None, description="The face that its edge is rebated or bevelled on.", examples=["underside"]
+    )
+    border: Deep = Field(
+        None, description="From its edge to the shoulder of its tongue, or to its field.", examples=[20]
+    )
+    slip: Deep = Field(None, description="Thickness of the slips.", examples=[9])
     grain: Annotated[Literal["length", "width"] | None, OneOf(("length", "width"))] = Field(
         None, description="Which way its grain runs.", examples=["length"]
     )
@@ -143,7 +197,7 @@ class PaperTable(Table):
     )
     corner_relief: Annotated[bool | None, YesNo()] = Field(
         None,
-        description="true where a thin cutter's path runs into the corners, so that a square corner seats.",
+        description="Whether a thin cutter's path runs into the corners, so that a square corner seats.",
         examples=[False],
     )
     dxf_units: Annotated[Literal["mm", "in"] | None, OneOf(("mm", "in"))] = Field(
@@ -152,13 +206,6 @@ class PaperTable(Table):
     dxf_version: Annotated[Literal["R12", "R2010", "R2018"] | None, OneOf(("R12", "R2010", "R2018"))] = Field(
         None, description="The release of DXF; R12 is for old CAM programs.", examples=["R2010"]
     )
-
-
-class StockTable(Table):
-    """The largest board that you can get."""
-
-    length: Size = Field(None, description="Its length.", examples=[2400])
-    width: Size = Field(None, description="Its width.", examples=[200])
 
 
 def corner_table(joint: type[Table], **tables: type[Table]) -> Any:

@@ -7,7 +7,8 @@ import re
 from dataclasses import dataclass
 
 from solids.base.messages import Units
-from solids.recipe.tables.fields import JsonSchema, Rule, refuse, shown
+from solids.base.parsing import shown
+from solids.recipe.tables.fields import JsonSchema, Rule, refuse
 
 PATTERN = r"^\s*[0-9]{4}-[0-9]{2}-[0-9]{2}([T ][0-9]{2}:[0-9]{2}(:[0-9]{2})?)?\s*$"
 ACCEPTED = 'accepted is a day as "2026-11-29", or with a time as "2026-11-29 14:30", without a time zone'

@@ -20,7 +20,7 @@ from solids.base import tolerances as tol
 from solids.base.amounts import limits, too_little, too_much
 from solids.base.errors import InputError, LengthError
 from solids.base.messages import Units, Words, message
-from solids.base.parsing import ACCEPTED, parse_length
+from solids.base.parsing import ACCEPTED, parse_length, shown
 from solids.wood import DEFAULT, OWN_SOURCE, Movement, Strength, Wood, find_wood, own_wood, wood_names
 
 JsonSchema = dict[str, Any]
@@ -36,15 +36,6 @@ LENGTH_SCHEMA: JsonSchema = {
 def refuse(wrong: Words, remedy: Words) -> PydanticCustomError:
     """The error that a rule raises: what is wrong, and what would be accepted."""
     return PydanticCustomError("recipe", "refused", {"wrong": wrong, "remedy": remedy})
-
-
-def shown(value: object) -> str:
-    """The value as the maker wrote it, shortened where it is long."""
-    try:
-        text = repr(value)
-    except (ValueError, RecursionError):  # more digits than Python prints, or nested without end
-        return "a value too long to show"
-    return text if len(text) <= 60 else text[:57] + "..."
 
 
 def units_of(info: core_schema.ValidationInfo) -> Units:
@@ -157,13 +148,15 @@ class Whole(Rule):
 
 @dataclass(frozen=True)
 class Number(Rule):
-    """A number without a unit, from `least` to `most`."""
+    """A number from `least` to `most`, which a recipe writes without a unit. `counts` is what it counts: "minutes"."""
 
     least: float
     most: float
+    counts: str = ""
 
     def read(self, value: object, units: Units) -> float:
-        accepted = f"accepted is a number from {self.least:g} to {self.most:g}"
+        of = f" of {self.counts}" if self.counts else ""
+        accepted = f"accepted is a number{of} from {self.least:g} to {self.most:g}"
         if isinstance(value, bool) or not isinstance(value, int | float):
             raise refuse(f"{shown(value)} is not a number", accepted)
         if not self.least <= value <= self.most:  # also false for NaN
@@ -285,7 +278,7 @@ class WoodField(Rule):
             except InputError as err:
                 raise refuse(str(err), f"accepted is a name from the list, or {OWN_WOOD}") from None
         if not isinstance(value, dict):
-            raise refuse(f"{shown(value)} is not a wood", f"accepted is a name from `halfpin woods`, or {OWN_WOOD}")
+            raise refuse(f"{shown(value)} is not a wood", f"accepted is a name from the list of woods, or {OWN_WOOD}")
         return self._assumed(value, units) if "assumed" in value else self._own(value)
 
     def _own(self, value: Mapping[str, object]) -> Wood:

@@ -1,11 +1,12 @@
-"""The keys of nested tables by their dotted names, and the known key that a text is most like."""
+"""The keys of nested tables by their dotted names, and the known key that a text is most like. In a list of tables a
+number names one, from 1: "box.divider.2.at"."""
 
 from __future__ import annotations
 
 import difflib
 import types
 from collections.abc import Collection, Iterable, Mapping
-from typing import Any, get_args
+from typing import Any, get_args, get_origin
 
 from pydantic import BaseModel
 
@@ -42,25 +43,52 @@ def table_type(annotation: Any) -> type[BaseModel] | None:
     return next((c for c in candidates if isinstance(c, type) and issubclass(c, BaseModel)), None)
 
 
+def tables_listed(model: type[BaseModel], prefix: str = "") -> Iterable[tuple[str, type[BaseModel]]]:
+    """Every key of a model that holds a list of tables, with the model of one."""
+    for name, field in model.model_fields.items():
+        table = table_type(field.annotation)
+        if table is not None:
+            yield from tables_listed(table, f"{prefix}{name}.")
+        else:
+            lists = (one for one in get_args(field.annotation) if get_origin(one) is tuple)
+            each = next((get_args(one)[0] for one in lists), None)
+            if isinstance(each, type) and issubclass(each, BaseModel):
+                yield prefix + name, each
+
+
 def value_at(tables: Mapping[str, Any], key: str) -> Any:
     """The value at a dotted key of nested tables, None where there is none."""
     found: Any = tables
     for part in key.split("."):
-        found = found.get(part) if isinstance(found, Mapping) else None
+        found = inside(found, part)
     return found
+
+
+def inside(tables: Any, part: str) -> Any:
+    """What a table has under a name, or a list of tables under a number from 1; None where there is no such thing."""
+    if isinstance(tables, Mapping):
+        return tables.get(part)
+    if is_tables(tables) and part.isdecimal() and 0 < int(part) <= len(tables):
+        return tables[int(part) - 1]
+    return None
+
+
+def is_tables(value: Any) -> bool:
+    """Whether a value is a list of tables."""
+    return isinstance(value, list) and bool(value) and all(isinstance(item, Mapping) for item in value)
 
 
 def take_at(tables: Any, key: str) -> None:
     """Takes out the value at a dotted key that is there, of nested tables or of a TOML document."""
     *path, last = key.split(".")
     for part in path:
-        tables = tables[part]
+        tables = inside(tables, part)
     del tables[last]
 
 
 def put_at(tables: dict[str, Any], key: str, value: Any) -> None:
-    """Puts a value at a dotted key, and makes the tables on the way."""
+    """Puts a value at a dotted key, and makes the tables on the way, but none of a list."""
     *path, last = key.split(".")
     for part in path:
-        tables = tables.setdefault(part, {})
+        tables = inside(tables, part) if isinstance(tables, list) else tables.setdefault(part, {})
     tables[last] = value

@@ -11,7 +11,8 @@ from pydantic_core import PydanticCustomError
 
 from solids.base import tolerances as tol
 from solids.base.messages import Units, message
-from solids.recipe.tables.fields import LENGTH_SCHEMA, JsonSchema, Length, Rule, Slope, refuse, shown
+from solids.base.parsing import shown
+from solids.recipe.tables.fields import LENGTH_SCHEMA, JsonSchema, Length, Rule, Slope, refuse
 from solids.recipe.tables.resolved import EdgeName
 from solids.recipe.tables.table import Table
 

@@ -9,7 +9,8 @@ from pydantic import Field
 
 from solids.base import tolerances as tol
 from solids.base.messages import Units
-from solids.recipe.tables.fields import JsonSchema, Length, OneOf, Rule, Slope, Title, refuse, shown
+from solids.base.parsing import shown
+from solids.recipe.tables.fields import JsonSchema, Length, OneOf, Rule, Slope, Title, refuse
 from solids.recipe.tables.table import Table
 
 

@@ -15,6 +15,8 @@ from solids.base.messages import Units
 from solids.base.sources import COMMON_PRACTICE
 from solids.base.windows import is_reserved
 from solids.wood import Climate, Sawn, Seasons, Wood
+from solids.wood.glues import Glue
+from solids.wood.rack import NO_RACK, Rack
 
 MARK = 6
 """Letters of a hash. Among a thousand titles that transliterate alike, two get the same mark once in thirty times; the
@@ -217,7 +219,8 @@ class Recipe:
     inside face is; 0 for none. `tables` is what the maker wrote, as TOML or JSON holds it; it is no part of the joint,
     and is not compared. `air_is_assumed` says that the maker named the air of no room. `seed` is what tails by eye are
     drawn from, 0 for others. `author` and `date` are for the heads of files, "" where not given; the date is as ISO
-    8601 has it."""
+    8601 has it. `rack` holds the boards that it is
+    cut from."""
 
     title: str
     units: Units
@@ -244,6 +247,7 @@ class Recipe:
     paper: Paper
     printing: Printing
     marker: Marker
+    glue: Glue
     choices: tuple[Choice, ...]
     notices: tuple[str, ...]
     seed: int = 0
@@ -252,6 +256,7 @@ class Recipe:
     listed: Listed = Listed()
     mitre: tuple[float, float] = (0.0, 0.0)
     rebate: float = 0.0
+    rack: Rack = NO_RACK
     tables: Mapping[str, Any] = field(default_factory=dict, compare=False, repr=False)
 
     @property

@@ -16,6 +16,8 @@ from solids.base import tolerances as tol
 from solids.base.json_schema import schema_of
 from solids.recipe.tables.air import Air, Home, HomeAsked
 from solids.recipe.tables.box_schema import (
+    BackTable,
+    FrontTable,
     GrooveTable,
     Hollow,
     PanelTable,
@@ -23,19 +25,25 @@ from solids.recipe.tables.box_schema import (
     RoughTable,
     SideTable,
     Size,
-    StockTable,
     Thick,
     Wide,
     corner_table,
 )
 from solids.recipe.tables.dates import Date
+from solids.recipe.tables.divider_schema import DividerTable
+from solids.recipe.tables.feet import FeetTable
 from solids.recipe.tables.fields import Length, Number, OneOf, Spacing, Title, Whole, WoodField, YesNo
-from solids.recipe.tables.keys import keys_of
+from solids.recipe.tables.fit_schema import EntryChamferTable, FinishTable, FitTable, Step, UndercutTable
+from solids.recipe.tables.glue_schema import GlueTable
+from solids.recipe.tables.keys import keys_of, tables_listed
+from solids.recipe.tables.lid_schema import LidTable
 from solids.recipe.tables.listed_fields import Edges, Flanks, FlankSlopes, GivenFlank, HalfPins, MitreTable, Pins
 from solids.recipe.tables.marker_schema import AidsTable
-from solids.recipe.tables.print_schema import PrintTable, ToolSize
+from solids.recipe.tables.opening_schema import OpeningTable
 from solids.recipe.tables.resolved import EdgeName
+from solids.recipe.tables.stock_schema import StockTable
 from solids.recipe.tables.table import Table
+from solids.recipe.tables.tools_schema import KitTable, PrintTable
 from solids.wood import Climate, Wood
 
 DRAFT = "https://json-schema.org/draft/2020-12/schema"
@@ -44,9 +52,6 @@ NEEDED = {"joint": "width", "tail_board": "thickness", "pin_board": "thickness"}
 """The sizes that a corner cannot do without, by table."""
 
 Edge = Annotated[float | None, Length(tol.LEAST_FEATURE)]
-Step = Annotated[float | None, Length(tol.LEAST_STEP, 50.0, zero=True)]
-Cutter = Annotated[float, Length(tol.THINNEST_CUTTER, tol.THICKEST_CUTTER)]
-OwnTool = Annotated[float | None, Length(0.05, 200.0)]
 
 
 class JointTable(Table):
@@ -62,6 +67,9 @@ class JointTable(Table):
         examples=["fine"],
     )
     tails: Annotated[int | None, Whole(1, tol.MOST_TAILS)] = Field(None, description="How many tails.", examples=[4])
+    lid_tails: Annotated[int | None, Whole(1, tol.MOST_TAILS - 1)] = Field(
+        None, description="How many of the tails are on the lid that is sawn off a box.", examples=[1]
+    )
     slope: Annotated[float | tuple[float, ...] | None, FlankSlopes()] = Field(
         None,
         description='Slope of the tails: "1:7", or an angle such as "8 deg"; or a list with that of each flank.',
@@ -81,7 +89,7 @@ class JointTable(Table):
         None,
         description='"even", "graduated" (tails grow toward the middle), "by eye" (tails differ a little, drawn from '
         "a seed), or a list of tail widths.",
-        examples=["even"],
+        examples=["even", [20, 25, 20]],
     )
     grading: Annotated[float | None, Number(-0.5, 2.0)] = Field(
         None, description="Graduated only: how much each tail grows, as a share of the first.", examples=[0.15]
@@ -92,7 +100,7 @@ class JointTable(Table):
         examples=[1],
     )
     allow_thin_half_pin: Annotated[bool | None, YesNo()] = Field(
-        None, description="true where you insist on half pins thinner than the rule.", examples=[False]
+        None, description="Whether you insist on half pins thinner than the rule.", examples=[False]
     )
     flanks: Annotated[tuple[GivenFlank, ...] | None, Flanks()] = Field(
         None,
@@ -113,7 +121,7 @@ class BoardTable(Table):
     """One of the two boards."""
 
     thickness: Thick = Field(
-        None, description="Thickness of the board, or a list of it at several places, as in [12, 11.8].", examples=[12]
+        None, description="Thickness of the board, or a list of what you measured at several places.", examples=[12]
     )
     cup: Hollow = Field(None, description="How hollow the board is across its width; 0 for flat.", examples=[0])
     length: Annotated[float | None, Length(1.0)] = Field(
@@ -121,7 +129,7 @@ class BoardTable(Table):
     )
     wood: Annotated[Wood | None, WoodField()] = Field(
         None,
-        description='A wood from `halfpin woods`, or { name = "plum", kind = "hardwood", density = 750 }.',
+        description='A wood by its name, or your own, as in { name = "plum", kind = "hardwood", density = 750 }.',
         examples=["beech"],
     )
     sawn: Annotated[Literal["flat", "quarter"] | None, OneOf(("flat", "quarter"))] = Field(
@@ -141,67 +149,6 @@ class TailBoardTable(BoardTable):
     )
 
 
-class FitTable(Table):
-    """How tight the joint is meant to be."""
-
-    flank_gap: Annotated[float | None, Length(tol.LEAST_GAP, tol.LARGEST_GAP, zero=True, signed=True)] = Field(
-        None,
-        description="Gap at each flank, the sloping side of a tail or pin; a negative gap is a tight fit.",
-        examples=[0],
-    )
-    sigma: Annotated[float | None, Length(0.001, 1.0)] = Field(
-        None, description="How far a flank strays from its knifed line, as a standard deviation.", examples=[0.05]
-    )
-    shift: Annotated[float | None, Length(0.001, 1.0, zero=True)] = Field(
-        None, description="How far a board may slip sideways while it is marked, as a standard deviation.", examples=[0]
-    )
-
-
-class EntryChamferTable(Table):
-    """A chamfer on the inside edges of the tails, so that they enter without bruising."""
-
-    width: Step = Field(None, description="Leg of the chamfer; 0 for none.", examples=[1])
-    back: Step = Field(None, description="How far it stays back from the show face.", examples=[2.5])
-
-
-class UndercutTable(Table):
-    """A hollow in the floor of the sockets, so that the edges close up."""
-
-    depth: Step = Field(None, description="Depth of the hollow half-way; 0 for none.", examples=[0.3])
-    land: Step = Field(None, description="Flat left at each face.", examples=[2])
-
-
-class FinishTable(Table):
-    """What is done after the glue has set."""
-
-    ends: Annotated[Literal["flush", "proud"] | None, OneOf(("flush", "proud"))] = Field(
-        None, description='"flush" (planed off) or "proud" (left standing, edges chamfered).', examples=["flush"]
-    )
-    chamfer: Step = Field(None, description="Chamfer round ends left proud.", examples=[0.25])
-    planing: Step = Field(None, description="How much is planed off the show faces themselves.", examples=[0])
-
-
-class KitTable(Table):
-    """Your own tools, so that the tool can say which chisel fits and where the kerf lies."""
-
-    chisels: tuple[ToolSize, ...] | None = Field(None, description="Widths of your chisels.", examples=[[3, 6, 10, 12]])
-    saw_kerf: OwnTool = Field(None, description="Kerf of your dovetail saw.", examples=[0.6])
-    knife: OwnTool = Field(None, description="Thickness of your marking knife.", examples=[0.8])
-    scale: Annotated[float | None, Length(tol.FINEST_SCALE, tol.COARSEST_SCALE)] = Field(
-        None,
-        description="How far apart the lines of your rule are, to which recipes of its units give places to mark.",
-        examples=[0.5],
-    )
-    cutters: tuple[Cutter, ...] | None = Field(
-        None,
-        description="Diameters of your straight router cutters, for the paths in the drawing and the note for CNC.",
-        examples=[[3, 6]],
-    )
-    bush: OwnTool = Field(
-        None, description="Outside diameter of your router's guide bush, for the comb of the jig.", examples=[16]
-    )
-
-
 class ClimateTable(Table):
     """The air where you work and where the piece will stand, for what the wood does afterwards."""
 
@@ -215,7 +162,9 @@ class ClimateTable(Table):
         examples=[{"dry": "21 C, 35 %", "damp": "22 C, 65 %"}],
     )
     assumed: Annotated[bool | None, YesNo()] = Field(
-        None, description="true where nobody measured this air: figures are told, nobody is warned.", examples=[True]
+        None,
+        description="Whether nobody measured this air: figures are told then, and nobody is warned.",
+        examples=[True],
     )
 
 
@@ -241,7 +190,7 @@ class BoxTable(Table):
 
     length: Size = Field(None, description="Outside, along the front.", examples=[300])
     width: Size = Field(None, description="Outside, from front to back.", examples=[200])
-    height: Wide = Field(None, description="Of the boards; as much as joint.width.", examples=[96])
+    height: Wide = Field(None, description="Of the boards, which is the width of their joints.", examples=[96])
     inside_length: Size = Field(None, description="Between the left and the right board.", examples=[280])
     inside_width: Size = Field(None, description="Between the front and the back board.", examples=[176])
     inside_height: Wide = Field(None, description="Above the bottom.", examples=[81])
@@ -251,16 +200,23 @@ class BoxTable(Table):
         examples=["sides"],
     )
     back_above_bottom: Annotated[bool | None, YesNo()] = Field(
-        None, description="true where the bottom slides in under the back, as in a drawer.", examples=[False]
+        None, description="Whether the bottom slides in under the back, as in a drawer.", examples=[False]
     )
-    front: SideTable | None = Field(None, description=SideTable.__doc__)
-    back: SideTable | None = Field(None, description=SideTable.__doc__)
+    front: FrontTable | None = Field(None, description=FrontTable.__doc__)
+    back: BackTable | None = Field(None, description=BackTable.__doc__)
     left: SideTable | None = Field(None, description=SideTable.__doc__)
     right: SideTable | None = Field(None, description=SideTable.__doc__)
     joints: JointsTable | None = Field(None, description=JointsTable.__doc__)
     groove: GrooveTable | None = Field(None, description=GrooveTable.__doc__)
     panel: PanelTable | None = Field(None, description=PanelTable.__doc__)
+    feet: FeetTable | None = Field(None, description=FeetTable.__doc__)
     rough: RoughTable | None = Field(None, description=RoughTable.__doc__)
+    lid: LidTable | None = Field(None, description=LidTable.__doc__)
+    divider: tuple[DividerTable, ...] | None = Field(
+        None,
+        description="Dividers, or the shelves of a carcase, each in a table [[box.divider]] of its own.",
+        examples=[[{"runs": "across", "at": 120, "thickness": 8}]],
+    )
 
 
 class Asked(Table):
@@ -289,12 +245,14 @@ class Asked(Table):
     undercut: UndercutTable = Field(default_factory=UndercutTable, description=UndercutTable.__doc__)
     finish: FinishTable = Field(default_factory=FinishTable, description=FinishTable.__doc__)
     kit: KitTable = Field(default_factory=KitTable, description=KitTable.__doc__)
+    glue: GlueTable = Field(default_factory=GlueTable, description=GlueTable.__doc__)
     climate: ClimateTable = Field(default_factory=ClimateTable, description=ClimateTable.__doc__)
     paper: PaperTable = Field(default_factory=PaperTable, description=PaperTable.__doc__)
     print: PrintTable = Field(default_factory=PrintTable, description=PrintTable.__doc__)
     aids: AidsTable = Field(default_factory=AidsTable, description=AidsTable.__doc__)
-    stock: StockTable | None = Field(None, description=StockTable.__doc__)
+    stock: StockTable = Field(default_factory=StockTable, description=StockTable.__doc__)
     box: BoxTable | None = Field(None, description=BoxTable.__doc__)
+    opening: OpeningTable | None = Field(None, description=OpeningTable.__doc__)
 
 
 class ShopTables(Table):
@@ -309,10 +267,12 @@ class ShopTables(Table):
         examples=["mm"],
     )
     kit: KitTable = Field(default_factory=KitTable, description=KitTable.__doc__)
+    glue: GlueTable = Field(default_factory=GlueTable, description=GlueTable.__doc__)
     climate: ClimateTable = Field(default_factory=ClimateTable, description=ClimateTable.__doc__)
     paper: PaperTable = Field(default_factory=PaperTable, description=PaperTable.__doc__)
     print: PrintTable = Field(default_factory=PrintTable, description=PrintTable.__doc__)
     aids: AidsTable = Field(default_factory=AidsTable, description=AidsTable.__doc__)
+    stock: StockTable = Field(default_factory=StockTable, description=StockTable.__doc__)
     woods: dict[str, Annotated[Wood, WoodField()]] = Field(
         default_factory=dict,
         description="Woods of your own, each a table under its name, which a recipe can then give.",
@@ -327,6 +287,28 @@ class ShopTables(Table):
 def known_keys() -> dict[str, Any]:
     """Every key with its example value: {"joint.width": 96, ...}."""
     return dict(keys_of(Asked))
+
+
+@cache
+def listed_tables() -> dict[str, Any]:
+    """Every key that holds a list of tables, with the model of one: {"box.divider": DividerTable}."""
+    return dict(tables_listed(Asked))
+
+
+def list_of(key: str) -> str:
+    """The list of tables that a key like "box.divider.2.at" belongs to, as "box.divider"; "" where it is no such
+    key."""
+    for name in listed_tables():
+        number, _, _ = key.removeprefix(f"{name}.").partition(".")
+        if key.startswith(f"{name}.") and number.isdecimal():
+            return name
+    return ""
+
+
+def is_key(key: str) -> bool:
+    """Whether a recipe can have this key, also in one of a list of tables."""
+    name = list_of(key)
+    return key in known_keys() or (bool(name) and key.rpartition(".")[2] in listed_tables()[name].model_fields)
 
 
 def shop_schema() -> dict[str, Any]:

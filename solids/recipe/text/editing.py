@@ -10,8 +10,8 @@ from typing import Any
 import tomlkit
 from tomlkit.items import Comment, InlineTable, Table
 
-from solids.recipe.tables.keys import take_at
-from solids.recipe.text.toml import Added, Raw
+from solids.recipe.tables.keys import is_tables, take_at, value_at
+from solids.recipe.text.toml import Added, Raw, loaded
 
 
 def with_added(text: str, items: tuple[Added, ...]) -> str:
@@ -21,8 +21,10 @@ def with_added(text: str, items: tuple[Added, ...]) -> str:
         return text
     found = _plain_lines(text)
     found += "" if found.endswith("\n") or not found else "\n"
-    tables = tomllib.loads(found)
+    tables = loaded(found)
     for item in sorted(items, key=lambda item: _is_new(tables, item.key)):
+        # Tables of a list, each under a head of its own, go as a whole, or they would stand there twice.
+        found = without(found, item.key) if is_tables(value_at(tables, item.key)) else found
         found = _with(found, item)
     return _as_before(found, text)
 
@@ -31,6 +33,8 @@ def without(text: str, key: str) -> str:
     """A TOML text without a key, or a table, that it has."""
     lines = _plain_lines(text)
     start, end = _span(lines, key.rpartition(".")[0])
+    if value_at(loaded(lines[start:end]), key) is None:  # it has a head of its own, elsewhere
+        start, end = 0, len(lines)
     document = tomlkit.parse(lines[start:end])
     take_at(document, key)
     return _as_before(lines[:start] + tomlkit.dumps(document) + lines[end:], text)
@@ -47,11 +51,7 @@ def _as_before(text: str, before: str) -> str:
 
 def _is_new(tables: Raw, key: str) -> bool:
     """Whether the table of a key does not exist yet."""
-    for part in key.split(".")[:-1]:
-        if part not in tables:
-            return True
-        tables = tables[part]
-    return False
+    return value_at(tables, key.rpartition(".")[0]) is None if "." in key else False
 
 
 def _with(text: str, item: Added) -> str:
@@ -61,6 +61,9 @@ def _with(text: str, item: Added) -> str:
     document = tomlkit.parse(text[start:end])
     table: Any = document
     for part in path:
+        if isinstance(table, list):  # of tables, which are counted from 1
+            table = table[int(part) - 1]
+            continue
         if part not in table and isinstance(table, InlineTable):
             table[part] = tomlkit.inline_table()
         elif part not in table:
@@ -88,8 +91,8 @@ def _span(text: str, table: str) -> tuple[int, int]:
     below = re.search(r"^\[", text[head.end() :], re.MULTILINE)
     start, end = head.start(), head.end() + below.start() if below else len(text)
     try:
-        tomllib.loads(text[:start])
-        tomllib.loads(text[:end])
+        loaded(text[:start])
+        loaded(text[:end])
     except tomllib.TOMLDecodeError:
         return 0, len(text)
     return start, end
@@ -97,6 +100,10 @@ def _span(text: str, table: str) -> tuple[int, int]:
 
 def _item(value: Any) -> Any:
     """A value as it is written after its key, on one line."""
+    if isinstance(value, list) and any(isinstance(one, dict) for one in value):
+        tables = tomlkit.array()
+        tables.extend(map(_item, value))
+        return tables
     found = tomlkit.item(value)
     if isinstance(found, Table):
         found = tomlkit.inline_table()

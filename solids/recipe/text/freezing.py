@@ -47,4 +47,5 @@ def _told_woods(recipe: Recipe | BoxRecipe) -> list[str]:
     """The woods as people are told them. Of two equal woods one may be assumed and the other not."""
     if isinstance(recipe, Recipe):
         return [recipe.tail_board.wood.told, recipe.pin_board.wood.told]
-    return [recipe.panel.wood.told, *(told for corner in recipe.corners.values() for told in _told_woods(corner))]
+    fitted = [recipe.panel.wood.told, *(divider.wood.told for divider in recipe.dividers)]
+    return [*fitted, *(told for corner in recipe.corners.values() for told in _told_woods(corner))]

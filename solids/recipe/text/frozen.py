@@ -22,9 +22,10 @@ from solids.recipe.tables.air import Air
 from solids.recipe.tables.box_resolved import CORNERS, BoxRecipe, CornerName
 from solids.recipe.tables.keys import put_at, value_at
 from solids.recipe.tables.resolved import Choice, Magnet, Recipe
-from solids.recipe.tables.schema import known_keys
-from solids.recipe.text.toml import Added, Raw, plain_value
+from solids.recipe.tables.schema import known_keys, list_of
+from solids.recipe.text.toml import NUMBERS, Added, Raw, plain_value
 from solids.wood import Climate
+from solids.wood.rack import RackBoard
 
 OFF: dict[str, Any] = {
     "units": "mm",
@@ -179,12 +180,13 @@ def written(key: str, value: object, units: Units) -> Any:
         return f"1:{short if float(short) == value else repr(value)}"
     if isinstance(value, Climate):
         return _air(value, units)
-    if isinstance(value, Magnet):
-        return {part: written(part, size, units) for part, size in asdict(value).items()}
+    if isinstance(value, Magnet | RackBoard):
+        parts = asdict(value) if isinstance(value, Magnet) else value.given()
+        return {part: written(part, size, units) for part, size in parts.items()}
     if isinstance(value, tuple):
         return [written(key, item, units) for item in value]
     if isinstance(value, float):
-        return value if name == "grading" else written_length(value, units)
+        return value if name in NUMBERS else written_length(value, units)
     return plain_value(name, value)
 
 
@@ -213,6 +215,7 @@ def _air(air: Climate, units: Units) -> str:
 @cache
 def _rank(key: str) -> int:
     """The place of a key, or of the first key of a table, among all keys."""
+    key = list_of(key) or key
     return next(number for number, known in enumerate(known_keys()) if f"{known}.".startswith(f"{key}."))
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from solids.base.likeness import LONGEST_NAME, likest, sharing_a_word
-from solids.recipe.tables.schema import known_keys
+from solids.recipe.tables.schema import known_keys, list_of, listed_tables
 
 MOST_MEANT = 2
 """How many keys are offered where keys of other tables end in the same word. Of more, none is."""
@@ -26,6 +26,8 @@ MEANINGS: dict[str, tuple[str, ...]] = {
     "box.wood": WOOD,
     "box.gap": ("box.panel.clearance",),
     "box.bottom": ("box.panel.kind",),
+    "box.rebate": ("box.panel.held",),
+    "box.slips": ("box.panel.held",),
     "entry_chamfer.depth": ("entry_chamfer.width",),
     "joint.depth": ("pin_board.thickness", "joint.lap"),
     "joint.length": LENGTH,
@@ -79,12 +81,20 @@ MEANINGS: dict[str, tuple[str, ...]] = {
 """What makers call a key by its last word, or by its whole path. Common practice."""
 
 
+ENDS_OF_DIVIDER = ("ends", "ends_at", "ends_in", "between", "from", "start", "stop", "to")
+"""What a maker might call the place where a divider ends short of a board."""
+
+
 def nearest_keys(key: str) -> tuple[str, ...]:
     """The known keys, or tables, that a key may be meant for, the likest first; often none."""
     key = key.lower()[:LONGEST_NAME]
     table, _, word = key.rpartition(".")
     if key in MEANINGS:
         return MEANINGS[key]
+    if name := list_of(key):
+        inside = list(listed_tables()[name].model_fields)
+        near = _only(likest(word, inside)) or _only(sharing_a_word(word, inside))
+        return (_inside(table, near),) if near else ()
     if not word:
         return ()
     if word in MEANINGS:
@@ -101,21 +111,26 @@ def nearest_keys(key: str) -> tuple[str, ...]:
 
 def keys_meant(key: str) -> str:
     """What to write in place of a key that is not known: the nearest one, or all that its table takes."""
+    table, _, word = key.lower().rpartition(".")
+    if word in ENDS_OF_DIVIDER and list_of(key.lower()) == "box.divider":
+        return "every divider ends in two opposite boards, and where two cross they are halved; give runs and at"
     near = nearest_keys(key)
     if len(near) == 1:
         return f"the nearest known key is {near[0]}"
     if near:
         return f"the nearest known keys are {', '.join(near[:-1])} and {near[-1]}"
-    table = key.lower().rpartition(".")[0]
     inside = _names_in(table)
     while table and not inside:
         table = table.rpartition(".")[0]
         inside = _names_in(table)
-    return f"{f'[{table}]' if table else 'a recipe'} takes {', '.join(inside)}"
+    name = f"[[{listed}]]" if (listed := list_of(f"{table}.")) else f"[{table}]" if table else "a recipe"
+    return f"{name} takes {', '.join(inside)}"
 
 
 def _names_in(table: str) -> list[str]:
     """The names of the keys and tables right inside a table; of the whole recipe for ""."""
+    if name := list_of(f"{table}."):
+        return list(listed_tables()[name].model_fields)
     prefix = f"{table}." if table else ""
     return list(dict.fromkeys(key[len(prefix) :].partition(".")[0] for key in known_keys() if key.startswith(prefix)))
 

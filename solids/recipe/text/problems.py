@@ -7,8 +7,8 @@ from typing import Any
 
 from solids.base.errors import Problem
 from solids.base.messages import Units
-from solids.recipe.tables.fields import shown
-from solids.recipe.tables.schema import known_keys
+from solids.base.parsing import shown
+from solids.recipe.tables.schema import known_keys, list_of, listed_tables
 
 MOST_PROBLEMS = 40
 """More than a person reads at once; a file with more is rarely a recipe at all."""
@@ -31,18 +31,18 @@ def problems_of(errors: Sequence[Mapping[str, Any]], unknown: Unknown, whole: st
     return problems
 
 
+ANY_EXAMPLE = "a new recipe from a preset shows how each key is written"
 _PLAIN_WORDS = {
     "tuple_type": ("is not a list", "write a list, as in [3, 6, 10]"),
-    "model_type": ("is not a table", "write a table, as in [joint] with its keys below"),
-    "too_long": ("has too many values", "see `halfpin new` for an example"),
-    "model_attributes_type": ("is not a table", "write a table, as in [joint] with its keys below"),
+    "model_type": ("is not a table", "write a table, as in [{key}] with its keys below"),
+    "model_attributes_type": ("is not a table", "write a table, as in [{key}] with its keys below"),
     "dict_type": ("is not a table", "write a table, as in [woods.plum] with its keys below"),
 }
 
 
 def _problem(error: Mapping[str, Any], unknown: Unknown) -> Problem:
     """A pydantic error in a maker's words."""
-    location = [str(part) for part in error["loc"]]
+    location = _counted(error["loc"])
     key = ".".join(location)
     kind, context = error["type"], error.get("ctx", {})
     if kind == "recipe":
@@ -51,8 +51,25 @@ def _problem(error: Mapping[str, Any], unknown: Unknown) -> Problem:
         return is_missing(location)
     if kind == "extra_forbidden":
         return unknown(key)
-    wrong, remedy = _PLAIN_WORDS.get(kind, (f"is not accepted ({error['msg']})", "see `halfpin new` for an example"))
+    if kind == "too_long":
+        return Problem(key, f"{shown(error['input'])} has too many values", f"give at most {context['max_length']}")
+    wrong, remedy = _PLAIN_WORDS.get(kind, (f"is not accepted ({error['msg']})", ANY_EXAMPLE))
+    remedy = remedy.format(key=key)
+    if name := key if key in listed_tables() else list_of(f"{key}."):
+        remedy = f"write each as [[{name}]], its keys below it"
+        if isinstance(error["input"], dict):
+            return Problem(key, "is a single table, and there may be several", remedy)
+        wrong = "is no list of tables" if key == name else wrong
     return Problem(key, f"{shown(error['input'])} {wrong}", remedy)
+
+
+def _counted(location: Sequence[str | int]) -> list[str]:
+    """Where an error is. Tables of a list are counted from 1, values of other lists as the reader does."""
+    found: list[str] = []
+    for part in location:
+        is_table = isinstance(part, int) and ".".join(found) in listed_tables()
+        found.append(str(part + 1) if is_table and isinstance(part, int) else str(part))
+    return found
 
 
 def is_missing(location: list[str]) -> Problem:

@@ -24,7 +24,7 @@ from solids.recipe.text.toml import TOO_DEEP, Raw, raw_in
 
 Resolved = TypeVar("Resolved", bound=Recipe | BoxRecipe)
 
-SHAPING = ("joint", "tail_board", "pin_board", "fit", "finish", "units", "box")
+SHAPING = ("joint", "tail_board", "pin_board", "fit", "finish", "units", "box", "opening")
 """The tables that shape the joint. While they are sound, the joint's own arithmetic can be checked as well."""
 
 
@@ -65,7 +65,11 @@ def check_recipe(raw: Raw, problems: Iterable[Problem] = (), shop: Shop = NO_SHO
     if is_box(raw):
         raise InputError(
             "box: this is a recipe for a whole box, and a single corner is wanted here; leave out the table [box], or "
-            "use halfpin layout, check, build, compare, watch, paper or aids"
+            "use halfpin layout, check, build, compare, paper or aids"
+        )
+    if "opening" in raw:
+        raise InputError(
+            "opening: only a drawer slides into one; write the table [box] beside it, which needs no sizes"
         )
     return _resolved(raw, problems, resolve_corner, shop)
 
@@ -152,7 +156,7 @@ def _drop(raw: Raw, location: tuple[Any, ...]) -> None:
     """Takes a key, or a whole table, out of nested tables, if it is still there."""
     *path, last = location
     for part in path:
-        raw = raw.get(part, {})
+        raw = raw[part] if isinstance(raw, list) else raw.get(part, {})
     raw.pop(last, None)
 
 

@@ -60,7 +60,7 @@ def settings_lines(shop: Shop) -> Iterator[str]:
     in_inches = shop.asked.units == "in"
     for key, example in _settings(shop_examples()):
         if _field_of(key) not in there:
-            has_lengths = key.startswith(("kit.", "print.", "aids."))
+            has_lengths = key.startswith(("kit.", "print.", "aids.", "stock."))
             yield f"# {key} = {toml_value(in_mm(example) if in_inches and has_lengths else example)}"
 
 

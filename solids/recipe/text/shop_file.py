@@ -13,9 +13,10 @@ from pydantic_core import PydanticCustomError
 
 from solids.base.errors import FileError, Problem, RecipeError
 from solids.base.likeness import plain
+from solids.base.parsing import shown
 from solids.base.sources import SHOP_FILE
-from solids.recipe.completing.shop import NO_SHOP, Shop
-from solids.recipe.tables.fields import Title, shown
+from solids.recipe.completing.shop import NO_SHOP, Shop, with_own_woods
+from solids.recipe.tables.fields import Title
 from solids.recipe.tables.keys import keys_of, nearest, table_type
 from solids.recipe.tables.schema import ShopTables, known_keys
 from solids.recipe.text.problems import problems_of, units_in
@@ -28,8 +29,6 @@ SETTINGS = "HALFPIN_SETTINGS"
 ALONE = ("author", "units")
 """The settings that stand in no table."""
 
-LEAVE_OUT = "mend it, or leave it out with --no-shop"
-
 
 def shop_file() -> Path:
     """Where the file is, or would be."""
@@ -41,14 +40,20 @@ def shop_file() -> Path:
     return user_config_path("halfpin", appauthor=False) / SHOP_FILE
 
 
-def shop_text(path: Path) -> str | None:
+def settings_text(path: Path) -> str | None:
     """The text of the file; None where there is none. FileError if there is one that cannot be read."""
     try:
         return text_of(path, what="shop file")
     except FileNotFoundError:
         if path.is_symlink():
-            raise FileError(f"{path} is a link to a file that is not there; {LEAVE_OUT}") from None
+            raise FileError(f"{path} is a link to a file that is not there; mend it") from None
         return None
+
+
+def shop_text(path: Path) -> str | None:
+    """The same for a command, which can do without it."""
+    try:
+        return settings_text(path)
     except FileError as err:
         raise FileError(f"{err}; or leave it out with --no-shop") from None
 
@@ -64,13 +69,23 @@ def read_shop() -> Shop:
 def shop_of(raw: Raw, name: str = SHOP_FILE, problems: Iterable[Problem] = ()) -> Shop:
     """The shop in parsed tables. RecipeError holds `problems` and all that is wrong with the tables, each with the
     `name` of the file before its key."""
+    try:
+        return settings_in(raw, problems)
+    except RecipeError as err:
+        raise RecipeError([replace(one, key=f"{name}, {one.key}") for one in err.problems], err.units) from None
+
+
+def settings_in(raw: Raw, problems: Iterable[Problem] = ()) -> Shop:
+    """The same, with the keys alone."""
     found = [*problems, *_bad_names(raw)]
     try:
-        asked = ShopTables.model_validate(raw, context={"units": units_in(raw)})
+        woods = raw.get("woods")
+        worded = with_own_woods(raw, woods) if isinstance(woods, dict) else raw
+        asked = ShopTables.model_validate(worded, context={"units": units_in(raw)})
     except ValidationError as err:
         found += problems_of(cast(Sequence[Mapping[str, Any]], err.errors(include_url=False)), _unknown, "the file")
     if found:
-        raise RecipeError([replace(one, key=f"{name}, {one.key}") for one in found], units_in(raw))
+        raise RecipeError(found, units_in(raw))
     return Shop(asked, raw)
 
 

@@ -11,20 +11,21 @@ import tomlkit
 from pydantic import BaseModel
 from pydantic_core import PydanticCustomError
 
+from solids.base.messages import Units
 from solids.recipe.tables.fields import Title
 from solids.recipe.tables.keys import table_type
 from solids.recipe.tables.schema import Asked
 from solids.recipe.text.texts import preset_text
-from solids.recipe.text.toml import Raw, parse_toml
+from solids.recipe.text.toml import NUMBERS, Raw, parse_toml
 
 WIDTH = 88
-COUNTS = ("tails", "grading", "seed")
+COUNTS = NUMBERS | {"tails", "lid_tails", "count", "seed"}
 """Keys whose numbers are not lengths."""
 
 BEGUN = "A recipe for one dovetailed corner, or with [box] for a whole box; begun from the preset {preset}."
 HOW = """\
 Lines that begin with # are off: the tool chooses a value by a rule of the trade and tells you which. Take the # away to
-choose your own. Where the name of its table is off, as in # [stock], take that # away too. A length is a number in the
+choose your own. Where the name of its table is off, as in # [box], take that # away too. A length is a number in the
 units below, or a text with its own unit: "19 mm", "3/4 in", "1 1/8 in".
 """
 
@@ -81,12 +82,17 @@ def _keys(model: type[BaseModel], values: Mapping[str, Any], units: str) -> list
 
 def in_mm(example: Any) -> Any:
     """An example in mm for an inch recipe, with the unit after every number."""
-    if isinstance(example, dict):
-        return {key: in_mm(value) for key, value in example.items()}
-    if isinstance(example, list):
-        return [in_mm(value) for value in example]
-    is_number = isinstance(example, int | float) and not isinstance(example, bool)
-    return f"{example} mm" if is_number else example
+    return in_units(example, "mm")
+
+
+def in_units(value: Any, units: Units) -> Any:
+    """A value with the unit after every plain number."""
+    if isinstance(value, dict):
+        return {key: in_units(inner, units) for key, inner in value.items()}
+    if isinstance(value, list):
+        return [in_units(inner, units) for inner in value]
+    is_number = isinstance(value, int | float) and not isinstance(value, bool)
+    return f"{value} {units}" if is_number else value
 
 
 def _comment(text: str) -> list[str]:
@@ -96,4 +102,6 @@ def _comment(text: str) -> list[str]:
 def _toml(value: Any) -> str:
     if isinstance(value, dict):
         return "{ " + ", ".join(f"{key} = {_toml(item)}" for key, item in value.items()) + " }"
+    if isinstance(value, list) and any(isinstance(item, dict) for item in value):
+        return f"[{', '.join(map(_toml, value))}]"
     return str(tomlkit.item(value).as_string())

@@ -12,14 +12,14 @@ from typing import Literal
 from solids.base import tolerances as tol
 from solids.base.errors import FileError, InputError
 from solids.base.likeness import likest
-from solids.recipe.tables.fields import shown
+from solids.base.parsing import shown
 
 REPORT_ENDING = ".json"
 FROZEN = "frozen_recipe"
 """The key of a report that holds the recipe with nothing left to choose."""
 
-BOX_TABLE = "\n[box]\n"
-"""What a preset for a whole box holds."""
+BOX_TABLE = re.compile(r"^\[box[].]", re.MULTILINE)
+"""What only the recipe of a box holds."""
 
 
 def source_text(source: str | Path) -> str:
@@ -112,12 +112,12 @@ def text_of(
 
 def preset_names() -> tuple[str, ...]:
     """The names of the recipes for one corner that ship with the tool, in order."""
-    return tuple(name for name, text in _presets().items() if BOX_TABLE not in text)
+    return tuple(name for name, text in _presets().items() if not BOX_TABLE.search(text))
 
 
 def box_preset_names() -> tuple[str, ...]:
     """The names of the recipes for a whole box that ship with the tool, in order."""
-    return tuple(name for name, text in _presets().items() if BOX_TABLE in text)
+    return tuple(name for name, text in _presets().items() if BOX_TABLE.search(text))
 
 
 @cache

@@ -11,14 +11,19 @@ import tomllib
 from collections.abc import Iterable
 from dataclasses import dataclass
 from decimal import Decimal
+from functools import lru_cache
+from itertools import pairwise
 from typing import Any
 
 from solids.base.errors import InputError, Problem
+from solids.base.parsing import shown
 from solids.base.quotes import lines_without_quotes
 from solids.recipe.tables.air import HomeAsked
-from solids.recipe.tables.fields import shown
+from solids.recipe.tables.keys import inside, is_tables, value_at
+from solids.recipe.tables.schema import list_of
 from solids.recipe.tables.table import Table
 from solids.wood import OWN_SOURCE, Climate, Wood
+from solids.wood.rack import RackBoard
 
 Raw = dict[str, Any]
 """Tables as TOML or JSON holds them, unchecked."""
@@ -53,10 +58,17 @@ def raw_in(text: str, name: str = "recipe", overrides: Iterable[str] = ()) -> tu
     return raw, [problem for item in overrides if (problem := apply_override(raw, item))]
 
 
+@lru_cache(maxsize=16)
+def loaded(text: str) -> Raw:
+    """The tables of a TOML text as the reader gives them, to look at and not to change. Kept for a while: a change is
+    tried, compared and read again. ValueError where it is no TOML."""
+    return tomllib.loads(text)
+
+
 def parse_toml(text: str, name: str) -> Raw:
-    """The tables of a TOML text. InputError names line and column."""
+    """The tables of a TOML text, the caller's own. InputError names line and column."""
     try:
-        if not has_long_key(text) and not is_deep(raw := tomllib.loads(text)):
+        if not has_long_key(text) and not is_deep(raw := loaded(text)):
             return {key: _with_plain_dates(value) for key, value in raw.items()}
     except RecursionError:
         pass
@@ -83,14 +95,30 @@ def apply_override(raw: Raw, item: str, example: str = "joint.tails=5") -> Probl
     found = _override_value(value.strip())
     if len(path) > DEEPEST or is_deep(found):
         return Problem(f"--set {shown(item)}", f"has {TOO_DEEP}", f"name a key as in {named}")
-    table = raw
-    for part in path[:-1]:
-        inner = table.setdefault(part, {})
-        if not isinstance(inner, dict):
-            return Problem(key, f"{part} is a value, not a table", f"name a key of a table, as in {named}")
-        table = inner
+    table = _table_for(raw, key, named)
+    if isinstance(table, Problem):
+        return table
     table[path[-1]] = found
     return None
+
+
+def _table_for(raw: Raw, key: str, named: str) -> Raw | Problem:
+    """The table that a key belongs in, which is made where there is none; a Problem where it has no place."""
+    if (name := list_of(key)) and not is_tables(value_at(raw, name)):
+        return Problem(key, f"there is no [[{name}]] in the recipe", f"write [[{name}]], its keys below it")
+    table: Any = raw
+    for part, following in pairwise(key.split(".")):
+        inner = inside(table, part) if is_tables(table) else table.setdefault(part, {})
+        if is_tables(inner) and inside(inner, following) is None:
+            wrong = f"{part} is a list of tables, and has no number {shown(following)}"
+            return Problem(key, wrong, f"name one by its number, 1 to {len(inner)}")
+        if not (isinstance(inner, dict) or is_tables(inner)):
+            return Problem(key, f"{part} is a value, not a table", f"name a key of a table, as in {named}")
+        table = inner
+    if is_tables(table):
+        return Problem(key, "is one of a list of tables", f"name a key of it, as in {key}.at")
+    owner: Raw = table
+    return owner
 
 
 def _override_value(text: str) -> Any:
@@ -141,9 +169,13 @@ def toml_of(asked: Table) -> str:
     return tomlkit.dumps(plain_value("", asked))
 
 
+NUMBERS = frozenset(("grading", "open_time", "assembly_time", "clamp_time", "spread"))
+"""The keys, without their tables, whose numbers are no lengths."""
+
+
 def plain_value(name: str, value: Any) -> Any:
     """The value of a key as TOML or JSON holds it. Lengths carry their unit, so that it reads back the same."""
-    if isinstance(value, Table):
+    if isinstance(value, Table | RackBoard):
         return {key: plain_value(key, item) for key, item in value.given().items()}
     if isinstance(value, tuple):
         return [plain_value(name, item) for item in value]
@@ -151,7 +183,7 @@ def plain_value(name: str, value: Any) -> Any:
         return _plain_record(value)
     if name == "slope":
         return f"1:{value!r}"
-    if isinstance(value, float) and name != "grading":
+    if isinstance(value, float) and name not in NUMBERS:
         return f"{value!r} mm"
     return value
 

@@ -4,8 +4,8 @@ the middle. Pure arithmetic, on paper in mm."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass, replace
 from functools import singledispatch
 
 from solids.base.fonts import fitted, width_of
@@ -14,19 +14,26 @@ from solids.base.lengths import CALIPER, format_dimension, format_length, format
 from solids.base.messages import Units, capital
 from solids.base.tolerances import ROUNDING
 from solids.layout.boards import boards_of
-from solids.layout.box.cut_list import TRIANGLES, CutListRow
-from solids.layout.box.model import BoardKind, BoxCorner, BoxLayout
+from solids.layout.box.cut_list import TRIANGLES
+from solids.layout.box.fitted.every import fitting_of
+from solids.layout.box.model import BoardKind, BoxLayout
+from solids.layout.box.rows import CutListRow
 from solids.layout.joint.shape.mitre import mitre_of, mitred_edges
 from solids.layout.joint.shape.model import Layout
+from solids.layout.setups import GOOD_FACE_UP
 from solids.recipe.tables.box_resolved import SIDES, Side
+from solids.recipe.tables.lip_resolved import NO_LIP, Lip
 from solids.write.drafting.dimensions import TICK, words_width
+from solids.write.drafting.grooves import SketchedGroove, sketched_grooves, sketched_lines
+from solids.write.drafting.housings import SketchedCut, drawn_cuts, free_of, housing_words, housings_on, notches_on
+from solids.write.drafting.marks import MARK, SMALL, reference_edge, triangle
 from solids.write.drafting.sheet import Distance, Item, Label, Stroke, box, break_line, line, placed
 
 HEAD, FOOT, RIGHT = 15.0, 14.5, 9.0
 """Room above a board for its name and what is said of it, below it for its reference edge and its length, and on its
 right for its width."""
 
-NAME, WORDS, SMALL = 3.0, 2.2, 1.8
+NAME, WORDS = 3.0, 2.2
 """Heights of capitals."""
 
 NUMBERED = 2.5
@@ -38,8 +45,8 @@ STUB = 2.2
 SHORTEST = 0.6
 """The same, as a multiple of the board's width."""
 
-MARK, MARKED = 2.6, 14.0
-"""Half the width of this board's share of the cabinetmaker's triangle, and how high a board is that has room for it."""
+MARKED = 14.0
+"""How high a board is that has room for its share of the cabinetmaker's triangle."""
 
 LEAST = 1.2
 """The smallest letters."""
@@ -54,12 +61,11 @@ BREAK = 4.0
 @dataclass(frozen=True)
 class WorkedEnd:
     """One end of a board: its joint, with X from the reference edge, and how far above the board's own reference edge
-    that joint begins. `reach` is how far the groove runs past the baseline; None where there is none."""
+    that joint begins."""
 
     kind: BoardKind
     layout: Layout
     below: float = 0.0
-    reach: float | None = None
 
     @property
     def depth(self) -> float:
@@ -71,20 +77,31 @@ class WorkedEnd:
 @dataclass(frozen=True)
 class SketchedBoard:
     """One board, seen on its show face with the reference edge down: its row of the cut list, its ends (None where one
-    is only sawn), the heights of its groove, and the mark on its face. `length` is drawn across, `width` up."""
+    is only sawn), its grooves, and the mark on its face. `length` is drawn across, `width` up. `cuts` are what it has
+    for dividers, and `told` is where, in words. `sawn` are the heights between which a lid is parted from it. What it
+    has beyond its joints is its `lip`."""
 
     row: CutListRow
     length: float
     width: float
     left: WorkedEnd | None
     right: WorkedEnd | None
-    groove: Span | None = None
+    grooves: tuple[SketchedGroove, ...] = ()
     mark: tuple[str, str] | None = None
+    cuts: tuple[SketchedCut, ...] = ()
+    told: str = ""
+    lip: Lip = NO_LIP
+    sawn: Span | None = None
+
+    @property
+    def is_good_face_up(self) -> bool:
+        """Whether it lies so, seen from above: a bottom, a top or a lid."""
+        return self.row.name in GOOD_FACE_UP
 
 
 @singledispatch
 def sketched(plan: Layout | BoxLayout) -> tuple[SketchedBoard, ...]:
-    """Every board of a piece, in the order of the cut list. A bottom has no ends."""
+    """Every board of a piece, in the order of the cut list. What is fitted into a box has no ends."""
     raise TypeError(plan)
 
 
@@ -101,23 +118,24 @@ def _(plan: Layout) -> tuple[SketchedBoard, ...]:
 def _(plan: BoxLayout) -> tuple[SketchedBoard, ...]:
     rows = {row.name: row for row in boards_of(plan)}
     boards = [_side(plan, side, rows[side]) for side in SIDES]
-    if plan.panel:
-        boards.append(SketchedBoard(rows["bottom"], *plan.panel.size[:2], None, None))
+    for part in fitting_of(plan).parts:
+        cuts = notches_on(plan, part.name)
+        boards.append(SketchedBoard(part.row, *part.row.saw_to[:2], None, None, cuts=cuts))
     return tuple(boards)
 
 
 def _side(plan: BoxLayout, side: Side, row: CutListRow) -> SketchedBoard:
     """Seen from outside, the joint whose X runs up is on the right of a pin board and on the left of a tail board."""
-    board, groove = plan.boards[side], plan.recipe.groove
-
-    def end(corner: BoxCorner) -> WorkedEnd:
-        reach = plan.groove_reach(board, corner, corner.layout.as_cut) if plan.is_grooved(side) else None
-        return WorkedEnd(board.kind, corner.layout, corner.below if board.kind == "tail board" else 0.0, reach)
-
-    up, down = end(board.up), end(board.down)
-    left, right = (down, up) if board.kind == "pin board" else (up, down)
-    heights = (groove.up - board.low, groove.top - board.low) if plan.is_grooved(side) else None
-    return SketchedBoard(row, *row.saw_to[:2], left, right, heights, TRIANGLES[side])
+    board, lid = plan.boards[side], plan.recipe.lid
+    corners = (board.down, board.up) if board.kind == "pin board" else (board.up, board.down)
+    left, right = (
+        WorkedEnd(board.kind, corner.layout, corner.below if board.kind == "tail board" else 0.0) for corner in corners
+    )
+    grooves = sketched_grooves(plan, side)
+    cuts, told = housings_on(plan, side), housing_words(plan, side)
+    lip = plan.recipe.lip if side == "front" else NO_LIP
+    sawn = (lid.low - board.low, lid.high - board.low) if lid else None
+    return SketchedBoard(row, *row.saw_to[:2], left, right, grooves, TRIANGLES[side], cuts, told, lip, sawn)
 
 
 def scale_of(board: SketchedBoard, room: tuple[float, float]) -> float:
@@ -133,7 +151,11 @@ def sketch(board: SketchedBoard, units: Units, low: PlanePoint, room: tuple[floa
     across, up = room[0] - RIGHT, room[1] - HEAD - FOOT
     shown = min(length, across / scale)
     at = low[0] + (across - shown * scale) / 2, low[1] + FOOT + (up - width * scale) / 2
-    items = [*_outline(board, shown, scale), *_ends(board, shown, scale), *_groove(board, shown)]
+    lip = board.lip
+    behind, bare = replace(board, width=width - lip.high), shown - lip.long
+    worked = [*_ends(behind, bare, scale), *sketched_lines(board.grooves, board.sawn, bare)]
+    items = [*_outline(board, shown, scale), *placed(worked, 1.0, (lip.left, lip.bottom)), *_rebate(board, shown)]
+    items += drawn_cuts(board.cuts, length, shown, scale)
     return [
         *placed(items, scale, at),
         *_marks(board, at, (shown * scale, width * scale), broken=shown < length - ROUNDING),
@@ -158,7 +180,7 @@ def _ends(board: SketchedBoard, shown: float, scale: float) -> Iterator[Item]:
     for end, put in ((board.left, _from_left(shown)), (board.right, _from_right(shown))):
         if end:
             yield from (_tails if end.kind == "tail board" else _sockets)(end, put, board.width)
-            yield from _numbers(end, put, scale, board.groove)
+            yield from _numbers(end, put, scale, board.grooves)
 
 
 Put = Callable[[float, float], PlanePoint]
@@ -216,7 +238,7 @@ def _mitred(end: WorkedEnd, put: Put, outside: float) -> Iterator[Item]:
         yield line("waste", put(0.0, high), put(far, low))
 
 
-def _numbers(end: WorkedEnd, put: Put, scale: float, groove: Span | None) -> Iterator[Item]:
+def _numbers(end: WorkedEnd, put: Put, scale: float, grooves: Sequence[SketchedGroove]) -> Iterator[Item]:
     """Of the tails: on each, or beside its socket; above a groove whose lines would run through it. None where tails
     are too small."""
     deep = scale * end.depth if end.kind == "tail board" else 2 * WORDS
@@ -224,24 +246,19 @@ def _numbers(end: WorkedEnd, put: Put, scale: float, groove: Span | None) -> Ite
         height = min(WORDS, 0.6 * scale * tail.width, 0.6 * deep)
         along = end.depth / 2 if end.kind == "tail board" else end.depth + 0.9 * WORDS / scale
         low, rise = end.below + tail.middle - height / 2 / scale, (height + CLEAR) / scale
-        if groove and groove[0] - rise < low < groove[1] + CLEAR / scale:
-            low = groove[1] + CLEAR / scale
+        for foot, head in (groove.heights for groove in grooves):
+            if foot - rise < low < head + CLEAR / scale:
+                low = head + CLEAR / scale
         fits = low + height / scale < end.below + tail.right
         if scale * tail.width >= NUMBERED and height >= LEAST and fits:
             yield Label(str(tail.number), put(along, low), height)
 
 
-def _groove(board: SketchedBoard, shown: float) -> Iterator[Item]:
-    """Behind the show face, on the inside face: hidden lines, from where it begins to where it ends."""
-    ends = board.left, board.right
-    if board.groove is None or not all(end and end.reach is not None for end in ends):
-        return
-    stops = [end.depth - end.reach for end in ends if end and end.reach is not None]
-    start, stop = stops[0], shown - stops[1]
-    for height in board.groove:
-        yield line("groove", (start, height), (stop, height))
-    for x in (start, stop):
-        yield line("groove", (x, board.groove[0]), (x, board.groove[1]))
+def _rebate(board: SketchedBoard, shown: float) -> Iterator[Item]:
+    """Where the lip begins, behind the show face."""
+    lip = board.lip
+    if lip:
+        yield box("hidden edges", (lip.left, lip.bottom), (shown - lip.right, board.width - lip.top))
 
 
 def _marks(board: SketchedBoard, at: PlanePoint, size: tuple[float, float], *, broken: bool) -> Iterator[Item]:
@@ -250,18 +267,20 @@ def _marks(board: SketchedBoard, at: PlanePoint, size: tuple[float, float], *, b
     joints = [end.depth * size[1] / board.width + 2 * NUMBERED if end else 0.0 for end in (board.left, board.right)]
     # Left of the break, where there is one.
     low, high = joints[0], size[0] / 2 - BREAK if broken else size[0] - joints[1]
+    scale = size[1] / board.width
+    low, high = (x * scale for x in free_of(board.cuts, (low / scale, high / scale)))
     middle, centre, free = at[0] + (low + high) / 2, at[1] + size[1] / 2, high - low
     if not ends:
-        yield from _words_on_face("good face up", (middle, centre), free, size[1])
-        yield from _to_the_front((middle, at[1] + 1.5), size)
+        if board.is_good_face_up:
+            yield from _words_on_face("good face up", (middle, centre), free, size[1])
+            yield from _to_the_front((middle, at[1] + 1.5), size)
         return
     marked = size[1] >= MARKED and board.mark is not None
     yield from _words_on_face("show face", (middle, centre + (2.6 if marked else 0.0)), free, size[1])
-    if marked and free > 6 * MARK:
-        yield from _triangle(board.mark, (middle, centre - 2.4))
-    tip = at[0] + min(6.0, size[0] / 4)
-    yield Stroke("kept edges", ((tip, at[1]), (tip + 1.4, at[1] - 2.6), (tip - 1.4, at[1] - 2.6)), closed=True)
-    yield Label("reference edge", (tip + 2.4, at[1] - 2.7), SMALL, "left")
+    if marked and board.mark and free > 6 * MARK:
+        yield from triangle(board.mark, (middle, centre - 2.4))
+    if not board.lip.bottom:  # else it lies behind the lip
+        yield from reference_edge((at[0] + min(6.0, size[0] / 4), at[1]))
 
 
 def _words_on_face(text: str, at: PlanePoint, free: float, high: float) -> Iterator[Item]:
@@ -271,24 +290,12 @@ def _words_on_face(text: str, at: PlanePoint, free: float, high: float) -> Itera
 
 
 def _to_the_front(tip: PlanePoint, size: tuple[float, float]) -> Iterator[Item]:
-    """An arrow on a bottom, seen from above."""
+    """An arrow on what is seen from above."""
     x, y = tip
     if size[1] >= MARKED:
         yield line("dimensions", (x, y + 4.0), tip)
         yield Stroke("dimensions", ((x - 1.0, y + 1.6), tip, (x + 1.0, y + 1.6)))
         yield Label("front", (x + 2.0, y + 0.6), SMALL, "left")
-
-
-def _triangle(mark: tuple[str, str] | None, foot: PlanePoint) -> Iterator[Item]:
-    """This board's share of the cabinetmaker's triangle, and its letter."""
-    if mark is None:
-        return
-    letter, part = mark
-    x, y = foot
-    wide, top = (MARK, 0.0) if part == "point" else (1.6 * MARK, 0.6 * MARK)
-    points = ((x - wide, y - 1.2), (x + wide, y - 1.2), (x + top, y + 2.2), (x - top, y + 2.2))
-    yield Stroke("dimensions", points if top else points[:3], closed=True)
-    yield Label(letter, (x + wide + 1.6, y - 0.6), SMALL, bold=True)
 
 
 def _sizes(board: SketchedBoard, units: Units, at: PlanePoint, scale: float, shown: float) -> Iterator[Item]:
@@ -310,7 +317,8 @@ def _words(board: SketchedBoard, units: Units, low: PlanePoint, wide: float) -> 
     where = ("left ", "right ") if len(gauges) > 1 else ("",)
     told = " and ".join(f"{side}{gauge}" for side, gauge in zip(where, gauges, strict=False))
     gauge = f"; gauge {told}" if told else ""
-    sizes = f"{row.wood}; saw to {format_sizes(row.saw_to, units)}{gauge}{rebated}"
+    lip = f"; lip {format_length(board.lip.thickness, units, CALIPER)} thick" if board.lip else ""
+    sizes = f"{row.wood}; saw to {format_sizes(row.saw_to, units)}{gauge}{rebated}{lip}"
     for text, rise, height, bold in (
         (capital(row.name), 10.4, NAME, True),
         (sizes, 6.4, WORDS, False),
@@ -318,6 +326,9 @@ def _words(board: SketchedBoard, units: Units, low: PlanePoint, wide: float) -> 
     ):
         lines, fits = fitted(text, wide, height, bold=bold)
         yield Label(lines[0], (low[0], low[1] + rise), fits, "left", bold=bold)
+    if board.told:
+        lines, fits = fitted(board.told, wide - width_of(capital(row.name), NAME, bold=True) - NAME, WORDS)
+        yield Label(lines[0], (low[0] + wide, low[1] + 10.4), fits, "right")
 
 
 def _gauge(end: WorkedEnd, units: Units) -> str:

@@ -57,6 +57,18 @@ def extent(dim: Distance) -> tuple[float, float]:
     return min(ends[0] - BEYOND, middle - half), max(ends[1] + BEYOND, middle + half)
 
 
+def room_of(dim: Distance) -> tuple[PlanePoint, PlanePoint]:
+    """The lower left and upper right corner of the room that a dimension takes on paper, with its words and extension
+    lines."""
+    low, high = extent(dim)
+    (x1, y1), _ = dimension_line(dim)
+    if dim.axis == "across":
+        heights = (y1 - BEYOND, y1 + max(BEYOND, ABOVE + LETTERS), dim.start[1], dim.end[1])
+        return (low, min(heights)), (high, max(heights))
+    places = (x1 - max(BEYOND, ABOVE + LETTERS), x1 + BEYOND, dim.start[0], dim.end[0])
+    return (min(places), low), (max(places), high)
+
+
 def stacked(
     whole: Distance, sizes: Iterable[Sequence[Distance]], first: float, step: float, rows: int
 ) -> list[Distance]:

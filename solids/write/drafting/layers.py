@@ -30,6 +30,9 @@ LAYERS: tuple[Layer, ...] = (
     Layer("visible edges", 0.5),
     Layer("hidden edges", 0.25, (2.0, 1.0), 8),
     Layer("break lines", 0.25),
+    Layer("section lines", 0.35, (6.0, 1.5, 0.6, 1.5)),
+    Layer("hatching", 0.13),
+    Layer("small picture", 0.25),
     Layer("dimensions", 0.25),
     Layer("text", 0.25),
     Layer("frame", 0.7),
@@ -39,6 +42,7 @@ LAYERS: tuple[Layer, ...] = (
     Layer("gauge lines", 0.35, (3.0, 0.8), 1, ink="#b00000"),
     Layer("fold lines", 0.18, (6.0, 1.5, 0.6, 1.5), 8),
     Layer("groove", 0.25, (2.0, 1.0), 5, ink="#1f4e79"),
+    Layer("lid cut", 0.25, (4.0, 0.8, 0.8, 0.8), 6, ink="#5b2a86"),
     Layer("waste", 0.13, (), 8, ink="#8c8c8c"),
     Layer("register marks", 0.18, (), 8),
 )
@@ -48,14 +52,31 @@ _BY_NAME = {layer.name: layer for layer in LAYERS}
 MM_IN: dict[Units, float] = {"mm": 1.0, "in": 25.4}
 """How many mm one unit of a file for machines has."""
 
-Part = Literal["outline", "mitre by hand", "rebate", "sockets", "groove", "clear", "last", "relief"]
+Part = Literal[
+    "outline",
+    "mitre by hand",
+    "dovetail by hand",
+    "rebate",
+    "sockets",
+    "groove",
+    "shoulder",
+    "tongue",
+    "field",
+    "clear",
+    "last",
+    "relief",
+]
 
 COLOURS: dict[str, int] = {
     "outline": 7,
     "mitre by hand": 2,
+    "dovetail by hand": 2,
     "rebate": 3,
     "sockets": 4,
     "groove": 5,
+    "shoulder": 140,
+    "tongue": 140,
+    "field": 150,
     "clear": 30,
     "last": 6,
     "relief": 1,

@@ -22,8 +22,9 @@ from solids.bench.milling import (
     pin_board_cut,
     tail_board_cut,
 )
+from solids.layout.box.fitted.dividers import DIVIDER
 from solids.layout.joint.shape.mitre import mitred_edges
-from solids.layout.setups import Channel, JointHere, MachineBoard, Setup
+from solids.layout.setups import GOOD_FACE_UP, Area, Channel, JointHere, MachineBoard, Setup
 from solids.model.manifold import nested
 from solids.write.drafting.layers import WORDS, ZERO, Part, machine_layer
 from solids.write.drafting.pockets import (
@@ -52,6 +53,9 @@ LASER = (
 
 MILLED = ("Clear the middle first; let no loose piece fly. Read the cautions in the note for CNC.",)
 
+TWICE_FLAT = ("mitre by hand", "dovetail by hand", "rebate", "sockets")
+"""The areas of a flat board that share lines with its outline."""
+
 ARM = 6.0
 """Half the length of the cross that marks the zero."""
 
@@ -76,7 +80,8 @@ def words(board: MachineBoard, drawn: Items, milled: Sequence[str] = ()) -> Item
     found: Items = []
     for setup in board.setups:
         right = setup.x[0] < 0
-        told = [*setup_words(board, setup), *(milled if setup.joints or setup.groove else ())]
+        told = [*setup_words(board, setup), *(milled if setup.joints or setup.grooves or setup.notches else ())]
+        told += [f"not drawn: {', '.join(board.by_hand)}"] if board.by_hand and setup is board.lies else []
         (_, low), (_, high) = bounds(item for item in drawn if item.layer.startswith(f"{setup.name} "))
         foot = low - 3 * LETTERS if setup.is_flat else high + 2 * LETTERS * (len(told) + 1)
         for row, text in enumerate(told):
@@ -93,11 +98,11 @@ def machine_items(board: MachineBoard) -> Items:
 
 def picture_at_full_size(board: MachineBoard, title: str) -> Sheet:
     """The outline of a board and the areas to clear, at 1:1, with what a laser does to them."""
-    # The outline of a flat board runs round its sockets: a laser would cut each of those lines twice.
+    # The outline of a flat board runs round its sockets and dovetails: a laser would cut each of those lines twice.
     twice = tuple(
         f"{setup.name} {part}"
         for setup in board.setups
-        for part in (("mitre by hand", "rebate", "sockets") if setup.is_flat else ("mitre by hand",))
+        for part in (TWICE_FLAT if setup.is_flat else ("mitre by hand",))
     )
     drawn = outlines(board)
     items: Items = [item for item in (*drawn, *words(board, drawn)) if not item.layer.startswith(twice or "-")]
@@ -122,14 +127,36 @@ def _extents(items: Items) -> tuple[PlanePoint, PlanePoint]:
 def setup_words(board: MachineBoard, setup: Setup) -> Iterator[str]:
     """One setup in words: how the board lies, and where its zero is."""
     if setup.is_flat:
-        face = "good face" if board.name == "bottom" else "inside face"
-        edge = "back edge" if board.name == "bottom" else "reference edge"
-        yield f"{setup.name}: {face} up, {edge} away from you; zero is the cross, on the upper face"
+        yield f"{setup.name}: {_lies(board)}; zero is the cross, on the upper face"
         yield from _by_hand(board, setup)
+        if setup.dovetails:
+            yield "the dovetails on both ends are cut by hand: leave the whole thickness there"
+        yield from _shaped(board, setup)
         return
     yield f"{setup.name}: upright, the inside face toward you"
     yield f"reference edge on the {setup.joints[0].side}; zero is the cross, on the raw end"
     yield from _by_hand(board, setup)
+
+
+def _lies(board: MachineBoard) -> str:
+    """Which face of a flat board is up, and which edge is where."""
+    if board.name.startswith(DIVIDER):
+        return "marked face up, upper edge toward you"
+    if board.name in GOOD_FACE_UP:
+        return "good face up, back edge away from you"
+    return "inside face up, reference edge away from you"
+
+
+def _shaped(board: MachineBoard, setup: Setup) -> Iterator[str]:
+    """The lines of a bottom's shaped edge."""
+    if setup.shaping is None:
+        return
+    deep = format_length(setup.shaping.depth, board.recipe.units, CALIPER)
+    face = "upper face" if setup.shaping.is_on_top else "underside: turn the board over to cut it"
+    if len(setup.shaping.lines) == 1:
+        yield f"shoulder: the edge is {deep} lower from this line outward, on the {face}"
+    else:
+        yield f"field and tongue: bevel from the one line down to the other, {deep} deep, on the {face}"
 
 
 def _by_hand(board: MachineBoard, setup: Setup) -> Iterator[str]:
@@ -168,20 +195,36 @@ def _areas(board: MachineBoard, setup: Setup) -> Iterator[Stroke]:
             yield _stroke(board, setup, "rebate", here.layout.rebate, map(here.seen, rebate(here.layout).points))
         for pocket in _sockets(here, 0.0):
             yield _stroke(board, setup, "sockets", depth, [here.seen(point) for point in pocket.points])
-    if setup.groove:
-        yield _stroke(board, setup, "groove", setup.groove.depth, channel(setup.groove.x, setup.groove.y).points)
+    for dovetail in setup.dovetails:
+        yield _stroke(board, setup, "dovetail by hand", None, channel(*dovetail).points)
+    for groove in setup.grooves:
+        yield _stroke(board, setup, "groove", groove.depth, channel(groove.x, groove.y).points)
+    if setup.shaping:
+        for what, ring in setup.shaping.lines:
+            yield _stroke(board, setup, what, None if what == "field" else setup.shaping.depth, ring)
 
 
 def _outline(setup: Setup) -> list[PlanePoint]:
     """The board as cut, from above."""
-    (left, right), (low, high) = setup.x, setup.y
+    (left, right), (low, high) = setup.lip or (setup.x, setup.y)
     if not (setup.is_flat and setup.joints):
-        return [(left, low), (right, low), (right, high), (left, high)]
+        lower, upper = (
+            [point for notch in sorted(setup.notches) if edge in notch[1] for point in _round(notch, edge)]
+            for edge in (low, high)
+        )
+        return [(left, low), *lower, (right, low), (right, high), *reversed(upper), (left, high)]
     points: list[PlanePoint] = []
     ends = {here.side: [here.seen(point) for point in tail_board_end(here.layout)] for here in setup.joints}
     points += ends["left"]
     points += ends.get("right", [(right, high), (right, low)])
     return points
+
+
+def _round(notch: Area, edge: float) -> tuple[PlanePoint, ...]:
+    """The outline round a notch that is open at an edge, from left to right."""
+    (left, right), (low, high) = notch
+    floor = high if edge == low else low
+    return (left, edge), (left, floor), (right, floor), (right, edge)
 
 
 def _sockets(here: JointHere, past: float) -> Iterator[Pocket]:
@@ -231,8 +274,8 @@ def _cuts_of(board: MachineBoard, setup: Setup) -> Iterator[Stroke]:
             yield from _rebate_paths(board, setup, here)
         if cut.own:
             yield from _socket_paths(board, setup, here, cut)
-    if setup.groove and board.recipe.kit.cutters:
-        yield from _groove_paths(board, setup, setup.groove)
+    for groove in setup.grooves if board.recipe.kit.cutters else ():
+        yield from _groove_paths(board, setup, groove)
 
 
 def _socket_paths(board: MachineBoard, setup: Setup, here: JointHere, cut: Cut) -> Iterator[Stroke]:

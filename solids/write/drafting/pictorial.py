@@ -17,6 +17,9 @@ TURN = (0.62, 1.0, 0.75)
 """The direction that the pictorial view is seen from: mostly from the pin board's show face, a little from above and
 the side. A half-blind corner is seen from inside, where its sockets open."""
 
+ISOMETRIC = (1.0, -1.0, 1.0)
+"""The direction that a box is seen from: from the front, the right and above, alike (ISO 5456-3, from memory)."""
+
 APART = 2.2
 """How far the tail board is lifted in the pictorial view, as a multiple of the length of the pins."""
 
@@ -52,19 +55,47 @@ def drawn_apart(layout: Layout, low: PlanePoint, high: PlanePoint) -> list[Item]
     return as_seen(boards, eye, low, high, "drawn apart, not to scale")
 
 
+TOGETHER = "finished, not to scale"
+"""What stands below a picture of a box."""
+
+
+def isometric(parts: Sequence[Part]) -> list[Stroke]:
+    """The parts of a box in their places, as the eye sees them, in mm of the work."""
+    return in_sight([part.in_place for part in parts], ISOMETRIC)
+
+
 def put_together(parts: Sequence[Part], low: PlanePoint, high: PlanePoint) -> list[Item]:
-    """The parts of a box in their places, seen from the front, the right and above, in the same way."""
-    solids = [part.in_place for part in parts]
-    return as_seen(solids, (TURN[0], -TURN[1], TURN[2]), low, high, "finished, not to scale")
+    """The same, in the room between the points `low` and `high` of the sheet."""
+    return above_words(isometric(parts), low, high, TOGETHER)
 
 
 def as_seen(solids: Sequence[Solid], eye: Point, low: PlanePoint, high: PlanePoint, words: str) -> list[Item]:
     """What the eye sees of some solids, as large as fits, above some words."""
-    picture = project(solids, eye, (-eye[1], eye[0], 0.0))
-    strokes = [stroke for stroke in projected(picture) if stroke.layer == "visible edges"]
-    (x1, y1), (x2, y2) = bounds(strokes)
-    room = high[0] - low[0] - 8.0, high[1] - low[1] - 12.0
-    scale = min(room[0] / (x2 - x1), room[1] / (y2 - y1))
-    middle = (low[0] + high[0]) / 2, (low[1] + high[1]) / 2 + 2.0
-    at = middle[0] - scale * (x1 + x2) / 2, middle[1] - scale * (y1 + y2) / 2
-    return [*placed(strokes, scale, at), Label(words, (middle[0], low[1] + 1.5), 2.5)]
+    return above_words(in_sight(solids, eye), low, high, words)
+
+
+def above_words(picture: Sequence[Item], low: PlanePoint, high: PlanePoint, words: str) -> list[Item]:
+    """A picture as large as fits, above some words."""
+    return [
+        *fitted_in(picture, (low[0] + 4.0, low[1] + 8.0), (high[0] - 4.0, high[1] - 4.0)),
+        Label(words, ((low[0] + high[0]) / 2, low[1] + 1.5), 2.5),
+    ]
+
+
+def in_sight(solids: Sequence[Solid], eye: Point) -> list[Stroke]:
+    """The edges of some solids that the eye sees, in mm of the work; Z is up."""
+    strokes = projected(project(solids, eye, right_of(eye)))
+    return [stroke for stroke in strokes if stroke.layer == "visible edges"]
+
+
+def right_of(eye: Point) -> Point:
+    """What points to the right for an eye in a direction, level."""
+    return -eye[1], eye[0], 0.0
+
+
+def fitted_in(items: Sequence[Item], low: PlanePoint, high: PlanePoint) -> list[Item]:
+    """A picture in the middle of a room between two points, as large as fits."""
+    (x1, y1), (x2, y2) = bounds(items)
+    scale = min((high[0] - low[0]) / (x2 - x1), (high[1] - low[1]) / (y2 - y1))
+    middle = (low[0] + high[0]) / 2, (low[1] + high[1]) / 2
+    return placed(items, scale, (middle[0] - scale * (x1 + x2) / 2, middle[1] - scale * (y1 + y2) / 2))

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import Literal
 
@@ -129,6 +129,11 @@ def _points(item: Item) -> Sequence[PlanePoint]:
 def box(layer: str, low: PlanePoint, high: PlanePoint) -> Stroke:
     """A rectangle."""
     return Stroke(layer, (low, (high[0], low[1]), high, (low[0], high[1])), closed=True)
+
+
+def uprights(layer: str, places: Iterable[float], start: float, end: float) -> Iterator[Stroke]:
+    """Lines from one height to another at some places across."""
+    return (line(layer, (x, start), (x, end)) for x in places)
 
 
 def line(layer: str, start: PlanePoint, end: PlanePoint) -> Stroke:

@@ -32,7 +32,7 @@ def _fits(layout: Layout, tail: Tail, scale: float) -> bool:
     left, right = layout.tail_edges(tail, 0.0)
     across = len(tail.flanks) * (_stands_in(layout, scale) + LETTERS + DESCENT) + CLEAR
     longest = max(width_of(slope_words(flank.ratio), LETTERS) for flank in tail.flanks)
-    grooves = layout.groove.spans if layout.groove and layout.groove.reach is not None else ()
+    grooves = [span for groove in layout.grooves if groove.reach is not None for span in groove.spans]
     fits = across <= (right - left) * scale and longest + 2 * CLEAR <= layout.as_cut.tail_end * scale
     return fits and not any(_meet((tail.left, tail.right), span) for span in grooves)
 

@@ -19,7 +19,7 @@ from solids.base.geometry import PlanePoint, Span
 from solids.layout import GrooveHere, Layout
 from solids.layout.joint.shape.flanks import Flank
 from solids.layout.joint.shape.mitre import mitre_of, mitred_edges
-from solids.write.drafting.sheet import Item, Label, Stroke, box, line, mapped
+from solids.write.drafting.sheet import Item, Label, Stroke, box, line, mapped, uprights
 
 BEHIND = 18.0
 """How much of each face is shown behind the baseline."""
@@ -111,9 +111,11 @@ def _tail_lines(layout: Layout, end: float, thickness: float) -> Iterator[Item]:
             yield Stroke("cut lines", ((foot, 0.0), (tip, end), (tip, end + thickness), (foot, far)))
         yield Label(str(tail.number), (tail.middle, -4.0), min(LETTERS, 0.4 * tail.width))
     yield from _beside_tails(layout, end, far)
-    groove = layout.groove
-    if groove and groove.reach is not None:
-        yield from _groove_in_tails(layout, replace(groove, reach=min(groove.reach, end)), end + thickness, far)
+    for groove in layout.grooves:
+        if groove.reach is not None:
+            here = replace(groove, reach=min(groove.reach, end))
+            yield from _groove_in_tails(layout, here, end + thickness, far)
+    yield from uprights("lid cut", layout.lid_cuts, -BEHIND, far + layout.rebate + BEHIND)
     for gap in layout.gaps:
         low, high = gap.span(0.0), gap.span(end)
         yield line("gauge lines", (low[0], 0.0), (low[1], 0.0))
@@ -164,8 +166,11 @@ def _pin_lines(layout: Layout, end: float, thickness: float) -> Iterator[Item]:
         outside = mitre_of(layout).z(layout.as_cut.show_y) - layout.rebate
         yield line("cut lines", (_inner(span), min(outside, end)), (_inner(span), far))
         yield from _mitred(span, outside, (end, inner_fold, far), layout.recipe.kit.saw_kerf, -1.0)
-    if layout.groove and layout.groove.in_pin_board:
-        yield from _groove(layout.groove, far, None, far + BEHIND, -1.0)
+    for groove in layout.grooves:
+        if groove.in_pin_board:
+            start = far + layout.rebate - groove.pin_reach if groove.stops_in_pin else far
+            yield from _groove(groove, start, None, far + BEHIND, -1.0)
+    yield from uprights("lid cut", layout.lid_cuts, -BEHIND, far + BEHIND)
     yield line("gauge lines", (0.0, far), (layout.width, far))
 
 
@@ -203,9 +208,10 @@ def _mitred(
 
 def _groove_in_tails(layout: Layout, groove: GrooveHere, fold: float, far: float) -> Iterator[Item]:
     """The groove in the tail board, as far as it goes deeper than a rebate: from its end past the baseline at `far`, or
-    from the rebate's shoulder. Where it runs out it leaves a notch at the `fold` over the end grain."""
+    from the rebate's shoulder, or the baseline. Where it runs out it leaves a notch at the `fold` over the end
+    grain."""
     deeper, top = groove.depth - layout.rebate, far + layout.rebate + BEHIND
-    if groove.reach is None or deeper <= tol.ROUNDING:
+    if not groove.reach or deeper <= tol.ROUNDING:
         yield from _groove(groove, far + layout.rebate, None, top, 1.0)
         return
     runs_out = groove.reach >= layout.as_cut.tail_end - tol.ROUNDING
@@ -220,8 +226,8 @@ def _groove(groove: GrooveHere, start: float, fold: float | None, far: float, ri
         if fold is not None:
             yield Stroke("groove", ((low, fold), (low, fold - groove.depth), (high, fold - groove.depth), (high, fold)))
         size = min(SMALL, 0.6 * groove.width)
-        if size >= LEAST_NAME:
-            yield Label("groove", ((low + high + right * size) / 2, far - BEHIND / 2), size, turn_deg=90.0)
+        if size >= LEAST_NAME and not groove.is_rebate:  # the name of the reference edge stands there
+            yield Label(groove.name, ((low + high + right * size) / 2, far - BEHIND / 2), size, turn_deg=90.0)
 
 
 def _kerfs(layout: Layout, left: Flank | None, right: Flank | None, walls: tuple[bool, bool] = (False, False)) -> Span:

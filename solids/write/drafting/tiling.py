@@ -58,7 +58,7 @@ def paginate(strips: Sequence[Strip], paper: PaperSize) -> tuple[PaperSize, tupl
     ways = [(sheet, _pages(strips, sheet)) for sheet in (paper, paper.turned())]
     sheet, pages = min(ways, key=lambda way: (len(way[1]), sum(map(len, way[1]))))
     if len(pages) > MOST_PAGES:
-        larger = "" if paper.name == "A3" else "take a larger sheet (--size A3), or "
+        larger = "" if paper.name == "A3" else "take a larger sheet (A3), or "
         raise InputError(
             f"The template would take {len(pages)} sheets of {paper.name}; at most {MOST_PAGES} are printed: {larger}"
             "take a narrower joint"

@@ -34,8 +34,9 @@ class Shown:
     is_warning: bool = False
 
 
-def title_block(shown: Shown, paper: PaperSize, scale: float) -> Iterator[Item]:
-    """Title, what it is, scale, units, projection, sheet and tool. No date: the same recipe gives the same drawing."""
+def title_block(shown: Shown, paper: PaperSize, scale: float | None) -> Iterator[Item]:
+    """Title, what it is, scale (None: to none), units, projection, sheet and tool. No date: the same recipe gives the
+    same drawing."""
     low, high = paper.frame
     left, foot = high[0] - BLOCK_WIDTH, low[1]
     yield box("frame", (left, foot), (high[0], foot + STRIP_HEIGHT))
@@ -46,9 +47,10 @@ def title_block(shown: Shown, paper: PaperSize, scale: float) -> Iterator[Item]:
         yield Label(
             text, (left + 3, top - 5.0 * row), min(height, 3.4) if len(lines) > 1 else height, "left", bold=True
         )
-    yield Label(shown.what, (left + 3, foot + 20), 2.8, "left", bold=shown.is_warning)
+    _, fits = fitted(shown.what, BLOCK_WIDTH - 6, 2.8, bold=shown.is_warning)
+    yield Label(shown.what, (left + 3, foot + 20), fits, "left", bold=shown.is_warning)
     words = (
-        (f"scale {scale_in_words(scale)}", units_in_words(shown.units)),
+        (f"scale {scale_in_words(scale)}" if scale else "not to scale", units_in_words(shown.units)),
         (paper.name, f"halfpin {__version__}"),
     )
     for row, (first, second) in enumerate(words):
@@ -87,18 +89,19 @@ def parts_list(layout: Layout, paper: PaperSize, slopes: Sequence[str] = ()) -> 
         proud = f", ends {_say(layout, board.proud, CALIPER)} proud" if board.proud else ""
         rows.append(
             f"{cut.board}: {board.wood.told}, {board.told(lambda mm: _say(layout, mm, CALIPER))} thick, "
-            f"saw to {_say(layout, cut.saw_to)}{proud}"
+            f"{_to(layout, cut.board)} {_say(layout, cut.saw_to)}{proud}"
         )
     rows.append(f"{tails_in_words(len(layout.tails))}, {recipe.spacing_told}, slope {all_slopes(layout)}")
     rows += slopes
     rows.append("gauge: " + ", ".join(f"{g.name} {_say(layout, g.setting)}" for g in bench.gauges))
     rows += [told for told in (_rebate(layout), _mitre(layout)) if told]
-    if groove := layout.groove:
-        sizes = f"{_say(layout, groove.width, CALIPER)} wide, {_say(layout, groove.depth, CALIPER)} deep"
+    for groove in layout.grooves:
+        high = "high" if groove.is_rebate else "wide"
+        sizes = f"{_say(layout, groove.width, CALIPER)} {high}, {_say(layout, groove.depth, CALIPER)} deep"
         edges = ", drawn at both edges" if len(groove.spans) > 1 else ""
-        rows.append(
-            f"groove: {sizes}, {_say(layout, groove.up, CALIPER)} above the reference edge, inside faces{edges}"
-        )
+        away, words = groove.gauged
+        where = f"{_say(layout, away, CALIPER)} {words}" if away else "along the reference edge"
+        rows.append(f"{groove.name}: {sizes}, {where}, inside faces{edges}")
     rows.append("Boards are drawn broken off. Widths are at the finished face.")
     rows.append("The template shows all of them.")
     rows += place_words(layout)
@@ -133,3 +136,8 @@ def rows_in_strip(rows: Sequence[str], paper: PaperSize) -> Iterator[Item]:
 
 def _say(layout: Layout, mm: float, reading: Reading | None = None) -> str:
     return format_length(mm, layout.recipe.units, reading or layout.recipe.rule)
+
+
+def _to(layout: Layout, board: str) -> str:
+    """What the length of a board is: of one with a lip, that of what the joint is cut on."""
+    return "behind its lip" if board == "pin board" and layout.standing.lip else "saw to"

@@ -25,7 +25,7 @@ from solids.write.drafting.dimensions import drawn, stacked, words_width
 from solids.write.drafting.grooves import beside_groove, front_groove, side_groove, top_groove
 from solids.write.drafting.paper import PAPERS, SCALES, PaperSize, scale_in_words
 from solids.write.drafting.pictorial import drawn_apart, projected, shortened
-from solids.write.drafting.sheet import Angle, Distance, Item, Label, Sheet, Stroke, break_line, placed
+from solids.write.drafting.sheet import Angle, Distance, Item, Label, Sheet, Stroke, break_line, placed, uprights
 from solids.write.drafting.slopes import slopes_along_flanks, table_of_slopes
 from solids.write.drafting.titles import STRIP_HEIGHT, Shown, frame, parts_list, title_block
 
@@ -86,7 +86,7 @@ def _sizes(layout: Layout, scale: float) -> tuple[PlanePoint, PlanePoint, PlaneP
     """The room that front, top and side view take on paper."""
     tails, pins = _stubs(layout, scale)
     cut, depth = layout.as_cut, max(layout.as_cut.tail_end, layout.as_cut.show_y)
-    width = (layout.width + layout.below) * scale
+    width = (layout.width + sum(layout.strips)) * scale
     front = (width, (tails + depth) * scale)
     top = (width, (pins + cut.pin_end) * scale)
     return front, top, (top[1], front[1])
@@ -104,9 +104,20 @@ def _sheet(layout: Layout, paper: PaperSize, scale: float, *, failing: bool) -> 
     above = base + front_height + HEAD_ROOM
     right = low[0] + LEFT_SHARE * paper.inner_width + ROOM * 0.4
     items: list[Item] = [
-        *placed([*front, *front_groove(layout, tails), *_front_dimensions(layout, scale)], scale, (left, baseline)),
         *placed(
-            [*top, *top_groove(layout, pins)],
+            [
+                *(
+                    *front,
+                    *front_groove(layout, tails),
+                    *uprights("lid cut", layout.lid_cuts, -tails, layout.as_cut.tail_end),
+                ),
+                *_front_dimensions(layout, scale),
+            ],
+            scale,
+            (left, baseline),
+        ),
+        *placed(
+            [*top, *top_groove(layout, pins), *uprights("lid cut", layout.lid_cuts, 0.0 - layout.as_cut.pin_end, pins)],
             scale,
             (left, above + layout.as_cut.pin_end * scale),
         ),

@@ -8,8 +8,11 @@ from typing import TYPE_CHECKING
 
 from solids.layout import Layout
 from solids.layout.assembly import JointKind, PieceName
+from solids.layout.boards import boards_of
 from solids.layout.box.faces import Moved
 from solids.layout.box.model import BoxLayout
+from solids.layout.cutting.model import CuttingPlan
+from solids.layout.cutting.planning import cutting_plan
 from solids.layout.setups import MachineBoard, machine_boards
 from solids.model.kernel.shaping import placed
 from solids.model.parts import Part
@@ -20,6 +23,7 @@ if TYPE_CHECKING:
     from solids.aids.catalogue import Workshop
     from solids.aids.making.asked import AidsAsked
     from solids.write.drafting.sheet import Sheet
+    from solids.write.drafting.whole.drawings import Drawings
     from solids.write.formats.scene import Scene
 
 
@@ -88,6 +92,12 @@ class Job:
         return tuple(JointJob(joint.kind, joint.cut, joint.finished, joint.proof, self) for joint in self.proof.joints)
 
     @cached_property
+    def cutting(self) -> CuttingPlan | None:
+        """How its boards come out of the maker's rack; None where no rack is named."""
+        plan, rack = self.proof.assembly.plan, self.proof.assembly.recipe.rack
+        return cutting_plan(boards_of(plan), rack) if rack.boards else None
+
+    @cached_property
     def boards(self) -> dict[str, MachineBoard]:
         """Every board as it lies in the machine, by name."""
         return machine_boards(self.proof.assembly.plan)
@@ -96,11 +106,15 @@ class Job:
     def lying(self) -> dict[str, Part]:
         """Every board as cut, as it lies in the machine, by name."""
         found = {}
-        for part in self.proof.cut:
+        for part in (part for part in self.proof.cut if part.name in self.boards):
             by = part.rows.then(self.boards[part.name].lies.to_machine)
             solid, faces = placed(part.solid, by), Moved(part.faces, by)
             found[part.name] = Part(part.name, part.name, solid, part.wood, faces=faces)
         return found
+
+    def alike(self, part: Part) -> list[Part]:
+        """The parts as cut that have the shape of one of them, which is among them."""
+        return [other for other in self.proof.cut if other.shape == part.shape]
 
     @cached_property
     def shared_aids(self) -> dict[str, dict[str, JointKind]]:
@@ -121,6 +135,13 @@ class Job:
         """The wood to take away from plain boards, a part for each cut. FaultError where board and waste are not the
         whole sawn board."""
         return tuple(part for board in proved_waste(self.proof.assembly, self.proof.cut) for part in board.waste)
+
+    @cached_property
+    def drawings(self) -> Drawings:
+        """The drawings of a whole box, which several files share. InputError where they do not fit the paper."""
+        from solids.write.drafting.whole.drawings import drawings_of
+
+        return drawings_of(self.proof)
 
     @cached_property
     def scene(self) -> Scene:

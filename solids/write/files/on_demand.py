@@ -6,11 +6,13 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from solids.write.named import Made
+from solids.write.named import CUTTING_PLAN, Made
 from solids.write.report.records.record import NAME as REPORT
 
 if TYPE_CHECKING:
+    from solids.base.messages import Units
     from solids.model.parts import Part
+    from solids.recipe.tables.resolved import DxfVersion
     from solids.write.drafting.sheet import Sheet
     from solids.write.files.job import Job
     from solids.write.formats.gltf import Model
@@ -44,6 +46,42 @@ def box_sheet() -> Made:
     from solids.write.paper.typesetting import pdf
 
     return lambda job: box_sheet.box_sheet_bytes(job.proof), lambda path, _: pdf.reread(path)
+
+
+@_on_demand
+def cutting_plan() -> Made:
+    """The cutting plan of a piece."""
+    from solids.write.paper.cutting_plan import cutting_plan_bytes
+    from solids.write.paper.typesetting import pdf
+
+    return (
+        lambda job: cutting_plan_bytes(job.cutting, job.proof.assembly.recipe),
+        lambda path, _: pdf.reread(path),
+    )
+
+
+@_on_demand
+def cutting_picture() -> Made:
+    """The same boards as a picture."""
+    from solids.base.cautions import SHARP
+    from solids.write.drafting.cutting import picture
+    from solids.write.paper import svg
+
+    def sheet(job: Job) -> Sheet:
+        caution = f"{SHARP} Read the cautions in {CUTTING_PLAN}."
+        assert job.cutting  # its row is of the rack
+        return picture(job.cutting, job.title, caution, job.proof.assembly.recipe.units)
+
+    return lambda job: svg.svg_bytes(sheet(job)), lambda path, job: svg.reread(path, sheet(job))
+
+
+@_on_demand
+def glue_up() -> Made:
+    """The glue-up page of a piece."""
+    from solids.write.paper.glue_up import glue_up_bytes
+    from solids.write.paper.typesetting import pdf
+
+    return lambda job: glue_up_bytes(job.proof), lambda path, _: pdf.reread(path)
 
 
 @_on_demand
@@ -105,6 +143,54 @@ def drawing_dxf() -> Made:
         lambda joint: dxf.dxf_bytes(joint.drawing, *joint.layout.recipe.paper.dxf),
         lambda path, joint: dxf.reread(path, joint.drawing, *joint.layout.recipe.paper.dxf),
     )
+
+
+@_on_demand
+def whole_pdf() -> Made:
+    """All drawings of a whole box, to print."""
+    from solids.write.paper.typesetting import pdf
+
+    words = "drawings of the whole box"
+    return lambda job: pdf.sheet_pdf(
+        job.drawings.pages[0], words, *job.drawings.pages[1:], title=job.title
+    ), lambda path, _: pdf.reread(path)
+
+
+def whole_svg(name: str) -> Made:
+    """One drawing of a whole box as a picture."""
+
+    @_on_demand
+    def made() -> Made:
+        from solids.write.paper import svg
+
+        return lambda job: svg.svg_bytes(job.drawings.sheet(name)), lambda path, job: svg.reread(
+            path, job.drawings.sheet(name)
+        )
+
+    return made
+
+
+def whole_dxf(name: str) -> Made:
+    """The same for CAD."""
+
+    @_on_demand
+    def made() -> Made:
+        from solids.write.paper import dxf
+
+        def make(job: Job) -> bytes:
+            return dxf.dxf_bytes(job.drawings.sheet(name), *_dxf_of(job))
+
+        def reread(path: Path, job: Job) -> None:
+            dxf.reread(path, job.drawings.sheet(name), *_dxf_of(job))
+
+        return make, reread
+
+    return made
+
+
+def _dxf_of(job: Job) -> tuple[Units, DxfVersion]:
+    """The unit and the release that the maker asks for; the corners of a box have one paper."""
+    return job.joints[0].layout.recipe.paper.dxf
 
 
 @_on_demand

@@ -9,10 +9,12 @@ from dataclasses import replace
 from pathlib import Path
 
 from solids.base.messages import capital
+from solids.bench.cutting_words import missing_words
 from solids.bench.materials import bill_of_materials
 from solids.layout.assembly import PieceName
 from solids.layout.box.cut_list import cut_list
 from solids.layout.box.faces import Alike
+from solids.layout.box.kinds import and_so_on
 from solids.layout.dimensions import board_dimensions
 from solids.model.kernel import mesh
 from solids.model.parts import Part
@@ -29,6 +31,11 @@ from solids.write.named import (
     BOOKLET,
     BOX_NOTE,
     BOX_SHEET,
+    CUTTING_PLAN,
+    DIVIDERS,
+    DRAWINGS,
+    DRAWN,
+    GLUE_UP,
     GROUPS,
     NAMED,
     NOTE,
@@ -46,6 +53,7 @@ from solids.write.named import (
 )
 from solids.write.notes import bill_file, box_note, cut_list_file, markdown, note
 from solids.write.publishing.publish import Kept
+from solids.write.publishing.stale import keys_of_others
 from solids.write.report import piece_report
 from solids.write.report.records.record import FileRecord, Record
 
@@ -154,14 +162,23 @@ MADE: dict[str, Made] = {
         lambda job: bill_file.csv_bytes(bill_of_materials(job.proof.assembly)),
         lambda path, job: bill_file.reread(path, bill_of_materials(job.proof.assembly)),
     ),
+    CUTTING_PLAN: on_demand.cutting_plan,
+    "cutting-plan.svg": on_demand.cutting_picture,
     "cut-list.csv": (
         lambda job: cut_list_file.csv_bytes(cut_list(job.proof.box)),
         lambda path, job: cut_list_file.reread(path, cut_list(job.proof.box)),
     ),
     NOTE: (_note, _reread_note),
-    BOX_NOTE: (lambda job: box_note.note_bytes(job.proof, beside(job, "corner"), not_asked(job)), _reread_note),
+    BOX_NOTE: (
+        lambda job: box_note.note_bytes(job.proof, beside(job, "corner"), not_asked(job), job.cutting),
+        _reread_note,
+    ),
     BOOKLET: on_demand.booklet,
     BOX_SHEET: on_demand.box_sheet,
+    GLUE_UP: on_demand.glue_up,
+    "drawings.pdf": on_demand.whole_pdf,
+    **{f"{DRAWINGS}{kind}.dxf": on_demand.whole_dxf(kind) for kind in DRAWN},
+    **{f"{DRAWINGS}{kind}.svg": on_demand.whole_svg(kind) for kind in DRAWN},
     SETUP_SHEET: on_demand.setup_sheet,
     "template.pdf": on_demand.template,
     "drawing.dxf": on_demand.drawing_dxf,
@@ -188,8 +205,22 @@ def _file(row: Row, piece: PieceName, *of: object) -> File:
 
 
 def _of_board(row: Row, job: Job, part: Part) -> File:
-    name = row.name.format(board=part.name.replace(" ", "-"))
-    return replace(_file(row, job.piece, job, part), name=name, holds=row.holds.format(board=part.name))
+    name, of = _file_name(part), part.name if _file_name(part) in DIVIDERS else f"the {part.name}"
+    others = [other.name for other in job.alike(part) if other is not part] if name in DIVIDERS else []
+    holds = row.holds.format(board=of) + (f"; the same for {and_so_on(others)}" if others else "")
+    return replace(_file(row, job.piece, job, part), name=row.name.format(board=name), holds=holds)
+
+
+def _file_name(part: Part) -> str:
+    """How a board is called in the names of its files."""
+    return part.name.replace(" ", "-")
+
+
+def _with_files(job: Job) -> list[Part]:
+    """The parts that have files of their own."""
+    parts = {_file_name(part): part for part in job.proof.cut}
+    boards = [name for name in parts if name in PIECES[job.piece].boards]
+    return [parts[name] for name in boards if name not in DIVIDERS or parts[name] is job.alike(parts[name])[0]]
 
 
 def papers(joint: JointJob) -> list[File]:
@@ -202,14 +233,15 @@ def files_of(job: Job, group: Group) -> list[File]:
     if group == "aids":
         return list(_aids(job))
     rows = [row for row in ROWS if group in (row.group, row.also) and job.piece in row.of]
+    rows = [row for row in rows if job.cutting or not row.of_rack]
     found: list[File] = []
     for scope, run in itertools.groupby(rows, key=lambda row: row.scope):
         each = list(run)
         if scope == "piece":
             found += [_file(row, job.piece, job) for row in each]
         elif scope == "board":
-            parts = ((row, part) for row in each for part in job.proof.cut if part.name not in row.without)
-            found += [_of_board(row, job, part) for row, part in parts]
+            parts = [(part, _file_name(part)) for part in _with_files(job)]
+            found += [_of_board(row, job, part) for row in each for part, name in parts if name not in row.without]
         else:
             found += [in_piece(_file(row, job.piece, joint), joint.kind) for joint in job.joints for row in each]
     return found
@@ -258,6 +290,7 @@ def write_files(
     where the paper is too small, and ReadBackError where a file does not read back as what was meant.
     """
     recipe = job.proof.assembly.recipe
+    _ = job.cutting  # made here once, as the files are made by processes of their own
     by_group = {group: files_of(job, group) for group in GROUPS if group != "aids" or group in groups}
     there = [(file, group) for group, files in by_group.items() if group in groups for file in files]
     refuse_passing_over(only, ((file.name, group) for file, group in there), PIECES[job.piece].called)
@@ -266,8 +299,8 @@ def write_files(
     chosen, order = with_cautions(asked, every), [file.name for file in every]
 
     def report_of(fresh: Mapping[str, FileRecord], kept: Kept) -> tuple[Record, list[FileRecord]]:
-        notices = _paper_notices(job, {*kept.names, *fresh})
-        whole = piece_report(job.proof.assembly, job.proof, notices)
+        notices = (*_paper_notices(job, {*kept.names, *fresh}), *_missing(job))
+        whole = piece_report(job.proof.assembly, job.proof, notices, job.cutting)
         # A corner and a box of one title share a folder, and each lists what the other has made.
         known = {name: group for name in kept.names if (group := group_of(name))}
         old = {name: kept.record(name, whole, keys_of_others(group, name)) for name, group in known.items()}
@@ -276,7 +309,7 @@ def write_files(
         return whole.model_copy(update={"files": tuple(records)}), records
 
     written = write_set(out / recipe.slug, recipe.title, chosen, report_of, progress)
-    return replace(written, notices=_paper_notices(job, {file.name for file in chosen}))
+    return replace(written, notices=(*_paper_notices(job, {file.name for file in chosen}), *_missing(job)))
 
 
 def _once(files: Iterable[File]) -> list[File]:
@@ -303,43 +336,10 @@ def _paper_notices(job: Job, names: Collection[str]) -> tuple[str, ...]:
     )
 
 
-FOR_MACHINES = ("kit_cutters_mm", "paper_corner_relief", "paper_dxf_units", "paper_dxf_version")
-"""What the drawings for machines are made with, and what the note for CNC tells of them."""
-
-OWN_KEYS: dict[Group, tuple[str, ...]] = {
-    "corner": ("author", "date"),
-    "model": (),
-    "gaps": (),
-    "page": (),
-    "picture": (),
-    "paper": ("paper_size", *FOR_MACHINES),
-    "board": ("paper_size",),
-    "aids": (
-        "author",
-        "date",
-        "print_bed_mm",
-        "print_nozzle_mm",
-        "print_clearance_mm",
-        "print_magnet_mm",
-        "kit_bush_mm",
-        "kit_cutters_mm",
-        "aids_marker_body",
-        "aids_marker_slopes",
-        "aids_marker_thickest_mm",
-        "aids_marker_leg_mm",
-        "aids_marker_words",
-        "aids_marker_hang_hole_mm",
-    ),
-}
-"""Keys of the recipe, as the report writes them, that matter to the files of one group only."""
-
-
-def keys_of_others(group: Group, name: str) -> set[str]:
-    """The keys that can change without making a file of this group stale."""
-    also = NAMED[name][0].also if name in NAMED else None
-    milled = name.endswith(NOTE) or (name.startswith(BOARDS) and name.endswith(".dxf"))
-    own = {*OWN_KEYS[group], *(OWN_KEYS[also] if also else ()), *(FOR_MACHINES if milled else ())}
-    return {key for keys in OWN_KEYS.values() for key in keys} - own
+def _missing(job: Job) -> tuple[str, ...]:
+    """The pieces for which the maker's rack has no board."""
+    units, missing = job.proof.assembly.recipe.units, job.cutting.missing if job.cutting else ()
+    return tuple(missing_words(one, units) for one in missing)
 
 
 def _place(order: Sequence[str], name: str) -> tuple[int, str]:

@@ -8,8 +8,9 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from solids.base.errors import ReadBackError
+from solids.base.masses import LB
 from solids.base.safe_text import csv_table
-from solids.bench.materials import LB, Item
+from solids.bench.materials import Item
 
 SIZES = ("length", "width", "thickness")
 HEADS = (

@@ -9,7 +9,8 @@ from pathlib import Path
 
 from solids.base.errors import ReadBackError
 from solids.base.safe_text import csv_table
-from solids.layout.box.cut_list import SQUARE_FOOT, SQUARE_METRE, CutListRow
+from solids.layout.box.cut_list import SQUARE_FOOT, SQUARE_METRE
+from solids.layout.box.rows import CutListRow
 
 DECIMALS_MM, DECIMALS_INCH, DECIMALS_FEET = 2, 3, 3
 SIZES = ("length", "width", "thickness")

@@ -9,7 +9,7 @@ from solids.base.lengths import CALIPER, format_both
 from solids.bench.milling import groove_cutter
 from solids.layout import Layout
 from solids.layout.box.kinds import and_so_on
-from solids.layout.setups import FLAT, JointHere, MachineBoard, Setup, end_name
+from solids.layout.setups import FLAT, Channel, JointHere, MachineBoard, Setup, end_name
 from solids.write.drafting.layers import ZERO, layer_name, machine_layer
 from solids.write.named import BOARDS
 
@@ -71,16 +71,24 @@ def _jig_zero(layout: Layout, joints: Collection[JointHere]) -> str:
 
 
 def _groove_words(layout: Layout, boards: Collection[MachineBoard]) -> Iterator[str]:
-    """How the grooves of the boards that meet are ploughed; nothing where there is none."""
-    grooved = {_files(board): setup.groove for board in boards for setup in board.setups if setup.groove}
-    if not grooved:
-        return
+    """How the grooves of the boards that meet are ploughed, first those for the bottom; nothing where there is none."""
+    channels = [(board, groove) for board in boards for setup in board.setups for groove in setup.grooves]
+    for is_top in (False, True):
+        if grooved := {_files(board): groove for board, groove in channels if groove.is_top == is_top}:
+            yield from _ploughed(layout, grooved, also=is_top and layout.groove is not None)
+
+
+def _ploughed(layout: Layout, grooved: dict[str, Channel], *, also: bool) -> Iterator[str]:
+    """The same of one groove, in the files of the boards that have it. `also`: it is not the first that is told of."""
     groove, (paper, cutters) = next(iter(grooved.values())), (layout.recipe.paper, layout.recipe.kit.cutters)
     wide, deep = (format_both(mm, layout.recipe.units, CALIPER) for mm in (groove.y[1] - groove.y[0], groove.depth))
     layer = layer_name(machine_layer(FLAT, "groove", groove.depth, paper.dxf_units), paper.dxf_version)
     files = and_so_on([f"`{file}.dxf`" for file in grooved])
+    is_rebate = not groove.is_top and layout.groove is not None and layout.groove.is_rebate
+    cut, across = ("Cut the rebate", "high") if is_rebate else ("Plough it", "wide")
+    cut = "Plough the groove for the top too" if also else cut
     yield (
-        f"Plough it before the ends are cut: {wide} wide, {deep} deep, with the board flat, inside face up, the "
+        f"{cut} before the ends are cut: {wide} {across}, {deep} deep, with the board flat, inside face up, the "
         f"reference edge away from you. It is on the layer `{layer}` of {files}."
     )
     thick = groove_cutter(cutters, groove.y[1] - groove.y[0], groove.depth)

@@ -115,9 +115,10 @@ def _first_cuts(layout: Layout) -> str:
         2: "First cut the sockets at the two edges. Then cut",
         1: "First cut the socket at the open edge. Then cut",
     }
-    if layout.below:
-        first[1] = "First cut the sockets at the open edge. Then cut"
     beside = " and beside the mitred strip" if any(layout.mitred) else ""
+    if any(layout.strips):
+        first[1] = "First cut the sockets at the open edge. Then cut"
+        beside = " and beside the wood that stays" if all(layout.strips) else beside
     return f"{first.get(opened, 'Cut')} the sockets between the tails{beside}, one by one."
 
 
@@ -158,7 +159,7 @@ def _tail_opening_words(layout: Layout, cut: Cut, most: Callable[[float], str], 
             return "With one tail, both sockets are open at the edge of the board. So any cutter can get in."
         return "Every socket is open at an edge of the board. So any cutter can get in."
     face = min(layout.closed_gaps(layout.depth))
-    between = "that has wood on both sides" if layout.below or any(layout.mitred) else "between the tails"
+    between = "that has wood on both sides" if any(layout.strips) or any(layout.mitred) else "between the tails"
     words = f"The cutter must pass the gap {between} at the raw end, which is {most(cut.opening)}."
     if layout.recipe.tail_board.proud and face > cut.opening:
         words += f" That is less than the {marked(face)} that shows on the finished face, as the ends stand proud."
@@ -178,7 +179,10 @@ def _tail_corner_words(layout: Layout, cut: Cut, say: Callable[[float], str]) ->
     if not _is_even(layout):
         where = "one at each such flank"
     words = f"{sharp} A round cutter cannot reach into them. This board has {cut.acute_corners} such corners: {where}."
-    if layout.below:
+    walls = sum(bool(strip) and wall for strip, wall in zip(layout.strips, layout.walls, strict=True))
+    if walls > 1:
+        words += " Two further corners, beside the wood that stays, are square."
+    elif walls:
         words += " A further corner, beside the wood that stays, is square."
     if cut.best is None:
         return words

@@ -1,9 +1,9 @@
-// The page of a piece: what is asked for under the solid, and a page that is served while the recipe is worked on.
+// The page of a piece: what is asked for under the solid.
 "use strict";
 (() => {
   const at = (id) => document.getElementById(id);
-  const data = () => JSON.parse(at("scene").textContent);
-  let view, shown;
+  const shown = JSON.parse(at("scene").textContent);
+  let view;
 
   function start() {
     try {
@@ -13,18 +13,13 @@
       at("no-view").hidden = false;
       return;
     }
-    read();
-    at("controls").addEventListener("input", show);
-    at("controls").addEventListener("submit", (event) => event.preventDefault());
-    for (const from of ["home", "front", "above"]) at(from).addEventListener("click", () => view.see(from));
-  }
-
-  function read() {
-    shown = data();
     for (const button of document.querySelectorAll("[data-corner]")) {
       button.onclick = () => view.closeTo(shown.corners[Number(button.dataset.corner)]);
     }
     view.read(shown);
+    at("controls").addEventListener("input", show);
+    at("controls").addEventListener("submit", (event) => event.preventDefault());
+    for (const from of ["home", "front", "above"]) at(from).addEventListener("click", () => view.see(from));
     show();
   }
 
@@ -59,37 +54,5 @@
     view.set({ state: chosen("state"), share, gaps, section: cut });
   }
 
-  // --- a page that is served while the recipe is worked on --------------------------------------
-
-  let asked = 0, cut_off = false;
-
-  async function follow(event) {
-    const { version, trouble } = JSON.parse(event.data);
-    const turn = ++asked;
-    at("trouble").textContent = trouble;
-    at("trouble").hidden = !trouble;
-    // After a break another run may answer, which counts its versions from 1 again.
-    if (trouble || (!cut_off && String(version) === document.documentElement.dataset.live)) return;
-    const fresh = new DOMParser().parseFromString(await (await fetch(location.href)).text(), "text/html");
-    if (turn !== asked) return; // a later answer is on its way, or there already
-    // Other pieces have other controls and another front: when one turns into another, the view begins anew.
-    if (fresh.getElementById("model-head").textContent !== at("model-head").textContent) return location.reload();
-    cut_off = false;
-    // A region that is read aloud when it changes must stay the same element.
-    at("verdict").className = fresh.getElementById("verdict").className;
-    at("verdict").textContent = fresh.getElementById("verdict").textContent;
-    for (const id of ["title", "headline", "woods", "layout", "proof", "scene"]) {
-      at(id).replaceWith(document.importNode(fresh.getElementById(id), true));
-    }
-    document.title = fresh.title;
-    document.documentElement.dataset.live = fresh.documentElement.dataset.live;
-    if (view) read();
-  }
-
   start();
-  if ("live" in document.documentElement.dataset) {
-    const events = new EventSource("events");
-    events.onmessage = follow;
-    events.onerror = () => { cut_off = true; };
-  }
 })();

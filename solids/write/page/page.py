@@ -32,11 +32,9 @@ def page_bytes(
     scene: Scene,
     files: Sequence[tuple[str, str]],
     more: Sequence[tuple[str, str, Sequence[str]]] = (),
-    live: int | None = None,
 ) -> bytes:
     """The page of a piece. `files` are the names of the files beside it, and what each holds; `more` are the commands
-    that write more, what that is, and its files. A `live` page has none; it carries this number, and asks the process
-    that served it for later ones."""
+    that write more, what that is, and its files."""
     piece, folder = proof.assembly, resources.files(__package__)
     text = template(__package__, "page.html.jinja").render(
         version=__version__,
@@ -53,7 +51,6 @@ def page_bytes(
         findings=[(finding, LABELS[finding.severity]) for finding in worst_first(proof.findings)],
         files=files,
         more=more,
-        live=live,
         cautions=CAUTIONS,
         style=_text(folder, "page.css"),
         library=three_js(),

@@ -1,34 +1,52 @@
-"""The sheet of a box for the bench: one upright page with the cut list, the marks, the order of work with boxes
-to tick, what to watch, and the cautions. Where there is much to watch, a second page. PDF, set with reportlab's
-platypus."""
+"""The sheet of a box for the bench: one upright page with a picture of it, the cut list, the marks, the order of work
+with boxes to tick, what to watch, and the cautions. Where there is much to watch, a second page. PDF, set with
+reportlab's platypus."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from itertools import product
 
 from reportlab.lib.units import mm
-from reportlab.platypus import Flowable, Paragraph, Spacer, Table, TableStyle
+from reportlab.platypus import Flowable, Paragraph, Spacer, Table
 
 from solids.base.cautions import FAILS
-from solids.base.messages import said
+from solids.base.messages import joined, said
 from solids.bench.box_procedure import box_work
 from solids.bench.listing import summary_in_place
 from solids.bench.materials import weight_words
 from solids.bench.procedure import WorkStep
 from solids.bench.worktime import corners_of, time_words
 from solids.layout.box.bottom import bottom_words
-from solids.layout.box.cut_list import TALLIED, Rows, cut_list, cut_list_rows, glue_up_words
+from solids.layout.box.cut_list import TALLIED, Rows, cut_list, cut_list_rows, glue_ups_told
 from solids.layout.box.kinds import box_headline
+from solids.layout.box.lid_words import lid_words, top_words
 from solids.proof.assembly import PieceProof
 from solids.write.drafting.paper import PAPERS
+from solids.write.drafting.pictorial import fitted_in, isometric
+from solids.write.drafting.sheet import Item
 from solids.write.paper.typesetting.columns import one_column, put_text
-from solids.write.paper.typesetting.flow import cautions_flow, flow_height, head, no_padding, put, safe, style, to_tick
+from solids.write.paper.typesetting.flow import (
+    cautions_flow,
+    flow_height,
+    head,
+    no_padding,
+    put,
+    ruled_table,
+    safe,
+    style,
+    to_tick,
+)
 from solids.write.paper.typesetting.letters import in_font
 from solids.write.paper.typesetting.pdf import EDGE, Pages
+from solids.write.paper.typesetting.picture import Picture
 
 SIZES = (11.0, 10.5, 10.0, 9.5, 9.0, 8.5, 8.0, 7.5, 7.0, 6.5)
 CAUTION_SHARE = 0.82
+
+PICTURE = (4.6, 3.1)
+"""Width and height of the picture beside the title in mm, for letters of one point: it shrinks with them."""
 
 
 def box_sheet_bytes(proof: PieceProof) -> bytes:
@@ -36,27 +54,33 @@ def box_sheet_bytes(proof: PieceProof) -> bytes:
     or what to watch as well; and where even that is too little, on as many pages as it takes."""
     recipe = proof.box.recipe
     size = recipe.corners["front left"].paper.size
-    paper = PAPERS["A4" if size == "A3" else size]
+    paper, picture = PAPERS["A4" if size == "A3" else size], isometric(proof.finished)
     file = Pages(in_font(recipe.title), "sheet of a box for the bench", paper.width, paper.height)
     room = paper.width - 2 * EDGE, paper.height - 2 * EDGE
     for split, letters in product(range(3), SIZES):
-        first, foot, second = _split(proof, letters, room[0])[split]
+        first, foot, second = _split(proof, picture, letters, room[0])[split]
         if flow_height(first, room[0]) + flow_height(foot, room[0]) <= room[1] >= flow_height(second, room[0]):
             _put_page(file, first, foot, room)
             _put_page(file, second, [], room)
             return file.bytes()
-    put_text(file, lambda letters: _whole(proof, letters, room[0]), file.height - EDGE, SIZES, one_column)
+    put_text(file, lambda letters: _whole(proof, picture, letters, room[0]), file.height - EDGE, SIZES, one_column)
     file.next_page()
     return file.bytes()
 
 
-def _whole(proof: PieceProof, size: float, width: float) -> list[Flowable]:
-    return [*_text(proof, size, width), *watched(proof, size), *cautions_flow(size)]
+def _whole(proof: PieceProof, picture: Sequence[Item], size: float, width: float) -> list[Flowable]:
+    return [*_text(proof, picture, size, width), *watched(proof, size), *cautions_flow(size)]
 
 
-def _split(proof: PieceProof, size: float, width: float) -> tuple[tuple[list[Flowable], ...], ...]:
+def _split(
+    proof: PieceProof, picture: Sequence[Item], size: float, width: float
+) -> tuple[tuple[list[Flowable], ...], ...]:
     """Three ways to divide it: the first page, what stands at the foot of that, and the second page."""
-    text, grave, cautions = _text(proof, size, width), watched(proof, size), cautions_flow(size * CAUTION_SHARE)
+    text, grave, cautions = (
+        _text(proof, picture, size, width),
+        watched(proof, size),
+        cautions_flow(size * CAUTION_SHARE),
+    )
     return (
         ([*text, *grave], cautions, []),
         ([*text, *grave], [], cautions),
@@ -74,18 +98,28 @@ def _put_page(file: Pages, flow: list[Flowable], foot: list[Flowable], room: tup
     file.next_page()
 
 
-def _text(proof: PieceProof, size: float, width: float) -> list[Flowable]:
-    box = proof.box
-    body = style(size, after=size * 0.2)
-    flow: list[Flowable] = [
-        Paragraph(f"<b>{safe(box.recipe.title)}</b>", style(size * 1.9, after=size * 0.4)),
-        Paragraph(safe(box_headline(box)), body),
+def _opening(proof: PieceProof, picture: Sequence[Item], size: float, width: float) -> Table:
+    """Title, headline and verdict, with the picture on their right."""
+    words: list[Flowable] = [
+        Paragraph(f"<b>{safe(proof.box.recipe.title)}</b>", style(size * 1.9, after=size * 0.4)),
+        Paragraph(safe(box_headline(proof.box)), style(size, after=size * 0.2)),
     ]
     if not proof.passes:
-        flow.append(Paragraph(f"<b>{safe(FAILS)}</b>", style(size * 1.2, after=size * 0.3)))
-    gap = Spacer(1, size * 0.6)
+        words.append(Paragraph(f"<b>{safe(FAILS)}</b>", style(size * 1.2, after=size * 0.3)))
+    wide, high = (share * size for share in PICTURE)
+    thin = [replace(item, layer="small picture") for item in picture]
+    shown = Picture(fitted_in(thin, (4.0, 0.0), (wide, high)), wide, high)
+    table = Table([[words, shown]], colWidths=[(width - wide) * mm, wide * mm])
+    table.setStyle(no_padding(0))
+    return table
+
+
+def _text(proof: PieceProof, picture: Sequence[Item], size: float, width: float) -> list[Flowable]:
+    box = proof.box
+    body, gap = style(size, after=size * 0.2), Spacer(1, size * 0.6)
+    flow: list[Flowable] = [_opening(proof, picture, size, width)]
     flow += [gap, head("Cut list", size), cut_list_table(cut_list_rows(box), size, width)]
-    flow.append(Paragraph(safe(f"{TALLIED[box.recipe.units]}{glue_up_words(box)}"), body))
+    flow.append(Paragraph(safe(f"{TALLIED[box.recipe.units]}{glue_ups_told(box)}"), body))
     flow.append(Paragraph(safe(weight_words(proof.assembly)), body))
     flow += [gap, head("Marks", size)]
     flow += [Paragraph(f"<b>{safe(row.name)}</b>: {safe(row.mark)}.", body) for row in cut_list(box)]
@@ -95,7 +129,10 @@ def _text(proof: PieceProof, size: float, width: float) -> list[Flowable]:
     flow.append(Paragraph(safe(time_words(corners_of(proof.assembly))), body))
     if bottom := bottom_words(box):
         flow += [gap, head("Bottom", size), Paragraph(safe(said(bottom, box.recipe.units)), body)]
-    work = box_work(box, [joint.layout for joint in proof.joints], proof.steps)
+    if lid := lid_words(box):
+        told = said(joined(filter(None, (lid, top_words(box)))), box.recipe.units)
+        flow += [gap, head("Lid", size), Paragraph(safe(told), body)]
+    work = box_work(box, [joint.layout for joint in proof.joints], proof.steps, proof.parts)
     flow += [gap, head("Order of work", size), *(ticked(step, size) for step in work.before)]
     flow += [to_tick(Paragraph(safe(step), style(size)), size, indent=6.0) for step in work.together]
     return [*flow, *(ticked(step, size) for step in work.after)]
@@ -119,12 +156,3 @@ def cut_list_table(rows: Rows, size: float, width: float) -> Table:
     cells = [[Paragraph(safe(cell), small) for cell in row] for row in (heads, *told)]
     shares = (0.08, 0.13, 0.21, 0.21, 0.21, 0.07, 0.09)
     return ruled_table(cells, [share * width for share in shares])
-
-
-def ruled_table(cells: list[list[Paragraph]], widths: Sequence[float]) -> Table:
-    """A table with a line below each row but the last, its columns so wide (mm)."""
-    table = Table(cells, colWidths=[width * mm for width in widths])
-    rules = [("LINEBELOW", (0, 0), (-1, -2), 0.3, "#999999"), ("LINEBELOW", (0, 0), (-1, 0), 0.6, "#000000")]
-    pads = [("RIGHTPADDING", (0, 0), (-1, -1), 4), ("TOPPADDING", (0, 0), (-1, -1), 1)]
-    table.setStyle(TableStyle([*rules, *pads], parent=no_padding(1)))
-    return table

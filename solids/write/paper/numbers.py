@@ -73,10 +73,14 @@ def _numbers(layout: Layout, bench: Bench) -> Iterator[tuple[str, str]]:
     if (pitch := pitch_of(layout)) is not None:
         yield "dividers, from a tail to the next", _say(layout, pitch, RULE)
     for cut in bench.cut_lengths:
-        yield f"saw {cut.board} to", _say(layout, cut.saw_to)
-    if groove := layout.groove:
-        sizes = " / ".join(_say(layout, size, CALIPER) for size in (groove.width, groove.depth, groove.up))
-        yield "groove: wide / deep / above the reference edge", sizes
+        behind = cut.board == "pin board" and layout.standing.lip
+        yield f"{cut.board} behind its lip" if behind else f"saw {cut.board} to", _say(layout, cut.saw_to)
+    for groove in layout.grooves:
+        away, where = groove.gauged
+        figures = (groove.width, groove.depth, *(() if groove.is_rebate else (away,)))
+        sizes = " / ".join(_say(layout, size, CALIPER) for size in figures)
+        caption = "bottom's rebate: high / deep" if groove.is_rebate else f"{groove.name}: wide / deep / {where}"
+        yield caption, sizes
     yield "chisels", _chisels(layout, bench)
 
 

@@ -33,8 +33,13 @@ KEY = (
     ("waste", "waste, and the kerf"),
 )
 KEY_STEP = 3.2
-GROOVE_KEY = ("groove", "groove for the bottom")
-TWICE = "The groove is drawn at both edges: cut the one at the reference edge alone."
+
+HEADINGS = ((2, 3.0, 9.0, 4.2), (3, 2.3, 8.2, 3.2))
+"""Ways to set a page's heading: how many lines at most, how high their capitals, how far the first is from the upper
+edge, and from line to line."""
+
+LID_KEY = ("lid cut", "the lid is sawn off here")
+TWICE = "The {} is drawn at both edges: cut the one at the {} edge alone."
 
 
 def template_bytes(layout: Layout, *, failing: bool = False) -> bytes:
@@ -74,9 +79,10 @@ def put_template(
 ) -> None:
     """The pages, which are `called` so in their headings, each with a word of `caution` at its foot."""
     title, place = in_font(layout.recipe.title), [in_font(words) for words in place_words(layout)]
-    groove = layout.groove
-    place += [TWICE] if groove and len(groove.spans) > 1 else []
-    key = (*KEY, GROOVE_KEY) if groove else KEY
+    for groove in layout.grooves:
+        if len(groove.spans) > 1:
+            place.append(TWICE.format(groove.name, "upper" if groove.is_top else "reference"))
+    key = tuple(_key(layout))
     for number, page in enumerate(pages, start=1):
         for piece in page:
             _draw(file, piece)
@@ -85,6 +91,18 @@ def put_template(
         file.draw(_heading(f"{FAILS} {heading}" if failing else heading, file))
         file.draw(bars(key, caution))
         file.next_page()
+
+
+def _key(layout: Layout) -> Iterator[tuple[str, str]]:
+    """The layers of the template, and what each means."""
+    yield from KEY
+    names = ["groove for the top" if groove.is_top else f"{groove.name} for the bottom" for groove in layout.grooves]
+    if len(names) > 1:
+        yield "groove", "rebate and top groove" if layout.grooves[0].is_rebate else "both grooves"
+    elif names:
+        yield "groove", names[0]
+    if layout.standing.sawn:
+        yield LID_KEY
 
 
 def _draw(file: Pages, piece: Tile) -> None:
@@ -102,9 +120,14 @@ def _draw(file: Pages, piece: Tile) -> None:
 
 
 def _heading(text: str, sheet: Pages) -> Iterator[Item]:
-    lines, height = fitted(text, sheet.width - 2 * EDGE, 3.0, most_lines=2, bold=True)
+    """In two lines, or in three smaller ones where those are larger than two would be."""
+    ways = []
+    for most, largest, first, step in HEADINGS:
+        lines, height = fitted(text, sheet.width - 2 * EDGE, largest, most_lines=most, bold=True)
+        ways.append((height, first, step, lines))
+    height, first, step, lines = max(ways, key=lambda way: way[0])
     for row, words in enumerate(lines):
-        yield Label(words, (EDGE, sheet.height - 9.0 - 4.2 * row), height, "left", bold=True)
+        yield Label(words, (EDGE, sheet.height - first - step * row), height, "left", bold=True)
 
 
 def bars(key: Sequence[tuple[str, str]] = KEY, caution: str = IN_SHORT) -> Iterator[Item]:

@@ -73,6 +73,6 @@ def _locked(folder: Path) -> Lock | None:
                 return lock(folder)
             except BlockingIOError:
                 raise FileError(
-                    f"{folder} is being written by another run. Wait until it has ended, or give another --out"
+                    f"{folder} is being written by another run. Wait until it has ended, or write to another folder"
                 ) from None
-    raise FileError(f"{folder} keeps disappearing. Wait until other runs have ended, or give another --out")
+    raise FileError(f"{folder} keeps disappearing. Wait until other runs have ended, or write to another folder")

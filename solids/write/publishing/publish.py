@@ -25,9 +25,12 @@ from solids.base.parallel import waited_for
 from solids.base.signals import signals_wait
 from solids.base.windows import move, why_not
 from solids.write.publishing.claim import claimed
+from solids.write.publishing.stale import has_changed
 from solids.write.report.records.record import NAME as REPORT
 from solids.write.report.records.record import FileRecord, sha256
 from solids.write.report.records.reports import SCHEMA_ID
+
+MOVE_AWAY = "Move it away, or write to another folder"
 
 STAGING = ".halfpin-"
 BEFORE = "before"
@@ -85,7 +88,7 @@ def held(folder: Path) -> Iterator[None]:
     file system come out as FileError."""
     with as_file_errors(folder):
         if folder.exists() and not folder.is_dir():
-            raise FileError(f"{folder} is a file; a folder is needed. Move it away, or give another --out")
+            raise FileError(f"{folder} is a file; a folder is needed. {MOVE_AWAY}")
         with claimed(folder):
             for staging in sorted(folder.glob(f"{STAGING}*")):
                 if staging.is_dir() and not staging.is_symlink():
@@ -102,12 +105,10 @@ def _end_of(staging: Path, folder: Path) -> None:
             if not (staging / name).is_file() or any(map(Path.is_symlink, (staging / name, (staging / name).parent))):
                 continue
             if path.parent.is_symlink():
-                raise FileError(f"{path.parent} is not an ordinary folder. Move it away, or give another --out")
+                raise FileError(f"{path.parent} is not an ordinary folder. {MOVE_AWAY}")
             known = [record_of(before.read_bytes())] if before.is_file() else []
             if path.is_symlink() or (path.exists() and not (path.is_file() and may_replace(path, known))):
-                raise FileError(
-                    f"{path} was changed after an earlier run was cut off here. Move it away, or give another --out"
-                )
+                raise FileError(f"{path} was changed after an earlier run was cut off here. {MOVE_AWAY}")
             path.parent.mkdir(exist_ok=True)
             move(staging / name, path)
         _take_away(staging)
@@ -144,7 +145,7 @@ def as_file_errors(folder: Path) -> Iterator[None]:
             raise
         in_the_way = next((path for path in (folder, *folder.parents) if path.exists() and not path.is_dir()), None)
         if in_the_way is not None:
-            raise FileError(f"{in_the_way} is a file; a folder is needed. Move it away, or give another --out") from err
+            raise FileError(f"{in_the_way} is a file; a folder is needed. {MOVE_AWAY}") from err
         raise FileError(f"{folder} cannot be written: {why_not(err)}; nothing was changed") from err
 
 
@@ -170,16 +171,16 @@ def _ours(folder: Path, title: str, files: Mapping[str, bytes]) -> list[str]:
         return []
     for below in {(folder / name).parent for name in files} - {folder}:
         if below.is_symlink() or (below.exists() and not below.is_dir()):
-            raise FileError(f"{below} is not an ordinary folder. Move it away, or give another --out")
+            raise FileError(f"{below} is not an ordinary folder. {MOVE_AWAY}")
     present = [name for name in files if (folder / name).exists() or (folder / name).is_symlink()]
     for name in present:
         if not (folder / name).is_file() or (folder / name).is_symlink():
-            raise FileError(f"{folder / name} is not an ordinary file. Move it away, or give another --out")
+            raise FileError(f"{folder / name} is not an ordinary file. {MOVE_AWAY}")
     written = _written_before(folder, title)
     for name in present:
         if name != REPORT and not may_replace(folder / name, (written.get(name), record_of(files[name]))):
             changed = "was changed since it was written" if name in written else "was not written by this tool"
-            raise FileError(f"{folder / name} {changed}. Move it away, or give another --out")
+            raise FileError(f"{folder / name} {changed}. {MOVE_AWAY}")
     return present
 
 
@@ -204,6 +205,8 @@ def _written_before(folder: Path, title: str) -> dict[str, Record]:
     path = folder / REPORT
     if not path.exists():
         return {}
+    if path.is_symlink() or not path.is_file():
+        raise FileError(f"{path} is not an ordinary file. {MOVE_AWAY}")
     try:
         report = json.loads(path.read_bytes()) if path.stat().st_size <= tol.REPORT_LARGEST_BYTES else {}
         known = report["schema"].startswith(SCHEMA_ID.rpartition(":")[0])
@@ -212,10 +215,11 @@ def _written_before(folder: Path, title: str) -> dict[str, Record]:
     except (ValueError, KeyError, TypeError, AttributeError, OverflowError, RecursionError):
         known, owner, files = False, "", {}
     if not known:
-        raise FileError(f"{path} is not a report of this tool. Move it away, or give another --out")
+        raise FileError(f"{path} is not a report of this tool. {MOVE_AWAY}")
     if owner != title:
         raise FileError(
-            f"{folder} holds the files of {owner[:80]!r}, not of {title!r}. Give another title, or another --out"
+            f"{folder} holds the files of {owner[:80]!r}, not of {title!r}. Give another title, or write to another "
+            "folder"
         )
     return files
 
@@ -237,15 +241,8 @@ class Kept:
         """The record of a kept file: stale where it was before, or where recipe or version have changed since. Keys of
         the recipe in `of_others` matter to other files only."""
         plain = now.model_dump(mode="json", by_alias=True)
-        changed = plain["tool"] != self.tool or _without(plain["recipe"], of_others) != _without(self.recipe, of_others)
+        changed = plain["tool"] != self.tool or has_changed(self.recipe, plain["recipe"], of_others)
         return self.records[name].model_copy(update={"stale": self.records[name].stale or changed})
-
-
-def _without(recipe: object, keys: Collection[str]) -> object:
-    """A recipe without some keys. That of a box holds the recipes of its corners."""
-    if not isinstance(recipe, dict):
-        return recipe
-    return {key: _without(value, keys) for key, value in recipe.items() if key not in keys}
 
 
 def still_there(folder: Path, title: str, made: Iterable[str]) -> Kept:

@@ -117,6 +117,7 @@ def test_with_one_slope_the_other_end_is_square() -> None:
     assert [finding.measured for finding in found if finding.code == "angle"] == pytest.approx([90.0, 90.0])
 
 
+@pytest.mark.whole
 def test_more_slopes_on_the_command_line_are_those_of_the_front_edge_whatever_the_recipe_has() -> None:
     layout = layout_of("tool-tray", *TWO)
     good = make_aids(layout, asked_for(("marking-template",), "1:10")).good
@@ -137,6 +138,7 @@ def test_own_words_and_hole_take_wood_away() -> None:
 
 
 @pytest.mark.parametrize("hole", [0, 5])
+@pytest.mark.whole
 def test_words_that_do_not_fit_are_refused_with_how_many_letters_do(hole: int) -> None:
     words = "The incomparable joiners of Valleybottoms, makers of indispensable tools"
     layout = layout_of("tool-tray", f'aids.marker.words="{words}"', f"aids.marker.hang_hole={hole}")

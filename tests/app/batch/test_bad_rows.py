@@ -64,6 +64,7 @@ def listed(tmp_path_factory: pytest.TempPathFactory) -> dict[str, dict[str, str]
     return {row["origin"]: row for row in rows}
 
 
+@pytest.mark.whole
 def test_the_good_one_is_done(listed: dict[str, dict[str, str]]) -> None:
     assert listed["good.toml"]["verdict"] == "passes"
 

@@ -76,6 +76,7 @@ def done(table: str, tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, su
     return out, halfpin(table, "--out", str(out), "--files", ",".join(PICKED), "--jobs", "2")
 
 
+@pytest.mark.whole
 def test_every_row_is_done_and_the_refused_one_is_told_and_harms_no_other(
     done: tuple[Path, subprocess.CompletedProcess[str]],
 ) -> None:
@@ -108,6 +109,7 @@ def test_the_same_joints_one_by_one_give_the_same_bytes(
     assert contents(tmp_path) == contents(done[0])
 
 
+@pytest.mark.whole
 def test_a_run_that_is_resumed_does_only_what_is_left(
     done: tuple[Path, subprocess.CompletedProcess[str]], table: str, tmp_path: Path
 ) -> None:
@@ -125,6 +127,7 @@ def test_a_run_that_is_resumed_does_only_what_is_left(
     assert all(after[name] == stamp for name, stamp in before.items() if not name.startswith("two/"))
 
 
+@pytest.mark.whole
 def test_check_writes_nothing_but_the_list_and_a_failing_joint_ends_in_one(table: str, tmp_path: Path) -> None:
     fails = halfpin(table, "--check", "--out", str(tmp_path), "--set", "fit.flank_gap=-0.08", "--set", "joint.tails=2")
     assert fails.returncode == 1
@@ -133,6 +136,7 @@ def test_check_writes_nothing_but_the_list_and_a_failing_joint_ends_in_one(table
     assert "tight" in rows(tmp_path)["one"]["message"]
 
 
+@pytest.mark.whole
 def test_a_folder_of_corners_and_boxes_is_done_too(tmp_path: Path) -> None:
     source = tmp_path / "recipes"
     source.mkdir()
@@ -164,6 +168,7 @@ def test_nothing_asked_for_is_passed_over(preset: str, files: str, words: str, t
     assert contents(tmp_path / "out") == {}
 
 
+@pytest.mark.whole
 def test_a_box_without_a_bottom_is_refused_its_mesh_and_harms_no_other(tmp_path: Path) -> None:
     source = tmp_path / "recipes"
     source.mkdir()
@@ -178,10 +183,12 @@ def test_a_box_without_a_bottom_is_refused_its_mesh_and_harms_no_other(tmp_path:
 def _bare_box() -> str:
     tables = {**tomllib.loads(preset_text("keepsake-box")), "title": "bare"}
     tables["box"].pop("groove")
+    tables["box"].pop("panel")
     return tomlkit.dumps(tables)
 
 
 @pytest.mark.parametrize("asked", ["cnc-jig-note.md", "template.pdf"])
+@pytest.mark.whole
 def test_what_each_kind_of_corner_has_is_found_by_its_plain_name(asked: str, tmp_path: Path) -> None:
     """A drawer has three kinds of corner: the front ones are alike, the back ones are each other's mirror images."""
     source = tmp_path / "recipes"
@@ -195,7 +202,7 @@ def test_what_each_kind_of_corner_has_is_found_by_its_plain_name(asked: str, tmp
 def test_files_of_both_are_papers_notes_and_the_booklet() -> None:
     """What a box has for each kind of corner too; all else of a corner is named after it."""
     papers = {name for name, rows in NAMED.items() if rows[0].group == "paper" and "corner" in rows[0].of}
-    of_both = {*papers, "cnc-jig-note.md", "booklet.pdf", "waste.step", "bill-of-materials.csv"}
+    of_both = {*papers, "cnc-jig-note.md", "booklet.pdf", "waste.step", "bill-of-materials.csv", "cutting-plan.pdf"}
     assert {name for name in NAMED if len(pieces_with(name)) == 2} == of_both
     of_box = [name for name in NAMED if name.startswith("box") or name == "cut-list.csv"]
     assert {pieces_with(name) for name in of_box} == {frozenset({"box"})}
@@ -236,6 +243,7 @@ def test_two_runs_into_one_folder_do_not_meet(table: str, tmp_path: Path) -> Non
         assert list(tmp_path.iterdir()) == []
 
 
+@pytest.mark.whole
 def test_ctrl_c_ends_it_whole_and_the_rest_is_done_later(tmp_path: Path) -> None:
     source = tmp_path / "many.csv"
     source.write_text("title,joint.width\n" + "".join(f"joint {n},{96 + n / 10}\n" for n in range(400)), "utf-8")
@@ -323,6 +331,7 @@ def _dies(task: Task, check_only: bool, anyway: bool) -> Outcome:
     return worker.outcome_of(task, "passes", "")
 
 
+@pytest.mark.whole
 def test_a_crash_and_a_slow_joint_cost_themselves_and_the_workers_are_replaced(
     table: str, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -371,6 +380,7 @@ def cluster(tmp_path_factory: pytest.TempPathFactory) -> Iterator[tuple[str, lis
 
 
 @pytest.mark.filterwarnings("ignore")
+@pytest.mark.whole
 def test_a_real_scheduler_gives_the_same_bytes_also_when_a_worker_is_killed(
     cluster: tuple[str, list[subprocess.Popen[bytes]]],
     done: tuple[Path, subprocess.CompletedProcess[str]],
@@ -489,6 +499,7 @@ def resumed(table: str, out: Path, *options: str) -> str:
     return halfpin(table, "--out", str(out), "--files", "corner.step", "--jobs", "1", "--resume", *options).stderr
 
 
+@pytest.mark.whole
 def test_what_was_only_proved_is_written_when_a_resumed_run_writes(table: str, tmp_path: Path) -> None:
     halfpin(table, "--out", str(tmp_path), "--files", "corner.step", "--jobs", "1", "--check")
     assert "already done" not in resumed(table, tmp_path)
@@ -496,6 +507,7 @@ def test_what_was_only_proved_is_written_when_a_resumed_run_writes(table: str, t
     assert "3 joints are already done." in resumed(table, tmp_path, "--check")
 
 
+@pytest.mark.whole
 def test_a_failing_joint_is_written_when_a_resumed_run_insists(tmp_path: Path) -> None:
     table = tmp_path / "tight.csv"
     table.write_text("title,fit.flank_gap\none,-0.06\n", "utf-8")
@@ -507,6 +519,7 @@ def test_a_failing_joint_is_written_when_a_resumed_run_insists(tmp_path: Path) -
     assert set(contents(out)) == {"one/corner.step", "one/cnc-jig-note.md", "one/report.json"}
 
 
+@pytest.mark.whole
 def test_rows_that_moved_and_tables_that_were_renamed_are_known_again(table: str, tmp_path: Path) -> None:
     out = tmp_path / "out"
     halfpin(table, "--out", str(out), "--files", "corner.step", "--jobs", "1")
@@ -520,6 +533,7 @@ def test_rows_that_moved_and_tables_that_were_renamed_are_known_again(table: str
     }
 
 
+@pytest.mark.whole
 def test_a_recipe_that_was_renamed_is_known_again(tmp_path: Path) -> None:
     source, out = tmp_path / "recipes", tmp_path / "out"
     source.mkdir()
@@ -530,6 +544,7 @@ def test_a_recipe_that_was_renamed_is_known_again(tmp_path: Path) -> None:
     assert rows(out)["tool tray"]["origin"] == "b.toml"
 
 
+@pytest.mark.whole
 def test_a_run_that_forgets_to_resume_loses_nothing_and_says_what_it_does(table: str, tmp_path: Path) -> None:
     halfpin(table, "--out", str(tmp_path), "--files", "corner.step", "--jobs", "1", "--check")
     before = (tmp_path / LEDGER).read_text()
@@ -555,6 +570,7 @@ def test_a_file_of_somebody_else_in_the_folder_is_never_touched(
     assert (out / name).read_text() == elsewhere.read_text() == "mine"
 
 
+@pytest.mark.whole
 def test_a_list_that_was_changed_is_told_and_stays(table: str, tmp_path: Path) -> None:
     halfpin(table, "--out", str(tmp_path), "--check", "--jobs", "1")
     (tmp_path / "index.csv").write_text("my own notes")
@@ -563,6 +579,7 @@ def test_a_list_that_was_changed_is_told_and_stays(table: str, tmp_path: Path) -
     assert (tmp_path / "index.csv").read_text() == "my own notes"
 
 
+@pytest.mark.whole
 def test_code_beside_the_table_is_not_run(table: str, tmp_path: Path) -> None:
     """Modules by the names of those that a new process loads first."""
     for name in ("socket", "signal", "struct", "random", "selectors", "pebble", "solids"):
@@ -617,3 +634,28 @@ def test_the_index_is_in_inches_where_every_recipe_is(tmp_path: Path) -> None:
     page = html_bytes([*both, outcome(title="third", slug="third", size=mm)], tmp_path).decode()
     assert "width, mm" in page
     assert page.count('<td class="number">88.9</td>') == 2
+
+
+def test_the_index_tells_of_drawers_in_their_openings_where_a_run_has_any(tmp_path: Path) -> None:
+    """By hand: 381 mm are 15 in; a joint that is no drawer has nothing in those columns."""
+    drawer = {"width_mm": 100.0, "units": "in", "opening_width_mm": 381.0, "free_sides_mm": 0.5}
+    found = [outcome(size=drawer), outcome(title="corner", slug="corner", size={"width_mm": 96.0, "units": "in"})]
+    first, second = csv.DictReader(csv_bytes(found, tmp_path).decode("utf-8-sig").splitlines())
+    assert (first["opening_width_mm"], first["free_sides_mm"], second["opening_width_mm"]) == ("381", "0.5", "")
+    assert "lip_covers_mm" not in first
+    page = html_bytes(found, tmp_path).decode()
+    assert "opening&#39;s width, in" in page
+    assert '<td class="number">15</td>' in page
+    assert "opening" not in html_bytes(found[1:], tmp_path).decode()
+
+
+def test_a_drawer_of_a_table_is_told_with_its_room(tmp_path: Path) -> None:
+    path = tmp_path / "drawers.csv"
+    path.write_text("title,opening.width,box.front.lip.width\nlipped,400,9\n", "utf-8")
+    (task,) = tasks_from(str(path), "fitted-drawer", (), (), ())
+    done = do_task(task, check_only=True, anyway=False)
+    assert done.verdict == "passes", done.message
+    assert done.size["opening_width_mm"] == 400
+    assert done.size["free_sides_mm"] == pytest.approx(0.5)
+    assert done.size["free_damp_mm"] == pytest.approx(1)
+    assert done.size["lip_covers_mm"] == pytest.approx(9 - done.size["free_dry_mm"])

@@ -143,6 +143,7 @@ def test_more_joints_than_a_run_takes_are_told_before_they_are_made(tmp_path: Pa
         tasks(table(tmp_path, HEAD + "a,96,4,10\n"), f"joint.width={many}", f"joint.pin={many}")
 
 
+@pytest.mark.whole
 def test_a_hundred_thousand_rows_are_read(tmp_path: Path) -> None:
     text = "title,joint.width\n" + "".join(f"joint {number},96\n" for number in range(100_000))
     assert len(tasks(table(tmp_path, text))) == 100_000

@@ -33,7 +33,13 @@ POLICY = (
     "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' data: blob:; font-src 'self'; "
     "connect-src 'self'; worker-src 'self'; base-uri 'none'; form-action 'none'; frame-ancestors 'none'"
 )
-KINDS = {".html": "text/html", ".css": "text/css", ".js": "text/javascript", ".json": "application/json"}
+KINDS = {
+    ".html": "text/html",
+    ".css": "text/css",
+    ".js": "text/javascript",
+    ".json": "application/json",
+    ".svg": "image/svg+xml",
+}
 COMMON = ("title", "joint.width", "joint.tails", "joint.slope", "joint.pin", "joint.half_pin", "joint.look",
           "tail_board.thickness", "tail_board.wood", "pin_board.thickness", "pin_board.wood")  # fmt: skip
 PICTURE = (
@@ -182,9 +188,9 @@ class Fake:
 
         def work() -> None:
             for done, what in enumerate(("corner.step", "booklet.pdf")):
-                self.tell(event="making", id="work", done=done, of=2, what=what)
+                self.tell(event="making", id="work", name="tool-tray", done=done, of=2, what=what)
                 time.sleep(0.1)
-            self.tell(event="made", id="work")
+            self.tell(event="made", id="work", name="tool-tray")
 
         threading.Timer(0.05, work).start()
         return {"id": "work"}
@@ -204,7 +210,7 @@ def controls() -> list[dict[str, Any]]:
     """A control for every key that a corner can have."""
     found = []
     for key, example in known_keys().items():
-        if key.startswith(("box", "stock")):
+        if key.startswith(("box", "opening", "stock")):
             continue
         table, _, name = key.rpartition(".")
         kind = {"joint.tails": "whole", "joint.look": "choice", "joint.allow_thin_half_pin": "yes-no"}.get(key, "text")
@@ -213,7 +219,8 @@ def controls() -> list[dict[str, Any]]:
             "key": key, "table": table, "words": words,
             "group": table.replace("_", " ").replace(".", ", ").capitalize(),
             "about": f"{words} of the piece.", "kind": kind, "choices": ["fine", "stout"] if kind == "choice" else [],
-            "least": 1, "most": 40, "example": str(example), "rare": key not in COMMON, "piece": "both",
+            "least": 1, "most": 40, "examples": {"mm": str(example), "in": str(example)}, "lists": None,
+            "has_rule": key != "author", "rare": key not in COMMON, "piece": "both",
         })  # fmt: skip
     return found
 
@@ -235,7 +242,7 @@ def keys(layout: Layout, piece: Piece, problems: list[dict[str, str]]) -> dict[s
                 "by": "rule",
                 "rule": rule.why if rule else "",
             }
-        found[key]["problem"] = wrong.get(key)
+        found[key] |= {"problem": wrong.get(key), "needed": key == "joint.width"}
     return found
 
 
@@ -289,8 +296,9 @@ def drawn(layout: Layout) -> dict[str, Any]:
             "pin_board.thickness",
         )
     )
-    tails = handle(layout, "tails", "how many tails", (0.0, 0.0), "x", len(layout.tails), "joint.tails")
-    handles.append({**tails, "step_mm": 1.0, "fine_mm": 1.0, "shown": str(len(layout.tails))})
+    at = (0.75 * width, 0.58 * stub)
+    tails = handle(layout, "tails", "how many tails", at, "x", len(layout.tails), "joint.tails")
+    handles.append({**tails, "step_mm": 1.0, "fine_mm": 1.0, "shown": f"{len(layout.tails)} tails"})
     rows = [
         {"words": f"Gauge, {gauge.board}", "value": format_length(gauge.setting, layout.recipe.units, RULE)}
         for gauge in bench_of(layout).gauges
@@ -305,7 +313,8 @@ def handle(
     inch = layout.recipe.units == "in"
     return {"name": name, "words": words, "drawing": "face", "at": list(at), "along": along, "value_mm": value,
             "shown": format_length(value, layout.recipe.units, RULE), "step_mm": 25.4 / 64 if inch else 0.5,
-            "fine_mm": 25.4 / 128 if inch else 0.1, "key": key}  # fmt: skip
+            "fine_mm": 25.4 / 128 if inch else 0.1, "key": key, "keys": [key], "of": key,
+            "sense": -1 if name == "baseline" else 1}  # fmt: skip
 
 
 # --- over the wire ---------------------------------------------------------------------------------

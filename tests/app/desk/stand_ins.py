@@ -12,10 +12,11 @@ from typing import Any
 from starlette.testclient import TestClient
 
 from solids.app.desk.hands import Hands
-from solids.app.desk.routes import application
-from solids.app.desk.server import Guard
+from solids.app.desk.piece.work import work_of
+from solids.app.desk.serving.routes import application
+from solids.app.desk.serving.server import Guard
+from solids.app.desk.serving.start import while_it_runs
 from solids.app.desk.sitting import Sitting
-from solids.app.desk.start import while_it_runs
 from solids.base.errors import FileError, InputError, RecipeError, Told
 from solids.layout import Layout
 from solids.layout.plan import laid_out
@@ -48,13 +49,13 @@ class Reading:
     text: str
 
 
-def read(text: str, live: bool) -> Reading:
+def read(text: str, live: bool, shop: Shop = NO_SHOP) -> Reading:
     try:
         tables = parse_toml(text, "the recipe")
     except InputError as err:
         return Reading(None, None, (Told("", str(err), "mend it"),), text)
     try:
-        return Reading(tables, laid_out(tables, (), NO_SHOP), (), text)
+        return Reading(tables, laid_out(tables, (), shop), (), text)
     except RecipeError as err:
         return Reading(tables, None, err.told, text)
 
@@ -68,7 +69,7 @@ def state_of(reading: Reading, good: Layout | None) -> dict[str, Any]:
         "tails": len(plan.tails) if isinstance(plan, Layout) else None,
         "good": reading.plan is not None,
         "problems": [{"key": one.key, "wrong": one.wrong, "accepted": one.remedy} for one in reading.problems],
-        "drawings": {"end": {"width": 96, "height": 22, "shapes": shapes}},
+        "drawings": {"face": {"width": 96, "height": 22, "shapes": shapes}},
     }
 
 
@@ -93,7 +94,7 @@ class Proving:
         self.models[name, version] = "{}"
         if not self.held:
             proof = {"line": "It goes together.", "severity": "pass", "findings": []}
-            self.tell({"event": "proof", "name": name, "version": version, "proof": proof, "model_at": ""})
+            self.tell({"event": "proof", "name": name, "version": version, "proof": proof})
 
     def model(self, name: str, version: int) -> str | None:
         return self.models.get((name, version))
@@ -127,19 +128,28 @@ class Making:
         pass
 
 
-def made_in(folder: Path) -> list[dict[str, Any]]:
+def made_in(folder: Path, _now: Any) -> list[dict[str, Any]]:
     files = [path for path in sorted(folder.rglob("*")) if path.is_file()]
     return [{"name": path.relative_to(folder).as_posix(), "words": "", "stale": False} for path in files]
 
 
 def made_file(folder: Path, name: str) -> Path:
-    if name not in [one["name"] for one in made_in(folder)]:
+    if name not in [one["name"] for one in made_in(folder, None)]:
         raise FileError(f"{name} is not among the files that were made here")
     return folder / name
 
 
-def hands_of(_shop: Shop, out: Path, tell: Callable[[dict[str, Any]], None]) -> Hands:
-    return Hands(read, state_of, moved, Proving(tell), Making(out), made_in, made_file, lambda _: b"PK")
+def hands_of(shop: Shop, out: Path, tell: Callable[[dict[str, Any]], None]) -> Hands:
+    held = [shop]
+
+    def use_shop(other: Shop) -> None:
+        held[0] = other
+
+    def read_so(text: str, live: bool) -> Reading:
+        return read(text, live, held[0])
+
+    files = (made_in, made_file, lambda _: b"PK")
+    return Hands(read_so, state_of, moved, Proving(tell), Making(out), *files, work_of, use_shop)
 
 
 KEY, PORT = "the-key", 4711

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import xml.etree.ElementTree as ET
 
-from solids.app.desk.pictures import PINS, TAILS, picture_of
+from solids.app.desk.shelf.pictures import PINS, TAILS, picture_of
 
 
 def shape(kind: str, words: str, *points: tuple[float, float]) -> dict[str, object]:
@@ -20,7 +20,7 @@ def test_a_drawing_is_turned_the_right_way_up_in_true_proportion() -> None:
         shape("number", "1", (15, 5)),
         shape("dimension", "100 mm", (0, 5), (100, 5)),
     ]
-    state = {"title": "a <b> & c", "drawings": {"end": {"width": 100.0, "height": 50.0, "shapes": shapes}}}
+    state = {"title": "a <b> & c", "drawings": {"face": {"width": 100.0, "height": 50.0, "shapes": shapes}}}
     root = ET.fromstring(picture_of(state))
     title, pins, tails, hidden = root
     assert root.get("viewBox") == "-4.000 -4.000 108.000 58.000"
@@ -31,5 +31,5 @@ def test_a_drawing_is_turned_the_right_way_up_in_true_proportion() -> None:
 
 
 def test_where_nothing_can_be_drawn_the_sheet_is_empty() -> None:
-    for state in ({}, {"drawings": {"end": None}}):
+    for state in ({}, {"drawings": {"face": None}}):
         assert b"viewBox" in picture_of(state)

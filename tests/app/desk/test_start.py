@@ -2,79 +2,22 @@
 
 from __future__ import annotations
 
-import http.client
 import json
 import os
 import re
 import signal
 import socket
-import subprocess
 import sys
 import time
-from collections.abc import Iterator
-from contextlib import contextmanager
 from pathlib import Path
 
 import pytest
 
-from solids.app.desk.start import OWN_FOLDER, folder_of, held_port
+from solids.app.desk.serving.start import OWN_FOLDER, folder_of, held_port
 from solids.base.errors import FileError
+from tests.app.desk.running import GENEROUS, bench
 from tests.app.desk.stand_ins import TRAY, tray, waited
 from tests.commands import halfpin, refused
-
-GENEROUS = 60.0
-"""A machine that does other things too takes longer (s)."""
-
-RUN = """
-import signal, sys
-signal.signal(signal.SIGINT, signal.default_int_handler)
-import solids.app.desk.hands, tests.app.desk.stand_ins
-solids.app.desk.hands.hands_of = tests.app.desk.stand_ins.hands_of
-from solids.app.cli import main
-main()
-"""
-"""The command itself. Ctrl-C is heard although whoever runs the tests may have it switched off."""
-
-
-class Bench:
-    """A bench that runs."""
-
-    def __init__(self, *arguments: str, **environment: str) -> None:
-        env = {**os.environ, **environment}
-        env.pop("DISPLAY", None)
-        env.pop("WAYLAND_DISPLAY", None)
-        command = [sys.executable, "-c", RUN, "bench", *arguments]
-        self.run = subprocess.Popen(command, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True, env=env)
-        assert self.run.stderr
-        line = self.run.stderr.readline()
-        found = re.fullmatch(r"Open http://127\.0\.0\.1:(\d+)(/[\w-]{32}/)(\S*) in a browser .*\n", line)
-        assert found, line + self.run.stderr.read()
-        self.port, self.start, self.hash = int(found[1]), found[2], found[3]
-
-    def ask(self, path: str, body: object = None) -> tuple[int, bytes]:
-        there = http.client.HTTPConnection("127.0.0.1", self.port, timeout=GENEROUS)
-        there.request("GET" if body is None else "POST", self.start + path, None if body is None else json.dumps(body))
-        answer = there.getresponse()
-        found = answer.status, answer.read()
-        there.close()
-        return found
-
-    def end(self, number: int) -> tuple[int, str]:
-        """Its exit code, and what it said, after a signal."""
-        self.run.send_signal(number)
-        out, err = self.run.communicate(timeout=GENEROUS)
-        assert "Traceback" not in out + err
-        return self.run.returncode, err
-
-
-@contextmanager
-def bench(*arguments: str, **environment: str) -> Iterator[Bench]:
-    there = Bench(*arguments, **environment)
-    try:
-        yield there
-    finally:
-        there.run.kill()
-        there.run.communicate()
 
 
 def test_it_serves_a_folder_saves_all_and_stops_clean(tmp_path: Path) -> None:

@@ -38,20 +38,28 @@ class Tags(HTMLParser):
             self.inside_script += data.strip()
 
 
-def index() -> Tags:
+PAGES = ("index.html", "guest.html")
+
+
+def tags_of(page: str) -> Tags:
     tags = Tags()
-    tags.feed(text("index.html"))
+    tags.feed(text(page))
     return tags
 
 
-def test_the_page_has_nothing_inline_and_names_its_own_files_only() -> None:
-    tags = index()
+@pytest.mark.parametrize("page", PAGES)
+def test_the_page_has_nothing_inline_and_names_its_own_files_only(page: str) -> None:
+    tags = tags_of(page)
     assert tags.inside_script == "", "the policy lets no script or style inline"
     for tag, has in tags.found:
         assert not [name for name in has if name.startswith("on") or name == "style"], tag
         for name in ("src", "href"):
             value = has.get(name)
-            assert value is None or value in ("data:,", "#/", "#view") or (WEB / value.removeprefix("web/")).is_file()
+            assert (
+                value is None
+                or value in ("data:,", "#/", "#/shop", "#view")
+                or (WEB / value.removeprefix("web/")).is_file()
+            )
 
 
 @pytest.mark.parametrize("name", SCRIPTS)
@@ -69,9 +77,29 @@ def test_what_a_script_takes_from_another_is_handed_out_there(name: str) -> None
             assert len(re.findall(rf"\b{one}\b", code(name))) > 1, f"{one} is not used"
 
 
-def test_what_scripts_ask_for_is_on_the_page() -> None:
-    ids = {has["id"] for _, has in index().found if "id" in has}
-    for name in SCRIPTS:
+def scripts_of(page: str) -> set[str]:
+    """All that a page loads: the scripts that it names, and those that they import."""
+    found: set[str] = set()
+    new = {has["src"].removeprefix("web/") for tag, has in tags_of(page).found if tag == "script"}
+    while new:
+        found |= new
+        new = {other for name in new for other in re.findall(r'from "\./([^"]+)";', text(name))} - found
+    return found
+
+
+def test_guests_load_no_script_that_changes_a_recipe() -> None:
+    assert scripts_of("guest.html").isdisjoint(
+        {"piece.js", "shelf.js", "make.js", "shop.js", "controls.js", "beside.js", "end.js"}
+    )
+    assert scripts_of("index.html") | scripts_of("guest.html") == set(SCRIPTS)
+
+
+@pytest.mark.parametrize("page", PAGES)
+def test_what_scripts_ask_for_is_on_the_page(page: str) -> None:
+    ids = {has["id"] for _, has in tags_of(page).found if "id" in has}
+    scripts = scripts_of(page)
+    assert {"dom.js", "going.js", "wire.js"} < scripts <= set(SCRIPTS)
+    for name in scripts:
         asked = set(re.findall(r'\bat\("([^"]+)"\)', code(name)))
         asked |= set(re.findall(r'document\.getElementById\("([^"]+)"\)', code(name)))
         assert asked <= ids, name
@@ -82,7 +110,7 @@ def test_files_stay_small(name: str) -> None:
     assert text(name).count("\n") <= LONGEST
 
 
-@pytest.mark.parametrize("name", ["style.css", "piece.css"])
+@pytest.mark.parametrize("name", sorted(path.name for path in WEB.iterdir() if path.name.endswith(".css")))
 def test_styles_fetch_nothing_and_every_colour_is_named_for_light_and_dark(name: str) -> None:
     found = text(name)
     assert not re.search(r"url\(|@import|https?:", found)

@@ -10,6 +10,7 @@ from solids.write.drafting.dimensions import drawn
 from solids.write.drafting.sheet import Label, Stroke
 from tests.boxes import box_case
 from tests.corners import layout_of
+from tests.drawers import drawer
 from tests.sampling import few
 from tests.write.drafting.flat import ODD, words_box
 
@@ -105,3 +106,36 @@ def test_a_sketch_keeps_to_its_place_and_no_words_lie_on_others(name: str, room:
             if shapes[one].buffer(-0.15).intersects(shapes[other].buffer(-0.15))
         ]
         assert clashes == []
+
+
+def test_a_front_with_a_lip_shows_where_it_begins_and_its_joints_behind_it() -> None:
+    """9 wide at the left, 5 at the bottom: every socket lies within the rebate."""
+    box = drawer("box.front.lip.width=9", "box.front.lip.bottom=5")
+    (front,) = (board for board in sketched(box) if board.row.name == "front")
+    room = (RIGHT + 417.0, 200.0)
+    items = sketch(front, "mm", (0.0, 0.0), room)
+    hidden = [item.points for item in items if isinstance(item, Stroke) and item.layer == "hidden edges"]
+    scale = scale_of(front, room)
+    rebate = max(hidden, key=lambda points: max(x for x, _ in points) - min(x for x, _ in points))
+    left, right = min(x for x, _ in rebate), max(x for x, _ in rebate)
+    low, high = min(y for _, y in rebate), max(y for _, y in rebate)
+    assert (right - left) / scale == pytest.approx(399)
+    assert (high - low) / scale == pytest.approx(box.recipe.height)
+    sockets = [points for points in hidden if points != rebate]
+    assert sockets
+    assert all(left - 1e-9 <= x <= right + 1e-9 and low < y < high for points in sockets for x, y in points)
+    assert "lip 8 mm thick" in " ".join(item.text for item in items if isinstance(item, Label))
+
+
+def test_housings_of_a_front_with_a_lip_are_sketched_behind_it() -> None:
+    """The sides are 11 thick, and the lip reaches 9 past them and 5 below: a divider 100 from the left one stands
+    9 + 11 + 100 from the end of the front, and so far above its lower edge as it is up in the box, and 5."""
+    overrides = ("box.front.lip.width=9", "box.front.lip.bottom=5", "box.divider=[{runs = 'across', at = 100}]")
+    box = drawer(*overrides)
+    (front,) = (board for board in sketched(box) if board.row.name == "front")
+    (cut,) = front.cuts
+    thick = box.inside[0][0]
+    assert cut.x[0] == pytest.approx(9 + thick + 100)
+    assert cut.y[0] == pytest.approx(5 + box.recipe.dividers[0].up)
+    (back,) = (board for board in sketched(box) if board.row.name == "back")
+    assert back.cuts[0].y[0] == pytest.approx(box.recipe.dividers[0].up - box.boards["back"].low)

@@ -157,8 +157,8 @@ def test_each_end_of_a_box_has_a_last_round_for_every_socket_of_its_own_joint(na
                 for run in cut.runs[-1:]:
                     layer = machine_layer(setup.name, "last", cut.depth, "mm", run.cutter.diameter)
                     meant[layer] += len(joint.layout.tails) + (joint.kind == "tail board")
-            if setup.groove:
-                meant[machine_layer(setup.name, "last", setup.groove.depth, "mm", 3.0)] += 1
+            for groove in setup.grooves:
+                meant[machine_layer(setup.name, "last", groove.depth, "mm", 3.0)] += 1
         assert told == meant
 
 

@@ -11,9 +11,20 @@ from shapely.geometry import LinearRing, LineString, Polygon, box
 from shapely.ops import unary_union
 
 from solids.bench.milling import cuts
+from solids.layout.box.model import BoxLayout
+from solids.layout.setups import machine_boards
 from solids.write.drafting.layers import COLOURS, ISO_WIDTHS, LAYERS, WORDS, ZERO, layer_name, layer_of, machine_layer
-from solids.write.drafting.outlines import LASER, MARGIN, MILLED, machine_items, outlines, picture_at_full_size
+from solids.write.drafting.outlines import (
+    LASER,
+    MARGIN,
+    MILLED,
+    machine_items,
+    outlines,
+    picture_at_full_size,
+    setup_words,
+)
 from solids.write.drafting.sheet import Label, Stroke
+from tests.boxes import box_of
 from tests.write.drafting.flat import clashing, words_box
 from tests.write.drafting.machine import EVERY, areas_of, boards_named, boards_of, boards_of_box, own, strokes_of
 
@@ -46,8 +57,8 @@ def test_each_setup_has_its_outline_a_socket_for_each_tail_or_gap_and_its_groove
                 flat = joint.kind == "tail board"
                 layer = machine_layer(setup.name, "sockets", (tails if flat else pins).depth, "mm")
                 meant[layer] += len(joint.layout.tails) + flat
-            if setup.groove:
-                meant[machine_layer(setup.name, "groove", setup.groove.depth, "mm")] = 1
+            for groove in setup.grooves:
+                meant[machine_layer(setup.name, "groove", groove.depth, "mm")] = 1
         assert Counter(stroke.layer for stroke in areas_of(board)) == meant
 
 
@@ -184,7 +195,7 @@ def test_who_mills_is_told_of_loose_pieces_and_who_has_a_laser_of_fire(piece: st
     for board in boards_named(piece, name):
         milled = [item.text for item in machine_items(board) if isinstance(item, Label)]
         burnt = [item.text for item in picture_at_full_size(board, "a title").items if isinstance(item, Label)]
-        work = [setup for setup in board.setups if setup.joints or setup.groove]
+        work = [setup for setup in board.setups if setup.joints or setup.grooves]
         assert [milled.count(words) for words in MILLED] == [len(work)] * len(MILLED)
         assert [burnt.count(words) for words in LASER] == [1] * len(LASER)
         assert not set(MILLED) & set(burnt)
@@ -192,3 +203,43 @@ def test_who_mills_is_told_of_loose_pieces_and_who_has_a_laser_of_fire(piece: st
     assert "no loose piece fly" in " ".join(MILLED)
     assert "cautions" in " ".join(MILLED)
     assert "fire" in " ".join(LASER)
+
+
+# --- shaped bottoms ------------------------------------------------------------------------------
+
+
+def rings_of(*asked: str) -> tuple[dict[str, list[tuple[float, float]]], BoxLayout]:
+    """The extent of each line of the keepsake box's bottom: its least and its greatest corner, by the layer's name."""
+    made = box_of("keepsake-box", "box.panel.thickness=9", *asked)
+    found = {}
+    for stroke in strokes_of(outlines(machine_boards(made)["bottom"])):
+        if stroke.closed:
+            found[stroke.layer] = [min(stroke.points), max(stroke.points)]
+    return found, made
+
+
+def test_the_shoulder_of_a_rebated_bottom_is_drawn_within_its_outline() -> None:
+    """As far inside as the border is wide, on a layer that tells how deep the rebate is."""
+    rings, made = rings_of()
+    panel, slab = made.recipe.panel, made.panel
+    assert panel.edge == "rebated"
+    assert slab is not None
+    long, wide, _ = slab.size
+    assert rings["flat outline"] == [pytest.approx((0, -wide)), pytest.approx((long, 0))]
+    (name,) = (name for name in rings if "shoulder" in name)
+    assert name == f"flat shoulder Z-{panel.step:g}"
+    inset = panel.border
+    assert rings[name] == [pytest.approx((inset, inset - wide)), pytest.approx((long - inset, -inset))]
+
+
+def test_a_fielded_bottom_has_the_line_of_its_field_and_that_of_its_tongue() -> None:
+    rings, made = rings_of("box.panel.edge=fielded")
+    panel, slab = made.recipe.panel, made.panel
+    assert slab is not None
+    long, wide, _ = slab.size
+    deep, inset = made.recipe.groove.depth, panel.border
+    assert rings["flat field"] == [pytest.approx((inset, inset - wide)), pytest.approx((long - inset, -inset))]
+    (tongue,) = (name for name in rings if "tongue" in name)
+    assert rings[tongue] == [pytest.approx((deep, deep - wide)), pytest.approx((long - deep, -deep))]
+    told = list(setup_words(machine_boards(made)["bottom"], machine_boards(made)["bottom"].lies))
+    assert any("bevel from the one line down to the other" in words for words in told)

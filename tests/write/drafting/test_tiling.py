@@ -173,7 +173,7 @@ def test_too_many_pages_are_refused_with_their_number_and_a_larger_sheet() -> No
     with pytest.raises(InputError) as refused:
         paginate((blank(8000.0, 150.0),) * 2, PAPERS["A4"])
     assert "64 sheets of A4" in str(refused.value)
-    assert "--size A3" in str(refused.value)
+    assert "a larger sheet (A3)" in str(refused.value)
     assert "40" in str(refused.value)
 
 
@@ -181,7 +181,7 @@ def test_a_template_too_large_for_the_largest_sheet_is_not_sent_to_that_same_she
     with pytest.raises(InputError) as refused:
         paginate((blank(9000.0, 200.0),) * 2, PAPERS["A3"])
     assert "sheets of A3" in str(refused.value)
-    assert "--size A3" not in str(refused.value)
+    assert "a larger sheet (A3)" not in str(refused.value)
 
 
 def test_every_piece_says_which_it_is() -> None:

@@ -84,7 +84,7 @@ def test_every_accepted_extreme_makes_paper_or_is_refused_in_words(asked: tuple[
     for said in all_paper(laid_out(*asked), "A4"):
         assert said[0].isupper()
         assert "Error" not in said
-        assert "--size A3" in said
+        assert "a larger sheet (A3)" in said
 
 
 @pytest.mark.parametrize("size", SIZES)
@@ -97,6 +97,7 @@ def test_ends_that_stand_far_proud_fit_their_paper(size: PaperName) -> None:
 
 @settings(max_examples=12, deadline=None, suppress_health_check=[HealthCheck.filter_too_much])
 @given(recipe_texts(max_tails=6), st.sampled_from(SIZES))
+@pytest.mark.whole
 def test_every_random_recipe_that_is_accepted_makes_all_its_paper(text: str, size: PaperName) -> None:
     """At most 6 tails of 40 mm and pins: nothing here is too large for the paper."""
     layout = try_lay_out(text)
@@ -105,6 +106,7 @@ def test_every_random_recipe_that_is_accepted_makes_all_its_paper(text: str, siz
     assert all_paper(layout, size) == []
 
 
+@pytest.mark.whole
 def test_a_template_that_is_too_long_leaves_an_old_folder_as_it_was(tmp_path: Path) -> None:
     good = write_files(piece_of("tool-tray"), tmp_path, groups=("paper",))
     before = contents(good.folder)
@@ -118,7 +120,7 @@ def test_the_command_says_why_and_writes_nothing(tmp_path: Path) -> None:
     keys = [part for key in TOO_WIDE[1:] for part in ("--set", key)]
     said = refused("paper", "tool-tray", *keys, "--out", str(tmp_path))
     assert said.startswith("Error: The template would take ")
-    assert "--size A3" in said
+    assert "a larger sheet (A3)" in said
     assert list(tmp_path.iterdir()) == []
 
 

@@ -98,23 +98,24 @@ def template_pages(name: str) -> set[int]:
 # --- chapters and pages --------------------------------------------------------------------------
 
 
-def test_the_booklet_of_a_tray_has_five_chapters_on_five_pages() -> None:
+def test_the_booklet_of_a_tray_has_six_chapters_on_six_pages() -> None:
     assert chapters(made("tray")) == [
         ("Cover", 1),
         ("Cut list", 2),
         ("Setup", 3),
         ("Template", 4),
-        ("Order of work", 5),
+        ("Glue-up", 5),
+        ("Order of work", 6),
     ]
 
 
 def test_a_box_has_a_setup_and_a_template_for_each_kind_of_joint_and_alike_corners_once() -> None:
     assert [title for title, _ in chapters(made("keepsake"))] == [
-        *("Cover", "Cut list", "Setup: all four corners", "Template: all four corners", "Order of work")
+        *("Cover", "Cut list", "Setup: all four corners", "Template: all four corners", "Glue-up", "Order of work")
     ]
     titles = [joint.kind.title for joint in proof_of("drawer").joints]
     each = [f"{what}: {title}" for title in titles for what in ("Setup", "Template")]
-    assert [title for title, _ in chapters(made("drawer"))] == ["Cover", "Cut list", *each, "Order of work"]
+    assert [title for title, _ in chapters(made("drawer"))] == ["Cover", "Cut list", *each, "Glue-up", "Order of work"]
 
 
 @pytest.mark.parametrize("name", few(EVERY, 14))
@@ -157,7 +158,9 @@ def test_templates_are_at_true_scale_with_their_bars(name: str) -> None:
 
 
 def test_where_a_template_takes_too_many_sheets_the_booklet_goes_without_and_says_why() -> None:
-    assert [title for title, _ in chapters(made("no template"))] == ["Cover", "Cut list", "Setup", "Order of work"]
+    assert [title for title, _ in chapters(made("no template"))] == [
+        *("Cover", "Cut list", "Setup", "Glue-up", "Order of work")
+    ]
     assert "There is no template here. The template would take" in " ".join(pages_of("no template"))
 
 

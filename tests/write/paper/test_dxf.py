@@ -174,6 +174,7 @@ def test_no_line_is_there_twice_and_none_has_no_length(name: str) -> None:
         assert min(math.dist(a, b) for a, b in pairs) > 1e-4
 
 
+@pytest.mark.whole
 def test_names_of_layers_hold_no_character_that_programs_refuse() -> None:
     """Open Design Alliance, Drawings SDK Developer Guide, "Naming Objects": no < > / \\ " : ; ? , * | = `."""
     names = {layer.dxf.name for name in NAMES for layer in doc_of(name).layers}
@@ -250,6 +251,7 @@ print(hashlib.sha256(b"".join(made)).hexdigest())
 """A drawing with every kind of item, and one for a machine, in every release."""
 
 
+@pytest.mark.whole
 def test_six_processes_in_other_time_zones_make_the_same_bytes() -> None:
     """Two orders of two names come out alike in half of all pairs of processes, so several are asked."""
     zones = ("UTC", "America/St_Johns", "Asia/Kathmandu", "UTC", "Pacific/Apia", "UTC")

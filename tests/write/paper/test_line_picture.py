@@ -54,6 +54,7 @@ def test_a_block_by_hand() -> None:
     assert len(shared) == 1
 
 
+@pytest.mark.whole
 def test_every_aid_has_a_small_picture_no_wider_than_640_pixels() -> None:
     for proved in job_of().workshop.good:
         data = svg_bytes(proved.aid.solid, proved.aid.name, "#e3b583")

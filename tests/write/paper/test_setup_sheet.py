@@ -202,6 +202,7 @@ def test_no_ink_lies_in_the_white_edge(name: str) -> None:
 
 
 @pytest.mark.parametrize("name", ["through", "inches"])
+@pytest.mark.whole
 def test_two_runs_give_the_same_bytes(name: str) -> None:
     first = setup_sheet_bytes(EVERY[name], failing=False)
     assert setup_sheet_bytes(EVERY[name], failing=False) == first
@@ -222,6 +223,7 @@ def test_what_two_crooked_boards_make_of_the_longest_sheet_finds_room(size: str)
 
 
 @pytest.mark.parametrize("size", ["A4", "Letter"])
+@pytest.mark.whole
 def test_long_lists_and_all_that_two_crooked_boards_make_of_them_take_a_third_page(size: str) -> None:
     """A list of fifty tails fills most of a page; what a second page has no room for runs on."""
     layout = layout_of(

@@ -7,9 +7,7 @@ needs it, because the kernel takes most of a second to load.
 from __future__ import annotations
 
 import json
-import time
-from collections.abc import Callable, Iterable
-from contextlib import suppress
+from collections.abc import Callable
 from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, cast
@@ -23,17 +21,16 @@ from solids.app.cli.commands.bench import bench
 from solids.app.cli.commands.freezing import freeze
 from solids.app.cli.commands.new import new
 from solids.app.cli.commands.shop import shop_command
+from solids.app.cli.steps.commands import Commands
 from solids.app.cli.steps.lists import list_option
 from solids.app.cli.steps.pieces import code_of, planned, proved, show_proof, write
 from solids.app.cli.steps.recipe_argument import recipe_argument, shop_option
-from solids.app.exits import BAD_INPUT, FAILS_PROOF, GOOD, explained
-from solids.app.terminal import console, print_caution, print_comparison, print_piece, print_raw, print_table, say
+from solids.app.exits import BAD_INPUT, FAILS_PROOF, GOOD
+from solids.app.terminal import console, print_caution, print_comparison, print_piece, print_raw, print_table
 from solids.base import tolerances as tol
-from solids.base.errors import InputError
 from solids.write.named import BOARD_NAMES
 
 if TYPE_CHECKING:
-    from solids.app.watching import Bulletin
     from solids.recipe.completing.shop import Shop
     from solids.write.named import Group
 
@@ -66,7 +63,7 @@ anyway_option = click.option("--anyway", is_flag=True, help="Write the files eve
 json_option = click.option("--json", "as_json", is_flag=True, help="Print JSON for a script.")
 
 
-@click.group(context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
+@click.group(cls=Commands, context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
 @click.version_option(__version__, prog_name="halfpin")
 def cli() -> None:
     """Exact solids of hand-cut dovetailed corners: a recipe in, a proved joint and its files out.
@@ -132,25 +129,6 @@ def build(recipe: str, overrides: tuple[str, ...], shop: Shop, out: Path, anyway
     wanted["model"] = wanted["model"] or wanted["page"]  # the page offers it for download
     named = ("corner", *(group for group in ("paper", "model", "gaps", "page", "picture") if wanted[group]))
     return write(planned(recipe, overrides, shop), out, cast("tuple[Group, ...]", named), anyway=anyway)
-
-
-@cli.command()
-@recipe_argument
-@set_option
-@shop_option
-@click.option("--port", type=click.IntRange(0, 65535), default=0, help="The port of the page; default: any free one.")
-def watch(recipe: str, overrides: tuple[str, ...], shop: Shop, port: int) -> int:
-    """Prove the joint each time its recipe is saved, and show it on a live page."""
-    from solids.app.watching import Bulletin, changes, served
-
-    if not Path(recipe).is_file():
-        raise InputError(f"{recipe!r} is not a file. `halfpin new FILE --preset NAME` writes one to start from")
-    bulletin = Bulletin()
-    with suppress(KeyboardInterrupt), served(bulletin, port) as address:
-        say(f"Open {address} in a browser on this machine. Ctrl-C stops.", err=True)
-        for _ in changes(Path(recipe)):
-            _prove_and_publish(recipe, overrides, shop, bulletin)
-    return GOOD
 
 
 @cli.command()
@@ -295,25 +273,3 @@ cli.add_command(bench)
 cli.add_command(freeze)
 cli.add_command(new)
 cli.add_command(shop_command)
-
-
-# --- a step of `watch` -----------------------------------------------------------------------------
-
-
-def _prove_and_publish(recipe: str, overrides: Iterable[str], shop: Shop, bulletin: Bulletin) -> None:
-    """Proves the current recipe and shows it on the terminal and on the page. On an error the last good page stays."""
-    begun = time.perf_counter()
-    try:
-        job = proved(planned(recipe, overrides, shop))
-        from solids.write.page.page import page_bytes
-
-        bulletin.show(page_bytes(job.proof, job.scene, (), live=bulletin.next_version))
-    except Exception as err:
-        _, lines = explained(err)
-        for line in lines:
-            say(line, err=True)
-        below = ["Below is the last version that could be read."] if bulletin.next_version > 1 else []
-        bulletin.tell("\n".join([*lines, *below]))
-        return
-    show_proof(job)
-    say(f"{time.strftime('%H:%M:%S')}, in {time.perf_counter() - begun:.2f} s", err=True)

@@ -1,5 +1,5 @@
-"""A joint as the page draws it: the finished corner seen on the tail board's show face, and on the pin board's. Pure
-arithmetic, lengths in mm.
+"""A joint as the page draws it: the finished corner seen on the tail board's show face, and on the pin board's; and
+what any drawing of the page is made of. Pure arithmetic, lengths in mm.
 
 Both are views of one drawing in third-angle projection (ISO 5456-2), as the shop drawing has them. The face has X to
 the right and Y up, so the raw end is up. The end stands above it: X to the right and -Z up. There the tail board lies
@@ -19,7 +19,7 @@ from solids.layout.joint.shape.mitre import mitre_of, mitred_edges
 from solids.layout.joint.shape.states import State
 
 Kind = Literal["wood", "waste", "line", "hidden", "number", "dimension"]
-ViewName = Literal["face", "end"]
+ViewName = Literal["face", "end", "plan", "section"]
 
 TAIL_BOARD, PIN_BOARD = "tail board", "pin board"
 
@@ -52,7 +52,7 @@ class Shape:
 
 @dataclass(frozen=True)
 class View:
-    """A drawing of a joint: its size, what is on it, and where X = 0 and the baseline lie."""
+    """A drawing: its size, what is on it, and where its origin lies, as X = 0 and the baseline of a joint."""
 
     name: ViewName
     width: float
@@ -76,6 +76,45 @@ class View:
             for shape in self.shapes
         ]
         return {"width": round(self.width, DECIMALS), "height": round(self.height, DECIMALS), "shapes": shapes}
+
+
+@dataclass(frozen=True)
+class Handle:
+    """One thing to move: where it is on its drawing, along which axis it moves, its value in mm (of tails, how many),
+    as it is shown, and the keys of the recipe that hold it. `step` is how far an arrow moves it, `fine` with Shift.
+    `sense` is 1 where its value grows to the right or up, else -1. `of` is the key of the joint behind those of a
+    box."""
+
+    name: str
+    words: str
+    drawing: ViewName
+    at: tuple[float, float]
+    along: str
+    value: float
+    shown: str
+    step: float
+    fine: float
+    keys: tuple[str, ...]
+    sense: int = 1
+    of: str = ""
+
+    def as_json(self) -> dict[str, Any]:
+        """The handle as the page reads it."""
+        return {
+            "name": self.name,
+            "words": self.words,
+            "drawing": self.drawing,
+            "at": rounded(self.at),
+            "along": self.along,
+            "value_mm": round(self.value, 6),
+            "shown": self.shown,
+            "step_mm": self.step,
+            "fine_mm": self.fine,
+            "key": self.keys[0],
+            "keys": list(self.keys),
+            "sense": self.sense,
+            "of": self.of or self.keys[0],
+        }
 
 
 def rounded(point: PlanePoint) -> list[float]:
@@ -109,23 +148,18 @@ def end_view(layout: Layout) -> View:
 
 def _face_shapes(layout: Layout, state: State, stub: float) -> Iterator[Shape]:
     yield Shape("wood", tuple(_tail_board(layout, state, stub)), TAIL_BOARD)
-    if layout.is_half_blind:
-        yield Shape("wood", tuple(_behind_a_lap(layout, state)), PIN_BOARD)
-    else:
-        for gap in layout.gaps:
-            feet, ends = layout.pin_span(gap, 0.0), layout.pin_span(gap, state.show_y)
-            yield Shape(
-                "wood", ((feet[0], 0.0), (feet[1], 0.0), (ends[1], state.show_y), (ends[0], state.show_y)), PIN_BOARD
-            )
+    for pin in pins_on_face(layout, state):
+        yield Shape("wood", pin, PIN_BOARD)
     yield Shape("line", ((0.0, 0.0), (layout.width, 0.0)), "baseline")
     edge = layout.width + layout.strips[1] if layout.mirrored else -layout.strips[0]
     yield Shape("line", ((edge, -stub), (edge, 0.0)), REFERENCE_EDGE)
     across = format_length(layout.width, layout.recipe.units, CALIPER)
     yield Shape("dimension", ((0.0, -DIMENSION_AT * stub), (layout.width, -DIMENSION_AT * stub)), across)
-    groove = layout.groove
-    for low, high in groove.spans if groove and groove.reach is not None else ():
-        reach = groove.reach if groove and groove.reach is not None else 0.0
-        yield Shape("hidden", ((low, -stub), (low, reach), (high, reach), (high, -stub)), "groove")
+    for groove in layout.grooves:
+        if (reach := groove.reach) is None:
+            continue
+        for low, high in groove.spans:
+            yield Shape("hidden", ((low, -stub), (low, reach), (high, reach), (high, -stub)), groove.name)
 
 
 def _tail_board(layout: Layout, state: State, stub: float) -> Iterator[PlanePoint]:
@@ -149,6 +183,16 @@ def _tail_board(layout: Layout, state: State, stub: float) -> Iterator[PlanePoin
     yield width + above, -stub
 
 
+def pins_on_face(layout: Layout, state: State) -> Iterator[tuple[PlanePoint, ...]]:
+    """The end grain of the pin board that is seen there, as areas in X and Y."""
+    if layout.is_half_blind:
+        yield tuple(_behind_a_lap(layout, state))
+        return
+    for gap in layout.gaps:
+        feet, ends = layout.pin_span(gap, 0.0), layout.pin_span(gap, state.show_y)
+        yield (feet[0], 0.0), (feet[1], 0.0), (ends[1], state.show_y), (ends[0], state.show_y)
+
+
 def _behind_a_lap(layout: Layout, state: State) -> Iterator[PlanePoint]:
     """The end grain of a half-blind pin board: its lap, and the pins that come out of it."""
     yield from ((layout.width, layout.depth), (layout.width, state.show_y), (0.0, state.show_y), (0.0, layout.depth))
@@ -164,20 +208,29 @@ def _end_shapes(layout: Layout, state: State, stub: float) -> Iterator[Shape]:
     rebate, show, width = layout.rebate, state.show_z, layout.width
     for x, strip in ((-layout.strips[0], layout.strips[0]), (width, layout.strips[1])):
         if strip:
-            yield Shape("wood", _box((x, -show), (x + strip, 0.0)), TAIL_BOARD)
+            yield Shape("wood", area((x, -show), (x + strip, 0.0)), TAIL_BOARD)
     if layout.is_half_blind:
-        yield Shape("wood", _box((0.0, -state.pin_end), (width, stub)), PIN_BOARD)
-        for tail in layout.tails:
-            left, right = layout.socket_edges(tail, layout.depth)
-            yield Shape("hidden", ((left, -state.pin_end), (left, -rebate), (right, -rebate), (right, -state.pin_end)))
+        yield Shape("wood", area((0.0, -state.pin_end), (width, stub)), PIN_BOARD)
+    else:
+        yield Shape("wood", tuple(_pin_board(layout, state, stub)), PIN_BOARD)
+    yield from tails_on_end(layout, state)
+    if layout.is_half_blind:
         return
-    yield Shape("wood", tuple(_pin_board(layout, state, stub)), PIN_BOARD)
-    for tail in layout.tails:
-        left, right = layout.tail_edges(tail, state.tail_end)
-        yield Shape("wood", _box((left, -show), (right, -rebate)), TAIL_BOARD)
     for low, high in mitred_edges(layout):
         x = high if low == 0.0 else low
         yield Shape("hidden", ((x, -show), (x, -rebate)), "mitred shoulder")
+
+
+def tails_on_end(layout: Layout, state: State) -> Iterator[Shape]:
+    """The ends of the tails as they are seen there, in X and -Z; or their sockets, hidden behind a lap."""
+    rebate = layout.rebate
+    for tail in layout.tails:
+        if layout.is_half_blind:
+            left, right = layout.socket_edges(tail, layout.depth)
+            yield Shape("hidden", ((left, -state.pin_end), (left, -rebate), (right, -rebate), (right, -state.pin_end)))
+        else:
+            left, right = layout.tail_edges(tail, state.tail_end)
+            yield Shape("wood", area((left, -state.show_z), (right, -rebate)), TAIL_BOARD)
 
 
 def _pin_board(layout: Layout, state: State, stub: float) -> Iterator[PlanePoint]:
@@ -205,5 +258,6 @@ def _numbers(layout: Layout, up: float) -> Iterator[Shape]:
         yield Shape("number", ((tail.middle, up),), str(tail.number))
 
 
-def _box(low: PlanePoint, high: PlanePoint) -> tuple[PlanePoint, ...]:
+def area(low: PlanePoint, high: PlanePoint) -> tuple[PlanePoint, ...]:
+    """A rectangle between two of its corners."""
     return low, (high[0], low[1]), high, (low[0], high[1])

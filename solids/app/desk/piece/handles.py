@@ -8,78 +8,55 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import pairwise
 from typing import Any
 
-from solids.app.desk.piece.drawings import View, ViewName, rounded
-from solids.app.desk.piece.typing_in import FINE_STEPS, STEPS, in_words, listed, slope_text, snapped, typed
+from solids.app.desk.piece.drawings import Handle, View, ViewName
+from solids.app.desk.piece.joints import BETWEEN, PIN_BOARD, Joint
+from solids.app.desk.piece.typing_in import (
+    FINE_STEPS,
+    STEPS,
+    Changes,
+    in_words,
+    listed,
+    slope_text,
+    snapped,
+    thickness_text,
+    typed,
+)
 from solids.app.desk.piece.values import typed_value
 from solids.base import tolerances as tol
 from solids.base.errors import InputError
+from solids.base.geometry import PlanePoint
 from solids.base.lengths import RULE, format_length
 from solids.layout import Layout, Tail
-from solids.layout.assembly import JointKind, assembly_of
-from solids.layout.box.model import BoxLayout
 from solids.layout.joint.shape.flanks import Flank, Gap
+from solids.layout.joint.shape.placing import tails_in_words
 from solids.layout.joint.shape.slopes import slope_words
 from solids.recipe.tables.keys import value_at
 
-BETWEEN = ": "
-"""What stands between the corner of a box and the name of a handle there: "front left: pin 2"."""
-
-Changes = dict[str, str | None]
-"""Values by key, as a maker types them; None gives a choice back to its rule."""
-
-REPLACED = ("tails", "pin", "half_pin", "spacing", "grading", "look", "seed")
+REPLACED = ("tails", "lid_tails", "pin", "half_pin", "spacing", "grading", "look", "seed")
 """The keys of [joint] that `joint.flanks` stands in place of."""
+
+BASELINE_WORDS = "thickness of the board with the pins, which sets the baseline"
+COUNT_AT = 0.75, 0.42
+"""Where the grip for the number of tails lies in the body of the tail board, as shares of its width from the
+reference edge, and of what is drawn of it behind the baseline: clear of the other grips, and of the dimension."""
 
 TAILS, BASELINE, SLOPE, FLANK, PIN, HALF_PIN = "tails", "baseline", "slope", "flank", "pin", "half pin"
 
 
-@dataclass(frozen=True)
-class Handle:
-    """One thing to move: where it is on its drawing, along which axis it moves, its value in mm (of tails, how many),
-    as it is shown, and the key of the recipe that holds it. `step` is how far an arrow moves it, `fine` with Shift."""
-
-    name: str
-    words: str
-    drawing: ViewName
-    at: tuple[float, float]
-    along: str
-    value: float
-    shown: str
-    step: float
-    fine: float
-    key: str
-
-    def as_json(self) -> dict[str, Any]:
-        """The handle as the page reads it."""
-        return {
-            "name": self.name,
-            "words": self.words,
-            "drawing": self.drawing,
-            "at": rounded(self.at),
-            "along": self.along,
-            "value_mm": round(self.value, 6),
-            "shown": self.shown,
-            "step_mm": self.step,
-            "fine_mm": self.fine,
-            "key": self.key,
-        }
-
-
-def handles_of(kind: JointKind, tables: Mapping[str, Any], face: View, end: View) -> list[Handle]:
-    """All handles of a joint on its two drawings. `tables` is the recipe as written. In a box each name begins with
-    the first of its corners."""
-    prefix = f"{kind.names[0]}{BETWEEN}" if kind.names else ""
-    return [replace(handle, name=prefix + handle.name) for handle in _Handles(kind.layout, tables, face, end).all()]
+def handles_of(joint: Joint, tables: Mapping[str, Any], face: View, end: View) -> list[Handle]:
+    """All handles of a joint on its two drawings. `tables` is the recipe as written."""
+    return list(_Handles(joint, tables, face, end).all())
 
 
 class _Handles:
-    def __init__(self, layout: Layout, tables: Mapping[str, Any], face: View, end: View) -> None:
-        self.layout, self.tables, self.face, self.end = layout, tables, face, end
-        self.units = layout.recipe.units
+    def __init__(self, joint: Joint, tables: Mapping[str, Any], face: View, end: View) -> None:
+        self.joint, self.layout, self.tables, self.face, self.end = joint, joint.layout, tables, face, end
+        self.units = self.layout.recipe.units
+        self.by_flanks, self.has_feet = is_by_flanks(self.layout), has_feet(joint, tables)
 
     def all(self) -> Iterator[Handle]:
         layout = self.layout
@@ -89,53 +66,56 @@ class _Handles:
         for kind, gaps in ((PIN, _full_pins(layout)), (HALF_PIN, _half_pins(layout))):
             for number, gap in gaps.items():
                 yield self._pin(kind, number, gap)
-        if not layout.standing.corners:
-            thickness = layout.recipe.pin_board.thickness
-            at = self.face.at(layout.width / 2, 0.0)
-            yield self._handle(BASELINE, "thickness of the pin board, which sets the baseline", at, thickness, "y")
-        at = self.face.at(layout.width / 2, -self.face.origin[1] / 2)
-        tails = len(layout.tails)
-        key = self._key("joint.flanks" if is_by_flanks(layout) else "joint.tails")
-        yield Handle(TAILS, "how many tails", "face", at, "x", tails, str(tails), 1.0, 1.0, key)
+        thickness, at = layout.recipe.pin_board.thickness, self.face.at(layout.width / 2, 0.0)
+        yield self._length(BASELINE, BASELINE_WORDS, PIN_BOARD, at, thickness, along="y", sense=-1)
+        along, down = 1 - COUNT_AT[0] if layout.mirrored else COUNT_AT[0], COUNT_AT[1]
+        at, tails = self.face.at(along * layout.width, -down * self.face.origin[1]), len(layout.tails)
+        handle = self._handle(TAILS, "how many tails", "joint.flanks" if self.by_flanks else "joint.tails", at, tails)
+        yield replace(handle, shown=tails_in_words(tails), step=1.0, fine=1.0)
 
-    def _key(self, key: str) -> str:
-        return key_here(self.layout, key) or key
+    def _called(self, name: str) -> str:
+        return f"{self.joint.called}{BETWEEN}{name}" if self.joint.called else name
 
-    def _handle(self, name: str, words: str, at: tuple[float, float], value: float, along: str = "x") -> Handle:
-        """A handle of a length."""
+    def _length(
+        self, name: str, words: str, key: str, at: PlanePoint, value: float, *, along: str = "x", sense: int = 1
+    ) -> Handle:
+        """A handle whose value is a length."""
+        handle = self._handle(name, words, key, at, value)
+        return replace(handle, shown=format_length(value, self.units, RULE), along=along, sense=sense)
+
+    def _handle(self, name: str, words: str, key: str, at: PlanePoint, value: float) -> Handle:
         view: ViewName = "end" if name.startswith((PIN, HALF_PIN)) else "face"
-        keys = {BASELINE: "pin_board.thickness", FLANK: "joint.flanks", PIN: "joint.pin", HALF_PIN: "joint.half_pin"}
-        kind = name.rstrip("0123456789 ")
-        key = "joint.flanks" if kind in (PIN, HALF_PIN) and is_by_flanks(self.layout) else keys[kind]
-        shown = format_length(value, self.units, RULE)
-        return Handle(
-            name, words, view, at, along, value, shown, STEPS[self.units], FINE_STEPS[self.units], self._key(key)
-        )
+        step, fine = STEPS[self.units], FINE_STEPS[self.units]
+        keys = self.joint.at(key)
+        return Handle(self._called(name), words, view, at, "x", value, "", step, fine, keys, of=key)
 
     def _flank(self, number: int, flank: Flank) -> Handle:
         (value,) = self.layout.measured(flank.face)
-        at = self.face.at(flank.face, self.layout.depth)
-        return self._handle(f"{FLANK} {number}", f"{flank.hand} flank of tail {flank.tail}", at, value)
+        at, sense = self.face.at(flank.face, self.layout.depth), -1 if self.layout.mirrored else 1
+        words = f"{flank.hand} flank of tail {flank.tail}"
+        return self._length(f"{FLANK} {number}", words, "joint.flanks", at, value, sense=sense)
 
     def _slopes(self) -> Iterator[Handle]:
         """One for all flanks where they are alike, else one for each."""
         layout, counted = self.layout, self.layout.counted(self.layout.flanks)
-        alone = len(layout.ratios) == 1 and not has_feet(layout, self.tables)
-        key = self._key("joint.flanks" if has_feet(layout, self.tables) else "joint.slope")
+        alone = len(layout.ratios) == 1 and not self.has_feet
+        key = "joint.flanks" if self.has_feet else "joint.slope"
         for number, flank in enumerate(counted[: 1 if alone else None], start=1):
             name, of = (SLOPE, "of the tails") if alone else (f"{SLOPE} {number}", f"of the {flank.name}")
             at, run = self.face.at(flank.foot, 0.0), layout.depth * flank.lean
-            step, fine = STEPS[self.units], FINE_STEPS[self.units]
-            yield Handle(name, f"slope {of}", "face", at, "x", run, slope_words(flank.ratio), step, fine, key)
+            handle = self._handle(name, f"slope {of}", key, at, run)
+            yield replace(handle, shown=slope_words(flank.ratio), sense=-flank.side)
 
     def _pin(self, kind: str, number: int, gap: Gap) -> Handle:
         """At the side of the pin that moves: its right one, or its only one."""
         layout = self.layout
         low, high = gap.span(layout.depth)
-        x = high if gap.right else low
+        x, sense = (high, 1) if gap.right else (low, -1)
         middle = (layout.rebate + layout.as_finished.show_z) / 2
         words = f"width of {kind} {number}" if kind == PIN else f"width of the half pin at {EDGES[number]}"
-        return self._handle(f"{kind} {number}", words, self.end.at(x, -middle), high - low)
+        own = "joint.pin" if kind == PIN else "joint.half_pin"
+        key, at = "joint.flanks" if self.by_flanks else own, self.end.at(x, -middle)
+        return self._length(f"{kind} {number}", words, key, at, high - low, sense=sense)
 
 
 EDGES = {1: "the reference edge", 2: "the other edge"}
@@ -156,42 +136,30 @@ def is_by_flanks(layout: Layout) -> bool:
     return bool(layout.recipe.listed.faces) or layout.recipe.spacing == "listed"
 
 
-def has_feet(layout: Layout, tables: Mapping[str, Any]) -> bool:
+def has_feet(joint: Joint, tables: Mapping[str, Any]) -> bool:
     """Whether the maker gave the places of flanks at the baseline too."""
-    given = value_at(tables, key_here(layout, "joint.flanks") or "joint.flanks")
+    given = joint.value(tables, "joint.flanks")
     return isinstance(given, list) and any(isinstance(item, list) and len(item) > 1 for item in given)
-
-
-def key_here(layout: Layout, key: str) -> str | None:
-    """The key of the maker's recipe that stands for a key of this joint; None where that takes more than one."""
-    found = dict(layout.keys).get(key, key)
-    return found if isinstance(found, str) and " and " not in found else None
 
 
 # --- a move --------------------------------------------------------------------------------------
 
 
-def moved(tables: Mapping[str, Any], plan: Layout | BoxLayout, handle: str, by_mm: float) -> Changes:
-    """What a move of a handle changes, in a recipe as it is written and laid out. `by_mm` is how far it moves on its
-    drawing, to the right or up, from where it is drawn; tails are added or taken away by 1 or -1. InputError where
-    there is no such handle, or where it cannot be moved."""
-    joint, _, handle = handle.rpartition(BETWEEN)
-    layouts = {name: kind.layout for kind in assembly_of(plan).kinds for name in kind.names or ("",)}
-    if joint not in layouts:
-        raise InputError(f"{handle} is nothing that can be moved here")
-    layout = layouts[joint]
-    kind, number = handle.rstrip("0123456789 "), int(handle.rpartition(" ")[2] if handle[-1:].isdigit() else 0)
-    if not math.isfinite(by_mm) or abs(by_mm) > tol.LARGEST_LENGTH:
-        raise InputError(f"{handle} cannot be moved by {by_mm:g} mm")
-    others = [other for other in layouts.values() if other is not layout]
-    return _Move(tables, layout, others).of(kind, number, by_mm)
+def moved_at(
+    joint: Joint, others: Sequence[Joint], tables: Mapping[str, Any], kind: str, number: int, by_mm: float
+) -> Changes:
+    """What a move of a handle of a joint changes, in a recipe as it is written and laid out; `others` are the other
+    joints of its box. `kind` and `number` are those of the handle. InputError where there is no such handle, or where
+    it cannot be moved."""
+    return _Move(joint, others, tables).of(kind, number, by_mm)
 
 
 class _Move:
-    """A move at one joint; `others` are the other kinds of joint in its box."""
+    """A move at one joint; `others` are the other joints in its box."""
 
-    def __init__(self, tables: Mapping[str, Any], layout: Layout, others: Sequence[Layout]) -> None:
-        self.tables, self.layout, self.others, self.units = tables, layout, others, layout.recipe.units
+    def __init__(self, joint: Joint, others: Sequence[Joint], tables: Mapping[str, Any]) -> None:
+        self.joint, self.others, self.tables = joint, others, tables
+        self.layout, self.units = joint.layout, joint.layout.recipe.units
 
     def of(self, kind: str, number: int, by_mm: float) -> Changes:
         layout = self.layout
@@ -205,20 +173,24 @@ class _Move:
             return self._pin(kind, number, pins[number], by_mm)
         if kind == BASELINE:
             return self._baseline(by_mm)
-        if kind == TAILS and abs(by_mm) == 1:
+        if kind == TAILS and by_mm and by_mm == int(by_mm):
             return self._tails(int(by_mm))
         raise InputError(f"{f'{kind} {number or str()}'.strip()} is nothing that can be moved here")
 
-    def _at(self, key: str) -> str:
-        found = key_here(self.layout, key)
-        if found is None:
-            raise InputError(f"{key} stands in several places here; change it where it is written")
-        return found
+    def _put(self, key: str, value: str) -> Changes:
+        """A value for a key of this joint, wherever it is written."""
+        return dict.fromkeys(self.joint.at(key), value)
 
     @property
     def has_listed_slopes(self) -> bool:
         """Whether the maker gave the slope of each flank."""
-        return isinstance(value_at(self.tables, self._at("joint.slope")), list)
+        return isinstance(self.joint.value(self.tables, "joint.slope"), list)
+
+    @property
+    def is_parted(self) -> bool:
+        """Whether pins are unlike only because a lid is sawn off through one of them."""
+        given = self.joint.value(self.tables, "joint.pin")
+        return bool(self.layout.recipe.listed.pins) and not isinstance(given, list)
 
     def _flank(self, flank: Flank, by_mm: float) -> Changes:
         (before,) = self.layout.measured(flank.face)
@@ -230,7 +202,7 @@ class _Move:
         """The foot of a flank moves; its place at the finished face stays."""
         layout, depth = self.layout, self.layout.depth
         run = depth * flank.lean - flank.side * by_mm
-        if number and has_feet(layout, self.tables):
+        if number and has_feet(self.joint, self.tables):
             (foot,) = layout.measured(flank.face - flank.side * run)
             (foot,) = layout.measured(snapped(foot, self.units))
             run = flank.side * (flank.face - foot)
@@ -239,33 +211,30 @@ class _Move:
         ratio = max(depth / run, tol.STEEPEST_RATIO) if run > depth / tol.FLATTEST_RATIO else tol.FLATTEST_RATIO
         ratio = _as_told(ratio, flank.ratio)
         if not number:
-            return {self._at("joint.slope"): slope_text(ratio)}
+            return self._put("joint.slope", slope_text(ratio))
         counted = layout.counted(layout.flanks)
-        return {self._at("joint.slope"): listed([slope_text(ratio if one is flank else one.ratio) for one in counted])}
+        return self._put("joint.slope", listed([slope_text(ratio if one is flank else one.ratio) for one in counted]))
 
     def _pin(self, kind: str, number: int, gap: Gap, by_mm: float) -> Changes:
         """A pin is made wider on both sides, a half pin on its one."""
         layout, recipe = self.layout, self.layout.recipe
         low, high = gap.span(layout.depth)
         width = max(snapped(high - low + (by_mm if gap.right else -by_mm), self.units), FINE_STEPS[self.units])
-        if is_by_flanks(layout):
+        if is_by_flanks(layout) or (self.is_parted and kind == PIN and high - low > recipe.pin + tol.ROUNDING):
             more = (width - high + low) / len(gap.flanks)
             aside = {id(flank): -flank.side * more for flank in gap.flanks}
             return self._by_flanks([replace(one, face=one.face + aside.get(id(one), 0.0)) for one in layout.flanks])
         given = recipe.listed.pins if kind == PIN else recipe.listed.half_pins
-        key = self._at("joint.pin" if kind == PIN else "joint.half_pin")
-        if not given:
-            return {key: typed(width, self.units)}
+        key = "joint.pin" if kind == PIN else "joint.half_pin"
+        if not given or self.is_parted:
+            return self._put(key, typed(width, self.units))
         widths = [width if place == number else each for place, each in enumerate(given, start=1)]
-        return {key: listed([in_words(each, self.units) for each in widths])}
+        return self._put(key, listed([in_words(each, self.units) for each in widths]))
 
     def _baseline(self, by_mm: float) -> Changes:
         """The baseline follows the pin board: to move it is to take a board of another thickness."""
         board = self.layout.recipe.pin_board
-        thick = max(snapped(board.thickness - by_mm, self.units), FINE_STEPS[self.units])
-        thin = [in_words(max(thick - board.uneven, FINE_STEPS[self.units]), self.units)] if board.uneven else []
-        value = listed([in_words(thick, self.units), *thin]) if thin else typed(thick, self.units)
-        return {"pin_board.thickness": value}
+        return self._put(PIN_BOARD, thickness_text(board.thickness - by_mm, board.uneven, self.units))
 
     # --- tails that come and go --------------------------------------------------------------------
 
@@ -274,57 +243,58 @@ class _Move:
         tails = len(layout.tails) + more
         if not 1 <= tails <= tol.MOST_TAILS:
             raise InputError(f"a joint has from 1 to {tol.MOST_TAILS} tails")
-        if not (is_by_flanks(layout) or layout.recipe.listed.pins or self.has_listed_slopes):
-            return {self._at("joint.tails"): str(tails)}
-        return self._by_flanks(self._parted() if more > 0 else self._merged())
+        has_listed_pins = layout.recipe.listed.pins and not self.is_parted
+        if not (is_by_flanks(layout) or has_listed_pins or self.has_listed_slopes):
+            return self._put("joint.tails", str(tails))
+        return self._by_flanks([flank for tail in self._parted_or_merged(more) for flank in tail.flanks])
 
-    def _parted(self) -> list[Flank]:
-        """The flanks with a pin sawn into the middle of the widest tail, as wide as the others are on average."""
+    def _parted_or_merged(self, more: int) -> list[Tail]:
+        """The tails, with so many more or, below 0, fewer."""
+        tails = list(self.layout.tails)
+        for _ in range(abs(more)):
+            tails = self._parted(tails) if more > 0 else _merged(tails)
+        return tails
+
+    def _parted(self, tails: Sequence[Tail]) -> list[Tail]:
+        """The tails with a pin sawn into the middle of the widest, as wide as the others are on average."""
         layout = self.layout
-        widest = max(layout.tails, key=lambda tail: tail.width)
+        widest = max(tails, key=lambda tail: tail.width)
         pins = layout.of_full_pins(layout.tail_board_gaps(layout.depth)) or [layout.recipe.pin]
         half = max(sum(pins) / len(pins), FINE_STEPS[self.units]) / 2
-        pin = (
-            Flank(widest.number, 1, widest.middle - half, _ratio(widest, 1), layout.depth),
-            Flank(widest.number, -1, widest.middle + half, _ratio(widest, -1), layout.depth),
+        low, high = (
+            Flank(widest.number, side, widest.middle - side * half, _ratio(widest, side), layout.depth)
+            for side in (1, -1)
         )
-        return sorted((*layout.flanks, *pin), key=lambda flank: flank.face)
-
-    def _merged(self) -> list[Flank]:
-        """The flanks without the pin between those two tails that are the narrowest together."""
-        pairs = pairwise(self.layout.tails)
-        left, right = min(pairs, key=lambda pair: pair[1].right - pair[0].left)
-        gone = (left.flank(1), right.flank(-1))
-        return [flank for flank in self.layout.flanks if not any(flank is other for other in gone)]
+        left = Tail(widest.number, widest.left, low.face, (*_flanks(widest, -1), low))
+        right = Tail(widest.number, high.face, widest.right, (high, *_flanks(widest, 1)))
+        return [part for tail in tails for part in ((left, right) if tail is widest else (tail,))]
 
     # --- flanks one by one ---------------------------------------------------------------------------
 
     def _by_flanks(self, flanks: Sequence[Flank]) -> Changes:
         """The keys of a joint given flank by flank: places at the finished face, and at the baseline too where the
         maker gave those."""
-        layout, feet = self.layout, has_feet(self.layout, self.tables)
+        layout, feet = self.layout, has_feet(self.joint, self.tables)
         counted = layout.counted(flanks)
         places = [self._place(flank, feet=feet) for flank in counted]
-        found: Changes = {self._at("joint.flanks"): listed(places)}
-        edges, at_edges = layout.recipe.listed.edges, self._at("joint.edges")
-        if "half tail" in edges and value_at(self.tables, at_edges) is None:
-            found[at_edges] = listed(edges)
+        found = self._put("joint.flanks", listed(places))
+        edges = layout.recipe.listed.edges
+        if "half tail" in edges and self.joint.value(self.tables, "joint.edges") is None:
+            found |= self._put("joint.edges", listed(edges))
         if self.has_listed_slopes and not feet:
-            found[self._at("joint.slope")] = listed([slope_text(flank.ratio) for flank in counted])
+            found |= self._put("joint.slope", listed([slope_text(flank.ratio) for flank in counted]))
         for name in REPLACED:
             found |= self._without(f"joint.{name}")
         return found
 
     def _without(self, key: str) -> Changes:
         """Takes a key of this joint out. Where it was written for all corners of a box, the others keep their value."""
-        own = self._at(key)
-        gone: Changes = {each: None for each in (own, key) if value_at(self.tables, each) is not None}
-        if own == key or key not in gone:
-            return gone
-        theirs = (dict(other.keys)[key] for other in self.others)
-        places = (place for found in theirs if isinstance(found, str) for place in found.split(" and "))
-        value = typed_value(value_at(self.tables, key))
-        return gone | {place: value for place in places if value_at(self.tables, place) is None}
+        written = [place for place in self.joint.scopes(key) if value_at(self.tables, place) is not None]
+        kept: Changes = {}
+        for other in self.others:
+            if other.source(self.tables, key) in written:
+                kept |= dict.fromkeys(other.at(key), typed_value(other.value(self.tables, key)))
+        return kept | dict.fromkeys(written)
 
     def _place(self, flank: Flank, *, feet: bool) -> Any:
         face, foot = (in_words(self.layout.measured(x)[0], self.units) for x in (flank.face, flank.foot))
@@ -334,6 +304,18 @@ class _Move:
 def _as_told(ratio: float, before: float) -> float:
     """N of a slope 1:N in as few decimals as tell it from what it was."""
     return next((told for decimals in (1, 2) if (told := round(ratio, decimals)) != before), round(ratio, 3))
+
+
+def _merged(tails: Sequence[Tail]) -> list[Tail]:
+    """The tails without the pin between those two that are the narrowest together."""
+    left, right = min(pairwise(tails), key=lambda pair: pair[1].right - pair[0].left)
+    both = Tail(left.number, left.left, right.right, (*_flanks(left, -1), *_flanks(right, 1)))
+    return [both if tail is left else tail for tail in tails if tail is not right]
+
+
+def _flanks(tail: Tail, side: int) -> tuple[Flank, ...]:
+    """The flank on a side of a tail; none at the edge of the board."""
+    return tuple(flank for flank in tail.flanks if flank.side == side)
 
 
 def _ratio(tail: Tail, side: int) -> float:

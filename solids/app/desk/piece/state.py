@@ -7,13 +7,18 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
+from solids.app.desk.piece.box.corner_keys import inherited
+from solids.app.desk.piece.box.plan import corner_places, plan_view
+from solids.app.desk.piece.box.section import section_view
+from solids.app.desk.piece.box.sizes import box_handles, size_records, with_sizes
 from solids.app.desk.piece.drawings import end_view, face_view
-from solids.app.desk.piece.figures import box_figures, figures_of
+from solids.app.desk.piece.figures import box_figures, figures_of, groove_figures
 from solids.app.desk.piece.handles import handles_of
+from solids.app.desk.piece.joints import alone, joint_of, kinds_of
 from solids.app.desk.piece.values import values_of
 from solids.base.errors import InputError, RecipeError, Told
 from solids.layout import Layout
-from solids.layout.assembly import Assembly, JointKind, assembly_of
+from solids.layout.assembly import JointKind
 from solids.layout.box.model import BoxLayout
 from solids.layout.plan import laid_out, plan_of
 from solids.recipe.completing.shop import Shop, in_words_of
@@ -63,21 +68,26 @@ def state_of(reading: Reading, last_good: Plan | None) -> dict[str, Any]:
     `last_good` joint, and `good` is false."""
     plan = reading.plan or last_good
     tables: Mapping[str, Any] = reading.tables if reading.tables is not None else plan.recipe.tables if plan else {}
-    piece = assembly_of(plan) if plan else None
+    recipe = plan.recipe if plan else None
     boxed = is_box(dict(tables)) or (reading.tables is None and isinstance(plan, BoxLayout))
     state: dict[str, Any] = {
         "title": _title(tables, plan),
         "units": reading.units,
         "piece": "box" if boxed else "corner",
         "text": reading.text,
-        "keys": values_of(tables, plan.recipe if plan else None, reading.problems, is_box=boxed),
+        "keys": _keys(values_of(tables, recipe, reading.problems, is_box=boxed), plan),
         "problems": [{"key": told.key, "wrong": told.wrong, "accepted": told.remedy} for told in reading.problems],
         "good": reading.plan is not None,
         "drawings": {"face": None, "end": None},
         "handles": [],
         "bench": [],
     }
-    return state | _shown(piece, tables) if piece else state
+    return state | _shown(plan, tables) if plan else state
+
+
+def _keys(keys: dict[str, dict[str, Any]], plan: Plan | None) -> dict[str, dict[str, Any]]:
+    """The values of all keys; of a box, also where they follow from others of its own."""
+    return with_sizes(inherited(keys, plan.recipe), plan) if isinstance(plan, BoxLayout) else keys
 
 
 def _title(tables: Mapping[str, Any], plan: Plan | None) -> str:
@@ -86,21 +96,43 @@ def _title(tables: Mapping[str, Any], plan: Plan | None) -> str:
     return written if isinstance(written, str) else plan.recipe.title if plan else ""
 
 
-def _shown(piece: Assembly, tables: Mapping[str, Any]) -> dict[str, Any]:
-    """Drawings, handles and figures: of a box those of its first kind of corner, and each kind by itself."""
-    joints = [_joint(kind, tables) for kind in piece.kinds]
-    if piece.box is None:
+def _shown(plan: Plan, tables: Mapping[str, Any]) -> dict[str, Any]:
+    """Drawings, handles and figures: of a box those of its first kind of corner, each kind by itself, and the whole."""
+    joints = [_joint(plan, kind, tables) for kind in kinds_of(plan)]
+    if isinstance(plan, Layout):
         return joints[0]
-    titled = [{"title": kind.title, **joint} for kind, joint in zip(piece.kinds, joints, strict=True)]
-    return {**joints[0], "bench": _rows(box_figures(piece.box)), "joints": titled}
+    first = {part: joints[0][part] for part in ("drawings", "handles")}
+    return {**first, "bench": _rows(box_figures(plan)), "joints": joints, "box": _box(plan)}
 
 
-def _joint(kind: JointKind, tables: Mapping[str, Any]) -> dict[str, Any]:
-    face, end = face_view(kind.layout), end_view(kind.layout)
-    return {
+def _joint(plan: Plan, kind: JointKind, tables: Mapping[str, Any]) -> dict[str, Any]:
+    """A kind of joint. In a box a handle changes all corners that are made alike, `together`. The same handle under the
+    name of a single corner changes that one, and `alone` has the key for it, by corner and by the key of the joint."""
+    joint, face, end = joint_of(plan, kind), face_view(kind.layout), end_view(kind.layout)
+    handles = handles_of(joint, tables, face, end)
+    shown = {
         "drawings": {"face": face.as_json(), "end": end.as_json()},
-        "handles": [handle.as_json() for handle in handles_of(kind, tables, face, end)],
+        "handles": [handle.as_json() for handle in handles],
         "bench": _rows(figures_of(kind.layout)),
+    }
+    if isinstance(plan, Layout):
+        return shown
+    singles = {name: alone(plan, kind.layout, name) for name in kind.names}
+    keys = {name: {handle.of: single.at(handle.of)[0] for handle in handles} for name, single in singles.items()}
+    names = {"corners": list(kind.names), "together": list(joint.names), "alone": keys}
+    return {**shown, **names, "title": kind.title, "together_title": joint.title}
+
+
+def _box(box: BoxLayout) -> dict[str, Any]:
+    """A whole box: from above, its corners there, and cut through the groove, with what can be moved; and its sizes."""
+    plan, section = plan_view(box), section_view(box)
+    return {
+        "plan": plan.as_json(),
+        "section": section.as_json() if section else None,
+        "corners": corner_places(box, plan),
+        "handles": [handle.as_json() for handle in box_handles(box, plan, section)],
+        "sizes": size_records(box),
+        "groove": _rows(groove_figures(box)),
     }
 
 

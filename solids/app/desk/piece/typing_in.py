@@ -11,6 +11,9 @@ from typing import Any
 from solids.base.lengths import MM_PER_INCH
 from solids.base.messages import Units
 
+Changes = dict[str, str | None]
+"""Values by key, as a maker types them; None gives a choice back to its rule."""
+
 STEPS: dict[Units, float] = {"mm": 0.5, "in": 25.4 / 64}
 FINE_STEPS: dict[Units, float] = {"mm": 0.1, "in": 25.4 / 128}
 """How far an arrow moves a handle, and how far with Shift: what a rule shows, and what an eye reads between. What is
@@ -37,6 +40,14 @@ def in_words(mm: float, units: Units) -> str | int | float:
 def typed(mm: float, units: Units) -> str:
     """The same as text: "33.5", "1 21/64 in"."""
     return str(in_words(mm, units))
+
+
+def thickness_text(mm: float, uneven: float, units: Units) -> str:
+    """How thick a board is; one that is uneven has its thick and its thin place."""
+    thick = max(snapped(mm, units), FINE_STEPS[units])
+    if not uneven:
+        return typed(thick, units)
+    return listed([in_words(each, units) for each in (thick, max(thick - uneven, FINE_STEPS[units]))])
 
 
 def slope_text(ratio: float) -> str:

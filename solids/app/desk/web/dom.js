@@ -31,6 +31,16 @@ export function say(node, words) {
   if (node.textContent !== words) node.textContent = words;
 }
 
+// Puts nodes in a host in place of those that are there. What is alike stays, so that only the rest is drawn anew.
+export function renew(host, nodes) {
+  nodes.forEach((node, i) => {
+    const there = host.children[i];
+    if (!there) host.append(node);
+    else if (!there.isEqualNode(node)) there.replaceWith(node);
+  });
+  while (host.children.length > nodes.length) host.lastElementChild.remove();
+}
+
 let count = 0;
 // An id that nothing else on the page has.
 export const fresh = (word) => `${word}-${(count += 1)}`;

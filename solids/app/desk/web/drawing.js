@@ -1,10 +1,11 @@
 // The drawings of a joint in true proportion, one scale for all, with handles that move by hand or by keys. Drawings are in
 // mm, Y up; the screen is in px, Y down.
 
-import { fresh, put, svg } from "./dom.js";
-import { movement } from "./sending.js";
+import { apart, countLabel, isCount, showCount } from "./count.js";
+import { el, fresh, put, renew, say, svg } from "./dom.js";
+import { isStopped, movement } from "./sending.js";
 
-const MARGIN = { x: 30, y: 22 }; // px around a drawing, for handles and dimensions
+const MARGIN = { x: 30, y: 18 }; // px around a drawing, for handles and dimensions
 const LEAST_HIGH = 56, MOST_WIDE = 6000; // px; a wide thin board is drawn larger than the page, and scrolls
 const NEAR = 26; // px; how far from a handle a finger may land
 const LETTERS = 17, LEAST_LETTERS = 10; // px
@@ -17,26 +18,40 @@ const axisOf = (handle) => (handle.along === "y" ? 1 : 0);
 // How far one press of an arrow goes (mm), finer with Shift.
 const stepOf = (handle, fine) => (fine ? handle.fine_mm : handle.step_mm);
 
-// Whether a handle is drawn to be dragged; how many tails there are is changed by buttons.
-export const isCount = (handle) => /(^|: )tails$/.test(handle.name);
-
 // A view of drawings in `host`. `moved(going, to, live)` is told how far a movement has come, `picked(handle)` which handle is
-// in hand, and `typed()` that its number is to be written.
-export function drawings(host, { moved, picked, typed }) {
+// in hand, and `typed()` that its number is to be written. A drawing takes at most the share `tall` of the window's height;
+// `drawn(name, svg, place)` is told where its mm are on the screen.
+export function drawings(host, { moved, picked, typed, tall = 0.29, drawn = () => {} }) {
   const charts = new Map();
-  let state = null, ghosts = {}, held = null, waiting = false, scale = 1, resting = 0;
+  const reason = el("p", { class: "reason", "aria-hidden": "true", hidden: true }); // read aloud by the hand, once
+  let state = null, ghosts = {}, held = null, stopped = null, waiting = false, scale = 1, wide = 0, resting = 0;
 
   // --- from the server ------------------------------------------------------------------------------
 
   // Shows a state's `drawings` and `handles`; `before` are drawings to compare with, or null.
   function show(next, before) {
     const there = Object.entries(next.drawings).filter(([, drawing]) => drawing);
-    state = { ...next, drawings: Object.fromEntries(there), handles: next.handles.filter((one) => !isCount(one)) };
+    state = { ...next, drawings: Object.fromEntries(there) };
     ghosts = before ?? {};
     const names = Object.keys(state.drawings);
     for (const [name, chart] of charts) if (!names.includes(name)) { chart.scroll.remove(); charts.delete(name); }
+    if (names.join() !== [...charts.keys()].join()) wide = 0;
     for (const name of names) if (!charts.has(name)) charts.set(name, chart(name));
     if (held && (!handle(held.name) || (held.by === LET_GO && held.going.ended))) held = null;
+    soon();
+  }
+
+  // A handle was refused a place: why, for as long as it is held there, or moved by keys, until it goes another way.
+  // Gives whether that is seen here.
+  function refused(going, words) {
+    if (held?.going !== going || held.from === HAND) return false;
+    stopped = { name: going.handle, words };
+    soon();
+    return true;
+  }
+
+  function free() {
+    stopped = null;
     soon();
   }
 
@@ -61,7 +76,8 @@ export function drawings(host, { moved, picked, typed }) {
     scroll.append(caption, root);
     host.append(scroll);
     root.addEventListener("pointerdown", (event) => take(event, name));
-    root.addEventListener("pointermove", drag);
+    // The raw event, where the browser has it, comes before the next frame begins.
+    for (const kind of ["pointerrawupdate", "pointermove"]) root.addEventListener(kind, drag);
     root.addEventListener("pointerup", () => letGo());
     root.addEventListener("pointercancel", () => giveUp());
     return { root, scroll, grips: new Map(), ...layers };
@@ -84,10 +100,24 @@ export function drawings(host, { moved, picked, typed }) {
     const across = all.map(([, drawing]) => reach(drawing, 0));
     const left = Math.min(...across.map(([low]) => low)), right = Math.max(...across.map(([, high]) => high));
     const highest = Math.max(...all.map(([, drawing]) => { const [low, high] = reach(drawing, 1); return high - low; }));
-    const wide = Math.max(host.clientWidth - 2 * MARGIN.x, 100);
-    scale = Math.min(wide / (right - left), Math.max(0.29 * innerHeight, 160) / highest);
+    const [{ scroll }] = charts.values(); // drawings stand below each other, or side by side in columns that are alike
+    wide ||= Math.max(scroll.clientWidth - 2 * MARGIN.x, 100); // to ask for it lays the page out
+    scale = Math.min(wide / (right - left), Math.max(tall * innerHeight, 160) / highest);
     scale = Math.min(Math.max(scale, LEAST_HIGH / highest), Math.max(scale, MOST_WIDE / (right - left)));
     for (const [name, drawing] of all) drawOne(name, drawing, left, right);
+    tell();
+  }
+
+  // Why a handle goes no further, below it.
+  function tell() {
+    const node = stopped && charts.get(handle(stopped.name)?.drawing)?.grips.get(stopped.name);
+    put(reason, "hidden", !node);
+    if (!node) return;
+    say(reason, stopped.words);
+    if (!reason.isConnected) host.append(reason);
+    const [at, room] = [node.querySelector(".knob").getBoundingClientRect(), host.getBoundingClientRect()];
+    const left = Math.min(Math.max(at.x + at.width / 2 - room.x - reason.offsetWidth / 2, 0), room.width - reason.offsetWidth);
+    reason.style.translate = `${left.toFixed(1)}px ${(at.bottom - room.y + 8).toFixed(1)}px`;
   }
 
   function drawOne(name, drawing, left, right) {
@@ -98,24 +128,32 @@ export function drawings(host, { moved, picked, typed }) {
     put(root, "height", height.toFixed(1));
     const place = ([x, y]) => [MARGIN.x + (x - left) * scale, MARGIN.y + (high - y) * scale];
     const pulled = held ? handle(held.name) : null;
-    const shift = pulled?.drawing === name ? ahead() : 0;
+    const shift = pulled?.drawing === name && !isCount(pulled) ? ahead() : 0;
     const now = shift ? drawing.shapes.map((shape) => nudged(shape, pulled, shift)) : drawing.shapes;
-    put(shapes, "aria-label", `${TITLES[name] ?? name}: ${spoken(drawing)}`);
-    shapes.replaceChildren(...drawnShapes(now, place));
-    ghost.replaceChildren(...drawnGhost(ghosts[name], drawing, place));
-    guide.replaceChildren(...(pulled?.drawing === name && held.by !== LET_GO ? [drawnGuide(pulled, place(gone(pulled)), width, height)] : []));
+    // Of several drawings a move mostly changes one.
+    const told = JSON.stringify([now, ghosts[name], left, high, scale]);
+    if (told !== charts.get(name).told) {
+      charts.get(name).told = told;
+      put(shapes, "aria-label", `${TITLES[name] ?? name}: ${spoken(drawing)}`);
+      renew(shapes, drawnShapes(now, place));
+      renew(ghost, drawnGhost(ghosts[name], drawing, place));
+    }
+    renew(guide, pulled?.drawing === name && held.by !== LET_GO && !isCount(pulled) ? [drawnGuide(pulled, place(gone(pulled)), width, height)] : []);
     const wanted = state.handles.filter((one) => one.drawing === name);
     for (const [key, grip] of grips) if (!wanted.some((one) => one.name === key)) { grip.remove(); grips.delete(key); }
-    const size = Math.min(8, Math.max(4, closest(wanted) * scale * 0.45));
-    for (const one of wanted) placeGrip(one, grips, handles, place, size);
+    for (const one of wanted) placeGrip(one, grips, handles, place, Math.min(8, Math.max(4, room(one, wanted) * scale * 0.45)));
+    drawn(name, root, place);
   }
 
   // How far the hand is ahead of what the server has answered (mm).
-  const ahead = () => held.to - held.going.done;
+  const ahead = () => (isStopped(held) ? 0 : held.to - held.going.done);
+
+  // How far the grip of a count is from its place: as far as the hand has pulled it, and no further than it goes (mm).
+  const pulledBy = () => (held.by === HAND ? (isStopped(held) ? held.going.done : held.to) * held.apart : 0);
 
   function gone(one) {
     const at = [...one.at];
-    if (held?.name === one.name) at[axisOf(one)] += ahead();
+    if (held?.name === one.name) at[axisOf(one)] += isCount(one) ? pulledBy() : ahead();
     return at;
   }
 
@@ -130,7 +168,8 @@ export function drawings(host, { moved, picked, typed }) {
     put(node, "aria-valuetext", one.shown);
     put(node, "aria-orientation", one.along === "y" ? "vertical" : "horizontal");
     put(node, "class", `handle ${one.along === "y" ? "down" : "across"}${held?.name === one.name ? " held" : ""}`);
-    put(node.querySelector(".knob"), "d", knob(size, one.along === "y"));
+    if (isCount(one)) showCount(node, one);
+    else put(node.querySelector(".knob"), "d", knob(size, one.along === "y"));
     // The order of the handles is that of Tab; a node that stays where it is keeps its focus.
     if (node.parentNode !== layer) layer.append(node);
   }
@@ -139,9 +178,9 @@ export function drawings(host, { moved, picked, typed }) {
     return svg("g", {
       role: "slider", tabindex: 0, "data-handle": name,
       on: {
-        focus: () => picked(handle(name)), keydown: (event) => key(event, name), keyup: rest, blur: rest,
+        focus: () => picked(handle(name)), keydown: (event) => key(event, name), keyup: rest, blur: () => { rest(); free(); },
       },
-    }, svg("circle", { class: "reach", r: 18 }), svg("path", { class: "knob" }));
+    }, svg("circle", { class: "reach", r: 18 }), svg("path", { class: "knob" }), isCount({ name }) && countLabel());
   }
 
   // --- by hand ---------------------------------------------------------------------------------------
@@ -159,9 +198,10 @@ export function drawings(host, { moved, picked, typed }) {
     event.preventDefault();
     rest();
     root.setPointerCapture(event.pointerId);
-    held = { name: found, going: movement(found), to: 0, start: [event.clientX, event.clientY], by: HAND };
+    const one = handle(found), going = movement(found, one.fine_mm);
+    held = { name: found, going, to: 0, start: [event.clientX, event.clientY], by: HAND, apart: isCount(one) ? apart(one, state.drawings[name]) : 1 };
     node.focus({ preventScroll: true });
-    picked(handle(found));
+    picked(one);
     soon();
   }
 
@@ -170,7 +210,7 @@ export function drawings(host, { moved, picked, typed }) {
     const one = handle(held.name);
     const pixels = one.along === "y" ? held.start[1] - event.clientY : event.clientX - held.start[0];
     const step = stepOf(one, event.shiftKey);
-    goTo(Math.round(pixels / scale / step) * step);
+    goTo(Math.round(pixels / scale / held.apart / step) * step);
   }
 
   function goTo(to) {
@@ -183,7 +223,8 @@ export function drawings(host, { moved, picked, typed }) {
   function letGo() {
     if (!held || held.by === LET_GO) return;
     const { going, to, touched } = held;
-    if (touched) held.by = LET_GO;
+    if (held.by === HAND) stopped = null;
+    if (touched) Object.assign(held, { from: held.by, by: LET_GO });
     else held = null;
     if (touched) moved(going, to, false);
     soon();
@@ -205,10 +246,10 @@ export function drawings(host, { moved, picked, typed }) {
     if (!way || !one || event.ctrlKey || event.metaKey || event.altKey) return undefined;
     event.preventDefault();
     if (held?.by === HAND) return undefined;
-    if (held?.name !== name || held.by !== KEYS) held = { name, going: movement(name), to: 0, by: KEYS };
+    if (held?.name !== name || held.by !== KEYS) held = { name, going: movement(name, one.fine_mm), to: 0, by: KEYS };
     clearTimeout(resting);
     resting = setTimeout(rest, REST);
-    return goTo(held.to + way * stepOf(one, event.shiftKey));
+    return goTo((isStopped(held) ? held.going.done : held.to) + way * stepOf(one, event.shiftKey));
   }
 
   function rest() {
@@ -216,11 +257,11 @@ export function drawings(host, { moved, picked, typed }) {
     if (held?.by === KEYS) letGo();
   }
 
-  new ResizeObserver(soon).observe(host);
-  return { show };
+  new ResizeObserver(() => { wide = 0; soon(); }).observe(host);
+  return { show, refused, free };
 }
 
-const TITLES = { face: "From the face", end: "From the end" };
+const TITLES = { face: "From the face", end: "From the end", plan: "From above, and each side from outside", section: "Cut through the groove" };
 
 const spoken = (drawing) =>
   [...new Set(drawing.shapes.filter((shape) => shape.kind !== "number").map((shape) => shape.words).filter(Boolean))].join(", ") || "a drawing";
@@ -235,13 +276,17 @@ function drawnShapes(shapes, place) {
     const line = outline(points, shape.closed, shape.kind === "wood" ? `wood ${shape.words.replaceAll(" ", "-")}` : shape.kind);
     if (shape.kind !== "dimension") return [line];
     const middle = [0, 1].map((axis) => (points[0][axis] + points.at(-1)[axis]) / 2);
-    return [line, ...points.map((point) => svg("circle", { class: "tick", cx: point[0], cy: point[1], r: 2.5 })), label(shape.words, middle, 15, "measure")];
+    return [line, ...points.map((point) => svg("circle", { class: "tick", cx: point[0], cy: point[1], r: 2.5 })), label(shape.words, middle, 15, "measure", goesUp(points, shape.words))];
   });
 }
 
 const pathOf = (points, closed) => `M${points.map(([x, y]) => `${x.toFixed(2)} ${y.toFixed(2)}`).join("L")}${closed ? "Z" : ""}`;
 const outline = (points, closed, kind) => svg("path", { class: kind, d: pathOf(points, closed) });
-const label = (words, [x, y], size, kind) => svg("text", { class: kind, x: x.toFixed(1), y: y.toFixed(1), "font-size": size.toFixed(1) }, words);
+// Words stand along a line that goes up, to be read from the right, if it is as long as they are.
+const goesUp = ([a, b], words) => a[0] === b[0] && Math.abs(a[1] - b[1]) > 9 * words.length;
+const label = (words, [x, y], size, kind, isUp = false) => svg("text", {
+  class: kind, x: x.toFixed(1), y: y.toFixed(1), "font-size": size.toFixed(1), transform: isUp ? `rotate(-90 ${x.toFixed(1)} ${y.toFixed(1)})` : null,
+}, words);
 
 // Numbers stand close where tails are many: then they are smaller, and in the end left to the tables (0).
 function lettersOf(shapes, place) {
@@ -251,13 +296,16 @@ function lettersOf(shapes, place) {
   return size < LEAST_LETTERS ? 0 : size;
 }
 
-// Where wood was before the last change, where that is not where it is now.
+// The edges of the wood before the last change that are none now.
 function drawnGhost(before, now, place) {
   if (!before) return [];
-  const outlines = (drawing) => drawing.shapes.filter((shape) => shape.kind === "wood" || shape.kind === "waste").map((shape) => JSON.stringify(shape.points));
-  const here = new Set(outlines(now));
-  return outlines(before).filter((points) => !here.has(points)).map((points) => outline(JSON.parse(points).map(place), true, "was"));
+  const here = edgesOf(now);
+  const gone = edgesOf(before).filter((edge) => !here.some(([a, b]) => edge.every((point) => passes(a, b, point))));
+  return gone.map((edge) => outline(edge.map(place), false, "was"));
 }
+
+const edgesOf = (drawing) => drawing.shapes.filter((shape) => shape.kind === "wood" || shape.kind === "waste")
+  .flatMap(({ points }) => points.map((point, i) => [point, points[(i + 1) % points.length]]));
 
 function drawnGuide(one, [x, y], width, height) {
   return svg("path", { class: "rule", d: one.along === "y" ? `M0 ${y}H${width}` : `M${x} 0V${height}` });
@@ -276,17 +324,16 @@ function nudged(shape, one, shift) {
   return { ...shape, points: points.map((point, i) => (going.has(i) ? point.map((x, n) => (n === axis ? x + shift : x)) : point)) };
 }
 
-function passes(a, b, at) {
-  const along = b.map((x, n) => x - a[n]), to = at.map((x, n) => x - a[n]);
-  const length = Math.hypot(...along);
+function passes([ax, ay], [bx, by], [x, y]) {
+  const dx = bx - ax, dy = by - ay, length = Math.hypot(dx, dy);
   if (!length) return false;
-  const share = (along[0] * to[0] + along[1] * to[1]) / length ** 2;
-  return share >= -1e-6 && share <= 1 + 1e-6 && Math.abs(along[0] * to[1] - along[1] * to[0]) / length < ON_EDGE;
+  const share = (dx * (x - ax) + dy * (y - ay)) / length ** 2;
+  return share >= -1e-6 && share <= 1 + 1e-6 && Math.abs(dx * (y - ay) - dy * (x - ax)) / length < ON_EDGE;
 }
 
-// The least distance of two handles (mm).
-function closest(handles) {
-  const away = handles.flatMap((one, i) => handles.slice(i + 1).map((other) => Math.hypot(one.at[0] - other.at[0], one.at[1] - other.at[1])));
+// How far a handle is from the nearest other (mm).
+function room(one, handles) {
+  const away = handles.filter((other) => other !== one).map((other) => Math.hypot(one.at[0] - other.at[0], one.at[1] - other.at[1]));
   return Math.min(...away.filter((gap) => gap > 0.01), 50);
 }
 

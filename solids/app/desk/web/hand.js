@@ -1,10 +1,11 @@
 // The handle in hand: its name, its number to be typed, and a step either way.
 
+import { countOf, isCount } from "./count.js";
 import { el, put, say } from "./dom.js";
-import { isCount } from "./drawing.js";
 import { INCH, lengthOf } from "./lengths.js";
 
-const PLACES = "joint.flanks"; // here the number is the handle's own place; elsewhere it is the value of the key
+// Here, of a corner or of one of a box, the number is the handle's own place; elsewhere it is the value of the key.
+const isPlaces = (key) => /^(joint|box\.joints\.\w+)\.flanks$/.test(key);
 
 // `set(changes)` changes keys, `move(handle, by)` moves a handle by so many mm at once.
 export function hand(host, { set, move }) {
@@ -12,16 +13,18 @@ export function hand(host, { set, move }) {
   const field = el("input", { id: "in-hand", type: "text", autocomplete: "off", spellcheck: "false", disabled: true, "aria-describedby": "in-hand-help in-hand-wrong", on: { change: typed } });
   const [back, forth] = [[-1, "\u2212", "One step back"], [1, "+", "One step on"]].map(([way, sign, label]) =>
     el("button", { type: "button", class: "step", disabled: true, "aria-label": label, on: { click: () => picked && move(picked, way * picked.step_mm) } }, sign));
-  const help = el("p", { id: "in-hand-help", class: "quiet" }, "Drag a handle, or go to it with Tab and move it with the arrow keys.");
+  const help = el("p", { id: "in-hand-help", class: "quiet" }, "Drag a handle, or reach it with Tab and move it by arrows.");
   const wrong = el("p", { id: "in-hand-wrong", class: "wrong", hidden: true });
+  const aloud = el("p", { class: "unseen", role: "alert" }); // why a handle goes no further, once for each time that it is stopped
   const count = el("output", { id: "count", "aria-live": "polite" });
   const [fewer, more] = [[-1, "\u2212", "One tail less"], [1, "+", "One tail more"]].map(([way, sign, label]) =>
     el("button", { type: "button", class: "step", "aria-label": label, on: { click: () => counted && move(counted, way) } }, sign));
   const tails = el("div", { class: "count", role: "group", "aria-label": "Tails" }, el("p", {}, "Tails"), el("div", { class: "entry" }, fewer, count, more));
-  host.append(tails, el("div", { class: "one" }, el("div", { class: "head" }, words), el("div", { class: "entry" }, back, field, forth), help, wrong));
-  let picked = null, counted = null, state = null, name = null;
+  host.append(tails, el("div", { class: "one" }, el("div", { class: "head" }, words), el("div", { class: "entry" }, back, field, forth), help), wrong, aloud);
+  let picked = null, counted = null, state = null, name = null, stopped = "";
 
   function pick(handle, now) {
+    if (handle && handle.name !== name) free();
     name = handle?.name ?? name;
     show(now);
   }
@@ -30,7 +33,7 @@ export function hand(host, { set, move }) {
     state = now;
     counted = now.handles.find(isCount) ?? null;
     put(tails, "hidden", !counted);
-    say(count, counted?.shown ?? "");
+    say(count, counted ? String(counted.value_mm) : "");
     picked = now.handles.find((one) => one.name === name) ?? null;
     for (const part of [back, field, forth]) put(part, "disabled", !picked);
     if (!picked) {
@@ -40,27 +43,45 @@ export function hand(host, { set, move }) {
     }
     const [coarse, fine] = [picked.step_mm, picked.fine_mm].map((mm) => (now.units === "in" ? `1/${Math.round(INCH / mm)} in` : `${mm} mm`));
     say(words, picked.words);
-    say(help, `Arrows move it by ${coarse}, with Shift by ${fine}. Enter goes to its number.`);
-    if (document.activeElement !== field) field.value = picked.shown;
+    say(help, isCount(picked) ? "Drag it to the right for more tails, to the left for fewer. Arrows go by one. Enter to type it." : `Arrows move it by ${coarse}, with Shift by ${fine}. Enter to type it.`);
+    // What is being typed stays, and what was refused stays beside its reason.
+    if (document.activeElement !== field || (field.dataset.typing !== "yes" && wrong.hidden)) field.value = picked.shown;
   }
 
   function typed() {
     const text = field.value.trim(), now = picked && state.keys?.[picked.key];
     tell("");
     if (!picked || text === picked.shown) return;
-    if (picked.key !== PLACES && !now?.value.startsWith("[")) {
-      set({ [picked.key]: text });
-      return;
-    }
+    if (isCount(picked)) return typedCount(countOf(text));
+    if (!isPlaces(picked.key) && !now?.value.startsWith("[")) return set(Object.fromEntries(picked.keys.map((key) => [key, text])));
     const mm = lengthOf(text, state.units);
-    if (mm === null) tell("That is no length. Write it as in a recipe: 33, 33 mm, 3/4 in or 1 1/8 in.");
-    else move(picked, senseOf(picked, state) * (mm - picked.value_mm));
+    if (mm === null) tell(/^\d+,\d+/.test(text) ? "Write the decimals after a point, as in 33.5." : "That is no length. Write it as in a recipe: 33, 33 mm, 3/4 in or 1 1/8 in.");
+    else move(picked, picked.sense * (mm - picked.value_mm));
+    return undefined;
   }
 
-  function tell(text) {
+  function typedCount(wanted) {
+    if (wanted === null) tell("That is no number of tails. Write a whole one, such as 5.");
+    else if (wanted !== picked.value_mm) move(picked, wanted - picked.value_mm);
+  }
+
+  function tell(text, isOfField = true) {
     say(wrong, text);
     put(wrong, "hidden", !text);
-    put(field, "aria-invalid", text ? "true" : null);
+    put(field, "aria-invalid", text && isOfField ? "true" : null);
+  }
+
+  // A handle cannot go there. That is read aloud once, and written here unless it is seen at the handle itself.
+  function refused(going, words, isSeen) {
+    if (!isSeen) tell(words, going.handle === picked?.name);
+    if (stopped !== going.handle) say(aloud, words);
+    stopped = going.handle;
+  }
+
+  function free() {
+    stopped = "";
+    say(aloud, "");
+    tell("");
   }
 
   function type() {
@@ -69,14 +90,5 @@ export function hand(host, { set, move }) {
     field.select();
   }
 
-  return { pick, show, type };
-}
-
-// 1 where the number of a handle grows as it goes to the right, else -1. Places are counted from the reference edge, which may
-// be at the right; a half pin at the right grows to the left.
-function senseOf(one, state) {
-  const place = /(^|: )flank \d+$/;
-  if (!place.test(one.name)) return /(^|: )half pin \d+$/.test(one.name) && one.at[0] > state.drawings[one.drawing].width / 2 ? -1 : 1;
-  const [first, last] = state.handles.filter((other) => place.test(other.name)).sort((a, b) => a.at[0] - b.at[0]).filter((_, i, all) => i === 0 || i === all.length - 1);
-  return last && last.value_mm < first.value_mm ? -1 : 1;
+  return { pick, show, refused, free, type };
 }

@@ -2,11 +2,11 @@
 // server, as in a recipe.
 
 export const INCH = 25.4;
-const FACTORS = { mm: 1, cm: 10, in: INCH, '"': INCH };
+const FACTORS = { mm: 1, in: INCH, inch: INCH, inches: INCH, '"': INCH };
 
 // In mm, or null where it is none. A plain number is in the recipe's `units`.
 export function lengthOf(text, units) {
-  const found = /^\s*(?:(\d+(?:\.\d+)?)(?:[\s-]+(\d+)\/(\d+))?|(\d+)\/(\d+))\s*(mm|cm|in|")?\s*$/.exec(text);
+  const found = /^\s*(?:(\d+(?:\.\d*)?|\.\d+)(?:[\s-]+(\d+)\/(\d+))?|(\d+)\/(\d+))\s*(mm|in|inch|inches|")?\s*$/.exec(text.replace(/[\u2033\u201d]/, '"'));
   if (!found) return null;
   const [, whole, over, under, top, bottom, unit] = found;
   if (under === "0" || bottom === "0") return null;

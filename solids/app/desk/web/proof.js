@@ -1,16 +1,16 @@
 // The proof in one line that opens. It is of one version of the recipe: of any other it says nothing.
 
-import { el, put, say } from "./dom.js";
+import { el, fresh, put, say } from "./dom.js";
 
 const SIGNS = { pass: "\u2713", warning: "!", fail: "\u2715", note: "\u00b7", wait: "\u2026" };
 const SAID = { pass: "Proved.", warning: "Proved.", fail: "Fails its proof. Do not cut it." };
 
 export function proof(host) {
   const sign = el("span", { class: "sign", "aria-hidden": "true" }), line = el("span", { class: "line" });
-  const list = el("ul", { id: "findings", class: "findings", hidden: true });
-  const more = el("button", { type: "button", class: "plain", "aria-expanded": "false", "aria-controls": "findings", hidden: true, on: { click: turn } }, "What was checked");
+  const list = el("ul", { id: fresh("findings"), class: "findings", hidden: true });
+  const more = el("button", { type: "button", class: "plain", "aria-expanded": "false", "aria-controls": list.id, hidden: true, on: { click: turn } }, "What was checked");
   host.append(el("div", { class: "verdict" }, sign, el("p", { role: "status" }, line), more), list);
-  let known = null;
+  let known = null, none = null;
 
   function turn() {
     const isOpen = more.getAttribute("aria-expanded") === "true";
@@ -23,6 +23,7 @@ export function proof(host) {
     const held = known?.version === now.version ? known.proof : null;
     if (now.problems.length || !now.good) show("fail", "Not proved: this cannot be cut as it stands.", []);
     else if (held) show(held.severity, `${SAID[held.severity] ?? ""} ${held.line}`.trim(), held.findings ?? []);
+    else if (none?.version === now.version) show("fail", `Not proved. ${none.words}`, []);
     else show("wait", "Being proved.", []);
   }
 
@@ -42,5 +43,11 @@ export function proof(host) {
     state(now);
   }
 
-  return { state, came, isOf: (now) => known?.version === now.version };
+  // No proof of this version will come.
+  function gaveUp(news, now) {
+    none = news;
+    state(now);
+  }
+
+  return { state, came, gaveUp, isOf: (now) => known?.version === now.version };
 }

@@ -4,17 +4,19 @@ import { ask, Lost } from "./wire.js";
 
 const LEAST = 1e-6; // mm
 
-// One movement of a handle by name, from when it is taken until it is let go: how far the server has moved it (mm),
-// and whether it has answered the last of it.
-export const movement = (handle) => ({ handle, done: 0, ended: false });
+// One movement of a handle by name, from when it is taken until it is let go: how far the server has moved it (mm), and whether
+// it has answered the last of it. `wall` is the nearest place that was refused. A movement goes as near to it as it can, in
+// steps of `fine` mm; without them it stays where it was.
+export const movement = (handle, fine = 0) => ({ handle, fine, done: 0, ended: false, wall: null });
 
-// `name` is the recipe's; `arrived` is told each new state, and `failed` what the server refused.
-// `working` is told "saving", "waiting" or "saved".
-export function sending({ name, arrived, failed, working }) {
+// Whether a movement that is to come as far as `to` has been stopped before.
+export const isStopped = ({ going, to }) => Boolean(going) && going.wall !== null && Math.sign(going.wall - going.done) * (to - going.wall) >= 0;
+
+// `at` is the address of what is changed. `arrived` is told each new state; `failed` what the server refused, and which movement
+// that was of, if any; `working` "saving", "waiting" or "saved".
+export function sending({ at, arrived, failed, working }) {
   const line = [];
   let busy = false;
-
-  const path = (what) => `api/piece/${encodeURIComponent(name)}${what}`;
 
   // Changes of keys, as texts or null.
   function set(changes) {
@@ -28,7 +30,7 @@ export function sending({ name, arrived, failed, working }) {
   // one that waits.
   function move(going, to, live) {
     const last = line.at(-1);
-    if (last?.going === going) Object.assign(last, { to, live });
+    if (last?.going === going) Object.assign(last, { to, live, isTry: false });
     else line.push({ what: "move", going, to, live });
     next();
   }
@@ -48,15 +50,14 @@ export function sending({ name, arrived, failed, working }) {
     working("saving");
     let lost = false;
     try {
-      const state = await ask(path(`/${job.what}`), asked);
-      if (job.going) Object.assign(job.going, { done: job.going.done + asked.by_mm, ended: !job.live });
+      const state = await ask(`${at}/${job.what}`, asked);
+      if (job.going) went(job, asked.by_mm);
       arrived(state, job);
     } catch (error) {
       lost = error instanceof Lost;
       // A step back that was not answered may have been done; it is not done twice.
       if (lost && !["undo", "redo"].includes(job.what)) keep(job);
-      if (!lost && job.going) job.going.ended = true;
-      if (!lost) await refused(error);
+      if (!lost) await refused(error, job);
     }
     busy = false;
     if (lost) return working("waiting");
@@ -71,14 +72,36 @@ export function sending({ name, arrived, failed, working }) {
     else if (!job.going || newer?.going !== job.going) line.unshift(job);
   }
 
-  async function refused(error) {
-    failed(error);
-    await fetchNow();
+  function went({ going, live, isTry }, by) {
+    Object.assign(going, { done: going.done + by, ended: !live });
+    if (isTry) approach(going);
+    else if (by) going.wall = null; // it was moved back
+  }
+
+  // A place that a handle cannot have changes nothing: it goes on as near to it as it can, and where the movement was over ends there.
+  async function refused(error, job) {
+    const { going } = job;
+    failed(error, going);
+    if (!going) return fetchNow();
+    if (job.to === going.done) {
+      going.ended = true;
+      return fetchNow();
+    }
+    going.wall = job.to;
+    if (!job.live) line.unshift(job);
+    return approach(going);
+  }
+
+  function approach(going) {
+    const { wall, done, fine } = going;
+    if (!fine || Math.abs(wall - done) < 1.5 * fine) return;
+    line.unshift({ what: "move", going, to: done + Math.round((wall - done) / 2 / fine) * fine, live: true, isTry: true });
   }
 
   function question(job) {
     if (job.what === "set") return { changes: job.changes, live: false };
     if (job.what !== "move") return {};
+    if (isStopped(job)) job.to = job.going.done;
     const by = job.to - job.going.done;
     // The last of a movement is sent even where nothing is left of it, so that the server knows that it has ended.
     return Math.abs(by) < LEAST && job.live ? null : { handle: job.going.handle, by_mm: Number(by.toFixed(6)), live: job.live };
@@ -87,7 +110,7 @@ export function sending({ name, arrived, failed, working }) {
   // Asks for the state as it is, as after a change from elsewhere.
   async function fetchNow() {
     try {
-      arrived(await ask(path("")), { what: "look" });
+      arrived(await ask(at), { what: "look" });
     } catch (error) {
       if (!(error instanceof Lost)) failed(error);
     }
@@ -99,5 +122,11 @@ export function sending({ name, arrived, failed, working }) {
     else working("saved");
   }
 
-  return { set, move, step, fetchNow, resume, idle: () => !busy && !line.length };
+  // What waits, for the maker; `named` gives the words of a key.
+  function words(named) {
+    const texts = line.flatMap((job) => (job.changes ? Object.entries(job.changes).map(([key, text]) => `${named(key)} ${text ?? "left to the tool"}`) : job.going ? [job.going.handle] : []));
+    return [...new Set(texts)].join(", ");
+  }
+
+  return { set, move, step, fetchNow, resume, words, idle: () => !busy && !line.length };
 }

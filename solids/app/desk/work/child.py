@@ -28,6 +28,11 @@ from solids.recipe.text.shop_file import shop_of
 from solids.recipe.text.toml import raw_in
 from solids.write.named import GROUPS, PIECES, Group
 
+OUT_OF_MEMORY = ("MemoryError", "ArrayMemoryError", "Standard_OutOfMemory")
+"""What Python, NumPy and Open CASCADE call it. By name, as none of them is loaded here for that."""
+
+NO_MEMORY = "This machine has too little memory free for it. Close other programs, and try again."
+
 Tell = Callable[[Mapping[str, Any]], None]
 
 
@@ -70,7 +75,8 @@ def answer(request: Mapping[str, Any], tell: Tell) -> None:
     except OSError as err:
         result = {"result": "trouble", "words": f"{err.filename or 'A file'} cannot be written: {err.strerror}"}
     except Exception as err:
-        result = {"result": "trouble", "words": f"{REPORT} Add this line: {type(err).__name__}: {str(err)[:300]}"}
+        fault = f"{REPORT} Add this line: {type(err).__name__}: {str(err)[:300]}"
+        result = {"result": "trouble", "words": NO_MEMORY if type(err).__name__ in OUT_OF_MEMORY else fault}
     tell(result)
 
 
@@ -88,9 +94,11 @@ def _prove(request: Mapping[str, Any], _: Tell) -> dict[str, Any]:
     from solids.write.page.contents import scene_json
 
     job = prove_layout(_laid_out(request))
+    steps = job.proof.steps if job.proof.assembly.box else []
+    parts = [*job.proof.parts]
     return {
         "result": "proof",
-        "proof": proof_in_words(job.proof.findings),
+        "proof": {**proof_in_words(job.proof.findings), "steps": steps, "parts": parts},
         "model": scene_json(job.scene),
     }
 

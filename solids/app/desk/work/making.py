@@ -7,16 +7,21 @@ import itertools
 import json
 import threading
 import zipfile
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from solids.app.desk.work.helper import Helper, HelperEndedError
 from solids.base import tolerances as tol
 from solids.base.errors import FileError, InputError
+from solids.layout.assembly import assembly_of
 from solids.recipe.completing.shop import NO_SHOP, Shop
-from solids.write.named import GROUPS
+from solids.write.named import GROUPS, group_of
+from solids.write.publishing.stale import has_changed, keys_of_others
+
+if TYPE_CHECKING:
+    from solids.app.desk.hands import Plan
 
 REPORT = "report.json"
 
@@ -106,26 +111,57 @@ class Making:
 # --- what was made -------------------------------------------------------------------------------
 
 
-def made_in(folder: Path) -> list[dict[str, Any]]:
+def made_in(folder: Path, now: Plan | None) -> list[dict[str, Any]]:
     """The files that a piece's folder holds by its own report, with what each holds, and the report; none where there
-    is no such folder. FileError where the report cannot be read."""
+    is no such folder. `stale` are those that the piece as it is `now` would not give, and all where it cannot be laid
+    out. FileError where the report cannot be read."""
     path = folder / REPORT
     try:
-        if path.stat().st_size > tol.REPORT_LARGEST_BYTES:
-            raise FileError(f"{path} is far larger than a report; is it ours?")
-        records = json.loads(path.read_bytes())["files"]
-        found = [{"name": str(one["name"]), "words": str(one["holds"]), "stale": bool(one["stale"])} for one in records]
+        report = _read(path)
+        named = [(str(one["name"]), str(one["holds"]), bool(one["stale"])) for one in report["files"]]
+        is_old = _out_of_date(report, now)
     except FileNotFoundError:
         return []
     except (ValueError, KeyError, TypeError, RecursionError):
         raise FileError(f"{path} is not a report of this tool. Move it away, and make the files again") from None
-    there = [one for one in found if _inside(folder, str(one["name"]))]
-    return [*there, {"name": REPORT, "words": "every number, for programs", "stale": False}]
+    found = [
+        {"name": name, "words": holds, "stale": was_stale or is_old(name)}
+        for name, holds, was_stale in named
+        if _inside(folder, name)
+    ]
+    return [*found, {"name": REPORT, "words": "every number, for programs", "stale": is_old(REPORT)}]
+
+
+def _read(path: Path) -> dict[str, Any]:
+    """A report as it stands. FileNotFoundError where there is none."""
+    if path.is_symlink() or (path.exists() and not path.is_file()):
+        raise FileError(f"{path} is not an ordinary file. Move it away, and make the files again")
+    if path.stat().st_size > tol.REPORT_LARGEST_BYTES:
+        raise FileError(f"{path} is far larger than a report; is it ours?")
+    return dict(json.loads(path.read_bytes()))
+
+
+def _out_of_date(report: Mapping[str, Any], now: Plan | None) -> Callable[[str], bool]:
+    """What tells by its name whether a file would come out otherwise now."""
+    if now is None:
+        return lambda _: True
+    from solids.write.report import piece_report
+
+    plain = piece_report(assembly_of(now)).model_dump(mode="json", by_alias=True)
+    before, after = report["recipe"], plain["recipe"]
+    if report["tool"] != plain["tool"]:
+        return lambda _: True
+
+    def is_old(name: str) -> bool:
+        group = group_of(name)
+        return has_changed(before, after, keys_of_others(group, name) if group else ())
+
+    return is_old
 
 
 def made_file(folder: Path, name: str) -> Path:
     """One of those files. FileError where it is not among them."""
-    if name not in [one["name"] for one in made_in(folder)]:
+    if name not in [one["name"] for one in made_in(folder, None)]:
         raise FileError(f"{name[:80]} is not among the files that were made here")
     return folder / name
 
@@ -140,7 +176,7 @@ def archive_of(folder: Path) -> bytes:
     """All of them as one ZIP archive, in a folder of the piece's name; the same files give the same bytes."""
     target = io.BytesIO()
     with zipfile.ZipFile(target, "w", zipfile.ZIP_DEFLATED) as archive:
-        for one in made_in(folder):
+        for one in made_in(folder, None):
             entry = zipfile.ZipInfo(f"{folder.name}/{one['name']}", EARLIEST)
             entry.compress_type, entry.external_attr = zipfile.ZIP_DEFLATED, 0o644 << 16
             archive.writestr(entry, (folder / str(one["name"])).read_bytes())

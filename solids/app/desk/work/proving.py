@@ -9,6 +9,7 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from solids.app.desk.work.helper import Helper, HelperEndedError
+from solids.base.windows import why_not
 from solids.recipe.completing.shop import NO_SHOP, Shop
 
 GIVEN_UP_AFTER = 2.0
@@ -21,11 +22,15 @@ LONGEST = 120.0
 MOST_DEATHS = 2
 """How often the process may end over one request before that is given up."""
 
+AGAIN_AFTER = 2.0
+"""After how long a process is started again that could not be started (s)."""
+
 MOST_MODELS = 8
 """Of how many pieces the last solid is kept."""
 
 ENDED = "The process that proves has ended. It is started again."
 GIVEN_UP = "The process that proves has ended twice over this piece. Change something, and it is tried again."
+NO_PROCESS = "No process that proves can be started: {}. It is tried again."
 TOO_LONG = "The proof took too long and was given up. Fewer tails, or a plainer joint, take less."
 
 
@@ -37,6 +42,7 @@ class _Request:
     deaths: int = 0
     begun: float = field(default_factory=time.monotonic)
     given_up: bool = False
+    forgotten: bool = False
 
 
 class Proving:
@@ -70,6 +76,8 @@ class Proving:
         with self._changed:
             self._waiting.pop(name, None)
             self._models.pop(name, None)
+            if self._at_work and self._at_work.name == name:
+                self._at_work.forgotten = True  # the next piece of this name begins with the same version
 
     def model(self, name: str, version: int) -> str | None:
         """The scene of a version of a piece as JSON; None where that is not, or no longer, at hand."""
@@ -98,10 +106,7 @@ class Proving:
             late.daemon = True
             late.start()
             try:
-                answer = self._answer(request)
-                if request.given_up:
-                    raise HelperEndedError  # it was ended as it came to its end
-                self._publish(request, answer)
+                self._publish(request, self._answer(request))
             except HelperEndedError:
                 self._start_again(request)
             finally:
@@ -126,21 +131,24 @@ class Proving:
         return last
 
     def _publish(self, request: _Request, answer: Mapping[str, Any]) -> None:
-        """Tells a proof, unless a newer version of the piece waits by now."""
+        """Tells a proof, unless a newer version of the piece waits by now. HelperEndedError where the process was
+        ended as it came to its end."""
         with self._changed:
-            if request.name in self._waiting or self._closed:
+            if request.given_up:
+                raise HelperEndedError
+            self._at_work = None  # it is done: who asks for the next while this is told must not end the process
+            if request.name in self._waiting or request.forgotten or self._closed:
                 return
             if answer["result"] == "proof":
                 self._models.pop(request.name, None)
                 self._models[request.name] = (request.version, answer["model"])
                 while len(self._models) > MOST_MODELS:
                     self._models.pop(next(iter(self._models)))
-        about = {"name": request.name, "version": request.version}
         if answer["result"] != "proof":
-            self._tell({"event": "trouble", **about, "words": answer["words"]})
+            self._tell_trouble(request, answer["words"], gave_up=True)
             return
-        model_at = f"api/model/{request.name}/{request.version}"
-        self._tell({"event": "proof", **about, "proof": answer["proof"], "model_at": model_at})
+        about = {"name": request.name, "version": request.version}
+        self._tell({"event": "proof", **about, "proof": answer["proof"]})
 
     def _too_long(self, request: _Request) -> None:
         with self._changed:
@@ -148,7 +156,7 @@ class Proving:
                 return
             request.deaths = MOST_DEATHS
             self._give_up(request)
-        self._tell({"event": "trouble", "name": request.name, "version": request.version, "words": TOO_LONG})
+        self._tell_trouble(request, TOO_LONG, gave_up=True)
 
     def _start_again(self, request: _Request) -> None:
         """A new process, and the request once more, unless it was given up or has ended the process before."""
@@ -156,11 +164,36 @@ class Proving:
             if self._closed:
                 return
             self._helper.close()
-            self._helper = Helper()
             request.deaths += 1
-            again = request.deaths < MOST_DEATHS and not request.given_up and request.name not in self._waiting
+            is_wanted = not request.given_up and not request.forgotten and request.name not in self._waiting
+            again = request.deaths < MOST_DEATHS and is_wanted
             if again:
                 self._waiting = {request.name: request, **self._waiting}
         if not request.given_up:
-            words = ENDED if request.deaths < MOST_DEATHS else GIVEN_UP
-            self._tell({"event": "trouble", "name": request.name, "version": request.version, "words": words})
+            is_over = request.deaths >= MOST_DEATHS
+            self._tell_trouble(request, GIVEN_UP if is_over else ENDED, gave_up=is_over)
+        self._start(request)
+
+    def _start(self, request: _Request) -> None:
+        """A new process, once the system gives one."""
+        words = ""
+        while True:
+            with self._changed:
+                if self._closed:
+                    return
+                try:
+                    self._helper = Helper()
+                except OSError as err:
+                    why = NO_PROCESS.format(why_not(err))
+                else:
+                    return
+            if why != words:
+                self._tell_trouble(request, why)
+                words = why
+            with self._changed:
+                self._changed.wait_for(lambda: self._closed, AGAIN_AFTER)
+
+    def _tell_trouble(self, request: _Request, words: str, gave_up: bool = False) -> None:
+        """Tells what is wrong; `gave_up` where no proof of this version will come."""
+        about = {"name": request.name, "version": request.version}
+        self._tell({"event": "trouble", **about, "words": words, "gave_up": gave_up})

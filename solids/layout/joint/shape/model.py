@@ -36,18 +36,31 @@ class Layout:
     """The layout of one joint: its recipe, and its tails in order of X.
 
     A maker measures from the reference edge. That is X = 0, or X = W if the joint is `mirrored`, as at two corners of
-    every box. `below` is how far the tail board runs past the joint at its reference edge, where its mate is narrower.
-    `groove` is the groove for the bottom, if any. `standing` is the joint's place in a piece. `keys` are the keys of a
-    box that stand for keys of the joint.
+    every box. `below` and `above` are how far the tail board runs past the joint at its reference edge and at the
+    other, where its mate is narrower. `groove` is the groove for the bottom, if any, and `top_groove` that
+    for the top of a lid. `standing` is the joint's place in
+    a piece. `keys` are the keys of a box that stand for keys of the joint.
     """
 
     recipe: Recipe
     tails: tuple[Tail, ...]
     mirrored: bool = False
     below: float = 0.0
+    above: float = 0.0
     groove: GrooveHere | None = None
+    top_groove: GrooveHere | None = None
     standing: Standing = field(default_factory=Standing)
     keys: tuple[tuple[str, Words], ...] = ()
+
+    @property
+    def grooves(self) -> tuple[GrooveHere, ...]:
+        """All that are ploughed into its boards, from below."""
+        return tuple(groove for groove in (self.groove, self.top_groove) if groove)
+
+    @property
+    def lid_cuts(self) -> tuple[float, ...]:
+        """The X of the lines between which the saw and the plane part a lid from the box; none without one."""
+        return tuple(x for span in self.standing.sawn_spans for x in span)
 
     # --- as a maker measures -------------------------------------------------------------------
 
@@ -59,7 +72,7 @@ class Layout:
     @property
     def strips(self) -> Span:
         """How far the tail board extends beyond the joint, past X = 0 and past X = W."""
-        return (0.0, self.below) if self.mirrored else (self.below, 0.0)
+        return (self.above, self.below) if self.mirrored else (self.below, self.above)
 
     def measured(self, *xs: float) -> tuple[float, ...]:
         """Places in X as distances from the reference edge of the pin board, nearest first."""

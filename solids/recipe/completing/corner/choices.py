@@ -13,8 +13,9 @@ from solids.base.amounts import at_most, too_little, too_much, typed
 from solids.base.errors import RecipeError
 from solids.base.lengths import CALIPER, format_both, format_decimal
 from solids.base.messages import Key, message
+from solids.base.sources import FROM_MEMORY, OWN_SIZES
 from solids.recipe.completing.board_rules import board_problems
-from solids.recipe.completing.choosing import MM_STEP, leave_out_or_take, wood_rule
+from solids.recipe.completing.choosing import MM_STEP, leave_out_or_take, usual_lap, wood_rule
 from solids.recipe.completing.corner.by_eye import BY_EYE, drawn
 from solids.recipe.completing.corner.tails import TailChoosing
 from solids.recipe.tables.accepted import no_less_than, up_to
@@ -37,6 +38,7 @@ from solids.recipe.tables.resolved import (
 )
 from solids.recipe.tables.schema import Asked, BoardTable
 from solids.wood import DEFAULT, Wood
+from solids.wood.glues import GLUES, USUAL, Glue, glue_words
 
 Ends = Literal["flush", "proud"]
 
@@ -62,6 +64,9 @@ class _CornerChoices(TailChoosing):
         kind: JointKind = self._or(joint.kind, "joint.kind", "through", "the plain joint")
         tail_board, pin_board = self._boards(kind)
         lap = self._lap(kind)
+        if joint.lid_tails is not None:
+            remedy = 'leave it out, or give a box a lid of kind "sawn off" (box.lid.kind)'
+            self._problem("joint.lid_tails", "no lid is sawn off here", remedy)
         slope_ratio = self._slope(tail_board.wood, self.pin_thickness - lap)
         tails = self._tails(slope_ratio, lap, (tail_board.wood, pin_board.wood))
         recipe = Recipe(
@@ -91,6 +96,8 @@ class _CornerChoices(TailChoosing):
             paper=self._paper(),
             printing=self._printing(),
             marker=self._marker(tail_board, pin_board),
+            rack=self._rack(asked.stock),
+            glue=self._glue(),
             choices=tuple(self.choices),
             notices=(),
             author=asked.author or "",
@@ -141,8 +148,7 @@ class _CornerChoices(TailChoosing):
                 self._problem("joint.lap", wrong, leave_out_or_take("joint.kind", "half-blind"))
             return 0.0
         rule = "a quarter of the pin board, as 3/16 in of 3/4 in, and no thin lap where half the board allows it"
-        usual = max(tol.LAP_SHARE * thickness, min(tol.LAP_THIN, thickness / 2))
-        lap = self._length(given, "joint.lap", usual, rule)
+        lap = self._length(given, "joint.lap", usual_lap(thickness), rule)
         if lap > thickness - tol.LEAST_FEATURE:
             most = at_most(thickness - tol.LEAST_FEATURE)
             self._unsound(
@@ -246,6 +252,37 @@ class _CornerChoices(TailChoosing):
             asked.leg or 0.0,
             asked.words or "",
             asked.hang_hole or 0.0,
+        )
+
+    def _glue(self) -> Glue:
+        """The glue. What the bottle says goes before what its kind usually gives; where only one of both times to work
+        in is given, the other follows from it where the usual one would contradict it."""
+        asked = self.asked.glue
+        usual = GLUES[self._or(asked.kind, "glue.kind", USUAL, "the glue of most shops")]
+        opened, assembly = asked.open_time, asked.assembly_time
+        if opened is not None and assembly is not None and opened > assembly:
+            times = glue_words("assembly_time", assembly), glue_words("open_time", opened)
+            wrong = f"{times[0]} to the last clamp are less than the {times[1]} of open time (glue.open_time)"
+            remedy = f"accepted is {opened:g} or more; a maker's sheet calls it total assembly time"
+            self._problem("glue.assembly_time", wrong, remedy, (f"{opened:g}",))
+
+        def chosen(name: str, figure: float, bound: float | None = None, other: str = "") -> float:
+            """The bottle's figure; else the usual one, or the `bound` that the `other` time sets where that
+            contradicts it."""
+            rule, source = f"usual for {usual.kind}; your bottle's word goes first", FROM_MEMORY
+            if bound is not None:
+                figure, rule, source = bound, f"as long as glue.{other}, which the usual time contradicts", OWN_SIZES
+            given: float | None = getattr(asked, name)
+            return self._or(given, f"glue.{name}", figure, rule, glue_words(name, figure), source)
+
+        shorter = assembly if assembly is not None and assembly < usual.open_min else None
+        longer = opened if opened is not None and opened > usual.assembly_min else None
+        return Glue(
+            usual.kind,
+            chosen("open_time", usual.open_min, shorter, "assembly_time"),
+            chosen("assembly_time", usual.assembly_min, longer, "open_time"),
+            chosen("clamp_time", usual.clamp_min),
+            chosen("spread", usual.spread_g_m2),
         )
 
     # --- the finish --------------------------------------------------------------------------------

@@ -61,9 +61,7 @@ def read_marks(text: str, name: str) -> Marks:
     rows = list(_rows(text, name))
     heads = next((place for place, (_, cells) in enumerate(rows) if tuple(map(str.lower, cells)) == HEADS), None)
     if heads is None:
-        raise InputError(
-            f"{name} has no line {','.join(HEADS)}, below which each flank has a row; see halfpin new --help"
-        )
+        raise InputError(f"{name} has no line {','.join(HEADS)}; write it above the rows, one row for each flank")
     above, below = rows[:heads], rows[heads + 1 :]
     problems: list[Problem] = []
     values = _values(above, name, problems)

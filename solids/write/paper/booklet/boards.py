@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from reportlab.platypus import Flowable, Paragraph
 
 from solids.layout.boards import boards_of
-from solids.layout.box.cut_list import TALLIED, glue_up_words, told_rows
+from solids.layout.box.cut_list import TALLIED, glue_ups_told, told_rows
 from solids.layout.box.model import BoxLayout
 from solids.layout.joint.shape.model import Layout
 from solids.write.drafting.boards import SketchedBoard, scale_of, sketch, sketched
@@ -24,10 +24,13 @@ SIZE = 9.5
 LEAST = 44.0
 """How high the place of one sketch is at least."""
 
-KEY = (
-    "Each board lies with its reference edge down and its show face up. Crossed: waste. Red dashes: gauge here. Blue "
-    "dashes: the groove, on the inside face."
-)
+KEY = "Each board lies with its reference edge down and its show face up. Crossed: waste. Red dashes: gauge here."
+
+GROOVED = " Blue dashes: the {}, on the inside face."
+
+LIDDED = " Violet: here the lid is sawn off, and not before the box is glued."
+
+DIVIDED = " Black dashes: housings, on the inside face, each with its divider. A divider lies with its near face up."
 
 
 def put_boards(file: Pages, plan: Layout | BoxLayout, larger: float) -> None:
@@ -42,19 +45,37 @@ def put_boards(file: Pages, plan: Layout | BoxLayout, larger: float) -> None:
     if (top - EDGE) / math.ceil(len(boards) / 2) < LEAST * larger:
         file.next_page()
         top = file.height - EDGE
-    _put_sketches(file, plan, boards, top)
-    file.next_page()
+    on_a_page = max(2 * int((top - EDGE) / (LEAST * larger)), 1)
+    for first in range(0, len(boards), on_a_page):
+        _put_sketches(file, plan, boards[first : first + on_a_page], top)
+        file.next_page()
+        top = file.height - EDGE
 
 
 def _words(plan: Layout | BoxLayout, size: float, width: float) -> list[Flowable]:
     units = plan.recipe.units
-    more = glue_up_words(plan) if isinstance(plan, BoxLayout) else ""
+    more = glue_ups_told(plan) if isinstance(plan, BoxLayout) else ""
     body = style(size * 0.92, after=size * 0.2)
     return [
         cut_list_table(told_rows(boards_of(plan), units), size, width),
         Paragraph(safe(f"{TALLIED[units]}{more}"), body),
-        Paragraph(safe(f"{KEY} Sketches: {units_in_words(units)}, not to scale."), body),
+        Paragraph(safe(f"{_key(plan)} Sketches: {units_in_words(units)}, not to scale."), body),
     ]
+
+
+def _key(plan: Layout | BoxLayout) -> str:
+    """What the lines mean."""
+    if not isinstance(plan, BoxLayout):
+        return KEY
+    rebated, has_top = plan.recipe.panel.in_rebate, plan.recipe.top_groove.width > 0
+    if plan.panel is None:
+        grooves = "groove for the top" if has_top else ""
+    elif has_top:
+        grooves = "rebate for the bottom and the groove for the top" if rebated else "grooves for bottom and top"
+    else:
+        grooves = "rebate" if rebated else "groove"
+    told = [KEY, GROOVED.format(grooves) if grooves else ""]
+    return "".join([*told, LIDDED * (plan.recipe.lid is not None), DIVIDED * bool(plan.recipe.dividers)])
 
 
 def _put_sketches(file: Pages, plan: Layout | BoxLayout, boards: Sequence[SketchedBoard], top: float) -> None:

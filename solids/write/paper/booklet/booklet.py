@@ -1,5 +1,5 @@
-"""The booklet of a piece, in the order of the work: cover, cut list, setup and templates of each kind of joint, and the
-order of work. All of it stands on the paper that the templates take."""
+"""The booklet of a piece, in the order of the work: cover, cut list, setup and templates of each kind of joint, the
+glue-up, and the order of work with every caution. All of it stands on the paper that the templates take."""
 
 from __future__ import annotations
 
@@ -7,6 +7,7 @@ from solids.proof.assembly import PieceProof
 from solids.write.drafting.paper import PAPERS
 from solids.write.paper.booklet.boards import put_boards
 from solids.write.paper.booklet.cover import put_cover
+from solids.write.paper.booklet.gluing import put_glue_chapter
 from solids.write.paper.booklet.joints import put_joint
 from solids.write.paper.booklet.work import put_work
 from solids.write.paper.typesetting.letters import in_font
@@ -24,5 +25,6 @@ def booklet_bytes(proof: PieceProof) -> bytes:
     put_boards(file, proof.assembly.plan, larger)
     for joint in proof.joints:
         put_joint(file, joint, paper, larger)
+    put_glue_chapter(file, proof, larger)
     put_work(file, proof, larger)
     return file.bytes()

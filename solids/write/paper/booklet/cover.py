@@ -17,15 +17,15 @@ from solids.bench.materials import weight_words
 from solids.layout.boards import boards_of
 from solids.layout.box.cut_list import TALLIED
 from solids.layout.box.kinds import box_headline
+from solids.layout.box.lid_words import height_of_top
 from solids.layout.box.model import BoxLayout
 from solids.layout.joint.shape.model import Layout
 from solids.proof.assembly import PieceProof
 from solids.write.drafting.pictorial import drawn_apart, put_together
 from solids.write.drafting.sheet import Item, Label
 from solids.write.named import PIECES
-from solids.write.paper.box_sheet import ruled_table
 from solids.write.paper.typesetting.columns import BETWEEN
-from solids.write.paper.typesetting.flow import flow_height, head, no_padding, put, safe, style
+from solids.write.paper.typesetting.flow import flow_height, head, no_padding, put, ruled_table, safe, style
 from solids.write.paper.typesetting.pdf import EDGE, Pages
 
 TITLE = 8.0
@@ -139,10 +139,11 @@ def _(plan: Layout) -> list[tuple[str, str]]:
 
 @_told_sizes.register
 def _(plan: BoxLayout) -> list[tuple[str, str]]:
-    units, height = plan.recipe.units, plan.recipe.height
-    sizes = {"Outside": (*plan.outside, height), "Inside": (*plan.recipe.inside, height - plan.recipe.groove.top)}
+    units, height = plan.recipe.units, plan.recipe.closed_height
+    top = height_of_top(plan)
+    sizes = {"Outside": (*plan.outside, height), "Inside": (*plan.recipe.inside, height - top - plan.recipe.floor)}
     if plan.panel is None:
-        sizes["Inside"] = (*plan.recipe.inside, height)
+        sizes["Inside"] = (*plan.recipe.inside, height - top)
     return [(what, format_sizes(size, units, CALIPER)) for what, size in sizes.items()]
 
 

@@ -13,6 +13,7 @@ from solids.bench.facts import wood_facts
 from solids.bench.procedure import Stage, WorkStep, corner_stages
 from solids.bench.worktime import corners_of, time_words
 from solids.layout.box.bottom import bottom_words
+from solids.layout.box.lid_words import lid_words, top_words
 from solids.proof.assembly import PieceProof
 from solids.write.paper.booklet.heads import put_head
 from solids.write.paper.box_sheet import ticked, watched
@@ -36,14 +37,16 @@ def put_work(file: Pages, proof: PieceProof, larger: float) -> None:
 
 def _stages(proof: PieceProof) -> tuple[Stage, ...]:
     layouts = [joint.layout for joint in proof.joints]
-    return box_stages(proof.box, layouts, proof.steps) if proof.assembly.box else corner_stages(layouts[0])
+    if proof.assembly.box is None:
+        return corner_stages(layouts[0])
+    return box_stages(proof.box, layouts, proof.steps, proof.parts)
 
 
 def _text(proof: PieceProof, size: float) -> list[Flowable]:
     flow: list[Flowable] = [Paragraph(safe(time_words(corners_of(proof.assembly))), style(size, after=size * 0.3))]
     for stage in _stages(proof):
         flow += [Spacer(1, size * 0.6), head(stage.title, size), *(_step(step, size) for step in stage.steps)]
-    texts = {"Bottom": _bottom(proof), "The wood": _wood(proof)}
+    texts = {"Bottom": _bottom(proof), "Lid": _lid(proof), "The wood": _wood(proof)}
     if grave := watched(proof, size):
         flow += [Spacer(1, size * 0.6), head("Watch", size), *grave]
     for title, words in texts.items():
@@ -61,6 +64,11 @@ def _step(step: WorkStep, size: float) -> Flowable:
 def _bottom(proof: PieceProof) -> list[str]:
     words = bottom_words(proof.box) if proof.assembly.box else ""
     return [said(words, proof.assembly.recipe.units)] if words else []
+
+
+def _lid(proof: PieceProof) -> list[str]:
+    words = [lid_words(proof.box), top_words(proof.box)] if proof.assembly.box else []
+    return [said(each, proof.assembly.recipe.units) for each in words if each]
 
 
 def _wood(proof: PieceProof) -> list[str]:

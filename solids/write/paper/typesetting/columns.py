@@ -6,7 +6,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
 from reportlab.lib.units import mm
-from reportlab.platypus import Flowable, Spacer
+from reportlab.platypus import Flowable, Spacer, Table
 
 from solids.base.errors import FaultError
 from solids.write.paper.typesetting.pdf import EDGE, Pages
@@ -117,7 +117,7 @@ def _depth(placed: Placed, column: Column) -> float:
 
 def poured(flow: Flow, pages: Sequence[Sequence[Column]]) -> list[Placed] | None:
     """Where each part of a text goes, page by page; None where it does not fit. A heading stands over what follows it,
-    and what may be parted runs on in the next column."""
+    and what may be parted runs on in the next column; a short table is kept together."""
     left, found = list(flow), list[Placed]()
     for columns in pages:
         found.append([])
@@ -135,12 +135,12 @@ def _fill(left: Flow, column: Column, placed: Placed) -> Flow:
         _, height = part.wrap(width, y - foot)
         if isinstance(part, Spacer) and not begun:
             left = rest
-        elif height + _held(part, rest, width) <= y - foot:
+        elif height + _held(part, rest, column) <= y - foot:
             placed.append((part, x, y - height))
             y -= height + part.getSpaceAfter()
             left, begun = rest, True
         else:
-            pieces = [] if _is_head(part) else part.split(width, y - foot)
+            pieces = [] if _is_head(part) or _is_whole(part, height, column) else part.split(width, y - foot)
             if len(pieces) < 2:
                 break
             _, height = pieces[0].wrap(width, y - foot)
@@ -153,10 +153,16 @@ LINES_HELD = 30.0
 """How much of what follows a heading must stand below it, in points."""
 
 
-def _held(part: Flowable, rest: Flow, width: float) -> float:
+def _held(part: Flowable, rest: Flow, column: Column) -> float:
     if not _is_head(part) or not rest:
         return 0.0
-    return float(part.getSpaceAfter() + min(LINES_HELD, rest[0].wrap(width, 1e6)[1]))
+    height = rest[0].wrap(column.width * mm, 1e6)[1]
+    return float(part.getSpaceAfter() + (height if _is_whole(rest[0], height, column) else min(LINES_HELD, height)))
+
+
+def _is_whole(part: Flowable, height: float, column: Column) -> bool:
+    """Whether a part so high is never parted: a table no longer than half a column, so that no great gap is left."""
+    return isinstance(part, Table) and height <= column.height * mm / 2
 
 
 def _is_head(part: Flowable) -> bool:

@@ -4,6 +4,7 @@ points, places given in mm."""
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 from typing import TYPE_CHECKING
 from xml.sax.saxutils import escape
 
@@ -53,7 +54,9 @@ def head(text: str, size: float) -> Paragraph:
 
 def safe(text: str) -> str:
     """A text for a paragraph: not taken for markup, and never broken between a number and its unit."""
-    return re.sub(r"(?<=\d) (?=(mm|in|kN|N|lbf|%|deg|C|F)\b)", "\N{NO-BREAK SPACE}", escape(in_font(text)))
+    return re.sub(
+        r"(?<=\d) (?=(mm2?|in|kN|N|lbf|%|deg|C|F|min|s|h|g|kg|oz|lb|sq)\b)", "\N{NO-BREAK SPACE}", escape(in_font(text))
+    )
 
 
 def to_tick(words: Paragraph, size: float, indent: float = 0.0) -> Table:
@@ -88,6 +91,15 @@ def no_padding(below: float) -> TableStyle:
             ("BOTTOMPADDING", (0, 0), (-1, -1), below),
         ]
     )
+
+
+def ruled_table(cells: list[list[Paragraph]], widths: Sequence[float]) -> Table:
+    """A table with a line below each row but the last, its columns so wide (mm)."""
+    table = Table(cells, colWidths=[width * mm for width in widths])
+    rules = [("LINEBELOW", (0, 0), (-1, -2), 0.3, "#999999"), ("LINEBELOW", (0, 0), (-1, 0), 0.6, "#000000")]
+    pads = [("RIGHTPADDING", (0, 0), (-1, -1), 4), ("TOPPADDING", (0, 0), (-1, -1), 1)]
+    table.setStyle(TableStyle([*rules, *pads], parent=no_padding(1)))
+    return table
 
 
 def cautions_flow(size: float) -> list[Flowable]:

@@ -61,39 +61,7 @@ class Pages:
         """Draws printed items with the origin at `at` (mm from the lower left corner)."""
         self.canvas.saveState()
         self.canvas.translate(at[0] * mm, at[1] * mm)
-        for item in drawn(items):
-            if isinstance(item, Stroke):
-                self._stroke(item)
-            else:
-                self._label(item)
-        self.canvas.restoreState()
-
-    def _stroke(self, stroke: Stroke) -> None:
-        layer = layer_of(stroke.layer)
-        self.canvas.setStrokeColor(HexColor(layer.ink))
-        self.canvas.setLineWidth(layer.width * mm)
-        self.canvas.setDash([part * mm for part in layer.dashes])
-        path = self.canvas.beginPath()
-        (x, y), *rest = stroke.points
-        path.moveTo(x * mm, y * mm)
-        for x, y in rest:
-            path.lineTo(x * mm, y * mm)
-        if stroke.closed:
-            path.close()
-        self.canvas.drawPath(path, stroke=1, fill=0)
-
-    def _label(self, label: Label) -> None:
-        text, size = in_font(label.text), label.height / CAP_HEIGHT * mm
-        self.canvas.saveState()
-        self.canvas.translate(label.at[0] * mm, label.at[1] * mm)
-        self.canvas.rotate(label.turn_deg)
-        self.canvas.setFont(BOLD if label.bold else PLAIN, size)
-        draw = {
-            "left": self.canvas.drawString,
-            "middle": self.canvas.drawCentredString,
-            "right": self.canvas.drawRightString,
-        }[label.align]
-        draw(0, 0, text)
+        draw_items(self.canvas, items)
         self.canvas.restoreState()
 
     def chapter(self, title: str) -> None:
@@ -144,6 +112,45 @@ class Pages:
         return self._file.getvalue()
 
 
+def draw_items(canvas: Canvas, items: Iterable[Item]) -> None:
+    """Draws printed items on a canvas, from its present origin."""
+    for item in drawn(items):
+        if isinstance(item, Stroke):
+            _stroke(canvas, item)
+        else:
+            _label(canvas, item)
+
+
+def _stroke(canvas: Canvas, stroke: Stroke) -> None:
+    layer = layer_of(stroke.layer)
+    canvas.setStrokeColor(HexColor(layer.ink))
+    canvas.setLineWidth(layer.width * mm)
+    canvas.setDash([part * mm for part in layer.dashes])
+    path = canvas.beginPath()
+    (x, y), *rest = stroke.points
+    path.moveTo(x * mm, y * mm)
+    for x, y in rest:
+        path.lineTo(x * mm, y * mm)
+    if stroke.closed:
+        path.close()
+    canvas.drawPath(path, stroke=1, fill=0)
+
+
+def _label(canvas: Canvas, label: Label) -> None:
+    text, size = in_font(label.text), label.height / CAP_HEIGHT * mm
+    canvas.saveState()
+    canvas.translate(label.at[0] * mm, label.at[1] * mm)
+    canvas.rotate(label.turn_deg)
+    canvas.setFont(BOLD if label.bold else PLAIN, size)
+    draw = {
+        "left": canvas.drawString,
+        "middle": canvas.drawCentredString,
+        "right": canvas.drawRightString,
+    }[label.align]
+    draw(0, 0, text)
+    canvas.restoreState()
+
+
 def reread(path: Path) -> None:
     """ReadBackError unless the PDF file on disk is whole: its header, its end, and a cross-reference table where it
     says."""
@@ -153,9 +160,11 @@ def reread(path: Path) -> None:
         raise ReadBackError(f"{path.name} is not a whole PDF file")
 
 
-def sheet_pdf(sheet: Sheet, subject: str) -> bytes:
-    """One drawing on one page."""
-    pages = Pages(in_font(sheet.title), subject, sheet.width, sheet.height)
-    pages.draw(sheet.items)
-    pages.next_page()
+def sheet_pdf(first: Sheet, subject: str, *others: Sheet, title: str = "") -> bytes:
+    """One drawing on one page, others on pages that follow. The file has its own title, or that of the first."""
+    pages = Pages(in_font(title or first.title), subject, first.width, first.height)
+    for sheet in (first, *others):
+        pages.turn(sheet.width, sheet.height)
+        pages.draw(sheet.items)
+        pages.next_page()
     return pages.bytes()

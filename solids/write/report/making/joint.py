@@ -13,6 +13,7 @@ from solids.layout.joint.shape.mitre import mitre_of
 from solids.layout.joint.volumes import flank_area, pin_board_volume, tail_board_volume
 from solids.recipe.tables.resolved import Board, Listed, Recipe
 from solids.wood import Climate
+from solids.wood.glues import Glue
 from solids.write.report.records.layout import (
     FlankRecord,
     HandRecord,
@@ -31,7 +32,14 @@ from solids.write.report.records.proof import (
     OverlapRecord,
     ProofRecord,
 )
-from solids.write.report.records.recipe import AirRecord, BoardRecord, ListedRecord, RecipeRecord, wood_record
+from solids.write.report.records.recipe import (
+    AirRecord,
+    BoardRecord,
+    GlueRecord,
+    ListedRecord,
+    RecipeRecord,
+    wood_record,
+)
 from solids.write.report.records.record import FindingRecord
 
 if TYPE_CHECKING:  # which needs the kernel; a report without a proof does not
@@ -79,6 +87,7 @@ def recipe_record(recipe: Recipe) -> RecipeRecord:
         kit_cutters_mm=recipe.kit.cutters,
         kit_bush_mm=recipe.kit.bush,
         kit_scale_mm=recipe.kit.scale,
+        glue=_glue(recipe.glue),
         climate_shop=_air(recipe.shop),
         climate_home_dry=_air(recipe.home.dry),
         climate_home_damp=_air(recipe.home.damp),
@@ -106,6 +115,16 @@ def _listed(listed: Listed) -> ListedRecord:
         slope_ratios=tuple(map(finite, listed.ratios)),
         faces_mm=listed.faces,
         edges=listed.edges,
+    )
+
+
+def _glue(glue: Glue) -> GlueRecord:
+    return GlueRecord(
+        kind=glue.kind,
+        open_minutes=glue.open_min,
+        assembly_minutes=glue.assembly_min,
+        clamp_minutes=glue.clamp_min,
+        spread_g_m2=glue.spread_g_m2,
     )
 
 

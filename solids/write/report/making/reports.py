@@ -6,6 +6,8 @@ from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING, Any
 
 from solids import __version__
+from solids.base.geometry import Slab, Vector
+from solids.bench.gluing.goes import gluing_of
 from solids.bench.materials import bill_of_materials, weight_kg
 from solids.bench.movement import wood_movement
 from solids.bench.place_words import place_words
@@ -13,15 +15,23 @@ from solids.bench.strength import screening
 from solids.bench.worktime import Minutes, corners_of, piece_minutes
 from solids.layout import Layout
 from solids.layout.assembly import Assembly, JointKind
+from solids.layout.box.alike import board_key
 from solids.layout.box.cut_list import cut_list
-from solids.layout.box.kinds import board_key
+from solids.layout.box.fitted.bodies import Cut, Fitted
+from solids.layout.box.fitted.every import fitting_of
 from solids.layout.box.model import BoxLayout
+from solids.layout.cutting.model import CuttingPlan
 from solids.recipe.tables.box_resolved import BoxRecipe
 from solids.recipe.tables.resolved import Recipe
 from solids.recipe.text.frozen import frozen_toml
 from solids.write.report.making.bench import bench_record, movement_record, strength_record
+from solids.write.report.making.cutting import cutting_record
+from solids.write.report.making.dividers import divider_records
+from solids.write.report.making.gluing import glue_up_record
 from solids.write.report.making.joint import finding_record, layout_record, proof_record, recipe_record
-from solids.write.report.records.recipe import BoxRecipeRecord, GrooveRecord, wood_record
+from solids.write.report.making.lid import lid_record
+from solids.write.report.making.opening import opening_record
+from solids.write.report.records.recipe import BoxRecipeRecord, GrooveRecord, LipRecord, wood_record
 from solids.write.report.records.record import ChoiceRecord, FileRecord, Tool
 from solids.write.report.records.reports import (
     BottomRecord,
@@ -29,6 +39,8 @@ from solids.write.report.records.reports import (
     BoxCornerRecord,
     BoxReport,
     CutListRecord,
+    CutRecord,
+    FittedRecord,
     MaterialRecord,
     MoveRecord,
     Report,
@@ -39,20 +51,25 @@ if TYPE_CHECKING:  # which needs the kernel; a report without a proof does not
     from solids.proof.joint.corner import Proof
 
 
-def piece_report(piece: Assembly, proof: PieceProof | None = None, notices: Sequence[str] = ()) -> Report | BoxReport:
+def piece_report(
+    piece: Assembly,
+    proof: PieceProof | None = None,
+    notices: Sequence[str] = (),
+    cutting: CuttingPlan | None = None,
+) -> Report | BoxReport:
     """The report of a piece, without a proof where only the arithmetic was asked for. `notices` come after those of its
-    recipe."""
+    recipe. `cutting` is the plan that was made with its files, if any."""
     proofs = [joint.proof for joint in proof.joints] if proof else [None] * len(piece.kinds)
     if piece.box is None:
         (kind,), (own,) = piece.kinds, proofs
-        return make_report(kind.layout, own, notices=notices).model_copy(update=_materials(piece))
+        return make_report(kind.layout, own, notices=notices).model_copy(update=_of_a_piece(piece, cutting))
     corners = tuple(_corner(kind, own) for kind, own in zip(piece.kinds, proofs, strict=True))
-    whole = _box_report(piece.box, corners, proof, notices, piece_minutes(corners_of(piece)))
-    return whole.model_copy(update=_materials(piece))
+    whole = _box_report(piece, piece.box, corners, proof, notices, piece_minutes(corners_of(piece)))
+    return whole.model_copy(update=_of_a_piece(piece, cutting, proof.parts if proof else ()))
 
 
-def _materials(piece: Assembly) -> dict[str, Any]:
-    """What a piece is made of, and how heavy it is."""
+def _of_a_piece(piece: Assembly, cutting: CuttingPlan | None, parts: Sequence[str] = ()) -> dict[str, Any]:
+    """What a piece is made of, how heavy it is, what it is cut from, and its glue-up where its order is known."""
     lines = tuple(
         MaterialRecord(
             names=item.names,
@@ -64,7 +81,13 @@ def _materials(piece: Assembly) -> dict[str, Any]:
         )
         for item in bill_of_materials(piece)
     )
-    return {"materials": lines, "weight_kg": weight_kg(piece)}
+    gluing = gluing_of(piece, parts)
+    return {
+        "materials": lines,
+        "weight_kg": weight_kg(piece),
+        "cutting": cutting_record(cutting, piece.recipe.units) if cutting else None,
+        "glue_up": glue_up_record(gluing) if gluing.goes else None,
+    }
 
 
 def make_report(
@@ -107,26 +130,34 @@ def _corner(kind: JointKind, proof: Proof | None) -> BoxCornerRecord:
         names=kind.names,
         mirrored=layout.mirrored,
         below_mm=layout.below,
+        above_mm=layout.above,
         place=place_words(layout),
         report=make_report(layout, proof),
     )
 
 
 def _box_report(
+    piece: Assembly,
     box: BoxLayout,
     corners: tuple[BoxCornerRecord, ...],
     proof: PieceProof | None,
     notices: Sequence[str],
     time: Minutes,
 ) -> BoxReport:
+    fitting = fitting_of(box)
     moves, findings = (proof.order.moves, proof.findings) if proof else ((), ())
     return BoxReport(
         **_about(box.recipe, notices),
         units=box.recipe.units,
         recipe=_box_recipe(box.recipe, corners),
-        outside_mm=(*box.outside, box.recipe.height),
-        boards=tuple(_boards(box)),
+        outside_mm=(*box.outside, box.recipe.closed_height),
+        boards=tuple(_boards(piece, box)),
         bottom=_bottom(box),
+        opening=opening_record(box),
+        dividers=tuple(divider_records(box)),
+        fitted=tuple(map(_fitted, fitting.parts)),
+        cuts=tuple(map(_cut, fitting.cuts)),
+        lid=lid_record(piece, box),
         order=tuple(MoveRecord(part=move.part, direction=move.direction) for move in moves),
         passes=proof.passes if proof else None,
         findings=tuple(map(finding_record, findings)),
@@ -148,6 +179,8 @@ def _box_recipe(recipe: BoxRecipe, corners: Sequence[BoxCornerRecord]) -> BoxRec
         height_mm=recipe.height,
         tails_on="sides" if recipe.tails_on_sides else "ends",
         back_above_bottom=recipe.back_above_bottom,
+        back_down_mm=recipe.back_down,
+        lip=_lip(recipe),
         groove=GrooveRecord(width_mm=groove.width, depth_mm=groove.depth, up_mm=groove.up, ends=groove.ends),
         panel_kind=panel.kind,
         panel_grain=panel.grain,
@@ -164,7 +197,31 @@ def _box_recipe(recipe: BoxRecipe, corners: Sequence[BoxCornerRecord]) -> BoxRec
     )
 
 
-def _boards(box: BoxLayout) -> Iterator[BoxBoardRecord]:
+def _lip(recipe: BoxRecipe) -> LipRecord | None:
+    lip = recipe.lip
+    if not lip:
+        return None
+    return LipRecord(
+        thickness_mm=lip.thickness, top_mm=lip.top, bottom_mm=lip.bottom, left_mm=lip.left, right_mm=lip.right
+    )
+
+
+def _fitted(part: Fitted) -> FittedRecord:
+    low, high = _ends(part.extent)
+    wood = wood_record(part.wood)
+    return FittedRecord(name=part.name, wood=wood, low_mm=low, high_mm=high, volume_mm3=part.volume)
+
+
+def _cut(cut: Cut) -> CutRecord:
+    low, high = _ends(cut.wood.extent)
+    return CutRecord(board=cut.side, name=cut.name, low_mm=low, high_mm=high, volume_mm3=cut.wood.volume)
+
+
+def _ends(slab: Slab) -> tuple[Vector, Vector]:
+    return (slab.x[0], slab.y[0], slab.z[0]), (slab.x[1], slab.y[1], slab.z[1])
+
+
+def _boards(piece: Assembly, box: BoxLayout) -> Iterator[BoxBoardRecord]:
     pieces: dict[tuple[object, ...], str] = {}
     for side, board in box.boards.items():
         yield BoxBoardRecord(
@@ -176,8 +233,8 @@ def _boards(box: BoxLayout) -> Iterator[BoxBoardRecord]:
             thickness_mm=board.board.thickness,
             thinnest_mm=board.board.thinnest,
             between_baselines_mm=board.length,
-            volume_as_cut_mm3=box.board_volume(side, finished=False),
-            volume_as_finished_mm3=box.board_volume(side, finished=True),
+            volume_as_cut_mm3=piece.volume(side, finished=False),
+            volume_as_finished_mm3=piece.volume(side, finished=True),
             place=board.up.rows,
         )
 
@@ -193,6 +250,13 @@ def _bottom(box: BoxLayout) -> BottomRecord | None:
         wood=wood_record(panel.wood),
         sawn=panel.sawn if panel.kind == "solid" else None,
         grain="from left to right" if panel.grain == "length" else "from front to back",
+        held_by=panel.held,
+        edge=panel.edge,
+        face=None if panel.edge == "plain" else panel.face,
+        tongue_mm=panel.tongue,
+        border_mm=panel.border,
+        slip_mm=panel.slip,
+        bearing_mm2=box.panel_bearing,
         room_mm=box.panel_room,
         grows_mm=grows,
         shrinks_mm=shrinks,

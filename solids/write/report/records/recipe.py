@@ -9,9 +9,11 @@ from typing import Literal
 
 from pydantic import Field
 
-from solids.recipe.tables.box_resolved import GrooveEnds, PanelKind
+from solids.recipe.tables.box_resolved import GrooveEnds
+from solids.recipe.tables.panel import PanelKind
 from solids.recipe.tables.resolved import EdgeName
 from solids.wood import Wood
+from solids.wood.glues import GlueKind
 from solids.write.report.records.record import Number, Record
 
 Sawn = Literal["flat", "quarter"]
@@ -99,6 +101,18 @@ class ListedRecord(Record):
     )
 
 
+class GlueRecord(Record):
+    """A glue, as its bottle says or as is usual for its kind."""
+
+    kind: GlueKind = Field(description="The kind of glue, by its name in the trade.")
+    open_minutes: Number = Field(
+        description="From the first face that is brushed until the joint is closed, in minutes."
+    )
+    assembly_minutes: Number = Field(description="From the first face that is brushed to the last clamp, in minutes.")
+    clamp_minutes: Number = Field(description="How long it stays in the clamps before it may be moved, in minutes.")
+    spread_g_m2: Number = Field(description="How much glue goes on a glue line, in g/m2.")
+
+
 class RecipeRecord(Record):
     """The recipe with nothing left out."""
 
@@ -158,6 +172,7 @@ class RecipeRecord(Record):
     )
     kit_bush_mm: Number = Field(description="Outside diameter of the router's guide bush, in mm; 0 if not named.")
     kit_scale_mm: Number = Field(description="How far apart the lines of the maker's rule are, in mm; 0 if not named.")
+    glue: GlueRecord = Field(description="The glue that the piece is put together with.")
     climate_shop: AirRecord = Field(description="The air of the shop.")
     climate_home_dry: AirRecord = Field(description="The air of the room that the piece goes to, at its driest.")
     climate_home_damp: AirRecord = Field(description="The air of the room that the piece goes to, at its dampest.")
@@ -201,6 +216,16 @@ class GrooveRecord(Record):
     )
 
 
+class LipRecord(Record):
+    """The lip of a front: how far it reaches past the box on each side, and how thick it is."""
+
+    thickness_mm: Number = Field(description="Its thickness, part of that of the front, in mm.")
+    top_mm: Number = Field(description="How far it reaches past the box at the top, in mm; 0 for none there.")
+    bottom_mm: Number = Field(description="The same at the bottom, in mm.")
+    left_mm: Number = Field(description="The same at the left, in mm.")
+    right_mm: Number = Field(description="The same at the right, in mm.")
+
+
 class BoxRecipeRecord(Record):
     """The box as resolved. The joints' own keys stand in the corners."""
 
@@ -213,6 +238,8 @@ class BoxRecipeRecord(Record):
         description="Which boards carry tails: sides (left and right) or ends (front and back)."
     )
     back_above_bottom: bool = Field(description="true where the bottom slides in under the back, as in a drawer.")
+    back_down_mm: Number = Field(description="How far the back's upper edge lies below those of the sides, in mm.")
+    lip: LipRecord | None = Field(None, description="The lip of the front; null where it has none.")
     groove: GrooveRecord = Field(description="The groove for the bottom.")
     panel_kind: PanelKind = Field(description="What the bottom is made of: solid wood or plywood.")
     panel_grain: str = Field(description="Which way the bottom's grain runs: along the box's length or its width.")

@@ -6,7 +6,7 @@ import copy
 from collections.abc import Mapping
 from typing import Any
 
-from solids.app.desk.piece.handles import moved
+from solids.app.desk.piece.moves import moved
 from solids.app.desk.piece.state import Reading, read, state_of
 from solids.recipe.completing.shop import NO_SHOP
 from solids.recipe.tables.keys import take_at

@@ -6,7 +6,7 @@ import json
 
 import pytest
 
-from solids.app.desk.piece.handles import moved
+from solids.app.desk.piece.moves import moved
 from solids.app.desk.piece.typing_in import in_words, snapped
 from solids.base.errors import InputError
 from solids.layout import Layout
@@ -36,7 +36,7 @@ def test_the_handles_of_an_even_joint_by_hand() -> None:
     assert found["half pin 2"]["value_mm"] == 6
     assert found["baseline"]["value_mm"] == 12
     assert found["baseline"]["along"] == "y"
-    assert found["tails"]["value_mm"] == 4
+    assert (found["tails"]["value_mm"], found["tails"]["shown"]) == (4, "4 tails")
 
 
 def test_a_flank_of_an_even_joint_gives_every_flank_a_place() -> None:
@@ -61,6 +61,7 @@ def test_a_flank_of_an_even_joint_gives_every_flank_a_place() -> None:
         ("baseline", 0.5, "pin_board.thickness", "11.5"),  # up, toward the end
         ("tails", 1, "joint.tails", "5"),
         ("tails", -1, "joint.tails", "3"),
+        ("tails", 3, "joint.tails", "7"),
     ],
 )
 def test_what_follows_a_rule_stays_one_key(handle: str, by: float, key: str, value: str) -> None:
@@ -95,6 +96,16 @@ def test_tails_come_and_go_by_flanks() -> None:
     assert handles(state)["tails"]["value_mm"] == 4
     changes, *_ = move(KINDS["flanks"], "tails", -1)
     assert len(json.loads(changes["joint.flanks"] or "")) == 6
+
+
+def test_several_tails_come_and_go_at_once() -> None:
+    """Two more: the third is parted as above. Then all are 18 mm wide, and the first is parted at its middle, 15."""
+    changes, *_ = move(KINDS["with feet"], "tails", 2)
+    faces = [face for face, _ in json.loads(changes["joint.flanks"] or "")]
+    assert faces == [6, 13, 17, 24, 28, 46, 50, 68, 72, 90]
+    changes, _, state = move(KINDS["with feet"], "tails", -2)
+    assert [face for face, _ in json.loads(changes["joint.flanks"] or "")] == [6, 90]
+    assert handles(state)["tails"]["shown"] == "1 tail"
 
 
 def test_a_half_tail_keeps_its_edge() -> None:
@@ -146,8 +157,9 @@ def test_every_preset_can_be_moved(name: str) -> None:
 def test_a_name_in_a_box_survives_a_move_that_parts_its_corners() -> None:
     _, _, state = move(preset_text("keepsake-box"), "front left: flank 2", 0.5)
     assert state["good"]
-    assert len(state["joints"]) == 2, "the joint is no longer its own mirror image"
-    assert handles(state)["front left: flank 2"]["value_mm"] == pytest.approx(26.8)
+    assert [joint["title"] for joint in state["joints"]] == ["front left and back right", "front right and back left"]
+    # At the front left the reference edge is at the right: half a mm to the right is nearer to it.
+    assert handles(state)["front left: flank 2"]["value_mm"] == pytest.approx(25.8)
 
 
 def test_a_flank_at_one_end_of_a_drawer_leaves_the_other_as_it_was() -> None:
@@ -155,10 +167,10 @@ def test_a_flank_at_one_end_of_a_drawer_leaves_the_other_as_it_was() -> None:
     changes, reading, state = move(preset_text("desk-drawer"), "front left: flank 3", 0.5)
     assert state["good"], reading.problems
     assert changes["joint.pin"] is None
-    assert changes["box.joints.back_left.pin"] == changes["box.joints.back_right.pin"] == "4"
-    assert handles(state)["front left: flank 3"]["value_mm"] == 40.5
+    assert changes["box.joints.back.pin"] == "4"
+    assert handles(state)["front left: flank 3"]["value_mm"] == 39.5
     after = {joint["title"]: joint for joint in state["joints"]}
-    for joint in before[1:]:
+    for joint in before[2:]:
         assert after[joint["title"]]["drawings"] == joint["drawings"], joint["title"]
 
 
@@ -169,8 +181,11 @@ def test_a_flank_at_one_end_of_a_drawer_leaves_the_other_as_it_was() -> None:
         ("flank 0", 1.0),
         ("nothing", 1.0),
         ("", 1.0),
-        ("tails", 2),
+        ("tails", 0),
+        ("tails", 1.5),
         ("tails", 0.5),
+        ("tails", 97),
+        ("tails", -4),
         ("pin 4", 1.0),
         ("back left: pin 1", 1.0),
         ("pin 1", float("nan")),

@@ -5,8 +5,9 @@ from __future__ import annotations
 import json
 import queue
 import sys
+import threading
 import time
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from pathlib import Path
 from typing import Any
 
@@ -42,7 +43,6 @@ def test_a_proof_comes_with_its_solid(at_work: tuple[Proving, Events]) -> None:
     assert proof["line"].startswith("It goes together: ")
     passed = sum(finding["severity"] == "pass" for finding in proof["findings"])
     assert f" {passed} checks passed" in proof["line"]
-    assert event["model_at"] == "api/model/tray/7"
     scene = json.loads(found.model("tray", 7) or "")
     assert [board["name"] for board in scene["states"]["cut"]] == ["tail board", "pin board"]
     assert found.model("tray", 6) is None
@@ -79,6 +79,7 @@ def test_the_newest_of_many_is_told(at_work: tuple[Proving, Events]) -> None:
     assert len(told) < 6, "older ones are given up"
 
 
+@pytest.mark.whole
 def test_a_process_that_ended_is_started_again_and_told(at_work: tuple[Proving, Events]) -> None:
     found, events = at_work
     found._helper.kill()
@@ -102,6 +103,40 @@ def test_a_long_proof_gives_way_to_a_newer_one(
     assert (event["event"], event["version"]) == ("proof", 2), "no trouble is told of what was given up"
 
 
+def test_a_proof_that_is_done_is_not_given_up_while_it_is_told(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Whoever hears of a proof may have to wait for the very change that asks for the next."""
+    killed, told = [], queue.Queue[dict[str, Any]]()
+    is_told, may_go_on = threading.Event(), threading.Event()
+
+    class Quick:
+        def ask(self, request: Mapping[str, Any]) -> Iterator[dict[str, Any]]:
+            yield {"result": "proof", "proof": {}, "model": request["text"]}
+
+        def kill(self) -> None:
+            killed.append(self)
+
+        close = kill
+
+    def tell(event: dict[str, Any]) -> None:
+        told.put(event)
+        is_told.set()
+        may_go_on.wait(WAIT)
+
+    monkeypatch.setattr(proving, "Helper", Quick)
+    monkeypatch.setattr(proving, "GIVEN_UP_AFTER", -1.0)
+    found = Proving(tell)
+    try:
+        found.submit("box", 1, "one")
+        assert is_told.wait(WAIT)
+        found.submit("box", 2, "two")
+        assert not killed
+        may_go_on.set()
+        assert [told.get(timeout=WAIT)["version"] for _ in range(2)] == [1, 2]
+    finally:
+        may_go_on.set()
+        found.close()
+
+
 def test_a_proof_without_end_is_given_up(at_work: tuple[Proving, Events], monkeypatch: pytest.MonkeyPatch) -> None:
     found, events = at_work
     monkeypatch.setattr(proving, "LONGEST", 0.001)
@@ -113,6 +148,7 @@ def test_a_proof_without_end_is_given_up(at_work: tuple[Proving, Events], monkey
 
 
 @pytest.mark.skipif(sys.platform != "linux", reason="memory is read from /proc")
+@pytest.mark.whole
 def test_memory_stays_flat(at_work: tuple[Proving, Events]) -> None:
     found, events = at_work
 

@@ -1,0 +1,1 @@
+"""The recipes of a folder: their files, the states that are kept of them, and their small pictures."""

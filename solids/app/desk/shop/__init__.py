@@ -1,0 +1,1 @@
+"""The maker's own shop on the page."""

@@ -1,0 +1,1 @@
+"""The rules of lids: those that are sawn off, and those that are boards of their own."""
