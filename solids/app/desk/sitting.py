@@ -345,6 +345,6 @@ class Sitting:
             self._tell_state(opened, CHANGED.format(document.path.name))
         if document.unsaved == before:
             return
-        self.events.tell({"event": "disk", "name": document.name, "unsaved": document.unsaved})
         if document.unsaved:
             self.events.tell({"event": "trouble", "words": document.unsaved})
+        self.events.tell({"event": "disk", "name": document.name, "unsaved": document.unsaved})
