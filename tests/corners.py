@@ -75,7 +75,7 @@ def made(job: JointJob, name: str) -> bytes:
 def judged(piece: Job, proof: Proof) -> Job:
     """The same piece with another proof of its joint."""
     (joint,) = piece.proof.joints
-    other = replace(joint, proof=proof)
+    other = replace(joint, proof=proof, passes=proof.passes)
     return Job(replace(piece.proof, joints=(other,), findings=proof.findings))
 
 

@@ -18,6 +18,10 @@ Span = tuple[float, float]
 
 Row = tuple[float, float, float, float]
 
+X, Y, Z = (1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0)
+MINUS_X, MINUS_Y, MINUS_Z = (-1.0, 0.0, 0.0), (0.0, -1.0, 0.0), (0.0, 0.0, -1.0)
+"""The ways along the axes."""
+
 
 def dot(a: Vector, b: Vector) -> float:
     """The scalar product."""

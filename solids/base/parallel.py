@@ -1,5 +1,5 @@
 """Work on many items at once: on all cores, by further processes, as the geometry kernel holds Python's lock; and in
-threads, where the work is to wait for a disk."""
+threads, where the work is to wait for a disk. And work in another process while this one goes on."""
 
 from __future__ import annotations
 
@@ -8,10 +8,11 @@ import os
 import signal
 import sys
 import threading
-from collections.abc import Callable, Sequence
-from contextlib import suppress
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import contextmanager, suppress
+from functools import cache
 from multiprocessing.connection import Connection
-from typing import Any, TypeVar
+from typing import Any, Generic, TypeVar
 
 from solids.base.errors import FaultError
 from solids.base.scratch import sweep
@@ -84,7 +85,7 @@ def parallel_map(
     found: dict[int, Result] = {}
     try:
         with ignored_by_children(WAITING_SIGNALS):
-            forked += [(places, *_fork(work, [items[place] for place in places])) for places in others]
+            forked += [(places, *_fork(_doing(work, [items[place] for place in places]))) for places in others]
         for place in own:
             tell(items[place])
             found[place] = work(items[place])
@@ -100,6 +101,10 @@ def parallel_map(
         if forked:
             sweep()
     return [found[place] for place in range(len(items))]
+
+
+def _doing(work: Callable[[Item], Result], items: Sequence[Item]) -> Callable[[Connection], list[Result]]:
+    return lambda _: [work(item) for item in items]
 
 
 def _dealt(takes: Sequence[Takes], shares: int) -> list[list[int]]:
@@ -120,41 +125,86 @@ def _dealt(takes: Sequence[Takes], shares: int) -> list[list[int]]:
     return [sorted(places) for places in dealt]
 
 
+class Meanwhile(Generic[Result]):
+    """A process at work while this one goes on. It is told one thing, and then gives its result."""
+
+    def __init__(self, connection: Connection) -> None:
+        self._connection = connection
+
+    def tell(self, what: object) -> None:
+        """Tells it what it may be waiting for. `what` must pickle."""
+        with suppress(OSError):  # if it is gone, its result says so
+            self._connection.send(what)
+
+    def result(self) -> Result:
+        """What its work gives, or the error that ended it, once it was told. FaultError where it has died."""
+        found: Result = _received(self._connection)
+        return found
+
+
+@contextmanager
+def meanwhile(work: Callable[[Callable[[], Any]], Result]) -> Iterator[Meanwhile[Result] | None]:
+    """Begins `work` in a forked process, which ends with the block. The work is given a function that waits for what
+    this process will tell. The result must pickle. None with one core, other threads that a fork would leave behind, or
+    a system that does not fork."""
+    if cores() == 1 or not _may_fork():
+        yield None
+        return
+
+    def told_and_done(connection: Connection) -> Result:
+        hear = cache(connection.recv)
+        try:
+            return work(hear)
+        finally:
+            hear()  # or each would wait for the other to take what it sends
+
+    with ignored_by_children(WAITING_SIGNALS):
+        process, connection = _fork(told_and_done)
+    try:
+        yield Meanwhile(connection)
+    finally:
+        connection.close()
+        process.terminate()
+        process.join()
+        sweep()
+
+
 def _may_fork() -> bool:
     """Not in a process that is itself a helper."""
     return sys.platform == "linux" and threading.active_count() == 1 and multiprocessing.parent_process() is None
 
 
-def _fork(work: Callable[[Item], Result], items: Sequence[Item]) -> tuple[multiprocessing.Process, Connection]:
+def _fork(work: Callable[[Connection], object]) -> tuple[multiprocessing.Process, Connection]:
+    """A process that sends the result of `work`, which gets its end of the connection."""
     fork: Any = multiprocessing.get_context("fork")  # a type that only some systems have
-    receiving, sending = fork.Pipe(duplex=False)
-    process = fork.Process(target=_share, args=(work, items, receiving, sending), daemon=True)
+    here, there = fork.Pipe()
+    process = fork.Process(target=_forked, args=(work, here, there), daemon=True)
     process.start()
-    sending.close()
-    return process, receiving
+    there.close()
+    return process, here
 
 
-def _share(work: Callable[[Item], Result], items: Sequence[Item], receiving: Connection, sending: Connection) -> None:
+def _forked(work: Callable[[Connection], object], parents: Connection, own: Connection) -> None:
     """What a forked process does. Ctrl-C reaches it too, but is for its parent to handle. It ignores that signal, and
     from here on no other."""
     for number in WAITING_SIGNALS:
         signal.signal(number, signal.SIG_IGN if number == signal.SIGINT else signal.SIG_DFL)
     if sys.platform != "win32":
         signal.pthread_sigmask(signal.SIG_UNBLOCK, set(WAITING_SIGNALS) - {signal.SIGINT})
-    receiving.close()
+    parents.close()
     try:
-        answer: tuple[bool, Any] = (True, [work(item) for item in items])
+        answer: tuple[bool, object] = (True, work(own))
     except Exception as err:
         answer = (False, err)
     with suppress(OSError):  # who asked may be gone
-        sending.send(answer)
-    sending.close()
+        own.send(answer)
+    own.close()
 
 
 def _received(results: Connection) -> Any:
     try:
         good, answer = results.recv()
-    except EOFError:
+    except (EOFError, ConnectionError):
         raise FaultError("a process that was to help has ended before its work was done") from None
     if not good:
         raise answer

@@ -10,8 +10,9 @@ from typing import cast
 
 from solids.base import tolerances as tol
 from solids.base.amounts import gap, volume
-from solids.base.findings import REPORT, Finding, fails, in_units, without_contradicted
+from solids.base.findings import REPORT, Finding, in_units, without_contradicted
 from solids.base.messages import message
+from solids.bench.assembling import Order, disassembly_order, steps_of
 from solids.layout import Layout
 from solids.layout.assembly import Assembly, JointKind, assembly_of
 from solids.layout.box.fitted.every import fitting_of
@@ -31,71 +32,28 @@ from solids.proof.joint.corner import Proof, prove
 from solids.proof.lid import lid_findings
 from solids.proof.lid_board import lid_board_findings
 from solids.proof.opening import opening_findings
-from solids.proof.order import Move, Order, disassembly_order, find_order, steps_of
+from solids.proof.order import find_order
 from solids.proof.placed_contacts import placed_findings
+from solids.proof.verdict import JointVerdict, Verdict, late_in
 from solids.recipe.tables.box_resolved import CornerName, Side
 
 
 @dataclass(frozen=True)
-class ProvedJoint:
+class ProvedJoint(JointVerdict):
     """One kind of joint: its solids in both states, and its proof."""
 
-    kind: JointKind
     cut: Corner
     finished: Corner
     proof: Proof
 
-    @property
-    def layout(self) -> Layout:
-        """The layout that its papers show."""
-        return self.kind.layout
-
 
 @dataclass(frozen=True)
-class PieceProof:
-    """All that is known of a piece: its parts in both states, its joints, the order in which it goes together (empty
-    where it is one joint alone), and every finding."""
+class PieceProof(Verdict):
+    """All that is known of a piece: what its proof has found, and its parts in both states."""
 
-    assembly: Assembly
+    joints: tuple[ProvedJoint, ...]
     cut: tuple[Part, ...]
     finished: tuple[Part, ...]
-    joints: tuple[ProvedJoint, ...]
-    order: Order
-    findings: tuple[Finding, ...]
-
-    @property
-    def passes(self) -> bool:
-        """Whether it goes together."""
-        return not fails(self.findings)
-
-    @property
-    def box(self) -> BoxLayout:
-        """The box that it is; for what is written of boxes alone."""
-        assert self.assembly.box is not None
-        return self.assembly.box
-
-    @property
-    def steps(self) -> list[str]:
-        """The order in which the box goes together, in words, up to the glue-up."""
-        fitted = fitting_of(self.box).parts
-        order = Order(self._glued, self.order.stuck)
-        return steps_of(order, {part.name: f"{part.step} {part.glue}".rstrip() for part in fitted})
-
-    @property
-    def parts(self) -> tuple[str, ...]:
-        """The part of each of these steps; empty for one joint alone."""
-        return tuple(move.part for move in self._glued)
-
-    @property
-    def _glued(self) -> tuple[Move, ...]:
-        """The order without what goes in when the glue has set."""
-        late = late_in(self.assembly.box) if self.assembly.box else set()
-        return tuple(move for move in self.order.moves if move.part not in late)
-
-
-def late_in(box: BoxLayout) -> set[str]:
-    """The names of the parts that go in when the glue of the box has set."""
-    return {part.name for part in fitting_of(box).parts if part.late}
 
 
 def prove_piece(plan: Layout | BoxLayout) -> PieceProof:
@@ -105,14 +63,15 @@ def prove_piece(plan: Layout | BoxLayout) -> PieceProof:
     if assembly.box is None:
         (joint,) = joints
         cut, finished = corner_parts(joint.cut), corner_parts(joint.finished)
-        return PieceProof(assembly, cut, finished, joints, Order((), ()), joint.proof.findings)
+        return PieceProof(assembly, joints, Order((), ()), joint.proof.findings, cut, finished)
     return _placed(assembly, assembly.box, joints)
 
 
 def _proved(kind: JointKind) -> ProvedJoint:
     layout = kind.layout
     cut, finished = make_corner(layout, layout.as_cut), make_corner(layout, layout.as_finished)
-    return ProvedJoint(kind, cut, finished, prove(cut, finished))
+    proof = prove(cut, finished)
+    return ProvedJoint(kind, proof.passes, cut, finished, proof)
 
 
 def _placed(assembly: Assembly, box: BoxLayout, joints: tuple[ProvedJoint, ...]) -> PieceProof:
@@ -151,9 +110,8 @@ def _placed(assembly: Assembly, box: BoxLayout, joints: tuple[ProvedJoint, ...])
         *divider_findings(box, cut, meshes[False], order),
         _order_finding(order, {part.name: part.step for part in fitted}, late_in(box)),
     ]
-    return PieceProof(
-        assembly, cut, finished, joints, order, in_units(without_contradicted(findings), box.recipe.units)
-    )
+    told = in_units(without_contradicted(findings), box.recipe.units)
+    return PieceProof(assembly, joints, order, told, cut, finished)
 
 
 def _triangles(part: Part) -> Mesh:

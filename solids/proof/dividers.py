@@ -15,6 +15,7 @@ from solids.base.findings import REPORT, Finding
 from solids.base.geometry import Vector, scaled
 from solids.base.messages import Key, Words, capital, message
 from solids.base.sources import WOOD_HANDBOOK
+from solids.bench.assembling import Order
 from solids.layout.box.divider_meetings import Bearing, divider_bearings
 from solids.layout.box.fitted.dividers import name_of
 from solids.layout.box.kinds import and_so_on
@@ -23,7 +24,6 @@ from solids.model.kernel import Mesh, faces_of
 from solids.model.manifold import Body, body_of, moved, overlap_volume
 from solids.model.parts import Part
 from solids.proof.joint.contacts import SAME_DIRECTION, FacePlane, axes_across, plane_of, section_of
-from solids.proof.order import Order
 from solids.recipe.completing.dividers import key_of
 from solids.recipe.tables.box_resolved import SIDES
 from solids.recipe.tables.dividers import ENDS_IN, Divider, numbered

@@ -13,6 +13,7 @@ from solids.base.amounts import area, fine, sizes
 from solids.base.findings import REPORT, Finding
 from solids.base.messages import message
 from solids.base.sources import WOOD_HANDBOOK
+from solids.bench.assembling import DIRECTIONS
 from solids.layout.box.fitted.bodies import Body as PlaneFaced
 from solids.layout.box.fitted.bodies import block
 from solids.layout.box.fitted.every import fitting_of
@@ -31,7 +32,7 @@ from solids.layout.box.opening import (
 )
 from solids.model.kernel import Mesh
 from solids.model.manifold import Body, body_of, overlap_volume, triangles_of
-from solids.proof.order import DIRECTIONS, met_on_the_way
+from solids.proof.order import met_on_the_way
 from solids.recipe.tables.box_resolved import MOVES_UNKNOWN
 from solids.recipe.tables.opening_resolved import Opening
 

@@ -37,7 +37,8 @@ DRAWN = {
 }
 """What they are called, and what each holds."""
 BILL = "bill-of-materials.csv"
-CUTTING_PLAN = "cutting-plan.pdf"
+CUTTING_PLAN, CUTTING_PICTURE, CUT_LIST = "cutting-plan.pdf", "cutting-plan.svg", "cut-list.csv"
+TEMPLATE = "template.pdf"
 BOARDS = "boards/"
 """Where each board lies by itself."""
 
@@ -110,8 +111,8 @@ class Row:
 
 
 Made = tuple[Callable[..., bytes], Callable[..., None]]
-"""What makes the file of a row, and what reads it back: from a `Job` where the scope is the piece, from a `Job` and a
-part where it is a board, from a `JointJob` where it is a joint. The reader gets the path before them."""
+"""What makes the file of a row, and what reads it back: from the job of the piece, and from the name of the board or
+the kind of joint that it is of. The reader gets the path before them."""
 
 
 @dataclass(frozen=True)
@@ -152,14 +153,14 @@ ROWS: tuple[Row, ...] = (
         of_rack=True,
     ),
     Row(
-        "cutting-plan.svg",
+        CUTTING_PICTURE,
         "the boards of the cutting plan as a picture",
         BOTH,
         group="paper",
         cautions=CUTTING_PLAN,
         of_rack=True,
     ),
-    Row("cut-list.csv", "the cut list, finished and rough, for a spreadsheet", BOX),
+    Row(CUT_LIST, "the cut list, finished and rough, for a spreadsheet", BOX),
     Row(
         NOTE,
         "how to cut this joint by hand, with printed aids and with a CNC router, and the cautions",
@@ -199,7 +200,7 @@ ROWS: tuple[Row, ...] = (
         for kind, how in (("dxf", "for CAD"), ("svg", "as a picture"))
     ),
     Row(SETUP_SHEET, "what to set, saw, chop and plane, and every tail", BOTH, "joint", "paper", SETUP_SHEET),
-    Row("template.pdf", "both boards at 1:1, to fold over their ends", BOTH, "joint", "paper", SETUP_SHEET),
+    Row(TEMPLATE, "both boards at 1:1, to fold over their ends", BOTH, "joint", "paper", SETUP_SHEET),
     Row("drawing.dxf", "the shop drawing, for CAD", BOTH, "joint", "paper", SETUP_SHEET),
     Row("drawing.svg", "the shop drawing as a picture", BOTH, "joint", "paper", SETUP_SHEET),
     Row("drawing.pdf", "the shop drawing, to print", BOTH, "joint", "paper", SETUP_SHEET),

@@ -13,10 +13,10 @@ from OCP.TopoDS import TopoDS_Shell, TopoDS_Solid
 
 from solids.aids.making.aid import Aid, Plane, Rest, Use
 from solids.aids.making.engraving import engraved
-from solids.aids.making.modelling import MINUS_X, MINUS_Y, MINUS_Z, X, Y, Z, block, extrude
+from solids.aids.making.modelling import block, extrude
 from solids.aids.proof import prove_aid, thinnest_wall
 from solids.base.findings import Finding, fails
-from solids.base.geometry import Frame, Point
+from solids.base.geometry import MINUS_X, MINUS_Y, MINUS_Z, Frame, Point, X, Y, Z
 from solids.model.kernel import Solid, faces_of, mesh, solid_from_faces
 from solids.model.kernel.shaping import cut, fuse, placed, prism
 from solids.model.kernel.solid import each

@@ -14,7 +14,7 @@ from pathlib import Path
 import pytest
 
 from solids.base.errors import FaultError, FileError, InputError
-from solids.base.parallel import WAITERS, WORTH_FORKING, _dealt, parallel_map, waited_for
+from solids.base.parallel import WAITERS, WORTH_FORKING, _dealt, meanwhile, parallel_map, waited_for
 
 MANY = list(range(3 * WORTH_FORKING + 1))
 
@@ -191,3 +191,69 @@ def test_what_takes_long_goes_to_one_share_and_all_of_its_kind_that_loads_for_lo
         ["paper", "model"],
         ["model", "drawing", "model", "drawing", "model", "model"],
     ]
+
+
+# --- meanwhile -------------------------------------------------------------------------------------------
+
+
+@several
+def test_another_process_works_and_hears_what_it_is_told_later() -> None:
+    with meanwhile(lambda hear: (os.getpid(), hear())) as other:
+        assert other is not None
+        other.tell("proved")
+        pid, heard = other.result()
+    assert (pid != os.getpid(), heard) == (True, "proved")
+    assert multiprocessing.active_children() == []
+
+
+@several
+@pytest.mark.parametrize("does_hear", [True, False])
+def test_neither_waits_for_ever_for_the_other_to_take_what_it_sends(does_hear: bool) -> None:
+    """Far more than a pipe holds, both ways at once."""
+    with meanwhile(lambda hear: (hear() if does_hear else b"")[:1] + bytes(5_000_000)) as other:
+        assert other is not None
+        other.tell(bytes(5_000_000))
+        assert len(other.result()) == 5_000_000 + does_hear
+
+
+@several
+def test_what_goes_wrong_meanwhile_is_raised_here() -> None:
+    def work(_: object) -> None:
+        raise InputError("the paper is too small")
+
+    with meanwhile(work) as other:
+        assert other is not None
+        other.tell(None)
+        with pytest.raises(InputError, match="too small"):
+            other.result()
+
+
+@several
+def test_one_that_has_died_is_a_fault_of_ours() -> None:
+    with meanwhile(lambda _: os._exit(9)) as other:
+        assert other is not None
+        time.sleep(0.2)
+        other.tell(bytes(1_000_000))
+        with pytest.raises(FaultError, match="has ended before"):
+            other.result()
+
+
+@several
+def test_work_that_nobody_asks_for_ends_with_the_block() -> None:
+    started = time.monotonic()
+    with pytest.raises(InputError), meanwhile(lambda hear: hear()):
+        raise InputError("the joint fails its proof")
+    assert multiprocessing.active_children() == []
+    assert time.monotonic() - started < 30
+
+
+def test_with_other_threads_about_no_process_works_meanwhile() -> None:
+    done = threading.Event()
+    thread = threading.Thread(target=done.wait)
+    thread.start()
+    try:
+        with meanwhile(lambda hear: hear()) as other:
+            assert other is None
+    finally:
+        done.set()
+        thread.join()

@@ -10,22 +10,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from solids.aids.making.modelling import (
-    FOOT,
-    MINUS_X,
-    MINUS_Y,
-    MINUS_Z,
-    X,
-    Y,
-    Z,
-    block,
-    extrude,
-    foot_chamfered,
-    pin_blank,
-    tail_blank,
-)
+from solids.aids.making.modelling import FOOT, block, extrude, foot_chamfered, pin_blank, tail_blank
 from solids.base.errors import KernelError
-from solids.base.geometry import Frame
+from solids.base.geometry import MINUS_X, MINUS_Y, MINUS_Z, Frame, X, Y, Z
 from solids.model import manifold
 from solids.model.kernel import Solid, bounds, faces_of, is_valid, mesh, topology, volume_of
 from solids.model.kernel.shaping import chamfer, cut, fuse, placed, prism

@@ -20,9 +20,9 @@ import pytest
 
 from solids.aids.catalogue import make_aids
 from solids.aids.making.asked import asked_for
-from solids.aids.making.modelling import MINUS_Y, X, Z, extrude
+from solids.aids.making.modelling import extrude
 from solids.aids.making.print_way import DENSITY, PrintWay
-from solids.base.geometry import Frame
+from solids.base.geometry import MINUS_Y, Frame, X, Z
 from solids.model.kernel import bounds, mesh
 from solids.model.kernel.shaping import placed
 from solids.write.files.table import write_files

@@ -13,6 +13,7 @@ from hypothesis import given
 
 from solids.base.errors import RecipeError
 from solids.base.geometry import IDENTITY, Slab
+from solids.bench.assembling import DIRECTIONS, Move, Order
 from solids.layout.assembly import Assembly, assembly_of
 from solids.layout.box.model import BoxLayout
 from solids.layout.box.refusals import lay_out_box
@@ -26,7 +27,7 @@ from solids.proof import assembly as proving
 from solids.proof.assembly import PieceProof, prove_piece
 from solids.proof.box import ring_findings
 from solids.proof.joint.contacts import contacts
-from solids.proof.order import DIRECTIONS, Move, Order, find_order
+from solids.proof.order import find_order
 from solids.recipe.text.reading import check_box
 from tests.boxes import box_case, box_of, meshes_of, raw_of
 from tests.layout.lopsided import OVERRIDES, lopsided, raw_lopsided

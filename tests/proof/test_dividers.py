@@ -8,6 +8,7 @@ from dataclasses import replace
 import pytest
 
 from solids.base.geometry import IDENTITY
+from solids.bench.assembling import Move, Order, steps_of
 from solids.layout.assembly import assembly_of
 from solids.layout.box.model import BoxLayout
 from solids.layout.plan import plan_of
@@ -15,7 +16,6 @@ from solids.model.kernel.shaping import placed
 from solids.model.parts import Part
 from solids.proof.assembly import PieceProof, _triangles, prove_piece
 from solids.proof.dividers import divider_findings, left_above
-from solids.proof.order import Move, Order, steps_of
 from solids.proof.waste import proved_waste
 from tests.boxes import meshes_of, raw_from
 from tests.divided_boxes import divided_box

@@ -12,6 +12,7 @@ from hypothesis import given
 
 from solids.base.errors import InputError, RecipeError
 from solids.base.geometry import Slab
+from solids.bench.assembling import DIRECTIONS
 from solids.layout.box.cut_list import cut_list
 from solids.layout.box.fitted.volumes import grooved_volume
 from solids.layout.box.refusals import lay_out_box, necks
@@ -23,7 +24,7 @@ from solids.model.kernel.shaping import placed
 from solids.model.parts import Part
 from solids.proof import assembly as proving
 from solids.proof.box import diagonals, ring_findings, ring_gap
-from solids.proof.order import DIRECTIONS, find_order, rotation_to_up
+from solids.proof.order import find_order, rotation_to_up
 from solids.recipe.text.reading import check_box, read_box
 from tests.boxes import CASES, box_case, box_of, job_of_box, meshes_of, raw_of
 from tests.properties import PLAIN_BOXES, examples, plain_box_is_proved_or_refused

@@ -15,12 +15,12 @@ import numpy as np
 import numpy.typing as npt
 import pytest
 
+from solids.bench.assembling import DIRECTIONS
 from solids.layout import Layout, State
 from solids.layout.joint.volumes import pin_board_volume, tail_board_volume
 from solids.model.corner import Corner
 from solids.model.kernel import Face, faces_of, mesh, mesh_by_face, newell_normal, topology
 from solids.proof.joint.contacts import contacts_of_faces
-from solids.proof.order import DIRECTIONS
 from solids.write.files.table import Job
 from solids.write.formats.scene import GAPS, LOOSE, RIGHT, TIGHT, Gap, Scene, ShownPart, gap_name, scene_of
 from tests.boxes import box_case

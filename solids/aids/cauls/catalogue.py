@@ -5,20 +5,20 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from solids.aids.cauls.keys import BarPart, TKey, key_for, part_span, parts_of, raised, seams_for, shifted
+from solids.aids.cauls.keys import BarPart, TKey, key_for, part_span, parts_of, seams_for, shifted
 from solids.aids.cauls.marks import marked, spot_on, spots_beside
 from solids.aids.cauls.plans import BAR, Press, off_ends, plan_for_lap, plan_for_pins, plan_for_tails, too_short
+from solids.aids.cauls.raised import raised
 from solids.aids.making.aid import Aid, Plane, Refusal, Rest, Use
 from solids.aids.making.edges import half_pin_edges
-from solids.aids.making.modelling import FOOT, MINUS_X, MINUS_Z, X, Y, Z, area
+from solids.aids.making.modelling import FOOT
 from solids.aids.making.plates import MARGIN, bed_room, too_large
 from solids.aids.making.print_way import PRESSED
 from solids.base import tolerances as tol
-from solids.base.amounts import area as area_of
-from solids.base.amounts import in_mm, least_in_mm
-from solids.base.geometry import Frame, PlanePoint, Polygon
+from solids.base.amounts import area, in_mm, least_in_mm
+from solids.base.geometry import MINUS_X, MINUS_Z, Frame, PlanePoint, Polygon, X, Y, Z
 from solids.base.messages import Key, Words, joined, message
-from solids.base.polygons import inset
+from solids.base.polygons import area_of, inset
 from solids.layout import Layout
 from solids.model.corner import Corner, make_corner
 from solids.model.kernel import Solid
@@ -122,7 +122,9 @@ def _place(press: Press, part: BarPart) -> Frame:
 
 
 def _in_place(press: Press, part: BarPart, place: Frame, corner: Corner) -> Use:
-    pressing = sum(area(pad) for pad in part.pads) if press.pads else area(inset(part.outline, _foot(press, part)))
+    pressing = (
+        sum(area_of(pad) for pad in part.pads) if press.pads else area_of(inset(part.outline, _foot(press, part)))
+    )
     if not pressing:
         return Use(press.words, place, corner.boards, (), press.clears)
     x, y, z = (step * -press.face for step in press.toward)
@@ -165,7 +167,7 @@ def _bar_aid(press: Press, body: Solid, text: str, turned: bool, number: tuple[i
         ("depth", in_mm(press.depth)),
     ]
     if press.pads:
-        figures.append(("presses over", area_of(uses[0].least_face / PRESSES)))
+        figures.append(("presses over", area(uses[0].least_face / PRESSES)))
         figures += [("height of the pads", in_mm(press.rise)), ("above the proud ends", in_mm(press.above))]
     return Aid(
         name=f"{press.name}-{part}" if split else press.name,
@@ -209,7 +211,7 @@ def _edge_pad(layout: Layout, printing: Printing, corner: Corner) -> Aid | Refus
     solid, text, _ = marked(
         raised(plate, FOOT, EDGE_PLATE, [(pad, EDGE_PLATE + EDGE_PAD)]), (f"edge {size}", size, "edge"), [spot]
     )
-    uses = tuple(_pad_uses(layout, corner, at_edge, start, PRESSES * area(pad)))
+    uses = tuple(_pad_uses(layout, corner, at_edge, start, PRESSES * area_of(pad)))
     both = len(at_edge) > 1
     return Aid(
         name="edge-pad",

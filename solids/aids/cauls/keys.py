@@ -1,5 +1,5 @@
 """Bars with pads, seen from above: where one that is too long for the bed is divided, the keys that hold its parts
-together, and the solid that rises over such a plan. Pure arithmetic but for the last step. Lengths in mm.
+together. Pure arithmetic. Lengths in mm.
 
 A plan lies as the printer sees it: U along the bar, V across it from 0 to its depth. A key is a tongue in the shape of
 a T at the right end of a part, and a socket at the left end of the next, both as high as the bar. A T locks after one
@@ -13,10 +13,8 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
-from solids.aids.making.modelling import area
 from solids.base.geometry import PlanePoint, Polygon
-from solids.base.polygons import at_height, inset, sides, walls
-from solids.model.kernel import Face, Solid, solid_from_faces
+from solids.base.polygons import area_of, sides
 from solids.recipe.tables.resolved import Printing
 
 RIM = 0.4
@@ -189,7 +187,7 @@ def _places(span: PlanePoint, pads: Sequence[Polygon], key: TKey) -> Iterator[fl
 
 def _loss(pads: Sequence[Polygon], seam: float, key: TKey) -> float:
     """What a seam takes of the pads (mm2)."""
-    return sum(area(pad) - sum(area(piece) for piece in beside_seam(pad, seam, key)) for pad in pads)
+    return sum(area_of(pad) - sum(area_of(piece) for piece in beside_seam(pad, seam, key)) for pad in pads)
 
 
 def parts_of(
@@ -231,21 +229,3 @@ def _right_end(u: float, depth: float, key: TKey | None) -> Polygon:
     path += [(u + key.neck_length, key.head), (u + key.length, key.head)]
     lower = [(x, depth / 2 - v) for x, v in path]
     return lower + [(x, depth - v) for x, v in reversed(lower)]
-
-
-# --- the solid -----------------------------------------------------------------------------------------
-
-
-def raised(outline: Polygon, foot: float, top: float, pads: Iterable[tuple[Polygon, float]] = ()) -> Solid:
-    """A plate over a counter-clockwise outline with a chamfer of `foot` round its bed side, and pads on it that rise to
-    heights of their own. Built face by face: chamfering the edges of a finished solid takes a hundred times as long."""
-    under = inset(outline, foot)
-    faces: list[Face] = [[at_height(reversed(under), 0.0)]]
-    for (a, b), (low_a, low_b) in zip(sides(outline), sides(under), strict=True):
-        faces.append([[(*low_a, 0.0), (*low_b, 0.0), (*b, foot), (*a, foot)]])
-        faces.append([[(*a, foot), (*b, foot), (*b, top), (*a, top)]])
-    cover = [at_height(outline, top)]
-    for pad, height in pads:
-        cover.append(at_height(reversed(pad), top))
-        faces += [[at_height(pad, height)], *walls(sides(pad), top, height)]
-    return solid_from_faces([*faces, cover])

@@ -8,10 +8,9 @@ from dataclasses import dataclass
 
 from solids.aids.cauls.keys import LEAST_PART, RIM, TKey
 from solids.aids.making.aid import Refusal
-from solids.aids.making.modelling import MINUS_X, MINUS_Y, MINUS_Z, X, Z
 from solids.base import tolerances as tol
 from solids.base.amounts import at_least, in_mm, least_in_mm, most_in_mm
-from solids.base.geometry import PlanePoint, Polygon, Vector
+from solids.base.geometry import MINUS_X, MINUS_Y, MINUS_Z, PlanePoint, Polygon, Vector, X, Z
 from solids.base.messages import Key, Words, joined, message
 from solids.layout import Layout, Tail
 from solids.layout.joint.shape.flanks import Flank

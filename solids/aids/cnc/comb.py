@@ -37,11 +37,11 @@ from solids.aids.cnc.cradle import (
 from solids.aids.making.aid import Aid, Plane, Refusal, Rest, Use
 from solids.aids.making.edges import half_pin_edges
 from solids.aids.making.engraving import engraved
-from solids.aids.making.modelling import FOOT, MINUS_Y, MINUS_Z, X, Y, pin_blank
+from solids.aids.making.modelling import FOOT, pin_blank
 from solids.aids.making.plates import too_large
 from solids.aids.making.terraces import Stations, eased, terraced
 from solids.base.amounts import in_mm, least_in_mm, most_in_mm
-from solids.base.geometry import Frame, PlanePoint
+from solids.base.geometry import MINUS_Y, MINUS_Z, Frame, PlanePoint, X, Y
 from solids.base.messages import Words, message
 from solids.bench.milling import Cut, pin_board_cut
 from solids.layout import Layout, Tail

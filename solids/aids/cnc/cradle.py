@@ -12,13 +12,13 @@ from dataclasses import dataclass
 
 from solids.aids.making.aid import Aid, Plane, Refusal, Rest, Use
 from solids.aids.making.engraving import DEPTH, engraved
-from solids.aids.making.modelling import FOOT, X, Y, Z, pin_blank
+from solids.aids.making.modelling import FOOT, pin_blank
 from solids.aids.making.plates import bed_room, too_large
 from solids.aids.making.print_way import HELD
 from solids.aids.making.terraces import eased, terraced
 from solids.base.amounts import in_mm, least_in_mm
 from solids.base.cautions import MILLING
-from solids.base.geometry import Frame, PlanePoint
+from solids.base.geometry import Frame, PlanePoint, X, Y, Z
 from solids.base.messages import Words, message
 from solids.base.tolerances import ROUNDING
 from solids.layout import Layout

@@ -4,13 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from solids.aids.making.print_way import PLAIN, Strength
 from solids.base.geometry import Frame, Point, Vector
 from solids.base.messages import Words
 from solids.layout import Layout
-from solids.model.kernel import Solid
 from solids.recipe.tables.resolved import Printing
+
+if TYPE_CHECKING:
+    from solids.model.kernel import Solid
 
 
 @dataclass(frozen=True)

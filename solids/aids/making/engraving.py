@@ -10,10 +10,9 @@ from functools import lru_cache
 from fontTools.pens.basePen import decomposeQuadraticSegment
 from fontTools.pens.recordingPen import DecomposingRecordingPen
 
-from solids.aids.making.modelling import area
 from solids.base.fonts import BOLD_FILE, font
 from solids.base.geometry import PlanePoint, Polygon
-from solids.base.polygons import sides
+from solids.base.polygons import area_of, sides
 from solids.model.kernel import Solid
 from solids.model.kernel.rounding import sunk
 
@@ -96,8 +95,8 @@ def _off_line(before: PlanePoint, point: PlanePoint, after: PlanePoint) -> float
 
 def _with_holes(loops: list[Polygon]) -> list[tuple[Polygon, list[Polygon]]]:
     """TrueType draws outer loops clockwise and holes the other way; a hole belongs to the loop that it lies in."""
-    outers = [list(reversed(loop)) for loop in loops if area(loop) < 0]
-    holes = [list(reversed(loop)) for loop in loops if area(loop) > 0]
+    outers = [list(reversed(loop)) for loop in loops if area_of(loop) < 0]
+    holes = [list(reversed(loop)) for loop in loops if area_of(loop) > 0]
     return [(outer, [hole for hole in holes if _inside(hole[0], outer)]) for outer in outers]
 
 

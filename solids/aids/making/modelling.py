@@ -6,16 +6,13 @@ from collections.abc import Sequence
 from functools import lru_cache
 
 from solids.base.geometry import PlanePoint, Point
-from solids.base.polygons import sides
+from solids.base.polygons import area_of
 from solids.layout import Layout
 from solids.model.kernel import Face, Mesh, Solid, facets_of, mesh
 from solids.model.kernel.shaping import chamfer, cut, prism
 
 FOOT = 0.4
 """Chamfer round the first layer, against elephant's foot. Common practice: about two layers."""
-
-X, Y, Z = (1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0)
-MINUS_X, MINUS_Y, MINUS_Z = (-1.0, 0.0, 0.0), (0.0, -1.0, 0.0), (0.0, 0.0, -1.0)
 
 
 def block(low: Point, high: Point) -> Solid:
@@ -24,14 +21,9 @@ def block(low: Point, high: Point) -> Solid:
     return prism(outline, low[2], high[2])
 
 
-def area(outline: Sequence[PlanePoint]) -> float:
-    """Area of an outline; positive where it runs counter-clockwise."""
-    return sum(a[0] * b[1] - b[0] * a[1] for a, b in sides(outline)) / 2
-
-
 def extrude(outline: Sequence[PlanePoint], low: float, high: float) -> Solid:
     """A prism over an outline in XY, whichever way round the outline runs."""
-    return prism(outline if area(outline) > 0 else list(reversed(outline)), low, high)
+    return prism(outline if area_of(outline) > 0 else list(reversed(outline)), low, high)
 
 
 def foot_chamfered(body: Solid, size: float = FOOT) -> Solid:

@@ -12,13 +12,16 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 import numpy as np
 
 from solids.base import tolerances as tol
 from solids.base.amounts import in_mm
 from solids.base.messages import Words, message
-from solids.model.kernel import Mesh
+
+if TYPE_CHECKING:
+    from solids.model.kernel import Mesh
 
 DENSITY = 1.24
 """Of polylactide, PLA (g/cm3). Common practice: what spools and slicers say."""

@@ -11,12 +11,13 @@ from collections.abc import Iterator
 
 from solids.aids.making.aid import Aid, Plane, Rest, Use
 from solids.aids.making.engraving import engraved
-from solids.aids.making.modelling import MINUS_X, MINUS_Y, MINUS_Z, X, Y, Z, area, block
+from solids.aids.making.modelling import block
 from solids.aids.marking.sizes import INNER, PLATE, MarkerSizes
 from solids.base.amounts import clearance, in_mm
 from solids.base.cautions import MILLING
-from solids.base.geometry import IDENTITY, Frame, PlanePoint
+from solids.base.geometry import IDENTITY, MINUS_X, MINUS_Y, MINUS_Z, Frame, PlanePoint, X, Y, Z
 from solids.base.messages import Words, message
+from solids.base.polygons import area_of
 from solids.model.kernel import Solid
 from solids.model.kernel.rounding import bored, rounded_prism
 from solids.model.kernel.shaping import cut, placed
@@ -47,7 +48,7 @@ def nest_aid(sizes: MarkerSizes, template: Solid) -> Aid:
     """The nest for a template of these sizes, which is proved with that template in it."""
     top = sizes.hook + BELOW + FLOOR
     turned = placed(template, Frame.of(MINUS_X, Y, MINUS_Z, (0.0, 0.0, top + PLATE)))
-    legs = sum(area(sizes.leg(rear=rear)) for rear in (False, True)[: 2 if sizes.is_thick else 1])
+    legs = sum(area_of(sizes.leg(rear=rear)) for rear in (False, True)[: 2 if sizes.is_thick else 1])
     name = "marking template"
     wide, long = _stock(sizes)
     return Aid(

@@ -10,25 +10,14 @@ from dataclasses import dataclass, replace
 
 from solids.aids.making.aid import Aid, Measure, Plane, Refusal, Rest, Use
 from solids.aids.making.engraving import engraved
-from solids.aids.making.modelling import (
-    FOOT,
-    MINUS_X,
-    MINUS_Y,
-    MINUS_Z,
-    X,
-    Y,
-    Z,
-    extrude,
-    foot_chamfered,
-    tail_blank,
-)
+from solids.aids.making.modelling import FOOT, extrude, foot_chamfered, tail_blank
 from solids.aids.making.slopes import Slope, marked_slopes, too_many
 from solids.aids.marking.lines import in_lines
 from solids.aids.marking.nest import nest_aid
 from solids.aids.marking.sizes import INNER, OUTER, PLATE, MarkerSizes, marker_sizes
 from solids.base.amounts import in_mm, least_in_mm
 from solids.base.cautions import MILLING
-from solids.base.geometry import Frame, PlanePoint, Vector
+from solids.base.geometry import MINUS_X, MINUS_Y, MINUS_Z, Frame, PlanePoint, Vector, X, Y, Z
 from solids.base.messages import Key, Words, message
 from solids.layout import Layout
 from solids.model.kernel import Solid

@@ -13,11 +13,11 @@ from dataclasses import dataclass
 from solids.aids.making.aid import Aid, Plane, Refusal, Rest, Use
 from solids.aids.making.edges import half_pin_edges
 from solids.aids.making.engraving import engraved
-from solids.aids.making.modelling import FOOT, MINUS_Y, X, Y, Z, extrude, pin_blank
+from solids.aids.making.modelling import FOOT, extrude, pin_blank
 from solids.aids.making.plates import too_large
 from solids.aids.making.terraces import eased, terraced
 from solids.base.amounts import in_mm, least_in_mm, most_in_mm
-from solids.base.geometry import Frame, PlanePoint
+from solids.base.geometry import MINUS_Y, Frame, PlanePoint, X, Y, Z
 from solids.base.messages import Words, joined, message
 from solids.layout import Layout
 from solids.model.boards import tail_board

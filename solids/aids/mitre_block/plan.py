@@ -14,11 +14,12 @@ from dataclasses import dataclass
 
 from solids.aids.making.aid import Aid, Measure, Plane, Refusal, Rest, Use
 from solids.aids.making.engraving import engraved
-from solids.aids.making.modelling import FOOT, MINUS_X, X, Y, Z, area, extrude
+from solids.aids.making.modelling import FOOT, extrude
 from solids.aids.making.terraces import eased, terraced
 from solids.base.amounts import at_least, in_mm
-from solids.base.geometry import Frame, PlanePoint, Polygon, Vector
+from solids.base.geometry import MINUS_X, Frame, PlanePoint, Polygon, Vector, X, Y, Z
 from solids.base.messages import Key, Words, message
+from solids.base.polygons import area_of
 from solids.layout import Layout
 from solids.layout.joint.shape.mitre import mitre_of
 from solids.model.boards import pin_board, tail_board
@@ -102,7 +103,7 @@ class _Block:
     def on_bed(self, points: list[PlanePoint]) -> Polygon:
         """An outline in (U, V) as it lies on the bed, counter-clockwise."""
         found = [(v, u) for u, v in points] if self.is_turned else points
-        return found if area(found) > 0 else found[::-1]
+        return found if area_of(found) > 0 else found[::-1]
 
     @property
     def profile(self) -> list[PlanePoint]:

@@ -11,11 +11,11 @@ from dataclasses import dataclass
 from solids.aids.making.aid import Aid, Plane, Refusal, Rest, Use
 from solids.aids.making.edges import half_pin_edges
 from solids.aids.making.engraving import engraved
-from solids.aids.making.modelling import MINUS_X, MINUS_Y, MINUS_Z, X, Y, Z, pin_blank, tail_blank
+from solids.aids.making.modelling import pin_blank, tail_blank
 from solids.aids.making.plates import too_large
 from solids.aids.paring_block.body import HIGH, PAD, PAD_LEAST, THICK, BlockSize, block_body
 from solids.base.amounts import at_least, at_most, in_mm
-from solids.base.geometry import Frame, Vector, plus, scaled
+from solids.base.geometry import MINUS_X, MINUS_Y, MINUS_Z, Frame, Vector, X, Y, Z, plus, scaled
 from solids.base.lengths import bare_mm, format_cell
 from solids.base.messages import Key, Words, message
 from solids.bench.settings import bench_of

@@ -9,10 +9,10 @@ from dataclasses import dataclass
 
 from solids.aids.making.aid import Plane
 from solids.aids.making.edges import half_pin_edges
-from solids.aids.making.modelling import MINUS_X, MINUS_Y, MINUS_Z, X, Y, Z, pin_blank, tail_blank
+from solids.aids.making.modelling import pin_blank, tail_blank
 from solids.aids.making.slopes import Slope
 from solids.aids.saw_guides.body import GuideSize
-from solids.base.geometry import Frame, Vector
+from solids.base.geometry import MINUS_X, MINUS_Y, MINUS_Z, Frame, Vector, X, Y, Z
 from solids.base.messages import Words
 from solids.layout import Layout
 from solids.model.kernel import Solid

@@ -11,10 +11,10 @@ from itertools import pairwise
 
 from solids.aids.making.aid import Plane, Refusal, Rest, Use
 from solids.aids.making.engraving import DEPTH
-from solids.aids.making.modelling import FOOT, MINUS_Y, MINUS_Z, X, Y, Z, foot_chamfered
+from solids.aids.making.modelling import FOOT, foot_chamfered
 from solids.aids.making.terraces import eased, terraced
 from solids.base.amounts import in_mm, least_in_mm
-from solids.base.geometry import Frame, Polygon, Vector, scaled
+from solids.base.geometry import MINUS_Y, MINUS_Z, Frame, Polygon, Vector, X, Y, Z, scaled
 from solids.base.messages import Words, capital, message
 from solids.base.polygons import inset
 from solids.layout import Layout, Tail

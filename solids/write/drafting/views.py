@@ -22,9 +22,10 @@ from solids.model.corner import make_corner
 from solids.model.kernel import project
 from solids.recipe.tables.resolved import PaperName
 from solids.write.drafting.dimensions import drawn, stacked, words_width
+from solids.write.drafting.fitted import APART, above_words
 from solids.write.drafting.grooves import beside_groove, front_groove, side_groove, top_groove
 from solids.write.drafting.paper import PAPERS, SCALES, PaperSize, scale_in_words
-from solids.write.drafting.pictorial import drawn_apart, projected, shortened
+from solids.write.drafting.pictorial import apart, projected, shortened
 from solids.write.drafting.sheet import Angle, Distance, Item, Label, Sheet, Stroke, break_line, placed, uprights
 from solids.write.drafting.slopes import slopes_along_flanks, table_of_slopes
 from solids.write.drafting.titles import STRIP_HEIGHT, Shown, frame, parts_list, title_block
@@ -137,7 +138,8 @@ def _sheet(layout: Layout, paper: PaperSize, scale: float, *, failing: bool) -> 
     items += [Label(text, at, 2.5) for text, at in words]
     beside = [item for item in drawn(items) if isinstance(item, Label) and item.at[0] > right - ROOM * 0.3]
     clear = max(item.at[1] + (words_width(item.text) / 2 if item.turn_deg else 2.5) for item in beside)
-    items += drawn_apart(layout, (right - ROOM * 0.3, max(base + front_height, clear) + 4.0), paper.frame[1])
+    low = right - ROOM * 0.3, max(base + front_height, clear) + 4.0
+    items += above_words(apart(layout), low, paper.frame[1], APART)
     what = FAILS if failing else f"{layout.recipe.kind} dovetailed corner, as cut"
     shown = Shown(layout.recipe.title, what, layout.recipe.units, is_warning=failing)
     told = () if len(layout.ratios) == 1 or slopes_along_flanks(layout, scale) else table_of_slopes(layout)

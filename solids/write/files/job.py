@@ -8,16 +8,16 @@ from typing import TYPE_CHECKING
 
 from solids.layout import Layout
 from solids.layout.assembly import JointKind, PieceName
-from solids.layout.boards import boards_of
 from solids.layout.box.faces import Moved
 from solids.layout.box.model import BoxLayout
 from solids.layout.cutting.model import CuttingPlan
-from solids.layout.cutting.planning import cutting_plan
-from solids.layout.setups import MachineBoard, machine_boards
+from solids.layout.setups import MachineBoard
 from solids.model.kernel.shaping import placed
 from solids.model.parts import Part
 from solids.proof.assembly import PieceProof, ProvedJoint, prove_piece
 from solids.proof.waste import proved_waste
+from solids.write.drafting.pictorial import cover_picture
+from solids.write.files.paper_job import PaperJob
 
 if TYPE_CHECKING:
     from solids.aids.catalogue import Workshop
@@ -89,18 +89,33 @@ class Job:
     @cached_property
     def joints(self) -> tuple[JointJob, ...]:
         """Each kind of joint, and what its own files are made from."""
-        return tuple(JointJob(joint.kind, joint.cut, joint.finished, joint.proof, self) for joint in self.proof.joints)
+        return tuple(
+            JointJob(joint.kind, joint.passes, joint.cut, joint.finished, joint.proof, self)
+            for joint in self.proof.joints
+        )
+
+    def joint(self, kind: JointKind) -> JointJob:
+        """One of them."""
+        return next(joint for joint in self.joints if joint.kind.slug == kind.slug)
 
     @cached_property
+    def paper(self) -> PaperJob:
+        """What its papers are made from."""
+        return PaperJob(self.proof.assembly, lambda: self.proof, lambda: cover_picture(self.proof))
+
+    @property
     def cutting(self) -> CuttingPlan | None:
         """How its boards come out of the maker's rack; None where no rack is named."""
-        plan, rack = self.proof.assembly.plan, self.proof.assembly.recipe.rack
-        return cutting_plan(boards_of(plan), rack) if rack.boards else None
+        return self.paper.cutting
 
-    @cached_property
+    @property
     def boards(self) -> dict[str, MachineBoard]:
         """Every board as it lies in the machine, by name."""
-        return machine_boards(self.proof.assembly.plan)
+        return self.paper.boards
+
+    def part(self, name: str) -> Part:
+        """One of its parts as cut."""
+        return next(part for part in self.proof.cut if part.name == name)
 
     @cached_property
     def lying(self) -> dict[str, Part]:
@@ -111,10 +126,6 @@ class Job:
             solid, faces = placed(part.solid, by), Moved(part.faces, by)
             found[part.name] = Part(part.name, part.name, solid, part.wood, faces=faces)
         return found
-
-    def alike(self, part: Part) -> list[Part]:
-        """The parts as cut that have the shape of one of them, which is among them."""
-        return [other for other in self.proof.cut if other.shape == part.shape]
 
     @cached_property
     def shared_aids(self) -> dict[str, dict[str, JointKind]]:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import itertools
 import re
 from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
@@ -10,48 +9,41 @@ from pathlib import Path
 
 from solids.base.messages import capital
 from solids.bench.cutting_words import missing_words
-from solids.bench.materials import bill_of_materials
-from solids.layout.assembly import PieceName
-from solids.layout.box.cut_list import cut_list
+from solids.layout.assembly import JointKind, assembly_of
 from solids.layout.box.faces import Alike
-from solids.layout.box.kinds import and_so_on
 from solids.layout.dimensions import board_dimensions
 from solids.model.kernel import mesh
 from solids.model.parts import Part
 from solids.recipe.tables.box_resolved import SIDES
 from solids.write.files import on_demand
+from solids.write.files.ahead import Ahead
 from solids.write.files.job import Job, JointJob, prove_layout
+from solids.write.files.listing import JobOf, file_of, listed, rows_of
+from solids.write.files.papers import PAPERS
 from solids.write.files.writing import Written, answers, refuse_passing_over, with_cautions, write_set
 from solids.write.formats import step, stl
 from solids.write.named import (
     AIDS_FOLDER,
     AIDS_NOTE,
-    BILL,
     BOARDS,
     BOOKLET,
     BOX_NOTE,
-    BOX_SHEET,
-    CUTTING_PLAN,
-    DIVIDERS,
     DRAWINGS,
     DRAWN,
-    GLUE_UP,
     GROUPS,
     NAMED,
     NOTE,
     PIECES,
     ROWS,
-    SETUP_SHEET,
     File,
     Group,
     Made,
-    Row,
     group_of,
     in_piece,
     name_at,
     offered,
 )
-from solids.write.notes import bill_file, box_note, cut_list_file, markdown, note
+from solids.write.notes import box_note, markdown, note
 from solids.write.publishing.publish import Kept
 from solids.write.publishing.stale import keys_of_others
 from solids.write.report import piece_report
@@ -104,44 +96,44 @@ def _number(job: Job, name: str, state: str = "") -> str:
     return f"{job.proof.assembly.recipe.slug}-{re.sub('[ ,]+', '-', name)}-{STATES[state]}"
 
 
-def _board_step(job: Job, part: Part) -> bytes:
-    return step.step_bytes(f"{job.title}, {part.name}", f"the {part.name} as cut", [_alone(job, part)], _head(job))
+def _board_step(job: Job, name: str) -> bytes:
+    return step.step_bytes(f"{job.title}, {name}", f"the {name} as cut", [_alone(job, name)], _head(job))
 
 
-def _reread_board_step(path: Path, job: Job, part: Part) -> None:
-    step.reread(path, part.name, [_alone(job, part)], _head(job))
+def _reread_board_step(path: Path, job: Job, name: str) -> None:
+    step.reread(path, name, [_alone(job, name)], _head(job))
 
 
-def _alone(job: Job, part: Part) -> step.Product:
-    lying, dimensions = job.lying[part.name], board_dimensions(job.proof.assembly.plan, part.name)
+def _alone(job: Job, name: str) -> step.Product:
+    lying, dimensions = job.lying[name], board_dimensions(job.proof.assembly.plan, name)
     return step.Product(
-        part.name, lying.solid, part.wood, faces=lying.faces, number=_number(job, part.name), dimensions=dimensions
+        name, lying.solid, lying.wood, faces=lying.faces, number=_number(job, name), dimensions=dimensions
     )
 
 
-def _board_stl(job: Job, part: Part) -> bytes:
-    return stl.stl_bytes(f"{part.name} as cut", mesh(job.lying[part.name].solid))
+def _board_stl(job: Job, name: str) -> bytes:
+    return stl.stl_bytes(f"{name} as cut", mesh(job.lying[name].solid))
 
 
-def _reread_board_stl(path: Path, job: Job, part: Part) -> None:
-    stl.reread(path, job.proof.assembly.volume(part.name, finished=False))
+def _reread_board_stl(path: Path, job: Job, name: str) -> None:
+    stl.reread(path, job.proof.assembly.volume(name, finished=False))
 
 
 # --- notes ---------------------------------------------------------------------------------------
 
 
-def _note(joint: JointJob) -> bytes:
+def _note(job: Job, kind: JointKind) -> bytes:
     """The note for one kind of joint, with the boards that meet there as they lie in the machine."""
-    job = joint.job
+    proof = job.joint(kind).proof
     if job.proof.assembly.box is None:
-        return note.note_bytes(joint.layout, joint.proof, job.boards.values(), beside(job, "corner"), not_asked(job))
-    met = [side for side in SIDES if any(side in name for name in joint.kind.names)]
-    own = name_at(joint.kind.slug, NOTE)
+        return note.note_bytes(kind.layout, proof, job.boards.values(), beside(job, "corner"), not_asked(job))
+    met = [side for side in SIDES if any(side in name for name in kind.names)]
+    own = name_at(kind.slug, NOTE)
     files = [(name, holds) for name, holds in beside(job, "corner") if name == own or Path(name).stem in met]
-    return note.note_bytes(joint.layout, joint.proof, [job.boards[side] for side in met], files)
+    return note.note_bytes(kind.layout, proof, [job.boards[side] for side in met], files)
 
 
-def _reread_note(path: Path, _: object) -> None:
+def _reread_note(path: Path, *_: object) -> None:
     markdown.reread(path)
 
 
@@ -155,32 +147,14 @@ MADE: dict[str, Made] = {
     "waste.step": _step("waste.step", lambda job: job.waste, what=TAKEN_AWAY),
     f"{BOARDS}{{board}}.step": (_board_step, _reread_board_step),
     f"{BOARDS}{{board}}.stl": (_board_stl, _reread_board_stl),
-    f"{BOARDS}{{board}}.dxf": on_demand.board_dxf,
-    f"{BOARDS}{{board}}.svg": on_demand.board_svg,
-    f"{BOARDS}{{board}}.pdf": on_demand.board_template,
-    BILL: (
-        lambda job: bill_file.csv_bytes(bill_of_materials(job.proof.assembly)),
-        lambda path, job: bill_file.reread(path, bill_of_materials(job.proof.assembly)),
-    ),
-    CUTTING_PLAN: on_demand.cutting_plan,
-    "cutting-plan.svg": on_demand.cutting_picture,
-    "cut-list.csv": (
-        lambda job: cut_list_file.csv_bytes(cut_list(job.proof.box)),
-        lambda path, job: cut_list_file.reread(path, cut_list(job.proof.box)),
-    ),
     NOTE: (_note, _reread_note),
     BOX_NOTE: (
         lambda job: box_note.note_bytes(job.proof, beside(job, "corner"), not_asked(job), job.cutting),
         _reread_note,
     ),
-    BOOKLET: on_demand.booklet,
-    BOX_SHEET: on_demand.box_sheet,
-    GLUE_UP: on_demand.glue_up,
     "drawings.pdf": on_demand.whole_pdf,
     **{f"{DRAWINGS}{kind}.dxf": on_demand.whole_dxf(kind) for kind in DRAWN},
     **{f"{DRAWINGS}{kind}.svg": on_demand.whole_svg(kind) for kind in DRAWN},
-    SETUP_SHEET: on_demand.setup_sheet,
-    "template.pdf": on_demand.template,
     "drawing.dxf": on_demand.drawing_dxf,
     "drawing.svg": on_demand.drawing_svg,
     "drawing.pdf": on_demand.drawing_pdf,
@@ -192,59 +166,29 @@ MADE: dict[str, Made] = {
     "corner.png": on_demand.picture,
     "box.png": on_demand.picture,
 }
-"""How the file of each row is made and read back."""
+"""How the file of each row is made and read back that takes solids, or every figure of the proof; all others are in
+`papers.py`."""
 
 
 # --- from rows to files --------------------------------------------------------------------------
 
 
-def _file(row: Row, piece: PieceName, *of: object) -> File:
-    make, reread = MADE[row.name]
-    cautions = row.cautions or PIECES[piece].note
-    return File(row.name, row.holds, lambda: make(*of), lambda path: reread(path, *of), cautions)
-
-
-def _of_board(row: Row, job: Job, part: Part) -> File:
-    name, of = _file_name(part), part.name if _file_name(part) in DIVIDERS else f"the {part.name}"
-    others = [other.name for other in job.alike(part) if other is not part] if name in DIVIDERS else []
-    holds = row.holds.format(board=of) + (f"; the same for {and_so_on(others)}" if others else "")
-    return replace(_file(row, job.piece, job, part), name=row.name.format(board=name), holds=holds)
-
-
-def _file_name(part: Part) -> str:
-    """How a board is called in the names of its files."""
-    return part.name.replace(" ", "-")
-
-
-def _with_files(job: Job) -> list[Part]:
-    """The parts that have files of their own."""
-    parts = {_file_name(part): part for part in job.proof.cut}
-    boards = [name for name in parts if name in PIECES[job.piece].boards]
-    return [parts[name] for name in boards if name not in DIVIDERS or parts[name] is job.alike(parts[name])[0]]
+def _job_of(job: Job) -> JobOf:
+    return lambda row: (PAPERS[row.name], job.paper) if row.name in PAPERS else (MADE[row.name], job)
 
 
 def papers(joint: JointJob) -> list[File]:
     """The papers of one joint, by their plain names."""
-    return [_file(row, "corner", joint) for row in ROWS if row.group == "paper" and row.scope == "joint"]
+    rows = [row for row in ROWS if row.group == "paper" and row.scope == "joint"]
+    return [file_of(row, assembly_of(joint.layout), _job_of(joint.job), joint.kind) for row in rows]
 
 
 def files_of(job: Job, group: Group) -> list[File]:
     """The files of a group in a piece, in the order of the table. Files of joints come joint by joint."""
     if group == "aids":
         return list(_aids(job))
-    rows = [row for row in ROWS if group in (row.group, row.also) and job.piece in row.of]
-    rows = [row for row in rows if job.cutting or not row.of_rack]
-    found: list[File] = []
-    for scope, run in itertools.groupby(rows, key=lambda row: row.scope):
-        each = list(run)
-        if scope == "piece":
-            found += [_file(row, job.piece, job) for row in each]
-        elif scope == "board":
-            parts = [(part, _file_name(part)) for part in _with_files(job)]
-            found += [_of_board(row, job, part) for row in each for part, name in parts if name not in row.without]
-        else:
-            found += [in_piece(_file(row, job.piece, joint), joint.kind) for joint in job.joints for row in each]
-    return found
+    assembly = job.proof.assembly
+    return listed(assembly, rows_of(assembly, group), _job_of(job))
 
 
 def beside(job: Job, *groups: Group) -> list[tuple[str, str]]:
@@ -281,13 +225,15 @@ def write_files(
     progress: Callable[[str], None] = lambda _: None,
     groups: Sequence[Group] = ("corner",),
     only: Collection[str] = (),
+    ahead: Ahead | None = None,
 ) -> Written:
     """Makes, re-reads and publishes the files of some groups: all of them, or `only` those with certain names or in
     certain groups. The file that holds another's cautions comes with it.
 
-    `progress` is told what is being made. Files of ours that are in the folder already and are not made anew stay; the
-    report lists them too, as stale where the recipe has changed since. Raises FileError as `publish` does, InputError
-    where the paper is too small, and ReadBackError where a file does not read back as what was meant.
+    `progress` is told what is being made. Some may be made `ahead`. Files of ours that are in the folder already and
+    are not made anew stay; the report lists them too, as stale where the recipe has changed since. Raises FileError as
+    `publish` does, InputError where the paper is too small, and ReadBackError where a file does not read back as what
+    was meant.
     """
     recipe = job.proof.assembly.recipe
     _ = job.cutting  # made here once, as the files are made by processes of their own
@@ -308,7 +254,9 @@ def write_files(
         records = sorted(listed.values(), key=lambda record: _place(order, record.name))
         return whole.model_copy(update={"files": tuple(records)}), records
 
-    written = write_set(out / recipe.slug, recipe.title, chosen, report_of, progress)
+    if ahead:
+        ahead.tell(job)
+    written = write_set(out / recipe.slug, recipe.title, chosen, report_of, progress, ahead)
     return replace(written, notices=(*_paper_notices(job, {file.name for file in chosen}), *_missing(job)))
 
 

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from functools import partial
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from solids.base.errors import FaultError, InputError
 from solids.base.likeness import likest
@@ -14,6 +16,9 @@ from solids.write import report
 from solids.write.named import File
 from solids.write.publishing.publish import Kept, as_file_errors, held, publish, still_there
 from solids.write.report.records.record import FileRecord, Record
+
+if TYPE_CHECKING:
+    from solids.write.files.ahead import Ahead
 
 
 def with_cautions(chosen: Sequence[File], every: Iterable[File]) -> list[File]:
@@ -70,24 +75,38 @@ def takes(file: File) -> Takes:
     return suffix, *TAKES.get(suffix, (0.0, 0.02))
 
 
-def make_all(files: Sequence[File], progress: Callable[[str], None]) -> dict[str, bytes]:
-    """The bytes of each file by its name, once its own reader has read it back from a scratch folder. ReadBackError
-    where it is not what was meant; FaultError where a file of our own is missing, such as a template or a font."""
+def make_all(
+    files: Sequence[File], progress: Callable[[str], None] = lambda _: None, ahead: Ahead | None = None
+) -> dict[str, bytes]:
+    """The bytes of each file by its name, once its own reader has read it back from a scratch folder; of those that are
+    made `ahead`, as they come from there. ReadBackError where one is not what was meant; FaultError where a file of our
+    own is missing, such as a template or a font."""
+    here = [file for file in files if not ahead or file.name not in ahead.names]
     with scratch() as folder, as_file_errors(folder):
+        made = parallel_map(partial(_made, folder), here, lambda file: progress(file.name), takes)
+    every = {file.name: content for file, content in zip(here, made, strict=True)}
+    if len(here) < len(files):
+        assert ahead
+        every |= ahead.made()
+    return {file.name: every[file.name] for file in files}
 
-        def make(file: File) -> bytes:
-            try:
-                content, path = file.make(), folder / file.name
-            except FileNotFoundError as err:  # none of the maker's own is read here
-                raise FaultError(f"{file.name}: {err.filename} is missing; is halfpin installed whole?") from err
-            path.parent.mkdir(exist_ok=True)
-            path.write_bytes(content)
-            file.reread(path)
-            path.unlink()
-            return content
 
-        made = parallel_map(make, files, lambda file: progress(file.name), takes)
-    return {file.name: content for file, content in zip(files, made, strict=True)}
+def each_made(files: Iterable[File]) -> dict[str, bytes]:
+    """The same, one after another."""
+    with scratch() as folder, as_file_errors(folder):
+        return {file.name: _made(folder, file) for file in files}
+
+
+def _made(folder: Path, file: File) -> bytes:
+    try:
+        content, path = file.make(), folder / file.name
+    except FileNotFoundError as err:  # none of the maker's own is read here
+        raise FaultError(f"{file.name}: {err.filename} is missing; is halfpin installed whole?") from err
+    path.parent.mkdir(exist_ok=True)
+    path.write_bytes(content)
+    file.reread(path)
+    path.unlink()
+    return content
 
 
 def write_set(
@@ -96,8 +115,9 @@ def write_set(
     files: Sequence[File],
     report_of: Callable[[Mapping[str, FileRecord], Kept], tuple[Record, Sequence[FileRecord]]],
     progress: Callable[[str], None] = lambda _: None,
+    ahead: Ahead | None = None,
 ) -> Written:
-    """Makes, re-reads and publishes files.
+    """Makes, re-reads and publishes files. Some may be under way, see `ahead.py`.
 
     `report_of` gets the records of what was made, and what stays in the folder. It makes the report and the list of
     records in it. Raises FileError as `publish` does, ReadBackError where a file does not read back as what was meant,
@@ -105,7 +125,7 @@ def write_set(
     """
     if missing := {file.cautions for file in files} - {file.name for file in files}:
         raise FaultError(f"files would be written without their cautions: {', '.join(sorted(missing))} is left out")
-    made = make_all(files, progress)
+    made = make_all(files, progress, ahead)
     with held(folder):
         kept = still_there(folder, title, made)
         fresh = {file.name: report.file_record(file.name, file.holds, made[file.name]) for file in files}

@@ -13,6 +13,7 @@ import numpy.typing as npt
 
 from solids.base import tolerances as tol
 from solids.base.geometry import Vector
+from solids.bench.assembling import DIRECTIONS
 from solids.layout import Layout
 from solids.layout.assembly import PieceName
 from solids.model.corner import PIN_BOARD, TAIL_BOARD
@@ -20,7 +21,6 @@ from solids.model.kernel import Face, faces_of, mesh_by_face
 from solids.model.parts import Part
 from solids.proof.assembly import PieceProof
 from solids.proof.joint.contacts import Contact, contacts_of_faces
-from solids.proof.order import DIRECTIONS
 from solids.wood import Wood
 
 Floats = npt.NDArray[np.float64]

@@ -22,9 +22,9 @@ from solids.layout.box.bottom import bottom_words
 from solids.layout.box.cut_list import TALLIED, Rows, cut_list, cut_list_rows, glue_ups_told
 from solids.layout.box.kinds import box_headline
 from solids.layout.box.lid_words import lid_words, top_words
-from solids.proof.assembly import PieceProof
+from solids.proof.verdict import Verdict
+from solids.write.drafting.fitted import fitted_in
 from solids.write.drafting.paper import PAPERS
-from solids.write.drafting.pictorial import fitted_in, isometric
 from solids.write.drafting.sheet import Item
 from solids.write.paper.typesetting.columns import one_column, put_text
 from solids.write.paper.typesetting.flow import (
@@ -49,12 +49,12 @@ PICTURE = (4.6, 3.1)
 """Width and height of the picture beside the title in mm, for letters of one point: it shrinks with them."""
 
 
-def box_sheet_bytes(proof: PieceProof) -> bytes:
+def box_sheet_bytes(proof: Verdict, picture: Sequence[Item]) -> bytes:
     """The PDF file, with letters as large as will fit on one page; where none will, with the cautions on a second one,
     or what to watch as well; and where even that is too little, on as many pages as it takes."""
     recipe = proof.box.recipe
     size = recipe.corners["front left"].paper.size
-    paper, picture = PAPERS["A4" if size == "A3" else size], isometric(proof.finished)
+    paper = PAPERS["A4" if size == "A3" else size]
     file = Pages(in_font(recipe.title), "sheet of a box for the bench", paper.width, paper.height)
     room = paper.width - 2 * EDGE, paper.height - 2 * EDGE
     for split, letters in product(range(3), SIZES):
@@ -68,12 +68,12 @@ def box_sheet_bytes(proof: PieceProof) -> bytes:
     return file.bytes()
 
 
-def _whole(proof: PieceProof, picture: Sequence[Item], size: float, width: float) -> list[Flowable]:
+def _whole(proof: Verdict, picture: Sequence[Item], size: float, width: float) -> list[Flowable]:
     return [*_text(proof, picture, size, width), *watched(proof, size), *cautions_flow(size)]
 
 
 def _split(
-    proof: PieceProof, picture: Sequence[Item], size: float, width: float
+    proof: Verdict, picture: Sequence[Item], size: float, width: float
 ) -> tuple[tuple[list[Flowable], ...], ...]:
     """Three ways to divide it: the first page, what stands at the foot of that, and the second page."""
     text, grave, cautions = (
@@ -98,7 +98,7 @@ def _put_page(file: Pages, flow: list[Flowable], foot: list[Flowable], room: tup
     file.next_page()
 
 
-def _opening(proof: PieceProof, picture: Sequence[Item], size: float, width: float) -> Table:
+def _opening(proof: Verdict, picture: Sequence[Item], size: float, width: float) -> Table:
     """Title, headline and verdict, with the picture on their right."""
     words: list[Flowable] = [
         Paragraph(f"<b>{safe(proof.box.recipe.title)}</b>", style(size * 1.9, after=size * 0.4)),
@@ -114,7 +114,7 @@ def _opening(proof: PieceProof, picture: Sequence[Item], size: float, width: flo
     return table
 
 
-def _text(proof: PieceProof, picture: Sequence[Item], size: float, width: float) -> list[Flowable]:
+def _text(proof: Verdict, picture: Sequence[Item], size: float, width: float) -> list[Flowable]:
     box = proof.box
     body, gap = style(size, after=size * 0.2), Spacer(1, size * 0.6)
     flow: list[Flowable] = [_opening(proof, picture, size, width)]
@@ -138,7 +138,7 @@ def _text(proof: PieceProof, picture: Sequence[Item], size: float, width: float)
     return [*flow, *(ticked(step, size) for step in work.after)]
 
 
-def watched(proof: PieceProof, size: float) -> list[Flowable]:
+def watched(proof: Verdict, size: float) -> list[Flowable]:
     """What fails, and what to take care with."""
     grave = [finding for finding in proof.findings if finding.severity in ("fail", "warning")]
     return [Paragraph(safe(finding.words), style(size, after=size * 0.2)) for finding in grave]

@@ -38,7 +38,7 @@ from solids.bench.gluing.words import (
 )
 from solids.layout.box.kinds import kind_title
 from solids.layout.box.model import with_top
-from solids.proof.assembly import PieceProof
+from solids.proof.verdict import Verdict
 from solids.write.drafting.clamping import from_above, from_outside
 from solids.write.drafting.paper import PAPERS
 from solids.write.drafting.sheet import Label
@@ -61,7 +61,7 @@ LEAST_APART, MOST_APART = 6.0, 24.0
 """How far two numbers stand apart, in mm."""
 
 
-def glue_up_bytes(proof: PieceProof) -> bytes:
+def glue_up_bytes(proof: Verdict) -> bytes:
     """The PDF file, with letters as large as fit on one page; where none do, on as many as it takes."""
     recipe = proof.joints[0].layout.recipe
     paper = PAPERS["A4" if recipe.paper.size == "A3" else recipe.paper.size]
@@ -74,7 +74,7 @@ def glue_up_bytes(proof: PieceProof) -> bytes:
 
 
 def put_glue_up(
-    file: Pages, proof: PieceProof, title: str, cautions: Callable[[float], list[Flowable]], larger: float = 1.0
+    file: Pages, proof: Verdict, title: str, cautions: Callable[[float], list[Flowable]], larger: float = 1.0
 ) -> None:
     """All of it from the top of this page on, `larger` on larger paper, and `cautions` at the end, for letters of a
     size. The last page is not ended."""
@@ -93,7 +93,7 @@ def put_glue_up(
 # --- the head of the page ------------------------------------------------------------------------
 
 
-def _put_heading(file: Pages, proof: PieceProof, title: str) -> float:
+def _put_heading(file: Pages, proof: Verdict, title: str) -> float:
     """The title, and a word where the piece fails. Returns the height below which the page is free (mm)."""
     lines, height = fitted(title, file.width - 2 * EDGE, TITLE_HEIGHT, most_lines=2, bold=True)
     y = file.height - EDGE - height
@@ -142,7 +142,7 @@ def _put_numbers(file: Pages, gluing: Gluing, top: float, larger: float) -> floa
     return below - 1.0
 
 
-def _put_drawings(file: Pages, proof: PieceProof, gluing: Gluing, top: float, larger: float) -> float:
+def _put_drawings(file: Pages, proof: Verdict, gluing: Gluing, top: float, larger: float) -> float:
     """The piece with its clamps, and one end with its caul. Returns the height below which the page is free (mm)."""
     plan, middle, foot = proof.assembly.plan, EDGE + 0.58 * (file.width - 2 * EDGE), top - DRAWN * larger
     file.draw(from_above(plan, gluing.clamping, (EDGE, foot), (middle, top)))
@@ -153,7 +153,7 @@ def _put_drawings(file: Pages, proof: PieceProof, gluing: Gluing, top: float, la
 # --- the text ------------------------------------------------------------------------------------
 
 
-def _text(proof: PieceProof, gluing: Gluing, width: float, size: float) -> list[Flowable]:
+def _text(proof: Verdict, gluing: Gluing, width: float, size: float) -> list[Flowable]:
     body, gap = style(size, after=size * 0.25), Spacer(1, size * 0.5)
 
     def part(title: str, words: Sequence[str]) -> list[Flowable]:
@@ -189,11 +189,11 @@ PACE = (
 )
 
 
-def _is_mitred(proof: PieceProof) -> bool:
+def _is_mitred(proof: Verdict) -> bool:
     return any(any(joint.layout.mitred) for joint in proof.joints)
 
 
-def _order(proof: PieceProof, gluing: Gluing, size: float) -> Iterator[Flowable]:
+def _order(proof: Verdict, gluing: Gluing, size: float) -> Iterator[Flowable]:
     """Every step with a box to tick: dry first, then go by go."""
 
     def step(what: str, how: str) -> Flowable:
@@ -244,14 +244,14 @@ def _clamped(gluing: Gluing, number: int) -> str:
     return f"{by} {diagonal_words(gluing.clamping, gluing.units)}"
 
 
-def _clamps(proof: PieceProof, gluing: Gluing) -> list[str]:
+def _clamps(proof: Verdict, gluing: Gluing) -> list[str]:
     clamps, units = gluing.clamping, gluing.units
     found = [f"{count_words(clamps, units)}.", where_words(clamps, units), caul_words(clamps, units)]
     found += pinch_words(clamps, units)
     return [*found, "Wax each caul, or tape it, so that no glue holds it.", *_printed(proof)]
 
 
-def _printed(proof: PieceProof) -> Iterator[str]:
+def _printed(proof: Verdict) -> Iterator[str]:
     """The cauls that may be printed instead, by the kinds of corner that they are for."""
     pads: dict[int, list[str]] = {}
     for joint in proof.joints:
@@ -264,14 +264,14 @@ def _printed(proof: PieceProof) -> Iterator[str]:
         yield f"To print instead{at}: caul-tails, which halfpin aids makes, with {counted(count, 'pad')}."
 
 
-def _bottom(proof: PieceProof) -> list[str]:
+def _bottom(proof: Verdict) -> list[str]:
     box = proof.assembly.box
     if box is None or box.panel is None:
         return []
     return [fastening_words(box) if box.recipe.panel.in_rebate else BOTTOM_GLUED[box.recipe.panel.glued]]
 
 
-def _top(proof: PieceProof) -> list[str]:
+def _top(proof: Verdict) -> list[str]:
     """What is glued of the top of a lid, which goes into its groove as a bottom does."""
     box = proof.assembly.box
     return [BOTTOM_GLUED[with_top(box).recipe.panel.glued]] if box and box.recipe.top_groove.width else []

@@ -18,6 +18,7 @@ from solids.bench.procedure import corner_stages, order_of_work
 from solids.bench.settings import bench_of
 from solids.layout.boards import boards_of
 from solids.proof.assembly import PieceProof
+from solids.write.drafting.pictorial import cover_picture
 from solids.write.paper.booklet.booklet import booklet_bytes
 from solids.write.paper.typesetting.letters import in_font
 from tests.boxes import box_case, job_of_box
@@ -61,7 +62,7 @@ def proof_of(name: str) -> PieceProof:
 
 @cache
 def made(name: str) -> bytes:
-    return booklet_bytes(proof_of(name))
+    return booklet_bytes(proof_of(name), cover_picture(proof_of(name)))
 
 
 @cache
@@ -293,4 +294,4 @@ def test_two_kinds_of_corner_with_the_same_steps_share_them() -> None:
 
 @pytest.mark.parametrize("name", ["tray", "keepsake"])
 def test_two_runs_give_the_same_bytes(name: str) -> None:
-    assert booklet_bytes(proof_of(name)) == made(name)
+    assert booklet_bytes(proof_of(name), cover_picture(proof_of(name))) == made(name)

@@ -19,6 +19,7 @@ if TYPE_CHECKING:
     from solids.layout import Layout
     from solids.layout.box.model import BoxLayout
     from solids.recipe.completing.shop import Shop
+    from solids.write.files.ahead import Ahead
     from solids.write.files.job import Job
     from solids.write.named import Group
 
@@ -82,6 +83,7 @@ def write(
     """Proves a piece, writes the files of the given groups, or those of one `board` alone, and says what was written.
     Shows the proof if the solids of the piece are among them or if it fails. Returns the exit code."""
     from solids.layout.assembly import assembly_of
+    from solids.write.files.ahead import papers_ahead
     from solids.write.named import pieces_with
 
     piece = assembly_of(found).name
@@ -89,7 +91,13 @@ def write(
     if wrong:
         raise InputError(f"--{wrong[0]} shows a single corner; leave it out, or leave out the table [box]")
     only = files_of_board(board, piece) if board else []
-    job = proved(found, asked)
+    with papers_ahead(found, () if only else groups) as ahead:
+        return _written(proved(found, asked), out, groups, only, anyway=anyway, ahead=ahead)
+
+
+def _written(
+    job: Job, out: Path, groups: tuple[Group, ...], only: list[str], *, anyway: bool, ahead: Ahead | None
+) -> int:
     from solids.write.files.table import write_files
 
     whole = "corner" in groups and not only
@@ -101,7 +109,7 @@ def write(
         raise JointError(f"Nothing was written, because the {what} fails its proof. Mend it, or add --anyway.")
     aids_pass = make_aids(job) if "aids" in groups else True
     with progress() as tell:
-        written = write_files(job, out, tell, groups, only)
+        written = write_files(job, out, tell, groups, only, ahead)
     if whole:
         tell_more(job.piece, groups)
     tell_written(written)

@@ -13,8 +13,8 @@ from solids.layout.box.lid_words import inside_z
 from solids.layout.box.model import BoxLayout
 from solids.proof.assembly import PieceProof
 from solids.write.drafting.dimensions import extent
+from solids.write.drafting.fitted import fitted_in
 from solids.write.drafting.paper import PaperSize
-from solids.write.drafting.pictorial import fitted_in
 from solids.write.drafting.sheet import Distance, Item, Label, Stroke, placed
 from solids.write.drafting.whole.framed import Page, largest_scale, paper_of, room_of
 from solids.write.drafting.whole.looks import FRONT, PLAN, RIGHT, Ends, Look, ends_of, strokes_of

@@ -9,7 +9,8 @@ from collections.abc import Iterator, Sequence
 from solids.base.geometry import PlanePoint, Point, Segment
 from solids.model.kernel import bounds, moved, project_apart
 from solids.proof.assembly import PieceProof
-from solids.write.drafting.pictorial import ISOMETRIC, TOGETHER, above_words, fitted_in, right_of
+from solids.write.drafting.fitted import TOGETHER, above_words, fitted_in
+from solids.write.drafting.pictorial import ISOMETRIC, right_of
 from solids.write.drafting.segments import tidy
 from solids.write.drafting.sheet import Item, Label, Stroke, line
 from solids.write.drafting.sheet import bounds as bounds_of

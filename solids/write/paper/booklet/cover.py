@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from functools import singledispatch
 
 from reportlab.lib.units import mm
@@ -20,8 +21,8 @@ from solids.layout.box.kinds import box_headline
 from solids.layout.box.lid_words import height_of_top
 from solids.layout.box.model import BoxLayout
 from solids.layout.joint.shape.model import Layout
-from solids.proof.assembly import PieceProof
-from solids.write.drafting.pictorial import drawn_apart, put_together
+from solids.proof.verdict import Verdict
+from solids.write.drafting.fitted import APART, TOGETHER, above_words
 from solids.write.drafting.sheet import Item, Label
 from solids.write.named import PIECES
 from solids.write.paper.typesetting.columns import BETWEEN
@@ -41,8 +42,8 @@ REASONS = 2
 """How many of the reasons for which a piece fails stand on the cover; all of them stand in the last chapter."""
 
 
-def put_cover(file: Pages, proof: PieceProof, larger: float) -> None:
-    """The page. Letters are `larger` on larger paper."""
+def put_cover(file: Pages, proof: Verdict, drawn: Sequence[Item], larger: float) -> None:
+    """The page, with the piece as it is `drawn`. Letters are `larger` on larger paper."""
     file.chapter("Cover")
     width, top = file.width - 2 * EDGE, _put_title(file, proof.assembly.recipe.title)
     for size in (size * larger for size in SIZES):
@@ -54,7 +55,8 @@ def put_cover(file: Pages, proof: PieceProof, larger: float) -> None:
     put(file, above, (EDGE, top - heights[0]), (width, heights[0]))
     put(file, below, (EDGE, EDGE), (width, heights[1]))
     if picture > 30.0:
-        file.draw(_picture(proof, (EDGE, EDGE + heights[1] + 2.0), (EDGE + width, top - heights[0])))
+        low, high = (EDGE, EDGE + heights[1] + 2.0), (EDGE + width, top - heights[0])
+        file.draw(above_words(drawn, low, high, TOGETHER if proof.assembly.box else APART))
     file.next_page()
 
 
@@ -67,14 +69,7 @@ def _put_title(file: Pages, title: str) -> float:
     return y - 1.5 * height * (len(lines) - 1) - 4.0
 
 
-def _picture(proof: PieceProof, low: tuple[float, float], high: tuple[float, float]) -> list[Item]:
-    """A corner is drawn apart, as in the shop drawing; a box is put together."""
-    if proof.assembly.box:
-        return put_together(proof.finished, low, high)
-    return drawn_apart(proof.joints[0].layout, low, high)
-
-
-def _headline(proof: PieceProof, size: float) -> list[Flowable]:
+def _headline(proof: Verdict, size: float) -> list[Flowable]:
     what = PIECES[proof.assembly.name]
     checks = counted(sum(finding.severity == "pass" for finding in proof.findings), "check")
     warnings = sum(finding.severity == "warning" for finding in proof.findings)
@@ -104,7 +99,7 @@ def _(plan: BoxLayout) -> str:
     return box_headline(plan)
 
 
-def _below(proof: PieceProof, size: float, width: float) -> list[Flowable]:
+def _below(proof: Verdict, size: float, width: float) -> list[Flowable]:
     """Sizes on the left, what to buy on the right, and a word of caution."""
     plan = proof.assembly.plan
     left, right = 0.42 * width - BETWEEN, 0.58 * width
@@ -113,7 +108,7 @@ def _below(proof: PieceProof, size: float, width: float) -> list[Flowable]:
     return [sides, Spacer(1, size * 0.6), Paragraph(safe(IN_A_BOOKLET), style(size * 0.82))]
 
 
-def _sizes(proof: PieceProof, size: float) -> list[Flowable]:
+def _sizes(proof: Verdict, size: float) -> list[Flowable]:
     plan, body = proof.assembly.plan, style(size, after=size * 0.25)
     flow: list[Flowable] = [head("Sizes", size)]
     flow += [Paragraph(f"{safe(what)}: <b>{safe(told)}</b>", body) for what, told in _told_sizes(plan)]

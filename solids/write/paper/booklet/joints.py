@@ -11,7 +11,7 @@ from solids.base.errors import InputError
 from solids.bench.listing import bench_words
 from solids.bench.settings import bench_of
 from solids.layout import Layout
-from solids.proof.assembly import ProvedJoint
+from solids.proof.verdict import JointVerdict
 from solids.write.drafting.cutter_words import cutter_lines
 from solids.write.drafting.paper import PaperSize
 from solids.write.drafting.tiling import Page
@@ -25,9 +25,9 @@ from solids.write.paper.typesetting.pdf import Pages
 SIZES = (12.0, 11.5, 11.0, 10.5, 10.0, 9.5, 9.0, 8.5, 8.0)
 
 
-def put_joint(file: Pages, joint: ProvedJoint, paper: PaperSize, larger: float) -> None:
+def put_joint(file: Pages, joint: JointVerdict, paper: PaperSize, larger: float) -> None:
     """Both chapters of one kind of joint."""
-    layout, failing = joint.layout, not joint.proof.passes
+    layout, failing = joint.layout, not joint.passes
     named = f": {joint.kind.title}" if joint.kind.title else ""
     sheet, pages, without = _template(layout)
     file.chapter(f"Setup{named}")

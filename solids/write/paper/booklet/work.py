@@ -14,7 +14,7 @@ from solids.bench.procedure import Stage, WorkStep, corner_stages
 from solids.bench.worktime import corners_of, time_words
 from solids.layout.box.bottom import bottom_words
 from solids.layout.box.lid_words import lid_words, top_words
-from solids.proof.assembly import PieceProof
+from solids.proof.verdict import Verdict
 from solids.write.paper.booklet.heads import put_head
 from solids.write.paper.box_sheet import ticked, watched
 from solids.write.paper.typesetting.columns import put_text
@@ -27,7 +27,7 @@ INDENT = 6.0
 """Of a step that is part of the one before it, in mm."""
 
 
-def put_work(file: Pages, proof: PieceProof, larger: float) -> None:
+def put_work(file: Pages, proof: Verdict, larger: float) -> None:
     """The chapter, on as few pages as it takes."""
     file.chapter("Order of work")
     top = put_head(file, "Order of work")
@@ -35,14 +35,14 @@ def put_work(file: Pages, proof: PieceProof, larger: float) -> None:
     file.next_page()
 
 
-def _stages(proof: PieceProof) -> tuple[Stage, ...]:
+def _stages(proof: Verdict) -> tuple[Stage, ...]:
     layouts = [joint.layout for joint in proof.joints]
     if proof.assembly.box is None:
         return corner_stages(layouts[0])
     return box_stages(proof.box, layouts, proof.steps, proof.parts)
 
 
-def _text(proof: PieceProof, size: float) -> list[Flowable]:
+def _text(proof: Verdict, size: float) -> list[Flowable]:
     flow: list[Flowable] = [Paragraph(safe(time_words(corners_of(proof.assembly))), style(size, after=size * 0.3))]
     for stage in _stages(proof):
         flow += [Spacer(1, size * 0.6), head(stage.title, size), *(_step(step, size) for step in stage.steps)]
@@ -61,17 +61,17 @@ def _step(step: WorkStep, size: float) -> Flowable:
     return to_tick(Paragraph(safe(step.how), style(size)), size, indent=INDENT)
 
 
-def _bottom(proof: PieceProof) -> list[str]:
+def _bottom(proof: Verdict) -> list[str]:
     words = bottom_words(proof.box) if proof.assembly.box else ""
     return [said(words, proof.assembly.recipe.units)] if words else []
 
 
-def _lid(proof: PieceProof) -> list[str]:
+def _lid(proof: Verdict) -> list[str]:
     words = [lid_words(proof.box), top_words(proof.box)] if proof.assembly.box else []
     return [said(each, proof.assembly.recipe.units) for each in words if each]
 
 
-def _wood(proof: PieceProof) -> list[str]:
+def _wood(proof: Verdict) -> list[str]:
     """What is known of the woods of all joints, each sentence once."""
     return list(dict.fromkeys(fact.words for joint in proof.joints for fact in wood_facts(joint.layout)))
 

@@ -1,0 +1,68 @@
+"""Papers made ahead by another process are, byte for byte, those that are made here."""
+
+from __future__ import annotations
+
+import os
+import sys
+from functools import cache
+
+import pytest
+
+from solids.layout.assembly import assembly_of
+from solids.layout.plan import plan
+from solids.recipe.completing.shop import Shop
+from solids.write.files.ahead import papers_ahead
+from solids.write.files.job import Job, prove_layout
+from solids.write.files.papers import PAPERS
+from solids.write.files.table import files_of
+from solids.write.named import GROUPS, Group, group_of
+
+cores = len(os.sched_getaffinity(0)) if hasattr(os, "sched_getaffinity") else 1
+several = pytest.mark.skipif(cores < 2 or sys.platform != "linux", reason="one core, or a system that does not fork")
+
+TOO_TIGHT = "[joint]\nwidth = 90\n[tail_board]\nthickness = 12\n[pin_board]\nthickness = 12\n[fit]\nflank_gap = -0.2\n"
+PIECES = {"corner": "tool-tray", "box": "keepsake-box", "fails": TOO_TIGHT}
+
+
+@cache
+def job_of(name: str) -> Job:
+    return prove_layout(plan(PIECES[name], (), Shop()))
+
+
+def made_ahead(name: str, groups: tuple[Group, ...]) -> dict[str, bytes]:
+    job = job_of(name)
+    with papers_ahead(job.proof.assembly.plan, groups) as ahead:
+        assert ahead is not None
+        ahead.tell(job)
+        made = ahead.made()
+    assert set(made) == ahead.names
+    return made
+
+
+@several
+@pytest.mark.parametrize("groups", [("corner",), ("paper",), ("corner", "board")], ids="+".join)
+@pytest.mark.parametrize("name", list(PIECES))
+def test_they_are_the_same_bytes(name: str, groups: tuple[Group, ...]) -> None:
+    job, made = job_of(name), made_ahead(name, groups)
+    here = {file.name: file for group in groups for file in files_of(job, group)}
+    assert {file: here[file].make() for file in made} == made
+    without_solids = {name for name in here if name.endswith((".csv", ".svg", "booklet.pdf")) and "drawing" not in name}
+    assert without_solids <= set(made)
+
+
+def test_a_piece_that_fails_is_told_as_one_that_fails() -> None:
+    assert not job_of("fails").proof.passes
+
+
+def test_of_what_takes_solids_nothing_is_made_ahead() -> None:
+    with papers_ahead(assembly_of(job_of("corner").proof.assembly.plan).plan, ("aids", "model", "picture")) as ahead:
+        assert ahead is None
+
+
+def test_every_row_is_made_in_one_place() -> None:
+    from solids.write.files.table import MADE
+    from solids.write.named import ROWS
+
+    assert not set(MADE) & set(PAPERS)
+    assert {row.name for row in ROWS} == set(MADE) | set(PAPERS)
+    assert all(group_of(name) in GROUPS for name in PAPERS if "{" not in name)
