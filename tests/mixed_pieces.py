@@ -205,7 +205,7 @@ def mixed_piece(number: int) -> str:
         fault for plan in (job.cutting.boards if job.cutting else ()) for fault in faults_on(plan, job.cutting.kerf)
     ]
     assert not faults, faults
-    assert report_bytes(piece_report(proof.assembly, proof, (), job.cutting))
+    assert report_bytes(piece_report(proof.assembly, proof, job.cutting))
     (note,) = [file for file in files_of(job, "corner") if file.name == BOX_NOTE]
     assert note.make()
     return "proved"

@@ -4,7 +4,7 @@ letters (package `anyascii`, ISC), and the maker is told."""
 
 from __future__ import annotations
 
-from functools import cache
+from functools import cache, lru_cache
 from importlib import resources
 from importlib.resources.abc import Traversable
 from io import BytesIO
@@ -27,8 +27,11 @@ def font_file(name: str) -> Traversable:
 
 @cache
 def font(name: str) -> TTFont:
-    """A font; each of its tables is read when it is first asked for, which saves most of the time."""
-    return TTFont(BytesIO(font_file(name).read_bytes()), lazy=True)
+    """A font; each of its tables is read when it is first asked for, which saves most of the time. Its glyphs go by
+    numbers, as to name them takes as long again."""
+    found = TTFont(BytesIO(font_file(name).read_bytes()), lazy=True)
+    found.setGlyphOrder([f"glyph{number}" for number in range(found["maxp"].numGlyphs)])
+    return found
 
 
 @cache
@@ -64,8 +67,14 @@ def _advances(name: str) -> dict[int, float]:
 
 def width_of(text: str, height: float, *, bold: bool = False) -> float:
     """Width of a text whose capitals are `height` high, as it is written in the font."""
-    advances = _advances(BOLD_FILE if bold else PLAIN_FILE)
-    return float(height * sum(advances[ord(ch)] for ch in in_font(text)))
+    return height * _width(text, BOLD_FILE if bold else PLAIN_FILE)
+
+
+@lru_cache(maxsize=10_000)
+def _width(text: str, name: str) -> float:
+    """The same for capitals of height 1. A sheet asks again and again, as it tries its sizes."""
+    advances = _advances(name)
+    return float(sum(advances[ord(ch)] for ch in in_font(text)))
 
 
 def fitted(

@@ -126,18 +126,21 @@ def _dealt(takes: Sequence[Takes], shares: int) -> list[list[int]]:
 
 
 class Meanwhile(Generic[Result]):
-    """A process at work while this one goes on. It is told one thing, and then gives its result."""
+    """A process at work while this one goes on. It is told one thing, if anything, and then gives its result."""
 
     def __init__(self, connection: Connection) -> None:
-        self._connection = connection
+        self._connection, self._told = connection, False
 
     def tell(self, what: object) -> None:
         """Tells it what it may be waiting for. `what` must pickle."""
+        self._told = True
         with suppress(OSError):  # if it is gone, its result says so
             self._connection.send(what)
 
     def result(self) -> Result:
-        """What its work gives, or the error that ended it, once it was told. FaultError where it has died."""
+        """What its work gives, or the error that ended it. FaultError where it has died."""
+        if not self._told:
+            self.tell(None)
         found: Result = _received(self._connection)
         return found
 

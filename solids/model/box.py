@@ -15,7 +15,8 @@ from solids.layout.box.fitted.hinges import BACK, mortises
 from solids.layout.box.loose import plug_slabs
 from solids.layout.box.model import BoxBoard, BoxCorner, BoxLayout
 from solids.layout.joint.faces import FaceNames
-from solids.model.boards import pin_board, tail_board
+from solids.model.boards import pin_board_faces, tail_board_faces
+from solids.model.boards.whole import end_to_end
 from solids.model.kernel import Solid, solid_from_faces
 from solids.model.kernel.shaping import cut, fuse, placed, prism
 from solids.model.parts import Part
@@ -90,11 +91,14 @@ def block(slab: Slab) -> Solid:
 
 def _board(box: BoxLayout, board: BoxBoard, *, finished: bool) -> Solid:
     """In the frame of its end where X runs up."""
-    make = tail_board if board.kind == "tail board" else pin_board
-    near, far = (make(corner.turned, corner.layout.state(finished=finished)) for corner in (board.up, board.down))
+    faces_of = tail_board_faces if board.kind == "tail board" else pin_board_faces
+    near, far = (faces_of(corner.turned, corner.layout.state(finished=finished)) for corner in (board.up, board.down))
+    far = [[[board.turned_round.apply(point) for point in loop] for loop in face] for face in far]
+    both = end_to_end(near, far)
     back = board.up.rows.inverse()
     strips = (solid_from_faces(each.wood.moved(back).faces) for each in strips_of(box, board.side))
-    whole = fuse([near, placed(far, board.turned_round), *strips])
+    halves = [both] if both else [near, far]
+    whole = fuse([*map(solid_from_faces, halves), *strips])
     tools = [_groove_tool(box, board, finished=finished)] if box.is_grooved(board.side) else []
     cuts = cuts_in(box, board.side, finished=finished)
     tools += (solid_from_faces(each.tool.moved(back).faces) for each in cuts)

@@ -8,8 +8,9 @@ from itertools import pairwise
 
 import pytest
 
-from solids.aids.cauls.keys import inner_span, inset
+from solids.aids.cauls.keys import inner_span
 from solids.aids.making.aid import Aid
+from solids.base.polygons import inset
 from solids.model.kernel import bounds, common, moved, volume_of
 from tests.aids.caul_helpers import faces_in, made
 from tests.aids.helpers import PRINTING, faces_in_place, in_place

@@ -387,6 +387,8 @@ def test_what_stays_is_stale_where_it_was_or_where_recipe_or_version_changed(
 
 def test_any_key_of_the_recipe_makes_what_stays_stale_but_notices_do_not() -> None:
     kept = as_old(False)
-    assert not kept.record("drawing.svg", make_report(layout_of(), notices=["a letter is lacking"])).stale
+    assert not kept.record(
+        "drawing.svg", make_report(layout_of()).model_copy(update={"notices": ("a letter is lacking",)})
+    ).stale
     for override in ("joint.width=97", "tail_board.sawn=quarter", "kit.knife=0.7", 'climate.shop="19 C, 50 %"'):
         assert kept.record("drawing.svg", make_report(layout_of("tool-tray", override))).stale, override

@@ -175,12 +175,6 @@ def test_every_file_is_fresh_unless_it_says_otherwise() -> None:
     assert data["files"][0]["stale"] is True
 
 
-def test_what_a_maker_should_know_of_the_paper_stands_beside_the_recipes_own_notices() -> None:
-    layout = layout_of("tool-tray", "print.nozzle=0.4")
-    made = report.make_report(layout, notices=["The font lacks a letter"])
-    assert made.notices == (*layout.recipe.notices, "The font lacks a letter")
-
-
 def test_every_value_that_was_chosen_is_listed_with_its_rule() -> None:
     made = plain(report.make_report(layout_of("drawer-front")))
     assert {choice["key"] for choice in made["choices"]} >= {"joint.tails", "joint.half_pin", "tail_board.length"}

@@ -6,6 +6,7 @@ import re
 from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from solids.base.messages import capital
 from solids.bench.cutting_words import missing_words
@@ -16,7 +17,6 @@ from solids.model.kernel import mesh
 from solids.model.parts import Part
 from solids.recipe.tables.box_resolved import SIDES
 from solids.write.files import on_demand
-from solids.write.files.ahead import Ahead
 from solids.write.files.job import Job, JointJob, prove_layout
 from solids.write.files.listing import JobOf, file_of, listed, rows_of
 from solids.write.files.papers import PAPERS
@@ -48,6 +48,9 @@ from solids.write.publishing.publish import Kept
 from solids.write.publishing.stale import keys_of_others
 from solids.write.report import piece_report
 from solids.write.report.records.record import FileRecord, Record
+
+if TYPE_CHECKING:
+    from solids.write.files.ahead import Ahead
 
 __all__ = ["GROUPS", "NOTE", "File", "Group", "Job", "Written", "files_of", "papers", "prove_layout", "write_files"]
 
@@ -245,17 +248,17 @@ def write_files(
     chosen, order = with_cautions(asked, every), [file.name for file in every]
 
     def report_of(fresh: Mapping[str, FileRecord], kept: Kept) -> tuple[Record, list[FileRecord]]:
-        notices = (*_paper_notices(job, {*kept.names, *fresh}), *_missing(job))
-        whole = piece_report(job.proof.assembly, job.proof, notices, job.cutting)
+        notices = (*whole.notices, *_paper_notices(job, {*kept.names, *fresh}), *_missing(job))
         # A corner and a box of one title share a folder, and each lists what the other has made.
         known = {name: group for name in kept.names if (group := group_of(name))}
         old = {name: kept.record(name, whole, keys_of_others(group, name)) for name, group in known.items()}
         listed = {**old, **fresh}
         records = sorted(listed.values(), key=lambda record: _place(order, record.name))
-        return whole.model_copy(update={"files": tuple(records)}), records
+        return whole.model_copy(update={"files": tuple(records), "notices": notices}), records
 
     if ahead:
         ahead.tell(job)
+    whole = piece_report(job.proof.assembly, job.proof, job.cutting)
     written = write_set(out / recipe.slug, recipe.title, chosen, report_of, progress, ahead)
     return replace(written, notices=(*_paper_notices(job, {file.name for file in chosen}), *_missing(job)))
 

@@ -13,7 +13,7 @@ from solids.base.likeness import likest
 from solids.base.parallel import Takes, parallel_map
 from solids.base.scratch import scratch
 from solids.write import report
-from solids.write.named import File
+from solids.write.named import BOARDS, File
 from solids.write.publishing.publish import Kept, as_file_errors, held, publish, still_there
 from solids.write.report.records.record import FileRecord, Record
 
@@ -58,21 +58,25 @@ def refuse_passing_over(asked: Collection[str], there: Iterable[tuple[str, str]]
 TAKES = {
     ".pdf": (0.19, 0.09),
     ".dxf": (0.16, 0.014),
-    ".step": (0.0, 0.03),
-    ".stl": (0.0, 0.006),
+    ".step": (0.0, 0.15),
+    ".stl": (0.0, 0.007),
     ".svg": (0.02, 0.002),
     ".md": (0.02, 0.005),
     ".html": (0.1, 0.05),
     ".png": (0.2, 0.3),
 }
-"""How long a file of a usual joint takes to make and read back, by the end of its name (s): what the first takes
-besides, and what each takes. Measured; they only have to be right enough to share the work out."""
+"""How long a file of a usual box takes to make and read back, by the end of its name (s): what the first takes besides,
+and what each takes. Measured; they only have to be right enough to share the work out."""
+
+OF_A_BOARD = 0.25
+"""The share of a STEP file of the whole piece that one of a board takes."""
 
 
 def takes(file: File) -> Takes:
     """How long a file takes."""
     suffix = Path(file.name).suffix
-    return suffix, *TAKES.get(suffix, (0.0, 0.02))
+    first, each = TAKES.get(suffix, (0.0, 0.02))
+    return suffix, first, each * (OF_A_BOARD if suffix == ".step" and file.name.startswith(BOARDS) else 1.0)
 
 
 def make_all(

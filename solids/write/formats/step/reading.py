@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from dataclasses import replace
 from io import BytesIO
 from pathlib import Path
 from typing import Any
@@ -33,10 +34,8 @@ from OCP.XCAFDoc import (
 
 from solids.base import tolerances as tol
 from solids.base.errors import ReadBackError
-from solids.base.geometry import IDENTITY
 from solids.layout.joint.faces import REFERENCE_EDGE
 from solids.model.kernel import Measure, measure, quiet
-from solids.model.kernel.shaping import placed
 from solids.model.kernel.solid import faces_in_order
 from solids.write.formats.part21 import timestamp
 from solids.write.formats.step.dimensioning import described, dimension_text, ends_in, values_in
@@ -122,7 +121,7 @@ def _compare(file: str, document: TDocStd_Document, title: str, parts: Sequence[
         _compare_part(where, document, label, part, size)
         if part.places:
             _same(where, "name in the assembly", _name_of(component), name)
-            size = size if rows == IDENTITY else measure(placed(part.solid, rows))
+            size = replace(size, centroid=rows.apply(size.centroid))
         _close(where, "placed", measure(shapes.GetShape_s(component)), size)
 
 

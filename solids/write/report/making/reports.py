@@ -54,17 +54,16 @@ if TYPE_CHECKING:  # which needs the kernel; a report without a proof does not
 def piece_report(
     piece: Assembly,
     proof: PieceProof | None = None,
-    notices: Sequence[str] = (),
     cutting: CuttingPlan | None = None,
 ) -> Report | BoxReport:
-    """The report of a piece, without a proof where only the arithmetic was asked for. `notices` come after those of its
-    recipe. `cutting` is the plan that was made with its files, if any."""
+    """The report of a piece, without a proof where only the arithmetic was asked for. `cutting` is the plan that was
+    made with its files, if any."""
     proofs = [joint.proof for joint in proof.joints] if proof else [None] * len(piece.kinds)
     if piece.box is None:
         (kind,), (own,) = piece.kinds, proofs
-        return make_report(kind.layout, own, notices=notices).model_copy(update=_of_a_piece(piece, cutting))
+        return make_report(kind.layout, own).model_copy(update=_of_a_piece(piece, cutting))
     corners = tuple(_corner(kind, own) for kind, own in zip(piece.kinds, proofs, strict=True))
-    whole = _box_report(piece, piece.box, corners, proof, notices, piece_minutes(corners_of(piece)))
+    whole = _box_report(piece, piece.box, corners, proof, piece_minutes(corners_of(piece)))
     return whole.model_copy(update=_of_a_piece(piece, cutting, proof.parts if proof else ()))
 
 
@@ -90,16 +89,11 @@ def _of_a_piece(piece: Assembly, cutting: CuttingPlan | None, parts: Sequence[st
     }
 
 
-def make_report(
-    layout: Layout,
-    proof: Proof | None = None,
-    files: Sequence[FileRecord] = (),
-    notices: Sequence[str] = (),
-) -> Report:
-    """The report of one joint; `proof` and `notices` as for a piece."""
+def make_report(layout: Layout, proof: Proof | None = None, files: Sequence[FileRecord] = ()) -> Report:
+    """The report of one joint; `proof` as for a piece."""
     recipe = layout.recipe
     return Report(
-        **_about(recipe, notices),
+        **_about(recipe),
         recipe=recipe_record(recipe),
         layout=layout_record(layout),
         bench=bench_record(layout),
@@ -110,14 +104,14 @@ def make_report(
     )
 
 
-def _about(recipe: Recipe | BoxRecipe, notices: Sequence[str]) -> dict[str, Any]:
+def _about(recipe: Recipe | BoxRecipe) -> dict[str, Any]:
     """What every report says of its recipe."""
     return {
         "tool": Tool(version=__version__),
         "title": recipe.title,
         "frozen_recipe": frozen_toml(recipe) if recipe.tables else None,
         "choices": tuple(ChoiceRecord(key=c.key, value=c.value, rule=c.rule, source=c.source) for c in recipe.choices),
-        "notices": (*recipe.notices, *notices),
+        "notices": recipe.notices,
     }
 
 
@@ -141,13 +135,12 @@ def _box_report(
     box: BoxLayout,
     corners: tuple[BoxCornerRecord, ...],
     proof: PieceProof | None,
-    notices: Sequence[str],
     time: Minutes,
 ) -> BoxReport:
     fitting = fitting_of(box)
     moves, findings = (proof.order.moves, proof.findings) if proof else ((), ())
     return BoxReport(
-        **_about(box.recipe, notices),
+        **_about(box.recipe),
         units=box.recipe.units,
         recipe=_box_recipe(box.recipe, corners),
         outside_mm=(*box.outside, box.recipe.closed_height),
