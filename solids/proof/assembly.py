@@ -3,16 +3,15 @@ together. A piece that is one joint alone is proved with that."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
-from itertools import combinations, repeat
+from itertools import combinations
 from typing import cast
 
 from solids.base import tolerances as tol
 from solids.base.amounts import gap, volume
 from solids.base.findings import REPORT, Finding, in_units, without_contradicted
 from solids.base.messages import message
-from solids.base.parallel import meanwhile
 from solids.bench.assembling import Order, disassembly_order, steps_of
 from solids.layout import Layout
 from solids.layout.assembly import Assembly, JointKind, assembly_of
@@ -60,27 +59,23 @@ class PieceProof(Verdict):
 def prove_piece(plan: Layout | BoxLayout) -> PieceProof:
     """Makes and proves the piece that a layout describes."""
     assembly = assembly_of(plan)
-    kinds = assembly.kinds
+    joints = tuple(_proved(kind) for kind in assembly.kinds)
     if assembly.box is None:
-        (joint,) = joints = tuple(map(_proved, kinds))
+        (joint,) = joints
         cut, finished = corner_parts(joint.cut), corner_parts(joint.finished)
         return PieceProof(assembly, joints, Order((), ()), joint.proof.findings, cut, finished)
-    with meanwhile(lambda _: [_proved(kind).proof for kind in kinds]) as other:
-        return _placed(
-            assembly, assembly.box, lambda: tuple(map(_proved, kinds, other.result() if other else repeat(None)))
-        )
+    return _placed(assembly, assembly.box, joints)
 
 
-def _proved(kind: JointKind, proof: Proof | None = None) -> ProvedJoint:
-    """A kind of joint with its proof, which may have come from another process."""
+def _proved(kind: JointKind) -> ProvedJoint:
     layout = kind.layout
     cut, finished = make_corner(layout, layout.as_cut), make_corner(layout, layout.as_finished)
-    proof = proof or prove(cut, finished)
+    proof = prove(cut, finished)
     return ProvedJoint(kind, proof.passes, cut, finished, proof)
 
 
-def _placed(assembly: Assembly, box: BoxLayout, joints_of: Callable[[], tuple[ProvedJoint, ...]]) -> PieceProof:
-    """A piece of several joints: what is proved of each kind, meanwhile or now, and of all parts together."""
+def _placed(assembly: Assembly, box: BoxLayout, joints: tuple[ProvedJoint, ...]) -> PieceProof:
+    """A piece of several joints: what is proved of each kind, and of all parts together."""
     states = {state: box_parts(box, finished=state) for state in (False, True)}
     meshes = {state: {part.name: _triangles(part) for part in parts} for state, parts in states.items()}
     cut, finished = states[False], states[True]
@@ -96,7 +91,8 @@ def _placed(assembly: Assembly, box: BoxLayout, joints_of: Callable[[], tuple[Pr
     )
     comes = {part.name: part.comes for part in fitted if part.comes}
     order = find_order(own[False], ways, last_first, comes)
-    of_all = [
+    findings = [
+        *(finding for joint in joints for finding in _joint_findings(joint)),
         *_board_findings(assembly, cut, meshes[False], finished=False),
         *_board_findings(assembly, finished, meshes[True], finished=True),
         *ring_findings(box),
@@ -114,8 +110,6 @@ def _placed(assembly: Assembly, box: BoxLayout, joints_of: Callable[[], tuple[Pr
         *divider_findings(box, cut, meshes[False], order),
         _order_finding(order, {part.name: part.step for part in fitted}, late_in(box)),
     ]
-    joints = joints_of()
-    findings = [*(finding for joint in joints for finding in _joint_findings(joint)), *of_all]
     told = in_units(without_contradicted(findings), box.recipe.units)
     return PieceProof(assembly, joints, order, told, cut, finished)
 

@@ -192,7 +192,7 @@ def proved_with_parts(
     monkeypatch: pytest.MonkeyPatch, found: BoxLayout, parts: Callable[[bool], tuple[Part, ...]]
 ) -> PieceProof:
     joints = once(found, "joints", lambda: map(proving._proved, assembly_of(found).kinds))
-    monkeypatch.setattr(proving, "_proved", lambda kind, _=None: next(each for each in joints if each.kind == kind))  # type: ignore[attr-defined]
+    monkeypatch.setattr(proving, "_proved", lambda kind: next(each for each in joints if each.kind == kind))  # type: ignore[attr-defined]
     monkeypatch.setattr(proving, "box_parts", lambda _, finished: parts(finished))
     return prove_piece(found)
 

@@ -320,8 +320,8 @@ def ends_of(edge: TopoDS_Edge) -> tuple[Point, Point]:
 
 
 def _point(vertex: TopoDS_Vertex) -> Point:
-    point = BRep_Tool.Pnt_s(vertex)
-    return point.X(), point.Y(), point.Z()
+    x, y, z = BRep_Tool.Pnt_s(vertex).Coord()
+    return x, y, z
 
 
 def moved(solid: Solid, by: Point) -> Solid:

@@ -8,16 +8,13 @@ from typing import TYPE_CHECKING
 
 from solids.layout import Layout
 from solids.layout.assembly import JointKind, PieceName
-from solids.layout.box.faces import Moved
 from solids.layout.box.model import BoxLayout
 from solids.layout.cutting.model import CuttingPlan
 from solids.layout.setups import MachineBoard
-from solids.model.kernel.shaping import placed
-from solids.model.parts import Part
 from solids.proof.assembly import PieceProof, ProvedJoint, prove_piece
-from solids.proof.waste import proved_waste
 from solids.write.drafting.pictorial import cover_picture
 from solids.write.files.paper_job import PaperJob
+from solids.write.files.solid_job import SolidJob
 
 if TYPE_CHECKING:
     from solids.aids.catalogue import Workshop
@@ -113,19 +110,10 @@ class Job:
         """Every board as it lies in the machine, by name."""
         return self.paper.boards
 
-    def part(self, name: str) -> Part:
-        """One of its parts as cut."""
-        return next(part for part in self.proof.cut if part.name == name)
-
     @cached_property
-    def lying(self) -> dict[str, Part]:
-        """Every board as cut, as it lies in the machine, by name."""
-        found = {}
-        for part in (part for part in self.proof.cut if part.name in self.boards):
-            by = part.rows.then(self.boards[part.name].lies.to_machine)
-            solid, faces = placed(part.solid, by), Moved(part.faces, by)
-            found[part.name] = Part(part.name, part.name, solid, part.wood, faces=faces)
-        return found
+    def solids(self) -> SolidJob:
+        """What its solids are written from."""
+        return SolidJob(self.proof.assembly, self.proof.cut, self.proof.finished)
 
     @cached_property
     def shared_aids(self) -> dict[str, dict[str, JointKind]]:
@@ -140,12 +128,6 @@ class Job:
                 if first.setdefault(shape, joint.kind) is not joint.kind:
                     shared[joint.kind.slug][proved.aid.name] = first[shape]
         return shared
-
-    @cached_property
-    def waste(self) -> tuple[Part, ...]:
-        """The wood to take away from plain boards, a part for each cut. FaultError where board and waste are not the
-        whole sawn board."""
-        return tuple(part for board in proved_waste(self.proof.assembly, self.proof.cut) for part in board.waste)
 
     @cached_property
     def drawings(self) -> Drawings:

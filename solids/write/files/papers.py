@@ -34,8 +34,9 @@ if TYPE_CHECKING:
 def booklet() -> Made:
     """The booklet of a piece."""
     from solids.write.paper.booklet.booklet import booklet_bytes
-    from solids.write.paper.typesetting import pdf
+    from solids.write.paper.typesetting import letters, pdf
 
+    letters.load()  # while the proof is under way
     return lambda job: booklet_bytes(job.verdict, job.picture), lambda path, _: pdf.reread(path)
 
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from pathlib import Path
@@ -11,33 +10,28 @@ from typing import TYPE_CHECKING
 from solids.base.messages import capital
 from solids.bench.cutting_words import missing_words
 from solids.layout.assembly import JointKind, assembly_of
-from solids.layout.box.faces import Alike
-from solids.layout.dimensions import board_dimensions
-from solids.model.kernel import mesh
-from solids.model.parts import Part
 from solids.recipe.tables.box_resolved import SIDES
 from solids.write.files import on_demand
 from solids.write.files.job import Job, JointJob, prove_layout
 from solids.write.files.listing import JobOf, file_of, listed, rows_of
 from solids.write.files.papers import PAPERS
+from solids.write.files.solid_files import SOLIDS
 from solids.write.files.writing import Written, answers, refuse_passing_over, with_cautions, write_set
-from solids.write.formats import step, stl
 from solids.write.named import (
     AIDS_FOLDER,
     AIDS_NOTE,
-    BOARDS,
     BOOKLET,
     BOX_NOTE,
     DRAWINGS,
     DRAWN,
     GROUPS,
-    NAMED,
     NOTE,
     PIECES,
     ROWS,
     File,
     Group,
     Made,
+    Row,
     group_of,
     in_piece,
     name_at,
@@ -53,73 +47,6 @@ if TYPE_CHECKING:
     from solids.write.files.ahead import Ahead
 
 __all__ = ["GROUPS", "NOTE", "File", "Group", "Job", "Written", "files_of", "papers", "prove_layout", "write_files"]
-
-
-FINISHED, TAKEN_AWAY = ", finished", ", wood to take away"
-STATES = {"": "cut", FINISHED: "finished", TAKEN_AWAY: "waste"}
-"""How the number of a part or a piece ends, by what stands behind its title."""
-
-# --- solids --------------------------------------------------------------------------------------
-
-
-def _step(name: str, pick: Callable[[Job], Sequence[Part]], state: str = "", what: str = "") -> Made:
-    """All parts in one file. Parts of one shape are one part there, placed several times. A `state` stands behind every
-    name, so that a designer who opens two files can tell them apart; `what` it is stands behind the title alone."""
-    (row,) = NAMED[name]
-
-    def parts(job: Job) -> list[step.Product]:
-        shapes: dict[str, list[Part]] = {}
-        for part in pick(job):
-            shapes.setdefault(part.shape, []).append(part)
-        return [
-            step.Product(
-                name + state,
-                alike[0].solid,
-                alike[0].wood,
-                tuple((part.name + state, part.rows) for part in alike),
-                Alike(tuple(part.faces for part in alike)),
-                _number(job, name, state + what),
-            )
-            for name, alike in ((" and ".join(part.name for part in alike), alike) for alike in shapes.values())
-        ]
-
-    return (
-        lambda job: step.step_bytes(job.title + state + what, row.holds, parts(job), _head(job, state + what)),
-        lambda path, job: step.reread(path, job.title + state + what, parts(job), _head(job, state + what)),
-    )
-
-
-def _head(job: Job, state: str = "") -> step.Head:
-    recipe = job.proof.assembly.recipe
-    return step.Head(_number(job, job.piece, state), recipe.author, recipe.date)
-
-
-def _number(job: Job, name: str, state: str = "") -> str:
-    """What tells a part, or the whole piece, from every other: "tool-tray-tail-board-cut"."""
-    return f"{job.proof.assembly.recipe.slug}-{re.sub('[ ,]+', '-', name)}-{STATES[state]}"
-
-
-def _board_step(job: Job, name: str) -> bytes:
-    return step.step_bytes(f"{job.title}, {name}", f"the {name} as cut", [_alone(job, name)], _head(job))
-
-
-def _reread_board_step(path: Path, job: Job, name: str) -> None:
-    step.reread(path, name, [_alone(job, name)], _head(job))
-
-
-def _alone(job: Job, name: str) -> step.Product:
-    lying, dimensions = job.lying[name], board_dimensions(job.proof.assembly.plan, name)
-    return step.Product(
-        name, lying.solid, lying.wood, faces=lying.faces, number=_number(job, name), dimensions=dimensions
-    )
-
-
-def _board_stl(job: Job, name: str) -> bytes:
-    return stl.stl_bytes(f"{name} as cut", mesh(job.lying[name].solid))
-
-
-def _reread_board_stl(path: Path, job: Job, name: str) -> None:
-    stl.reread(path, job.proof.assembly.volume(name, finished=False))
 
 
 # --- notes ---------------------------------------------------------------------------------------
@@ -143,13 +70,6 @@ def _reread_note(path: Path, *_: object) -> None:
 _page = on_demand.page(lambda job: (beside(job, "corner", "model"), not_asked(job, "model", "page")))
 
 MADE: dict[str, Made] = {
-    "corner.step": _step("corner.step", lambda job: job.proof.cut),
-    "corner-finished.step": _step("corner-finished.step", lambda job: job.proof.finished, FINISHED),
-    "box.step": _step("box.step", lambda job: job.proof.cut),
-    "box-finished.step": _step("box-finished.step", lambda job: job.proof.finished, FINISHED),
-    "waste.step": _step("waste.step", lambda job: job.waste, what=TAKEN_AWAY),
-    f"{BOARDS}{{board}}.step": (_board_step, _reread_board_step),
-    f"{BOARDS}{{board}}.stl": (_board_stl, _reread_board_stl),
     NOTE: (_note, _reread_note),
     BOX_NOTE: (
         lambda job: box_note.note_bytes(job.proof, beside(job, "corner"), not_asked(job), job.cutting),
@@ -169,15 +89,22 @@ MADE: dict[str, Made] = {
     "corner.png": on_demand.picture,
     "box.png": on_demand.picture,
 }
-"""How the file of each row is made and read back that takes solids, or every figure of the proof; all others are in
-`papers.py`."""
+"""How the file of each row is made and read back that takes every figure of the proof; all others are in `papers.py`
+and `solid_files.py`."""
 
 
 # --- from rows to files --------------------------------------------------------------------------
 
 
 def _job_of(job: Job) -> JobOf:
-    return lambda row: (PAPERS[row.name], job.paper) if row.name in PAPERS else (MADE[row.name], job)
+    def of(row: Row) -> tuple[Made, object]:
+        if row.name in PAPERS:
+            return PAPERS[row.name], job.paper
+        if row.name in SOLIDS:
+            return SOLIDS[row.name], job.solids
+        return MADE[row.name], job
+
+    return of
 
 
 def papers(joint: JointJob) -> list[File]:
@@ -228,7 +155,7 @@ def write_files(
     progress: Callable[[str], None] = lambda _: None,
     groups: Sequence[Group] = ("corner",),
     only: Collection[str] = (),
-    ahead: Ahead | None = None,
+    ahead: Sequence[Ahead] = (),
 ) -> Written:
     """Makes, re-reads and publishes the files of some groups: all of them, or `only` those with certain names or in
     certain groups. The file that holds another's cautions comes with it.
@@ -256,8 +183,8 @@ def write_files(
         records = sorted(listed.values(), key=lambda record: _place(order, record.name))
         return whole.model_copy(update={"files": tuple(records), "notices": notices}), records
 
-    if ahead:
-        ahead.tell(job)
+    for one in ahead:
+        one.tell(job)
     whole = piece_report(job.proof.assembly, job.proof, job.cutting)
     written = write_set(out / recipe.slug, recipe.title, chosen, report_of, progress, ahead)
     return replace(written, notices=(*_paper_notices(job, {file.name for file in chosen}), *_missing(job)))

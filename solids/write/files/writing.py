@@ -80,18 +80,19 @@ def takes(file: File) -> Takes:
 
 
 def make_all(
-    files: Sequence[File], progress: Callable[[str], None] = lambda _: None, ahead: Ahead | None = None
+    files: Sequence[File], progress: Callable[[str], None] = lambda _: None, ahead: Sequence[Ahead] = ()
 ) -> dict[str, bytes]:
     """The bytes of each file by its name, once its own reader has read it back from a scratch folder; of those that are
     made `ahead`, as they come from there. ReadBackError where one is not what was meant; FaultError where a file of our
     own is missing, such as a template or a font."""
-    here = [file for file in files if not ahead or file.name not in ahead.names]
+    names = {file.name for file in files}
+    coming = [one for one in ahead if names & one.names]
+    here = [file for file in files if not any(file.name in one.names for one in coming)]
     with scratch() as folder, as_file_errors(folder):
         made = parallel_map(partial(_made, folder), here, lambda file: progress(file.name), takes)
     every = {file.name: content for file, content in zip(here, made, strict=True)}
-    if len(here) < len(files):
-        assert ahead
-        every |= ahead.made()
+    for one in coming:
+        every |= one.made()
     return {file.name: every[file.name] for file in files}
 
 
@@ -119,7 +120,7 @@ def write_set(
     files: Sequence[File],
     report_of: Callable[[Mapping[str, FileRecord], Kept], tuple[Record, Sequence[FileRecord]]],
     progress: Callable[[str], None] = lambda _: None,
-    ahead: Ahead | None = None,
+    ahead: Sequence[Ahead] = (),
 ) -> Written:
     """Makes, re-reads and publishes files. Some may be under way, see `ahead.py`.
 

@@ -36,13 +36,18 @@ def planned(recipe: str, overrides: Iterable[str], shop: Shop) -> Layout | BoxLa
 
 def proved(found: Layout | BoxLayout, asked: AidsAsked | None = None) -> Job:
     """The piece, built and proved. `asked` says which aids are wanted."""
-    with progress() as tell:
-        tell("loading the geometry kernel")
-        with kernel_loading():
-            from solids.write.files.table import prove_layout
+    _load_kernel()
+    from solids.write.files.table import prove_layout
 
+    with progress() as tell:
         tell("the proof")
         return replace(prove_layout(found), aids=asked)
+
+
+def _load_kernel() -> None:
+    with progress() as tell, kernel_loading():
+        tell("loading the geometry kernel")
+        from solids.write.files import table  # noqa: F401
 
 
 def code_of(job: Job) -> int:
@@ -83,7 +88,7 @@ def write(
     """Proves a piece, writes the files of the given groups, or those of one `board` alone, and says what was written.
     Shows the proof if the solids of the piece are among them or if it fails. Returns the exit code."""
     from solids.layout.assembly import assembly_of
-    from solids.write.files.ahead import papers_ahead
+    from solids.write.files.ahead import papers_ahead, solids_ahead
     from solids.write.named import pieces_with
 
     piece = assembly_of(found).name
@@ -91,12 +96,16 @@ def write(
     if wrong:
         raise InputError(f"--{wrong[0]} shows a single corner; leave it out, or leave out the table [box]")
     only = files_of_board(board, piece) if board else []
-    with papers_ahead(found, () if only else groups) as ahead:
-        return _written(proved(found, asked), out, groups, only, anyway=anyway, ahead=ahead)
+    early: tuple[Group, ...] = () if only else groups
+    with papers_ahead(found, early) as papers:
+        _load_kernel()
+        with solids_ahead(found, early) as solids:
+            ahead = [one for one in (papers, solids) if one]
+            return _written(proved(found, asked), out, groups, only, anyway=anyway, ahead=ahead)
 
 
 def _written(
-    job: Job, out: Path, groups: tuple[Group, ...], only: list[str], *, anyway: bool, ahead: Ahead | None
+    job: Job, out: Path, groups: tuple[Group, ...], only: list[str], *, anyway: bool, ahead: list[Ahead]
 ) -> int:
     from solids.write.files.table import write_files
 

@@ -116,9 +116,13 @@ def _compare(file: str, document: TDocStd_Document, title: str, parts: Sequence[
             labels.append(referred)
     meant = [(part, name, rows) for part in parts for name, rows in part.occurrences]
     _same(file, "part count", len(labels), len(meant))
+    compared: dict[str, TDF_Label] = {}
     for component, label, (part, name, rows) in zip(occurrences, labels, meant, strict=True):
         where, size = f"{file}, {name}", part.measured
-        _compare_part(where, document, label, part, size)
+        # A part that is placed several times is one in the file too.
+        if part.name not in compared or not compared[part.name].IsEqual(label):
+            _compare_part(where, document, label, part, size)
+            compared[part.name] = label
         if part.places:
             _same(where, "name in the assembly", _name_of(component), name)
             size = replace(size, centroid=rows.apply(size.centroid))

@@ -8,9 +8,10 @@ from importlib import resources
 from reportlab.pdfbase import pdfmetrics
 from reportlab.pdfbase.ttfonts import TTFont
 
+from solids.base import fonts
 from solids.base.fonts import BOLD_FILE, NOWHERE, PLAIN_FILE, font_file, in_font, replaced
 
-__all__ = ["BOLD", "FAMILY", "NOWHERE", "PLAIN", "in_font", "register", "replaced", "width_of"]
+__all__ = ["BOLD", "FAMILY", "NOWHERE", "PLAIN", "in_font", "load", "register", "replaced", "width_of"]
 
 FAMILY = "Roboto"
 PLAIN, BOLD = "Roboto", "Roboto-Bold"
@@ -19,13 +20,20 @@ PLAIN, BOLD = "Roboto", "Roboto-Bold"
 @cache
 def register() -> tuple[TTFont, ...]:
     """Makes the font known to the PDF library, and returns its two weights."""
-    fonts = []
+    found = []
     for name, file in ((PLAIN, PLAIN_FILE), (BOLD, BOLD_FILE)):
         with resources.as_file(font_file(file)) as path:
-            fonts.append(TTFont(name, str(path)))
-        pdfmetrics.registerFont(fonts[-1])
+            found.append(TTFont(name, str(path)))
+        pdfmetrics.registerFont(found[-1])
     pdfmetrics.registerFontFamily(FAMILY, normal=PLAIN, bold=BOLD, italic=PLAIN, boldItalic=BOLD)
-    return tuple(fonts)
+    return tuple(found)
+
+
+def load() -> None:
+    """Loads the font and its widths, which otherwise whoever first writes a word waits for."""
+    register()
+    for bold in (False, True):
+        fonts.width_of("", 1.0, bold=bold)
 
 
 def width_of(text: str, size: float, *, bold: bool = False) -> float:
