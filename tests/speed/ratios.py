@@ -21,6 +21,7 @@ from pathlib import Path
 JOINTS = 600
 PICKED = ("--files", "corner.step,tail-board.stl,pin-board.stl")
 os.environ["OPENBLAS_NUM_THREADS"] = "1"  # as the command has it
+os.environ.pop("PYTHONDONTWRITEBYTECODE", None)  # a maker's machine compiles the modules once
 HALFPIN = str(Path(sys.executable).parent / "halfpin")
 
 
@@ -78,7 +79,7 @@ def batch(folder: str, jobs: int, *options: str) -> float:
 
 
 COLD: dict[str, tuple[tuple[str, ...], float]] = {
-    "build tool-tray": (("build", "tool-tray"), 1.9),
+    "build tool-tray": (("build", "tool-tray"), 1.25),
     "build keepsake-box": (("build", "keepsake-box"), 1.55),
     "build desk-drawer": (("build", "desk-drawer"), 1.9),
     "paper tool-tray": (("paper", "tool-tray"), 3.0),

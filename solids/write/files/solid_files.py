@@ -41,8 +41,8 @@ def _step(name: str, pick: Callable[[SolidJob], Sequence[Part]], state: str = ""
         ]
 
     return (
-        lambda job: step.step_bytes(job.title + state + what, row.holds, parts(job), _head(job, state + what)),
-        lambda path, job: step.reread(path, job.title + state + what, parts(job), _head(job, state + what)),
+        lambda job: step.step_bytes(job.title + state + what, row.holds, job.once(parts), _head(job, state + what)),
+        lambda path, job: step.reread(path, job.title + state + what, job.once(parts), _head(job, state + what)),
     )
 
 
@@ -57,18 +57,26 @@ def _number(job: SolidJob, name: str, state: str = "") -> str:
 
 
 def _board_step(job: SolidJob, name: str) -> bytes:
-    return step.step_bytes(f"{job.title}, {name}", f"the {name} as cut", [_alone(job, name)], _head(job))
+    return step.step_bytes(f"{job.title}, {name}", f"the {name} as cut", [job.once(_alone)[name]], _head(job))
 
 
 def _reread_board_step(path: Path, job: SolidJob, name: str) -> None:
-    step.reread(path, name, [_alone(job, name)], _head(job))
+    step.reread(path, name, [job.once(_alone)[name]], _head(job))
 
 
-def _alone(job: SolidJob, name: str) -> step.Product:
-    lying, dimensions = job.lying[name], board_dimensions(job.assembly.plan, name)
-    return step.Product(
-        name, lying.solid, lying.wood, faces=lying.faces, number=_number(job, name), dimensions=dimensions
-    )
+def _alone(job: SolidJob) -> dict[str, step.Product]:
+    """Every board as it lies in the machine, a part by itself."""
+    return {
+        name: step.Product(
+            name,
+            lying.solid,
+            lying.wood,
+            faces=lying.faces,
+            number=_number(job, name),
+            dimensions=board_dimensions(job.assembly.plan, name),
+        )
+        for name, lying in job.lying.items()
+    }
 
 
 def _board_stl(job: SolidJob, name: str) -> bytes:

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cached_property
+from typing import Any, TypeVar
 
 from solids.layout import Layout
 from solids.layout.assembly import Assembly, assembly_of
@@ -15,6 +17,8 @@ from solids.model.corner import corner_parts, make_corner
 from solids.model.kernel.shaping import placed
 from solids.model.parts import Part
 from solids.proof.waste import proved_waste
+
+T = TypeVar("T")
 
 
 @dataclass(frozen=True)
@@ -29,6 +33,17 @@ class SolidJob:
     def title(self) -> str:
         """What the maker calls it."""
         return self.assembly.recipe.title
+
+    def once(self, make: Callable[[SolidJob], T]) -> T:
+        """What a function makes of this piece, which is made once and kept with it."""
+        if make not in self._made:
+            self._made[make] = make(self)
+        made: T = self._made[make]
+        return made
+
+    @cached_property
+    def _made(self) -> dict[Callable[[SolidJob], Any], Any]:
+        return {}
 
     @cached_property
     def lying(self) -> dict[str, Part]:

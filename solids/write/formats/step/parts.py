@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import cached_property
 
 from solids.base.geometry import IDENTITY, Frame
 from solids.base.polygons import Face, newell_normal
@@ -51,15 +51,15 @@ class Product:
         """Every place with its name."""
         return self.places or ((self.name, IDENTITY),)
 
-    @property
+    @cached_property
     def measured(self) -> Measure:
         """Its volume, area and centroid, which its file carries and is compared with."""
-        return _measured(self.solid)
+        return measure(self.solid)
 
-    @property
+    @cached_property
     def face_names(self) -> tuple[str, ...]:
         """The names of its faces in the kernel's order of them; empty where they have none."""
-        return _named(self.solid, self.faces) if self.faces else ()
+        return names_of(self.solid, self.faces) if self.faces else ()
 
 
 def is_assembly(parts: Sequence[Product]) -> bool:
@@ -78,16 +78,6 @@ def _is_shown(name: str) -> bool:
     """Whether readers built on Open CASCADE show a product's name: for one without an ASCII character they show its
     number, which is therefore the name again."""
     return any("!" <= ch <= "~" for ch in name)
-
-
-@lru_cache(maxsize=64)
-def _measured(solid: Solid) -> Measure:
-    return measure(solid)
-
-
-@lru_cache(maxsize=64)
-def _named(solid: Solid, names: FaceNames) -> tuple[str, ...]:
-    return names_of(solid, names)
 
 
 def names_of(solid: Solid, names: FaceNames) -> tuple[str, ...]:
