@@ -200,7 +200,7 @@ def mixed_piece(number: int) -> str:
     if not proof.passes:
         return "proved to fail, as its woods or flanks have it"
     job = Job(proof)
-    assert job.waste
+    assert job.solids.waste
     faults = [
         fault for plan in (job.cutting.boards if job.cutting else ()) for fault in faults_on(plan, job.cutting.kerf)
     ]

@@ -218,7 +218,7 @@ def test_what_is_wrong_at_another_corner_leads_to_its_control(browser: Any, shel
         page.get_by_role("button", name=re.compile("Go to half pin, the back right corner alone")).click()
         key = "box.joints.back_right.half_pin"
         until(page, lambda: page.evaluate("document.activeElement.dataset.key") == key)
-        assert corner(page, "back right").get_attribute("aria-pressed") == "true"
+        until(page, lambda: corner(page, "back right").get_attribute("aria-pressed") == "true")
         assert page.locator('[data-drawing="plan"]').is_visible(), "the last good box stays"
 
 

@@ -11,11 +11,12 @@ import pytest
 from solids.layout.assembly import assembly_of
 from solids.layout.plan import plan
 from solids.recipe.completing.shop import Shop
-from solids.write.files.ahead import papers_ahead
+from solids.write.files.ahead import papers_ahead, solids_ahead
 from solids.write.files.job import Job, prove_layout
 from solids.write.files.papers import PAPERS
-from solids.write.files.table import files_of
-from solids.write.named import GROUPS, Group, group_of
+from solids.write.files.solid_files import SOLIDS, WHOLE
+from solids.write.files.table import MADE, files_of
+from solids.write.named import GROUPS, ROWS, Group, group_of
 
 cores = len(os.sched_getaffinity(0)) if hasattr(os, "sched_getaffinity") else 1
 several = pytest.mark.skipif(cores < 2 or sys.platform != "linux", reason="one core, or a system that does not fork")
@@ -50,6 +51,19 @@ def test_they_are_the_same_bytes(name: str, groups: tuple[Group, ...]) -> None:
     assert without_solids <= set(made)
 
 
+@several
+@pytest.mark.parametrize("name", list(PIECES))
+def test_the_solids_are_the_same_bytes(name: str) -> None:
+    job = job_of(name)
+    with solids_ahead(job.proof.assembly.plan, ("corner",)) as ahead:
+        assert ahead is not None
+        ahead.tell(job)
+        made = ahead.made()
+    here = {file.name: file for file in files_of(job, "corner")}
+    assert set(made) == set(WHOLE) & set(here)
+    assert {file: here[file].make() for file in made} == made
+
+
 def test_a_piece_that_fails_is_told_as_one_that_fails() -> None:
     assert not job_of("fails").proof.passes
 
@@ -60,9 +74,7 @@ def test_of_what_takes_solids_nothing_is_made_ahead() -> None:
 
 
 def test_every_row_is_made_in_one_place() -> None:
-    from solids.write.files.table import MADE
-    from solids.write.named import ROWS
-
-    assert not set(MADE) & set(PAPERS)
-    assert {row.name for row in ROWS} == set(MADE) | set(PAPERS)
+    tables = (MADE, PAPERS, SOLIDS)
+    assert {row.name for row in ROWS} == {name for table in tables for name in table}
+    assert len(ROWS) == sum(map(len, tables)) + 1, "the note of a joint has two rows"
     assert all(group_of(name) in GROUPS for name in PAPERS if "{" not in name)
