@@ -130,7 +130,7 @@ def test_freecad_is_left_with_the_boards(pieces: dict[Path, Job], tmp_path: Path
         assert (valid, solids) == (True, 1)
         assert [volume, own, shared] == pytest.approx([expected[key]] * 3, rel=1e-9)
     bodies = {key: row[5] for key, row in found.items()}
-    assert all(bodies[f"{path}{name}"] == len(job.waste) for path, job in pieces.items() for name in boards(job))
+    assert all(bodies[f"{path}{name}"] == len(job.solids.waste) for path, job in pieces.items() for name in boards(job))
 
 
 def test_cadquery_is_left_with_the_boards(pieces: dict[Path, Job]) -> None:
@@ -139,7 +139,7 @@ def test_cadquery_is_left_with_the_boards(pieces: dict[Path, Job]) -> None:
         piece = json.loads(path.read_text("utf-8"))
         read = cq.Assembly.importStep(piece["waste"])
         waste = {part.name: part.obj.moved(part.loc) for part in read.children}
-        assert set(waste) == {part.name for part in job.waste}
+        assert set(waste) == {part.name for part in job.solids.waste}
         for name, board in piece["boards"].items():
             low, high = zip(*board["blank"], strict=True)
             block = cq.Solid.makeBox(*(b - a for a, b in zip(low, high, strict=True)), cq.Vector(*low))
