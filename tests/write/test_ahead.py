@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import subprocess
 import sys
 from functools import cache
 
@@ -62,6 +63,40 @@ def test_the_solids_are_the_same_bytes(name: str) -> None:
     here = {file.name: file for file in files_of(job, "corner")}
     assert set(made) == set(WHOLE) & set(here)
     assert {file: here[file].make() for file in made} == made
+
+
+@pytest.mark.parametrize("piece", ["tool-tray", "work-box", "fitted-drawer", "shelf-carcase"])
+def test_papers_are_made_without_the_kernel(piece: str) -> None:
+    done = subprocess.run(
+        [sys.executable, "-c", WITHOUT_KERNEL.format(piece=piece)], capture_output=True, text=True, check=False
+    )
+    assert done.returncode == 0, done.stderr
+    assert int(done.stdout) > 10
+
+
+WITHOUT_KERNEL = """
+import sys
+sys.modules["OCP"] = None
+from solids.bench.assembling import Move, Order
+from solids.layout.assembly import assembly_of
+from solids.layout.plan import plan
+from solids.proof.verdict import JointVerdict, Verdict
+from solids.recipe.completing.shop import Shop
+from solids.write.drafting.sheet import Stroke
+from solids.write.files.listing import listed, rows_of
+from solids.write.files.paper_job import PaperJob
+from solids.write.files.papers import PAPERS
+from solids.write.named import GROUPS
+
+assembly = assembly_of(plan({piece!r}, (), Shop()))
+boards = assembly.box.boards if assembly.box else ()
+order = Order(tuple(Move(side, "from above") for side in boards), ())
+verdict = Verdict(assembly, [JointVerdict(kind, True) for kind in assembly.kinds], order, ())
+job = PaperJob(assembly, lambda: verdict, lambda: [Stroke("visible edges", ((0.0, 0.0), (60.0, 40.0)))])
+rows = [row for group in GROUPS if group != "aids" for row in rows_of(assembly, group) if row.name in PAPERS]
+files = listed(assembly, dict.fromkeys(rows), lambda row: (PAPERS[row.name], job))
+print(sum(len(file.make()) > 100 for file in files))
+"""
 
 
 def test_a_piece_that_fails_is_told_as_one_that_fails() -> None:
