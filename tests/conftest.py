@@ -6,7 +6,7 @@ import pytest
 from hypothesis import settings
 
 from tests.forks import close_nursery
-from tests.sampling import leave_most_to_whole_runs
+from tests.sampling import is_in_share, leave_most_to_whole_runs
 
 settings.register_profile("fixed", derandomize=True, database=None, deadline=None)
 settings.register_profile("fresh", database=None, print_blob=True, deadline=None)
@@ -14,9 +14,18 @@ settings.load_profile("fixed")
 """The same examples each time, in any order of tests; `--hypothesis-profile=fresh --hypothesis-seed=N` tries others."""
 
 
+def pytest_addoption(parser: pytest.Parser) -> None:
+    parser.addoption("--share", type=int, default=1, help="run one in so many of the tests marked whole")
+    parser.addoption("--share-seed", type=int, default=0, help="which of them")
+
+
 @pytest.hookimpl(tryfirst=True)
-def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
     leave_most_to_whole_runs(items)
+    share, seed = config.getoption("--share"), config.getoption("--share-seed")
+    left_out = [test for test in items if not is_in_share(test, share, seed)]
+    config.hook.pytest_deselected(items=left_out)
+    items[:] = [test for test in items if test not in set(left_out)]
 
 
 @pytest.hookimpl(tryfirst=True)

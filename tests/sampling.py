@@ -1,10 +1,12 @@
-"""A fixed few of each matrix for the default run; the rest carry the marker `whole`, and `.ci/run` runs them."""
+"""A fixed few of each matrix for the default run. The rest carry the marker `whole`; `.ci/run` runs a share of them,
+another one each time."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable
 from itertools import groupby
 from typing import TypeVar
+from zlib import crc32
 
 import pytest
 
@@ -26,6 +28,14 @@ def leave_most_to_whole_runs(tests: Iterable[pytest.Item]) -> None:
         if not any(map(_is_whole, cases)):
             for at in set(range(len(cases))) - _spread(len(cases), KEPT):
                 cases[at].add_marker(pytest.mark.whole)
+
+
+def is_in_share(test: pytest.Item, share: int, seed: int) -> bool:
+    """Whether a test is among the one in `share` that a seed draws of those marked `whole`. All others always are, and
+    so is what takes a program from outside: whoever runs that has installed it for this."""
+    if not _is_whole(test) or test.get_closest_marker("outside"):
+        return True
+    return crc32(f"{seed} {test.nodeid}".encode()) % share == 0
 
 
 def _is_whole(test: pytest.Item) -> bool:

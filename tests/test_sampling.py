@@ -1,0 +1,41 @@
+"""The share of the whole matrices that one run tries: another one with each seed, and all of them in time."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any, cast
+
+import pytest
+
+from tests.sampling import is_in_share
+
+
+@dataclass(frozen=True)
+class StandIn:
+    """A test with some markers."""
+
+    nodeid: str
+    marks: tuple[str, ...]
+
+    def get_closest_marker(self, name: str) -> str | None:
+        return name if name in self.marks else None
+
+
+def drawn(seed: int, *marks: str) -> set[str]:
+    tests = [StandIn(f"tests/test_a.py::test_b[{number}]", marks) for number in range(300)]
+    return {test.nodeid for test in tests if is_in_share(cast("Any", test), 3, seed)}
+
+
+@pytest.mark.parametrize("seed", [0, 1, 987_654_321])
+def test_about_a_third_is_drawn_and_the_same_again(seed: int) -> None:
+    assert 70 < len(drawn(seed, "whole")) < 130
+    assert drawn(seed, "whole") == drawn(seed, "whole")
+
+
+def test_other_seeds_draw_others_and_leave_out_none() -> None:
+    assert len(set().union(*(drawn(seed, "whole") for seed in range(30)))) == 300
+
+
+@pytest.mark.parametrize("marks", [(), ("outside",), ("outside", "whole")])
+def test_what_is_no_matrix_of_ours_is_always_tried(marks: tuple[str, ...]) -> None:
+    assert len(drawn(5, *marks)) == 300
