@@ -28,7 +28,7 @@ def font_file(name: str) -> Traversable:
 @cache
 def font(name: str) -> TTFont:
     """A font; each of its tables is read when it is first asked for, which saves most of the time. Its glyphs go by
-    numbers, as to name them takes as long again."""
+    numbers, as naming them would take as long again."""
     found = TTFont(BytesIO(font_file(name).read_bytes()), lazy=True)
     found.setGlyphOrder([f"glyph{number}" for number in range(found["maxp"].numGlyphs)])
     return found

@@ -5,6 +5,7 @@ from __future__ import annotations
 
 import multiprocessing
 import os
+import pickle
 import signal
 import sys
 import threading
@@ -161,14 +162,16 @@ def meanwhile(work: Callable[[Callable[[], Any]], Result]) -> Iterator[Meanwhile
         finally:
             hear()  # or each would wait for the other to take what it sends
 
-    with ignored_by_children(WAITING_SIGNALS):
-        process, connection = _fork(told_and_done)
+    begun: list[tuple[multiprocessing.Process, Connection]] = []
     try:
-        yield Meanwhile(connection)
+        with ignored_by_children(WAITING_SIGNALS):
+            begun.append(_fork(told_and_done))
+        yield Meanwhile(begun[0][1])
     finally:
-        connection.close()
-        process.terminate()
-        process.join()
+        for process, connection in begun:
+            connection.close()
+            process.terminate()
+            process.join()
         sweep()
 
 
@@ -200,8 +203,19 @@ def _forked(work: Callable[[Connection], object], parents: Connection, own: Conn
     except Exception as err:
         answer = (False, err)
     with suppress(OSError):  # who asked may be gone
-        own.send(answer)
+        own.send_bytes(_pickled(answer))
     own.close()
+
+
+def _pickled(answer: tuple[bool, object]) -> bytes:
+    """An answer that can be taken in, or that it cannot."""
+    try:
+        data = pickle.dumps(answer)
+        if isinstance(answer[1], Exception):
+            pickle.loads(data)  # noqa: S301  our own; one that wants more than a message does not come back
+    except Exception:
+        return pickle.dumps((False, FaultError(f"{type(answer[1]).__name__}: {answer[1]}")))
+    return data
 
 
 def _received(results: Connection) -> Any:

@@ -46,6 +46,9 @@ class ProvedJoint(JointVerdict):
     finished: Corner
     proof: Proof
 
+    def __post_init__(self) -> None:
+        assert self.passes == self.proof.passes, "papers tell what the note tells"
+
 
 @dataclass(frozen=True)
 class PieceProof(Verdict):

@@ -9,7 +9,7 @@ from functools import cache
 
 import pytest
 
-from solids.layout.assembly import assembly_of
+from solids.base.errors import FaultError
 from solids.layout.plan import plan
 from solids.recipe.completing.shop import Shop
 from solids.write.files.ahead import papers_ahead, solids_ahead
@@ -92,11 +92,48 @@ assembly = assembly_of(plan({piece!r}, (), Shop()))
 boards = assembly.box.boards if assembly.box else ()
 order = Order(tuple(Move(side, "from above") for side in boards), ())
 verdict = Verdict(assembly, [JointVerdict(kind, True) for kind in assembly.kinds], order, ())
-job = PaperJob(assembly, lambda: verdict, lambda: [Stroke("visible edges", ((0.0, 0.0), (60.0, 40.0)))])
+job = PaperJob(
+    assembly, lambda: verdict, lambda: [Stroke("visible edges", ((0.0, 0.0), (60.0, 40.0)))], lambda: None
+)
 rows = [row for group in GROUPS if group != "aids" for row in rows_of(assembly, group) if row.name in PAPERS]
 files = listed(assembly, dict.fromkeys(rows), lambda row: (PAPERS[row.name], job))
 print(sum(len(file.make()) > 100 for file in files))
 """
+
+
+@several
+def test_solids_that_were_not_proved_are_not_written() -> None:
+    """The piece that the other process builds is wider by as little as a number can be."""
+    job = job_of("corner")
+    wider = plan(PIECES["corner"], (f"joint.width={job.joints[0].layout.width + 1e-9}",), Shop())
+    with solids_ahead(wider, ("corner",)) as ahead:
+        assert ahead is not None
+        ahead.tell(job)
+        with pytest.raises(FaultError, match="those that were proved"):
+            ahead.made()
+
+
+RACK = "stock.board=[{{length={length},width=200,thickness=27,wood='red oak'}}]"
+
+
+@several
+def test_the_cutting_plan_is_the_one_that_is_told() -> None:
+    """The solver has so much time, and asked twice it may answer twice. Here another rack is told of than was asked."""
+    names = {"cutting-plan.pdf", "cutting-plan.svg"}
+    found, other = (plan("desk-drawer", (RACK.format(length=length),), Shop()) for length in (1500, 2400))
+    with papers_ahead(found, ("paper",)) as ahead:
+        assert ahead is not None
+        job = prove_layout(found)
+        job.__dict__["cutting"] = prove_layout(other).cutting
+        ahead.tell(job)
+        made = ahead.made()
+    here = {file.name: file for file in files_of(job, "paper") if file.name in names}
+    assert set(here) == names
+    assert {name: file.make() for name, file in here.items()} == {name: made[name] for name in names}
+    assert (
+        made["cutting-plan.svg"]
+        != next(file for file in files_of(prove_layout(found), "paper") if file.name == "cutting-plan.svg").make()
+    )
 
 
 def test_a_piece_that_fails_is_told_as_one_that_fails() -> None:
@@ -104,7 +141,7 @@ def test_a_piece_that_fails_is_told_as_one_that_fails() -> None:
 
 
 def test_of_what_takes_solids_nothing_is_made_ahead() -> None:
-    with papers_ahead(assembly_of(job_of("corner").proof.assembly.plan).plan, ("aids", "model", "picture")) as ahead:
+    with papers_ahead(job_of("corner").proof.assembly.plan, ("aids", "model", "picture")) as ahead:
         assert ahead is None
 
 

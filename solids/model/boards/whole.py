@@ -15,7 +15,7 @@ Loop = Sequence[Point]
 
 def end_to_end(near: Sequence[Face], far: Sequence[Face]) -> list[Face] | None:
     """Two halves as one: the section in which they meet is left out, and each face that runs on across it is one face.
-    None where they do not meet in one section, the whole of both."""
+    None where they do not meet in one section, the whole of both, or where a line bends there."""
     meeting = [(one, other) for one in near for other in far if _is_same(one, other)]
     if len(meeting) != 1:
         return None
@@ -27,9 +27,11 @@ def end_to_end(near: Sequence[Face], far: Sequence[Face]) -> list[Face] | None:
         one, two = _with_edge(found, b, a), _with_edge(found, c, d)
         if one is None or two is None:
             return None
-        joined = _straightened([*_from(one[0], a), *_from(two[0], d)], (a, b, c, d))
+        first, second = _from(one[0], a), _from(two[0], d)  # from a to b, and on from d, which is there too, to c
+        if not (_in_line(second[-2], a, first[1]) and _in_line(first[-2], b, second[1])):
+            return None
         found = [face for face in found if face is not one and face is not two]
-        found.append([joined, *one[1:], *two[1:]])
+        found.append([[*first[1:-1], *second[1:-1]], *one[1:], *two[1:]])
     return found
 
 
@@ -38,10 +40,12 @@ def _is_at(one: Point, other: Point) -> bool:
 
 
 def _is_same(one: Face, other: Face) -> bool:
-    """Whether two faces without holes have the same corners."""
+    """Whether two faces without holes are back to back."""
     if len(one) != 1 or len(other) != 1 or len(one[0]) != len(other[0]):
         return False
-    return all(any(_is_at(point, corner) for corner in other[0]) for point in one[0])
+    loop, back = list(one[0]), list(reversed(other[0]))
+    turns = (back[at:] + back[:at] for at in range(len(back)))
+    return any(all(map(_is_at, loop, turned)) for turned in turns)
 
 
 def _with_edge(faces: Sequence[Face], start: Point, end: Point) -> Face | None:
@@ -55,22 +59,11 @@ def _from(loop: Loop, start: Point) -> list[Point]:
     return [*loop[at:], *loop[:at]]
 
 
-def _straightened(loop: Loop, seam: Sequence[Point]) -> list[Point]:
-    """A loop without those corners of a seam in which it runs straight on."""
-    found = list(loop)
-    for corner in [point for point in loop if point in seam]:
-        at = found.index(corner)
-        before, after = found[at - 1], found[(at + 1) % len(found)]
-        if _is_at(before, corner) or _runs_straight(before, corner, after):
-            del found[at]
-    return found
+def _in_line(before: Point, corner: Point, after: Point) -> bool:
+    """Whether a corner lies on the line between its neighbours."""
+    way, there = _way(before, after), _way(before, corner)
+    return math.hypot(*cross(way, there)) <= ROUNDING * math.hypot(*way)
 
 
 def _way(start: Point, end: Point) -> Vector:
     return plus(end, scaled(start, -1.0))
-
-
-def _runs_straight(a: Point, b: Point, c: Point) -> bool:
-    """Whether b lies on the line from a to c."""
-    away = cross(_way(a, b), _way(a, c))
-    return math.hypot(*away) <= ROUNDING * math.dist(a, c)

@@ -7,36 +7,46 @@ import gc
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
-from functools import partial
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TypeVar
 
+from solids.base.errors import FaultError
 from solids.base.findings import Finding
 from solids.base.parallel import Meanwhile, meanwhile
 from solids.bench.assembling import Order
 from solids.layout import Layout
 from solids.layout.assembly import Assembly, assembly_of
 from solids.layout.box.model import BoxLayout
+from solids.layout.cutting.model import CuttingPlan
 from solids.proof.verdict import JointVerdict, Verdict
 from solids.write.drafting.sheet import Item
 from solids.write.files.listing import listed, rows_of
 from solids.write.files.paper_job import PaperJob
 from solids.write.files.papers import PAPERS
 from solids.write.files.writing import each_made
-from solids.write.named import File, Group, Made
+from solids.write.named import CUTTING_PICTURE, File, Group
+from solids.write.named import Made as HowMade
 
 if TYPE_CHECKING:
     from solids.write.files.job import Job
 
+Result = TypeVar("Result")
+
+
+Hear = Callable[[], "Told"]
+"""Waits for what is told of the proof."""
+
 
 @dataclass(frozen=True)
 class Told:
-    """What papers must know of a proof beside the layout: whether each kind of joint goes together, the order, every
-    finding, and the picture for a cover."""
+    """What papers must know beside the layout: whether each kind of joint goes together, the order, every finding, the
+    picture for a cover, and how the boards come out of the rack, which another run of the solver may answer otherwise
+    where it runs out of time."""
 
     joints: tuple[bool, ...]
     order: Order
     findings: tuple[Finding, ...]
     picture: Sequence[Item]
+    cutting: CuttingPlan | None
 
     def verdict(self, assembly: Assembly) -> Verdict:
         """All that was found of a piece."""
@@ -44,67 +54,102 @@ class Told:
         return Verdict(assembly, [JointVerdict(*joint) for joint in kinds], self.order, self.findings)
 
 
-@dataclass(frozen=True)
-class Ahead:
-    """Files under way, by their names."""
+Made = dict[str, bytes]
 
-    names: frozenset[str]
-    _other: Meanwhile[dict[str, bytes]]
+
+class PapersAhead:
+    """Papers under way, by their `names`."""
+
+    def __init__(self, names: frozenset[str], other: Meanwhile[Made]) -> None:
+        self.names, self._other = names, other
 
     def tell(self, job: Job) -> None:
-        """Tells what the proof has found, for which papers wait."""
+        """Tells what the proof has found, for which most of them wait."""
         proof = job.proof
         joints = tuple(joint.passes for joint in proof.joints)
-        self._other.tell(Told(joints, proof.order, proof.findings, job.paper.picture))
+        self._other.tell(Told(joints, proof.order, proof.findings, job.paper.picture, job.cutting))
 
-    def made(self) -> dict[str, bytes]:
+    def made(self) -> Made:
         """The bytes of each, read back. Raises as `make_all` does."""
         return self._other.result()
 
 
+class SolidsAhead:
+    """Files of solids under way, by their `names`. They are of parts that were built a second time, which must be those
+    that were proved."""
+
+    def __init__(self, names: frozenset[str], other: Meanwhile[tuple[Made, list[float]]]) -> None:
+        self.names, self._other = names, other
+        self._proved: list[float] = []
+
+    def tell(self, job: Job) -> None:
+        """Keeps what was proved."""
+        self._proved = job.solids.volumes
+
+    def made(self) -> Made:
+        """The bytes of each, read back. FaultError where they are of other solids; else raises as `make_all` does."""
+        made, volumes = self._other.result()
+        if volumes != self._proved:
+            raise FaultError("the solids of the files are not to the bit those that were proved")
+        return made
+
+
+Ahead = PapersAhead | SolidsAhead
+
+
 @contextmanager
-def papers_ahead(plan: Layout | BoxLayout, groups: Iterable[Group]) -> Iterator[Ahead | None]:
+def papers_ahead(plan: Layout | BoxLayout, groups: Iterable[Group]) -> Iterator[PapersAhead | None]:
     """Begins with the papers of some groups, and with what a machine takes of each board. None where none is asked for,
     or no other process can make them."""
     assembly = assembly_of(plan)
 
-    def job(hear: Callable[[], Told]) -> PaperJob:
-        return PaperJob(assembly, lambda: hear().verdict(assembly), lambda: hear().picture)
+    def work(hear: Hear) -> Made:
+        gc.disable()  # this process ends before it pays
+        job = PaperJob(assembly, lambda: hear().verdict(assembly), lambda: hear().picture, lambda: hear().cutting)
+        return each_made(sorted(_listed(assembly, groups, PAPERS, job), key=_waits))
 
-    with _under_way(partial(_listed, assembly, groups, PAPERS), job) as ahead:
-        yield ahead
+    names = _names(assembly, groups, PAPERS)
+    with _begun(names, work) as other:
+        yield PapersAhead(names, other) if other else None
+
+
+def _waits(file: File) -> bool:
+    """Whether a paper waits for the proof, and so comes last."""
+    return file.name.endswith(".pdf") or file.name == CUTTING_PICTURE
 
 
 @contextmanager
-def solids_ahead(plan: Layout | BoxLayout, groups: Iterable[Group]) -> Iterator[Ahead | None]:
-    """Begins with the solids of the whole piece. The kernel is loaded already."""
+def solids_ahead(plan: Layout | BoxLayout, groups: Iterable[Group]) -> Iterator[SolidsAhead | None]:
+    """Begins with the solids of the whole piece, once the kernel is loaded. None as for papers."""
     from solids.write.files.solid_files import WHOLE
     from solids.write.files.solid_job import built
 
-    with _under_way(partial(_listed, assembly_of(plan), groups, WHOLE), lambda _: built(plan)) as ahead:
-        yield ahead
+    assembly = assembly_of(plan)
+
+    def work(_: Hear) -> tuple[Made, list[float]]:
+        gc.disable()
+        job = built(plan)
+        return each_made(_listed(assembly, groups, WHOLE, job)), job.volumes
+
+    names = _names(assembly, groups, WHOLE)
+    with _begun(names, work) as other:
+        yield SolidsAhead(names, other) if other else None
 
 
-def _listed(assembly: Assembly, groups: Iterable[Group], made: Mapping[str, Made], job: object) -> list[File]:
-    """The files of some groups that a table can make; what waits for the proof comes last."""
-    rows = dict.fromkeys(row for group in groups for row in rows_of(assembly, group) if row.name in made)
-    found = listed(assembly, rows, lambda row: (made[row.name], job))
-    return sorted(found, key=lambda file: file.name.endswith(".pdf"))
+def _listed(assembly: Assembly, groups: Iterable[Group], table: Mapping[str, HowMade], job: object) -> list[File]:
+    """The files of some groups that a table can make."""
+    rows = dict.fromkeys(row for group in groups for row in rows_of(assembly, group) if row.name in table)
+    return listed(assembly, rows, lambda row: (table[row.name], job))
+
+
+def _names(assembly: Assembly, groups: Iterable[Group], table: Mapping[str, HowMade]) -> frozenset[str]:
+    return frozenset(file.name for file in _listed(assembly, groups, table, None))
 
 
 @contextmanager
-def _under_way(
-    files: Callable[[object], list[File]], job: Callable[[Callable[[], Told]], object]
-) -> Iterator[Ahead | None]:
-    """Begins in another process with the files of a `job`, which is given what waits for the proof."""
-
-    def work(hear: Callable[[], Told]) -> dict[str, bytes]:
-        gc.disable()  # this process ends before it pays
-        return each_made(files(job(hear)))
-
-    names = frozenset(file.name for file in files(None))
+def _begun(names: frozenset[str], work: Callable[[Hear], Result]) -> Iterator[Meanwhile[Result] | None]:
     if not names:
         yield None
         return
     with meanwhile(work) as other:
-        yield Ahead(names, other) if other else None
+        yield other

@@ -8,8 +8,10 @@ from typing import TYPE_CHECKING
 
 from solids.layout import Layout
 from solids.layout.assembly import JointKind, PieceName
+from solids.layout.boards import boards_of
 from solids.layout.box.model import BoxLayout
 from solids.layout.cutting.model import CuttingPlan
+from solids.layout.cutting.planning import cutting_plan
 from solids.layout.setups import MachineBoard
 from solids.proof.assembly import PieceProof, ProvedJoint, prove_piece
 from solids.write.drafting.pictorial import cover_picture
@@ -98,12 +100,15 @@ class Job:
     @cached_property
     def paper(self) -> PaperJob:
         """What its papers are made from."""
-        return PaperJob(self.proof.assembly, lambda: self.proof, lambda: cover_picture(self.proof))
+        return PaperJob(
+            self.proof.assembly, lambda: self.proof, lambda: cover_picture(self.proof), lambda: self.cutting
+        )
 
-    @property
+    @cached_property
     def cutting(self) -> CuttingPlan | None:
         """How its boards come out of the maker's rack; None where no rack is named."""
-        return self.paper.cutting
+        plan, rack = self.proof.assembly.plan, self.proof.assembly.recipe.rack
+        return cutting_plan(boards_of(plan), rack) if rack.boards else None
 
     @property
     def boards(self) -> dict[str, MachineBoard]:

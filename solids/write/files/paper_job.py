@@ -7,9 +7,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from solids.layout.assembly import Assembly, JointKind
-from solids.layout.boards import boards_of
 from solids.layout.cutting.model import CuttingPlan
-from solids.layout.cutting.planning import cutting_plan
 from solids.layout.setups import MachineBoard, machine_boards
 from solids.proof.verdict import Verdict
 from solids.write.drafting.sheet import Item
@@ -17,12 +15,13 @@ from solids.write.drafting.sheet import Item
 
 @dataclass(frozen=True)
 class PaperJob:
-    """A piece as papers tell of it. `found` gives what its proof has found, and `drawn` the picture for a cover, in mm
-    of the work; each is asked for once something needs it."""
+    """A piece as papers tell of it. `found` gives what its proof has found, `drawn` the picture for a cover, in mm of
+    the work, and `planned` how its boards come out of the maker's rack; each is asked for once something needs it."""
 
     assembly: Assembly
     found: Callable[[], Verdict]
     drawn: Callable[[], Sequence[Item]]
+    planned: Callable[[], CuttingPlan | None]
 
     @property
     def title(self) -> str:
@@ -42,8 +41,7 @@ class PaperJob:
     @cached_property
     def cutting(self) -> CuttingPlan | None:
         """How its boards come out of the maker's rack; None where no rack is named."""
-        rack = self.assembly.recipe.rack
-        return cutting_plan(boards_of(self.assembly.plan), rack) if rack.boards else None
+        return self.planned()
 
     @cached_property
     def boards(self) -> dict[str, MachineBoard]:

@@ -36,7 +36,7 @@ def booklet() -> Made:
     from solids.write.paper.booklet.booklet import booklet_bytes
     from solids.write.paper.typesetting import letters, pdf
 
-    letters.load()  # while the proof is under way
+    letters.load()  # before the proof is waited for
     return lambda job: booklet_bytes(job.verdict, job.picture), lambda path, _: pdf.reread(path)
 
 

@@ -14,6 +14,7 @@ from solids.layout.box.model import BoxLayout
 from solids.layout.setups import machine_boards
 from solids.model.box import box_parts
 from solids.model.corner import corner_parts, make_corner
+from solids.model.kernel import volume_of
 from solids.model.kernel.shaping import placed
 from solids.model.parts import Part
 from solids.proof.waste import proved_waste
@@ -44,6 +45,11 @@ class SolidJob:
     @cached_property
     def _made(self) -> dict[Callable[[SolidJob], Any], Any]:
         return {}
+
+    @cached_property
+    def volumes(self) -> list[float]:
+        """The volume of each part (mm3), as cut, then finished."""
+        return [volume_of(part.solid) for part in (*self.cut, *self.finished)]
 
     @cached_property
     def lying(self) -> dict[str, Part]:

@@ -12,9 +12,6 @@ from solids.base.signals import signals_wait
 
 KERNEL = "solids.model.kernel"
 
-RARELY = 20_000
-"""So many new objects bring a collection on."""
-
 
 @contextmanager
 def _lazy_binding() -> Iterator[None]:
@@ -34,8 +31,7 @@ def _lazy_binding() -> Iterator[None]:
 @contextmanager
 def kernel_loading() -> Iterator[None]:
     """Turns garbage collection off while the kernel loads, and keeps what was loaded out of later collections: it lives
-    as long as the process, and searching it costs a sixth of the load time. Later it collects more rarely than Python
-    does by itself, as solids are large and few. Ctrl-C waits, as in the middle of loading
+    as long as the process, and searching it costs a sixth of the load time. Ctrl-C waits, as in the middle of loading
     it would show up as a failed import. Does nothing if the kernel is already loaded."""
     if KERNEL in sys.modules:
         yield
@@ -46,5 +42,4 @@ def kernel_loading() -> Iterator[None]:
             yield
     finally:
         gc.freeze()
-        gc.set_threshold(RARELY)
         gc.enable()

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+import sys
 from collections.abc import Iterable
 from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from solids.app.cli.steps.loading import kernel_loading
+from solids.app.cli.steps.loading import KERNEL, kernel_loading
 from solids.app.cli.steps.written import tell_more, tell_written
 from solids.app.exits import FAILS_PROOF, GOOD, OUR_FAULT
 from solids.app.terminal import console, print_proof, print_workshop, progress, say
@@ -45,6 +46,8 @@ def proved(found: Layout | BoxLayout, asked: AidsAsked | None = None) -> Job:
 
 
 def _load_kernel() -> None:
+    if KERNEL in sys.modules:
+        return
     with progress() as tell, kernel_loading():
         tell("loading the geometry kernel")
         from solids.write.files import table  # noqa: F401
