@@ -28,7 +28,10 @@ from solids.layout.box.model import OUTWARD, BoxCorner, BoxLayout, cross
 from solids.layout.box.refusals import lay_out_box, lies_in_neck
 from solids.layout.joint.shape.placing import place
 from solids.layout.joint.volumes import pin_board_volume, tail_board_volume
+from solids.layout.plan import plan
 from solids.model.boards import pin_board_faces, tail_board_faces
+from solids.proof.assembly import prove_piece
+from solids.recipe.completing.shop import Shop
 from solids.recipe.tables.box_resolved import CORNERS, SIDES
 from solids.recipe.text.reading import check_box
 from tests.boxes import CASES, raw_of
@@ -670,3 +673,37 @@ def test_a_board_has_an_end_for_each_kind_of_joint_it_meets() -> None:
         "left": [("front left", "tail board"), ("back left", "tail board")],
         "bottom": [],
     }
+
+
+# --- a half-blind front between slips ---------------------------------------------------------------------
+
+SLIPPED = """
+[tail_board]
+thickness = 10
+[pin_board]
+thickness = 12
+[box]
+length = 300
+width = 350
+height = 90
+back_above_bottom = true
+[box.front]
+thickness = 18
+[box.groove]
+width = 6
+depth = 4
+[box.panel]
+held = "slips"
+[box.joints.front]
+kind = "half-blind"
+"""
+
+
+def test_a_front_between_slips_has_its_groove_in_sockets_as_deep() -> None:
+    """By hand: 18 mm less a lap of 14 leaves sockets 4 mm deep, and a groove 4 mm deep runs out in them. In sockets of
+    3.5 mm it would run on into the lap, 0.5 mm deep."""
+    box = plan(f"{SLIPPED}lap = 14\n", (), Shop())
+    assert isinstance(box, BoxLayout)
+    assert prove_piece(box).passes
+    with pytest.raises(RecipeError, match="reaches into the lap, past the joint of 3.5 mm at the front left and front"):
+        plan(f"{SLIPPED}lap = 14.5\n", (), Shop())

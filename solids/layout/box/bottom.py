@@ -80,9 +80,14 @@ def _what_holds(box: BoxLayout) -> Accepted:
     needed = in_slips if box.has_slips else panel.depth_for(box.panel_span, tol.PANEL_HELD)
     quieter = [] if panel.free else _quieter(box)
     ways = [way for way, made in quieter if made.hold(_span(box, made), depth) >= tol.PANEL_HELD]
-    if panel.held == "groove" and not box.recipe.lid:  # slips leave the bottom open at the back
+    thick, deep = slip_for(box)
+    sockets = [corner.layout.depth for corner in box.corners.values() if corner.layout.is_half_blind]
+    # Slips leave the bottom open at the back, and what holds it in front has a groove as deep as theirs.
+    if deep > min(sockets, default=deep) + tol.ROUNDING:
+        ways.append(message("sockets {} deep or more, by a thinner lap or a thicker board", fine(min(needed, deep))))
+    elif panel.held == "groove" and not box.recipe.lid:
         slips = "grooved slips glued to the boards, {} thick, their groove {} deep"
-        ways.append(message(slips, *map(fine, slip_for(box))))
+        ways.append(message(slips, fine(thick), fine(deep)))
     if needed > _deepest(box):
         return take(ways), ()
     accepted, tries = no_less_than(needed)

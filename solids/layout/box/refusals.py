@@ -154,11 +154,13 @@ def _grooved_tails(box: BoxLayout) -> list[BoxCorner]:
 
 
 def _too_deep_for_joints(box: BoxLayout) -> Iterator[Problem]:
-    """Grooves too deep for a joint. One that stops needs wood to stop in; one that runs out must not reach the lap."""
+    """Grooves too deep for a joint. One that stops needs wood to stop in; one that runs out, as that of a pin board
+    between slips does in a socket, must not reach the lap."""
     groove = box.recipe.groove
     shallow: dict[tuple[float, bool], list[str]] = {}
-    for corner in _grooved_tails(box):
-        runs_out = box.runs_out(corner)
+    into_sockets = [corner for corner in box.corners.values() if box.has_slips and corner.layout.is_half_blind]
+    for corner in (*_grooved_tails(box), *into_sockets):
+        runs_out = box.has_slips or box.runs_out(corner)
         most = corner.layout.depth - (0.0 if runs_out else tol.LEAST_FEATURE)
         if groove.depth > most + tol.ROUNDING:
             shallow.setdefault((corner.layout.depth, runs_out), []).append(corner.name)
