@@ -705,5 +705,5 @@ def test_a_front_between_slips_has_its_groove_in_sockets_as_deep() -> None:
     box = plan(f"{SLIPPED}lap = 14\n", (), Shop())
     assert isinstance(box, BoxLayout)
     assert prove_piece(box).passes
-    with pytest.raises(RecipeError, match="reaches into the lap, past the joint of 3.5 mm at the front left and front"):
+    with pytest.raises(RecipeError, match=r"reaches into the lap, past the joint of 3\.5 mm at the front left and"):
         plan(f"{SLIPPED}lap = 14.5\n", (), Shop())
