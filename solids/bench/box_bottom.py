@@ -9,7 +9,7 @@ from solids.base.lengths import CALIPER, format_both
 from solids.layout.box.bottom import slot_for
 from solids.layout.box.cut_list import cut_list
 from solids.layout.box.kinds import kind_title
-from solids.layout.box.model import BoxCorner, BoxLayout
+from solids.layout.box.model import BoxCorner, BoxLayout, with_top
 from solids.recipe.tables.panel import SLIP_ABOVE, Glued
 
 GROOVE_GLUE: dict[Glued, str] = {
@@ -17,6 +17,12 @@ GROOVE_GLUE: dict[Glued, str] = {
     "in the middle": ", in the groove only a dab in the middle of each end-grain edge of the bottom",
     "nowhere": ", none in the groove: the bottom stays loose",
 }
+TOP_GLUE: dict[Glued, str] = {
+    "all round": ", and in its own groove too for the top",
+    "in the middle": ", and of the top in its own",
+    "nowhere": ", and so does the top in its own",
+}
+"""What follows where a top in the lid is glued as the bottom is."""
 
 
 def groove_glue(box: BoxLayout) -> str:
@@ -25,7 +31,9 @@ def groove_glue(box: BoxLayout) -> str:
         return ""
     if box.recipe.panel.in_rebate:
         return ", none in the rebate: the bottom is laid in later"
-    return GROOVE_GLUE[box.recipe.panel.glued]
+    glued = box.recipe.panel.glued
+    is_alike = box.recipe.top_groove.width > 0 and with_top(box).recipe.panel.glued == glued
+    return GROOVE_GLUE[glued] + TOP_GLUE[glued] * is_alike
 
 
 def bottom_work(box: BoxLayout) -> Iterator[tuple[str, str]]:

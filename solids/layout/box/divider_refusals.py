@@ -205,7 +205,7 @@ def _wrong_place(box: BoxLayout, divider: Divider, before: tuple[int, Divider] |
     first, last = _least_beside(box, divider)
     sides = ("left", "right") if divider.runs == "across" else ("front", "back")
     if before and divider.at < _wide(box, before[1]) + _between(before[1], divider) - tol.ROUNDING:
-        return _near_words(divider, before, _between(before[1], divider))
+        return _near_words(divider, before, _wide(box, before[1]), _between(before[1], divider))
     if divider.at < first - tol.ROUNDING:
         told = "{} leaves that much beside its housing at the {}, under {}"
         return message(told, typed(divider.at), sides[0], at_least(first))
@@ -216,13 +216,16 @@ def _wrong_place(box: BoxLayout, divider: Divider, before: tuple[int, Divider] |
     return None
 
 
-def _near_words(divider: Divider, before: tuple[int, Divider], least: float) -> Words:
+def _near_words(divider: Divider, before: tuple[int, Divider], wide: float, least: float) -> Words:
+    """`wide` is where the housing of the divider before it ends, at its widest."""
     number, other = before
     stands = message("divider {}, which stands from {} to {}", number, typed(other.at), typed(other.far))
     if divider.at < other.far - tol.ROUNDING:
         return message("{} is within {}", typed(divider.at), stands)
-    told = "{} leaves {} of wood beside {}, under the {} that does not break out"
-    return message(told, typed(divider.at), typed(divider.at - other.far), stands, at_least(least))
+    if divider.at < wide + tol.ROUNDING:
+        return message("{} leaves no wood beside the housing of {}", typed(divider.at), stands)
+    told = "{} leaves {} of wood beside the housing of {}, under the {} that does not break out"
+    return message(told, typed(divider.at), fine(divider.at - wide), stands, at_least(least))
 
 
 def _wide(box: BoxLayout, divider: Divider) -> float:

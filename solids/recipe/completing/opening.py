@@ -133,6 +133,8 @@ class _Fitting(Choosing):
         side_play = self._play("side_play", SIDE_PLAY, "wood does not move in length", left, "box.length")
         left = None if self.box.width is None else deep + self.lip.thickness - self.box.width
         behind, rule = BACK_PLAY, "so that it comes to rest on stops at the front"
+        if self.lip.thickness:
+            rule = "so that its lip comes to rest on the face"
         if (needed := self._bottom_grows(deep) + BEHIND_BOTTOM) > behind:
             behind, rule = needed, "so that the bottom may grow out under the back"
         back_play = self._play("back_play", behind, rule, left, "box.width")
