@@ -103,9 +103,9 @@ print(sum(len(file.make()) > 100 for file in files))
 
 @several
 def test_solids_that_were_not_proved_are_not_written() -> None:
-    """The piece that the other process builds is wider by as little as a number can be."""
+    """The piece that the other process builds is wider by a thousandth of a millimetre."""
     job = job_of("corner")
-    wider = plan(PIECES["corner"], (f"joint.width={job.joints[0].layout.width + 1e-9}",), Shop())
+    wider = plan(PIECES["corner"], (f"joint.width={job.joints[0].layout.width + 1e-3}",), Shop())
     with solids_ahead(wider, ("corner",)) as ahead:
         assert ahead is not None
         ahead.tell(job)

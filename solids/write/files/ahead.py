@@ -9,6 +9,7 @@ from contextlib import contextmanager
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, TypeVar
 
+from solids.base import tolerances as tol
 from solids.base.errors import FaultError
 from solids.base.findings import Finding
 from solids.base.parallel import Meanwhile, meanwhile
@@ -89,8 +90,9 @@ class SolidsAhead:
     def made(self) -> Made:
         """The bytes of each, read back. FaultError where they are of other solids; else raises as `make_all` does."""
         made, volumes = self._other.result()
-        if volumes != self._proved:
-            raise FaultError("the solids of the files are not to the bit those that were proved")
+        pairs = zip(volumes, self._proved, strict=True)
+        if any(abs(mm3 - proved) > tol.VOLUME_RELATIVE * proved for mm3, proved in pairs):
+            raise FaultError("the solids of the files are not those that were proved")
         return made
 
 
