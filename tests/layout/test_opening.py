@@ -10,6 +10,7 @@ from solids.layout.box.cut_list import cut_list
 from solids.layout.box.fitted.every import fitting_of
 from solids.layout.box.opening import bearing_area
 from solids.layout.plan import plan
+from solids.recipe.completing.shop import Shop
 from solids.recipe.tables.resolved import Choice
 from solids.recipe.text.frozen import frozen_toml
 from solids.wood.moisture import equilibrium_moisture
@@ -232,3 +233,12 @@ def test_a_side_behind_the_lap_of_a_back_ends_short_of_it(back: str, far: float)
     assert box.recipe.opening
     beside = 3.5 * (20 if back == "true" else 30)
     assert bearing_area(box, box.recipe.opening, "left") == pytest.approx(10 * far + beside)
+
+
+def test_where_a_size_follows_from_the_opening_the_advice_is_for_the_opening_too() -> None:
+    """A box too low for its joints is told to be higher, and cannot be in this opening."""
+    with pytest.raises(RecipeError) as caught:
+        plan("fitted-drawer", ("opening.height=30",), Shop())
+    (problem,) = caught.value.told
+    assert problem.key == "box.height"
+    assert problem.remedy.endswith("; a higher box takes a higher opening (opening.height)")

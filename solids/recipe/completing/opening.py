@@ -261,7 +261,18 @@ def told_of_opening(problems: Iterable[Problem], opening: Opening | None) -> lis
 
 
 def _of_opening(problem: Problem, key: str) -> Problem:
-    return replace(problem, wrong=message("{} ({} follows from {})", problem.wrong, Key(problem.key), Key(key)))
+    told = replace(problem, wrong=message("{} ({} follows from {})", problem.wrong, Key(problem.key), Key(key)))
+    if not problem.remedy:
+        return told
+    return replace(told, remedy=message("{}; {} ({})", problem.remedy, LARGER[key.partition(".")[2]], Key(key)))
+
+
+LARGER = {
+    "height": "a higher box takes a higher opening",
+    "width": "a longer box takes a wider opening",
+    "depth": "a wider box takes a deeper opening",
+}
+"""What a remedy asks of each size of the opening, where it asks for a larger box."""
 
 
 USUAL = {"play": PLAY, "side_play": SIDE_PLAY, "back_play": BACK_PLAY}
