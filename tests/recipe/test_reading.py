@@ -6,6 +6,7 @@ import os
 import re
 import tomllib
 from pathlib import Path
+from typing import Any
 
 import pytest
 from hypothesis import given, settings
@@ -505,3 +506,20 @@ def test_asking_refuses_with_every_problem() -> None:
     assert all(isinstance(problem, Told) for problem in caught.value.told)
     assert len(caught.value.told) == 2
     assert re.search(r"kit.fork: .*; \[kit\] takes chisels, saw_kerf, ", str(caught.value))
+
+
+@pytest.mark.parametrize(
+    ("typed", "read"),
+    [
+        ("[1/4, 3/8]", ["1/4", "3/8"]),
+        ("[ 1 1/8 in,6 ]", ["1 1/8 in", 6]),
+        ('["1/4", 8]', ["1/4", 8]),
+        ("[6, 8]", [6, 8]),
+        ("[[1/4, 3]]", "[[1/4, 3]]"),
+        ("[1/4", "[1/4"),
+    ],
+)
+def test_a_list_on_the_command_line_needs_no_quotes_round_its_lengths(typed: str, read: object) -> None:
+    raw: dict[str, Any] = {}
+    assert apply_override(raw, f"joint.half_pin={typed}") is None
+    assert raw == {"joint": {"half_pin": read}}

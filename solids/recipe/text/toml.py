@@ -85,8 +85,8 @@ def _told_of(text: str, err: ValueError) -> str:
 
 
 def apply_override(raw: Raw, item: str, example: str = "joint.tails=5") -> Problem | None:
-    """Puts one KEY=VALUE into `raw`. The value is read as TOML, or else as text. A Problem if it has no place, whose
-    remedy names an `example`."""
+    """Puts one KEY=VALUE into `raw`. The value is read as TOML, or else as text or a list of texts. A
+    Problem if it has no place, whose remedy names an `example`."""
     key, equals, value = item.partition("=")
     key = key.strip()
     path, named = key.split("."), example.partition("=")[0]
@@ -125,8 +125,16 @@ def _override_value(text: str) -> Any:
     try:
         tables = {} if has_long_key(text) else tomllib.loads(f"value = {text}")
     except (ValueError, RecursionError):
-        return text
+        return _listed(text)
     return _with_plain_dates(tables["value"]) if list(tables) == ["value"] else text
+
+
+def _listed(text: str) -> Any:
+    """A list of lengths as a maker writes them, `[1/4, 3/8]`, which in a file would stand in quotes; else the text."""
+    inner = text[1:-1]
+    if not (text.startswith("[") and text.endswith("]")) or set(inner) & set("[]{}\"'"):
+        return text
+    return [_override_value(item.strip()) for item in inner.split(",") if item.strip()]
 
 
 def _with_plain_dates(value: Any) -> Any:
