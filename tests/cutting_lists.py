@@ -67,9 +67,10 @@ def against_search(number: int, most: int = 12) -> str:
     best = best_by_search(task)
     is_best = all(abs(one - other) <= 3e-6 * max(1e6, other) for one, other in zip(mine, best, strict=True))
     faults = faults_of(task, found)
-    if faults or not found.proved:
-        return f"wrong: {faults or 'not proved'}"
-    return "right" if is_best else f"wrong: {mine} where {best} can be"
+    if faults or not is_best:
+        return f"wrong: {faults or f'{mine} where {best} can be'}"
+    # One list in some hundreds takes more branches than it is given to prove what it has found.
+    return "right" if found.proved else "right, and not proved"
 
 
 def against_limit(number: int) -> str:
