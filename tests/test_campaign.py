@@ -70,3 +70,8 @@ def test_mixed_pieces_have_all_that_a_box_can_have() -> None:
 @pytest.mark.parametrize("number", [7, 8])
 def test_a_mixed_piece_is_proved(number: int) -> None:
     assert mixed_piece(number) == "proved"
+
+
+@pytest.mark.parametrize("job", list(JOBS))
+def test_each_job_tries_a_case(job: str) -> None:
+    assert not JOBS[job](20_261).startswith("wrong")
