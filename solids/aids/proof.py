@@ -18,7 +18,7 @@ from solids.base import tolerances as tol
 from solids.base.amounts import area as area_of
 from solids.base.amounts import clearance, in_mm
 from solids.base.findings import REPORT, Finding
-from solids.base.geometry import Frame, Point, Vector, dot, plus, scaled
+from solids.base.geometry import Frame, Point, Vector, dot, minus, scaled
 from solids.base.messages import Words, message
 from solids.model import manifold
 from solids.model.kernel import (
@@ -247,7 +247,7 @@ def _works(aid: Aid, use: Use, faces: Sequence[Face], plane: Plane) -> Finding:
 
 def _off(face: Face, plane: Plane) -> float:
     """How far the farthest corner of a face lies off a plane."""
-    return max(abs(dot(plus(point, scaled(plane.point, -1.0)), plane.normal)) for point in face[0])
+    return max(abs(dot(minus(point, plane.point), plane.normal)) for point in face[0])
 
 
 def _looks(face: Face) -> Point:

@@ -19,8 +19,9 @@ Span = tuple[float, float]
 Row = tuple[float, float, float, float]
 
 X, Y, Z = (1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0)
+"""The ways along the axes, and against them."""
+
 MINUS_X, MINUS_Y, MINUS_Z = (-1.0, 0.0, 0.0), (0.0, -1.0, 0.0), (0.0, 0.0, -1.0)
-"""The ways along the axes."""
 
 
 def dot(a: Vector, b: Vector) -> float:
@@ -36,6 +37,11 @@ def cross(a: Vector, b: Vector) -> Vector:
 def scaled(a: Vector, by: float) -> Vector:
     """A vector times a number."""
     return a[0] * by, a[1] * by, a[2] * by
+
+
+def minus(a: Vector, b: Vector) -> Vector:
+    """The vector from b to a."""
+    return a[0] - b[0], a[1] - b[1], a[2] - b[2]
 
 
 def plus(a: Vector, b: Vector) -> Vector:

@@ -8,7 +8,7 @@ from collections.abc import Iterator, Sequence
 from solids.aids.making.aid import Aid, Measure, Plane
 from solids.base.amounts import finest, in_mm, least_in_mm
 from solids.base.findings import REPORT, Finding
-from solids.base.geometry import Vector, cross, dot, plus, scaled
+from solids.base.geometry import Vector, cross, dot, minus, scaled
 from solids.base.messages import Words, message
 from solids.base.tolerances import ROUNDING
 from solids.model.kernel import Face, newell_normal
@@ -72,7 +72,7 @@ def _in_plane(faces: Sequence[Face], plane: Plane) -> list[Face]:
         face
         for face in faces
         if dot(_look([face]), plane.normal) > LIKE
-        and all(abs(dot(plus(point, scaled(plane.point, -1.0)), plane.normal)) < NEAR for point in face[0])
+        and all(abs(dot(minus(point, plane.point), plane.normal)) < NEAR for point in face[0])
     ]
 
 

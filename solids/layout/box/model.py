@@ -8,13 +8,13 @@ and down in the other two. In those two the joint is laid out from the other edg
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import dataclass, replace
 from functools import cached_property
-from typing import Any, Literal, TypeVar
+from typing import Literal
 
 from solids.base import tolerances as tol
 from solids.base.geometry import Frame, Slab, Span, Vector, cross
+from solids.base.keeping import Keeping
 from solids.layout.joint.necks import at_reference_edge
 from solids.layout.joint.shape.mitre import mitre_of, mitred_edges
 from solids.layout.joint.shape.model import Layout
@@ -23,7 +23,6 @@ from solids.layout.joint.shape.states import State
 from solids.recipe.tables.box_resolved import CORNERS, SIDES, BoxRecipe, CornerName, Side, grooved_sides
 from solids.recipe.tables.resolved import Board, Recipe
 
-T = TypeVar("T")
 BoardKind = Literal["tail board", "pin board"]
 
 OUTWARD: dict[str, Vector] = {
@@ -104,21 +103,10 @@ class BoxBoard:
 
 
 @dataclass(frozen=True)
-class BoxLayout:
+class BoxLayout(Keeping):
     """The layout of a box. It is not checked here whether the box can be made; `lay_out_box` does that."""
 
     recipe: BoxRecipe
-
-    def once(self, make: Callable[[BoxLayout], T]) -> T:
-        """What a function makes of this layout, which is made once and kept with it: many ask for the same."""
-        if make not in self._made:
-            self._made[make] = make(self)
-        made: T = self._made[make]
-        return made
-
-    @cached_property
-    def _made(self) -> dict[Callable[[BoxLayout], Any], Any]:
-        return {}
 
     # --- corners and boards --------------------------------------------------------------------
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
-from solids.base.geometry import Point, Vector, cross, plus, scaled
+from solids.base.geometry import Point, cross, minus
 from solids.base.polygons import sides
 from solids.base.tolerances import ROUNDING
 from solids.model.kernel import Face
@@ -61,9 +61,5 @@ def _from(loop: Loop, start: Point) -> list[Point]:
 
 def _in_line(before: Point, corner: Point, after: Point) -> bool:
     """Whether a corner lies on the line between its neighbours."""
-    way, there = _way(before, after), _way(before, corner)
-    return math.hypot(*cross(way, there)) <= ROUNDING * math.hypot(*way)
-
-
-def _way(start: Point, end: Point) -> Vector:
-    return plus(end, scaled(start, -1.0))
+    way = minus(after, before)
+    return math.hypot(*cross(way, minus(corner, before))) <= ROUNDING * math.hypot(*way)

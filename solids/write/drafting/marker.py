@@ -13,7 +13,7 @@ from solids.aids.marking.sizes import INNER, LAND, OUTER, PLATE, MarkerSizes
 from solids.aids.marking.template import MarkerAid, marker_blank, slope_words
 from solids.base.cautions import SHARP
 from solids.base.errors import FaultError, InputError
-from solids.base.geometry import PlanePoint
+from solids.base.geometry import MINUS_Z, PlanePoint, X, Z
 from solids.base.lengths import CALIPER, bare_mm
 from solids.base.messages import said
 from solids.model.kernel import project
@@ -36,7 +36,7 @@ LEG_TOLERANCE, OTHERS = 0.1, 0.2
 """Of a leg's thickness, on which a knife rides, and of all other sizes (mm), which only have to look right. Our own
 choice."""
 
-X, Z, DOWN = (1.0, 0.0, 0.0), (0.0, 0.0, 1.0), (0.0, 0.0, -1.0)
+DOWN = MINUS_Z
 EYE = (0.485071, -0.727607, 0.485071)
 LEFT, BETWEEN, BESIDE, ABOVE, BELOW = 26.0, 44.0, 14.0, 20.0, 20.0
 """Room on paper: left of the front view, between both views, right of them, over them and under them."""

@@ -13,7 +13,7 @@ from typing import Literal
 
 from solids.base.cautions import FAILS
 from solids.base.errors import InputError
-from solids.base.geometry import PlanePoint, Span
+from solids.base.geometry import MINUS_Z, PlanePoint, Span, X, Y, Z
 from solids.base.lengths import CALIPER, RULE, Reading, format_dimension
 from solids.layout import Layout
 from solids.layout.joint.shape.mitre import mitre_of, mitred_edges
@@ -54,7 +54,7 @@ LEFT_SHARE = 0.58
 NEAR_ARC, FAR_ARC = 8.0, 16.0
 """Of the angles of a mitre: the words of the near one stand beside the far arc, whose own are below it."""
 
-X, Y, Z, BACK = (1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0), (0.0, 0.0, -1.0)
+BACK = MINUS_Z
 LOOKS = ((Z, X), (Y, X), (X, BACK))
 """For front, top and side view: the direction that each is seen from, and the one that points to the right."""
 

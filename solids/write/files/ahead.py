@@ -24,8 +24,7 @@ from solids.write.files.listing import listed, rows_of
 from solids.write.files.paper_job import PaperJob
 from solids.write.files.papers import PAPERS
 from solids.write.files.writing import each_made
-from solids.write.named import CUTTING_PICTURE, File, Group
-from solids.write.named import Made as HowMade
+from solids.write.named import CUTTING_PICTURE, File, Group, Made
 
 if TYPE_CHECKING:
     from solids.write.files.job import Job
@@ -55,13 +54,14 @@ class Told:
         return Verdict(assembly, [JointVerdict(*joint) for joint in kinds], self.order, self.findings)
 
 
-Made = dict[str, bytes]
+Contents = dict[str, bytes]
+"""The bytes of files by their names."""
 
 
 class PapersAhead:
     """Papers under way, by their `names`."""
 
-    def __init__(self, names: frozenset[str], other: Meanwhile[Made]) -> None:
+    def __init__(self, names: frozenset[str], other: Meanwhile[Contents]) -> None:
         self.names, self._other = names, other
 
     def tell(self, job: Job) -> None:
@@ -70,7 +70,7 @@ class PapersAhead:
         joints = tuple(joint.passes for joint in proof.joints)
         self._other.tell(Told(joints, proof.order, proof.findings, job.paper.picture, job.cutting))
 
-    def made(self) -> Made:
+    def made(self) -> Contents:
         """The bytes of each, read back. Raises as `make_all` does."""
         return self._other.result()
 
@@ -79,7 +79,7 @@ class SolidsAhead:
     """Files of solids under way, by their `names`. They are of parts that were built a second time, which must be those
     that were proved."""
 
-    def __init__(self, names: frozenset[str], other: Meanwhile[tuple[Made, list[float]]]) -> None:
+    def __init__(self, names: frozenset[str], other: Meanwhile[tuple[Contents, list[float]]]) -> None:
         self.names, self._other = names, other
         self._proved: list[float] = []
 
@@ -87,7 +87,7 @@ class SolidsAhead:
         """Keeps what was proved."""
         self._proved = job.solids.volumes
 
-    def made(self) -> Made:
+    def made(self) -> Contents:
         """The bytes of each, read back. FaultError where they are of other solids; else raises as `make_all` does."""
         made, volumes = self._other.result()
         pairs = zip(volumes, self._proved, strict=True)
@@ -105,7 +105,7 @@ def papers_ahead(plan: Layout | BoxLayout, groups: Iterable[Group]) -> Iterator[
     or no other process can make them."""
     assembly = assembly_of(plan)
 
-    def work(hear: Hear) -> Made:
+    def work(hear: Hear) -> Contents:
         gc.disable()  # this process ends before it pays
         job = PaperJob(assembly, lambda: hear().verdict(assembly), lambda: hear().picture, lambda: hear().cutting)
         return each_made(sorted(_listed(assembly, groups, PAPERS, job), key=_waits))
@@ -128,7 +128,7 @@ def solids_ahead(plan: Layout | BoxLayout, groups: Iterable[Group]) -> Iterator[
 
     assembly = assembly_of(plan)
 
-    def work(_: Hear) -> tuple[Made, list[float]]:
+    def work(_: Hear) -> tuple[Contents, list[float]]:
         gc.disable()
         job = built(plan)
         return each_made(_listed(assembly, groups, WHOLE, job)), job.volumes
@@ -138,13 +138,13 @@ def solids_ahead(plan: Layout | BoxLayout, groups: Iterable[Group]) -> Iterator[
         yield SolidsAhead(names, other) if other else None
 
 
-def _listed(assembly: Assembly, groups: Iterable[Group], table: Mapping[str, HowMade], job: object) -> list[File]:
+def _listed(assembly: Assembly, groups: Iterable[Group], table: Mapping[str, Made], job: object) -> list[File]:
     """The files of some groups that a table can make."""
     rows = dict.fromkeys(row for group in groups for row in rows_of(assembly, group) if row.name in table)
     return listed(assembly, rows, lambda row: (table[row.name], job))
 
 
-def _names(assembly: Assembly, groups: Iterable[Group], table: Mapping[str, HowMade]) -> frozenset[str]:
+def _names(assembly: Assembly, groups: Iterable[Group], table: Mapping[str, Made]) -> frozenset[str]:
     return frozenset(file.name for file in _listed(assembly, groups, table, None))
 
 

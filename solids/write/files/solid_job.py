@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cached_property
-from typing import Any, TypeVar
 
+from solids.base.keeping import Keeping
 from solids.layout import Layout
 from solids.layout.assembly import Assembly, assembly_of
 from solids.layout.box.faces import Moved
@@ -19,11 +18,9 @@ from solids.model.kernel.shaping import placed
 from solids.model.parts import Part
 from solids.proof.waste import proved_waste
 
-T = TypeVar("T")
-
 
 @dataclass(frozen=True)
-class SolidJob:
+class SolidJob(Keeping):
     """A piece and its parts, as cut and finished."""
 
     assembly: Assembly
@@ -34,17 +31,6 @@ class SolidJob:
     def title(self) -> str:
         """What the maker calls it."""
         return self.assembly.recipe.title
-
-    def once(self, make: Callable[[SolidJob], T]) -> T:
-        """What a function makes of this piece, which is made once and kept with it."""
-        if make not in self._made:
-            self._made[make] = make(self)
-        made: T = self._made[make]
-        return made
-
-    @cached_property
-    def _made(self) -> dict[Callable[[SolidJob], Any], Any]:
-        return {}
 
     @cached_property
     def volumes(self) -> list[float]:
