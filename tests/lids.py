@@ -39,6 +39,9 @@ HINGES = (
 )
 """Two butt hinges, by rule as far from the ends as they are long."""
 
+LINING = ("box.lid.lining.thickness=5", "box.lid.lining.stands=6", "box.lid.lining.clearance=0.2")
+"""A lining that the lid goes over."""
+
 
 LIFT_OFF = CHEST.replace("at = 95", 'kind = "lift off"')
 """Its lid is of walnut, 306 by 206 and 12 thick, and drops 6 between boards 276 and 176 apart."""
@@ -57,10 +60,10 @@ def chest(*overrides: str, text: str = CHEST) -> BoxLayout:
 
 @st.composite
 def lids(draw: st.DrawFn) -> tuple[str, ...]:
-    """Changes of the chest: another height, cut, joint, bottom and top, with hinges or without."""
+    """Changes of the chest: another height, cut, joint, bottom and top, with hinges, a lining, or neither."""
     height = draw(st.integers(60, 260))
     return (
-        *draw(st.sampled_from([(), HINGES])),
+        *draw(st.sampled_from([(), HINGES, LINING, LINING[1:]])),
         f"box.height={height}",
         f"box.lid.at={draw(st.floats(0.3, 0.9)) * height:.1f}",
         f"box.lid.kerf={draw(st.sampled_from([0.5, 1, 3.2]))}",

@@ -53,6 +53,8 @@ def _lid(dice: Dice, tables: Raw) -> Raw:
         lid["groove"] = {"width": dice.choice((0, 4, 6))}
     if kind == "hinged" or (kind == "sawn off" and dice.random() < 0.5):
         lid["hinge"] = {"leaf": dice.choice((25, 38)), "width": dice.choice((6, 9)), "thickness": 1.5, "barrel": 4}
+    if kind == "sawn off" and "hinge" not in lid and dice.random() < 0.5:
+        lid["lining"] = {"stands": dice.choice((3, 6)), "clearance": dice.choice((0, 0.2)), "wood": dice.choice(WOODS)}
     if dice.random() < 0.1:
         return {"box": {"lid": lid}}
     box = {"lid": lid, "height": height, "back_above_bottom": None}
@@ -217,6 +219,7 @@ def features(found: BoxLayout) -> Iterator[str]:
     yield from ["opening"] if recipe.opening else []
     yield from [f"bottom in {recipe.panel.held}"] if recipe.groove.width else ["no bottom"]
     yield from ["lid"] if recipe.lid else []
+    yield from ["lining"] if recipe.lid and recipe.lid.lining else []
     yield from ["feet"] if recipe.feet else []
     yield from ["dividers"] if recipe.dividers else []
     yield from ["rack"] if recipe.rack.boards else []

@@ -38,7 +38,7 @@ def test_the_readme_holds_its_two_commands_each_one_line() -> None:
 
 
 def test_the_readme_recipe_is_accepted_and_asks_for_no_more_than_it_says() -> None:
-    corner, uneven, box, chest, lid, hinge, lift_off, dividers, stock, marker = (
+    corner, uneven, box, chest, lid, lining, hinge, lift_off, dividers, stock, marker = (
         block for block in blocks("toml") if "[opening]" not in block and "[box.front.lip]" not in block
     )
     assert lay_out(parse_recipe(corner)).width == 96
@@ -55,6 +55,10 @@ def test_the_readme_recipe_is_accepted_and_asks_for_no_more_than_it_says() -> No
     panel = lay_out_box(check_box(parse_toml(chest, "the README"))).recipe.panel
     assert (panel.edge, panel.tongue, panel.thickness, panel.face) == ("fielded", 6, 10, "upper face")
     assert lay_out_box(check_box(parse_toml(lid, "the README"))).recipe.closed_height == 138
+    lined = lay_out_box(check_box(parse_toml(f"{lid}\n{lining}", "the README"))).recipe.lid
+    assert lined is not None
+    assert lined.lining is not None
+    assert lined.lining.stands == 5
     hung = lay_out_box(check_box(parse_toml(f"{lid}\n{hinge}", "the README"))).recipe.lid
     assert hung is not None
     assert hung.hinge is not None

@@ -31,10 +31,11 @@ from solids.proof.dividers import divider_findings
 from solids.proof.joint.corner import Proof, prove
 from solids.proof.lid import lid_findings
 from solids.proof.lid_board import lid_board_findings
+from solids.proof.lining import lining_findings
 from solids.proof.opening import opening_findings
 from solids.proof.order import find_order
 from solids.proof.placed_contacts import placed_findings
-from solids.proof.verdict import JointVerdict, Verdict, late_in
+from solids.proof.verdict import JointVerdict, Verdict, late_in, of_open_box
 from solids.recipe.tables.box_resolved import CornerName, Side
 
 
@@ -87,13 +88,14 @@ def _placed(assembly: Assembly, box: BoxLayout, joints: tuple[ProvedJoint, ...])
     carcase = {part.name for part in every if part.of_carcase}
     # The carcase is met by a drawer that is planed and fitted, see `opening.py`.
     own = {state: {n: mesh for n, mesh in found.items() if n not in carcase} for state, found in meshes.items()}
+    closed = {n: mesh for n, mesh in own[False].items() if n not in of_open_box(box)}
     ways = {pair: still + way for pair, (still, way) in expected_overlaps(assembly, finished=False).items()}
     last_first = (
         *(part.name for part in reversed(fitted)),
         *disassembly_order(tails_on_sides=box.recipe.tails_on_sides),
     )
     comes = {part.name: part.comes for part in fitted if part.comes}
-    order = find_order(own[False], ways, last_first, comes)
+    order = find_order(closed, ways, last_first, comes)
     findings = [
         *(finding for joint in joints for finding in _joint_findings(joint)),
         *_board_findings(assembly, cut, meshes[False], finished=False),
@@ -109,6 +111,7 @@ def _placed(assembly: Assembly, box: BoxLayout, joints: tuple[ProvedJoint, ...])
         *groove_findings(box),
         *lid_board_findings(box, meshes[True]),
         *lid_findings(box, finished, meshes[True]),
+        *lining_findings(box, meshes[True]),
         *opening_findings(box, meshes[True]),
         *divider_findings(box, cut, meshes[False], order),
         _order_finding(order, {part.name: part.step for part in fitted}, late_in(box)),

@@ -66,6 +66,11 @@ class Verdict:
         return tuple(move for move in self.order.moves if move.part not in late)
 
 
+def of_open_box(box: BoxLayout) -> set[str]:
+    """The names of the parts that go in when the lid is sawn off."""
+    return {part.name for part in fitting_of(box).parts if part.of_open_box}
+
+
 def late_in(box: BoxLayout) -> set[str]:
     """The names of the parts that go in when the glue of the box has set."""
     return {part.name for part in fitting_of(box).parts if part.late}

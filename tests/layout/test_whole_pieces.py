@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from solids.layout.box.fitted.every import fitting_of
+from solids.layout.box.fitted.lining import room_within
 from solids.layout.box.fitted.top import TOP
 from solids.layout.box.lid_words import inside_z
 from solids.layout.box.model import BoxLayout
@@ -50,7 +51,7 @@ def test_a_top_that_comes_down_with_its_lid_adds_no_height() -> None:
 
 
 def test_a_tray_lies_in_the_work_box_with_a_millimetre_of_room_all_round() -> None:
-    inside, tray = box_of("work-box").recipe.inside, box_of("work-box-tray").outside
+    inside, tray = room_within(box_of("work-box")), box_of("work-box-tray").outside
     assert [room - size for room, size in zip(inside, tray, strict=True)] == pytest.approx([2.0, 2.0])
 
 

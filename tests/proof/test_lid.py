@@ -16,7 +16,7 @@ from solids.model.kernel import bounds, faces_of, mesh, volume_of
 from solids.proof.assembly import PieceProof, prove_piece
 from solids.proof.lid import lid_findings, plain_section, rim_area
 from solids.proof.waste import proved_waste
-from tests.lids import HINGES, a_lid_is_proved_or_refused, chest, lids
+from tests.lids import HINGES, LINING, a_lid_is_proved_or_refused, chest, lids
 from tests.named_faces import check_names
 from tests.properties import examples
 
@@ -29,6 +29,8 @@ CASES = {
     "without bottom and top": ("box.groove.width=0", "box.lid.groove.width=0"),
     "hinged": HINGES,
     "hinged, tails on the ends": (*HINGES, "box.tails_on=ends", "box.lid.hinge.count=3"),
+    "lined": LINING,
+    "lined, tails on the ends, no top": (*LINING, "box.tails_on=ends", "box.lid.groove.width=0"),
     "nothing alike": ("box.front.thickness=15", "box.left.thickness=9", "box.joints.front_left.tails=7"),
 }
 

@@ -11,7 +11,7 @@ from solids.bench.procedure.steps import WorkStep
 from solids.layout.box.fitted.hinges import leaf_spans
 from solids.layout.box.fitted.lid_board import outline, tongue
 from solids.layout.box.model import BoxLayout
-from solids.recipe.tables.lid_resolved import Hinge
+from solids.recipe.tables.lid_resolved import Hinge, Lining
 
 
 def top_groove_steps(box: BoxLayout) -> Iterator[WorkStep]:
@@ -58,6 +58,26 @@ def lid_steps(box: BoxLayout) -> Iterator[WorkStep]:
     )
     if lid.hinge:
         yield _hinge_step(box, lid.hinge)
+    if lid.lining:
+        yield _lining_step(box, lid.lining)
+
+
+def _lining_step(box: BoxLayout, lining: Lining) -> WorkStep:
+    """How the lining is mitred, pressed in, and eased for the lid."""
+    units, (left, right), (front, back) = box.recipe.units, *box.inside
+    sizes = (right - left, back - front, box.recipe.rim + lining.stands - box.recipe.floor, lining.stands)
+    long, wide, high, stands = (format_both(mm, units, CALIPER) for mm in sizes)
+    eased = ""
+    if lining.clearance:
+        back_by = format_both(lining.clearance, units, CALIPER)
+        eased = f" Plane the outer faces back {back_by} above the edge of the box, until the lid slides on by hand."
+    return WorkStep(
+        "Fit the lining",
+        f"Front and back {long} long, left and right {wide}, each {high} wide, so that it stands {stands} above the "
+        "edge of the box. Measure all four in the box. Mitre both ends of each: leave them a shaving long, and shoot "
+        "them until front and back stand in their places and the other two spring in between them. They hold each "
+        f"other and stay dry.{eased} Round the upper outer edges, so that the lid finds its way.",
+    )
 
 
 def _board_steps(box: BoxLayout) -> Iterator[WorkStep]:

@@ -289,7 +289,8 @@ def _sawn_through(box: BoxLayout) -> Iterator[Problem]:
     lid = box.recipe.lid
     assert lid is not None
     found = fitting_of(box)
-    reaches = {part.name: part.extent.z for part in found.parts if part.name != TOP and not part.of_carcase}
+    there = (part for part in found.parts if part.name != TOP and not (part.of_carcase or part.of_open_box))
+    reaches = {part.name: part.extent.z for part in there}
     reaches |= {f"{cut.name} of the {cut.side}": cut.wood.extent.z for cut in found.cuts}
     for name, (low, high) in reaches.items():
         if low < lid.high - tol.ROUNDING and lid.low + tol.ROUNDING < high:

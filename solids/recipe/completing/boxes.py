@@ -18,6 +18,7 @@ from solids.recipe.completing.corner.parted import parted
 from solids.recipe.completing.dividers import Around, DividerChoices
 from solids.recipe.completing.feet import feet_of
 from solids.recipe.completing.lid.board import LidBoardChoices
+from solids.recipe.completing.lid.lining import lined
 from solids.recipe.completing.lid.sawn import LidChoices, kind_of, lid_problems_of, proud_under_hinges
 from solids.recipe.completing.lips import Lipped, with_lip
 from solids.recipe.completing.opening import FromOpening, fit_to_opening, told_of_opening
@@ -165,8 +166,9 @@ class _BoxChoices(BoxSizes, PanelChoices):
         self.problems += of_corners({name: lid_problems_of(each) for name, each in box.corners.items()}, self.written)
         corner = box.corners["front left"]
         groove, panel = lids.top(box, thin, self.planing, (corner.shop, corner.home))
+        whole = lined(replace(box, top_groove=groove, top=panel), lids, min(thin.values()) - self.planing)
         self._take_over(lids)
-        return replace(box, top_groove=groove, top=panel, choices=tuple(self.choices))
+        return replace(whole, choices=tuple(self.choices))
 
     def _take_over(self, lids: LidChoices) -> None:
         """What was chosen and found for the lid, so far."""

@@ -8,6 +8,7 @@ from typing import Literal
 
 from solids.base.tolerances import ROUNDING
 from solids.recipe.tables.panel import Panel
+from solids.wood import Wood
 
 BoardKind = Literal["lift off", "hinged"]
 
@@ -37,14 +38,27 @@ class Hinge:
 
 
 @dataclass(frozen=True)
+class Lining:
+    """Thin boards inside the box, which stand so far above its edge, and are planed back there by the `clearance` that
+    the lid needs to go over them."""
+
+    thickness: float
+    stands: float
+    clearance: float
+    wood: Wood
+
+
+@dataclass(frozen=True)
 class Lid:
     """A lid that is sawn off the box. `at` is the middle of the kerf, as high above the lower edge as the box is glued
-    up; `planing` is taken off each of both sawn edges. Without a `hinge` it is lifted off."""
+    up; `planing` is taken off each of both sawn edges. Without a `hinge` it is lifted off; a `lining` keeps it in its
+    place."""
 
     at: float
     kerf: float
     planing: float
     hinge: Hinge | None = None
+    lining: Lining | None = None
 
     @property
     def lost(self) -> float:

@@ -72,6 +72,19 @@ class HingeTable(Table):
     )
 
 
+class LiningTable(Table):
+    """A lining that stands above the edge of the box, so that a lid that is sawn off stays where it lies."""
+
+    thickness: Thick = Field(None, description="How thick its boards are.", examples=[5])
+    stands: Annotated[float | None, Length(tol.LEAST_FEATURE, 500.0)] = Field(
+        None, description="How far it stands above the edge of the box.", examples=[5]
+    )
+    clearance: Step = Field(
+        None, description="How much its faces are planed back where the lid goes over them.", examples=[0.2]
+    )
+    wood: Annotated[Wood | None, WoodField()] = Field(None, description="Its wood.", examples=["cherry"])
+
+
 class LidTable(Table):
     """A lid: sawn off the box once that is glued up whole, or a board of its own."""
 
@@ -104,5 +117,6 @@ class LidTable(Table):
         None, description="Sawn off: how much is planed off each of both edges, the box's and its own.", examples=[0.5]
     )
     hinge: HingeTable | None = Field(None, description=HingeTable.__doc__)
+    lining: LiningTable | None = Field(None, description=LiningTable.__doc__)
     groove: LidGrooveTable | None = Field(None, description=LidGrooveTable.__doc__)
     panel: LidPanelTable | None = Field(None, description=LidPanelTable.__doc__)

@@ -10,6 +10,7 @@ const TABLES = {
   "": "The recipe", joint: "The joint", box: "The box", kit: "Your kit", climate: "The air", "climate.home": "The air of the home",
   tail_board: "The tail board", pin_board: "The pin board", "box.groove": "The groove", "box.panel": "The bottom", opening: "The opening",
   "box.lid": "The lid", "box.lid.panel": "The board of the lid", "box.lid.groove": "The groove for the top", "box.lid.hinge": "The hinges",
+  "box.lid.lining": "The lining of the lid",
   "box.front.lip": "The lip of the front", "box.feet": "The feet", "joint.mitre": "The mitred shoulder",
   "opening.runner": "The runners", "opening.kicker": "The kickers", "opening.guide": "The guides", "print.magnet": "The magnets",
   stock: "Your stock",

@@ -103,7 +103,8 @@ class Fitted:
     `step` is how it goes in, where "{}" stands for the way: "Slide in the bottom {}."; `glue` what is said of glue
     there. `comes` is the way that it comes where that is free: "from below". What is `of_carcase` belongs to what the
     box stands in: it has no place in the order of assembly. `drop` is how much lower it lies in the finished box, if it
-    comes down with a lid that is sawn off. A `late` part goes in when the glue of the box has set. `glued` tells
+    comes down with a lid that is sawn off. A `late` part goes in when the glue of the box has set; one `of_open_box`
+    once the lid is sawn off. `glued` tells
     where glue holds it along its whole length. `turn` is from how it stands in the box to how it lies in a machine."""
 
     name: str
@@ -118,6 +119,7 @@ class Fitted:
     drop: float = 0.0
     of_carcase: bool = False
     late: bool = False
+    of_open_box: bool = False
     glued: GluedOn | None = None
     turn: Frame = IDENTITY
 

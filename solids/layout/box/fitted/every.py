@@ -15,6 +15,7 @@ from solids.layout.box.fitted.feet import feet
 from solids.layout.box.fitted.halves import SawnPart, sawn_parts
 from solids.layout.box.fitted.hinges import BACK, mortises
 from solids.layout.box.fitted.lid_board import lid_board
+from solids.layout.box.fitted.lining import lining
 from solids.layout.box.fitted.lip import lip
 from solids.layout.box.fitted.slips import slips
 from solids.layout.box.fitted.top import TOP_GROOVE, top
@@ -25,7 +26,7 @@ from solids.recipe.tables.box_resolved import Side
 KINDS: tuple[Callable[[BoxLayout], Fitting], ...] = (
     *(lip, bottom, slips, dividers, feet),
     partial(top, bottom=bottom),
-    partial(lid_board, mortises=mortises),
+    *(partial(lid_board, mortises=mortises), lining),
     carcase,
 )
 """Each kind of fitting; none of a kind that the recipe does not ask for. In the order of the cut list."""

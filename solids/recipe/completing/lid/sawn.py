@@ -54,6 +54,7 @@ ONLY: dict[str, tuple[tuple[LidKind, ...], str]] = {
     "drop": (("lift off",), "only a lid that lifts off drops between the boards"),
     "overhang": (("lift off", "hinged"), "a lid that is sawn off is as large as its box"),
     "hinge": (("hinged", "sawn off"), "a lid that lifts off has no hinges"),
+    "lining": (("sawn off",), "a lid that is a board of its own has a rebate, or hinges, to keep it in its place"),
     "panel.thickness": (("lift off", "hinged"), "the top of a lid that is sawn off is as thick as its groove is wide"),
     "panel.clearance": (("lift off", "sawn off"), "a hinged lid lies on the boards, and needs no room between them"),
 }

@@ -9,6 +9,7 @@ from typing import Literal
 from solids.base.geometry import Slab, Span
 from solids.base.lengths import CALIPER, format_dimension, format_sizes
 from solids.layout.box.fitted.every import fitting_of
+from solids.layout.box.fitted.lining import room_within
 from solids.layout.box.lid_words import inside_z
 from solids.layout.box.model import BoxLayout
 from solids.proof.assembly import PieceProof
@@ -116,9 +117,10 @@ def _dimension(box: BoxLayout, span: Span, way: Literal["across", "up"], scale: 
 
 
 def _between(box: BoxLayout) -> str:
-    """What the height inside is measured from and to, where that is not from edge to edge."""
+    """What the inside is measured between, where that is not from edge to edge and from board to board."""
     ends = [*(["above the bottom"] if box.panel else []), *(["below the top"] if box.recipe.top else [])]
     ends += ["below the lid"] if box.recipe.lid_board else []
+    ends += ["within its lining"] if room_within(box) != box.recipe.inside else []
     return f", {' and '.join(ends)}" if ends else ""
 
 
@@ -131,5 +133,5 @@ def _rows(box: BoxLayout) -> Iterator[str]:
         sizes = [high - low for low, high in overall(box)]
         lip = "its lip and " if box.recipe.lip else ""
         yield f"Over {lip}all that is fitted to it {format_sizes(sizes, units, CALIPER)}."
-    yield f"Inside {format_sizes((*box.recipe.inside, high - low), units, CALIPER)}{_between(box)}."
+    yield f"Inside {format_sizes((*room_within(box), high - low), units, CALIPER)}{_between(box)}."
     yield "Dashed: edges behind wood. A-A and B-B: cut open there on the next sheet."

@@ -17,8 +17,9 @@ from solids.bench.listing import summary
 from solids.bench.materials import weight_words
 from solids.layout.boards import boards_of
 from solids.layout.box.cut_list import TALLIED
+from solids.layout.box.fitted.lining import room_within
 from solids.layout.box.kinds import box_headline
-from solids.layout.box.lid_words import height_of_top
+from solids.layout.box.lid_words import inside_z
 from solids.layout.box.model import BoxLayout
 from solids.layout.joint.shape.model import Layout
 from solids.proof.verdict import Verdict
@@ -135,10 +136,8 @@ def _(plan: Layout) -> list[tuple[str, str]]:
 @_told_sizes.register
 def _(plan: BoxLayout) -> list[tuple[str, str]]:
     units, height = plan.recipe.units, plan.recipe.closed_height
-    top = height_of_top(plan)
-    sizes = {"Outside": (*plan.outside, height), "Inside": (*plan.recipe.inside, height - top - plan.recipe.floor)}
-    if plan.panel is None:
-        sizes["Inside"] = (*plan.recipe.inside, height - top)
+    low, high = inside_z(plan)
+    sizes = {"Outside": (*plan.outside, height), "Inside": (*room_within(plan), high - low)}
     return [(what, format_sizes(size, units, CALIPER)) for what, size in sizes.items()]
 
 

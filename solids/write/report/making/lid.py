@@ -5,10 +5,19 @@ from __future__ import annotations
 from solids.layout.assembly import Assembly
 from solids.layout.box.fitted.hinges import leaf_spans
 from solids.layout.box.fitted.lid_board import LID, lies_on, moves_by, outline, room_when_damp, tongue
+from solids.layout.box.fitted.lining import lining_name, room_within
 from solids.layout.box.lid_words import least_half_pin
 from solids.layout.box.model import BoxLayout, with_top
-from solids.recipe.tables.lid_resolved import LidBoard
-from solids.write.report.records.lid import HingeRecord, LidBoardRecord, SawnLidRecord, SawnPartRecord, TopRecord
+from solids.recipe.tables.box_resolved import SIDES
+from solids.recipe.tables.lid_resolved import LidBoard, Lining
+from solids.write.report.records.lid import (
+    HingeRecord,
+    LidBoardRecord,
+    LiningRecord,
+    SawnLidRecord,
+    SawnPartRecord,
+    TopRecord,
+)
 
 
 def lid_record(piece: Assembly, box: BoxLayout) -> SawnLidRecord | LidBoardRecord | None:
@@ -32,7 +41,20 @@ def lid_record(piece: Assembly, box: BoxLayout) -> SawnLidRecord | LidBoardRecor
             for part in piece.sawn.values()
         ),
         hinge=_hinge(box),
+        lining=_lining(piece, box, lid.lining) if lid.lining else None,
         top=_top(box),
+    )
+
+
+def _lining(piece: Assembly, box: BoxLayout, lining: Lining) -> LiningRecord:
+    return LiningRecord(
+        thickness_mm=lining.thickness,
+        stands_mm=lining.stands,
+        clearance_mm=lining.clearance,
+        height_mm=box.recipe.rim + lining.stands - box.recipe.floor,
+        inside_mm=room_within(box),
+        wood=lining.wood.name,
+        volumes_mm3={name: piece.volume(name, finished=True) for name in map(lining_name, SIDES)},
     )
 
 

@@ -45,6 +45,18 @@ class HingeRecord(Record):
     relief_mm: Number = Field(description="Legs of the slope that clears the barrel, in mm; 0 for none.")
 
 
+class LiningRecord(Record):
+    """Thin boards inside the box that keep the lid in its place."""
+
+    thickness_mm: Number = Field(description="How thick its boards are, in mm.")
+    stands_mm: Number = Field(description="How far it stands above the edge of the box, in mm.")
+    clearance_mm: Number = Field(description="How much room the lid has there on each side, in mm.")
+    height_mm: Number = Field(description="How wide its boards are, from the bottom up, in mm.")
+    inside_mm: tuple[Number, Number] = Field(description="How long and wide the box is within it, in mm.")
+    wood: str = Field(description="Its wood.")
+    volumes_mm3: dict[str, Number] = Field(description="The volume of each of its boards, in mm3.")
+
+
 class SawnLidRecord(Record):
     """A lid that is sawn off the box once that is glued up."""
 
@@ -58,6 +70,7 @@ class SawnLidRecord(Record):
     least_half_pin_mm: Number = Field(description="The narrowest half pin that is left beside the cut, in mm.")
     parts: tuple[SawnPartRecord, ...] = Field(description="The parts of all boards: of the box, then of the lid.")
     hinge: HingeRecord | None = Field(description="The hinges; null for a lid that is lifted off.")
+    lining: LiningRecord | None = Field(description="The lining; null for a lid without one.")
     top: TopRecord | None = Field(description="The top; null for a lid without one.")
 
 

@@ -12,7 +12,7 @@ from solids.base.lengths import CALIPER, format_length
 from solids.layout.box.fitted.lid_board import LID, outline, tongue
 from solids.layout.box.fitted.top import TOP
 from solids.layout.box.model import BoxLayout, with_top
-from solids.recipe.tables.lid_resolved import LidBoard
+from solids.recipe.tables.lid_resolved import LidBoard, Lining
 
 SAWN = "the lid is sawn off here"
 
@@ -35,11 +35,17 @@ def top_slab(box: BoxLayout) -> Slab | None:
 
 
 def top_from_above(box: BoxLayout) -> Iterator[Shape]:
-    """The edges of the top, which lie in its groove; those of a lid, and of what drops between the boards."""
+    """The edges of the top, which lie in its groove; those of a lid, and of what drops between the boards; those of a
+    lining, inside."""
     board = box.recipe.lid_board
     for spans, words in _edges(box, board) if board else ():
         (left, right), (front, back) = spans
         yield Shape("hidden", (*area((left, front), (right, back)), (left, front)), words)
+    lid = box.recipe.lid
+    if lid and lid.lining:
+        thick, ((x0, x1), (y0, y1)) = lid.lining.thickness, box.inside
+        low, high = (x0 + thick, y0 + thick), (x1 - thick, y1 - thick)
+        yield Shape("hidden", (*area(low, high), low), "lining")
     slab = top_slab(box)
     if slab is not None:
         (left, right), (front, back) = slab.x, slab.y
@@ -69,6 +75,14 @@ def groove_in_section(box: BoxLayout, thick: float) -> Iterator[PlanePoint]:
         yield from ((thick, groove.up), (floor, groove.up), (floor, groove.top), (thick, groove.top))
 
 
+def _lining_in_section(box: BoxLayout, lining: Lining, axis: int) -> Iterator[Shape]:
+    """The lining before the side, which the lid goes over."""
+    low, rim, face, thick = box.recipe.floor, box.recipe.rim, box.inside[axis][0], lining.thickness
+    eased = ((face, rim), (face + lining.clearance, rim)) if lining.clearance else ()
+    head = ((face + lining.clearance, rim + lining.stands), (face + thick, rim + lining.stands))
+    yield Shape("wood", ((face, low), *eased, *head, (face + thick, low)), "lining")
+
+
 def in_section(box: BoxLayout, axis: int, across: Span, beside: float) -> Iterator[Shape]:
     """The top, and the saw's lines, in a cut across X (0) or Y (1). `across` is from the show face of the side to as
     far as is drawn; dimensions stand at `beside`."""
@@ -77,6 +91,8 @@ def in_section(box: BoxLayout, axis: int, across: Span, beside: float) -> Iterat
         yield from _board_in_section(box, box.recipe.lid_board, axis, across[1])
     if lid is None:
         return
+    if lid.lining:
+        yield from _lining_in_section(box, lid.lining, axis)
     if slab is not None:
         edge = (slab.x, slab.y)[axis][0]
         yield Shape("wood", area((edge, slab.z[0]), (across[1], slab.z[1])), TOP)

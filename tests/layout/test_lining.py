@@ -1,0 +1,85 @@
+"""The lining of a box that a lid is sawn off: its boards by hand, what is chosen, and what is refused."""
+
+from __future__ import annotations
+
+import pytest
+
+from solids.base.errors import RecipeError
+from solids.layout.assembly import assembly_of
+from solids.layout.box.fitted.every import fitting_of
+from solids.layout.box.fitted.lining import room_within
+from solids.layout.plan import plan
+from tests.lids import CHEST, HINGES, LINING, chest
+
+
+def test_a_lining_by_hand() -> None:
+    """276 by 176 between the boards. The groove of 5 begins 6.5 up, so that the bottom ends at 11.5; the box ends at
+    94: the boards are 94 - 11.5 + 6 = 88.5 wide. From above the front one is a trapezoid of 276 and 276 - 2 x 5, 5
+    wide, up to the edge; above it its outer face is 0.2 further in."""
+    box = chest(*LINING)
+    parts = {part.name: part for part in fitting_of(box).parts}
+    front, left = parts["front lining"], parts["left lining"]
+    assert front.row.finished == pytest.approx((276, 88.5, 5))
+    assert left.row.finished == pytest.approx((176, 88.5, 5))
+    assert front.extent.z == pytest.approx((11.5, 100))
+    below = (276 + 266) / 2 * 5 * 82.5
+    above = (275.6 + 266) / 2 * 4.8 * 6
+    assert assembly_of(box).volume("front lining", finished=True) == pytest.approx(below + above, rel=1e-12)
+    assert room_within(box) == pytest.approx((266, 166))
+    assert {front.row.grain, left.row.grain} == {"along its length"}
+
+
+def test_what_is_chosen_is_told_with_its_rule() -> None:
+    box = chest("box.lid.lining.stands=4")
+    lid = box.recipe.lid
+    assert lid
+    assert lid.lining
+    assert (lid.lining.thickness, lid.lining.clearance, lid.lining.wood.name) == (5.0, 0.2, "walnut")
+    told = {choice.key: choice.rule for choice in box.recipe.choices}
+    assert told["box.lid.lining.thickness"] == "two fifths of the thinnest board"  # 4.8, to the next half
+
+
+@pytest.mark.parametrize(
+    ("changes", "key", "says"),
+    [
+        (HINGES, "box.lid.lining", "a lid that turns about the back catches on a lining"),
+        (
+            ("box.groove.width=0", "box.lid.groove.width=5"),
+            "box.lid.lining",
+            "nothing to stand on: the box has no bottom",
+        ),
+        (('box.divider=[{runs="across", at=100, thickness=6}]',), "box.lid.lining", "the housings of the dividers"),
+        (
+            ("box.lid.lining.thickness=86",),
+            "box.lid.lining.thickness",
+            "leaves no room between the boards",
+        ),
+        (("box.lid.lining.clearance=5",), "box.lid.lining.clearance", "leaves nothing of a lining that is 5 mm thick"),
+        (("box.lid.lining.stands=40",), "box.lid.lining.stands", "40 mm reaches up to the top, which is "),
+        (
+            ("box.lid.lining.stands=50", "box.lid.groove.width=0"),
+            "box.lid.lining.stands",
+            "50 mm reaches up to the upper edge of the lid, which is 44 mm above the edge; accepted is up to 43.95 mm",
+        ),
+    ],
+)
+def test_refusals_say_what_is_in_the_way(changes: tuple[str, ...], key: str, says: str) -> None:
+    with pytest.raises(RecipeError) as err:
+        plan(CHEST, (*LINING, *changes))
+    told = {problem.key: f"{problem.wrong}; {problem.remedy}" for problem in err.value.told}
+    assert says in told[key]
+
+
+@pytest.mark.parametrize("kind", ["lift off", "hinged"])
+def test_only_a_lid_that_is_sawn_off_has_one(kind: str) -> None:
+    with pytest.raises(RecipeError) as err:
+        plan(CHEST.replace("at = 95", f'kind = "{kind}"'), LINING)
+    assert any(problem.key.startswith("box.lid.lining") for problem in err.value.told)
+
+
+def test_a_lining_as_high_as_is_accepted_is_taken() -> None:
+    with pytest.raises(RecipeError) as err:
+        plan(CHEST, (*LINING, "box.lid.lining.stands=40"))
+    (problem,) = err.value.told
+    assert problem.tries
+    assert chest(*LINING, f"box.lid.lining.stands={str(problem.tries[0]).removesuffix(' mm')}")
