@@ -3,15 +3,17 @@ does through the year."""
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from solids.base.amounts import fine
 from solids.base.geometry import Span
-from solids.base.messages import Words, joined, message
+from solids.base.messages import Key, Words, joined, message
 from solids.layout.box.bottom import told_of_year, year_words
 from solids.layout.box.fitted.halves import half_pins_left
 from solids.layout.box.fitted.lid_board import lies_on, moves_by, outline, room_when_damp, tongue
 from solids.layout.box.fitted.lining import room_within
 from solids.layout.box.model import BoxLayout, with_top
-from solids.recipe.tables.lid_resolved import LidBoard, Lining
+from solids.recipe.tables.lid_resolved import Lid, LidBoard
 
 
 def lid_words(box: BoxLayout) -> Words:
@@ -26,16 +28,22 @@ def lid_words(box: BoxLayout) -> Words:
         "At the cut each half keeps a half pin of {} or wider."
     )
     sizes = (lid.at, lid.kerf, lid.planing, height, box.recipe.closed_height, height - lid.high, least_half_pin(box))
-    return joined([message(told, *map(fine, sizes)), *([_lining_words(box, lid.lining)] if lid.lining else [])])
+    return joined([message(told, *map(fine, sizes)), *_kept_words(box, lid)])
 
 
-def _lining_words(box: BoxLayout, lining: Lining) -> Words:
-    """What keeps the lid in its place."""
+def _kept_words(box: BoxLayout, lid: Lid) -> Iterator[Words]:
+    """What keeps the lid in its place, or that nothing does."""
+    lining = lid.lining
+    if lining is None:
+        if lid.hinge is None:
+            loose = "Nothing but its weight keeps the lid in its place; a lining ({}) or hinges ({}) would."
+            yield message(loose, Key("box.lid.lining"), Key("box.lid.hinge"))
+        return
     told = (
         "The lid goes over a lining {} thick, which stands {} above the edge, and has {} of room there on each side. "
         "Within the lining the box is {} by {}."
     )
-    return message(told, *map(fine, (lining.thickness, lining.stands, lining.clearance, *room_within(box))))
+    yield message(told, *map(fine, (lining.thickness, lining.stands, lining.clearance, *room_within(box))))
 
 
 def _board_words(box: BoxLayout) -> Words:
