@@ -27,6 +27,7 @@ from solids.model.kernel.shaping import cut
 from solids.model.parts import Part
 from solids.proof.assembly import PieceProof, prove_piece
 from solids.proof.joint.corner import prove
+from solids.proof.verdict import of_open_box
 from solids.proof.waste import proved_waste
 from solids.recipe import parse_recipe
 from solids.recipe.text.reading import check_box
@@ -217,8 +218,8 @@ def check_proved_box(found: BoxLayout) -> PieceProof:
     faults = [each for each in proof.findings if each.severity == "fail" and each.place not in places]
     assert not faults, [each.said for each in faults]
     assert proof.passes == (not any(meant_to_fail(corner.layout) for corner in proof.joints))
-    carcase = {name for name, stuff in proof.assembly.parts.items() if stuff.of_carcase}
-    assert {move.part for move in proof.order.moves} == {part.name for part in proof.cut} - carcase
+    aside = {name for name, stuff in proof.assembly.parts.items() if stuff.of_carcase} | of_open_box(found)
+    assert {move.part for move in proof.order.moves} == {part.name for part in proof.cut} - aside
     return proof
 
 

@@ -12,7 +12,9 @@ from solids.layout.box.cut_list import cut_list
 from solids.layout.box.divider_meetings import divider_bearings
 from solids.layout.box.fitted.every import cuts_in, fitting_of
 from solids.layout.box.fitted.volumes import grooved_volume
+from solids.layout.box.model import BoxLayout
 from solids.layout.plan import plan_of
+from solids.recipe.text.toml import parse_toml
 from tests.boxes import raw_from
 from tests.dividers import TRAY, tray
 
@@ -65,6 +67,56 @@ def test_a_divider_stands_on_the_bottom_as_far_as_that_goes() -> None:
     on_bottom = {each.part: each.area for each in divider_bearings(box) if each.mate == "bottom"}
     long = box.panel.x[1] - box.panel.x[0]
     assert on_bottom["divider 3"] == pytest.approx(THICK * long - 2 * THICK * THICK)
+
+
+def test_what_stands_beside_a_raised_field_has_air_below_it() -> None:
+    """A bottom with a bevel of 30 all round, in grooves 4 deep with 0.5 of clearance at each edge, its edge 3.5 past
+    the boards: the field begins 26.5 from them. A divider from 10 to 16 stands on none of it, one from 24 to 30 on 3.5
+    of its 6, over a field of 200 - 2 x 26.5 = 147 but for the notches of what crosses."""
+    text = """
+title = "tray"
+[tail_board]
+thickness = 12
+[pin_board]
+thickness = 12
+[box]
+inside_length = 200
+inside_width = 150
+height = 90
+[box.groove]
+width = 6
+depth = 4
+[box.panel]
+kind = "plywood"
+thickness = 10
+edge = "fielded"
+face = "upper face"
+border = 30
+clearance = 0.5
+[[box.divider]]
+runs = "along"
+at = 10
+thickness = 6
+[[box.divider]]
+runs = "along"
+at = 24
+thickness = 6
+[[box.divider]]
+runs = "across"
+at = 97
+thickness = 6
+"""
+    box = plan_of(parse_toml(text, ""))
+    assert isinstance(box, BoxLayout)
+    assert box.panel is not None
+    past = box.inside[0][0] - box.panel.x[0], box.inside[1][0] - box.panel.y[0]
+    assert past == pytest.approx((3.5, 3.5), abs=0.1)
+    on_bottom = {each.part: each.area for each in divider_bearings(box) if each.mate == "bottom"}
+    field = 200 + 2 * past[0] - 60, 150 + 2 * past[1] - 60
+    assert on_bottom == {
+        "divider 2": pytest.approx(past[1] * (field[0] - 6)),
+        "divider 3": pytest.approx(6 * field[1]),
+    }
 
 
 def test_the_cut_list_has_a_row_for_each_with_its_number() -> None:

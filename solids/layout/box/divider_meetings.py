@@ -119,20 +119,27 @@ def opened_above(box: BoxLayout) -> float:
 
 def _on_bottom(box: BoxLayout, number: int, divider: Divider) -> Iterator[Bearing]:
     """The lower edge on the bottom, less the notches of what runs along, and as far into the housings as the bottom
-    goes."""
+    goes. Beside a raised field there is air below it."""
     if box.panel is None or abs(divider.up - box.panel.z[1]) > ROUNDING:
         return
+    border = box.recipe.panel.border if box.recipe.panel.rises else 0.0
+    field = [(low + border, high - border) for low, high in (box.panel.x, box.panel.y)]
+    wide = _shared(field[divider.axis], faces_at(box, divider))
+    if wide <= ROUNDING:
+        return
     inside = box.inside[1 - divider.axis]
-    notched = [other.thickness for _, other, _ in crossed_by(box, divider) if divider.runs == "along"]
-    lost = divider.thickness * sum(notched)
-    area = divider.thickness * (inside[1] - inside[0]) - lost
-    area += sum(
-        _foot_area(box, divider, min(reach, divider.depth)) if reach > 0 else divider.thickness * reach
-        for reach in _reaches(box, divider)
-    )
+    crossing = [faces_at(box, other) for _, other, _ in crossed_by(box, divider) if divider.runs == "along"]
+    under = field[1 - divider.axis]
+    long = _shared(under, inside) - sum(_shared(under, notch) for notch in crossing)
+    in_housings = (_foot_area(box, divider, min(max(reach, 0.0), divider.depth)) for reach in _reaches(box, divider))
     near, _ = faces_at(box, divider)
     point = _turned(divider, near, inside[0], divider.up)
-    yield Bearing("lower edge", name_of(number), BOTTOM, (0.0, 0.0, -1.0), point, area)
+    yield Bearing("lower edge", name_of(number), BOTTOM, (0.0, 0.0, -1.0), point, wide * long + sum(in_housings))
+
+
+def _shared(one: Span, other: Span) -> float:
+    """How much of both spans is the same."""
+    return max(min(one[1], other[1]) - max(one[0], other[0]), 0.0)
 
 
 def _halved(box: BoxLayout, along: tuple[int, Divider], across: tuple[int, Divider], shared: Span) -> Iterator[Bearing]:
