@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import base64
 import io
+import os
 import shutil
 from collections.abc import Iterator
 from contextlib import contextmanager
@@ -42,6 +43,9 @@ FLAGS = (
 DRAWS = ("--use-gl=angle", "--use-angle=swiftshader", "--enable-unsafe-swiftshader")
 DRAWS_NOTHING = ("--disable-gpu", "--disable-3d-apis")
 
+SLOWER = float(os.environ.get("SLOWER", "1"))
+"""How many times slower a page runs. `SLOWER=8 pytest tests/outside` finds what is read before it is there."""
+
 CHANGED = 20
 TWO_FRAMES = "() => new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(done)))"
 
@@ -60,6 +64,7 @@ def opened(
 ) -> Iterator[Any]:
     """The page. At the end nothing must have been said on its console, nor asked for from anywhere else."""
     room = browser.new_context(viewport={"width": width, "height": height}, **context)
+    room.on("page", slowed)
     page = room.new_page()
     said: list[str] = []
     page.on("console", lambda message: said.append(f"{message.type}: {message.text}"))
@@ -69,6 +74,11 @@ def opened(
     yield page
     room.close()
     assert said == [] or not quiet, said
+
+
+def slowed(page: Any) -> None:
+    if SLOWER > 1:
+        page.context.new_cdp_session(page).send("Emulation.setCPUThrottlingRate", {"rate": SLOWER})
 
 
 @contextmanager

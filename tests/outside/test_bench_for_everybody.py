@@ -87,8 +87,8 @@ VIEWS = {
     "a corner": View("#/piece/tool-tray", ".drawing", _proved),
     "a box": View("#/piece/keepsake-box", ".drawing", _proved),
     "what cannot be cut": View("#/piece/too-many", ".problems li", _cannot_be),
-    "a piece that is not there": View("#/piece/nowhere", "h1"),
-    "files to make": View("#/make/tool-tray", ".wanted"),
+    "a piece that is not there": View("#/piece/nowhere", "h1:has-text('cannot be shown')"),
+    "files to make": View("#/make/tool-tray", ".lists .empty"),
 }
 """Every view of the page; a new one is a line here."""
 

@@ -19,7 +19,7 @@ from tests.outside.browser import AXE, NEEDED, TWO_FRAMES, needs_axe, opened
 
 pytestmark = NEEDED
 
-PATIENCE = 60.0
+PATIENCE = 90.0
 
 
 @dataclass
@@ -85,6 +85,10 @@ def typed(page: Any, name: str, value: str) -> None:
     page.keyboard.press("Enter")
 
 
+def until_saved(page: Any) -> None:
+    until(page, lambda: page.locator("#saved").inner_text() == "Saved")
+
+
 def middle(page: Any, handle: str) -> tuple[float, float]:
     box = page.locator(f'[data-handle="{handle}"] .knob').bounding_box()
     return box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
@@ -140,7 +144,7 @@ def test_what_a_key_means_opens_with_the_focus_and_nothing_moves_under_the_finge
         assert not slope.locator(".meaning").is_visible()
         key(page, "joint.slope").focus()
         assert "Slope of the tails" in slope.locator(".meaning").inner_text()
-        page.mouse.wheel(0, 500)
+        page.evaluate("scrollBy(0, 500)")
         page.evaluate(TWO_FRAMES)
         back = row(page, "joint.half_pin").get_by_role("button", name="Leave to the tool")
         before = back.bounding_box()
@@ -182,6 +186,7 @@ def test_values_are_typed_as_in_a_recipe(browser: Any, shop: Shop, name: str, va
     with piece(browser, shop) as page:
         typed(page, name, value)
         until(page, lambda: f'"{kept}"' in shop.text)
+        until_saved(page)
         assert key(page, name).input_value() == kept
         assert not row(page, name).locator(".wrong").is_visible()
 
@@ -206,6 +211,7 @@ def test_a_choice_takes_a_list_too(browser: Any, shop: Shop) -> None:
         page.keyboard.type("18, 19.5, 19.5, 18")
         page.keyboard.press("Enter")
         until(page, lambda: "spacing = [18, 19.5, 19.5, 18]" in shop.text)
+        until_saved(page)
         assert page.locator(".problems").is_hidden(), "4 tails, 3 pins of 3 and 2 half pins of 6 are 96 mm"
         assert own.input_value() == "18, 19.5, 19.5, 18"
         key(page, "joint.spacing").select_option("graduated")
@@ -239,10 +245,10 @@ def test_what_a_change_did_is_marked_until_the_next_also_after_undo(browser: Any
         keys = lambda: set(marks.evaluate_all("all => all.map((one) => one.dataset.row)"))  # noqa: E731
         until(page, lambda: {"joint.width", "joint.tails"} <= keys())
         assert row(page, "joint.width").locator(".now").inner_text() == "was 96"
-        assert page.locator(".ghost .was").count() > 0
+        until(page, lambda: page.locator(".ghost .was").count() > 0)
         page.get_by_role("button", name="Undo").click()
         until(page, lambda: row(page, "joint.width").locator(".now").inner_text() == "was 140")
-        assert page.locator(".ghost .was").count() > 0
+        until(page, lambda: page.locator(".ghost .was").count() > 0)
         assert page.locator(".figures .changed").count() > 0
         typed(page, "title", "the tray")
         until(page, lambda: keys() == {"title"})
@@ -281,7 +287,7 @@ def test_a_handle_that_goes_no_further_says_why_once(browser: Any, shop: Shop) -
         until(page, lambda: in_hand(page) == "25 mm")
         assert "Flank 2 (tail 1, right)" in reason.inner_text().replace("flank 2", "Flank 2")
         assert "joint." not in reason.inner_text(), "in words, not by its key"
-        assert middle(page, "flank 3")[0] - middle(page, "flank 2")[0] < 8, "it stands where it can"
+        until(page, lambda: middle(page, "flank 3")[0] - middle(page, "flank 2")[0] < 8)  # it stands where it can
         page.mouse.move(x - 6, y, steps=5)
         until(page, reason.is_hidden)
         until(page, lambda: in_hand(page) != "25 mm")
@@ -291,7 +297,7 @@ def test_a_handle_that_goes_no_further_says_why_once(browser: Any, shop: Shop) -
         until(page, reason.is_hidden)
         until(page, lambda: in_hand(page) == "25 mm")
         assert 1 <= len(page.evaluate("heard")) <= 2, "once for each time that it was stopped"
-        until(page, lambda: page.locator("#saved").inner_text() == "Saved")
+        until_saved(page)
         undo = page.get_by_role("button", name="Undo")
         for _ in range(4):  # on a slow machine a movement that rests for long is more than one step
             if undo.is_enabled():
@@ -309,9 +315,9 @@ def test_by_keys_the_reason_stays_until_it_goes_another_way(browser: Any, shop: 
         for _ in range(8):
             page.keyboard.press("ArrowLeft")
         until(page, reason.is_visible)
-        until(page, lambda: page.locator("#saved").inner_text() == "Saved")
+        until_saved(page)
         page.keyboard.press("ArrowLeft")
-        until(page, lambda: page.locator("#saved").inner_text() == "Saved")
+        until_saved(page)
         assert reason.is_visible()
         assert len(page.evaluate("heard")) == 1, "read aloud once, not at every step"
         assert page.locator("#notices").inner_text() == ""

@@ -5,6 +5,7 @@ from __future__ import annotations
 import time
 import tomllib
 from collections.abc import Callable, Iterator
+from contextlib import suppress
 from pathlib import Path
 from typing import Any
 
@@ -35,15 +36,28 @@ def one(browser: Any, selector: str) -> Any:
 
 
 def until(browser: Any, what: Callable[[], Any]) -> Any:
+    """What is found. A part that the page puts another in place of while it is read is looked for again."""
+    from selenium.common.exceptions import StaleElementReferenceException
+
     end = time.monotonic() + PATIENCE
-    while not (found := what()):
+    while True:
+        with suppress(StaleElementReferenceException):
+            if found := what():
+                return found
         assert time.monotonic() < end, browser.execute_script("return document.body.innerText.slice(0, 1500)")
         browser.execute_async_script("requestAnimationFrame(arguments[0])")
-    return found
+
+
+def press(browser: Any, selector: str) -> None:
+    until(browser, lambda: one(browser, selector).click() or True)
+
+
+def type_at(browser: Any, selector: str, *keys: str) -> None:
+    until(browser, lambda: one(browser, selector).send_keys(*keys) or True)
 
 
 def value_of(browser: Any, handle: str) -> float:
-    return float(one(browser, f'[data-handle="{handle}"]').get_attribute("aria-valuenow"))
+    return float(until(browser, lambda: one(browser, f'[data-handle="{handle}"]').get_attribute("aria-valuenow")))
 
 
 def proof(browser: Any) -> str:
@@ -83,31 +97,29 @@ def test_from_the_shelf_to_files(browser: Any, home: Path, tmp_path: Path) -> No
     recipe = tray(folder)
     with bench(str(folder), "--no-open", proves=True) as there:
         browser.get(there.address)
-        one(browser, ".shelf a.open").click()
+        press(browser, ".shelf a.open")
         until(browser, lambda: proof(browser).startswith("Proved."))
-        one(browser, '[aria-label="One tail more"]').click()
+        press(browser, '[aria-label="One tail more"]')
         until(browser, lambda: len(browser.find_elements("css selector", "[data-drawing=face] .count")) == 5)
         before = value_of(browser, "flank 3")
         drag(browser, "flank 3", 2.0)
         until(browser, lambda: value_of(browser, "flank 3") == pytest.approx(before + 2.0, abs=0.06))
         until(browser, lambda: proof(browser).startswith("Proved."))
-        handle = one(browser, '[data-handle="baseline"]')
-        handle.send_keys(Keys.ARROW_DOWN)
+        type_at(browser, '[data-handle="baseline"]', Keys.ARROW_DOWN)
         until(browser, lambda: value_of(browser, "baseline") == pytest.approx(12.5))
         until(browser, lambda: one(browser, "#saved").text == "Saved")
         until(browser, lambda: tomllib.loads(recipe.read_text())["pin_board"]["thickness"] == 12.5)
         assert "# as the drawer" in recipe.read_text()
-        width = one(browser, '[data-key="joint.width"]')
-        width.clear()
-        width.send_keys("4 in", Keys.ENTER)
+        until(browser, lambda: one(browser, '[data-key="joint.width"]').clear() or True)
+        type_at(browser, '[data-key="joint.width"]', "4 in", Keys.ENTER)
         until(browser, lambda: proof(browser).startswith("Proved.") and '"4 in"' in recipe.read_text())
         until(browser, lambda: int(one(browser, "canvas").get_attribute("data-triangles") or 0) > 50)
-        one(browser, 'a[href^="#/make/"]').click()
-        one(browser, "input[value=corner]").click()
+        press(browser, 'a[href^="#/make/"]')
+        press(browser, "input[value=corner]")
         until(browser, lambda: not one(browser, "input[value=corner]").is_selected())
         browser.find_element("xpath", "//button[text()='Make']").click()
         until(browser, lambda: "made, and the report" in one(browser, ".making").text)
-        one(browser, '[aria-label="Download booklet.pdf"]').click()
+        press(browser, '[aria-label="Download booklet.pdf"]')
         made, got = folder / "exports" / "tool-tray" / "booklet.pdf", home / "Downloads" / "booklet.pdf"
         until(browser, lambda: got.is_file() and got.read_bytes() == made.read_bytes())
         there.run.kill()

@@ -11,6 +11,7 @@ import pytest
 
 from tests.app.desk.running import Bench, bench
 from tests.app.desk.stand_ins import TRAY, tray
+from tests.outside.at_the_bench import until
 from tests.outside.browser import NEEDED, opened
 
 pytestmark = NEEDED
@@ -27,8 +28,9 @@ def there(tmp_path: Path) -> Iterator[Bench]:
         yield found
 
 
-def left_early(page: Any, slow: str, ways: tuple[str, ...]) -> None:
-    """Goes these ways, the last of which stays, while the first answer at an address is slow."""
+def left_early(page: Any, slow: str, ways: tuple[str, ...], last: str) -> None:
+    """Goes these ways, the last of which stays and has the heading `last`, while the first answer at an address is
+    slow."""
     late: list[Any] = []
 
     def later(route: Any) -> None:
@@ -40,7 +42,9 @@ def left_early(page: Any, slow: str, ways: tuple[str, ...]) -> None:
     page.route(slow, later)
     for way in ways:
         page.evaluate("way => { location.hash = way; }", way)
+        until(page, lambda: late)
         page.wait_for_timeout(150)
+    page.locator("h1", has_text=last).wait_for()
     page.wait_for_timeout(SLOW_MS)
     assert len(late) == 1
     late[0].continue_()
@@ -55,7 +59,7 @@ def test_a_view_that_was_left_before_it_came_takes_nothing_from_the_next(
 ) -> None:
     with opened(browser, there.address, 1280, 900) as page:
         page.locator(".shelf .card").first.wait_for()
-        left_early(page, slow, (f"#/{view}/first", f"#/{view}/second"))
+        left_early(page, slow, (f"#/{view}/first", f"#/{view}/second"), "The second")
         assert page.title().lower().startswith(("the second", "make files: the second"))
         if view == "make":
             there.ask("api/make/second", {"wanted": ["corner"]})
@@ -69,6 +73,6 @@ def test_a_shelf_that_was_left_before_it_came_does_not_deafen_the_next(browser: 
     with opened(browser, there.address, 1280, 900) as page:
         page.evaluate("() => { location.hash = '#/piece/first'; }")
         page.locator("h1", has_text="The first").wait_for()
-        left_early(page, "**/api/shelf", ("#/", "#/piece/second", "#/"))
+        left_early(page, "**/api/shelf", ("#/", "#/piece/second", "#/"), "The shelf")
         there.ask("api/shelf/copy", {"name": "first"})
         page.locator(".shelf .card", has_text=", copy").first.wait_for()

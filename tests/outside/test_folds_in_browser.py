@@ -7,8 +7,8 @@ from typing import TYPE_CHECKING, Any
 
 from tests.app.desk.running import bench
 from tests.app.desk.stand_ins import TRAY
-from tests.outside.at_the_bench import key, row, typed, until
-from tests.outside.browser import NEEDED, opened
+from tests.outside.at_the_bench import key, row, typed, until, until_saved
+from tests.outside.browser import NEEDED, TWO_FRAMES, opened
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -41,11 +41,13 @@ def test_a_fold_opens_where_a_problem_comes_and_nothing_jumps(browser: Any, tmp_
         recipe.write_text(WRONG)  # in another editor
         until(page, folded.is_visible)
         assert folded.locator(".wrong").is_visible()
+        page.evaluate(TWO_FRAMES)
         assert abs(top_of(page, BELOW) - before) < 2, "what the maker works at stays where it is"
         assert page.evaluate("document.activeElement.dataset.key") == BELOW
         folded.locator("xpath=ancestor::details[1]/summary").click()
         assert not folded.is_visible()
         typed(page, BELOW, "12.5")
         until(page, lambda: "12.5" in recipe.read_text())
-        page.evaluate("() => new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(done)))")
+        until_saved(page)
+        page.evaluate(TWO_FRAMES)
         assert not folded.is_visible(), "what the maker has shut stays shut"

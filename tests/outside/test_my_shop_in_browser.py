@@ -152,7 +152,7 @@ def test_an_edit_by_hand_comes_into_the_open_page_and_keeps_its_comments(
     with page_at(browser, there, "#/shop", "My shop") as page:
         file.write_text(MINE)
         until(page, lambda: sizes(page, "kit.chisels") == ["3 mm", "6 mm"])
-        assert "changed in another window or program" in bands(page)
+        until(page, lambda: "changed in another window or program" in bands(page))
         typed(page, "kit.chisels", "3/4 in")
         until(page, lambda: "3/4 in" in sizes(page, "kit.chisels"))
         assert file.read_text() == MINE.replace("6]", '6, "3/4 in"]')
@@ -204,6 +204,7 @@ def test_a_wood_of_ones_own_can_be_named_by_a_piece(browser: Any, there: Bench, 
         go(page, there, "#/piece/tool-tray", "tool tray")
         assert "plum" in page.locator("datalist option").evaluate_all("all => all.map(one => one.value)")
         typed(page, "pin_board.wood", "plum")
+        until(page, lambda: "changed" in str(row(page, "pin_board.wood").get_attribute("class")))
         until(page, lambda: "It goes together" in page.locator(".verdict").inner_text())
 
 

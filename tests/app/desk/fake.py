@@ -65,10 +65,13 @@ class Piece:
 
 
 class Fake:
-    """The shelf, and what is done to it. `delay` holds every answer of a piece back (s); `asked` are the requests."""
+    """The shelf, and what is done to it. `delay` holds every answer of a piece back (s), and files are made while
+    it `goes_on`; `asked` are the requests."""
 
     def __init__(self, scene: str = "null") -> None:
         self.scene, self.delay = scene, 0.0
+        self.goes_on = threading.Event()
+        self.goes_on.set()
         self.asked: list[tuple[str, Any]] = []
         self.pieces = {"tool-tray": Piece("tool-tray", "tool tray"), "tea-box": Piece("tea-box", "tea box")}
         self.listeners: list[queue.Queue[dict[str, Any] | None]] = []
@@ -190,6 +193,7 @@ class Fake:
             for done, what in enumerate(("corner.step", "booklet.pdf")):
                 self.tell(event="making", id="work", name="tool-tray", done=done, of=2, what=what)
                 time.sleep(0.1)
+                self.goes_on.wait()
             self.tell(event="made", id="work", name="tool-tray")
 
         threading.Timer(0.05, work).start()

@@ -2,7 +2,7 @@
 
 import { cornerChoice } from "./corners.js";
 import { OF_PLACES } from "./box.js";
-import { el, fresh, put, say } from "./dom.js";
+import { el, fresh, put, renew, say } from "./dom.js";
 import { drawings } from "./drawing.js";
 import { notice, tried } from "./notices.js";
 import { proof } from "./proof.js";
@@ -54,7 +54,7 @@ export async function besideView(place, name, called) {
   const keys = await tried(() => ask("api/controls")) ?? [];
   if (!place.isConnected) return undefined; // it was left before this came
   const picked = Object.fromEntries(["first", "second"].map((side, i) => [side, location.hash.split("/")[3 + i] || NOW]));
-  let listed = null, both = null, asking = false, stale = false;
+  let listed = null, both = null, asking = false, stale = false, drawn = "";
   const sides = ["first", "second"].map((side, i) => card(parts.sides, i ? "Second" : "First", (which) => pick(side, which), take, keys));
   const corners = cornerChoice(() => draw());
   parts.charts.before(corners.node);
@@ -110,7 +110,7 @@ export async function besideView(place, name, called) {
     parts.figures.replaceChildren(...both.tables.map((one) => table(one.corner || "Figures", both.sides, one.rows, differsIn)));
     parts.differing.replaceChildren(...differing());
     parts.notes.replaceChildren(...both.notes.map((words) => el("li", {}, words)));
-    keepFocus(place, () => parts.list.replaceChildren(...lists()));
+    keepFocus(place, () => renew(parts.list, lists()));
   }
 
   // The proof that is known of a side, whatever came first.
@@ -126,6 +126,9 @@ export async function besideView(place, name, called) {
     const faces = both.sides.map((side) => (side.joints?.find((one) => one.title === corner) ?? (side.joints ? null : side))?.drawings?.face ?? null);
     put(parts.ghosts, "hidden", !faces.every(Boolean));
     const captions = both.sides.map((side, i) => `${i ? "Second" : "First"}: ${side.words}`);
+    const seen = JSON.stringify([captions, faces]);
+    if (seen === drawn) return; // so that it does not flicker, nor scroll back, with each piece of news
+    drawn = seen;
     const host = el("div", { class: "drawings" });
     parts.charts.replaceChildren(host);
     const under = (values) => Object.fromEntries(captions.map((words, i) => [words, values[i]]));

@@ -21,10 +21,13 @@ export function hand(host, { set, move }) {
     el("button", { type: "button", class: "step", "aria-label": label, on: { click: () => counted && move(counted, way) } }, sign));
   const tails = el("div", { class: "count", role: "group", "aria-label": "Tails" }, el("p", {}, "Tails"), el("div", { class: "entry" }, fewer, count, more));
   host.append(tails, el("div", { class: "one" }, el("div", { class: "head" }, words), el("div", { class: "entry" }, back, field, forth), help), wrong, aloud);
-  let picked = null, counted = null, state = null, name = null, stopped = "";
+  let picked = null, counted = null, state = null, name = null, stopped = "", isUnread = false; // whether the text in the field means nothing
 
   function pick(handle, now) {
-    if (handle && handle.name !== name) free();
+    if (handle && handle.name !== name) {
+      isUnread = false;
+      free();
+    }
     name = handle?.name ?? name;
     show(now);
   }
@@ -45,23 +48,29 @@ export function hand(host, { set, move }) {
     say(words, picked.words);
     say(help, isCount(picked) ? "Drag it to the right for more tails, to the left for fewer. Arrows go by one. Enter to type it." : `Arrows move it by ${coarse}, with Shift by ${fine}. Enter to type it.`);
     // What is being typed stays, and what was refused stays beside its reason.
-    if (document.activeElement !== field || (field.dataset.typing !== "yes" && wrong.hidden)) field.value = picked.shown;
+    if (document.activeElement === field && (field.dataset.typing === "yes" || !wrong.hidden)) return;
+    field.value = picked.shown;
+    if (isUnread) tell("");
+    isUnread = false;
   }
 
   function typed() {
     const text = field.value.trim(), now = picked && state.keys?.[picked.key];
+    isUnread = false;
     tell("");
     if (!picked || text === picked.shown) return;
     if (isCount(picked)) return typedCount(countOf(text));
     if (!isPlaces(picked.key) && !now?.value.startsWith("[")) return set(Object.fromEntries(picked.keys.map((key) => [key, text])));
     const mm = lengthOf(text, state.units);
-    if (mm === null) tell(/^\d+,\d+/.test(text) ? "Write the decimals after a point, as in 33.5." : "That is no length. Write it as in a recipe: 33, 33 mm, 3/4 in or 1 1/8 in.");
+    isUnread = mm === null;
+    if (isUnread) tell(/^\d+,\d+/.test(text) ? "Write the decimals after a point, as in 33.5." : "That is no length. Write it as in a recipe: 33, 33 mm, 3/4 in or 1 1/8 in.");
     else move(picked, picked.sense * (mm - picked.value_mm));
     return undefined;
   }
 
   function typedCount(wanted) {
-    if (wanted === null) tell("That is no number of tails. Write a whole one, such as 5.");
+    isUnread = wanted === null;
+    if (isUnread) tell("That is no number of tails. Write a whole one, such as 5.");
     else if (wanted !== picked.value_mm) move(picked, wanted - picked.value_mm);
   }
 
@@ -81,7 +90,7 @@ export function hand(host, { set, move }) {
   function free() {
     stopped = "";
     say(aloud, "");
-    tell("");
+    if (!isUnread) tell("");
   }
 
   function type() {

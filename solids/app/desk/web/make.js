@@ -113,7 +113,7 @@ export async function makeView(place, name, called) {
 
   const own = { heard, fill, back };
   if (found) here = own;
-  await fill();
+  fill();
   return found && (() => {
     if (here === own) here = null;
     clearTimeout(filling);

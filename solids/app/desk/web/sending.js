@@ -16,7 +16,7 @@ export const isStopped = ({ going, to }) => Boolean(going) && going.wall !== nul
 // that was of, if any; `working` "saving", "waiting" or "saved".
 export function sending({ at, arrived, failed, working }) {
   const line = [];
-  let busy = false;
+  let busy = false, turn = 0; // how many changes the server has answered
 
   // Changes of keys, as texts or null.
   function set(changes) {
@@ -51,6 +51,7 @@ export function sending({ at, arrived, failed, working }) {
     let lost = false;
     try {
       const state = await ask(`${at}/${job.what}`, asked);
+      turn += 1;
       if (job.going) went(job, asked.by_mm);
       arrived(state, job);
     } catch (error) {
@@ -107,13 +108,18 @@ export function sending({ at, arrived, failed, working }) {
     return Math.abs(by) < LEAST && job.live ? null : { handle: job.going.handle, by_mm: Number(by.toFixed(6)), live: job.live };
   }
 
-  // Asks for the state as it is, as after a change from elsewhere.
+  // Asks for the state as it is, as after a change from elsewhere. Where a change was answered meanwhile, it asks again, as
+  // what it heard may be older.
   async function fetchNow() {
+    const asked = turn;
     try {
-      arrived(await ask(at), { what: "look" });
+      const state = await ask(at);
+      if (asked !== turn) return fetchNow();
+      arrived(state, { what: "look" });
     } catch (error) {
       if (!(error instanceof Lost)) failed(error);
     }
+    return undefined;
   }
 
   async function resume() {

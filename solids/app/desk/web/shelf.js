@@ -1,6 +1,6 @@
 // The shelf: every recipe in the maker's folder, and ways to begin another.
 
-import { el, fresh, put, say } from "./dom.js";
+import { el, fresh, put, renew, say } from "./dom.js";
 import { notice, tried } from "./notices.js";
 import { ask, when } from "./wire.js";
 
@@ -37,8 +37,9 @@ export async function shelfView(place, _name, called) {
   const leftOut = el("div", { class: "left-out" });
   place.append(el("header", { class: "head" }, el("h1", { tabindex: -1 }, "The shelf"), begin), folder, leftOut, cards, away);
   let presets = [];
+  const newPiece = el("button", { type: "button", class: "main", disabled: true, on: { click: () => anew(presets) } }, "New piece");
   begin.append(
-    el("button", { type: "button", class: "main", on: { click: () => anew(presets) } }, "New piece"),
+    newPiece,
     el("button", { type: "button", on: { click: measured } }, "From measured marks"),
     el("button", { type: "button", on: { click: takeIn } }, "Take in a recipe"));
 
@@ -55,15 +56,17 @@ export async function shelfView(place, _name, called) {
 
   function show(found) {
     presets = found.presets;
+    put(newPiece, "disabled", false);
     folder.textContent = `Recipes in ${found.folder}`;
     leftOut.replaceChildren(...(found.left_out?.length ? [el("p", {}, "These files are not on the shelf. Give them other names, and they will be:"),
       el("ul", {}, found.left_out.map((one) => el("li", {}, el("strong", {}, one.name), `: ${one.why}`)))] : []));
     keepFocus(place, () => {
-      cards.replaceChildren(...(found.recipes.length ? found.recipes.map(card) : [el("li", { class: "empty" }, el("p", {}, "Nothing lies here yet. Begin with a new piece."))]));
+      // What is pressed while news comes stays under the finger.
+      renew(cards, found.recipes.length ? found.recipes.map(card) : [el("li", { class: "empty" }, el("p", {}, "Nothing lies here yet. Begin with a new piece."))]);
       const open = away.querySelector("details")?.open;
-      away.replaceChildren(...(found.away.length ? [el("details", { class: "fold", open }, el("summary", {}, `Put away (${found.away.length})`),
+      renew(away, found.away.length ? [el("details", { class: "fold", open }, el("summary", {}, `Put away (${found.away.length})`),
         el("ul", { class: "away" }, found.away.map((one) => el("li", {}, el("span", {}, one.title), el("span", { class: "quiet" }, one.changed),
-          doing("Bring back", one, () => act("back", { name: one.name }))))))] : []));
+          doing("Bring back", one, () => act("back", { name: one.name }))))))] : []);
     });
   }
 
@@ -82,24 +85,24 @@ async function act(what, body, tell) {
 function card(one) {
   const state = el("p", { class: "state", "data-state": one.state }, el("span", { class: "sign", "aria-hidden": "true" }, SIGNS[one.state] ?? "\u00b7"), ` ${one.state}`);
   return el("li", { class: "card", "data-name": one.name },
-    el("a", { class: "open", href: to(one.name) },
+    el("a", { class: "open", href: to(one.name), "data-does": `open ${one.name}` },
       one.picture ? el("img", { loading: "lazy", alt: "", src: one.picture }) : el("span", { class: "no-picture" }),
       el("h2", {}, one.title)),
     el("p", { class: "size" }, [one.size, one.piece].filter(Boolean).join(" \u00b7 ")), state,
     one.why ? el("p", { class: "why" }, one.why) : null,
     el("p", { class: "quiet" }, `changed ${one.changed}`, one.kept ? el("span", {}, " \u00b7 ", el("a", { href: `#/beside/${encodeURIComponent(one.name)}` }, `${one.kept} kept`)) : null),
     el("div", { class: "doing" },
-      el("a", { class: "button plain", href: `#/bench/${encodeURIComponent(one.name)}`, "aria-label": `At the bench: ${one.title}` }, "At the bench"),
+      el("a", { class: "button plain", href: `#/bench/${encodeURIComponent(one.name)}`, "data-does": `At the bench ${one.name}`, "aria-label": `At the bench: ${one.title}` }, "At the bench"),
       doing("Copy", one, () => act("copy", { name: one.name })),
       doing("Rename", one, () => rename(one)),
-      el("a", { class: "button plain", href: `api/shelf/hand-out/${encodeURIComponent(one.name)}`, download: `${one.name}.toml`, "aria-label": `Hand out ${one.title}` }, "Hand out"),
+      el("a", { class: "button plain", href: `api/shelf/hand-out/${encodeURIComponent(one.name)}`, download: `${one.name}.toml`, "data-does": `Hand out ${one.name}`, "aria-label": `Hand out ${one.title}` }, "Hand out"),
       doing("Put away", one, () => act("away", { name: one.name }))));
 }
 
 export const doing = (words, one, call) =>
   el("button", { type: "button", class: "plain", "data-does": `${words} ${one.name}`, "aria-label": `${words} ${one.title}`, on: { click: call } }, words);
 
-// Draws anew and puts the focus back on the same button, if it is still there.
+// Draws anew and puts the focus back on the same button or link, if it is still there.
 export function keepFocus(place, draw) {
   const does = document.activeElement?.dataset?.does;
   draw();
