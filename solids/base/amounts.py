@@ -54,6 +54,9 @@ def limits(least: float, most: float) -> tuple[Amount, Amount]:
     return _lower(least, most), _upper(least, most)
 
 
+accepted_range = _told_by(lengths.format_accepted)
+"""Both limits in words: "from 3 mm to 5 mm", or "only 3 mm"."""
+
 marked = _told_by(lengths.format_both)
 """A place or a width that is marked, or a setting, in both systems, as a rule shows it."""
 

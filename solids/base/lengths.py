@@ -1,4 +1,4 @@
-"""Tells lengths, areas, volumes and forces: in millimetres, or in inches and fractions of an inch.
+"""Tells lengths, areas and volumes: in millimetres, or in inches and fractions of an inch.
 
 An inch is exactly 25.4 mm (international yard and pound agreement, 1959; ISO 31-1). `parsing.py` reads lengths.
 
@@ -176,16 +176,30 @@ FINER_STEPS = 4
 
 def format_decimal(mm: float, units: Units, rounding: str = ROUND_HALF_EVEN) -> str:
     """A length that was given, as it was typed: "0.118 in", "3 mm"; in an inch recipe "1 mm" too. One that nobody would
-    type has six figures, rounded by one of decimal's rules."""
+    type comes from arithmetic: in inches it is told as a rule reads, "1 45/64 in (1.695 in)", in mm in six figures.
+    `rounding` is one of decimal's rules."""
     values = [(own, _in_units(mm, own)) for own in (units, "in" if units == "mm" else "mm")]
     for own, value in values if abs(mm) < HUGE else ():
         if own == "in" and value * SIXTY_FOURTHS % 1 == 0 and value * 1000 % 1:
             return format_inch(mm)
         if value == value.quantize(TYPED_STEPS[own] / 10):
             return _told(value, own)
-    value = values[0][1]
-    figures = value.quantize(Decimal(1).scaleb(value.adjusted() - 5), rounding)
-    return _told(figures, units)
+    is_read = units == "in" and abs(mm) < HUGE
+    return _read_in_inches(mm, rounding) if is_read else _six_figures(mm, units, rounding)
+
+
+def _six_figures(mm: float, units: Units, rounding: str) -> str:
+    """So fine that it hides nothing, rounded by one of decimal's rules."""
+    value = _in_units(mm, units)
+    return _told(value.quantize(Decimal(1).scaleb(value.adjusted() - 5), rounding), units)
+
+
+def _read_in_inches(mm: float, rounding: str) -> str:
+    """An odd length as a rule reads it; one that is rounded to a side in thousandths alone, and one that is too small
+    for a rule in two figures at least, so that it is never told as nothing."""
+    if abs(mm) < LEAST_FRACTION * float(MM_PER_INCH):
+        return _told(_rounded(mm, "in", rounding), "in")
+    return format_inch(mm, CALIPER if rounding == ROUND_HALF_EVEN else Reading(CALIPER.step, rounding))
 
 
 def format_least(mm: float, units: Units) -> str:
@@ -207,7 +221,13 @@ def format_limits(least: float, most: float, units: Units) -> tuple[str, str]:
         high = _rounded(most, units, ROUND_FLOOR, finer=finer)
         if low <= high:
             return _told(low, units), _told(high, units)
-    return format_decimal(least, units, ROUND_CEILING), format_decimal(most, units, ROUND_FLOOR)
+    return _six_figures(least, units, ROUND_CEILING), _six_figures(most, units, ROUND_FLOOR)
+
+
+def format_accepted(least: float, most: float, units: Units) -> str:
+    """The same as words: "from 3 mm to 5 mm"; "only 19/64 in" where both limits are told alike."""
+    low, high = format_limits(least, most, units)
+    return f"only {low}" if low == high else f"from {low} to {high}"
 
 
 def _limit(mm: float, units: Units, rounding: str) -> str:
@@ -281,49 +301,12 @@ def format_volume(mm3: float, units: Units) -> str:
     return f"{mm3 / float(MM_PER_INCH) ** 3:.6g} cu in" if units == "in" else f"{mm3:.6g} mm3"
 
 
-NEWTONS_PER_POUND_FORCE = 4.4482216152605
-"""Exact: 0.45359237 kg times 9.80665 m/s2."""
-
-
-def format_force(newtons: float, units: Units) -> str:
-    """A force in two figures, in the maker's own units: "12 kN", "450 N", "2700 lbf"."""
-    if units == "in":
-        return f"{_two_figures(newtons / NEWTONS_PER_POUND_FORCE)} lbf"
-    rounded = float(_two_figures(newtons))
-    return f"{_two_figures(newtons / 1000)} kN" if rounded >= 1000 else f"{_two_figures(newtons)} N"
-
-
-NEWTON_METRES_PER_POUND_INCH = NEWTONS_PER_POUND_FORCE * 0.0254
-
-
-def format_moment(newton_metres: float, units: Units) -> str:
-    """A moment in two figures, in the maker's own units: "24 N m", "210 lbf in"."""
-    if units == "in":
-        return f"{_two_figures(newton_metres / NEWTON_METRES_PER_POUND_INCH)} lbf in"
-    return f"{_two_figures(newton_metres)} N m"
-
-
-def format_forces(least: float, most: float, units: Units) -> str:
-    """A range of forces, "2.8 to 5.2 kN"."""
-    return format_range(format_force(least, units), format_force(most, units))
-
-
-def format_moments(least: float, most: float, units: Units) -> str:
-    """A range of moments, "24 to 36 N m"."""
-    return format_range(format_moment(least, units), format_moment(most, units))
-
-
 def format_range(least: str, most: str) -> str:
     """Two amounts of one unit as a range, "2.8 to 5.2 kN"; one where they are told alike."""
     if least == most:
         return least
     (low, unit), (_, other) = least.split(" ", 1), most.split(" ", 1)
     return f"{low} to {most}" if unit == other else f"{least} to {most}"
-
-
-def _two_figures(value: float) -> str:
-    rounded = float(f"{value:.2g}")
-    return f"{rounded:.0f}" if rounded >= 10 else f"{rounded:g}"
 
 
 def format_both(mm: float, units: Units, reading: Reading = RULE) -> str:

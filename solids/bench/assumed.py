@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 
 from solids.base.amounts import spread
 from solids.base.findings import Finding
-from solids.base.lengths import format_forces
+from solids.base.forces import format_forces
 from solids.base.messages import Amount, Words, capital, joined, message
 from solids.bench.hand_error import hand_work
 from solids.bench.movement import BoardChange, Season, no_wood_named, wood_movement

@@ -9,7 +9,8 @@ from itertools import product
 
 from solids.base import tolerances as tol
 from solids.base.errors import InputError, RecipeError
-from solids.base.lengths import CALIPER, MOST, NEWTON_METRES_PER_POUND_INCH, NEWTONS_PER_POUND_FORCE, bare_length
+from solids.base.forces import NEWTON_METRES_PER_POUND_INCH, NEWTONS_PER_POUND_FORCE
+from solids.base.lengths import CALIPER, MOST, bare_length
 from solids.base.messages import Units, capital
 from solids.base.parsing import parts_of
 from solids.bench.assumed import Range, WoodFigures, over_common_woods, wood_figures

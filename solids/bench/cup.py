@@ -21,7 +21,7 @@ from typing import Literal
 from solids.base import tolerances as tol
 from solids.base.amounts import fine
 from solids.base.findings import Finding, Severity
-from solids.base.lengths import format_force
+from solids.base.forces import format_force
 from solids.base.messages import Amount, Key, Words, joined, message
 from solids.base.sources import FROM_MEMORY
 from solids.layout import Layout

@@ -8,7 +8,7 @@ from collections.abc import Callable
 from solids.base import tolerances as tol
 from solids.base.amounts import fine, finest, most
 from solids.base.findings import Finding, in_units
-from solids.base.lengths import format_forces, format_moments
+from solids.base.forces import format_forces, format_moments
 from solids.base.messages import Amount, Key, Words, message, renamed
 from solids.bench.assumed import assumed_note
 from solids.bench.cup import cup_note

@@ -10,13 +10,15 @@ from functools import cache, partial
 from pathlib import Path
 
 from solids.base.errors import InputError, Problem, RecipeError
-from solids.base.messages import Key, Units, Words, in_runs, joined, message, renamed, said
+from solids.base.lengths import format_least, format_most
+from solids.base.messages import Amount, Key, Units, Words, in_runs, joined, message, renamed, said
 from solids.layout.box.model import BoxLayout
 from solids.layout.box.refusals import lay_out_box
 from solids.layout.joint.refusals import lay_out, with_layout_problems
 from solids.layout.joint.shape.model import Layout
 from solids.recipe import Recipe, check_recipe
 from solids.recipe.completing.shop import NO_SHOP, Shop
+from solids.recipe.tables.accepted import Accepted, no_less_than, no_more_than
 from solids.recipe.tables.box_resolved import BoxRecipe
 from solids.recipe.tables.schema import list_of, listed_tables
 from solids.recipe.text.reading import check_box, is_box, raw_recipe
@@ -72,9 +74,46 @@ def _with_working_remedy(problem: Problem, found: Sequence[Problem], refused: Re
         return replace(problem, remedy=NO_VALUE, tries=())
     advice, again = next((way for way in ways if there.issuperset(way[1])), ways[0])
     remedy = advice.remedy
-    if more := [Key(key) for key in again if key not in there]:
+    more = [Key(key) for key in again if key not in there]
+    if more and (further := _further(advice, there - {problem.key}, refused, units)):
+        return replace(problem, remedy=further[0], tries=further[1])
+    if more:
         remedy = message("{}; then {} must change too", remedy, joined(more, " and "))
     return replace(problem, remedy=remedy, tries=advice.tries)
+
+
+FOLLOWED = ("box.lid.at", "opening.width", "opening.height", "opening.depth")
+"""Sizes that much else follows from, so that a limit further on passes what the nearest one does not."""
+
+FURTHER, STEPS, HALVINGS = 1.1, 24, 5
+"""Such a limit is sought in steps of a tenth, up to ten times as far, and then between the last two."""
+
+TOLD_AS = {format_least: no_less_than, format_most: no_more_than}
+"""What is accepted, by how its limit is told."""
+
+
+def _further(advice: Problem, there: set[str], refused: Refused, units: Units) -> Accepted | None:
+    """What is accepted with a limit further on, at which nothing is refused but what was so before; None where there is
+    none."""
+    limit = advice.tries[0] if advice.key in FOLLOWED and len(advice.tries) == 1 else ""
+    tell = TOLD_AS.get(limit.how) if isinstance(limit, Amount) else None
+    if tell is None or not isinstance(limit, Amount):
+        return None
+
+    def passes(mm: float) -> bool:
+        value = said(Amount(limit.how, (mm,)), units)
+        return there.issuperset(found.key for found in refused(f"{advice.key}={value}"))
+
+    factor = FURTHER if tell is no_less_than else 1 / FURTHER
+    further = (limit.figures[0] * factor**step for step in range(1, STEPS + 1))
+    far = next(filter(passes, further), None)
+    if far is None:
+        return None
+    near = far / factor
+    for _ in range(HALVINGS):
+        middle = (near + far) / 2
+        near, far = (near, middle) if passes(middle) else (middle, far)
+    return tell(far)
 
 
 def _follow_advice(problem: Problem, refused: Refused, units: Units) -> tuple[Problem, list[str]] | None:

@@ -9,10 +9,10 @@ from dataclasses import replace
 import numpy as np
 
 from solids.base import tolerances as tol
-from solids.base.amounts import area, fine, sizes
+from solids.base.amounts import area, at_least, fine, sizes
 from solids.base.findings import REPORT, Finding
-from solids.base.messages import message
-from solids.base.sources import WOOD_HANDBOOK
+from solids.base.messages import Key, message
+from solids.base.sources import COMMON_PRACTICE, WOOD_HANDBOOK
 from solids.bench.assembling import DIRECTIONS
 from solids.layout.box.fitted.bodies import Body as PlaneFaced
 from solids.layout.box.fitted.bodies import block
@@ -21,12 +21,14 @@ from solids.layout.box.fitted.lip import FRONT
 from solids.layout.box.kinds import and_so_on
 from solids.layout.box.model import BoxLayout
 from solids.layout.box.opening import (
+    LIP_COVERS,
     Room,
     as_high,
     bearing_area,
     bearing_size,
     lip_bearing,
     lip_covers,
+    lips_under,
     moves_up,
     room_in,
 )
@@ -50,6 +52,7 @@ WALL = 10.0
 def opening_findings(box: BoxLayout, finished: Mapping[str, Mesh]) -> Iterator[Finding]:
     """All of it. `finished` are the finished parts in their places, by name."""
     opening = box.recipe.opening
+    yield from _narrow_lip(box)
     if opening is None:
         return
     sticks = {part.name: body_of(*_mesh(finished[part.name])) for part in fitting_of(box).parts if part.of_carcase}
@@ -187,6 +190,20 @@ def _closes(box: BoxLayout, opening: Opening, own: Mapping[str, Mesh]) -> Findin
         *(area(found), and_so_on([*covers]), fine(covers[least]), least),
     )
     return Finding("opening-lip", "pass", told, FRONT, found, meant, "mm2")
+
+
+def _narrow_lip(box: BoxLayout) -> Iterator[Finding]:
+    """A lip that hides its play, but by so little that it may not once the drawer is used."""
+    opening, wide = box.recipe.opening, dict(box.recipe.lip)
+    covers = lip_covers(box, opening) if opening else wide
+    for key, sides in lips_under(box, covers, LIP_COVERS).items():
+        side, where = sides[0], and_so_on(sides)
+        least, gap = covers[side], wide[side] - covers[side]
+        does = "covers as little as {} of the carcase at the worst time" if opening else "reaches {} past the box"
+        words = f"The lip at the {where} {does}: so little hardly hides the play, nor an edge that chips."
+        told = message(words, fine(least))
+        remedy = message("Make it {} wide or more ({}).", at_least(gap + LIP_COVERS), Key(key))
+        yield Finding("lip", "warning", told, FRONT, least, LIP_COVERS, "mm", remedy, COMMON_PRACTICE)
 
 
 def _face_of(box: BoxLayout, opening: Opening) -> Iterator[PlaneFaced]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from decimal import ROUND_CEILING, ROUND_FLOOR
 from fractions import Fraction
 
 import pytest
@@ -10,25 +11,24 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from solids.base.errors import LengthError
+from solids.base.forces import NEWTONS_PER_POUND_FORCE, format_force, format_moment
 from solids.base.lengths import (
     CALIPER,
     LEAST,
     MM_PER_INCH,
     MOST,
-    NEWTONS_PER_POUND_FORCE,
     Reading,
     bare_length,
+    format_accepted,
     format_area,
     format_both,
     format_decimal,
     format_dimension,
-    format_force,
     format_gap,
     format_in_mm,
     format_inch,
     format_length,
     format_mm,
-    format_moment,
     format_range,
     format_volume,
     length_cells,
@@ -267,6 +267,43 @@ def test_a_limit_is_printed_with_six_figures() -> None:
     assert format_decimal(44.45, "mm") == "44.45 mm"
     assert format_decimal(25.4 / 8, "in") == "0.125 in"
     assert format_decimal(1 / 3, "mm") == "0.333333 mm"
+
+
+@pytest.mark.parametrize(
+    ("inches", "nearest", "too_much", "too_little"),
+    [
+        (1.6640625, "1 43/64 in (1.664 in)", "1.665 in", "1.664 in"),
+        (3.28906, "3 19/64 in (3.289 in)", "3.29 in", "3.289 in"),
+        (3 / 128, "0.023 in", "0.024 in", "0.023 in"),
+        (0.0201285, "0.02 in", "0.021 in", "0.02 in"),
+        (0.00012345, "0.00012 in", "0.00013 in", "0.00012 in"),
+        (0.118, "0.118 in", "0.118 in", "0.118 in"),
+        (3 / 64, "3/64 in", "3/64 in", "3/64 in"),
+    ],
+)
+def test_what_arithmetic_makes_is_told_in_inches_as_a_rule_reads(
+    inches: float, nearest: str, too_much: str, too_little: str
+) -> None:
+    """No rule has "1.66406 in". What a maker would type stays as it was typed."""
+    assert format_decimal(inches * 25.4, "in") == nearest
+    assert format_decimal(inches * 25.4, "in", ROUND_CEILING) == too_much
+    assert format_decimal(inches * 25.4, "in", ROUND_FLOOR) == too_little
+
+
+def test_a_range_with_a_single_value_that_a_rule_has_is_told_as_that_one() -> None:
+    """19/64 in is 7.540625 mm."""
+    assert format_accepted(7.5, 7.6, "in") == "only 19/64 in"
+    assert format_accepted(7.5, 8, "in") == "from 19/64 in to 5/16 in"
+    assert format_accepted(7.5, 7.5, "mm") == "only 7.5 mm"
+    assert format_accepted(7.5, 7.6, "mm") == "from 7.5 mm to 7.6 mm"
+    assert format_accepted(7.46, 7.51, "in") == "from 0.294 in to 0.295 in", "no 64th lies there"
+
+
+@given(st.floats(0.5, 300), st.floats(0.001, 3), st.sampled_from(["mm", "in"]))
+def test_what_is_told_of_a_range_lies_in_it(least: float, wide: float, units: Units) -> None:
+    told = format_accepted(least, least + wide, units)
+    for text in told.removeprefix("only ").removeprefix("from ").split(" to "):
+        assert least - 1e-4 <= parse_length(text) <= least + wide + 1e-4
 
 
 # --- there and back ------------------------------------------------------------------------------

@@ -236,6 +236,12 @@ def test_a_rebate_that_is_too_high_goes_into_a_mitred_shoulder_as_it_is_told() -
     assert box(*high, "joint.half_pin=12.05").recipe.groove.width == 12
 
 
+def test_a_rebate_in_boards_too_thin_for_any_still_says_what_helps() -> None:
+    """A board of 3 takes a rebate 2 deep at most, and the bottom moves by more, however it is made."""
+    problem = refused(*REBATE, "box.front.thickness=3", "box.groove.depth=1")
+    assert (problem.key, problem.remedy) == ("box.groove.depth", "take thicker boards, or a smaller box")
+
+
 def test_two_chamfers_have_taken_wood_from_a_rebate_at_the_end_of_a_half_tail() -> None:
     """By hand: past the joint's rebate of 3 the rebate is 3 deep in the tail and 7.5 high. The chamfer of 0.25 along
     the inside face took 7.5 x 0.25^2 / 2 of that, the one along the lower edge 3 x 0.25^2 / 2; at the corner, where

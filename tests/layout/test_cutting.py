@@ -215,6 +215,22 @@ def test_a_wide_bottom_is_glued_up_and_a_wide_side_is_not() -> None:
     assert [one.name for one in cutting_plan((side,), rack(board(900.0, 120.0))).missing] == ["left"]
 
 
+def test_a_bottom_too_long_and_too_wide_for_the_rack_is_too_long() -> None:
+    """Boards of 120 would be glued up to its 190, were they long enough; a side would not, and lacks its width first.
+    One of 4 is used up by what its edges lose, and makes no bottom however long it is."""
+    rows = (BOTTOM, replace(BOTTOM, name="left"), BOTTOM)
+    racks = (rack(board(200.0, 120.0)), rack(board(200.0, 120.0)), rack(board(900.0, 4.0)))
+    (bottom,), (side,), (strips,) = (cutting_plan((row,), rack).missing for row, rack in zip(rows, racks, strict=True))
+    assert said(bottom.why) == (
+        "the longest cherry that is thick enough is clear over 200 mm, and it takes 290 mm: 90 mm too short"
+    )
+    assert bottom.short_mm == pytest.approx(90.0)
+    assert said(bottom.accepted).endswith("9 mm thick, or 6 mm where it is planed; or narrower ones, to glue up")
+    assert said(side.why).endswith("is 120 mm wide, and it takes 190 mm: 70 mm too narrow")
+    assert said(side.accepted).endswith("where it is planed")
+    assert "thick and long enough is 4 mm wide, and it takes 190 mm: 186 mm too narrow" in said(strips.why)
+
+
 def test_sheets_are_not_cut_from_boards() -> None:
     plan = cutting_plan((BOX[0], replace(BOTTOM, sheet=True)), rack(board(900.0, 120.0)))
     assert [left.name for left in plan.left_out] == ["bottom"]

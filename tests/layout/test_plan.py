@@ -12,7 +12,9 @@ from hypothesis import given
 from solids.base.errors import Problem, RecipeError
 from solids.base.lengths import format_decimal, format_least, format_limits, format_most
 from solids.layout.plan import plan, tried
-from tests.advice import BOX_CASES, CORNER_CASES, PIECES, advice_holds, what_is_told_is_accepted
+from tests.advice import BOX_CASES, CORNER_CASES, PIECES, advice_holds, refused_of, what_is_told_is_accepted
+from tests.drawers import OAK
+from tests.lids import CHEST
 from tests.properties import examples
 
 
@@ -46,6 +48,41 @@ def test_values_are_told(name: str, override: str) -> None:
     """That the sweeps above find something to take."""
     more = ["joint.kind=half-blind", "tail_board.proud=0"] if "lap" in override else []
     assert advice_holds(PIECES[name], [*more, override])
+
+
+IN_INCHES = """
+units = "in"
+[tail_board]
+thickness = "3/8"
+[pin_board]
+thickness = "1/2"
+[box]
+length = "9 1/2"
+width = "6 1/4"
+height = "3 1/8"
+[box.groove]
+"""
+
+
+@pytest.mark.parametrize(
+    ("more", "override", "key", "wrong", "remedy"),
+    [
+        # 3.281 + 1/4 in: no line of a rule, and no decimals that nobody can set.
+        ("[[box.divider]]", 'box.divider.1.height="81.6 mm"', "box.divider.1.height",
+         "81.6 mm takes its upper edge to 3 3/4 in (3.744 in), over the boards, which are 3.125 in high",
+         "accepted is up to 2 19/32 in"),
+        ('[box.front]\nthickness = "1/8"', 'box.groove.up="2 31/32"', "box.groove.up",
+         "2 31/32 in puts the groove off the edge of boards that are 3.125 in wide",
+         "shift it: accepted is only 2 19/32 in"),
+    ],
+)  # fmt: skip
+def test_what_the_tool_worked_out_in_inches_is_told_as_a_rule_reads(
+    more: str, override: str, key: str, wrong: str, remedy: str
+) -> None:
+    refused = refused_of(IN_INCHES + more)
+    (problem,) = [problem for problem in refused([override]) if problem.key == key]
+    assert (problem.wrong, problem.remedy) == (wrong, remedy)
+    assert advice_holds(refused, [override])
 
 
 def test_a_groove_whose_boards_grow_with_it_is_shifted_until_it_lies_in_a_tail() -> None:
@@ -155,3 +192,23 @@ def test_what_is_advised_in_inches_is_a_fraction_and_holds(piece: str, override:
     assert told
     assert all("/" in value for value in told if value != "0"), told
     assert advice_holds(PIECES[piece], [override]) == len(told)
+
+
+@pytest.mark.parametrize(
+    ("text", "override", "remedy"),
+    [
+        (CHEST, "box.lid.at=8", "accepted is 19 mm or more"),
+        (CHEST, "box.lid.at=12", "accepted is 19 mm or more"),
+        (OAK, "opening.height=3", "accepted is 34.25 mm or more"),
+    ],
+)
+def test_a_limit_that_would_need_another_key_to_change_is_sought_further_on(
+    text: str, override: str, remedy: str
+) -> None:
+    """A cut at 14.05 leaves the box a tail, but one so narrow that the groove for the bottom cuts the pin beside it."""
+    refused = refused_of(text)
+    (problem,) = refused([override])
+    assert problem.remedy == remedy
+    assert problem.wrong.startswith(override.partition("=")[2]), "of the value that was given"
+    (value,) = problem.tries
+    assert refused([f"{problem.key}={value}"]) == ()

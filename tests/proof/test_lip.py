@@ -5,7 +5,9 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
+from solids.base.findings import in_units
 from solids.bench.box_procedure import box_work
+from solids.layout.box.model import BoxLayout
 from solids.model.kernel import Mesh, bounds
 from solids.proof.assembly import _triangles
 from solids.proof.opening import opening_findings
@@ -16,6 +18,25 @@ from tests.drawers import STICKS, drawer, proved_drawer
 from tests.named_faces import named_planes
 
 LIP = ("box.front.lip.width=9", "box.front.lip.bottom=5")
+
+
+LIPPED_BOX = """
+title = "box with a lip"
+units = "in"
+[tail_board]
+thickness = "3/8 in"
+[pin_board]
+thickness = "3/8 in"
+[box]
+length = 12
+width = 14
+height = 4
+[box.front]
+thickness = "3/4 in"
+[box.front.lip]
+{lip}
+"""
+"""No opening is given, so that nothing is known of its play."""
 
 
 def test_it_passes_and_its_waste_and_the_board_are_the_sawn_board() -> None:
@@ -36,6 +57,38 @@ def test_a_lip_that_stands_off_or_is_too_short_is_seen() -> None:
         front = meshes["front"]
         meshes["front"] = Mesh(front.points + np.array(by), front.triangles)
         assert {each.code: each.severity for each in opening_findings(proof.box, meshes)}["opening-lip"] == "fail"
+
+
+def narrow(box: BoxLayout) -> list[str]:
+    """What is said of a lip that covers too little."""
+    found = in_units(opening_findings(box, {}), box.recipe.units)
+    return [one.words for one in found if one.code == "lip"]
+
+
+def test_a_lip_that_covers_less_than_3_mm_is_warned_of() -> None:
+    """A play of 0.5 at each side is 1 where the drawer lies at the other: 1.3 cover 0.3, and 4 are needed for 3."""
+    proof = proved_drawer("box.front.lip.width=1.3", "box.front.lip.thickness=8", "box.front.lip.top=0")
+    assert proof.passes
+    (told,) = (one for one in proof.findings if one.code == "lip")
+    assert (told.severity, told.measured, told.limit) == ("warning", pytest.approx(0.3), 3.0)
+    assert told.words == (
+        "The lip at the left, right and bottom covers as little as 0.3 mm (0.012 in) of the carcase at the worst time: "
+        "so little hardly hides the play, nor an edge that chips. Make it 4 mm wide or more (box.front.lip.width). "
+        "(common practice)"
+    )
+    assert not [one for one in proved_drawer(*LIP).findings if one.code == "lip"]
+
+
+def test_the_width_that_a_narrow_lip_is_told_is_enough() -> None:
+    """Of the side that has a width of its own under its own key, and in inches for who thinks in them."""
+    text = LIPPED_BOX.format(lip='width = "5/64 in"\nleft = "1/2 in"\ntop = "1/16 in"')
+    top, others = narrow(drawer(text=text))
+    assert top.startswith("The lip at the top reaches 1/16 in (1.59 mm) past the box: so little")
+    assert "Make it 1/8 in wide or more (box.front.lip.top)." in top
+    assert "The lip at the bottom and right" in others
+    assert "Make it 1/8 in wide or more (box.front.lip.width)." in others
+    enough = LIPPED_BOX.format(lip='width = "1/8 in"\nleft = "1/2 in"\ntop = "1/8 in"')
+    assert narrow(drawer(text=enough)) == []
 
 
 def test_its_faces_are_named_where_they_lie() -> None:

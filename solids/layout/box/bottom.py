@@ -89,7 +89,7 @@ def _what_holds(box: BoxLayout) -> Accepted:
         slips = "grooved slips glued to the boards, {} thick, their groove {} deep"
         ways.append(message(slips, fine(thick), fine(deep)))
     if needed > _deepest(box):
-        return take(ways), ()
+        return (take(ways) if ways else "take thicker boards, or a smaller box"), ()
     accepted, tries = no_less_than(needed)
     return (message("{}; or {}", accepted, take(ways)) if ways else accepted), tries
 

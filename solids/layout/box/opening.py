@@ -7,7 +7,7 @@ fastened at the front moves out under the back. Change of size: Wood Handbook, c
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from solids.base import tolerances as tol
@@ -84,6 +84,15 @@ def lip_covers(box: BoxLayout, opening: Opening) -> dict[LipSide, float]:
     return {side: wide - gaps[side] for side, wide in lip}
 
 
+def lips_under(box: BoxLayout, covers: Mapping[LipSide, float], least: float) -> dict[str, list[LipSide]]:
+    """The sides of a lip that cover less than that, under the key that says how wide each is, the least first."""
+    asked, found = box.recipe.tables.get("box", {}).get("front", {}).get("lip", {}), dict[str, list[LipSide]]()
+    for side in sorted(covers, key=lambda side: covers[side]):
+        if covers[side] < least - tol.ROUNDING:
+            found.setdefault(f"box.front.lip.{side if side in asked else 'width'}", []).append(side)
+    return found
+
+
 def lip_bearing(box: BoxLayout, opening: Opening) -> float:
     """The area of the lip on the face of the carcase, with the drawer in the middle of its opening, in the air of the
     shop (mm2): the front from outside, once it is planed to its height, less what of it is before the opening."""
@@ -93,6 +102,10 @@ def lip_bearing(box: BoxLayout, opening: Opening) -> float:
     whole, open_to = ((b - a) * (d - c) for (a, b), (c, d) in ((x, z), before))
     return whole - open_to
 
+
+LIP_COVERS = 3.0
+"""The least that a lip should stay over the face of the carcase, or reach past the box where no opening is given. Less
+hardly hides the play, nor an edge of the opening that has chipped. Common practice."""
 
 PLANED_SHARE = 0.5
 """How much of the upper half pin the plane may take. Common practice."""
@@ -195,12 +208,8 @@ def _runs_beside(box: BoxLayout, opening: Opening) -> Iterator[Problem]:
 
 def _open_lip(box: BoxLayout, opening: Opening) -> Iterator[Problem]:
     """A lip that leaves the play open: above the drawer at the driest time, or beside it."""
-    asked, worst = box.recipe.tables.get("box", {}).get("front", {}).get("lip", {}), dict[str, LipSide]()
     covers, wide = lip_covers(box, opening), dict(box.recipe.lip)
-    for side in sorted(covers, key=lambda side: covers[side]):
-        if covers[side] < tol.LEAST_STEP - tol.ROUNDING:
-            worst.setdefault(f"box.front.lip.{side if side in asked else 'width'}", side)
-    for key, side in worst.items():
+    for key, (side, *_) in lips_under(box, covers, tol.LEAST_STEP).items():
         gap, when = wide[side] - covers[side], "at the driest time" if side == "top" else "where it lies at the other"
         told = "{} leaves the play at the {} of the drawer open, which is {} {}"
         accepted, tries = no_less_than(gap + tol.LEAST_STEP)

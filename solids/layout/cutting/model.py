@@ -17,6 +17,9 @@ from solids.base.messages import Words
 from solids.layout.box.rows import CutListRow
 from solids.wood.rack import RackBoard
 
+IN_ONE_PIECE = ("front", "right", "back", "left", "tail board", "pin board")
+"""Boards that carry joints. What carries none, such as a bottom, may be glued up from several."""
+
 CutKind = Literal["crosscut", "rip", "crosscut of a strip"]
 
 
@@ -43,6 +46,11 @@ class Part:
     def name(self) -> str:
         """What it is called."""
         return ", ".join(self.names)
+
+    @property
+    def is_glued(self) -> bool:
+        """Whether it may be glued up, so that no board need be as wide as it is."""
+        return not any(name in IN_ONE_PIECE for name in self.names)
 
     def thickness_for(self, board: RackBoard) -> float:
         """How thick such a board must be."""

@@ -10,9 +10,6 @@ from solids.layout.box.rows import CutListRow, boards_in_panel
 from solids.layout.cutting.model import EXACT, Part
 from solids.wood.rack import Rack
 
-IN_ONE_PIECE = ("front", "right", "back", "left", "tail board", "pin board")
-"""Boards that carry joints. What carries none, such as a bottom, may be glued up from several."""
-
 ROUND: tuple[tuple[str, ...], ...] = (("left", "front", "right", "back"), ("tail board", "pin board"))
 """The sides in the order in which they follow each other round the piece, seen from outside with the reference edge
 down, from left to right. A box begins and ends at its back left corner, where nobody looks."""
@@ -35,7 +32,7 @@ def _glued(part: Part, row: CutListRow, rack: Rack) -> list[Part]:
     """The part, or as few as will make it up, each so much wider as it loses where it is planed for the glue."""
     widest = max((board.width for board in rack.boards if part.is_right(board)), default=0.0)
     spare = row.rough[1] - row.saw_to[1]
-    if row.name in IN_ONE_PIECE or part.width <= widest + EXACT or widest <= spare:
+    if not part.is_glued or part.width <= widest + EXACT or widest <= spare:
         return [part]
     count = boards_in_panel(part.width, widest, spare)
     if count > MOST_GLUED:

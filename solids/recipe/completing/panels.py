@@ -7,7 +7,7 @@ from dataclasses import replace
 from typing import Any
 
 from solids.base import tolerances as tol
-from solids.base.amounts import typed
+from solids.base.amounts import at_least, typed
 from solids.base.errors import Problem
 from solids.base.messages import Key, Words, message
 from solids.recipe.completing.choosing import Choosing, leave_out_or_take, wood_rule
@@ -228,7 +228,7 @@ def _tongue(panel: Panel, groove: Groove, height: float) -> Iterator[Problem]:
         most = no_more_than(groove.width + groove.up)
         ways = "{}; or raise the groove to {} ({}){}"
         turn = "" if panel.under_back else ', or turn it over (box.panel.face = "upper face")'
-        remedy = message(ways, most[0], typed(panel.hangs), Key("box.groove.up"), turn)
+        remedy = message(ways, most[0], at_least(panel.hangs), Key("box.groove.up"), turn)
         yield Problem("box.panel.thickness", message(out, *map(typed, figures)), remedy, most[1])
     left = height - groove.top - panel.rises
     if left < tol.LEAST_WIDTH and panel.rises:

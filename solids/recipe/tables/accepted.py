@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from solids.base import tolerances as tol
-from solids.base.amounts import at_least, at_most, limits
+from solids.base.amounts import accepted_range, at_least, at_most, limits
 from solids.base.messages import Words, message
 
 Accepted = tuple[Words, tuple[Words, ...]]
@@ -30,6 +30,5 @@ def no_less_than(least_mm: float) -> Accepted:
 
 
 def between(least_mm: float, most_mm: float) -> Accepted:
-    """From one limit to another."""
-    least, most = limits(least_mm, most_mm)
-    return message("accepted is from {} to {}", least, most), (least, most)
+    """From one limit to another, or the one value that a rule has there."""
+    return message("accepted is {}", accepted_range(least_mm, most_mm)), limits(least_mm, most_mm)

@@ -6,7 +6,8 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 
-from solids.base.lengths import CALIPER, MM_PER_INCH, NEWTONS_PER_POUND_FORCE, format_force, format_length
+from solids.base.forces import NEWTONS_PER_POUND_FORCE, format_force
+from solids.base.lengths import CALIPER, MM_PER_INCH, format_length
 from solids.base.messages import Units, capital
 from solids.bench.comparing import with_other_tails
 from solids.bench.movement import no_wood_named, wood_movement

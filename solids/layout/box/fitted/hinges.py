@@ -21,7 +21,7 @@ from solids.base.messages import Key, message
 from solids.layout.box.fitted.bodies import AIR, Body, Cut
 from solids.layout.box.model import BoxLayout
 from solids.recipe.completing.lid.sawn import HINGE_AT
-from solids.recipe.tables.accepted import no_more_than
+from solids.recipe.tables.accepted import no_less_than, no_more_than
 from solids.recipe.tables.lid_resolved import Hinge
 
 BACK: Literal["back"] = "back"
@@ -84,8 +84,7 @@ def hinge_problems(box: BoxLayout) -> Iterator[Problem]:
     sides = max(box.board_of(side).thickness - box.planing for side in ("left", "right"))
     if hinge.from_end < sides - tol.ROUNDING:
         told = "{} puts a hinge into the corner, where a side of {} meets the back"
-        remedy = message("accepted is {} or more", typed(sides))
-        yield Problem(HINGE_AT, message(told, typed(hinge.from_end), typed(sides)), remedy)
+        yield Problem(HINGE_AT, message(told, typed(hinge.from_end), typed(sides)), *no_less_than(sides))
     room, taken = long - 2 * hinge.from_end, hinge.count * hinge.leaf
     if taken > room + tol.ROUNDING and (blamed := _blamed(box, hinge, long, sides)):
         yield blamed
