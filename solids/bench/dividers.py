@@ -3,7 +3,7 @@ box's own numbers."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from functools import partial
 
 from solids.base.lengths import CALIPER, format_both
@@ -109,7 +109,7 @@ def _wide(divider: Divider, z: float, height: float) -> float:
 def _halved(box: BoxLayout) -> Iterator[Step]:
     """The notches where dividers cross."""
     say = partial(format_both, units=box.recipe.units, reading=CALIPER)
-    words = []
+    alike: dict[tuple[str, str], list[int]] = {}
     for number, divider in numbered(box.recipe.dividers):
         notches = [(other, one, sum(shared) / 2) for other, one, shared in crossed_by(box, divider)]
         if not notches:
@@ -121,7 +121,15 @@ def _halved(box: BoxLayout) -> Iterator[Step]:
             f"{name_of(other)}, {say(divider.top - middle if high else middle - divider.up)} deep"
             for other, one, middle in notches
         ]
-        words.append(f"{capital(name_of(number))}, from its {'upper' if high else 'lower'} edge: {and_so_on(places)}.")
+        alike.setdefault(("upper" if high else "lower", and_so_on(places)), []).append(number)
+    words = [f"{_each_of(numbers)} from its {edge} edge: {places}." for (edge, places), numbers in alike.items()]
     if words:
         how = "Each notch is as wide as the divider that crosses there is thick: knife it from that one."
         yield "Halve the crossings", f"{how} {' '.join(words)}"
+
+
+def _each_of(numbers: Sequence[int]) -> str:
+    """ "Divider 2,", "Dividers 2 and 3, each"."""
+    if len(numbers) == 1:
+        return f"{capital(name_of(numbers[0]))},"
+    return f"Dividers {and_so_on([str(number) for number in numbers])}, each"

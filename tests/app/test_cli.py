@@ -507,10 +507,17 @@ def test_old_output_survives_a_refused_build(tmp_path: Path) -> None:
     assert whole(tmp_path) == before
 
 
-def test_a_file_in_the_way_of_the_folder_is_refused(tmp_path: Path) -> None:
+def test_a_file_in_the_way_of_the_folder_is_refused_before_the_proof(tmp_path: Path) -> None:
     (tmp_path / "exports").write_text("mine")
-    assert "exports is a file; a folder is needed" in refused_after_proof("build", "tool-tray", cwd=tmp_path)
+    for command in ("build", "paper", "aids"):
+        assert "exports is a file; a folder is needed" in refused(command, "tool-tray", *TIGHT, cwd=tmp_path)
     assert whole(tmp_path) == {"exports": b"mine"}
+
+
+def test_a_failing_joint_leaves_no_folder_behind(tmp_path: Path) -> None:
+    done = halfpin("build", "tool-tray", *TIGHT, "--out", "new/folder", cwd=tmp_path)
+    assert done.returncode == 1
+    assert list(tmp_path.iterdir()) == []
 
 
 def refused_after_proof(*arguments: str, cwd: Path) -> str:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from pathlib import Path
 
 import pytest
@@ -43,11 +44,30 @@ def test_one_board_of_a_box_has_both_its_ends(tmp_path: Path) -> None:
         assert done.returncode == 0, done.stderr
         folder = tmp_path / board / "desk-drawer"
         assert names_below(folder) == own(board) | {"box-note.md", "report.json"}
+        assert named_in(folder / "box-note.md") == own(board) | {"box-note.md"}
         paper = (folder / "boards" / f"{board}.pdf").read_bytes()
         for page, corner in enumerate(corners):
             assert f"desk drawer, {corner}: template, {board} board, page 1 of 1." in " ".join(
                 words_of(paper, page).split()
             )
+
+
+def named_in(note: Path) -> set[str]:
+    """The files that a note links to."""
+    words = note.read_text()
+    assert not re.search(r"\. ?\.$|: \.", words, re.MULTILINE), "an empty list"
+    return set(re.findall(r"\]\((.+?)\)", words))
+
+
+@pytest.mark.whole
+def test_a_note_names_what_is_there_of_an_earlier_run_too(tmp_path: Path) -> None:
+    note = tmp_path / "out" / "keepsake-box" / "box-note.md"
+    for board, there in (("front", own("front")), ("left", own("front") | own("left"))):
+        done = halfpin("paper", "keepsake-box", "--board", board, "--out", "out", cwd=tmp_path)
+        assert done.returncode == 0, done.stderr
+        assert named_in(note) == there | {"box-note.md"}
+        assert names_below(note.parent) == named_in(note) | {"report.json"}
+    assert "`halfpin build`: the whole set" in note.read_text()
 
 
 @pytest.mark.whole

@@ -8,9 +8,13 @@ import pytest
 
 from solids.bench.box_bottom import groove_words
 from solids.bench.box_procedure import BoxWork, box_work
+from solids.bench.dividers import housing_steps
 from solids.layout.box.kinds import kinds_of_corner, shown_layout
 from solids.layout.box.model import BoxLayout
-from tests.boxes import box_of
+from solids.layout.box.refusals import lay_out_box
+from solids.recipe.text.reading import check_box
+from solids.recipe.text.texts import preset_text
+from tests.boxes import box_of, raw_from
 
 FRONT = ("box.joints.front.kind=half-blind", "box.joints.front.lap=4")
 STOPS = "it stops as far past the baseline as it is deep: chop those ends first."
@@ -157,3 +161,16 @@ def test_planing_tells_its_direction_once_and_first(name: str) -> None:
 
 def test_nothing_to_plane_is_told_as_such() -> None:
     assert told(box_of("keepsake-box", "finish.ends=proud"))["Plane"] == "Nothing: the ends stay as they are."
+
+
+# --- dividers --------------------------------------------------------------------------------------
+
+
+def test_dividers_with_the_same_notches_are_told_together() -> None:
+    divided = "".join(f'[[box.divider]]\nruns = "{runs}"\nthickness = 6\n' for runs in ("across", "across", "along"))
+    box = lay_out_box(check_box(raw_from(preset_text("keepsake-box") + divided, "box")))
+    (how,) = (how for what, how in housing_steps(box) if what == "Halve the crossings")
+    assert "Dividers 1 and 2, each from its upper edge: " in how
+    assert "Divider 3, from its lower edge: " in how
+    assert how.count("from its front end") == 1
+    assert how.count("from its left end") == 2

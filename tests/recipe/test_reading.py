@@ -515,8 +515,12 @@ def test_asking_refuses_with_every_problem() -> None:
         ("[ 1 1/8 in,6 ]", ["1 1/8 in", 6]),
         ('["1/4", 8]', ["1/4", 8]),
         ("[6, 8]", [6, 8]),
+        ("[1/4; 3/8]", ["1/4", "3/8"]),
+        ("['1/4', 3/8 in]", ["1/4", "3/8 in"]),
+        ('[1/4", 3/8"]', ['1/4"', '3/8"']),
         ("[[1/4, 3]]", "[[1/4, 3]]"),
         ("[1/4", "[1/4"),
+        ("1/4, 3/8", "1/4, 3/8"),
     ],
 )
 def test_a_list_on_the_command_line_needs_no_quotes_round_its_lengths(typed: str, read: object) -> None:

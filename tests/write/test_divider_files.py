@@ -170,7 +170,9 @@ def test_in_the_whole_box_they_are_one_part_that_is_placed_four_times(four: Job)
 
 def test_the_report_and_the_note_say_whose_files_serve(tmp_path: Path, four: Job) -> None:
     folder = write_files(four, tmp_path, only=("box-note.md", "divider-1.stl")).folder
-    assert "boards/divider-1.step" in (folder / "box-note.md").read_text("utf-8")
+    note = (folder / "box-note.md").read_text("utf-8")
+    assert "boards/divider-1.stl" in note
+    assert "boards/divider-1.step" not in note, "it was not asked for"
     records = json.loads((folder / "report.json").read_bytes())
     assert [record["files_of"] for record in records["dividers"]] == ["divider 1"] * 4
     assert "boards/divider-1.stl" in [record["name"] for record in records["files"]]

@@ -12,7 +12,7 @@ from typing import Any
 import pytest
 
 from solids.base.errors import FileError, ReadBackError
-from solids.write.publishing.publish import Kept, publish, still_there
+from solids.write.publishing.publish import Kept, held, publish, still_there, try_folder
 from solids.write.report import NAME, SCHEMA_ID, make_report, sha256
 from tests.commands import contents
 from tests.corners import layout_of
@@ -392,3 +392,35 @@ def test_any_key_of_the_recipe_makes_what_stays_stale_but_notices_do_not() -> No
     ).stale
     for override in ("joint.width=97", "tail_board.sawn=quarter", "kit.knife=0.7", 'climate.shop="19 C, 50 %"'):
         assert kept.record("drawing.svg", make_report(layout_of("tool-tray", override))).stale, override
+
+
+def test_a_trial_leaves_everything_as_it_was(tmp_path: Path, old: Path) -> None:
+    before = contents(old)
+    try_folder(old)
+    try_folder(tmp_path / "new" / "tray")
+    with held(old):  # by this run, or by another that may have ended by then
+        try_folder(old)
+    assert contents(old) == before
+    assert list(tmp_path.iterdir()) == [old.parent]
+
+
+def test_a_trial_tells_what_writing_would_tell(monkeypatch: pytest.MonkeyPatch, tmp_path: Path, old: Path) -> None:
+    before = contents(old)
+    (tmp_path / "file").write_text("mine")
+
+    def no_right(*_: object, **__: object) -> None:
+        raise PermissionError(errno.EACCES, os.strerror(errno.EACCES), "here")
+
+    def told(do: Callable[[], None]) -> str:
+        with pytest.raises(FileError) as caught:
+            do()
+        return str(caught.value)
+
+    for folder in (tmp_path / "file", tmp_path / "file" / "tray"):
+        assert told(lambda: try_folder(folder)) == told(lambda: publish(folder, TITLE, NEW))  # noqa: B023
+    monkeypatch.setattr(Path, "mkdir", no_right)
+    for folder in (old, tmp_path / "new"):
+        said = told(lambda: try_folder(folder))  # noqa: B023
+        assert said == told(lambda: publish(folder, TITLE, NEW))  # noqa: B023
+        assert "Permission denied; nothing was changed" in said
+    assert contents(old) == before

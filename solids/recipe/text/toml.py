@@ -18,6 +18,7 @@ from typing import Any
 from solids.base.errors import InputError, Problem
 from solids.base.parsing import shown
 from solids.base.quotes import lines_without_quotes
+from solids.base.typed_lists import typed_parts
 from solids.recipe.tables.air import HomeAsked
 from solids.recipe.tables.keys import inside, is_tables, value_at
 from solids.recipe.tables.schema import list_of
@@ -130,11 +131,9 @@ def _override_value(text: str) -> Any:
 
 
 def _listed(text: str) -> Any:
-    """A list of lengths as a maker writes them, `[1/4, 3/8]`, which in a file would stand in quotes; else the text."""
-    inner = text[1:-1]
-    if not (text.startswith("[") and text.endswith("]")) or set(inner) & set("[]{}\"'"):
-        return text
-    return [_override_value(item.strip()) for item in inner.split(",") if item.strip()]
+    """A list of lengths as a maker writes them, which in a file would stand in quotes; else the text."""
+    parts = typed_parts(text)
+    return text if parts is None else [_override_value(part) for part in parts]
 
 
 def _with_plain_dates(value: Any) -> Any:

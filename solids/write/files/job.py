@@ -70,10 +70,12 @@ class JointJob(ProvedJoint):
 
 @dataclass(frozen=True)
 class Job:
-    """Everything that the files of a piece are made from: its proof, and which aids are asked for."""
+    """Everything that the files of a piece are made from: its proof, and which aids are asked for. Where single files
+    were asked for, `there` are the names of all that then lie in the folder, and notes name no others."""
 
     proof: PieceProof
     aids: AidsAsked | None = None
+    there: frozenset[str] | None = None
 
     @property
     def piece(self) -> PieceName:

@@ -38,7 +38,7 @@ from solids.write.named import (
     offered,
 )
 from solids.write.notes import box_note, markdown, note
-from solids.write.publishing.publish import Kept
+from solids.write.publishing.publish import Kept, still_there
 from solids.write.publishing.stale import keys_of_others
 from solids.write.report import piece_report
 from solids.write.report.records.record import FileRecord, Record
@@ -122,15 +122,23 @@ def files_of(job: Job, group: Group) -> list[File]:
 
 
 def beside(job: Job, *groups: Group) -> list[tuple[str, str]]:
-    """The names of some groups of files, and what each file holds."""
-    return [(file.name, file.holds) for group in groups for file in files_of(job, group)]
+    """The names of some groups of files, and what each file holds; where single files were asked for, of those that
+    are there, with what there is of single boards."""
+    if job.there is None:
+        return [(file.name, file.holds) for group in groups for file in files_of(job, group)]
+    files = (file for group in (*groups, "board") for file in files_of(job, group))
+    return [(file.name, file.holds) for file in files if file.name in job.there]
 
 
 def not_asked(job: Job, *made: Group) -> list[tuple[str, str, list[str]]]:
     """What a plain build leaves out, but for some groups that were `made`: the command that writes it, what it is, and
-    its files, of the aids their notes."""
+    its files, of the aids their notes. Where single files were asked for, only those that are there are named."""
     found, plain = [], {name for name, _ in beside(job, "corner")}
+    if job.there is not None and not {file.name for file in files_of(job, "corner")} <= job.there:
+        found.append(("halfpin build", "the whole set", list[str]()))
     notes = [name_at(joint.kind.slug, AIDS_FOLDER + AIDS_NOTE) for joint in job.joints]
+    if job.there is not None:
+        notes = [name for name in notes if name in job.there]
     for group, command, words in offered(job.piece, made):
         names = notes if group == "aids" else [name for name, _ in beside(job, group)]
         found.append((command, words, [name for name in names if name not in plain]))
@@ -166,6 +174,8 @@ def write_files(
     was meant.
     """
     recipe = job.proof.assembly.recipe
+    if only:
+        job = _knowing_what_is_there(job, out, groups, only)
     _ = job.cutting  # made here once, as the files are made by processes of their own
     by_group = {group: files_of(job, group) for group in GROUPS if group != "aids" or group in groups}
     there = [(file, group) for group, files in by_group.items() if group in groups for file in files]
@@ -188,6 +198,16 @@ def write_files(
     whole = piece_report(job.proof.assembly, job.proof, job.cutting)
     written = write_set(out / recipe.slug, recipe.title, chosen, report_of, progress, ahead)
     return replace(written, notices=(*_paper_notices(job, {file.name for file in chosen}), *_missing(job)))
+
+
+def _knowing_what_is_there(job: Job, out: Path, groups: Sequence[Group], only: Collection[str]) -> Job:
+    """The job with the names of what lies in the folder once single files are written, but for aids, which notes do not
+    name one by one."""
+    every = [(file, group) for group in GROUPS if group != "aids" for file in files_of(job, group)]
+    asked = [file for file, group in every if group in groups and any(answers(file.name, group, name) for name in only)]
+    made = {file.name for file in with_cautions(asked, (file for file, _ in every))}
+    recipe = job.proof.assembly.recipe
+    return replace(job, there=frozenset(made.union(still_there(out / recipe.slug, recipe.title, made).names)))
 
 
 def _once(files: Iterable[File]) -> list[File]:

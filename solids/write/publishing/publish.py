@@ -87,13 +87,26 @@ def held(folder: Path) -> Iterator[None]:
     """Holds the folder of a piece for this run, and completes what a run that was killed had begun there. Errors of the
     file system come out as FileError."""
     with as_file_errors(folder):
-        if folder.exists() and not folder.is_dir():
-            raise FileError(f"{folder} is a file; a folder is needed. {MOVE_AWAY}")
+        _refuse_a_file(folder)
         with claimed(folder):
             for staging in sorted(folder.glob(f"{STAGING}*")):
                 if staging.is_dir() and not staging.is_symlink():
                     _end_of(staging, folder)
             yield
+
+
+def _refuse_a_file(folder: Path) -> None:
+    if folder.exists() and not folder.is_dir():
+        raise FileError(f"{folder} is a file; a folder is needed. {MOVE_AWAY}")
+
+
+def try_folder(folder: Path) -> None:
+    """Raises FileError where `publish` could not write into a folder at all, before there is anything to write. Leaves
+    everything as it was. A folder that another run holds is good: that run may have ended by then."""
+    with as_file_errors(folder):
+        _refuse_a_file(folder)
+        with suppress(FileError), claimed(folder), signals_wait():
+            _new_staging(folder).rmdir()
 
 
 def _end_of(staging: Path, folder: Path) -> None:

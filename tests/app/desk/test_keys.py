@@ -119,6 +119,8 @@ def test_choices_are_those_of_the_key_and_woods_of_the_shop_come_first() -> None
         ("joint.pin", "3, 4", [3, 4]),
         ("joint.pin", "3,4", "3,4"),
         ("joint.pin", "[1/8 in, 5/32 in]", ["1/8 in", "5/32 in"]),
+        ("joint.pin", "[1/8 in; 5/32 in]", ["1/8 in", "5/32 in"]),
+        ("joint.pin", "1/8 in; '5/32 in'", ["1/8 in", "5/32 in"]),
         ("joint.spacing", "even", "even"),
         ("joint.spacing", "18, 19.5; 18", [18, 19.5, 18]),
         ("joint.edges", "half pin, half tail", ["half pin", "half tail"]),

@@ -9,6 +9,7 @@ from itertools import combinations
 
 import pikepdf
 import pytest
+from reportlab.platypus import Paragraph
 
 from solids.base.cautions import CAUTIONS, FAILS
 from solids.base.lengths import CALIPER, format_length, format_sizes
@@ -20,7 +21,10 @@ from solids.layout.boards import boards_of
 from solids.proof.assembly import PieceProof
 from solids.write.drafting.pictorial import cover_picture
 from solids.write.paper.booklet.booklet import booklet_bytes
+from solids.write.paper.typesetting.columns import put_text
+from solids.write.paper.typesetting.flow import style, to_tick
 from solids.write.paper.typesetting.letters import in_font
+from solids.write.paper.typesetting.pdf import Pages
 from tests.boxes import box_case, job_of_box
 from tests.corners import layout_of, piece_of
 from tests.sampling import few
@@ -295,3 +299,15 @@ def test_two_kinds_of_corner_with_the_same_steps_share_them() -> None:
 @pytest.mark.parametrize("name", ["tray", "keepsake"])
 def test_two_runs_give_the_same_bytes(name: str) -> None:
     assert booklet_bytes(proof_of(name), cover_picture(proof_of(name))) == made(name)
+
+
+def test_a_step_that_is_longer_than_a_column_runs_on_in_the_next() -> None:
+    """As of many dividers that cross: every word stands once, in order, over several pages."""
+    file, words = Pages("long", "one step", 210.0, 297.0), [str(number) for number in range(3000)]
+    put_text(file, lambda size: [to_tick(Paragraph(" ".join(words), style(size)), size)], 250.0, [11.0, 9.0])
+    file.next_page()
+    data = file.bytes()
+    with pikepdf.open(io.BytesIO(data)) as document:
+        count = len(document.pages)
+    assert count > 1
+    assert " ".join(words_of(data, page) for page in range(count)).split() == words

@@ -8,13 +8,14 @@ import pypdfium2
 import pytest
 
 from solids.base.cautions import CAUTIONS
-from solids.base.lengths import CALIPER, format_length
+from solids.base.lengths import CALIPER, format_length, own_area
 from solids.base.masses import told_grams
 from solids.bench.gluing.goes import gluing_of
 from solids.bench.gluing.words import told_seconds, where_words
 from solids.proof.assembly import PieceProof
 from solids.proof.box import diagonals
-from solids.write.paper.glue_up import glue_up_bytes
+from solids.write.paper.glue_up import glue_up_bytes, put_glue_up
+from solids.write.paper.typesetting.pdf import Pages
 from tests.boxes import box_case
 from tests.corners import piece_of
 from tests.write.paper.reading import tight, words_of
@@ -74,3 +75,16 @@ def test_a_page_in_inches_has_no_millimetres_before_the_cautions() -> None:
     assert tight("0.2 oz (5 g)") in words
     assert tight("sq in") in words
     assert "mm2" not in words
+
+
+@pytest.mark.parametrize("name", ["keepsake", "drawer"])
+@pytest.mark.parametrize("larger", [1.0, 1.4])
+def test_no_amount_of_a_box_is_parted_from_its_unit(name: str, larger: float) -> None:
+    proof = proof_of(name)
+    gluing, file = gluing_of(proof.assembly, proof.parts), Pages("narrow", "columns", 210.0, 297.0)
+    put_glue_up(file, proof, "Glue-up", lambda _: [], larger)
+    file.next_page()
+    words = words_of(file.bytes())
+    sums = (sum(each.long_grain for each in gluing.glued), sum(each.end_grain for each in gluing.corners))
+    for told in (*(own_area(mm2, gluing.units) for mm2 in sums), "faces", "brushing"):
+        assert told in words

@@ -93,12 +93,14 @@ def write(
     from solids.layout.assembly import assembly_of
     from solids.write.files.ahead import papers_ahead, solids_ahead
     from solids.write.named import pieces_with
+    from solids.write.publishing.publish import try_folder
 
     piece = assembly_of(found).name
     wrong = [group for group in groups if piece not in pieces_with(group)]
     if wrong:
         raise InputError(f"--{wrong[0]} shows a single corner; leave it out, or leave out the table [box]")
     only = files_of_board(board, piece) if board else []
+    try_folder(out / found.recipe.slug)
     early: tuple[Group, ...] = () if only else groups
     with papers_ahead(found, early) as papers:
         _load_kernel()

@@ -2,14 +2,11 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable
 from typing import Any
 
+from solids.base.typed_lists import typed_parts
 from solids.recipe.tables.fields import Rule
-
-_BETWEEN = re.compile(r"\s*;\s*|\s*,\s+")
-"""What stands between two values. A comma alone does not: "19,5" may be meant as one number, and is told to be none."""
 
 
 def takes_list(rule: Rule | None) -> bool:
@@ -32,10 +29,5 @@ def list_in(text: str, rule: Rule | None, read: Callable[[str], Any]) -> list[An
     where the text is no such list."""
     if not takes_list(rule):
         return None
-    inside = text.strip()
-    bare = inside.removeprefix("[").removesuffix("]")
-    if "[" in bare or "{" in bare:
-        return None
-    parts = [part for part in _BETWEEN.split(bare.strip()) if part]
-    is_list = len(parts) > 1 or inside != bare or takes_list_alone(rule)
-    return [read(part) for part in parts] if is_list else None
+    parts = typed_parts(text, least=1 if takes_list_alone(rule) else 2)
+    return None if parts is None else [read(part) for part in parts]

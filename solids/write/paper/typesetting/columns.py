@@ -20,7 +20,7 @@ SHORT = 0.7
 MORE_THAN_HALF = (0.52, 0.56, 0.62, 0.7)
 """Shares of a text that a column may take, where both are to be about as long."""
 
-MOST_PAGES = 12
+MOST_PAGES = 24
 """More pages than this take no text of ours."""
 
 Flow = list[Flowable]

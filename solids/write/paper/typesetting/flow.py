@@ -55,13 +55,16 @@ def head(text: str, size: float) -> Paragraph:
 def safe(text: str) -> str:
     """A text for a paragraph: not taken for markup, and never broken between a number and its unit."""
     return re.sub(
-        r"(?<=\d) (?=(mm2?|in|kN|N|lbf|%|deg|C|F|min|s|h|g|kg|oz|lb|sq)\b)", "\N{NO-BREAK SPACE}", escape(in_font(text))
+        r"(?<=\d) (?=(mm2?|in|kN|N|lbf|%|deg|C|F|min|s|h|g|kg|oz|lb|sq)\b)|(?<=\d sq) (?=in\b)",
+        "\N{NO-BREAK SPACE}",
+        escape(in_font(text)),
     )
 
 
 def to_tick(words: Paragraph, size: float, indent: float = 0.0) -> Table:
     """A step with a box before it, indented (mm) where it is part of the step before."""
-    row = Table([["", TickBox(size), words]], colWidths=[indent * mm, 5.2 * mm, None])
+    # One that is longer than a column runs on in the next, with at least two of its lines on either side.
+    row = Table([["", TickBox(size), words]], colWidths=[indent * mm, 5.2 * mm, None], splitInRow=round(2.4 * size))
     row.setStyle(no_padding(size * 0.28))
     return row
 
@@ -93,11 +96,15 @@ def no_padding(below: float) -> TableStyle:
     )
 
 
+CELL_APART = 4.0
+"""Room on the right of each cell of a table, in points."""
+
+
 def ruled_table(cells: list[list[Paragraph]], widths: Sequence[float]) -> Table:
     """A table with a line below each row but the last, its columns so wide (mm)."""
     table = Table(cells, colWidths=[width * mm for width in widths])
     rules = [("LINEBELOW", (0, 0), (-1, -2), 0.3, "#999999"), ("LINEBELOW", (0, 0), (-1, 0), 0.6, "#000000")]
-    pads = [("RIGHTPADDING", (0, 0), (-1, -1), 4), ("TOPPADDING", (0, 0), (-1, -1), 1)]
+    pads = [("RIGHTPADDING", (0, 0), (-1, -1), CELL_APART), ("TOPPADDING", (0, 0), (-1, -1), 1)]
     table.setStyle(TableStyle([*rules, *pads], parent=no_padding(1)))
     return table
 
