@@ -187,6 +187,14 @@ def test_dividers_that_hardly_cross_are_refused() -> None:
         tray("box.divider.3.height=10", "box.divider.1.up=20", "box.divider.2.up=30")
 
 
+def test_a_stopped_divider_above_one_that_slides_in_bars_its_way() -> None:
+    """It goes in with the boards; where it slides in too, it comes after the lower one."""
+    under = "box.divider.3.height=10", "box.divider.2.up=30", "box.divider.1.up=30", "box.divider.1.height=30"
+    with pytest.raises(RecipeError, match="bars the way from above to divider 3 below it; leave it out"):
+        tray(*under, "box.divider.1.housing=stopped")
+    assert tray(*under, "box.divider.1.housing=open")
+
+
 # --- what is told once -------------------------------------------------------------------------------
 
 

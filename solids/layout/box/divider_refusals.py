@@ -291,3 +291,19 @@ def _crossings(box: BoxLayout) -> Iterator[Problem]:
             key = key_of(number, "housing")
             under_lid = "leave out one of the two: above them is the cut of the lid"
             yield Problem(key, wrong, under_lid if box.recipe.lid else leave_out_or_take(key, "open"))
+    yield from _barred(box)
+
+
+def _barred(box: BoxLayout) -> Iterator[Problem]:
+    """Stopped dividers, which go in with the boards, above others that slide in when the box is together."""
+    pairs = numbered(box.recipe.dividers)
+    for number, divider in (item for item in pairs if item[1].housing == "stopped"):
+        under = [
+            other_number
+            for other_number, other in pairs
+            if other.runs != divider.runs and other.housing == "open" and other.top <= divider.up + tol.ROUNDING
+        ]
+        if under:
+            wrong = message("it goes in with the boards, and bars the way from above to divider {} below it", under[0])
+            key = key_of(number, "housing")
+            yield Problem(key, wrong, leave_out_or_take(key, "open"))
