@@ -55,7 +55,7 @@ def head(text: str, size: float) -> Paragraph:
 def safe(text: str) -> str:
     """A text for a paragraph: not taken for markup, and never broken between a number and its unit."""
     return re.sub(
-        r"(?<=\d) (?=(mm2?|in|kN|N|lbf|%|deg|C|F|min|s|h|g|kg|oz|lb|sq)\b)|(?<=\d sq) (?=in\b)",
+        r"(?<=\d) (?=(mm2?|m2|in|kN|N|lbf|%|deg|C|F|min|s|h|g|kg|oz|lb|sq)\b)|(?<=\d sq) (?=in\b)",
         "\N{NO-BREAK SPACE}",
         escape(in_font(text)),
     )
