@@ -4,10 +4,9 @@ from __future__ import annotations
 
 import re
 
-_IN_BRACKETS = re.compile(r"[;,]")
-_BARE = re.compile(r";|,\s+")
-"""What stands between two values. Without brackets a comma alone does not: "19,5" may be meant as one number, and is
-told to be none."""
+_BETWEEN = re.compile(r";|,\s+")
+"""What stands between two values. A comma alone does so in brackets that have nothing else: "19,5" may be meant as one
+number, and is told to be none."""
 
 
 def typed_parts(text: str, least: int | None = None) -> list[str] | None:
@@ -18,5 +17,6 @@ def typed_parts(text: str, least: int | None = None) -> list[str] | None:
     closed = inside.startswith("[") and inside.endswith("]")
     if set(bare) & set("[]{}") or (least is None and not closed):
         return None
-    parts = [part.strip() for part in (_IN_BRACKETS if closed else _BARE).split(bare) if part.strip()]
+    apart = bare.split(",") if closed and not _BETWEEN.search(bare) else _BETWEEN.split(bare)
+    parts = [part.strip() for part in apart if part.strip()]
     return parts if inside != bare or (least is not None and len(parts) >= least) else None

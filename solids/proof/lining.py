@@ -1,22 +1,24 @@
-"""What is proved of a lining: that each of its boards goes in from above once the lid is sawn off, that the lid comes
-down over it, and that it lets the lid go no further to any side than its clearance. Measured on the finished solids."""
+"""What is proved of a lining: that each of its boards stands on the bottom and goes in from above once the lid is sawn
+off, that the lid comes down over it, and that it lets the lid go no further to any side than its clearance. Measured on
+the finished solids."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 
 from solids.base import tolerances as tol
-from solids.base.amounts import fine, volume
+from solids.base.amounts import area, fine, volume
 from solids.base.findings import REPORT, Finding
 from solids.base.messages import message
 from solids.bench.assembling import DIRECTIONS
+from solids.layout.box.fitted.bottom import BOTTOM
 from solids.layout.box.fitted.halves import lid_name
 from solids.layout.box.fitted.lining import ORDER, lining_name
 from solids.layout.box.fitted.top import TOP
 from solids.layout.box.model import BoxLayout
 from solids.model.kernel import Mesh
 from solids.model.manifold import Body, body_of, moved, overlap_volume
-from solids.proof.bottom import HAIR
+from solids.proof.bottom import HAIR, LEAST_SHARE
 from solids.proof.order import met_on_the_way
 from solids.recipe.tables.box_resolved import SIDES
 from solids.recipe.tables.lid_resolved import Lining
@@ -31,9 +33,24 @@ def lining_findings(box: BoxLayout, meshes: Mapping[str, Mesh]) -> Iterator[Find
         return
     of_lid = {TOP, *map(lid_name, SIDES)} & {*meshes}
     bodies = {name: body_of(mesh.points, mesh.triangles) for name, mesh in meshes.items()}
+    yield _stands(box, lining, bodies)
     yield _way_in(meshes, bodies, of_lid)
     yield _way_of_lid(meshes, bodies, of_lid)
     yield _located(lining, bodies, of_lid)
+
+
+def _stands(box: BoxLayout, lining: Lining, bodies: Mapping[str, Body]) -> Finding:
+    """Each, let down by a hair, meets the bottom over the whole of its lower edge."""
+    meant, found = 0.0, 0.0
+    for axis, side in ((0, "front"), (0, "back"), (1, "left"), (1, "right")):
+        meant += lining.thickness * (box.recipe.inside[axis] - lining.thickness)
+        lower = moved(bodies[f"{side} lining"], (0.0, 0.0, -HAIR))
+        found += overlap_volume(lower, bodies[BOTTOM]) / HAIR
+    if found < LEAST_SHARE * meant:
+        words = message("The lining stands on {} of the bottom instead of {}.", area(found), area(meant))
+        return Finding("lining-stands", "fail", words, "", found, meant, "mm2", REPORT)
+    words = message("The lining stands on the bottom with the whole of its lower edges, {}.", area(found))
+    return Finding("lining-stands", "pass", words, "", found, meant, "mm2")
 
 
 def _way_in(meshes: Mapping[str, Mesh], bodies: Mapping[str, Body], of_lid: set[str]) -> Finding:
@@ -78,4 +95,6 @@ def _located(lining: Lining, bodies: Mapping[str, Body], of_lid: set[str]) -> Fi
         words = message("The lining does not hold the lid to {}.", fine(lining.clearance))
         return Finding("lid-located", "fail", words, "", None, lining.clearance, "mm", REPORT)
     words = message("Pushed to any side, the closed lid moves {} and is stopped by the lining.", fine(lining.clearance))
+    if not lining.clearance:
+        words = message("The lining holds the closed lid without any room.")
     return Finding("lid-located", "pass", words, "", lining.clearance, lining.clearance, "mm")

@@ -21,6 +21,7 @@ def test_a_lining_by_hand() -> None:
     front, left = parts["front lining"], parts["left lining"]
     assert front.row.finished == pytest.approx((276, 88.5, 5))
     assert left.row.finished == pytest.approx((176, 88.5, 5))
+    assert left.row.saw_to == pytest.approx((178, 88.5, 5))
     assert front.extent.z == pytest.approx((11.5, 100))
     below = (276 + 266) / 2 * 5 * 82.5
     above = (275.6 + 266) / 2 * 4.8 * 6
@@ -39,6 +40,21 @@ def test_what_is_chosen_is_told_with_its_rule() -> None:
     assert told["box.lid.lining.thickness"] == "two fifths of the thinnest board"  # 4.8, to the next half
 
 
+def test_what_is_chosen_for_thin_boards_and_low_lids_finds_room() -> None:
+    """Boards of 8 would have a lining of 3.2. Below the top of so low a lid a millimetre of air is left."""
+    thin = ("tail_board.thickness=8", "pin_board.thickness=8", "box.panel.kind=plywood", "box.lid.panel.kind=plywood")
+    low = ("box.lid.at=119.5", "box.lid.groove.down=9", "joint.lid_tails=1", "joint.half_pin=4")
+    box = chest("box.lid.lining.clearance=0.2", *thin, *low)
+    assert box.recipe.lid
+    assert box.recipe.lid.lining
+    told = {choice.key: choice.rule for choice in box.recipe.choices}
+    assert box.recipe.lid.lining.thickness == 4
+    assert told["box.lid.lining.thickness"] == "thinner boards do not stay flat"
+    room = box.recipe.top_groove.up - box.recipe.lid.high
+    assert room - 1.5 < box.recipe.lid.lining.stands <= room - 1.0
+    assert told["box.lid.lining.stands"] == "as much as there is room for"
+
+
 @pytest.mark.parametrize(
     ("changes", "key", "says"),
     [
@@ -54,12 +70,16 @@ def test_what_is_chosen_is_told_with_its_rule() -> None:
             "box.lid.lining.thickness",
             "leaves no room between the boards",
         ),
-        (("box.lid.lining.clearance=5",), "box.lid.lining.clearance", "leaves nothing of a lining that is 5 mm thick"),
-        (("box.lid.lining.stands=40",), "box.lid.lining.stands", "40 mm reaches up to the top, which is "),
+        (
+            ("box.lid.lining.clearance=4",),
+            "box.lid.lining.clearance",
+            "4 mm leaves 1 mm of a lining that is 5 mm",
+        ),
+        (("box.lid.lining.stands=40",), "box.lid.lining.stands", "40 mm finds no room under the top, which is "),
         (
             ("box.lid.lining.stands=50", "box.lid.groove.width=0"),
             "box.lid.lining.stands",
-            "50 mm reaches up to the upper edge of the lid, which is 44 mm above the edge; accepted is up to 43.95 mm",
+            "50 mm finds no room under the upper edge of the lid, which is 44 mm above the edge; accepted is up to 43",
         ),
     ],
 )

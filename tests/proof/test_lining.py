@@ -14,7 +14,7 @@ from solids.model.kernel import Mesh, mesh
 from solids.proof.lining import lining_findings
 from tests.lids import LINING, chest
 
-CODES = ["lining-goes-in", "lid-goes-on", "lid-located"]
+CODES = ["lining-stands", "lining-goes-in", "lid-goes-on", "lid-located"]
 
 
 def meshes(box: BoxLayout) -> dict[str, Mesh]:
@@ -38,6 +38,7 @@ def test_a_lining_lets_the_lid_on_and_holds_it(clearance: str) -> None:
 @pytest.mark.parametrize(
     ("names", "by", "code"),
     [
+        (("back lining",), (0.0, 0.0, 0.5), "lining-stands"),
         (("left lining",), (2.0, 0.0, 0.0), "lining-goes-in"),  # into the mitres of front and back
         (("front lining",), (0.0, -0.3, 0.0), "lid-goes-on"),  # into the front, and under the lid
         (("front lining", "back lining", "left lining", "right lining"), (0.0, 0.0, -6.0), "lid-located"),  # too low

@@ -73,10 +73,11 @@ def _lining_step(box: BoxLayout, lining: Lining) -> WorkStep:
         eased = f" Plane the outer faces back {back_by} above the edge of the box, until the lid slides on by hand."
     return WorkStep(
         "Fit the lining",
-        f"Front and back {long} long, left and right {wide}, each {high} wide, so that it stands {stands} above the "
-        "edge of the box. Measure all four in the box. Mitre both ends of each: leave them a shaving long, and shoot "
-        "them until front and back stand in their places and the other two spring in between them. They hold each "
-        f"other and stay dry.{eased} Round the upper outer edges, so that the lid finds its way.",
+        f"Front and back come out {long} long, left and right {wide}, each {high} wide, so that it stands {stands} "
+        "above the edge of the box: measure all of that in the box as it is now. Plane the boards to that width, mitre "
+        "both ends of each a little too long, and shoot them until front and back stand in their places and the other "
+        f"two spring in between them. They hold each other and stay dry.{eased} Round the upper outer edges, so that "
+        "the lid finds its way.",
     )
 
 

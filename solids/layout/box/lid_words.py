@@ -39,11 +39,12 @@ def _kept_words(box: BoxLayout, lid: Lid) -> Iterator[Words]:
             loose = "Nothing but its weight keeps the lid in its place; a lining ({}) or hinges ({}) would."
             yield message(loose, Key("box.lid.lining"), Key("box.lid.hinge"))
         return
-    told = (
-        "The lid goes over a lining {} thick, which stands {} above the edge, and has {} of room there on each side. "
-        "Within the lining the box is {} by {}."
-    )
-    yield message(told, *map(fine, (lining.thickness, lining.stands, lining.clearance, *room_within(box))))
+    room = message("has {} of room there on each side", fine(lining.clearance))
+    if not lining.clearance:
+        room = message("has no room there: a lid that grows in damp air will stick")
+    told = "The lid goes over a lining {} thick, which stands {} above the edge, and {}. Within it the box is {} by {}."
+    sizes = fine(lining.thickness), fine(lining.stands), room
+    yield message(told, *sizes, *map(fine, room_within(box)))
 
 
 def _board_words(box: BoxLayout) -> Words:

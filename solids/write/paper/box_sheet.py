@@ -33,10 +33,10 @@ from solids.write.paper.typesetting.flow import (
     head,
     no_padding,
     put,
-    ruled_table,
     safe,
     style,
     to_tick,
+    told_table,
 )
 from solids.write.paper.typesetting.letters import in_font
 from solids.write.paper.typesetting.pdf import EDGE, Pages
@@ -152,7 +152,4 @@ def ticked(step: WorkStep, size: float) -> Table:
 def cut_list_table(rows: Rows, size: float, width: float) -> Table:
     """A cut list as `told_rows` tells it, as wide as given (mm)."""
     heads, told = rows
-    small = style(size * 0.92)
-    cells = [[Paragraph(safe(cell), small) for cell in row] for row in (heads, *told)]
-    shares = (0.08, 0.13, 0.21, 0.21, 0.21, 0.07, 0.09)
-    return ruled_table(cells, [share * width for share in shares])
+    return told_table((heads, *told), (0.08, 0.13, 0.21, 0.21, 0.21, 0.07, 0.09), size * 0.92, width)

@@ -43,7 +43,7 @@ from solids.write.drafting.clamping import from_above, from_outside
 from solids.write.drafting.paper import PAPERS
 from solids.write.drafting.sheet import Label
 from solids.write.paper.typesetting.columns import BETWEEN, put_text
-from solids.write.paper.typesetting.flow import CELL_APART, cautions_flow, head, ruled_table, safe, style, to_tick
+from solids.write.paper.typesetting.flow import cautions_flow, head, safe, style, to_tick, told_table
 from solids.write.paper.typesetting.letters import BOLD, PLAIN, in_font, width_of
 from solids.write.paper.typesetting.pdf import EDGE, INK, PALE, Pages
 
@@ -305,28 +305,11 @@ def _table(gluing: Gluing, size: float, width: float) -> Flowable:
         )
         areas = [own_area(mm2, units) for mm2 in (long_grain, end_grain)]
         rows.append(["All", *areas, str(sum(each.faces for each in gluing.glued)), grams, seconds])
-    letters, widths = _columns(rows, size * 0.84, width)
-    cells = [[Paragraph(safe(cell), style(letters)) for cell in row] for row in rows]
-    return ruled_table(cells, widths)
+    return told_table(rows, SHARES, size * 0.84, width)
 
 
 SHARES = (0.21, 0.18, 0.18, 0.1, 0.15, 0.18)
 """How the columns share the width of the table where that is wide enough for what they hold."""
-
-
-def _columns(rows: Sequence[Sequence[str]], size: float, width: float) -> tuple[float, list[float]]:
-    """The size of the letters, at most `size`, and how wide each column is (mm): no word is cut, and no amount is
-    parted from its unit. What amounts need beyond their shares is taken from the names, which run over lines."""
-
-    def least_of(column: Sequence[str]) -> float:
-        return (max(width_of(part, size) for cell in column for part in safe(cell).split(" ")) + CELL_APART) / mm
-
-    least = [least_of(column) for column in zip(*rows, strict=True)]
-    if sum(least) > width:
-        return _columns(rows, 0.95 * size, width)
-    shared = [max(share * width, each) for share, each in zip(SHARES, least, strict=True)]
-    amounts = shared[1:] if least[0] + sum(shared[1:]) <= width else least[1:]
-    return size, [width - sum(amounts), *amounts]
 
 
 def _cells(corner: GluedCorner, units: Units) -> list[str]:

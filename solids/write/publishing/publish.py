@@ -102,7 +102,7 @@ def _refuse_a_file(folder: Path) -> None:
 
 def try_folder(folder: Path) -> None:
     """Raises FileError where `publish` could not write into a folder at all, before there is anything to write. Leaves
-    everything as it was. A folder that another run holds is good: that run may have ended by then."""
+    nothing behind. A folder that another run holds is good: that run may have ended by then."""
     with as_file_errors(folder):
         _refuse_a_file(folder)
         with suppress(FileError), claimed(folder), signals_wait():

@@ -9,6 +9,7 @@ from itertools import combinations
 
 import pikepdf
 import pytest
+from reportlab.lib.units import mm
 from reportlab.platypus import Paragraph
 
 from solids.base.cautions import CAUTIONS, FAILS
@@ -18,14 +19,16 @@ from solids.bench.buying import else_to_buy, wood_rows
 from solids.bench.procedure import corner_stages, order_of_work
 from solids.bench.settings import bench_of
 from solids.layout.boards import boards_of
+from solids.layout.box.cut_list import cut_list_rows
 from solids.proof.assembly import PieceProof
 from solids.write.drafting.pictorial import cover_picture
 from solids.write.paper.booklet.booklet import booklet_bytes
+from solids.write.paper.box_sheet import cut_list_table
 from solids.write.paper.typesetting.columns import put_text
-from solids.write.paper.typesetting.flow import style, to_tick
+from solids.write.paper.typesetting.flow import CELL_APART, style, to_tick
 from solids.write.paper.typesetting.letters import in_font
 from solids.write.paper.typesetting.pdf import Pages
-from tests.boxes import box_case, job_of_box
+from tests.boxes import box_case, box_of, job_of_box
 from tests.corners import layout_of, piece_of
 from tests.sampling import few
 from tests.write.paper.reading import MM, boxes_of_words, opened, pixels, strokes_on, tight, words_of
@@ -311,3 +314,14 @@ def test_a_step_that_is_longer_than_a_column_runs_on_in_the_next() -> None:
         count = len(document.pages)
     assert count > 1
     assert " ".join(words_of(data, page) for page in range(count)).split() == words
+
+
+@pytest.mark.parametrize("name", ["work-box", "desk-drawer", "shelf-carcase", "tea-box", "blanket-chest"])
+@pytest.mark.parametrize("width", [75.0, 120.0, 180.0])
+def test_no_word_of_a_cut_list_is_cut(name: str, width: float) -> None:
+    """Each word, and each amount with its unit, fits its column, and all columns fit the width."""
+    table = cut_list_table(cut_list_rows(box_of(name)), 8.0, width)
+    assert sum(table._argW) <= width * mm + 1e-6
+    for row in table._cellvalues:
+        for cell, room in zip(row, table._argW, strict=False):
+            assert cell.minWidth() <= room - CELL_APART + 1e-6, cell.text

@@ -42,6 +42,8 @@ export function hand(host, { set, move }) {
     if (!picked) {
       say(words, "No handle in hand");
       field.value = "";
+      if (isUnread) tell("");
+      isUnread = false;
       return;
     }
     const [coarse, fine] = [picked.step_mm, picked.fine_mm].map((mm) => (now.units === "in" ? `1/${Math.round(INCH / mm)} in` : `${mm} mm`));
@@ -82,7 +84,10 @@ export function hand(host, { set, move }) {
 
   // A handle cannot go there. That is read aloud once, and written here unless it is seen at the handle itself.
   function refused(going, words, isSeen) {
-    if (!isSeen) tell(words, going.handle === picked?.name);
+    if (!isSeen) {
+      isUnread = false;
+      tell(words, going.handle === picked?.name);
+    }
     if (stopped !== going.handle) say(aloud, words);
     stopped = going.handle;
   }

@@ -15,6 +15,9 @@ STEP = "With the lid sawn off, press in the {}, its mitres against those beside 
 GLUE = "It stays dry."
 MARK = "good face in; mitred at both ends"
 
+TO_SHOOT = 2.0
+"""How much longer each is sawn than it will be, to be shot to its place in the box. Common practice."""
+
 ORDER: tuple[Side, ...] = ("front", "back", "left", "right")
 """The last two are sprung in between the first two."""
 
@@ -44,7 +47,8 @@ def _board(box: BoxLayout, asked: Lining, side: Side) -> Fitted:
     low, rim, high = box.recipe.floor, box.recipe.rim, box.recipe.rim + asked.stands
     size = (_long(box, side), high - low, asked.thickness)
     name = lining_name(side)
-    row = CutListRow(name, larger(size, box.recipe.rough), size, size, asked.wood.told, "along its length", MARK)
+    saw_to = (size[0] + TO_SHOOT, *size[1:])
+    row = CutListRow(name, larger(saw_to, box.recipe.rough), saw_to, size, asked.wood.told, "along its length", MARK)
     bodies: tuple[Body, ...] = (_raised(box, asked, side, 0.0, (low, high), "lower edge", "upper edge"),)
     if asked.clearance:
         bodies = (

@@ -9,12 +9,11 @@ from solids.base import tolerances as tol
 from solids.base.amounts import typed
 from solids.base.errors import Problem
 from solids.base.messages import Key, Words, message
+from solids.recipe.completing.choosing import round_down
 from solids.recipe.completing.lid.sawn import LidChoices
 from solids.recipe.tables.accepted import Accepted, no_more_than
 from solids.recipe.tables.box_resolved import BoxRecipe
 from solids.recipe.tables.lid_resolved import Lid, Lining
-from solids.recipe.tables.lid_schema import LiningTable
-from solids.wood import Wood
 
 KEY = "box.lid.lining"
 
@@ -25,28 +24,50 @@ about as far above the edge as it is thick, and a few shavings let the lid go ov
 LEAST = 4.0
 """How thick a lining is that nobody gave a thickness for, at least."""
 
+AIR_ABOVE, LEFT = 1.0, 1.5
+"""How far below the top it ends, so that the lid lies on the edge of the box and on nothing else, and how thick it is
+at least where the lid goes over it. Common practice."""
+
 
 def lined(box: BoxRecipe, choosing: LidChoices, thinnest: float) -> BoxRecipe:
     """The box with the lining of its lid, if that is asked for. `thinnest` is its thinnest board, planed. What is
     chosen, and what is wrong, is noted in `choosing`."""
-    asked = choosing.table.lining
-    if asked is None or box.lid is None:
+    asked, lid = choosing.table.lining, box.lid
+    if asked is None or lid is None:
         return box
     front = box.corners["front left"]
-    lining = _lining(asked, choosing, thinnest, (front.pin_board if box.tails_on_sides else front.tail_board).wood)
-    choosing.problems += _problems(box, box.lid, lining)
-    return replace(box, lid=replace(box.lid, lining=lining))
-
-
-def _lining(asked: LiningTable, choosing: LidChoices, thinnest: float, wood: Wood) -> Lining:
-    """With nothing left out; by rule it is of the `wood` of the front."""
-    usual = max(THICKNESS_SHARE * thinnest, LEAST)
-    return Lining(
-        choosing._length(asked.thickness, f"{KEY}.thickness", usual, "two fifths of the thinnest board"),
-        choosing._length(asked.stands, f"{KEY}.stands", STANDS, "so that the lid finds it and does not slide off"),
+    wood = (front.pin_board if box.tails_on_sides else front.tail_board).wood
+    thick, rule = THICKNESS_SHARE * thinnest, "two fifths of the thinnest board"
+    if thick < LEAST:
+        thick, rule = LEAST, "thinner boards do not stay flat"
+    within = _within(thick, _thickest(box), choosing), _within(STANDS, _highest(box, lid), choosing)
+    lining = Lining(
+        choosing._length(asked.thickness, f"{KEY}.thickness", *(within[0] or (thick, rule))),
+        choosing._length(asked.stands, f"{KEY}.stands", *(within[1] or (STANDS, "so that the lid does not slide off"))),
         choosing._or(asked.clearance, f"{KEY}.clearance", CLEARANCE, "a few shavings", choosing._told(CLEARANCE)),
         choosing._or(asked.wood, f"{KEY}.wood", wood, "as the front", wood.name),
     )
+    choosing.problems += _problems(box, lid, lining)
+    return replace(box, lid=replace(lid, lining=lining))
+
+
+def _within(usual: float, most: float, choosing: LidChoices) -> tuple[float, str] | None:
+    """What is chosen in place of a usual size that finds no room; None where that does, or nothing would."""
+    less = round_down(most, choosing.units)
+    return (less, "as much as there is room for") if 0.0 < less < usual else None
+
+
+def _thickest(box: BoxRecipe) -> float:
+    return (min(box.inside) - tol.LEAST_WIDTH) / 2
+
+
+def _highest(box: BoxRecipe, lid: Lid) -> float:
+    return _room(box, lid) - AIR_ABOVE
+
+
+def _room(box: BoxRecipe, lid: Lid) -> float:
+    """From the edge of the box to the top, or to the upper edge of a lid without one."""
+    return (box.top_groove.up if box.top_groove.width else box.height) - lid.high
 
 
 def _problems(box: BoxRecipe, lid: Lid, lining: Lining) -> Iterator[Problem]:
@@ -54,16 +75,15 @@ def _problems(box: BoxRecipe, lid: Lid, lining: Lining) -> Iterator[Problem]:
     if idle := _in_the_way(box, lid):
         yield Problem(KEY, *idle)
         return
-    most = (min(box.inside) - tol.LEAST_WIDTH) / 2
-    if lining.thickness > most + tol.ROUNDING:
+    if lining.thickness > _thickest(box) + tol.ROUNDING:
         wrong = message("{} leaves no room between the boards of the lining", typed(lining.thickness))
-        yield Problem(f"{KEY}.thickness", wrong, *no_more_than(most))
-    thick = lining.thickness - tol.LEAST_FEATURE
-    if lining.clearance > thick + tol.ROUNDING:
-        wrong = message(
-            "{} leaves nothing of a lining that is {} thick", typed(lining.clearance), typed(lining.thickness)
-        )
-        yield Problem(f"{KEY}.clearance", wrong, *no_more_than(thick))
+        yield Problem(f"{KEY}.thickness", wrong, *no_more_than(_thickest(box)))
+    most = max(lining.thickness - LEFT, lining.thickness / 2)
+    if lining.clearance > most + tol.ROUNDING:
+        told = "{} leaves {} of a lining that is {} thick"
+        left = max(lining.thickness - lining.clearance, 0.0)
+        wrong = message(told, *map(typed, (lining.clearance, left, lining.thickness)))
+        yield Problem(f"{KEY}.clearance", wrong, *no_more_than(most))
     if high := _too_high(box, lid, lining):
         yield high
 
@@ -76,6 +96,9 @@ def _in_the_way(box: BoxRecipe, lid: Lid) -> tuple[Words, Words] | None:
     if not box.groove.width:
         wrong = "has nothing to stand on: the box has no bottom"
         return wrong, message("give it a bottom ({}), or leave out the lining", Key("box.groove.width"))
+    if box.panel.rises:
+        wrong = "has no level bottom to stand on, as the field of that is raised"
+        return wrong, message('turn the bottom over ({} = "underside"), or leave out the lining', Key("box.panel.face"))
     if box.dividers:
         wrong = "would cover the housings of the dividers"
         return wrong, message("leave out the one or the other ({})", Key("box.divider"))
@@ -83,13 +106,13 @@ def _in_the_way(box: BoxRecipe, lid: Lid) -> tuple[Words, Words] | None:
 
 
 def _too_high(box: BoxRecipe, lid: Lid, lining: Lining) -> Problem | None:
-    under = "the top" if box.top_groove.width else "the upper edge of the lid"
-    room = (box.top_groove.up if box.top_groove.width else box.height) - lid.high
-    most = room - tol.LEAST_FEATURE
-    if lining.stands <= most + tol.ROUNDING:
+    """One that reaches up to the top. Of a lid that is too low for any, that is told."""
+    room, most = _room(box, lid), _highest(box, lid)
+    if room <= 0.0 or lining.stands <= most + tol.ROUNDING:
         return None
-    wrong = message("{} reaches up to {}, which is {} above the edge", typed(lining.stands), under, typed(room))
+    under = "the top" if box.top_groove.width else "the upper edge of the lid"
+    wrong = message("{} finds no room under {}, which is {} above the edge", typed(lining.stands), under, typed(room))
     accepted: Accepted = no_more_than(most)
     if most < tol.LEAST_FEATURE:
-        accepted = message("take a higher lid ({})", Key("box.lid.at")), ()
+        accepted = message("saw the lid off lower ({})", Key("box.lid.at")), ()
     return Problem(f"{KEY}.stands", wrong, *accepted)

@@ -27,7 +27,7 @@ from solids.write.drafting.fitted import APART, TOGETHER, above_words
 from solids.write.drafting.sheet import Item, Label
 from solids.write.named import PIECES
 from solids.write.paper.typesetting.columns import BETWEEN
-from solids.write.paper.typesetting.flow import flow_height, head, no_padding, put, ruled_table, safe, style
+from solids.write.paper.typesetting.flow import flow_height, head, no_padding, put, safe, style, told_table
 from solids.write.paper.typesetting.pdf import EDGE, Pages
 
 TITLE = 8.0
@@ -143,9 +143,7 @@ def _(plan: BoxLayout) -> list[tuple[str, str]]:
 
 def _to_buy(plan: Layout | BoxLayout, size: float, width: float) -> list[Flowable]:
     heads, rows = wood_rows(plan)
-    small = style(size * 0.92)
-    cells = [[Paragraph(safe(cell), small) for cell in row] for row in (heads, *rows)]
-    table = ruled_table(cells, [share * width for share in (0.2, 0.26, 0.34, 0.2)])
+    table = told_table((heads, *rows), (0.2, 0.26, 0.34, 0.2), size * 0.92, width)
     tallied = TALLIED[plan.recipe.units]
     words = tallied + " ".join(else_to_buy(plan))
     return [head("To buy", size), table, Paragraph(safe(words), style(size * 0.92))]

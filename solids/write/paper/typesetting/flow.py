@@ -14,7 +14,7 @@ from reportlab.platypus import Flowable, Frame, Paragraph, Table, TableStyle
 
 from solids.base.cautions import BY_HAND
 from solids.base.errors import FaultError
-from solids.write.paper.typesetting.letters import FAMILY, in_font
+from solids.write.paper.typesetting.letters import FAMILY, in_font, width_of
 
 if TYPE_CHECKING:
     from solids.write.paper.typesetting.pdf import Pages
@@ -53,9 +53,10 @@ def head(text: str, size: float) -> Paragraph:
 
 
 def safe(text: str) -> str:
-    """A text for a paragraph: not taken for markup, and never broken between a number and its unit."""
+    """A text for a paragraph: not taken for markup, and never broken within a number or between it and its unit."""
     return re.sub(
-        r"(?<=\d) (?=(mm2?|m2|in|kN|N|lbf|%|deg|C|F|min|s|h|g|kg|oz|lb|sq)\b)|(?<=\d sq) (?=in\b)",
+        r"(?<=\d) (?=(mm2?|m2|in|kN|N|lbf|%|deg|C|F|min|s|h|g|kg|oz|lb|sq)\b)|(?<=\d sq) (?=in\b)"
+        r"|(?<=\d) (?=\d+/\d+ in\b)",
         "\N{NO-BREAK SPACE}",
         escape(in_font(text)),
     )
@@ -98,6 +99,33 @@ def no_padding(below: float) -> TableStyle:
 
 CELL_APART = 4.0
 """Room on the right of each cell of a table, in points."""
+
+
+def told_table(rows: Sequence[Sequence[str]], shares: Sequence[float], size: float, width: float) -> Table:
+    """A table of words, its head first, as wide as given (mm). Its columns have their `shares` of that, but where a
+    word or an amount is wider than its column."""
+    letters, widths = _columns(rows, shares, size, width)
+    return ruled_table([[Paragraph(safe(cell), style(letters)) for cell in row] for row in rows], widths)
+
+
+def _columns(
+    rows: Sequence[Sequence[str]], shares: Sequence[float], size: float, width: float
+) -> tuple[float, list[float]]:
+    """The size of the letters, at most `size`, and how wide each column is (mm): no word is cut. What some need beyond
+    their shares is taken from those that have more than they need, as much of each."""
+
+    def least_of(column: Sequence[str]) -> float:
+        return (max(width_of(part, size) for cell in column for part in safe(cell).split(" ")) + CELL_APART) / mm
+
+    least = [least_of(column) for column in zip(*rows, strict=True)]
+    if sum(least) > width:
+        return _columns(rows, shares, 0.95 * size, width)
+    pairs = [
+        (share * width, need) for share, need in zip(shares, least, strict=False)
+    ]  # some columns are of inches alone
+    short = sum(max(need - has, 0.0) for has, need in pairs)
+    spare = sum(max(has - need, 0.0) for has, need in pairs)
+    return size, [need if need > has else has - (has - need) * short / spare for has, need in pairs]
 
 
 def ruled_table(cells: list[list[Paragraph]], widths: Sequence[float]) -> Table:

@@ -76,11 +76,11 @@ def groove_in_section(box: BoxLayout, thick: float) -> Iterator[PlanePoint]:
 
 
 def _lining_in_section(box: BoxLayout, lining: Lining, axis: int) -> Iterator[Shape]:
-    """The lining before the side, which the lid goes over."""
+    """The lining before the side, dashed, as it comes in once the lid is off."""
     low, rim, face, thick = box.recipe.floor, box.recipe.rim, box.inside[axis][0], lining.thickness
     eased = ((face, rim), (face + lining.clearance, rim)) if lining.clearance else ()
     head = ((face + lining.clearance, rim + lining.stands), (face + thick, rim + lining.stands))
-    yield Shape("wood", ((face, low), *eased, *head, (face + thick, low)), "lining")
+    yield Shape("hidden", ((face, low), *eased, *head, (face + thick, low), (face, low)), "lining")
 
 
 def in_section(box: BoxLayout, axis: int, across: Span, beside: float) -> Iterator[Shape]:
