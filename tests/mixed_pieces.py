@@ -58,7 +58,16 @@ def _lid(dice: Dice, tables: Raw) -> Raw:
     if dice.random() < 0.1:
         return {"box": {"lid": lid}}
     box = {"lid": lid, "height": height, "back_above_bottom": None}
+    if "lining" in lid:  # which stands on a level bottom, and covers what is housed in the sides
+        box |= {"divider": None, "panel": {"kind": dice.choice(("solid", "plywood"))}, "groove": {}}
     return {"box": box, "undercut": {"depth": 0}, "finish": {"ends": None, "chamfer": None}}
+
+
+def _slips(dice: Dice, _: Raw) -> Raw:
+    """A bottom between slips, with nothing that none goes with."""
+    panel: Raw = {"held": "slips", "kind": dice.choice(("solid", "plywood"))}
+    groove: Raw = {"width": dice.choice((4, 6))} if dice.random() < 0.5 else {}
+    return {"box": {"panel": panel, "groove": groove, "lid": None, "divider": None}}
 
 
 def _feet(dice: Dice, tables: Raw) -> Raw:
@@ -133,6 +142,7 @@ MIXED: tuple[tuple[float, Callable[[Dice, Raw], Raw]], ...] = (
     (0.4, _from(divided_box_text, "box.divider")),
     (0.3, _from(irregular_box_text, "joint")),
     (0.4, _lid),
+    (0.1, _slips),
     (0.3, _feet),
     (0.3, _boards),
     (0.3, _corners),

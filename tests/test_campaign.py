@@ -62,7 +62,7 @@ def test_mixed_pieces_have_all_that_a_box_can_have() -> None:
     pieces = [accepted_piece(Dice(number)) for number in range(60)]
     assert sum(refused for _, refused in pieces) > 60
     assert {feature for found, _ in pieces for feature in features(found)} >= {
-        *("opening", "lid", "feet", "dividers", "rack", "half-blind", "no bottom"),
+        *("opening", "lid", "lining", "feet", "dividers", "rack", "half-blind", "no bottom"),
         *("bottom in groove", "bottom in rebate", "bottom in slips"),
     }
 

@@ -43,8 +43,9 @@ def test_what_is_chosen_is_told_with_its_rule() -> None:
 def test_what_is_chosen_for_thin_boards_and_low_lids_finds_room() -> None:
     """Boards of 8 would have a lining of 3.2. Below the top of so low a lid a millimetre of air is left."""
     thin = ("tail_board.thickness=8", "pin_board.thickness=8", "box.panel.kind=plywood", "box.lid.panel.kind=plywood")
-    low = ("box.lid.at=119.5", "box.lid.groove.down=9", "joint.lid_tails=1", "joint.half_pin=4")
-    box = chest("box.lid.lining.clearance=0.2", *thin, *low)
+    low = ("box.lid.at=119.5", "box.lid.groove.down=9", "joint.lid_tails=1")
+    insisted = ("joint.half_pin=4", "joint.allow_thin_half_pin=true")
+    box = chest("box.lid.lining.clearance=0.2", *thin, *low, *insisted)
     assert box.recipe.lid
     assert box.recipe.lid.lining
     told = {choice.key: choice.rule for choice in box.recipe.choices}
