@@ -184,13 +184,14 @@ def _wide_tail(layout: Layout) -> Finding | None:
 
 
 def _more_tails(layout: Layout) -> Words:
-    """As many more tails as it takes for none to be too wide and the joint to hold."""
+    """As many more tails as it takes for none to be too wide and the joint to hold; where none do, narrower ones."""
     count = len(layout.tails)
     tried = ((more, with_tails(layout.recipe, more)) for more in range(count + 1, tol.MOST_TAILS + 1))
     enough = next((more for more, recipe in tried if recipe and holds(recipe, groove=layout.groove)), None)
     if enough is None:
-        more = message("Take one more tail, and narrower ones, in {}.", Key("joint.spacing"))
-        return more if layout.recipe.spacing == "listed" else ""
+        if layout.recipe.spacing == "listed":
+            return message("Take one more tail, and narrower ones, in {}.", Key("joint.spacing"))
+        return message("No more tails would hold here: widen the half pins ({}).", Key("joint.half_pin"))
     tails = "one more tail" if enough == count + 1 else tails_in_words(enough)
     return message("Take {} ({}).", tails, Key("joint.tails"))
 

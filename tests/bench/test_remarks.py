@@ -470,6 +470,16 @@ def test_following_a_remedy_silences_the_remark(overrides: tuple[str, ...]) -> N
     assert codes(*overrides, f"{found[1]}={found[2] or found[3]}") == []
 
 
+def test_a_wide_tail_that_has_no_room_for_another_is_narrowed_by_its_half_pins() -> None:
+    """61.3 less two half pins of 5 is 51.3, over 44.45. Of graduated tails in a board 23 thick the least would close."""
+    sizes = ("joint.width=61.3", "joint.tails=1", "joint.pin=2.35", "pin_board.thickness=23", "pin_board.proud=0")
+    thin = (*sizes, "joint.spacing=graduated", "tail_board.thickness=5.15", "tail_board.proud=0.5")
+    advice = {finding.code: finding.advice for finding in remarks(laid_out(*thin, text=MINIMAL))}
+    assert advice["wide-tail"] == "No more tails would hold here: widen the half pins (joint.half_pin)."
+    narrower = remarks(laid_out(*thin, "joint.half_pin=8.5", text=MINIMAL))
+    assert "wide-tail" not in [finding.code for finding in narrower]
+
+
 @settings(max_examples=60, deadline=None)
 @given(recipe_texts())
 def test_remarks_are_warnings_or_what_no_hand_can_cut_each_once_with_measure_limit_and_remedy(text: str) -> None:
