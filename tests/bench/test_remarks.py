@@ -470,14 +470,20 @@ def test_following_a_remedy_silences_the_remark(overrides: tuple[str, ...]) -> N
     assert codes(*overrides, f"{found[1]}={found[2] or found[3]}") == []
 
 
-def test_a_wide_tail_that_has_no_room_for_another_is_narrowed_by_its_half_pins() -> None:
-    """61.3 less two half pins of 5 is 51.3, over 44.45. Of graduated tails in a board 23 thick the least would close."""
-    sizes = ("joint.width=61.3", "joint.tails=1", "joint.pin=2.35", "pin_board.thickness=23", "pin_board.proud=0")
-    thin = (*sizes, "joint.spacing=graduated", "tail_board.thickness=5.15", "tail_board.proud=0.5")
-    advice = {finding.code: finding.advice for finding in remarks(laid_out(*thin, text=MINIMAL))}
-    assert advice["wide-tail"] == "No more tails would hold here: widen the half pins (joint.half_pin)."
-    narrower = remarks(laid_out(*thin, "joint.half_pin=8.5", text=MINIMAL))
-    assert "wide-tail" not in [finding.code for finding in narrower]
+def test_one_wide_graduated_tail_is_told_to_be_more() -> None:
+    """61.3 less two half pins of 5 is 51.3, over 44.45. How more of them would grow, one tail does not show."""
+    found = remarks(laid_out("joint.width=61.3", "joint.tails=1", "joint.spacing=graduated", text=MINIMAL))
+    assert {each.code: each.advice for each in found}["wide-tail"] == "Take more tails (joint.tails)."
+
+
+def test_where_no_more_tails_hold_the_half_pins_make_a_wide_one_narrower() -> None:
+    thick = ("tail_board.thickness=21.95", "pin_board.thickness=21.95")
+    steep = ("joint.width=249.2", "joint.pin=1", "joint.slope=1:4", "joint.tails=8", "joint.grading=1")
+    sizes = (*thick, *steep, "joint.spacing=graduated")
+    found = {each.code: each.advice for each in remarks(laid_out(*sizes, text=MINIMAL))}
+    assert found["wide-tail"] == "No more tails would hold here: widen the half pins (joint.half_pin)."
+    narrower = remarks(laid_out(*sizes, "joint.half_pin=15", text=MINIMAL))
+    assert "wide-tail" not in [each.code for each in narrower]
 
 
 @settings(max_examples=60, deadline=None)
