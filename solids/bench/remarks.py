@@ -193,6 +193,8 @@ def _more_tails(layout: Layout) -> Words:
             return message("Take one more tail, and narrower ones, in {}.", Key("joint.spacing"))
         if with_tails(layout.recipe, count + 1) is None:  # how they would grow is not known
             return message("Take more tails ({}).", Key("joint.tails"))
+        if layout.recipe.spacing == "graduated":
+            return message("No more tails would hold here: let them grow by less ({}).", Key("joint.grading"))
         return message("No more tails would hold here: widen the half pins ({}).", Key("joint.half_pin"))
     tails = "one more tail" if enough == count + 1 else tails_in_words(enough)
     return message("Take {} ({}).", tails, Key("joint.tails"))

@@ -476,13 +476,13 @@ def test_one_wide_graduated_tail_is_told_to_be_more() -> None:
     assert {each.code: each.advice for each in found}["wide-tail"] == "Take more tails (joint.tails)."
 
 
-def test_where_no_more_tails_hold_the_half_pins_make_a_wide_one_narrower() -> None:
+def test_where_no_more_graduated_tails_hold_the_widest_is_to_grow_by_less() -> None:
     thick = ("tail_board.thickness=21.95", "pin_board.thickness=21.95")
     steep = ("joint.width=249.2", "joint.pin=1", "joint.slope=1:4", "joint.tails=8", "joint.grading=1")
     sizes = (*thick, *steep, "joint.spacing=graduated")
     found = {each.code: each.advice for each in remarks(laid_out(*sizes, text=MINIMAL))}
-    assert found["wide-tail"] == "No more tails would hold here: widen the half pins (joint.half_pin)."
-    narrower = remarks(laid_out(*sizes, "joint.half_pin=15", text=MINIMAL))
+    assert found["wide-tail"] == "No more tails would hold here: let them grow by less (joint.grading)."
+    narrower = remarks(laid_out(*sizes, "joint.grading=0.5", text=MINIMAL))
     assert "wide-tail" not in [each.code for each in narrower]
 
 
