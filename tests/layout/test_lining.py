@@ -65,9 +65,14 @@ def test_what_is_chosen_for_thin_boards_and_low_lids_finds_room() -> None:
             "box.lid.lining",
             "nothing to stand on: the box has no bottom",
         ),
+        (
+            ("box.panel.face=upper face", "box.panel.edge=rebated", "box.panel.thickness=8"),
+            "box.lid.lining",
+            "no level bottom to stand on, as the field of that is raised",
+        ),
         (('box.divider=[{runs="across", at=100, thickness=6}]',), "box.lid.lining", "the housings of the dividers"),
         (
-            ("box.lid.lining.thickness=86",),
+            ("box.lid.lining.thickness=87",),
             "box.lid.lining.thickness",
             "leaves no room between the boards",
         ),

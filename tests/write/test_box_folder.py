@@ -64,7 +64,8 @@ def test_what_is_made_one_by_one_is_what_is_made_at_once(tmp_path: Path) -> None
     for name in ("box.step", "boards/left.stl", "cut-list.csv", "box-note.md"):
         folder = write_files(box_case("drawer"), tmp_path / name, only=(name,)).folder
         assert set(whole(folder)) == {name, "box-note.md", "report.json"}, "no set goes without its cautions"
-        assert (folder / name).read_bytes() == at_once[name]
+        if name != "box-note.md":  # by itself it names no files that are not there
+            assert (folder / name).read_bytes() == at_once[name]
 
 
 @pytest.mark.parametrize("group", ["corner", "paper", "model", "page", "picture", "aids"])
