@@ -28,7 +28,7 @@ ASIDE = ((1.0, 0.0, 0.0), (-1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, -1.0, 0.0))
 
 def lining_findings(box: BoxLayout, meshes: Mapping[str, Mesh]) -> Iterator[Finding]:
     """What is found among the meshes of the finished parts; nothing where there is no lining."""
-    lining = box.recipe.lid.lining if box.recipe.lid else None
+    lining = box.recipe.lining
     if lining is None:
         return
     of_lid = {TOP, *map(lid_name, SIDES)} & {*meshes}
@@ -42,9 +42,10 @@ def lining_findings(box: BoxLayout, meshes: Mapping[str, Mesh]) -> Iterator[Find
 def _stands(box: BoxLayout, lining: Lining, bodies: Mapping[str, Body]) -> Finding:
     """Each, let down by a hair, meets the bottom over the whole of its lower edge."""
     meant, found = 0.0, 0.0
-    for axis, side in ((0, "front"), (0, "back"), (1, "left"), (1, "right")):
-        meant += lining.thickness * (box.recipe.inside[axis] - lining.thickness)
-        lower = moved(bodies[f"{side} lining"], (0.0, 0.0, -HAIR))
+    for side in ORDER:
+        long = box.recipe.inside[0 if side in ("front", "back") else 1]
+        meant += lining.thickness * (long - lining.thickness)
+        lower = moved(bodies[lining_name(side)], (0.0, 0.0, -HAIR))
         found += overlap_volume(lower, bodies[BOTTOM]) / HAIR
     if found < LEAST_SHARE * meant:
         words = message("The lining stands on {} of the bottom instead of {}.", area(found), area(meant))

@@ -10,6 +10,7 @@ from solids.base.lengths import CALIPER, format_both
 from solids.bench.procedure.steps import WorkStep
 from solids.layout.box.fitted.hinges import leaf_spans
 from solids.layout.box.fitted.lid_board import outline, tongue
+from solids.layout.box.fitted.lining import width_of
 from solids.layout.box.model import BoxLayout
 from solids.recipe.tables.lid_resolved import Hinge, Lining
 
@@ -64,8 +65,7 @@ def lid_steps(box: BoxLayout) -> Iterator[WorkStep]:
 
 def _lining_step(box: BoxLayout, lining: Lining) -> WorkStep:
     """How the lining is mitred, pressed in, and eased for the lid."""
-    units, (left, right), (front, back) = box.recipe.units, *box.inside
-    sizes = (right - left, back - front, box.recipe.rim + lining.stands - box.recipe.floor, lining.stands)
+    units, sizes = box.recipe.units, (*box.recipe.inside, width_of(box, lining), lining.stands)
     long, wide, high, stands = (format_both(mm, units, CALIPER) for mm in sizes)
     eased = ""
     if lining.clearance:

@@ -97,11 +97,16 @@ def _foot_area(box: BoxLayout, divider: Divider, reach: float) -> float:
 def _reaches(box: BoxLayout, divider: Divider) -> Span:
     """How far the bottom's upper face goes past the mouths of a divider's housings, at either end. A raised field ends
     inside the boards: there it is negative."""
+    inside, under = box.inside[1 - divider.axis], _upper_face(box)[1 - divider.axis]
+    return inside[0] - under[0], under[1] - inside[1]
+
+
+def _upper_face(box: BoxLayout) -> tuple[Span, Span]:
+    """From where to where the bottom's upper face, or its raised field, reaches in X and in Y."""
     assert box.panel is not None
-    inside = box.inside[1 - divider.axis]
-    under: Span = (box.panel.y, box.panel.x)[divider.axis]
+    (x0, x1), (y0, y1) = box.panel.x, box.panel.y
     border = box.recipe.panel.border if box.recipe.panel.rises else 0.0
-    return inside[0] - under[0] - border, under[1] - border - inside[1]
+    return (x0 + border, x1 - border), (y0 + border, y1 - border)
 
 
 def opened_above(box: BoxLayout) -> float:
@@ -122,8 +127,7 @@ def _on_bottom(box: BoxLayout, number: int, divider: Divider) -> Iterator[Bearin
     goes. Beside a raised field there is air below it."""
     if box.panel is None or abs(divider.up - box.panel.z[1]) > ROUNDING:
         return
-    border = box.recipe.panel.border if box.recipe.panel.rises else 0.0
-    field = [(low + border, high - border) for low, high in (box.panel.x, box.panel.y)]
+    field = _upper_face(box)
     wide = _shared(field[divider.axis], faces_at(box, divider))
     if wide <= ROUNDING:
         return

@@ -11,7 +11,7 @@ from solids.base import tolerances as tol
 from solids.base.messages import Units
 from solids.recipe.tables.dividers import Divider
 from solids.recipe.tables.feet import Feet
-from solids.recipe.tables.lid_resolved import Hinge, Lid, LidBoard
+from solids.recipe.tables.lid_resolved import Hinge, Lid, LidBoard, Lining
 from solids.recipe.tables.lip_resolved import NO_LIP, Lip
 from solids.recipe.tables.opening_resolved import Opening
 from solids.recipe.tables.panel import SLIP_ABOVE, Held, Panel
@@ -198,3 +198,8 @@ class BoxRecipe:
         """What hangs its lid, if anything does."""
         lid = self.lid or self.lid_board
         return lid.hinge if lid else None
+
+    @property
+    def lining(self) -> Lining | None:
+        """What keeps a lid that is sawn off in its place, if it has a lining."""
+        return self.lid.lining if self.lid else None

@@ -104,8 +104,8 @@ class Fitted:
     there. `comes` is the way that it comes where that is free: "from below". What is `of_carcase` belongs to what the
     box stands in: it has no place in the order of assembly. `drop` is how much lower it lies in the finished box, if it
     comes down with a lid that is sawn off. A `late` part goes in when the glue of the box has set; one `of_open_box`
-    once the lid is sawn off. `glued` tells
-    where glue holds it along its whole length. `turn` is from how it stands in the box to how it lies in a machine."""
+    once the lid is sawn off. `glued` tells where glue holds it along its whole length. `turn` is from how it stands in
+    the box to how it lies in a machine."""
 
     name: str
     wood: Wood

@@ -29,7 +29,7 @@ def lining_name(side: Side) -> str:
 
 def lining(box: BoxLayout) -> Fitting:
     """The lining, if there is one."""
-    asked = box.recipe.lid.lining if box.recipe.lid else None
+    asked = box.recipe.lining
     if asked is None:
         return Fitting()
     return Fitting(tuple(_board(box, asked, side) for side in ORDER))
@@ -37,15 +37,20 @@ def lining(box: BoxLayout) -> Fitting:
 
 def room_within(box: BoxLayout) -> tuple[float, float]:
     """How long and how wide the box is inside: between its boards, or within its lining."""
-    asked = box.recipe.lid.lining if box.recipe.lid else None
-    long, wide = box.recipe.inside
+    asked, (long, wide) = box.recipe.lining, box.recipe.inside
     taken = 2 * asked.thickness if asked else 0.0
     return long - taken, wide - taken
 
 
+def width_of(box: BoxLayout, asked: Lining) -> float:
+    """How wide its boards are, from the bottom up to their upper edges."""
+    return box.recipe.rim + asked.stands - box.recipe.floor
+
+
 def _board(box: BoxLayout, asked: Lining, side: Side) -> Fitted:
     low, rim, high = box.recipe.floor, box.recipe.rim, box.recipe.rim + asked.stands
-    size = (_long(box, side), high - low, asked.thickness)
+    long = box.recipe.inside[0 if side in ("front", "back") else 1]
+    size = (long, width_of(box, asked), asked.thickness)
     name = lining_name(side)
     saw_to = (size[0] + TO_SHOOT, *size[1:])
     row = CutListRow(name, larger(saw_to, box.recipe.rough), saw_to, size, asked.wood.told, "along its length", MARK)
@@ -58,22 +63,17 @@ def _board(box: BoxLayout, asked: Lining, side: Side) -> Fitted:
     return Fitted(name, asked.wood, bodies, row, STEP.format(name), GLUE, "from above", late=True, of_open_box=True)
 
 
-def _long(box: BoxLayout, side: Side) -> float:
-    low, high = box.inside[0 if side in ("front", "back") else 1]
-    return high - low
-
-
 def _raised(box: BoxLayout, asked: Lining, side: Side, back: float, z: Span, *ends: str) -> Body:
     """What of a board is between two heights, its outer face so far back from the inside of the box. `ends` are the
     names of what it ends with below and above."""
-    outer, inner = _ring(box, back), _ring(box, asked.thickness)
+    outer, inner = ring(box, back), ring(box, asked.thickness)
     at, after = SIDES.index(side), (SIDES.index(side) + 1) % len(SIDES)
     outline = (outer[at], outer[after], inner[after], inner[at])
     low, high = (tuple((x, y, height) for x, y in outline) for height in z)
     return Body(low, high, (*ends, "eased face" if back else "outer face", "far mitre", "inner face", "near mitre"))
 
 
-def _ring(box: BoxLayout, inset: float) -> list[PlanePoint]:
+def ring(box: BoxLayout, inset: float) -> list[PlanePoint]:
     """The corners of the inside, so far in: from the left end of the front counter-clockwise as seen from above, so
     that each side of the box, in their order, begins at its own."""
     (x0, x1), (y0, y1) = box.inside

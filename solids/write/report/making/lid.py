@@ -5,7 +5,7 @@ from __future__ import annotations
 from solids.layout.assembly import Assembly
 from solids.layout.box.fitted.hinges import leaf_spans
 from solids.layout.box.fitted.lid_board import LID, lies_on, moves_by, outline, room_when_damp, tongue
-from solids.layout.box.fitted.lining import lining_name, room_within
+from solids.layout.box.fitted.lining import lining_name, room_within, width_of
 from solids.layout.box.lid_words import least_half_pin
 from solids.layout.box.model import BoxLayout, with_top
 from solids.recipe.tables.box_resolved import SIDES
@@ -51,7 +51,7 @@ def _lining(piece: Assembly, box: BoxLayout, lining: Lining) -> LiningRecord:
         thickness_mm=lining.thickness,
         stands_mm=lining.stands,
         clearance_mm=lining.clearance,
-        height_mm=box.recipe.rim + lining.stands - box.recipe.floor,
+        height_mm=width_of(box, lining),
         inside_mm=room_within(box),
         wood=lining.wood.name,
         volumes_mm3={name: piece.volume(name, finished=True) for name in map(lining_name, SIDES)},

@@ -10,6 +10,7 @@ from solids.app.desk.piece.drawings import Shape, area
 from solids.base.geometry import PlanePoint, Slab, Span
 from solids.base.lengths import CALIPER, format_length
 from solids.layout.box.fitted.lid_board import LID, outline, tongue
+from solids.layout.box.fitted.lining import ring
 from solids.layout.box.fitted.top import TOP
 from solids.layout.box.model import BoxLayout, with_top
 from solids.recipe.tables.lid_resolved import LidBoard, Lining
@@ -41,11 +42,9 @@ def top_from_above(box: BoxLayout) -> Iterator[Shape]:
     for spans, words in _edges(box, board) if board else ():
         (left, right), (front, back) = spans
         yield Shape("hidden", (*area((left, front), (right, back)), (left, front)), words)
-    lid = box.recipe.lid
-    if lid and lid.lining:
-        thick, ((x0, x1), (y0, y1)) = lid.lining.thickness, box.inside
-        low, high = (x0 + thick, y0 + thick), (x1 - thick, y1 - thick)
-        yield Shape("hidden", (*area(low, high), low), "lining")
+    if box.recipe.lining:
+        inner = ring(box, box.recipe.lining.thickness)
+        yield Shape("hidden", (*inner, inner[0]), "lining")
     slab = top_slab(box)
     if slab is not None:
         (left, right), (front, back) = slab.x, slab.y
