@@ -64,28 +64,26 @@ def put_text(
     """Puts a text below a height of this page, and on further pages where it takes some. `flow_of` makes it in letters
     of a size, in points; `sizes` are those to try, the largest first. The last page is not ended. FaultError where it
     takes too many pages."""
-    later = columns_of(file, file.height - EDGE)
-    for count in range(1, MOST_PAGES + 1):
-        pages = [columns_of(file, top), *[later] * (count - 1)]
-        size, placed = _largest(flow_of, pages, sizes)
-        if placed:
-            for number, page in enumerate(_balanced(flow_of, size, pages, placed)):
-                if number:
-                    file.next_page()
-                for part, x, y in page:
-                    part.drawOn(file.canvas, x, y)
-            return
-    raise FaultError("the text does not fit its pages")
+    pages = [columns_of(file, top), *[columns_of(file, file.height - EDGE)] * (MOST_PAGES - 1)]
+    smallest = poured(flow_of(sizes[-1]), pages)
+    if smallest is None:
+        raise FaultError("the text does not fit its pages")
+    taken = pages[: len(smallest)]
+    size, placed = _largest(flow_of, taken, sizes, smallest)
+    for number, page in enumerate(_balanced(flow_of, size, taken, placed)):
+        if number:
+            file.next_page()
+        for part, x, y in page:
+            part.drawOn(file.canvas, x, y)
 
 
 def _largest(
-    flow_of: Callable[[float], Flow], pages: Sequence[Columns], sizes: Sequence[float]
-) -> tuple[float, list[Placed] | None]:
-    """The largest letters in which the text fits these pages, and where it goes; None where the smallest do not. Halves
+    flow_of: Callable[[float], Flow], pages: Sequence[Columns], sizes: Sequence[float], best: list[Placed]
+) -> tuple[float, list[Placed]]:
+    """The largest letters in which the text fits these pages, and where it goes; `best` is where the smallest go. Halves
     what is left to try each time, as a text takes a moment to set."""
     low, high = 0, len(sizes) - 1
-    best = poured(flow_of(sizes[high]), pages)
-    while best and low < high:
+    while low < high:
         middle = (low + high) // 2
         tried = poured(flow_of(sizes[middle]), pages)
         best, low, high = (tried, low, middle) if tried else (best, middle + 1, high)
@@ -116,32 +114,50 @@ def _depth(placed: Placed, column: Column) -> float:
 
 
 def poured(flow: Flow, pages: Sequence[Sequence[Column]]) -> list[Placed] | None:
-    """Where each part of a text goes, page by page; None where it does not fit. A heading stands over what follows it,
-    and what may be parted runs on in the next column; a short table is kept together."""
-    left, found = list(flow), list[Placed]()
+    """Where each part of a text goes, on each page that it takes; None where these do not hold it. A heading stands over
+    what follows it, and what may be parted runs on in the next column; a short table is kept together."""
+    left, found, heights = list(flow), list[Placed](), Heights()
     for columns in pages:
         found.append([])
         for column in columns:
-            left = _fill(left, column, found[-1])
-    return None if left else found
+            left = _fill(left, column, found[-1], heights)
+        if not left:
+            return found
+    return None
 
 
-def _fill(left: Flow, column: Column, placed: Placed) -> Flow:
+class Heights(dict[tuple[int, float], float]):
+    """How high parts of one text are in columns of a width. Each is asked for once or twice, and takes long to find."""
+
+    def of(self, part: Flowable, width: float) -> float:
+        """The height of a part that lives as long as these, in points, as its width is."""
+        key = id(part), width
+        if key not in self:
+            self[key] = part.wrap(width, 1e6)[1]
+        return self[key]
+
+    def forget(self, part: Flowable, width: float) -> None:
+        """Has the height of a part found again when it is asked for."""
+        self.pop((id(part), width), None)
+
+
+def _fill(left: Flow, column: Column, placed: Placed, heights: Heights) -> Flow:
     """Puts as much as fits into one column, and returns the rest."""
     x, y, foot, width = column.left * mm, (column.foot + column.height) * mm, column.foot * mm, column.width * mm
     begun = False
     while left:
         part, *rest = left
-        _, height = part.wrap(width, y - foot)
+        height = heights.of(part, width)
         if isinstance(part, Spacer) and not begun:
             left = rest
-        elif height + _held(part, rest, column) <= y - foot:
+        elif height + _held(part, rest, column, heights) <= y - foot:
             placed.append((part, x, y - height))
             y -= height + part.getSpaceAfter()
             left, begun = rest, True
         else:
             pieces = [] if _is_head(part) or _is_whole(part, height, column) else part.split(width, y - foot)
             if len(pieces) < 2:
+                heights.forget(part, width)  # a paragraph that could not be parted no longer knows its lines
                 break
             _, height = pieces[0].wrap(width, y - foot)
             placed.append((pieces[0], x, y - height))
@@ -153,10 +169,10 @@ LINES_HELD = 30.0
 """How much of what follows a heading must stand below it, in points."""
 
 
-def _held(part: Flowable, rest: Flow, column: Column) -> float:
+def _held(part: Flowable, rest: Flow, column: Column, heights: Heights) -> float:
     if not _is_head(part) or not rest:
         return 0.0
-    height = rest[0].wrap(column.width * mm, 1e6)[1]
+    height = heights.of(rest[0], column.width * mm)
     return float(part.getSpaceAfter() + (height if _is_whole(rest[0], height, column) else min(LINES_HELD, height)))
 
 
