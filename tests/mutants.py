@@ -34,6 +34,7 @@ from pebble import ProcessPool
 
 TESTS = {
     "layout": "layout bench/test_settings.py recipe/test_choices.py test_properties.py",
+    "layout/box": "bench/test_box_procedure.py bench/test_materials.py bench/gluing",
     "recipe": "recipe layout/test_layout.py",
     "wood": "wood bench/test_movement.py outside/test_species.py outside/test_wood_movement.py",
     "base/lengths.py": "base/test_lengths.py base/test_messages.py recipe/test_fields.py layout/test_plan.py",
@@ -41,11 +42,12 @@ TESTS = {
     "bench/milling.py": "bench/test_milling.py bench/test_settings.py",
     "bench/strength.py": "bench/test_strength.py outside/test_textbooks.py",
     "bench/movement.py": "bench/test_movement.py outside/test_wood_movement.py",
-    "bench/settings.py": "bench/test_settings.py outside/test_inch.py",
+    "bench/settings": "bench/test_settings.py outside/test_inch.py",
     "model/slabs.py": "model/test_slabs.py",
     **{f"bench/{name}.py": f"bench/test_{name}.py" for name in ("hand_error", "worktime", "comparing", "remarks")},
     "bench/facts.py": "bench/test_remarks.py bench/test_hand_error.py bench/test_movement.py",
-    "bench/procedure.py": "bench/test_procedure.py",
+    "bench/procedure": "bench/test_procedure.py bench/test_box_procedure.py",
+    "bench/gluing": "bench/gluing",
 }
 """The pure modules, and the tests that belong to each; quick ones stand first, since the first failure ends a run."""
 
