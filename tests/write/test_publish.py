@@ -396,10 +396,10 @@ def test_any_key_of_the_recipe_makes_what_stays_stale_but_notices_do_not() -> No
 
 def test_a_trial_leaves_everything_as_it_was(tmp_path: Path, old: Path) -> None:
     before = contents(old)
-    try_folder(old)
-    try_folder(tmp_path / "new" / "tray")
+    try_folder(old, TITLE)
+    try_folder(tmp_path / "new" / "tray", TITLE)
     with held(old):  # by this run, or by another that may have ended by then
-        try_folder(old)
+        try_folder(old, TITLE)
     assert contents(old) == before
     assert list(tmp_path.iterdir()) == [old.parent]
 
@@ -417,10 +417,11 @@ def test_a_trial_tells_what_writing_would_tell(monkeypatch: pytest.MonkeyPatch, 
         return str(caught.value)
 
     for folder in (tmp_path / "file", tmp_path / "file" / "tray"):
-        assert told(lambda: try_folder(folder)) == told(lambda: publish(folder, TITLE, NEW))  # noqa: B023
+        assert told(lambda: try_folder(folder, TITLE)) == told(lambda: publish(folder, TITLE, NEW))  # noqa: B023
+    assert told(lambda: try_folder(old, "another")) == told(lambda: publish(old, "another", NEW))
     monkeypatch.setattr(Path, "mkdir", no_right)
     for folder in (old, tmp_path / "new"):
-        said = told(lambda: try_folder(folder))  # noqa: B023
+        said = told(lambda: try_folder(folder, TITLE))  # noqa: B023
         assert said == told(lambda: publish(folder, TITLE, NEW))  # noqa: B023
         assert "Permission denied; nothing was changed" in said
     assert contents(old) == before

@@ -100,11 +100,12 @@ def _refuse_a_file(folder: Path) -> None:
         raise FileError(f"{folder} is a file; a folder is needed. {MOVE_AWAY}")
 
 
-def try_folder(folder: Path) -> None:
+def try_folder(folder: Path, title: str) -> None:
     """Raises FileError where `publish` could not write into a folder at all, before there is anything to write. Leaves
     nothing behind. A folder that another run holds is good: that run may have ended by then."""
     with as_file_errors(folder):
         _refuse_a_file(folder)
+        _written_before(folder, title)
         with suppress(FileError), claimed(folder), signals_wait():
             _new_staging(folder).rmdir()
 

@@ -100,7 +100,7 @@ def write(
     if wrong:
         raise InputError(f"--{wrong[0]} shows a single corner; leave it out, or leave out the table [box]")
     only = files_of_board(board, piece) if board else []
-    try_folder(out / found.recipe.slug)
+    try_folder(out / found.recipe.slug, found.recipe.title)
     early: tuple[Group, ...] = () if only else groups
     with papers_ahead(found, early) as papers:
         _load_kernel()
