@@ -31,11 +31,8 @@ def leave_most_to_whole_runs(tests: Iterable[pytest.Item]) -> None:
 
 
 def is_in_share(test: pytest.Item, share: int, seed: int) -> bool:
-    """Whether a test is among the one in `share` that a seed draws of those marked `whole`. All others always are, and
-    so is what takes a program from outside: whoever runs that has installed it for this."""
-    if not _is_whole(test) or test.get_closest_marker("outside"):
-        return True
-    return crc32(f"{seed} {test.nodeid}".encode()) % share == 0
+    """Whether a test is among the one in `share` that a seed draws of those marked `whole`. All others always are."""
+    return not _is_whole(test) or crc32(f"{seed} {test.nodeid}".encode()) % share == 0
 
 
 def _is_whole(test: pytest.Item) -> bool:

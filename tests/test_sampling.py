@@ -29,13 +29,13 @@ def drawn(seed: int, *marks: str) -> set[str]:
 @pytest.mark.parametrize("seed", [0, 1, 987_654_321])
 def test_about_a_third_is_drawn_and_the_same_again(seed: int) -> None:
     assert 70 < len(drawn(seed, "whole")) < 130
-    assert drawn(seed, "whole") == drawn(seed, "whole")
+    assert drawn(seed, "whole") == drawn(seed, "whole") == drawn(seed, "whole", "outside")
 
 
 def test_other_seeds_draw_others_and_leave_out_none() -> None:
     assert len(set().union(*(drawn(seed, "whole") for seed in range(30)))) == 300
 
 
-@pytest.mark.parametrize("marks", [(), ("outside",), ("outside", "whole")])
+@pytest.mark.parametrize("marks", [(), ("outside",)])
 def test_what_is_no_matrix_of_ours_is_always_tried(marks: tuple[str, ...]) -> None:
     assert len(drawn(5, *marks)) == 300

@@ -69,6 +69,7 @@ FIRST = {
     *("box.groove.up", "box.panel.kind", "box.panel.wood", "box.panel.held", "box.panel.thickness"),
     *("box.panel.edge",),
     *("box.lid.kind", "box.lid.at", "box.lid.kerf", "box.lid.drop", "box.lid.overhang", "box.lid.panel.thickness"),
+    "box.lid.lining.thickness",
     *("opening.width", "opening.height", "opening.depth", "opening.play"),
 }
 """The keys that most pieces ask for. All others are rare, and folded away."""
