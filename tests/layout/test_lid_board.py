@@ -168,7 +168,11 @@ def test_the_words_name_its_sizes() -> None:
         (("box.lid.kind=hinged", *HINGES, "box.lid.panel.grain=width"), "box.lid.panel.grain", 'take "length"'),
         (("box.lid.kind=hinged", *HINGES, "box.lid.panel.clearance=1"), "box.lid.panel.clearance", "needs no room"),
         (("box.lid.panel.clearance=0",), "box.lid.panel.clearance", "it would stick; accepted is 0.1 mm or more"),
-        (("box.lid.drop=11.5",), "box.lid.drop", "of a lid that is 12 mm thick; accepted is up to 11 mm"),
+        (
+            ("box.lid.drop=11.5",),
+            "box.lid.drop",
+            "leaves 0.5 mm over the boards of a lid that is 12 mm thick; accepted is up to 11 mm",
+        ),
         (("box.back.down=5",), "box.back.down", "5 mm leaves the back lower than the sides, which a lid lies on"),
         (("box.divider=[{height=125}]",), "box.divider.1.height", "and divider 1 reaches up to"),
         (("joint.lid_tails=1",), "joint.lid_tails", 'a lid of kind "sawn off"'),

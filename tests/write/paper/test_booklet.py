@@ -304,10 +304,16 @@ def test_two_runs_give_the_same_bytes(name: str) -> None:
     assert booklet_bytes(proof_of(name), cover_picture(proof_of(name))) == made(name)
 
 
-def test_a_step_that_is_longer_than_a_column_runs_on_in_the_next() -> None:
-    """As of many dividers that cross: every word stands once, in order, over several pages."""
-    file, words = Pages("long", "one step", 210.0, 297.0), [str(number) for number in range(3000)]
-    put_text(file, lambda size: [to_tick(Paragraph(" ".join(words), style(size)), size)], 250.0, [11.0, 9.0])
+@pytest.mark.parametrize("longest", [3000, 2000, 60])
+def test_a_step_that_is_longer_than_a_column_runs_on_in_the_next(longest: int) -> None:
+    """As of many dividers that cross: every word stands once, in order, over several pages, among
+    long and short ones."""
+    file, words = Pages("long", "long steps", 210.0, 297.0), [str(number) for number in range(6000)]
+    lengths = [longest // 3**power for power in (0, 1, 2, 1)] * (6000 // longest)
+    ends = [sum(lengths[: number + 1]) for number in range(len(lengths))]
+    steps = [" ".join(words[end - length : end]) for end, length in zip(ends, lengths, strict=True) if end <= 6000]
+    words = " ".join(steps).split()
+    put_text(file, lambda size: [to_tick(Paragraph(step, style(size)), size) for step in steps], 250.0, [11.0, 9.0])
     file.next_page()
     data = file.bytes()
     with pikepdf.open(io.BytesIO(data)) as document:

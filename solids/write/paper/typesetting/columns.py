@@ -68,9 +68,8 @@ def put_text(
     smallest = poured(flow_of(sizes[-1]), pages)
     if smallest is None:
         raise FaultError("the text does not fit its pages")
-    taken = pages[: len(smallest)]
-    size, placed = _largest(flow_of, taken, sizes, smallest)
-    for number, page in enumerate(_balanced(flow_of, size, taken, placed)):
+    size, placed = _largest(flow_of, pages[: len(smallest)], sizes, smallest)
+    for number, page in enumerate(_balanced(flow_of, size, pages[: len(placed)], placed)):
         if number:
             file.next_page()
         for part, x, y in page:
@@ -80,8 +79,8 @@ def put_text(
 def _largest(
     flow_of: Callable[[float], Flow], pages: Sequence[Columns], sizes: Sequence[float], best: list[Placed]
 ) -> tuple[float, list[Placed]]:
-    """The largest letters in which the text fits these pages, and where it goes; `best` is where the smallest go. Halves
-    what is left to try each time, as a text takes a moment to set."""
+    """The largest letters in which the text fits these pages, and where it goes. `best` is where it goes in the
+    smallest. Halves what is left to try each time, as a text takes a moment to set."""
     low, high = 0, len(sizes) - 1
     while low < high:
         middle = (low + high) // 2
@@ -114,8 +113,8 @@ def _depth(placed: Placed, column: Column) -> float:
 
 
 def poured(flow: Flow, pages: Sequence[Sequence[Column]]) -> list[Placed] | None:
-    """Where each part of a text goes, on each page that it takes; None where these do not hold it. A heading stands over
-    what follows it, and what may be parted runs on in the next column; a short table is kept together."""
+    """Where each part of a text goes, on each page that it takes; None where these do not hold it. A heading stands
+    over what follows it, and what may be parted runs on in the next column; a short table is kept together."""
     left, found, heights = list(flow), list[Placed](), Heights()
     for columns in pages:
         found.append([])
@@ -126,19 +125,23 @@ def poured(flow: Flow, pages: Sequence[Sequence[Column]]) -> list[Placed] | None
     return None
 
 
-class Heights(dict[tuple[int, float], float]):
+class Heights:
     """How high parts of one text are in columns of a width. Each is asked for once or twice, and takes long to find."""
 
+    def __init__(self) -> None:
+        # Parts are kept with their heights: no later one can then have the same `id`.
+        self._found: dict[tuple[int, float], tuple[Flowable, float]] = {}
+
     def of(self, part: Flowable, width: float) -> float:
-        """The height of a part that lives as long as these, in points, as its width is."""
+        """The height of a part, in points, as its width is."""
         key = id(part), width
-        if key not in self:
-            self[key] = part.wrap(width, 1e6)[1]
-        return self[key]
+        if key not in self._found:
+            self._found[key] = part, part.wrap(width, 1e6)[1]
+        return self._found[key][1]
 
     def forget(self, part: Flowable, width: float) -> None:
         """Has the height of a part found again when it is asked for."""
-        self.pop((id(part), width), None)
+        self._found.pop((id(part), width), None)
 
 
 def _fill(left: Flow, column: Column, placed: Placed, heights: Heights) -> Flow:
