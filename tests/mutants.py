@@ -36,6 +36,7 @@ TESTS = {
     "layout": "layout bench/test_settings.py recipe/test_choices.py test_properties.py",
     "layout/box": "bench/test_box_procedure.py bench/test_materials.py bench/gluing",
     "recipe": "recipe layout/test_layout.py",
+    "recipe/completing": "layout",
     "wood": "wood bench/test_movement.py outside/test_species.py outside/test_wood_movement.py",
     "base/lengths.py": "base/test_lengths.py base/test_messages.py recipe/test_fields.py layout/test_plan.py",
     "base/parsing.py": "base/test_lengths.py recipe/test_fields.py",

@@ -9,12 +9,14 @@ import pytest
 from solids.bench.box_bottom import groove_words
 from solids.bench.box_procedure import BoxWork, box_work
 from solids.bench.dividers import housing_steps
+from solids.bench.procedure import order_of_work
 from solids.layout.box.kinds import kinds_of_corner, shown_layout
 from solids.layout.box.model import BoxLayout
 from solids.layout.box.refusals import lay_out_box
 from solids.recipe.text.reading import check_box
 from solids.recipe.text.texts import preset_text
 from tests.boxes import box_of, raw_from
+from tests.drawers import drawer
 
 FRONT = ("box.joints.front.kind=half-blind", "box.joints.front.lap=4")
 STOPS = "it stops as far past the baseline as it is deep: chop those ends first."
@@ -28,6 +30,15 @@ def work_of(box: BoxLayout) -> BoxWork:
 def told(box: BoxLayout) -> dict[str, str]:
     work = work_of(box)
     return {step.what: step.how for step in (*work.before, *work.after)}
+
+
+def test_a_lipped_front_is_sawn_as_long_as_its_lip_reaches() -> None:
+    """The drawer is 399 wide in an opening of 400. Its lip reaches 9 further on each side: 399 + 2 x 9 = 417."""
+    box = drawer("box.front.lip.width=9")
+    kinds = [shown_layout(box, names) for names in kinds_of_corner(box)]
+    sawn = [step.how for layout in kinds for step in order_of_work(layout) if step.what == "Saw to length"]
+    assert "pin board 417 mm, of which 399 mm stay behind the lip." in sawn[0]
+    assert all("lip" not in how for how in sawn[1:])
 
 
 # --- the groove ------------------------------------------------------------------------------------
