@@ -2,7 +2,11 @@
 
 from __future__ import annotations
 
+import itertools
+import math
+from collections.abc import Iterator, Sequence
 from concurrent.futures import ThreadPoolExecutor
+from typing import Any
 
 import pytest
 
@@ -37,6 +41,21 @@ def test_a_case_that_goes_wrong_is_told_with_its_command(
 def test_all_right_is_good(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> None:
     assert tried(monkeypatch, 130), "the thirty end before it"
     assert "planted 30: {'right': 30}" in capsys.readouterr().out
+
+
+def test_two_cases_that_are_refused_at_once_do_not_bring_a_thousand_slow_ones(monkeypatch: pytest.MonkeyPatch) -> None:
+    handed: list[int] = []
+
+    class AtOnce(ThreadPoolExecutor):
+        def map(self, _: object, *items: Sequence[Any], **__: Any) -> Iterator[Any]:
+            handed.append(len(items[0]))
+            return iter(["refused"] * len(items[0]))
+
+    ticks = itertools.count(0.0, 1e-6)
+    monkeypatch.setattr(campaign.time, "perf_counter", lambda: next(ticks))
+    with AtOnce() as pool:
+        assert len(list(campaign.outcomes(pool, "fuzz", 1, 50, math.inf))) == 50
+    assert handed == [2, 8, 32, 8]
 
 
 @pytest.mark.whole

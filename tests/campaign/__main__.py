@@ -56,8 +56,9 @@ def outcomes(pool: Executor, name: str, first: int, count: float, seconds: float
         start = time.perf_counter()
         yield from zip(batch, pool.map(outcome, [name] * len(batch), batch, chunksize=-(-len(batch) // 8)), strict=True)
         count -= len(batch)
-        # About four seconds of work are handed out at once: enough that both processes stay busy.
-        size = max(2, min(4000, round(4 * len(batch) / (time.perf_counter() - start))))
+        # About four seconds of work are handed out at once: enough that both processes stay busy. The first few may all
+        # be refused in no time, so each batch is at most four times as large as the last.
+        size = max(2, min(4 * len(batch), round(4 * len(batch) / (time.perf_counter() - start))))
 
 
 def run(pool: Executor, name: str, first: int, count: float = math.inf, seconds: float = math.inf) -> bool:
