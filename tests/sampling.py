@@ -12,7 +12,7 @@ import pytest
 
 Case = TypeVar("Case")
 
-KEPT = 3
+KEPT = 2
 """How many cases of a test the default run tries, where the test does not say it itself."""
 
 
