@@ -19,6 +19,9 @@ from solids.bench.settings.records import (
 from solids.layout import Layout, Tail
 from solids.layout.joint.shape.flanks import Gap
 
+ALIKE = 1e-6
+"""Sockets whose widths differ by no more are told together: it is rounding."""
+
 
 def chisel_fits(layout: Layout) -> Iterator[ChiselFit]:
     """What fits the tail board's sockets: at the edges, beside wood that stays, and between the tails; and what fits
@@ -40,15 +43,24 @@ def _in_the_tail_board(layout: Layout) -> Iterator[ChiselFit]:
     if at_edges := [width for where, width in halves if not where]:
         where = "at the edges" if len(at_edges) > 1 else "at the edge"
         yield _fit(layout, "tail board", where, "from both faces", min(at_edges), is_open=True)
-    for where, width in dict.fromkeys((where, round(width, 6)) for where, width in halves):
+    beside = zip((where for where, _ in halves), _alike([width for _, width in halves]), strict=True)
+    for where, width in dict.fromkeys(beside):
         if where:
             yield _fit(layout, "tail board", where, "from both faces", width, is_open=False)
     full = layout.counted([gap for gap in layout.gaps if not gap.is_half])
-    sizes = [round(widths[gap], 6) for gap in full]
+    sizes = _alike([widths[gap] for gap in full])
     for size in dict.fromkeys(sizes):
-        alike = [gap for gap, other in zip(full, sizes, strict=True) if other == size]
-        where = BETWEEN_TAILS if len(alike) == len(full) else f"{BETWEEN_TAILS} {_pairs(alike)}"
-        yield _fit(layout, "tail board", where, "from both faces", min(widths[gap] for gap in alike), is_open=False)
+        same = [gap for gap, other in zip(full, sizes, strict=True) if other == size]
+        where = BETWEEN_TAILS if len(same) == len(full) else f"{BETWEEN_TAILS} {_pairs(same)}"
+        yield _fit(layout, "tail board", where, "from both faces", min(widths[gap] for gap in same), is_open=False)
+
+
+def _alike(widths: Sequence[float]) -> list[float]:
+    """The same widths, but one that is alike an earlier one is that."""
+    found: list[float] = []
+    for width in widths:
+        found.append(next((known for known in found if abs(known - width) <= ALIKE), width))
+    return found
 
 
 def _beside(layout: Layout, gap: Gap) -> str:
@@ -75,14 +87,15 @@ def _in_the_pin_board(layout: Layout) -> Iterator[ChiselFit]:
     def widths(tail: Tail) -> list[float]:
         return [_clear(*(layout.socket_edges(tail, y) for y in planes)) for _, planes in sides]
 
-    kinds = [(tail.is_half, *(round(width, 6) for width in widths(tail))) for tail in tails]
+    by_side = [_alike(side) for side in zip(*map(widths, tails), strict=True)]
+    kinds = [(tail.is_half, *sizes) for tail, *sizes in zip(tails, *by_side, strict=True)]
     for kind in dict.fromkeys(kinds):
-        alike = [tail for tail, other in zip(tails, kinds, strict=True) if other == kind]
-        one = "socket" if len(alike) == 1 else "sockets"
-        where = "all sockets" if len(alike) == len(tails) else f"{one} {_numbers([str(t.number) for t in alike])}"
-        where += ", open at the edge" if alike[0].is_half else ""
-        for (side, _), width in zip(sides, widths(alike[0]), strict=True):
-            yield _fit(layout, "pin board", where, side, width, is_open=alike[0].is_half)
+        same = [tail for tail, other in zip(tails, kinds, strict=True) if other == kind]
+        one = "socket" if len(same) == 1 else "sockets"
+        where = "all sockets" if len(same) == len(tails) else f"{one} {_numbers([str(t.number) for t in same])}"
+        where += ", open at the edge" if same[0].is_half else ""
+        for (side, _), width in zip(sides, widths(same[0]), strict=True):
+            yield _fit(layout, "pin board", where, side, width, is_open=same[0].is_half)
 
 
 def _numbers(names: Sequence[str]) -> str:
