@@ -56,7 +56,7 @@ def _in_the_tail_board(layout: Layout) -> Iterator[ChiselFit]:
 
 
 def _alike(widths: Sequence[float]) -> list[float]:
-    """The same widths, but one that is alike an earlier one is that."""
+    """Each width, or the first before it that differs by rounding alone."""
     found: list[float] = []
     for width in widths:
         found.append(next((known for known in found if abs(known - width) <= ALIKE), width))

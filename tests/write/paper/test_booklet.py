@@ -5,7 +5,7 @@ from __future__ import annotations
 import io
 import math
 from functools import cache
-from itertools import combinations
+from itertools import combinations, count, islice
 
 import pikepdf
 import pytest
@@ -306,20 +306,18 @@ def test_two_runs_give_the_same_bytes(name: str) -> None:
 
 @pytest.mark.parametrize("longest", [3000, 2000, 60])
 def test_a_step_that_is_longer_than_a_column_runs_on_in_the_next(longest: int) -> None:
-    """As of many dividers that cross: every word stands once, in order, over several pages, among
-    long and short ones."""
-    file, words = Pages("long", "long steps", 210.0, 297.0), [str(number) for number in range(6000)]
-    lengths = [longest // 3**power for power in (0, 1, 2, 1)] * (6000 // longest)
-    ends = [sum(lengths[: number + 1]) for number in range(len(lengths))]
-    steps = [" ".join(words[end - length : end]) for end, length in zip(ends, lengths, strict=True) if end <= 6000]
+    """As of many dividers that cross: every word stands once, in order, over several pages, in long and short steps."""
+    file, numbers = Pages("long", "long steps", 210.0, 297.0), map(str, count(0))
+    lengths = [longest // part for part in (1, 3, 9, 3)] * (3000 // longest)
+    steps = [" ".join(islice(numbers, length)) for length in lengths]
     words = " ".join(steps).split()
     put_text(file, lambda size: [to_tick(Paragraph(step, style(size)), size) for step in steps], 250.0, [11.0, 9.0])
     file.next_page()
     data = file.bytes()
     with pikepdf.open(io.BytesIO(data)) as document:
-        count = len(document.pages)
-    assert count > 1
-    assert " ".join(words_of(data, page) for page in range(count)).split() == words
+        pages = len(document.pages)
+    assert pages > 1
+    assert " ".join(words_of(data, page) for page in range(pages)).split() == words
 
 
 @pytest.mark.parametrize("name", ["work-box", "desk-drawer", "shelf-carcase", "tea-chest", "keepsake-box"])
