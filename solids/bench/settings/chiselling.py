@@ -46,7 +46,7 @@ def _in_the_tail_board(layout: Layout) -> Iterator[ChiselFit]:
     beside = zip((where for where, _ in halves), _alike([width for _, width in halves]), strict=True)
     for where, width in dict.fromkeys(beside):
         if where:
-            yield _fit(layout, "tail board", where, "from both faces", width, is_open=False)
+            yield _fit(layout, "tail board", where, "from both faces", round(width, 6), is_open=False)
     full = layout.counted([gap for gap in layout.gaps if not gap.is_half])
     sizes = _alike([widths[gap] for gap in full])
     for size in dict.fromkeys(sizes):
