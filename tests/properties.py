@@ -91,13 +91,17 @@ def meant_to_fail(layout: Layout) -> set[str]:
 
 
 def furthest_out(layout: Layout) -> float:
-    """How far the tail board can slide out before a flank or the wall of a mitred shoulder stops it, by linear
-    programming: no face may move into its mate by more than the gap between them."""
+    """How far the tail board can slide out before a flank, or the wall of a mitred shoulder or of a strip beside the
+    joint, stops it, by linear programming: no face may move into its mate by more than the gap between them."""
     gap = max(layout.recipe.flank_gap, 0.0)
     if gap == 0:
         return 0.0
     rows = [(flank.normal[0], -flank.normal[1], gap) for flank in layout.flanks]
-    rows += [(side, 0.0, 0.0) for side, mitre in zip((1.0, -1.0), layout.mitred, strict=True) if mitre]
+    near, far = (mitre > 0 or strip > 0 for mitre, strip in zip(layout.mitred, layout.strips, strict=True))
+    if near and layout.tails[0].left > 0:
+        rows.append((1.0, 0.0, 0.0))
+    if far and layout.tails[-1].right < layout.width:
+        rows.append((-1.0, 0.0, 0.0))
     aside, out, room = zip(*rows, strict=True)
     found = linprog((0, -1), A_ub=[*zip(aside, out, strict=True)], b_ub=room, bounds=((None, None), (0, None)))
     assert found.success, found.message

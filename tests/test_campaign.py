@@ -91,6 +91,16 @@ def test_a_mixed_piece_is_proved(number: int) -> None:
     assert mixed_piece(number) == "proved"
 
 
+def test_one_half_tail_is_stopped_by_the_strip_beside_its_joint() -> None:
+    """By hand, at 1:7 with 0.05 mm at the flank: it slides 0.05 x sqrt(50) = 0.354 mm before the flank binds."""
+    found, _ = accepted_piece(Dice(146_525_338))
+    back = found.corners["back left"].turned
+    assert [(len(back.flanks), back.flanks[0].ratio, back.recipe.flank_gap)] == [(1, 7, 0.05)]
+    play = 0.05 * math.sqrt(50)
+    assert back.free_play() == pytest.approx(play)
+    assert properties.furthest_out(back) == pytest.approx(play)
+
+
 @pytest.mark.parametrize("job", list(JOBS))
 def test_each_job_tries_a_case(job: str) -> None:
     assert not JOBS[job](20_261).startswith("wrong")
