@@ -24,6 +24,16 @@ X, Y, Z = (1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0)
 MINUS_X, MINUS_Y, MINUS_Z = (-1.0, 0.0, 0.0), (0.0, -1.0, 0.0), (0.0, 0.0, -1.0)
 
 
+BESIDE_BORDERS = 1.3e-7
+"""Moves the borders of rounding, at half of the last digit, to where lengths off a rule never lie: 1/128 in is
+0.1984375 mm."""
+
+
+def as_compared(value: float) -> float:
+    """A number to compare by, to far less than any tool can do: the same for lengths that differ by rounding alone."""
+    return round(value + BESIDE_BORDERS, 6)
+
+
 def dot(a: Vector, b: Vector) -> float:
     """The scalar product."""
     return a[0] * b[0] + a[1] * b[1] + a[2] * b[2]

@@ -6,6 +6,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
+from solids.base.geometry import as_compared
 from solids.base.messages import capital
 from solids.bench.box_bottom import bottom_work, fastening_words, groove_glue
 from solids.bench.dividers import CUT_HOUSINGS, housing_steps, late_steps
@@ -155,4 +156,4 @@ def _tails(corner: BoxCorner) -> tuple[float, ...]:
     """What must agree for two boards to be sawn together: where the joint begins, how deep it is, every flank."""
     layout = corner.layout
     flanks = (x for y in (layout.as_cut.tail_end, 0.0) for tail in layout.tails for x in layout.tail_edges(tail, y))
-    return tuple(round(size, 6) for size in (corner.below, corner.above, layout.as_cut.tail_end, *flanks))
+    return tuple(map(as_compared, (corner.below, corner.above, layout.as_cut.tail_end, *flanks)))

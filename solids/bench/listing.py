@@ -9,6 +9,7 @@ from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from solids.base import tolerances as tol
+from solids.base.geometry import as_compared
 from solids.base.lengths import (
     CALIPER,
     FINEST,
@@ -192,8 +193,8 @@ def pitch_of(layout: Layout) -> float | None:
     """How far it is on the raw end from each tail to the next; None where that is not the same all along, for one tail,
     and where a half tail begins at the edge."""
     marks = [flank.x(layout.as_cut.tail_end) for tail in layout.tails if (flank := tail.flank(-1))]
-    steps = {round(after - before, 6) for before, after in pairwise(marks)}
-    return steps.pop() if len(steps) == 1 and len(marks) == len(layout.tails) else None
+    steps = {as_compared(step): step for step in (after - before for before, after in pairwise(marks))}
+    return steps.popitem()[1] if len(steps) == 1 and len(marks) == len(layout.tails) else None
 
 
 def scale_words(layout: Layout) -> Iterator[str]:

@@ -6,6 +6,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from solids.base.geometry import as_compared
 from solids.base.lengths import format_length
 from solids.base.masses import told_mass
 from solids.bench.buying import foot_screws, screws_for
@@ -55,7 +56,7 @@ def weight_words(assembly: Assembly) -> str:
 
 def _kind(assembly: Assembly, sizes: dict[str, Size], name: str) -> tuple[object, ...]:
     size, volume = _size(assembly, sizes, name), assembly.volume(name, finished=True)
-    return tuple(round(mm, 6) for mm in size), round(volume, 3), _wood(assembly, name)
+    return tuple(map(as_compared, size)), as_compared(volume / 1000), _wood(assembly, name)
 
 
 def _item(assembly: Assembly, sizes: dict[str, Size], names: tuple[str, ...]) -> Item:

@@ -13,6 +13,7 @@ from functools import partial
 from solids.base import tolerances as tol
 from solids.base.amounts import at_least, at_most, fine, marked, most
 from solids.base.findings import Finding
+from solids.base.geometry import as_compared
 from solids.base.messages import Key, Words, capital, message, renamed, series
 from solids.base.parsing import parse_length
 from solids.base.sources import COMMON_PRACTICE, FROM_MEMORY, OWN_SIZES
@@ -138,14 +139,14 @@ def _half_pins(layout: Layout) -> Finding | None:
     widths, numbers = layout.tail_board_gaps(layout.depth), layout.counted(range(1, len(layout.gaps) + 1))
     halves = list(zip(layout.of_half_pins(widths), layout.of_half_pins(numbers), strict=True))
     inner = min(layout.of_full_pins(widths), default=0.0)
-    half_pin, number = min(halves, key=lambda half: round(half[0], 6), default=(math.inf, 0))
+    half_pin, number = min(halves, key=lambda half: as_compared(half[0]), default=(math.inf, 0))
     limit = max(inner, tol.HALF_PIN_LEAST)
     slack = tol.ROUNDING if inner > tol.HALF_PIN_LEAST - tol.ROUNDING else -tol.ROUNDING
     if half_pin > limit + slack:
         return None
     by_rule = limit <= tol.HALF_PIN_LEAST + tol.ROUNDING
     told = "thinner than the rule, as you asked" if by_rule else "no wider than the pins"
-    alike = len({round(width, 6) for width, _ in halves}) == 1
+    alike = len({as_compared(width) for width, _ in halves}) == 1
     what, verb, they = ("The half pins", "are", "they") if alike else (f"Half pin {number}", "is", "it")
     words = f"{what} of {{}} {verb} {told}: {they} may split when the joint is driven home."
     remedy = message("Clamp across the width while you assemble, or widen {}.", Key("joint.half_pin"))
@@ -217,7 +218,7 @@ def _knife(layout: Layout) -> Finding | None:
     width, narrowest = min(gaps, key=lambda each: each[0], default=(math.inf, None))
     if narrowest is None or knife <= width + tol.ROUNDING:
         return None
-    alike = len({round(width, 6) for width, _ in gaps}) == 1
+    alike = len({as_compared(width) for width, _ in gaps}) == 1
     low, high = sorted(flank.tail for flank in narrowest.flanks)
     which = "tails" if alike else f"tails {low} and {high}"
     told = message(

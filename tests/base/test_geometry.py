@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from solids.base.geometry import IDENTITY, Frame, Point, Slab, Vector, cross, dot
+from solids.base.geometry import IDENTITY, Frame, Point, Slab, Vector, as_compared, cross, dot
 
 angles = st.floats(-math.pi, math.pi)
 steps = st.floats(-500, 500)
@@ -68,3 +68,14 @@ def test_products_by_hand() -> None:
 def test_the_least_block_round_two_by_hand() -> None:
     found = Slab.around([Slab((0.0, 2.0), (0.0, 1.0), (-1.0, 0.0)), Slab((-3.0, 1.0), (0.5, 4.0), (-1.0, -0.5))])
     assert found == Slab((-3.0, 2.0), (0.0, 4.0), (-1.0, 0.0))
+
+
+@pytest.mark.parametrize("step", [25.4 / 64, 25.4 / 128, 25.4 / 192, 25.4 / 256, 0.05, 0.001, 1 / 3, 1e-6])
+def test_what_differs_by_rounding_alone_is_one_length_wherever_a_rule_has_a_line(step: float) -> None:
+    for count in range(-500, 2000):
+        length = count * step
+        assert as_compared(length - 1e-11) == as_compared(length) == as_compared(length + 1e-11)
+
+
+def test_a_hundredth_of_what_a_hand_can_do_is_another_length() -> None:
+    assert len({as_compared(19.05 + count * 1e-5) for count in range(1000)}) == 1000

@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterator, Sequence
 
 from solids.base import tolerances as tol
-from solids.base.geometry import Span
+from solids.base.geometry import Span, as_compared
 from solids.bench.settings.records import (
     BESIDE_MITRE,
     BESIDE_WOOD,
@@ -18,9 +18,6 @@ from solids.bench.settings.records import (
 )
 from solids.layout import Layout, Tail
 from solids.layout.joint.shape.flanks import Gap
-
-ALIKE = 1e-6
-"""Sockets whose widths differ by no more are told together: it is rounding."""
 
 
 def chisel_fits(layout: Layout) -> Iterator[ChiselFit]:
@@ -43,24 +40,15 @@ def _in_the_tail_board(layout: Layout) -> Iterator[ChiselFit]:
     if at_edges := [width for where, width in halves if not where]:
         where = "at the edges" if len(at_edges) > 1 else "at the edge"
         yield _fit(layout, "tail board", where, "from both faces", min(at_edges), is_open=True)
-    beside = zip((where for where, _ in halves), _alike([width for _, width in halves]), strict=True)
-    for where, width in dict.fromkeys(beside):
+    for (where, _), width in {(where, as_compared(width)): width for where, width in halves}.items():
         if where:
             yield _fit(layout, "tail board", where, "from both faces", round(width, 6), is_open=False)
     full = layout.counted([gap for gap in layout.gaps if not gap.is_half])
-    sizes = _alike([widths[gap] for gap in full])
+    sizes = [as_compared(widths[gap]) for gap in full]
     for size in dict.fromkeys(sizes):
         same = [gap for gap, other in zip(full, sizes, strict=True) if other == size]
         where = BETWEEN_TAILS if len(same) == len(full) else f"{BETWEEN_TAILS} {_pairs(same)}"
         yield _fit(layout, "tail board", where, "from both faces", min(widths[gap] for gap in same), is_open=False)
-
-
-def _alike(widths: Sequence[float]) -> list[float]:
-    """Each width, or the first before it that differs by rounding alone."""
-    found: list[float] = []
-    for width in widths:
-        found.append(next((known for known in found if abs(known - width) <= ALIKE), width))
-    return found
 
 
 def _beside(layout: Layout, gap: Gap) -> str:
@@ -87,8 +75,7 @@ def _in_the_pin_board(layout: Layout) -> Iterator[ChiselFit]:
     def widths(tail: Tail) -> list[float]:
         return [_clear(*(layout.socket_edges(tail, y) for y in planes)) for _, planes in sides]
 
-    by_side = [_alike(side) for side in zip(*map(widths, tails), strict=True)]
-    kinds = [(tail.is_half, *sizes) for tail, *sizes in zip(tails, *by_side, strict=True)]
+    kinds = [(tail.is_half, *map(as_compared, widths(tail))) for tail in tails]
     for kind in dict.fromkeys(kinds):
         same = [tail for tail, other in zip(tails, kinds, strict=True) if other == kind]
         one = "socket" if len(same) == 1 else "sockets"

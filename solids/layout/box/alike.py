@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
-from solids.base.geometry import IDENTITY, Frame, Vector
+from solids.base.geometry import IDENTITY, Frame, Vector, as_compared
 from solids.layout.box.fitted.bodies import Body, Fitted, extent_of
 from solids.layout.box.fitted.every import cuts_in, fitting_of, strips_of
 from solids.layout.box.model import BoardKind, BoxBoard, BoxLayout
@@ -32,9 +32,7 @@ def board_key(box: BoxLayout, board: BoxBoard, *, finished: bool = False) -> tup
 def _from_its_end(bodies: Sequence[Body], board: BoxBoard) -> tuple[object, ...]:
     """Where bodies lie in a board, to far less than any tool can do."""
     back = board.up.rows.inverse()
-    return tuple(
-        tuple(round(value, 6) for point in (*body.start, *body.end) for value in back.apply(point)) for body in bodies
-    )
+    return tuple(_corners(body.moved(back)) for body in bodies)
 
 
 def _with_plain_mate(recipe: Recipe, kind: BoardKind) -> tuple[Board, Board]:
@@ -93,4 +91,4 @@ def _fitted_key(part: Fitted, lies: Frame) -> tuple[object, ...]:
 
 def _corners(body: Body) -> frozenset[tuple[float, ...]]:
     """The corners of a body, to far less than any tool can do."""
-    return frozenset(tuple(round(value, 6) for value in point) for point in (*body.start, *body.end))
+    return frozenset(tuple(map(as_compared, point)) for point in (*body.start, *body.end))

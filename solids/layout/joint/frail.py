@@ -16,6 +16,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from solids.base import tolerances as tol
+from solids.base.geometry import as_compared
 from solids.layout.joint.shape.flanks import Tail
 from solids.layout.joint.shape.model import Layout
 
@@ -106,7 +107,7 @@ def _names(layout: Layout, part: FrailPart) -> list[str]:
     of_them = layout.of_half_pins if part == "half pin" else layout.of_full_pins
     numbers = of_them(layout.counted(range(1, len(layout.gaps) + 1)))
     widths = zip(*(of_them(layout.tail_board_gaps(y)) for y in (layout.depth, 0.0)), strict=True)
-    sizes = {(round(face, 6), round(foot, 6)) for face, foot in widths}
+    sizes = {(as_compared(face), as_compared(foot)) for face, foot in widths}
     return [all_of(part) if len(sizes) == 1 else f"{part} {number}" for number in numbers]
 
 

@@ -13,7 +13,7 @@ from typing import Literal
 
 from solids.base.cautions import FAILS
 from solids.base.errors import InputError
-from solids.base.geometry import MINUS_Z, PlanePoint, Span, X, Y, Z
+from solids.base.geometry import MINUS_Z, PlanePoint, Span, X, Y, Z, as_compared
 from solids.base.lengths import CALIPER, RULE, Reading, format_dimension
 from solids.layout import Layout
 from solids.layout.joint.shape.mitre import mitre_of, mitred_edges
@@ -232,7 +232,7 @@ def _alike(spans: Sequence[Span]) -> list[list[Span]]:
     """Spans of one width together, in the order in which each width is first met."""
     found: dict[float, list[Span]] = {}
     for left, right in spans:
-        found.setdefault(round(right - left, 6), []).append((left, right))
+        found.setdefault(as_compared(right - left), []).append((left, right))
     return list(found.values())
 
 

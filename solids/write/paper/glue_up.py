@@ -12,6 +12,7 @@ from solids.aids.cauls.keys import key_for
 from solids.aids.cauls.plans import Press, plan_for_tails
 from solids.base.cautions import FAILS
 from solids.base.fonts import fitted
+from solids.base.geometry import as_compared
 from solids.base.lengths import CALIPER, format_length, own_area
 from solids.base.masses import told_grams
 from solids.base.messages import Units, capital, counted
@@ -287,7 +288,7 @@ def _table(gluing: Gluing, size: float, width: float) -> Flowable:
     units = gluing.units
     alike: dict[tuple[object, ...], list[GluedCorner]] = {}
     for corner in gluing.corners:
-        key = corner.faces, *(round(value, 6) for value in (corner.long_grain, corner.end_grain, corner.grams))
+        key = corner.faces, *map(as_compared, (corner.long_grain, corner.end_grain, corner.grams))
         alike.setdefault(key, []).append(corner)
     rows = [["each corner" if gluing.corners[0].name else "", "long grain", "end grain", "faces", "glue", "brushing"]]
     for same in alike.values():

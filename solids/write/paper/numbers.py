@@ -11,6 +11,7 @@ from reportlab.lib.units import mm
 
 from solids.base.cautions import FAILS
 from solids.base.fonts import fitted
+from solids.base.geometry import as_compared
 from solids.base.lengths import CALIPER, MOST, RULE, Reading, format_length
 from solids.bench.listing import pitch_of
 from solids.bench.place_words import place_words, tails_told
@@ -42,7 +43,7 @@ def put_heading(file: Pages, layout: Layout, paper: PaperSize, *, failing: bool)
     y -= 1.5 * height * (len(lines) - 1)
     y -= 6.0
     woods = f"Tails: {recipe.tail_board.wood.told}; pins: {recipe.pin_board.wood.told}"
-    alike = len({round(tail.width, 6) for tail in layout.tails}) == 1
+    alike = len({as_compared(tail.width) for tail in layout.tails}) == 1
     sizes = f"{_say(layout, layout.tails[0].width)} each" if alike else recipe.spacing_told
     what = f"{recipe.kind} dovetail, {tails_told(layout)}, {sizes}"
     line = in_font(f"{what}, {_say(layout, layout.width, CALIPER)} wide. {woods}.")
