@@ -95,12 +95,12 @@ class CutterFit:
     @property
     def is_easy(self) -> bool:
         """Reaches without a long cutter."""
-        return self.ratio <= EASY_REACH
+        return self.ratio <= EASY_REACH + tol.ROUNDING
 
     @property
     def reaches(self) -> bool:
         """Is not too thin for the depth."""
-        return self.ratio <= LONGEST_REACH
+        return self.ratio <= LONGEST_REACH + tol.ROUNDING
 
     @property
     def feeds_mm_min(self) -> tuple[float, float]:
@@ -254,8 +254,8 @@ def _from_wall(point: PlanePoint, foot: float, end: float, height: float) -> flo
 def groove_cutter(cutters: Sequence[float], width: float, depth: float) -> float | None:
     """The diameter of the thickest cutter that goes into a groove and is not too thin for its depth; None where none
     does."""
-    fitting = [each for each in cutters if each <= width + tol.ROUNDING and depth <= LONGEST_REACH * each]
-    return max(fitting, default=None)
+    thin, thick = depth / LONGEST_REACH - tol.ROUNDING, width + tol.ROUNDING
+    return max((each for each in cutters if thin <= each <= thick), default=None)
 
 
 def cuts(layout: Layout) -> tuple[Cut, Cut]:
@@ -276,7 +276,7 @@ def _cut(layout: Layout, board: str, opening: float | None, depth: float, corner
             chip_loads=_chip_loads(wood, diameter),
         )
         for size, diameter in _cutters(layout)
-        if opening is None or diameter + 2 * ALLOWANCE <= opening
+        if opening is None or diameter + 2 * ALLOWANCE <= opening + tol.ROUNDING
     )
     chisel = min(kit.chisels, default=USUAL_CHISEL[units])
     relief = layout.recipe.paper.corner_relief
@@ -305,7 +305,7 @@ def why_none(cut: Cut, units: Units) -> tuple[str, str]:
         what = f"Those {whose} that pass the {cut.board}'s openings are too thin for a cut {deep} deep"
     else:
         what = f"None {whose} passes the {cut.board}'s openings with wood left on both lines"
-    if least > most or most < tol.THINNEST_CUTTER:
+    if least > most + tol.ROUNDING or most < tol.THINNEST_CUTTER - tol.ROUNDING:
         wider = "widen joint.pin" if cut.board == "tail board" else "take fewer tails"
         return what, f"none can, so saw it by hand or {wider}"
     thin, thick = format_limits(least, most, units)

@@ -139,6 +139,27 @@ def test_a_cutter_passes_with_wood_left_on_both_lines() -> None:
     assert tail_board_cut(narrower).passing[0].diameter == 2.5
 
 
+def test_a_cutter_that_just_fits_passes_however_the_sums_round() -> None:
+    """Pins of 2.8 to 6.5 mm in widths of 60 to 99 mm, each with a cutter that is 0.6 mm thinner: 4.6 less 4 less 0.6
+    is seldom 0."""
+    for tenths in range(28, 66):
+        width, pin, cutter = (
+            f"joint.width={32 + tenths}",
+            f"joint.pin={tenths / 10}",
+            f"kit.cutters=[{tenths / 10 - 0.6:g}]",
+        )
+        layout = laid_out(width, pin, cutter, "joint.tails=3", "tail_board.proud=0", text=WHOLE)
+        assert tail_board_cut(layout).passing, (width, pin)
+
+
+@pytest.mark.parametrize(("cutter", "deep"), [(3 / 16, 15 / 16), (1 / 8, 5 / 8), (1 / 4, 5 / 4)])
+def test_a_cutter_reaches_just_five_times_its_diameter_in_inches_too(cutter: float, deep: float) -> None:
+    """3/16 in into 15/16 in is 5.000000000000001, by plain division."""
+    ratio = (deep * INCH) / (cutter * INCH)
+    assert CutterFit("3/16 in", cutter * INCH, ratio, 10, REST, LOADS).reaches
+    assert groove_cutter((cutter * INCH,), INCH, deep * INCH) == cutter * INCH
+
+
 @pytest.mark.parametrize(("thickness", "best"), [(15, 3.0), (15.1, None), (5, 3.0)])
 def test_the_best_cutter_is_the_thickest_that_passes_and_is_not_five_times_as_deep(thickness: float, best) -> None:
     cut = tail_board_cut(

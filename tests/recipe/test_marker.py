@@ -79,6 +79,9 @@ def test_legs_shorter_than_the_thickest_board_are_refused_and_the_length_that_is
     assert read("aids.marker.leg=12.5").marker.leg == 12.5
     assert "accepted is 25.5 mm or more" in refusal("aids.marker.leg=25", "aids.marker.thickest=25")
     assert read("aids.marker.leg=25.5", "aids.marker.thickest=25").marker.leg == 25.5
+    # 14.9 + 0.3 is 15.200000000000001 in double precision.
+    thick = [f"{board}_board.{size}" for board in ("tail", "pin") for size in ("thickness=14.9", "proud=0.3")]
+    assert read("aids.marker.leg=15.2", *thick).marker.leg == 15.2
 
 
 def test_the_corners_of_a_box_have_it_too_and_a_short_leg_is_told_once() -> None:

@@ -11,6 +11,7 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
+from solids.base import tolerances as tol
 from solids.base.geometry import PlanePoint
 from solids.base.polygons import inset
 from solids.bench.milling import RUN_OUT
@@ -99,7 +100,7 @@ def narrowest(layout: Layout, router: Router) -> float:
 
 def passes(layout: Layout, router: Router) -> bool:
     """Whether the cutter passes every socket."""
-    return router.cutter + LEAST_ROOM <= narrowest(layout, router)
+    return router.cutter + LEAST_ROOM <= narrowest(layout, router) + tol.ROUNDING
 
 
 def cut_outline(layout: Layout, router: Router, tail: Tail) -> tuple[PlanePoint, ...]:

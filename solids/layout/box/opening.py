@@ -193,7 +193,7 @@ def _runs_beside(box: BoxLayout, opening: Opening) -> Iterator[Problem]:
     aside = (guide.across if guide else 0.0) + (opening.width - box.outside[0]) / 2
     for name, where in STICKS:
         stick = opening.stick(name)
-        if stick and stick.across < aside + tol.LEAST_WIDTH:
+        if stick and stick.across < aside + tol.LEAST_WIDTH - tol.ROUNDING:
             wrong = "{} does not reach {} the sides of the drawer, which begin {} from its outer edge"
             told = message(wrong, typed(stick.across), where, typed(aside))
             yield Problem(f"opening.{name}.width", told, *no_less_than(aside + tol.LEAST_WIDTH))

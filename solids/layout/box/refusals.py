@@ -99,7 +99,7 @@ def _groove_problems(box: BoxLayout) -> Iterator[Problem]:
     recipe, groove = box.recipe, box.recipe.groove
     if not groove.width:
         return
-    if groove.top > recipe.height - tol.LEAST_FEATURE:
+    if groove.top > recipe.height - tol.LEAST_FEATURE + tol.ROUNDING:
         off = "{} puts the groove off the edge of boards that are {} wide"
         yield Problem("box.groove.up", message(off, typed(groove.up), typed(recipe.height)), *_nearest_place(box))
         return

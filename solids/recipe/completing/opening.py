@@ -178,7 +178,7 @@ class _Fitting(Choosing):
         behind = self._or(table.behind, f"{key}.behind", 0.0, "it begins at the front of the opening", "0")
         hard = find_wood("beech")
         wood = self._or(table.wood, f"{key}.wood", hard, "hard and smooth, as wood slides on it", hard.name)
-        if behind > deep - tol.LEAST_WIDTH:
+        if behind > deep - tol.LEAST_WIDTH + tol.ROUNDING:
             wrong = message("{} leaves nothing of the {}s in an opening {} deep", typed(behind), name, typed(deep))
             self._problem(f"{key}.behind", message("{} ({})", wrong, Key("opening.depth")), *up_to(deep / 2))
         across, up = (thickness, width) if is_guide else (width, thickness)

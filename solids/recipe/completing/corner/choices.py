@@ -149,7 +149,7 @@ class _CornerChoices(TailChoosing):
             return 0.0
         rule = "a quarter of the pin board, as 3/16 in of 3/4 in, and no thin lap where half the board allows it"
         lap = self._length(given, "joint.lap", usual_lap(thickness), rule)
-        if lap > thickness - tol.LEAST_FEATURE:
+        if lap > thickness - tol.LEAST_FEATURE + tol.ROUNDING:
             most = at_most(thickness - tol.LEAST_FEATURE)
             self._unsound(
                 "joint.lap",
@@ -239,7 +239,7 @@ class _CornerChoices(TailChoosing):
             wrong = message("{} is less than the {} of a board here", too_little(asked.thickest), typed(thickest))
             self._problem("aids.marker.thickest", wrong, message("{}, or leave it out", accepted), tries)
         across = max(asked.thickest or 0.0, thickest)
-        if asked.leg is not None and asked.leg < across + proud:
+        if asked.leg is not None and asked.leg < across + proud - tol.ROUNDING:
             accepted, tries = no_less_than(across + proud)
             words = "legs of {} do not reach across the thickest board, {}{}"
             more = message(", with {} that its ends stand proud", typed(proud)) if proud else ""

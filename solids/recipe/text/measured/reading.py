@@ -153,7 +153,7 @@ def _read(rule: Rule, value: str, units: Units, where: str, problems: list[Probl
 def _at_odds(values: Mapping[str, Any], name: str) -> Iterator[Problem]:
     """Keys that do not go together."""
     lap, proud, where = values.get("lap"), values.get("proud"), f"{name}, outer marks at"
-    if lap is not None and lap > values["pin board"] - tol.LEAST_FEATURE:
+    if lap is not None and lap > values["pin board"] - tol.LEAST_FEATURE + tol.ROUNDING:
         yield Problem(f"{name}, lap", "it leaves no depth in the pin board", "give the wood left in front of the tails")
     if values["outer marks at"] == FACE:
         if proud is not None:
