@@ -302,11 +302,17 @@ def format_volume(mm3: float, units: Units) -> str:
 
 
 def format_range(least: str, most: str) -> str:
-    """Two amounts of one unit as a range, "2.8 to 5.2 kN"; one where they are told alike."""
+    """Two amounts as a range, "2.8 to 5.2 kN", "1 1/2 to 2 1/2 in"; one where they are told alike."""
     if least == most:
         return least
-    (low, unit), (_, other) = least.split(" ", 1), most.split(" ", 1)
-    return f"{low} to {most}" if unit == other else f"{least} to {most}"
+    low, unit = _apart(least)
+    return f"{low} to {most}" if unit == _apart(most)[1] else f"{least} to {most}"
+
+
+def _apart(amount: str) -> tuple[str, str]:
+    """A number, which may be a mixed one, and its unit, which may be of two words: "1 1/2" and "in", "24" and "N m"."""
+    start = next(place for place, letter in enumerate(amount) if letter.isalpha())
+    return amount[:start].rstrip(), amount[start:]
 
 
 def format_both(mm: float, units: Units, reading: Reading = RULE) -> str:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-import math
+from decimal import Decimal
 
 from solids.base.messages import Units
 
@@ -10,12 +10,13 @@ LB = 0.45359237
 """Kilograms in a pound. Exact: international yard and pound agreement, 1959."""
 
 OUNCES_IN_LB = 16
+GRAMS_IN_KG = 1000
 
 
 def told_mass(kg: float, units: Units) -> str:
     """A mass to two figures, as a scale in a kitchen or a workshop shows it."""
-    metric = f"{_figures(kg)} kg" if kg >= 1.0 else f"{_figures(kg * 1000)} g"
-    imperial = f"{_figures(kg / LB)} lb" if kg >= LB else f"{_figures(kg / LB * OUNCES_IN_LB)} oz"
+    metric = _told(kg * GRAMS_IN_KG, "g", GRAMS_IN_KG, "kg")
+    imperial = _told(kg / LB * OUNCES_IN_LB, "oz", OUNCES_IN_LB, "lb")
     return f"{imperial} ({metric})" if units == "in" else f"{metric} ({imperial})"
 
 
@@ -27,7 +28,11 @@ def told_grams(grams: float, units: Units) -> str:
     return f"{whole / 1000 / LB * OUNCES_IN_LB:.1f} oz ({whole} g)" if units == "in" and whole else f"{whole} g"
 
 
-def _figures(value: float) -> str:
-    """Two figures, and no power of ten."""
-    digits = max(0, 1 - math.floor(math.log10(value))) if value else 0
-    return f"{round(value, 1 - math.floor(math.log10(value))) if value else 0:.{digits}f}"
+def _told(amount: float, unit: str, in_larger: int, larger: str) -> str:
+    """An amount to two figures, in the larger unit from one of that on: 999.6 g is 1.0 kg."""
+    is_large = _two_figures(amount) >= in_larger
+    return f"{_two_figures(amount / in_larger):f} {larger}" if is_large else f"{_two_figures(amount):f} {unit}"
+
+
+def _two_figures(value: float) -> Decimal:
+    return Decimal(f"{value:#.2g}")

@@ -437,6 +437,8 @@ def test_a_range_names_a_unit_once_where_both_ends_have_it() -> None:
     assert format_range("750 N", "1.4 kN") == "750 N to 1.4 kN"
     assert format_range("5.4 N m", "9.9 N m") == "5.4 to 9.9 N m"
     assert format_range("12 kN", "12 kN") == "12 kN"
+    assert format_range("1 1/2 in", "2 1/2 in") == "1 1/2 to 2 1/2 in"
+    assert format_range("3/64 in", "1 1/4 in") == "3/64 to 1 1/4 in"
 
 
 @pytest.mark.parametrize(

@@ -10,7 +10,7 @@ from typing import Any
 
 import pytest
 
-from tests.app.desk.fake import Fake, controls, scene_of, served
+from tests.app.desk.fake import LEFT_OUT, Fake, controls, scene_of, served
 from tests.outside.at_the_bench import key, place_of, proof, row, until, until_saved
 from tests.outside.browser import NEEDED, TWO_FRAMES, opened
 
@@ -398,6 +398,7 @@ def test_files_are_made_and_listed(browser: Any, fake: Fake, address: str) -> No
         assert page.get_by_role("button", name="Stop").is_visible()
         fake.goes_on.set()
         until(page, lambda: page.locator(".making").inner_text() == "Made.")
+        assert page.get_by_role("list", name="What to know of it").inner_text() == LEFT_OUT
         assert ("api/make/tool-tray", {"wanted": ["corner", "paper", "aids"]}) in fake.asked
         until(page, lambda: page.get_by_role("link", name="Open booklet.pdf").count() == 1)
         assert page.get_by_role("link", name="Download all in one archive").get_attribute("download") == "tool-tray.zip"

@@ -206,7 +206,7 @@ def test_tails_are_wide_enough_for_the_narrowest_chisel() -> None:
     ("wood", "depth", "ratio"),
     [
         *(("beech", depth, ratio) for depth, ratio in ((4, 5), (6.5, 5), (6.6, 7), (10, 7), (10.1, 8), (45, 8))),
-        *(("white pine", depth, ratio) for depth, ratio in ((4, 5), (10, 6), (20, 6), (38, 6), (38.1, 7))),
+        *(("white pine", depth, ratio) for depth, ratio in ((4, 5), (10, 6), (20, 6), (38, 6), (38.1, 6), (38.6, 7))),
         ("basswood", 20, 6),  # of a broad-leaved tree, and soft
         ("longleaf pine", 20, 8),  # of a conifer, and hard
     ],

@@ -194,11 +194,13 @@ class Fake:
                 self.tell(event="making", id="work", name="tool-tray", done=done, of=2, what=what)
                 time.sleep(0.1)
                 self.goes_on.wait()
-            self.tell(event="made", id="work", name="tool-tray")
+            self.tell(event="made", id="work", name="tool-tray", notices=[LEFT_OUT])
 
         threading.Timer(0.05, work).start()
         return {"id": "work"}
 
+
+LEFT_OUT = "comb: needs the outside diameter of your guide bush"
 
 MADE = [
     {"file": "booklet.pdf", "words": "the whole booklet"},

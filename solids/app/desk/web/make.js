@@ -31,14 +31,14 @@ export async function makeView(place, name, called) {
     el("input", { type: "checkbox", name: "wanted", value: group, checked: i < 2 }), el("span", {}, el("strong", {}, words), " ", el("span", { class: "quiet" }, about))));
   const start = el("button", { type: "button", class: "main", on: { click: begin } }, "Make");
   const stop = el("button", { type: "button", hidden: true, on: { click: end } }, "Stop");
-  const bar = el("progress", { "aria-label": "How far it is", hidden: true, max: 1, value: 0 }), line = el("p", { role: "status", class: "making" });
+  const bar = el("progress", { "aria-label": "How far it is", hidden: true, max: 1, value: 0 }), line = el("p", { role: "status", class: "making" }), notes = el("ul", { "aria-label": "What to know of it" });
   const lists = el("div", { class: "lists" }), all = el("p", {});
   place.append(el("header", { class: "head" }, el("h1", { tabindex: -1 }, found ? `Make files: ${found.title}` : "Make files"),
     el("div", { class: "doing" }, el("a", { class: "button", href: `#/piece/${path}` }, "Back to the piece"))),
-  el("fieldset", { class: "card" }, el("legend", {}, "What do you want?"), ...ticks), el("div", { class: "doing" }, start, stop), bar, line,
+  el("fieldset", { class: "card" }, el("legend", {}, "What do you want?"), ...ticks), el("div", { class: "doing" }, start, stop), bar, line, notes,
   el("section", { class: "card", "aria-labelledby": "made-head" }, el("h2", { id: "made-head" }, "Made so far"), lists, all));
   let id = null, filling = 0;
-  const over = new Map(); // works that have ended, by their ids: in which words
+  const over = new Map(); // works that have ended, by their ids: what came of them
 
   async function begin() {
     const wanted = [...place.querySelectorAll("input:checked")].map((one) => one.value);
@@ -53,16 +53,18 @@ export async function makeView(place, name, called) {
 
   // What came of it is told as news; where nothing is being made any more, it was.
   async function end() {
-    if (id && !(await tried(() => ask("api/make/stop", { id })))) ended("");
+    if (id && !(await tried(() => ask("api/make/stop", { id })))) ended({ words: "" });
   }
 
-  function ended(words) {
+  function ended({ words, notices = [] }) {
     id = null;
     working(false, words);
+    notes.replaceChildren(...notices.map((one) => el("li", {}, one)));
     fill();
   }
 
   function working(is, words) {
+    notes.replaceChildren();
     put(start, "disabled", is);
     put(stop, "hidden", !is);
     put(bar, "hidden", !is);
@@ -73,7 +75,7 @@ export async function makeView(place, name, called) {
   function heard(news) {
     if (news.event === "trouble") notice(news.words, true);
     if (news.name === name && news.event === "state") soon();
-    if (news.name === name && news.event === "made") over.set(news.id, news.words ?? "Made.");
+    if (news.name === name && news.event === "made") over.set(news.id, { words: news.words ?? "Made.", notices: news.notices });
     // Another window has begun it, or this one before it was loaded anew.
     if (!id && news.name === name && news.event === "making" && !over.has(news.id)) {
       id = news.id;

@@ -42,7 +42,7 @@ PIN_TO_WIDTH, HALF_PIN_TO_WIDTH = 1 / 8, 1 / 5
 SLOPES: tuple[tuple[float, float, float, str], ...] = (
     (6.5, 5.0, 5.0, "1:5 in a joint up to 1/4 in deep, where a flatter slope would hardly show"),
     (10.0, 7.0, 6.0, "1:7 in hard wood and 1:6 in soft, in a joint up to 3/8 in deep, by the wood of the tail board"),
-    (38.0, 8.0, 6.0, "1:8 in hard wood and 1:6 in soft, by the wood of the tail board"),
+    (38.5, 8.0, 6.0, "1:8 in hard wood and 1:6 in soft, by the wood of the tail board"),
     (
         float("inf"),
         8.0,

@@ -169,6 +169,15 @@ def test_what_cannot_be_made_is_told_and_nothing_is_written(tmp_path: Path, text
     assert contents(tmp_path) == {}
 
 
+def test_what_a_maker_should_know_of_the_files_is_told_with_them(tmp_path: Path) -> None:
+    """By hand: the gap at the raw end is 2.857 mm, and a cutter of 12 mm does not pass."""
+    events = Events()
+    Making(tmp_path).start("tray", f'{TRAY}\n[kit]\ncutters = ["12 mm"]\n', ["paper"], events.put)
+    last = until_made(events)[-1]
+    assert last["result"] == "made", last["words"]
+    assert any("None of your cutters passes the tail board's openings" in notice for notice in last["notices"])
+
+
 @pytest.mark.parametrize("wanted", [[], ["everything"], ["corner", "../x"]])
 def test_only_what_there_is_can_be_wanted(tmp_path: Path, wanted: list[str]) -> None:
     with pytest.raises(InputError, match="tick at least one of corner"):
