@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import os
+import secrets
 import shutil
 import sys
-import tempfile
 from contextlib import suppress
 from pathlib import Path
 
@@ -17,17 +17,17 @@ def write_new(file: Path, text: str) -> None:
     """Writes a new file. FileError if it exists or cannot be written."""
     if sys.platform == "win32" and is_reserved(file.name):
         raise FileError(f"{file.name} is the name of a device on Windows; give another name")
+    begun = False
     try:
         with file.open("x", encoding="utf-8", newline="") as handle:
-            try:
-                handle.write(text)
-                handle.flush()
-            except (OSError, ValueError):
-                file.unlink()
-                raise
+            begun = True
+            handle.write(text)
     except FileExistsError:
         raise FileError(f"{file} already exists and was left alone; give another name") from None
     except (OSError, ValueError) as err:
+        if begun:  # once it is closed, or Windows would keep it
+            with suppress(OSError):
+                file.unlink()
         raise FileError(f"{file} cannot be written: {_reason(err)}") from None
 
 
@@ -36,26 +36,26 @@ def write_over(file: Path, text: str, instead: str = "") -> None:
     that is not there yet is made, with its folder. FileError if it cannot be written, with what can be done instead;
     the file is then unchanged."""
     place = file.resolve()  # so that a link stays a link
-    beside = ""
+    # A file made by `tempfile` would be private, in a folder that a workshop may share.
+    beside = place.parent / f".halfpin-{secrets.token_hex(8)}"
     try:
         is_new = not place.exists()
         if is_new:
             place.parent.mkdir(parents=True, exist_ok=True)
         elif not os.access(place, os.W_OK):
             raise PermissionError(None, "it is read-only")
-        number, beside = tempfile.mkstemp(prefix=".halfpin-", dir=place.parent)
-        with open(number, "w", encoding="utf-8", newline="") as handle:
+        with beside.open("x", encoding="utf-8", newline="") as handle:
             handle.write(text)
             handle.flush()
             os.fsync(handle.fileno())
         if not is_new:
             shutil.copymode(place, beside)
-        move(Path(beside), place)
+        move(beside, place)
     except OSError as err:
         raise FileError(f"{file} cannot be written and was left unchanged: {_reason(err)}{instead}") from None
     finally:
         with suppress(OSError):
-            os.unlink(beside)
+            beside.unlink()
 
 
 def _reason(err: OSError | ValueError) -> str:

@@ -221,7 +221,7 @@ def _pickled(answer: tuple[bool, object]) -> bytes:
 def _received(results: Connection) -> Any:
     try:
         good, answer = results.recv()
-    except (EOFError, ConnectionError):
+    except (EOFError, OSError):  # of what it was sending, a part may have come
         raise FaultError("a process that was to help has ended before its work was done") from None
     if not good:
         raise answer

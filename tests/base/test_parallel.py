@@ -5,16 +5,27 @@ from __future__ import annotations
 import multiprocessing
 import os
 import signal
+import struct
 import subprocess
 import sys
 import threading
 import time
+from multiprocessing.connection import Connection
 from pathlib import Path
 
 import pytest
 
 from solids.base.errors import FaultError, FileError, InputError
-from solids.base.parallel import WAITERS, WORTH_FORKING, _dealt, meanwhile, parallel_map, waited_for
+from solids.base.parallel import (
+    WAITERS,
+    WORTH_FORKING,
+    _dealt,
+    _fork,
+    _received,
+    meanwhile,
+    parallel_map,
+    waited_for,
+)
 
 MANY = list(range(3 * WORTH_FORKING + 1))
 
@@ -225,6 +236,18 @@ def test_what_goes_wrong_meanwhile_is_raised_here() -> None:
         assert other is not None
         with pytest.raises(InputError, match="too small"):
             other.result()
+
+
+@several
+def test_a_process_that_dies_while_it_answers_is_a_fault_of_ours_too() -> None:
+    def half_an_answer(own: Connection) -> None:
+        os.write(own.fileno(), struct.pack("!i", 1000) + b"some of the 1000 bytes")
+        os._exit(9)
+
+    process, results = _fork(half_an_answer)
+    with results, pytest.raises(FaultError, match="has ended before"):
+        _received(results)
+    process.join()
 
 
 @several

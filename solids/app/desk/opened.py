@@ -22,7 +22,7 @@ MOVED_ON = 5.0
 class Open:
     """A document, with the times of its last change and of the last that was tried to save (s, on a clock that nobody
     sets), what was read of it last and in which version, the last good layout, and the version that was last given to
-    be proved, with its text. `trouble` is what went wrong with it, by itself and told already."""
+    be proved, with its text."""
 
     document: Document
     changed: float
@@ -31,7 +31,6 @@ class Open:
     read: tuple[int, bool] = (0, False)
     good: Plan | None = None
     asked: tuple[int, str] = (0, "")
-    trouble: str = ""
 
     def reading_by(self, read: Callable[[str, bool], Reading]) -> Reading:
         """What the text means, read again only where it has changed, or where more is to be said of it."""

@@ -51,6 +51,7 @@ class Sitting:
         self.shelf, self.events, self._clock = Shelf(folder, shop), Events(), clock
         self._lock = threading.RLock()
         self._open: dict[str, Open] = {}
+        self._troubles: dict[str, str] = {}
         self.proved = Proved(shop, proofs, self.events, clock())
         self.exports = self.shelf.folder / EXPORTS
         self.hands = hands_of(shop, self.exports, self.hear)
@@ -61,14 +62,13 @@ class Sitting:
 
     def recipes(self) -> State:
         """The shelf as the page shows it, each recipe with the state of its proof."""
-        found = self.shelf.recipes()
+        shelf, found = self.shelf, self.shelf.recipes()
         for one in found:
-            text = self.shelf.last_text(one["name"])
+            text = shelf.last_text(one["name"])
             self.proved.mark(one, text)
             # Another picture has another address, so that no browser shows an old one.
             at = hashlib.sha256((text or "").encode("utf-8", "replace")).hexdigest()[:16]
             one["picture"] = f"api/picture/{quote(one['name'])}?at={at}"
-        shelf = self.shelf
         return {"folder": str(shelf.folder), "recipes": found, "away": shelf.away(), "left_out": shelf.left_out()}
 
     def put_on_shelf(self, work: Callable[[Shelf], str]) -> str:
@@ -281,19 +281,20 @@ class Sitting:
         """Takes in what other programs have done to open recipes: to those of these names, or to all."""
         with self._lock:
             for opened in [one for name, one in self._open.items() if names is None or name in names]:
-                with self._going_on(opened):
+                with self._going_on(opened.document.name):
                     self._look(opened)
 
     def tick(self) -> None:
         """Saves what has rested, and what has waited long enough; called many times a second."""
-        if self.own_shop:
-            self.own_shop.tick()
-        with self._lock:
-            now = self._clock()
-            for opened in list(self._open.values()):
-                with self._going_on(opened):
-                    self._see_to(opened, now)
+        now = self._clock()
+        with self._going_on():
             self.proved.keep(now)
+            if self.own_shop:
+                self.own_shop.tick()
+        with self._lock:
+            for opened in list(self._open.values()):
+                with self._going_on(opened.document.name):
+                    self._see_to(opened, now)
 
     def _see_to(self, opened: Open, now: float) -> None:
         if opened.is_due(now):
@@ -305,17 +306,15 @@ class Sitting:
             self._prove(opened)
 
     @contextmanager
-    def _going_on(self, opened: Open) -> Iterator[None]:
-        """Goes on with the other recipes, whatever goes wrong with one; tells it once."""
+    def _going_on(self, name: str = "") -> Iterator[None]:
+        """Goes on with all else, whatever goes wrong with one recipe, or beside all of them; tells it once."""
+        before = self._troubles.pop(name, "")
         try:
             yield
         except Exception as err:
-            words = told(err)
-            if words != opened.trouble:
-                self.events.tell({"event": "trouble", "name": opened.document.name, "words": words})
-            opened.trouble = words
-        else:
-            opened.trouble = ""
+            self._troubles[name] = words = told(err)
+            if words != before:
+                self.events.tell({"event": "trouble", "name": name, "words": words})
 
     def close(self) -> None:
         """Saves all, and ends what works beside."""
@@ -328,8 +327,8 @@ class Sitting:
     def unsaved(self) -> list[str]:
         """Why something is not on disk, for every recipe of which that is so."""
         with self._lock:
-            shops = self.own_shop.unsaved() if self.own_shop else []
-            return [one.document.unsaved for one in self._open.values() if one.document.is_waiting] + shops
+            found = [one.document.unsaved for one in self._open.values() if one.document.is_waiting]
+            return found + (self.own_shop.unsaved() if self.own_shop else [])
 
     def _save_all(self) -> None:
         for opened in self._open.values():

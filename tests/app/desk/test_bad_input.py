@@ -14,6 +14,7 @@ import time
 from collections.abc import Callable, Iterator
 from contextlib import suppress
 from pathlib import Path
+from types import SimpleNamespace
 from typing import Any
 
 import pytest
@@ -284,6 +285,20 @@ def test_a_recipe_that_makes_trouble_stops_no_other(tmp_path: Path, monkeypatch:
         now[0] += 1
         sitting.tick()
     assert good.read_text() == FIVE
+    assert sum(one["event"] == "trouble" and "fault of ours" in one["words"] for one in told) == 1, "told once"
+
+
+def test_a_shop_that_makes_trouble_stops_no_recipe(tmp_path: Path) -> None:
+    file, now = tray(tmp_path), [100.0]
+    sitting = Sitting(tmp_path, NO_SHOP, hands_of, clock=lambda: now[0])
+    told = told_by(sitting)
+    sitting.own_shop = SimpleNamespace(tick=lambda: 1 // 0)  # type: ignore[assignment]
+    sitting.state("tool-tray")
+    sitting.set("tool-tray", {"joint.tails": "5"}, live=True)
+    for _ in range(5):
+        now[0] += 1
+        sitting.tick()
+    assert file.read_text() == FIVE
     assert sum(one["event"] == "trouble" and "fault of ours" in one["words"] for one in told) == 1, "told once"
 
 

@@ -177,8 +177,8 @@ def test_a_file_that_is_gone_is_told_and_written_again_by_the_next_change(file: 
     ("what", "number", "words"),
     [
         ("os.fsync", errno.ENOSPC, "No space left on device"),
-        ("tempfile.mkstemp", errno.EACCES, "Permission denied"),
-        ("tempfile.mkstemp", errno.EROFS, "Read-only file system"),
+        ("Path.open", errno.EACCES, "Permission denied"),
+        ("Path.open", errno.EROFS, "Read-only file system"),
         ("move", errno.EIO, "Input/output error"),
     ],
 )

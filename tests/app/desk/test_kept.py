@@ -185,7 +185,7 @@ def test_a_folder_that_is_read_only_is_told(kept: Kept) -> None:
     ("what", "number"),
     [
         ("recipe_files.os.fsync", errno.ENOSPC),
-        ("recipe_files.tempfile.mkstemp", errno.EROFS),
+        ("recipe_files.Path.open", errno.EROFS),
         ("recipe_files.move", errno.EIO),
     ],
 )

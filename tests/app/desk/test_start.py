@@ -17,7 +17,7 @@ from solids.app.desk.serving.start import OWN_FOLDER, folder_of, held_port
 from solids.base.errors import FileError
 from tests.app.desk.running import GENEROUS, bench
 from tests.app.desk.stand_ins import TRAY, tray, waited
-from tests.commands import halfpin, refused
+from tests.commands import refused
 
 
 def test_it_serves_a_folder_saves_all_and_stops_clean(tmp_path: Path) -> None:
@@ -79,10 +79,13 @@ def test_what_is_neither_folder_nor_recipe_is_refused_in_words(tmp_path: Path) -
         with pytest.raises(FileError, match=words):
             folder_of(tmp_path / name)
     assert "does not exist" in refused("bench", str(tmp_path / "none"))
-    large = tmp_path / "large.toml"
+    large, foreign = tmp_path / "large.toml", tmp_path / "foreign.toml"
     with large.open("wb") as handle:
         handle.truncate(200_000_000)
-    assert halfpin("bench", "--help").returncode == 0
+    foreign.write_bytes(b"\xff\xfe")
+    for file, words in ((large, "far more than a recipe"), (foreign, "not UTF-8 text")):
+        (line,) = refused("bench", str(file), "--no-open").splitlines()
+        assert words in line, "and nothing had begun that could be stopped"
 
 
 def test_small_parts_of_an_answer_are_sent_at_once() -> None:

@@ -25,11 +25,13 @@ from solids.app.desk.serving.connections import WAITING_LINE, Connection, look_a
 from solids.app.desk.serving.lan import WARNING, Doors, Lan, code_rows
 from solids.app.desk.serving.routes import application, guest_application
 from solids.app.desk.serving.server import FOREIGN_GUEST, LOOPBACK, Guard, new_key
+from solids.app.desk.shelf.folder import Shelf
 from solids.app.desk.shelf.names import ENDING
 from solids.app.terminal import draw_code
 from solids.base.errors import FileError, InputError
 from solids.base.signals import WAITING_SIGNALS
 from solids.base.windows import why_not
+from solids.recipe.completing.shop import NO_SHOP
 
 if TYPE_CHECKING:
     from solids.app.desk.sitting import Sitting
@@ -85,14 +87,15 @@ def serve(
     """Serves the page for a folder until Ctrl-C, with everything saved at the end. Port 0 means any free one, `show`
     opens the browser, and `lan` is where others see the bench. InputError if a port cannot be used, FileError if folder
     or recipe cannot be read."""
+    shelf = Shelf(folder, NO_SHOP)
+    shelf.names()
+    if recipe:
+        shelf.text_of(recipe)
     with ExitStack() as sockets:
         held = sockets.enter_context(held_port(port))
         outside = sockets.enter_context(held_port(port, lan.address)) if lan else None
         sitting = sitting_of(folder)
         try:
-            sitting.shelf.names()
-            if recipe:
-                sitting.shelf.text_of(recipe)
             number = held.getsockname()[1]
             key, ticket, begin = new_key(), new_key(), f"#/piece/{quote(recipe)}" if recipe else ""
             say(f"Open http://{LOOPBACK}:{number}/{key}/{begin} in a browser on this machine. Ctrl-C stops.")

@@ -12,6 +12,7 @@ from typing import Any
 
 from pydantic_core import PydanticCustomError
 
+from solids.app.desk.document import recipe_text
 from solids.app.desk.shelf.kept import Kept
 from solids.app.desk.shelf.names import ENDING, is_name, left_out
 from solids.app.recipe_files import write_new
@@ -27,7 +28,7 @@ from solids.recipe.text.editing import with_added
 from solids.recipe.text.measured.reading import read_marks
 from solids.recipe.text.measured.writing import recipe_from
 from solids.recipe.text.starter import starter_text
-from solids.recipe.text.texts import box_preset_names, preset_names, preset_text, text_of
+from solids.recipe.text.texts import box_preset_names, preset_names, preset_text
 from solids.recipe.text.toml import Added, parse_toml
 
 AWAY = "put away"
@@ -162,10 +163,8 @@ class Shelf:
 
     def text_at(self, path: Path) -> str:
         """The text of a file of the shelf. FileError where it cannot be read, or is a link."""
-        if path.is_symlink():
-            raise FileError(f"{path.name} is a link to another place; only recipes in the folder itself are opened")
         try:
-            return text_of(path)
+            return recipe_text(path)
         except FileNotFoundError:
             raise FileError(f"{path.name} is not in the folder any more") from None
 

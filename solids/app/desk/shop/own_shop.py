@@ -74,7 +74,7 @@ def _checked(tables: Raw) -> _Reading:
         return _Reading(tables, None, err.told)
 
 
-def _text_or_none(path: Path) -> str:
+def _text_or_empty(path: Path) -> str:
     """The text of the file; that of one which is not there yet is empty."""
     return settings_text(path) or ""
 
@@ -223,7 +223,7 @@ class OwnShop:
         before = self._why
         try:
             if self._document is None:
-                self._document = Document(self.path, _text_or_none)
+                self._document = Document(self.path, _text_or_empty)
             elif self._document.is_waiting:
                 self._document.save()
             else:
