@@ -66,7 +66,7 @@ up = 15
 wood = "red oak"
 """
 """Nothing in it is alike: four thicknesses, four woods, four corners, no spacing that is the same from both edges. Its
-tails are counted at two corners and listed at two; those of `tests/box/lopsided.py` are all listed, and unequal."""
+tails are counted at two corners and listed at two; those of `tests/layout/lopsided.py` are all listed, and unequal."""
 
 CASES: dict[str, tuple[str, ...]] = {
     "keepsake": ("keepsake-box",),

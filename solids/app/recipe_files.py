@@ -1,4 +1,4 @@
-"""Recipe files, as they are written: new, or in place of what stood there, whole or not at all."""
+"""Recipe files: read as they stand, and written new or in place of what stood there, whole or not at all."""
 
 from __future__ import annotations
 
@@ -11,6 +11,15 @@ from pathlib import Path
 
 from solids.base.errors import FileError
 from solids.base.windows import is_reserved, move, why_not
+from solids.recipe.text.texts import text_of
+
+
+def recipe_text(path: Path) -> str:
+    """The text of a recipe in the folder as it is at this moment. FileError where it cannot be read, or is a link;
+    FileNotFoundError where there is none."""
+    if path.is_symlink():
+        raise FileError(f"{path.name} is a link to another place; only recipes in the folder itself are opened")
+    return text_of(path)
 
 
 def write_new(file: Path, text: str) -> None:

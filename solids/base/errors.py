@@ -10,7 +10,7 @@
        |- KernelError                 the geometry kernel refused an operation
        `- ReadBackError               a file we wrote does not read back equal
 
-The library raises; it never prints and never exits. `app/cli/way_out.py` turns these into exit codes.
+The library raises; it never prints and never exits. `app/cli/steps/way_out.py` turns these into exit codes.
 """
 
 from __future__ import annotations

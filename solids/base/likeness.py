@@ -24,13 +24,13 @@ def words_of(name: str) -> list[str]:
     return [word for word in re.split(r"[\W_]+", name[:LONGEST_NAME].lower()) if word]
 
 
-def likest(name: str, known: Iterable[str], most: int = 1) -> list[str]:
-    """The known names that are so like a name that they may be meant, the likest first; often none."""
+def likest(name: str, known: Iterable[str]) -> list[str]:
+    """The known name that is so like a name that it may be meant, or none."""
     by_plain = {plain(each): each for each in known}
     wanted = plain(name)
     if not wanted:
         return []
-    return [by_plain[each] for each in difflib.get_close_matches(wanted, by_plain, n=most, cutoff=LIKE_ENOUGH)]
+    return [by_plain[each] for each in difflib.get_close_matches(wanted, by_plain, n=1, cutoff=LIKE_ENOUGH)]
 
 
 def sharing_a_word(name: str, known: Iterable[str]) -> list[str]:

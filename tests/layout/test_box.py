@@ -459,10 +459,15 @@ def test_a_groove_that_runs_out_is_no_deeper_than_a_half_blind_joint() -> None:
     assert taken(found[0].remedy) == "4 mm"
 
 
-@pytest.mark.parametrize("planing", [3.3, 3.5, 4.0])
-def test_a_groove_is_measured_on_the_board_as_planed(planing: float) -> None:
-    """Boards of 10 mm: 6.7, 6.5 and 6 mm stay, and the groove is 6.5 mm deep."""
-    problems(f"finish.planing={planing}", "box.groove.depth=6.5", "pin_board.thickness=10", "box.width=156")
+@pytest.mark.parametrize(("planing", "stays", "most"), [(3.3, "6.7", 4.46), (3.5, "6.5", 4.33), (4.0, "6", 4.0)])
+def test_a_groove_is_measured_on_the_board_as_planed(planing: float, stays: str, most: float) -> None:
+    """Boards of 10 mm: 6.7, 6.5 and 6 mm stay, and two thirds of that is the most: 4.46, 4.33 and 4 mm."""
+    keys = (f"finish.planing={planing}", "pin_board.thickness=10", "box.width=156")
+    (found,) = problems("box.groove.depth=6.5", *keys)
+    assert found.key == "box.groove.depth"
+    assert f"the front board, which is {stays} mm thick, once it is planed" in str(found.wrong)
+    assert taken(found.remedy) == f"{most:g} mm"
+    assert laid_out(f"box.groove.depth={most}", *keys)
 
 
 # --- the bottom ------------------------------------------------------------------------------------

@@ -1,7 +1,7 @@
 """Faults planted in the geometry are found and named by the right check, whatever the fit hides.
 
-`test_fit.py` plants the plain ones. Here are those that hide: tight and loose joints, hollows and chamfers, faults that
-leave volume and overlap as they were, and those that only the way in shows.
+`test_corner.py` plants the plain ones. Here are those that hide: tight and loose joints, hollows and chamfers, faults
+that leave volume and overlap as they were, and those that only the way in shows.
 """
 
 from __future__ import annotations

@@ -26,9 +26,9 @@ def extrude(outline: Sequence[PlanePoint], low: float, high: float) -> Solid:
     return prism(outline if area_of(outline) > 0 else list(reversed(outline)), low, high)
 
 
-def foot_chamfered(body: Solid, size: float = FOOT) -> Solid:
+def foot_chamfered(body: Solid) -> Solid:
     """The body with a chamfer on all edges that lie on the bed."""
-    return chamfer(body, size, lambda a, b: abs(a[2]) < 1e-6 and abs(b[2]) < 1e-6)
+    return chamfer(body, FOOT, lambda a, b: abs(a[2]) < 1e-6 and abs(b[2]) < 1e-6)
 
 
 @lru_cache(maxsize=128)

@@ -14,11 +14,10 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
-from solids.app.recipe_files import write_over
+from solids.app.recipe_files import recipe_text, write_over
 from solids.base.errors import FaultError, FileError, InputError, Problem, RecipeError
 from solids.recipe.tables.keys import put_at, value_at
 from solids.recipe.text.editing import with_added, without
-from solids.recipe.text.texts import text_of
 from solids.recipe.text.toml import Added, Raw, parse_toml
 
 SETTLED, LONGEST_CHANGING = 0.02, 0.5
@@ -64,14 +63,6 @@ def _alike(one: str, other: str) -> int:
     """How many signs two texts have in common from their beginning."""
     pairs = enumerate(zip(one, other, strict=False))
     return next((place for place, (a, b) in pairs if a != b), min(len(one), len(other)))
-
-
-def recipe_text(path: Path) -> str:
-    """The text of a recipe in the folder as it is at this moment. FileError where it cannot be read, or is a link;
-    FileNotFoundError where there is none."""
-    if path.is_symlink():
-        raise FileError(f"{path.name} is a link to another place; only recipes in the folder itself are opened")
-    return text_of(path)
 
 
 class Document:

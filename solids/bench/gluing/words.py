@@ -9,7 +9,7 @@ from solids.base.lengths import CALIPER, MOST, format_both, format_length
 from solids.base.masses import told_grams
 from solids.base.messages import Units, capital, counted
 from solids.bench.gluing.clamping import LAID_OUT, WAXED, Caul, Clamping, Pinch
-from solids.bench.gluing.goes import SECONDS, Gluing, Go, Seat, slower_glues
+from solids.bench.gluing.goes import SECONDS, Gluing, Seat, slower_glues
 from solids.layout.box.kinds import and_so_on, kind_title
 from solids.recipe.completing.choosing import round_up
 from solids.recipe.tables.box_resolved import SIDES
@@ -248,12 +248,6 @@ def _the_parts(parts: Sequence[str]) -> str:
     return and_so_on([_the_part(part) for part in parts])
 
 
-def go_title(gluing: Gluing, number: int) -> str:
-    """What a go is called, counted from 0: "First go", and nothing where there is one alone."""
-    names = ("First", "Second", "Third", "Fourth", "Fifth")
-    return f"{names[number]} go" if len(gluing.goes) > 1 else "Glue up"
-
-
-def go_words(go: Go) -> str:
-    """What a go glues and how long it takes."""
-    return f"{capital(_the_parts(go.parts))}, {told_seconds(go.seconds)} to the last clamp"
+def go_title(number: int) -> str:
+    """What a go of several is called, counted from 0: "First go"."""
+    return f"{('First', 'Second', 'Third', 'Fourth', 'Fifth')[number]} go"

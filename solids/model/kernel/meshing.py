@@ -34,18 +34,18 @@ class Mesh:
     triangles: npt.NDArray[np.int64]
 
 
-def mesh(solid: Solid, deviation: float = tol.MESH_DEVIATION) -> Mesh:
-    """The triangles of a solid, at most `deviation` mm from it (exact on plane faces), vertices shared."""
-    points, triangles, _ = mesh_by_face(solid, deviation)
+def mesh(solid: Solid) -> Mesh:
+    """The triangles of a solid, at most `tol.MESH_DEVIATION` from it (exact on plane faces), vertices shared."""
+    points, triangles, _ = mesh_by_face(solid)
     # Every node lies on a vertex, and all faces read it from the same one, so equal means equal to the bit.
     unique, index = np.unique(points, axis=0, return_inverse=True)
     return Mesh(unique, index.reshape(-1)[triangles])
 
 
-def mesh_by_face(solid: Solid, deviation: float = tol.MESH_DEVIATION) -> tuple[Points, Indices, Indices]:
+def mesh_by_face(solid: Solid) -> tuple[Points, Indices, Indices]:
     """The triangles of a solid with points that no two faces share: points (n, 3), triangles (m, 3), and for each
     triangle (m) the number of its face in the order of `faces_of`."""
-    mesher = BRepMesh_IncrementalMesh(solid, deviation, False, 0.5, False)
+    mesher = BRepMesh_IncrementalMesh(solid, tol.MESH_DEVIATION, False, 0.5, False)
     if not mesher.IsDone():
         raise KernelError("meshing a solid: no triangles came out")
     found = [_triangles_of(face) for face in faces_in_order(solid)]
@@ -56,13 +56,13 @@ def mesh_by_face(solid: Solid, deviation: float = tol.MESH_DEVIATION) -> tuple[P
     return np.concatenate(points), np.concatenate(offset), numbers
 
 
-def facets_of(solid: Solid, deviation: float = tol.MESH_DEVIATION) -> list[Face]:
+def facets_of(solid: Solid) -> list[Face]:
     """Every face of a solid as loops of points, as `faces_of` gives them; one that is round, or has a round edge, as
-    its triangles, at most `deviation` mm from it."""
+    its triangles, at most `tol.MESH_DEVIATION` from it."""
     faces = faces_in_order(solid)
     if all(map(is_plane_sided, faces)):
         return [loops_of(face) for face in faces]
-    points, triangles, numbers = mesh_by_face(solid, deviation)
+    points, triangles, numbers = mesh_by_face(solid)
     corners: list[list[list[float]]] = points[triangles].tolist()
     found: list[Face] = [loops_of(face) for face in faces if is_plane_sided(face)]
     round_ones = {number for number, face in enumerate(faces) if not is_plane_sided(face)}
@@ -81,10 +81,10 @@ class Patch:
     top: float
 
 
-def patches_of(solid: Solid, deviation: float = tol.MESH_DEVIATION) -> list[Patch]:
+def patches_of(solid: Solid) -> list[Patch]:
     """The surface of a solid in pieces: each triangle of its mesh, with the look of the face itself in its middle. A
     triangle of a round face is itself tilted a little against that."""
-    mesher = BRepMesh_IncrementalMesh(solid, deviation, False, 0.5, False)
+    mesher = BRepMesh_IncrementalMesh(solid, tol.MESH_DEVIATION, False, 0.5, False)
     if not mesher.IsDone():
         raise KernelError("meshing a solid: no triangles came out")
     return [patch for face in faces_in_order(solid) for patch in _patches(face)]
@@ -103,9 +103,9 @@ def _patches(face: TopoDS_Face) -> Iterator[Patch]:
         yield Patch((look.X(), look.Y(), look.Z()), area, float(max(a[2], b[2], c[2])))
 
 
-def slack_of(solid: Solid, deviation: float = tol.MESH_DEVIATION) -> float:
+def slack_of(solid: Solid) -> float:
     """How much the volume of a solid's triangles may differ from its own (mm3): nothing where all faces are plane."""
-    return deviation * sum(area_of(face) for face in faces_in_order(solid) if not is_plane(face))
+    return tol.MESH_DEVIATION * sum(area_of(face) for face in faces_in_order(solid) if not is_plane(face))
 
 
 def _triangles_of(face: TopoDS_Face) -> tuple[Points, Indices]:

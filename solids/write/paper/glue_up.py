@@ -210,7 +210,7 @@ def _order(proof: Verdict, gluing: Gluing, size: float) -> Iterator[Flowable]:
     done = 1
     for number, go in enumerate(gluing.goes):
         if len(gluing.goes) > 1:
-            yield Paragraph(f"<b>{safe(go_title(gluing, number))}</b>", style(size, after=size * 0.2))
+            yield Paragraph(f"<b>{safe(go_title(number))}</b>", style(size, after=size * 0.2))
         for seat, words in zip(go.seats, steps[done:], strict=False):
             yield step("", f"{_brushed(seat)} {words}".strip())
         done += len(go.seats)

@@ -4,7 +4,7 @@ told in words, as {"trouble": sentence}."""
 from __future__ import annotations
 
 import json
-from collections.abc import Awaitable, Callable
+from collections.abc import Callable
 from contextlib import AbstractAsyncContextManager
 from functools import partial
 from typing import TYPE_CHECKING, Any
@@ -34,8 +34,6 @@ if TYPE_CHECKING:
     from solids.app.desk.events import Event
     from solids.app.desk.shop.own_shop import OwnShop
     from solids.app.desk.sitting import Sitting
-
-Answer = Callable[[Request], Awaitable[Response]]
 
 LARGEST, LARGEST_RECIPE = 1_000_000, 2_000_000
 """How many bytes the body of a request may hold; and that of one which hands in a file."""

@@ -12,10 +12,9 @@ from typing import Any
 
 from pydantic_core import PydanticCustomError
 
-from solids.app.desk.document import recipe_text
 from solids.app.desk.shelf.kept import Kept
 from solids.app.desk.shelf.names import ENDING, is_name, left_out
-from solids.app.recipe_files import write_new
+from solids.app.recipe_files import recipe_text, write_new
 from solids.base.errors import FileError, HalfpinError, InputError, Problem, RecipeError
 from solids.base.lengths import CALIPER, format_sizes
 from solids.base.windows import is_reserved, move, why_not

@@ -1,8 +1,8 @@
 """The marks of a joint that is there already: where each flank lies on a board, old or newly cut. Lengths in mm.
 
-The frame is that of `layout/joint/model.py`: X from the reference edge, Y = 0 the baseline, Y = d the finished face. A
-flank is straight, so two marks say all of it: one at the baseline and one at an outer plane. Which plane that is
-depends on the board.
+The frame is that of `layout/joint/shape/model.py`: X from the reference edge, Y = 0 the baseline, Y = d the finished
+face. A flank is straight, so two marks say all of it: one at the baseline and one at an outer plane. Which plane that
+is depends on the board.
 
 - Tails: the baseline is the line that their roots end on. The outer plane is the finished face, Y = d, or their raw
   end, Y = d + o, where they still stand proud by o. Behind a lap the tails end at Y = d, and none stands proud.
