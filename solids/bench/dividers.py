@@ -3,8 +3,10 @@ box's own numbers."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Hashable, Iterable, Iterator, Sequence
+from dataclasses import dataclass
 from functools import partial
+from typing import TypeVar
 
 from solids.base.lengths import CALIPER, format_both
 from solids.base.messages import capital
@@ -19,6 +21,8 @@ CUT_HOUSINGS = "Cut the housings"
 
 Step = tuple[str, str]
 """A step's name, and how it is done."""
+
+Sizes = TypeVar("Sizes", bound=Hashable)
 
 
 def housing_steps(box: BoxLayout) -> tuple[Step, ...]:
@@ -55,61 +59,97 @@ def _marked(box: BoxLayout, runs: Runs) -> Iterator[str]:
     own = [(number, divider) for number, divider in numbered(box.recipe.dividers) if divider.runs == runs]
     if not own:
         return
-    rule = partial(format_both, units=box.recipe.units, reading=box.recipe.corners["front left"].rule)
-    first = "left" if runs == "across" else "front"
-    places = and_so_on([f"{rule(divider.at)} (divider {number})" for number, divider in own])
     yield (
         f"Lay {and_so_on(ENDS_IN[runs])} edge to edge, inside faces up, reference edges outward, and align their "
-        f"baselines. From the baselines at the {first}, square lines across both boards at {places}: there the near "
-        "face stands. Set each divider on its line and knife along its other face."
+        "baselines."
     )
+    say = partial(format_both, units=box.recipe.units, reading=CALIPER)
+    rule = partial(format_both, units=box.recipe.units, reading=box.recipe.corners["front left"].rule)
+    squared = f"From the baselines at the {'left' if runs == 'across' else 'front'}, square lines across both boards at"
+    if plain := [f"{rule(one.opens_at)} (divider {number})" for number, one in own if not one.is_dovetailed]:
+        yield (
+            f"{squared} {and_so_on(plain)}: there the near face stands. Set each divider on its line and knife along "
+            "its other face."
+        )
+    dovetailed = [(number, one) for number, one in own if one.is_dovetailed]
+    if dovetailed:
+        mouths = [f"{rule(one.opens_at)} (divider {number})" for number, one in dovetailed]
+        yield f"{squared} {and_so_on(mouths)}: there the dovetailed housing opens, narrower than its divider."
+    for numbers, wide in _alike((number, _widths(one, box)) for number, one in dovetailed):
+        top, foot = (say(each) for each in wide.mouth)
+        yield (
+            f"For {_divider(numbers)}, measure {top} from that line at the upper end and {foot} at the lower end, and "
+            "knife the other side of the mouth from one to the other."
+        )
 
 
 def _cut(box: BoxLayout) -> Iterator[str]:
     """How deep they are and from where to where they run, each in a sentence for all dividers that are alike."""
     say = partial(format_both, units=box.recipe.units, reading=CALIPER)
-    alike: dict[tuple[float, float, float], list[int]] = {}
-    for number, divider in numbered(box.recipe.dividers):
-        key = (divider.depth, divider.up, divider.housing_top(box.recipe.height))
-        alike.setdefault(key, []).append(number)
-    for (deep, low, high), numbers in alike.items():
-        top = "the upper edge" if high >= box.recipe.height - ROUNDING else f"{say(high)} above the reference edge"
+    height, dividers = box.recipe.height, numbered(box.recipe.dividers)
+    for numbers, (deep, low, high) in _alike((n, (one.depth, one.up, one.housing_top(height))) for n, one in dividers):
+        top = "the upper edge" if high >= height - ROUNDING else f"{say(high)} above the reference edge"
         foot = "the reference edge" if low <= ROUNDING else f"{say(low)} above the reference edge"
-        whose = f"divider{'s' if len(numbers) > 1 else ''} {and_so_on([*map(str, numbers)])}"
-        yield f"For {whose}: {say(deep)} deep, from {top} down to {foot}."
+        yield f"For {_divider(numbers)}: {say(deep)} deep, from {top} down to {foot}."
     yield (
         "Chop a stop in each before sawing. Saw down both walls on the waste side of the knife lines, chop out the "
         "waste, and level the floor with a router plane. Hold the board with a stop or clamps and keep both hands "
-        "behind the chisel's edge. Plane each divider until it slides in by hand."
+        "behind the chisel's edge."
     )
+    if plain := [number for number, divider in dividers if not divider.is_dovetailed]:
+        yield f"Plane {_divider(plain)} until {'each' if len(plain) > 1 else 'it'} slides in by hand."
+
+
+@dataclass(frozen=True)
+class _Widths:
+    """How wide a dovetailed housing is at its mouth and at its floor, each at the upper end and at the lower."""
+
+    ratio: float
+    mouth: tuple[float, float]
+    floor: tuple[float, float]
+
+
+def _widths(divider: Divider, box: BoxLayout) -> _Widths:
+    height = box.recipe.height
+    top, foot = (divider.thickness - divider.narrower(z, height) for z in (divider.housing_top(height), divider.up))
+    return _Widths(divider.ratio, (top - 2 * divider.flank, foot - 2 * divider.flank), (top, foot))
 
 
 def _dovetails(box: BoxLayout) -> Iterator[Step]:
     say = partial(format_both, units=box.recipe.units, reading=CALIPER)
     words = []
-    for number, divider in numbered(box.recipe.dividers):
-        if not divider.is_dovetailed:
-            continue
-        top, foot = (_wide(divider, z, box.recipe.height) for z in (divider.housing_top(box.recipe.height), divider.up))
+    dovetailed = [(number, one) for number, one in numbered(box.recipe.dividers) if one.is_dovetailed]
+    for numbers, wide in _alike((number, _widths(one, box)) for number, one in dovetailed):
+        top, foot = (say(each) for each in wide.floor)
         words.append(
-            f"Divider {number}: undercut both walls 1:{divider.ratio:.3g}. The near wall runs square across the board; "
-            f"at its floor the housing is {say(top)} wide at the upper end and {say(foot)} at the lower, "
-            f"{say(2 * divider.flank)} less at its mouth. Bevel the divider's ends to the same slope and the same "
-            "taper, a shaving at a time, so that it draws tight only over the last few millimetres."
+            f"For {_divider(numbers)}: undercut both walls 1:{wide.ratio:.3g} from the knife lines, so that the floor "
+            f"is {top} wide at the upper end and {foot} at the lower."
         )
     if words:
-        yield "Undercut the sliding dovetails", " ".join(words)
+        fitted = (
+            f"Bevel the ends of {_divider([number for number, _ in dovetailed])} to the same slope and the same taper, "
+            "a shaving at a time, until they stop a finger's width short under the hand: they draw tight over the rest."
+        )
+        yield "Undercut the sliding dovetails", " ".join([*words, fitted])
 
 
-def _wide(divider: Divider, z: float, height: float) -> float:
-    """How wide its housings are at their floor, so high above the reference edge."""
-    return divider.thickness - divider.narrower(z, height)
+def _alike(each: Iterable[tuple[int, Sizes]]) -> list[tuple[list[int], Sizes]]:
+    """The numbers of dividers together that have the same sizes."""
+    found: dict[Sizes, list[int]] = {}
+    for number, sizes in each:
+        found.setdefault(sizes, []).append(number)
+    return [(numbers, sizes) for sizes, numbers in found.items()]
+
+
+def _divider(numbers: Sequence[int]) -> str:
+    """ "divider 2", "dividers 2 and 3"."""
+    return f"divider{'s' if len(numbers) > 1 else ''} {and_so_on([*map(str, numbers)])}"
 
 
 def _halved(box: BoxLayout) -> Iterator[Step]:
     """The notches where dividers cross."""
     say = partial(format_both, units=box.recipe.units, reading=CALIPER)
-    alike: dict[tuple[str, str], list[int]] = {}
+    found: list[tuple[int, tuple[str, str]]] = []
     for number, divider in numbered(box.recipe.dividers):
         notches = [(other, one, sum(shared) / 2) for other, one, shared in crossed_by(box, divider)]
         if not notches:
@@ -121,15 +161,11 @@ def _halved(box: BoxLayout) -> Iterator[Step]:
             f"{name_of(other)}, {say(divider.top - middle if high else middle - divider.up)} deep"
             for other, one, middle in notches
         ]
-        alike.setdefault(("upper" if high else "lower", and_so_on(places)), []).append(number)
-    words = [f"{_each_of(numbers)} from its {edge} edge: {places}." for (edge, places), numbers in alike.items()]
+        found.append((number, ("upper" if high else "lower", and_so_on(places))))
+    words = [
+        f"{capital(_divider(numbers))}, {'each ' if len(numbers) > 1 else ''}from its {edge} edge: {places}."
+        for numbers, (edge, places) in _alike(found)
+    ]
     if words:
         how = "Each notch is as wide as the divider that crosses there is thick: knife it from that one."
         yield "Halve the crossings", f"{how} {' '.join(words)}"
-
-
-def _each_of(numbers: Sequence[int]) -> str:
-    """ "Divider 2,", "Dividers 2 and 3, each"."""
-    if len(numbers) == 1:
-        return f"{capital(name_of(numbers[0]))},"
-    return f"Dividers {and_so_on([str(number) for number in numbers])}, each"

@@ -8,14 +8,16 @@ import pytest
 
 from solids.bench.box_bottom import groove_words
 from solids.bench.box_procedure import BoxWork, box_work
-from solids.bench.dividers import housing_steps
+from solids.bench.dividers import CUT_HOUSINGS, housing_steps
 from solids.bench.procedure import order_of_work
+from solids.layout.box.fitted.every import cuts_in
 from solids.layout.box.kinds import kinds_of_corner, shown_layout
 from solids.layout.box.model import BoxLayout
 from solids.layout.box.refusals import lay_out_box
 from solids.recipe.text.reading import check_box
 from solids.recipe.text.texts import preset_text
 from tests.boxes import box_of, raw_from
+from tests.dividers import tray
 from tests.drawers import drawer
 
 FRONT = ("box.joints.front.kind=half-blind", "box.joints.front.lap=4")
@@ -185,3 +187,21 @@ def test_dividers_with_the_same_notches_are_told_together() -> None:
     assert "Divider 3, from its lower edge: " in how
     assert how.count("from its front end") == 1
     assert how.count("from its left end") == 2
+
+
+def test_a_dovetailed_housing_is_marked_by_its_mouth() -> None:
+    """Divider 2 of the tray is 7 mm thick and stands at 190. Its housings are 3.5 deep and lean 1:8 at both sides, so
+    they open 3.5 / 8 = 0.44 past the near face and 0.875 narrower. They taper 1.5 over 67.5 mm, 3 of them above it:
+    7.07 and 5.57 at the floor, 6.19 and 4.69 at the mouth. The layout's own corners say the same."""
+    steps = dict(housing_steps(tray()))
+    marked, undercut = steps["Mark the housings"], steps["Undercut the sliding dovetails"]
+    assert "at 90 mm (3.543 in) (divider 1): there the near face stands" in marked
+    assert "at 190.45 mm (7.498 in) (divider 2): there the dovetailed housing opens" in marked
+    assert "measure 6.19 mm (0.244 in) from that line at the upper end and 4.69 mm (0.185 in) at the lower" in marked
+    assert "1:8 from the knife lines, so that the floor is 7.07 mm (0.278 in) wide at the upper end" in undercut
+    assert "Plane dividers 1 and 3 until each slides in by hand." in steps[CUT_HOUSINGS], "not the dovetailed one"
+    housing = cuts_in(tray(), "front")[1].wood
+    inside = 10.0
+    lower, upper = (sorted(x for x, y, _ in end if y == inside) for end in (housing.start, housing.end))
+    assert [near - 10 for near, _ in (lower, upper)] == pytest.approx([190.4375, 190.4375])
+    assert [far - near for near, far in (lower, upper)] == pytest.approx([4.69, 6.19], abs=0.005)

@@ -71,6 +71,11 @@ class Divider:
         """How much a sliding dovetail is undercut at each of its flanks; 0 of a plain housing."""
         return self.depth / self.ratio if self.ratio else 0.0
 
+    @property
+    def opens_at(self) -> float:
+        """Where the near wall of its housings meets the inside face: that of a dovetail opens past the near face."""
+        return self.at + self.flank
+
     def housing_top(self, height: float) -> float:
         """How far the upper end of its housings is above the reference edge, in a box so high."""
         return height if self.housing == "open" else min(self.top + self.room, height)

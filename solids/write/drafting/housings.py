@@ -65,7 +65,8 @@ def housing_words(box: BoxLayout, side: Side) -> str:
     end = "left" if side in ("front", "back") else "front"
     rule = box.recipe.corners["front left"].rule
     places = [
-        f"{format_length(divider.at, box.recipe.units, rule)} ({number})" for number, divider in _ending_in(box, side)
+        f"{format_length(divider.opens_at, box.recipe.units, rule)} ({number})"
+        for number, divider in _ending_in(box, side)
     ]
     return f"Housings from the {end} baseline: {and_so_on(places)}" if places else ""
 
