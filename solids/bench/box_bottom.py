@@ -8,32 +8,30 @@ from collections.abc import Iterator
 from solids.base.lengths import CALIPER, format_both
 from solids.layout.box.bottom import slot_for
 from solids.layout.box.cut_list import cut_list
-from solids.layout.box.kinds import kind_title
+from solids.layout.box.kinds import and_so_on, kind_title
 from solids.layout.box.model import BoxCorner, BoxLayout, with_top
 from solids.recipe.tables.panel import SLIP_ABOVE, Glued
 
 GROOVE_GLUE: dict[Glued, str] = {
-    "all round": ", and in the groove too if you like: plywood hardly moves",
-    "in the middle": ", in the groove only a dab in the middle of each end-grain edge of the bottom",
-    "nowhere": ", none in the groove: the bottom stays loose",
+    "all round": "and in the groove of {} too if you like: plywood hardly moves",
+    "in the middle": "in the groove only a dab in the middle of each end-grain edge of {}",
+    "nowhere": "none in the groove of {}: it slides in later",
 }
-TOP_GLUE: dict[Glued, str] = {
-    "all round": ", and in its own groove too for the top",
-    "in the middle": ", and of the top in its own",
-    "nowhere": ", and so does the top in its own",
-}
-"""What follows where a top in the lid is glued as the bottom is."""
 
 
 def groove_glue(box: BoxLayout) -> str:
-    """Whether glue goes into the groove too; empty where there is none."""
-    if box.panel is None:
-        return ""
-    if box.recipe.panel.in_rebate:
-        return ", none in the rebate: the bottom is laid in later"
-    glued = box.recipe.panel.glued
-    is_alike = box.recipe.top_groove.width > 0 and with_top(box).recipe.panel.glued == glued
-    return GROOVE_GLUE[glued] + TOP_GLUE[glued] * is_alike
+    """Whether glue goes into the grooves of bottom and top too; empty where there are none."""
+    found: list[str] = []
+    if box.panel is not None and box.recipe.panel.in_rebate:
+        found.append("none in the rebate: the bottom is laid in later")
+    grooved = [("the bottom", box)] if box.panel is not None and not found else []
+    if box.recipe.top_groove.width:
+        grooved.append(("the top", with_top(box)))
+    alike: dict[Glued, list[str]] = {}
+    for what, held in grooved:
+        alike.setdefault(held.recipe.panel.glued, []).append(what)
+    found += [GROOVE_GLUE[how].format(and_so_on(whats)) for how, whats in alike.items()]
+    return f", {'; '.join(found)}" if found else ""
 
 
 def bottom_work(box: BoxLayout) -> Iterator[tuple[str, str]]:
@@ -162,20 +160,34 @@ def _way_out(box: BoxLayout, corner: BoxCorner) -> str:
 
 
 def fastening_words(box: BoxLayout) -> str:
-    """How a bottom that runs out under the back is fastened; or in a rebate; empty for
-    any other, which its groove holds. Source: W.
-    Noyes, Handwork in Wood, 1910, p. 190: to the front alone, so that it can shrink."""
+    """How a bottom is fitted that slides in under the back, or that lies in a rebate; empty for any other, which its
+    groove holds. Source: W. Noyes, Handwork in Wood, 1910, p. 190: to the front alone, so that it can shrink."""
     panel = box.recipe.panel
-    if box.panel is not None and panel.in_rebate:
-        return _into_rebate(box)
-    if box.panel is None or not panel.under_back:
+    if box.panel is None:
         return ""
-    if not panel.free:
-        return "When the glue has set, screw it up into the back. It hardly moves that way: it needs no slots."
+    if panel.in_rebate:
+        return _into_rebate(box)
+    return _under_back(box) if panel.under_back else ""
+
+
+def _under_back(box: BoxLayout) -> str:
+    panel = box.recipe.panel
+    if panel.kind == "plywood":
+        return (
+            "Slide it in from the back, and screw it up into the back. It hardly moves: it needs no slots, and glue in "
+            "its groove does no harm."
+        )
     slot = format_both(slot_for(box), box.recipe.units)
+    if panel.free:
+        return (
+            "Slide it in from the back. Before it is quite home, brush a little glue on its front edge alone: it is "
+            "held there, and moves at the back. Screw it up into the back, each screw through a slot in the solid "
+            f"bottom, {slot} longer from front to back than the screw is thick."
+        )
     return (
-        "When the glue has set, glue or screw it to the front alone. Each screw under the back goes through a slot in "
-        f"the solid bottom, {slot} longer from front to back than the screw is thick, so that the bottom can move."
+        "Slide it in from the back, with a dab of glue in the middle of its front edge. Screw it up into the back, in "
+        f"the middle through a plain hole, and beside that through slots across the grain, {slot} longer than the "
+        "screw is thick, so that it moves alike to both sides."
     )
 
 

@@ -21,13 +21,15 @@ from solids.bench.gluing.words import (
 )
 from solids.bench.procedure import Stage, WorkStep, joint_work, planing_words, pressing_words
 from solids.bench.procedure.lid import lid_steps, top_groove_steps
-from solids.bench.procedure.opening import fitting_steps, lip_steps
+from solids.bench.procedure.opening import fitting_steps, lip_steps, stop_steps
 from solids.layout import Layout
 from solids.layout.assembly import assembly_of
 from solids.layout.box.kinds import and_so_on, kind_title
 from solids.layout.box.loose import plug_slabs
 from solids.layout.box.model import BoxCorner, BoxLayout
 from solids.recipe.tables.box_resolved import CORNERS
+
+FIT_BOTTOM = "Fit the bottom"
 
 
 @dataclass(frozen=True)
@@ -113,14 +115,22 @@ def _clamping(gluing: Gluing, joints: Sequence[Layout]) -> WorkStep:
 
 
 def _after(box: BoxLayout, joints: Sequence[Layout]) -> Iterator[WorkStep]:
+    """What is planed, gauged and tried comes before what would be in the way of it: a drawer is planed over a board and
+    tried before its bottom is in, and a gauge runs along a lower edge without feet."""
+    fastening, slides_in = fastening_words(box), box.recipe.panel.under_back
     yield from (WorkStep(*step) for step in late_steps(box))
-    if fastening := fastening_words(box):
-        yield WorkStep("Fasten the bottom", fastening)
+    if fastening and not slides_in:
+        yield WorkStep(FIT_BOTTOM, fastening)
     if plug_slabs(box):
         yield WorkStep("Plug the groove", "Glue a plug of the same wood into each notch that shows.")
     yield WorkStep("Plane", " ".join(_planing(joints)) or "Nothing: the ends stay as they are.")
     yield from lid_steps(box)
+    if box.recipe.feet:
+        yield WorkStep("Fit the feet", "Glue and screw each foot under its corner, from below.")
     yield from fitting_steps(box)
+    if fastening and slides_in:
+        yield WorkStep(FIT_BOTTOM, fastening)
+    yield from stop_steps(box)
 
 
 def _planing(joints: Sequence[Layout]) -> Iterator[str]:

@@ -23,7 +23,7 @@ def wood_rows(plan: Layout | BoxLayout) -> Rows:
     """The heads of the table of boards, and its rows: each board rough, and how much wood that is; the last row is the
     sum."""
     units, boards = plan.recipe.units, boards_of(plan)
-    told = [(row.name, row.wood, format_sizes(row.rough, units), amount_to_buy([row], units)) for row in boards]
+    told = [(row.name, row.stock, format_sizes(row.rough, units), amount_to_buy([row], units)) for row in boards]
     return ("board", "wood", "rough size", AMOUNT_HEADS[units][0]), [
         *told,
         ("all", "", "", amount_to_buy(boards, units)),

@@ -40,18 +40,14 @@ def housing_steps(box: BoxLayout) -> tuple[Step, ...]:
 
 
 def late_steps(box: BoxLayout) -> tuple[Step, ...]:
-    """When the glue has set: what slides in then."""
+    """When the glue has set: the dividers that slide in then."""
     parts = {part.name: part for part in fitting_of(box).parts if part.late}
     # What runs along is notched from below, and goes in over what runs across.
     ordered = sorted(numbered(box.recipe.dividers), key=lambda item: item[1].runs == "along")
     dividers = [parts[name_of(number)] for number, _ in ordered if name_of(number) in parts]
-    feet = [part for name, part in parts.items() if name.startswith("foot")]
-    told = {"Fit the dividers": dividers, "Fit the feet": feet}
-    return tuple(
-        (name, " ".join(f"{part.step.format('')} {part.glue}".strip() for part in late))
-        for name, late in told.items()
-        if late
-    )
+    if not dividers:
+        return ()
+    return (("Fit the dividers", " ".join(f"{part.step.format('')} {part.glue}".strip() for part in dividers)),)
 
 
 def _marked(box: BoxLayout, runs: Runs) -> Iterator[str]:

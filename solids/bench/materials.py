@@ -13,6 +13,7 @@ from solids.bench.buying import foot_screws, screws_for
 from solids.layout.assembly import Assembly
 from solids.layout.boards import boards_of
 from solids.layout.box.rows import Size
+from solids.wood import stock
 
 
 @dataclass(frozen=True)
@@ -76,7 +77,7 @@ def _wood(assembly: Assembly, name: str) -> tuple[str, float]:
     if stuff is None:
         at = name.removeprefix("plug ")
         stuff = next(assembly.parts[joint.tail_board] for joint in assembly.joints if joint.name == at)
-    return stuff.wood.told, stuff.wood.density
+    return stock(stuff.wood.told, stuff.sawn), stuff.wood.density
 
 
 def _hardware(assembly: Assembly) -> Iterator[Item]:

@@ -20,8 +20,8 @@ from solids.layout.box.model import BoxLayout
 from solids.layout.joint.shape.model import Layout
 from solids.layout.joint.volumes import pin_board_volume, tail_board_volume
 from solids.recipe.tables.box_resolved import SIDES, BoxRecipe, CornerName, Side
-from solids.recipe.tables.resolved import Recipe
-from solids.wood import Wood
+from solids.recipe.tables.resolved import Board, Recipe
+from solids.wood import Sawn, Wood
 
 PieceName = Literal["corner", "box"]
 
@@ -73,13 +73,14 @@ class JointKind:
 
 @dataclass(frozen=True)
 class Stuff:
-    """What a part is made of: its thickness before planing, how much thinner it is in places, and its wood; and whether
-    it belongs to the carcase that the piece goes into."""
+    """What a part is made of: its thickness before planing, how much thinner it is in places, its wood and how that is
+    sawn; and whether it belongs to the carcase that the piece goes into."""
 
     thickness: float
     wood: Wood
     uneven: float = 0.0
     of_carcase: bool = False
+    sawn: Sawn = "flat"
 
 
 @dataclass(frozen=True)
@@ -137,6 +138,10 @@ class Assembly:
         return tuple(found)
 
 
+def _stuff(board: Board) -> Stuff:
+    return Stuff(board.thickness, board.wood, board.uneven, sawn=board.sawn)
+
+
 @singledispatch
 def assembly_of(plan: Layout | BoxLayout) -> Assembly:
     """The piece that a layout describes."""
@@ -146,7 +151,7 @@ def assembly_of(plan: Layout | BoxLayout) -> Assembly:
 @assembly_of.register
 def _(plan: Layout) -> Assembly:
     boards = {"tail board": plan.recipe.tail_board, "pin board": plan.recipe.pin_board}
-    parts = {name: Stuff(board.thickness, board.wood, board.uneven) for name, board in boards.items()}
+    parts = {name: _stuff(board) for name, board in boards.items()}
     return Assembly("corner", plan, parts, (JointKind(plan),))
 
 
@@ -159,10 +164,10 @@ def _(plan: BoxLayout) -> Assembly:
         joints.append(PlacedJoint(name, corner.turned, corner.rows, tails, pins))
     parts: dict[str, Stuff] = {}
     for side, placed in plan.boards.items():
-        parts[side] = Stuff(placed.board.thickness, placed.board.wood, placed.board.uneven)
+        parts[side] = _stuff(placed.board)
     volumes = plug_volumes(plan)
     for fitted in fitting_of(plan).parts:
-        parts[fitted.name] = Stuff(fitted.thickness, fitted.wood, of_carcase=fitted.of_carcase)
+        parts[fitted.name] = Stuff(fitted.thickness, fitted.wood, 0.0, fitted.of_carcase, fitted.row.sawn)
         volumes[fitted.name] = fitted.volume
     sawn = {part.name: part for part in sawn_apart(plan)}
     for part in sawn.values():

@@ -37,5 +37,6 @@ def _(plan: Layout) -> tuple[CutListRow, ...]:
         planed = recipe.finish.planing if recipe.finish.ends == "flush" else 0.0
         saw_to = (board.length + raw, width, board.thickness)
         done = (board.length + end, width, board.thinnest - planed)
-        rows.append(CutListRow(name, larger(saw_to, rough), saw_to, done, board.wood.told, "along its length", LIES))
+        sizes, grain = (larger(saw_to, rough), saw_to, done), "along its length"
+        rows.append(CutListRow(name, *sizes, board.wood.told, grain, LIES, sawn=board.sawn))
     return tuple(rows)

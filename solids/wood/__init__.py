@@ -9,7 +9,7 @@ from solids.base.errors import InputError
 from solids.base.likeness import likest, plain, sharing_a_word, words_of
 from solids.wood.european import EUROPEAN
 from solids.wood.moisture import Climate, Seasons, change, equilibrium_moisture, in_published_range
-from solids.wood.record import Kind, Movement, Sawn, Strength, Wood, density_from_gravity
+from solids.wood.record import Kind, Movement, Sawn, Strength, Wood, density_from_gravity, stock
 from solids.wood.species import HANDBOOK
 
 __all__ = [
@@ -30,6 +30,7 @@ __all__ = [
     "find_wood",
     "in_published_range",
     "own_wood",
+    "stock",
     "wood_names",
 ]
 

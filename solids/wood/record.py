@@ -88,3 +88,8 @@ def density_from_gravity(gravity: float, moisture_percent: float = MOISTURE_PERC
     rho = 1000 G (1 + M/100): Wood Handbook chapter 4; the formula from memory.
     """
     return 1000.0 * gravity * (1.0 + moisture_percent / 100.0)
+
+
+def stock(wood: str, sawn: Sawn) -> str:
+    """What to ask for at the yard: a wood by its told name, and how it must be sawn where that is not the usual way."""
+    return f"{wood}, quarter sawn" if sawn == "quarter" else wood

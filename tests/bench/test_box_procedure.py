@@ -119,21 +119,37 @@ def test_tails_that_differ_from_the_reference_edge_are_not_sawn_together(second:
 # --- the bottom ------------------------------------------------------------------------------------
 
 
-def test_a_drawers_bottom_is_fastened_at_the_front_and_slotted_at_the_back() -> None:
+def test_a_drawers_bottom_is_glued_at_the_front_and_slotted_at_the_back() -> None:
     """W. Noyes, Handwork in Wood, 1910, p. 190: fastened only to the front, so that it has play for shrinkage. It
     shrinks 2.92 and grows 1.69 mm: 4.61 in all, and 5 as a rule shows it."""
-    how = told(box_of("desk-drawer"))["Fasten the bottom"]
-    assert "glue or screw it to the front alone" in how
+    how = told(box_of("desk-drawer"))["Fit the bottom"]
+    assert "Before it is quite home, brush a little glue on its front edge alone" in how
     assert "a slot in the solid bottom, 5 mm (0.197 in) longer from front to back than the screw is thick" in how
-    steps = list(told(box_of("desk-drawer")))
-    assert steps.index("Glue") < steps.index("Fasten the bottom") < steps.index("Plane")
 
 
-@pytest.mark.parametrize("still", ["box.panel.kind=plywood", "box.panel.grain=width"])
-def test_a_bottom_that_does_not_move_under_the_back_needs_no_slots(still: str) -> None:
-    how = told(box_of("desk-drawer", still))["Fasten the bottom"]
+def test_a_drawer_is_planed_and_tried_before_its_bottom_is_in() -> None:
+    """The side that is planed lies on a board inside; and a drawer is tried on its runners."""
+    steps = list(told(box_of("fitted-drawer")))
+    after = ["Clamp and check", "Plane", "Fit the carcase", "Fit it sideways", "Fit it in height", "Fit the bottom"]
+    assert steps[steps.index("Glue") + 1 :] == [*after, "Stop it"]
+
+
+def test_a_plywood_bottom_under_the_back_needs_no_slots() -> None:
+    how = told(box_of("desk-drawer", "box.panel.kind=plywood"))["Fit the bottom"]
     assert "no slots" in how
     assert "front" not in how
+
+
+def test_a_bottom_under_the_back_that_moves_sideways_is_fixed_in_the_middle() -> None:
+    """Its grain runs from front to back. 367 mm across it, flat-sawn, move as in the other drawer 436.5 mm do."""
+    how = told(box_of("desk-drawer", "box.panel.grain=width"))["Fit the bottom"]
+    assert "a dab of glue in the middle of its front edge" in how
+    assert "in the middle through a plain hole, and beside that through slots across the grain" in how
+
+
+def test_feet_come_last_as_a_gauge_runs_along_the_lower_edge() -> None:
+    steps = list(told(box_of("tea-chest")))
+    assert steps.index("Plane the edges") < steps.index("Let in the hinges") < steps.index("Fit the feet")
 
 
 @pytest.mark.parametrize(
@@ -142,7 +158,7 @@ def test_a_bottom_that_does_not_move_under_the_back_needs_no_slots(still: str) -
         ((), "Glue on the flanks, in the groove only a dab in the middle of each end-grain edge of the bottom. Brush"),
         (
             ("box.panel.kind=plywood",),
-            "Glue on the flanks, and in the groove too if you like: plywood hardly moves. Brush",
+            "Glue on the flanks, and in the groove of the bottom too if you like: plywood hardly moves. Brush",
         ),
         (("box.groove.width=0",), "Glue on the flanks. Brush"),
     ],
@@ -152,13 +168,25 @@ def test_glue_goes_into_the_groove_of_a_bottom_that_hardly_moves(overrides: tupl
     assert glue in told(box_of("keepsake-box", *overrides))["Glue"]
 
 
-def test_a_bottom_that_moves_under_the_back_takes_no_glue() -> None:
-    assert "none in the groove: the bottom stays loose" in told(box_of("desk-drawer"))["Glue"]
+@pytest.mark.parametrize("kind", ["solid", "plywood"])
+def test_a_bottom_that_slides_in_under_the_back_takes_no_glue_before(kind: str) -> None:
+    assert (
+        "none in the groove of the bottom: it slides in later"
+        in told(box_of("desk-drawer", f"box.panel.kind={kind}"))["Glue"]
+    )
+
+
+def test_a_top_of_boards_takes_dabs_alone_whatever_the_bottom_takes() -> None:
+    """The work box has a bottom of plywood and a top of boards."""
+    how = told(box_of("work-box"))["Glue"]
+    assert "in the groove of the bottom too if you like: plywood hardly moves; in the groove only a dab" in how
+    assert "each end-grain edge of the top." in how
+    assert "each end-grain edge of the bottom and the top." in told(box_of("tea-chest"))["Glue"]
 
 
 def test_a_bottom_that_its_groove_holds_all_round_needs_no_fastening() -> None:
-    assert "Fasten the bottom" not in told(box_of("keepsake-box"))
-    assert "Fasten the bottom" not in told(box_of("keepsake-box", "box.groove.width=0"))
+    assert "Fit the bottom" not in told(box_of("keepsake-box"))
+    assert "Fit the bottom" not in told(box_of("keepsake-box", "box.groove.width=0"))
 
 
 # --- planing ---------------------------------------------------------------------------------------

@@ -8,8 +8,11 @@ import io
 import pytest
 
 from solids.base.masses import LB, told_mass
+from solids.bench.buying import wood_rows
 from solids.bench.materials import bill_of_materials, weight_kg
 from solids.layout.assembly import assembly_of
+from solids.layout.boards import boards_of
+from solids.layout.plan import plan
 from solids.write.notes.bill_file import HEADS, csv_bytes
 from tests.boxes import CASES as BOX_CASES
 from tests.boxes import box_case
@@ -67,3 +70,14 @@ def test_the_file_adds_up_and_has_every_column() -> None:
 )
 def test_a_mass_is_told_to_two_figures(kg: float, units: str, told: str) -> None:
     assert told_mass(kg, units) == told  # type: ignore[arg-type]
+
+
+def test_wood_that_must_be_quarter_sawn_is_asked_for_so_wherever_wood_is_bought_or_sawn() -> None:
+    """The drawer's sides move less across the grain that way, and its play in height counts on it."""
+    drawer = plan("desk-drawer")
+    rows = {row.name: row.stock for row in boards_of(drawer)}
+    assert rows["left"] == "yellow-poplar, quarter sawn"
+    assert "quarter" not in rows["front"]
+    items = {item.names: item.wood for item in bill_of_materials(assembly_of(drawer))}
+    assert items["right", "left"] == "yellow-poplar, quarter sawn"
+    assert dict(row[:2] for row in wood_rows(drawer)[1])["left"] == "yellow-poplar, quarter sawn"

@@ -68,4 +68,4 @@ def test_the_drawer_is_joined_as_the_book_has_it() -> None:
         assert box.recipe.groove.top <= high
     assert box.recipe.panel.grain == "length"
     after = {step.what: step.how for step in box_work(box, (), ()).after}
-    assert "to the front alone" in after["Fasten the bottom"]
+    assert "glue on its front edge alone" in after["Fit the bottom"]

@@ -235,7 +235,7 @@ def test_a_drawers_bottom_has_its_grain_from_left_to_right_and_is_fastened_to_th
     box = box_of("desk-drawer")
     assert box.recipe.panel.grain == "length"
     after = {step.what: step.how for step in box_work(box, (), ()).after}
-    assert "to the front alone" in after["Fasten the bottom"]
+    assert "glue on its front edge alone" in after["Fit the bottom"]
 
 
 def test_the_groove_comes_before_the_joint_is_laid_out() -> None:

@@ -110,7 +110,7 @@ def glued_parts(piece: Assembly) -> tuple[GluedPart, ...]:
 def _in_groove(box: BoxLayout, name: str, glue: Glue) -> list[GluedPart]:
     """A bottom, or a top in its place, with dabs or a bead; nothing where it stays dry."""
     how = box.recipe.panel.glued
-    if box.panel is None or how == "nowhere" or box.recipe.panel.in_rebate:  # fastened when the glue has set
+    if box.panel is None or how == "nowhere":
         return []
     if how == "in the middle":
         return [GluedPart(name, 0.0, 0, DABS * DAB_SECONDS, DABS * DAB_GRAMS)]

@@ -29,7 +29,6 @@ BOTTOM_GLUED: dict[Glued, str] = {
     "all round": "It may be glued all round, as plywood hardly moves. Run one unbroken bead along the corner of the "
     "groove: a groove is easily starved.",
     "in the middle": "Only a dab in the middle of each of its end-grain edges. All else stays dry: it has to move.",
-    "nowhere": "It stays dry, so that it can move. Keep glue out of its groove.",
 }
 """What is glued of a bottom in its groove."""
 

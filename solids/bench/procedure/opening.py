@@ -15,22 +15,28 @@ from solids.recipe.tables.opening_resolved import Opening
 
 
 def fitting_steps(box: BoxLayout) -> Iterator[WorkStep]:
-    """From planing the sides to stops; none for a box that has no opening."""
+    """The carcase made ready, and the drawer planed to it; none for a box that has no opening."""
     opening, units = box.recipe.opening, box.recipe.units
     if opening is None:
         return
     room = room_in(box, opening)
     aside = f"until {_say(room.sides, units)} are free at each side" if room.sides else "until it just slides in"
     behind = " behind the lip" if box.recipe.lip.long else ""
+    if opening.sticks:
+        yield WorkStep("Fit the carcase", " ".join(_stick_words(opening, units)))
     yield WorkStep(
         "Fit it sideways",
-        f"Try it in the opening from the front. Plane the show faces of the sides{behind}, a shaving at a time, "
+        "Try it in the opening from the front. Hang it over a board on the bench, so that its side lies on wood. Plane"
+        f" the show faces of the sides{behind}, a shaving at a time, "
         f"{aside}: wood does not move in length, so that more is never needed.",
     )
     yield WorkStep("Fit it in height", " ".join(_height_words(box, opening)))
-    if opening.sticks:
-        yield WorkStep("Fit the carcase", " ".join(_stick_words(opening, units)))
-    yield WorkStep("Stop it", _stop_words(box, opening))
+
+
+def stop_steps(box: BoxLayout) -> Iterator[WorkStep]:
+    """Where it comes to rest, once its bottom is in; none for a box that has no opening."""
+    if box.recipe.opening:
+        yield WorkStep("Stop it", _stop_words(box, box.recipe.opening))
 
 
 def lip_steps(box: BoxLayout) -> Iterator[WorkStep]:

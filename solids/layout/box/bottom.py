@@ -188,17 +188,18 @@ def _held_words(box: BoxLayout, year: Words) -> Words:
         fix = "back it moves out and in by as much. Fasten it at the front alone; a screw under the back needs a slot."
         return message(f"{how}{fix}", held, year)
     how = f"slides in {_way_in(panel)} and is held at its sides" if panel.under_back else "is held all round"
-    if panel.glued == "all round":
+    if panel.kind == "plywood":
         return message(
             "The plywood bottom {}. {} It has {} of room to grow; at the driest {} of its edge stays in the "
             "groove on each side. It moves so little that it may be glued into its groove.",
             *(how, year, fine(box.panel_room), held),
         )
+    dab = "with a dab of glue in the middle of each end-grain edge and nowhere else"
+    fixed = "of its front edge and of the back" if panel.under_back else dab
     return message(
         "The bottom {}. {} It has {} of room to grow across its grain. At the driest {} of its edge stays in the "
-        "groove on each side, if it is fixed in the middle, with a dab of glue in the middle of each end-grain edge "
-        "and nowhere else.",
-        *(how, year, fine(box.panel_room), held),
+        "groove on each side, if it is fixed in the middle, {}.",
+        *(how, year, fine(box.panel_room), held, fixed),
     )
 
 

@@ -64,7 +64,8 @@ def cut_list(box: BoxLayout) -> tuple[CutListRow, ...]:
         )
         saw_to = (board.end_to_end(finished=False) + long, board.width + high, board.board.thickness)
         sizes = (larger(saw_to, rough), saw_to, finished)
-        rows.append(CutListRow(side, *sizes, board.board.wood.told, "along its length", MARKS[side]))
+        wood, sawn = board.board.wood.told, board.board.sawn
+        rows.append(CutListRow(side, *sizes, wood, "along its length", MARKS[side], sawn=sawn))
     rows += (part.row for part in fitting_of(box).parts)
     return tuple(rows)
 
@@ -117,7 +118,7 @@ def told_rows(rows: Sequence[CutListRow], units: Units) -> Rows:
     they are tallied when bought, or in litres."""
     say = partial(format_sizes, units=units)
     told = [
-        (row.name, row.wood, say(row.rough), say(row.saw_to), say(row.finished), *_amounts([row], units))
+        (row.name, row.stock, say(row.rough), say(row.saw_to), say(row.finished), *_amounts([row], units))
         for row in rows
     ]
     volume = "" if units == "mm" else f"{sum(row.volume for row in rows) / (12 * BOARD_FOOT):.2f} cu ft"

@@ -9,6 +9,7 @@ from solids.base import tolerances as tol
 from solids.base.geometry import Slab
 from solids.recipe.tables.box_resolved import Rough
 from solids.recipe.tables.panel import Panel
+from solids.wood import Sawn, stock
 
 BOARD_FOOT = 144 * 25.4**3
 """1 board foot is 144 cubic inches, in mm3. Source: NIST Handbook 44, Appendix C."""
@@ -36,6 +37,12 @@ class CutListRow:
     grain: str
     mark: str
     sheet: bool = False
+    sawn: Sawn = "flat"
+
+    @property
+    def stock(self) -> str:
+        """The wood, and how it must be sawn."""
+        return stock(self.wood, self.sawn)
 
     @property
     def volume(self) -> float:
@@ -77,4 +84,5 @@ def panel_row(name: str, panel: Panel, slab: Slab, spare: Rough, mark: str) -> C
     along_x, sheet = panel.grain == "length", panel.kind == "plywood"
     size = (x, y, thickness) if along_x else (y, x, thickness)
     grain = "from left to right" if along_x else "from front to back"
-    return CutListRow(name, size if sheet else larger(size, spare), size, size, panel.wood.told, grain, mark, sheet)
+    rough = size if sheet else larger(size, spare)
+    return CutListRow(name, rough, size, size, panel.wood.told, grain, mark, sheet, panel.sawn)

@@ -75,12 +75,12 @@ class Panel:
 
     @property
     def glued(self) -> Glued:
-        """Where glue may hold it: sheet goods hardly move; solid wood that two grooves hold is fixed in the middle, so
-        that it moves alike to both sides; what moves under the back stays loose, and what lies in a rebate is
-        screwed."""
-        if self.kind == "plywood":
-            return "all round"
-        return "nowhere" if self.free or self.in_rebate else "in the middle"
+        """Where glue holds it as the box is glued up: sheet goods hardly move; solid wood that grooves hold all round
+        is fixed in the middle, so that it moves alike to both sides. What slides in under the back, and what lies in a
+        rebate, comes later."""
+        if self.under_back or self.in_rebate:
+            return "nowhere"
+        return "all round" if self.kind == "plywood" else "in the middle"
 
     @property
     def between(self) -> tuple[int, ...]:

@@ -318,7 +318,7 @@ def _words(board: SketchedBoard, units: Units, low: PlanePoint, wide: float) -> 
     told = " and ".join(f"{side}{gauge}" for side, gauge in zip(where, gauges, strict=False))
     gauge = f"; gauge {told}" if told else ""
     lip = f"; lip {format_length(board.lip.thickness, units, CALIPER)} thick" if board.lip else ""
-    sizes = f"{row.wood}; saw to {format_sizes(row.saw_to, units)}{gauge}{rebated}{lip}"
+    sizes = f"{row.stock}; saw to {format_sizes(row.saw_to, units)}{gauge}{rebated}{lip}"
     for text, rise, height, bold in (
         (capital(row.name), 10.4, NAME, True),
         (sizes, 6.4, WORDS, False),

@@ -51,7 +51,7 @@ def _cells(row: CutListRow) -> list[str]:
     sizes = [*row.rough, *row.saw_to, *row.finished]
     return [
         row.name,
-        row.wood,
+        row.stock,
         *(f"{size:.{DECIMALS_MM}f}" for size in sizes),
         *(f"{size / 25.4:.{DECIMALS_INCH}f}" for size in sizes),
         *_amounts([row]),

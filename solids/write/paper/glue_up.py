@@ -269,7 +269,7 @@ def _bottom(proof: Verdict) -> list[str]:
     box = proof.assembly.box
     if box is None or box.panel is None:
         return []
-    return [fastening_words(box) if box.recipe.panel.in_rebate else BOTTOM_GLUED[box.recipe.panel.glued]]
+    return [fastening_words(box) or BOTTOM_GLUED[box.recipe.panel.glued]]
 
 
 def _top(proof: Verdict) -> list[str]:

@@ -60,7 +60,7 @@ def test_the_order_is_the_proved_one_and_the_diagonals_are_those_of_the_proof(na
 
 def test_what_stays_dry_is_said_of_each_bottom() -> None:
     assert tight("Only a dab in the middle of each of its end-grain edges.") in page("keepsake")
-    assert tight("It stays dry, so that it can move. Keep glue out of its groove.") in page("drawer")
+    assert tight("Before it is quite home, brush a little glue on its front edge alone") in page("drawer")
     assert tight("The bottom") not in page("tool-tray")
 
 

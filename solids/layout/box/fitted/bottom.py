@@ -16,11 +16,12 @@ MARK = "arrow to the front; good face up"
 GLUE: dict[Glued, str] = {
     "all round": "",
     "in the middle": "It stays dry but for the dabs.",
-    "nowhere": "It stays dry.",
+    "nowhere": "",
 }
 """What is told of glue where a bottom goes into its grooves."""
 
 IN_REBATE = "Lay the bottom into its rebate {}, once the glue has set."
+UNDER_BACK = "Slide in the bottom {}, once the glue has set."
 
 
 def bottom(box: BoxLayout) -> Fitting:
@@ -32,6 +33,8 @@ def bottom(box: BoxLayout) -> Fitting:
     bodies = bodies_of(panel, slab, box.recipe.groove.depth)
     if panel.in_rebate:
         return Fitting((Fitted(BOTTOM, panel.wood, bodies, row, IN_REBATE, comes="from below", late=True),))
+    if panel.under_back:
+        return Fitting((Fitted(BOTTOM, panel.wood, bodies, row, UNDER_BACK, comes="from the back", late=True),))
     return Fitting((Fitted(BOTTOM, panel.wood, bodies, row, "Slide in the bottom {}.", GLUE[panel.glued]),))
 
 

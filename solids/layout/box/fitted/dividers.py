@@ -133,7 +133,8 @@ def _row(box: BoxLayout, number: int, divider: Divider) -> CutListRow:
     grain = "from front to back" if divider.runs == "across" else "from left to right"
     near = "left" if divider.runs == "across" else "front"
     mark = f"{number} on the face to the {near}; upper edge up"
-    return CutListRow(name_of(number), larger(size, box.recipe.rough), size, size, divider.wood.told, grain, mark)
+    sizes, wood = (larger(size, box.recipe.rough), size, size), divider.wood.told
+    return CutListRow(name_of(number), *sizes, wood, grain, mark, sawn=divider.sawn)
 
 
 def length_of(box: BoxLayout, divider: Divider) -> float:

@@ -36,7 +36,7 @@ def list_of_parts(plan: BoxLayout, low: PlanePoint, width: float) -> Iterator[It
     """Number, name, wood and finished size of each part, the first on top; `low` is the lower left corner."""
     rows: list[Sequence[str]] = [("no.", "part", "wood", f"finished, {_order(plan)}")]
     for number, row in enumerate(boards_of(plan), start=1):
-        rows.append((str(number), capital(row.name), row.wood, format_sizes(row.finished, plan.recipe.units)))
+        rows.append((str(number), capital(row.name), row.stock, format_sizes(row.finished, plan.recipe.units)))
     yield box("frame", low, (low[0] + width, low[1] + list_height(plan)))
     ends = (*COLUMNS[1:], width)
     for place, told in enumerate(reversed(rows)):
