@@ -34,8 +34,8 @@ def groove_glue(box: BoxLayout) -> str:
     return f", {'; '.join(found)}" if found else ""
 
 
-def bottom_work(box: BoxLayout) -> Iterator[tuple[str, str]]:
-    """What is ploughed and planed before any joint is laid out: each step's name, and how it is done."""
+def bottom_grooving(box: BoxLayout) -> Iterator[tuple[str, str]]:
+    """What is ploughed or planed in the boards before any joint is laid out: a step's name, and how it is done."""
     if box.panel is None:
         return
     if box.recipe.panel.in_rebate:
@@ -43,6 +43,12 @@ def bottom_work(box: BoxLayout) -> Iterator[tuple[str, str]]:
     else:
         words = f"{groove_words(box)} Plough it, or at least lay it out, before any joint."
         yield ("Plough the groove", words)
+
+
+def bottom_shaping(box: BoxLayout) -> Iterator[tuple[str, str]]:
+    """The same of its slips, and of the bottom itself."""
+    if box.panel is None:
+        return
     if box.has_slips:
         yield ("Make the slips", slip_words(box))
     if box.recipe.panel.edge != "plain":

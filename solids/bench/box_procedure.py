@@ -3,12 +3,12 @@ this box's own numbers."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Collection, Iterable, Iterator, Sequence
+from dataclasses import dataclass
 
 from solids.base.geometry import as_compared
 from solids.base.messages import capital
-from solids.bench.box_bottom import bottom_work, fastening_words, groove_glue
+from solids.bench.box_bottom import bottom_grooving, bottom_shaping, fastening_words, groove_glue
 from solids.bench.dividers import CUT_HOUSINGS, housing_steps, late_steps
 from solids.bench.gluing.goes import Gluing, gluing_of
 from solids.bench.gluing.words import (
@@ -19,7 +19,7 @@ from solids.bench.gluing.words import (
     pressed_words,
     with_pauses,
 )
-from solids.bench.procedure import Stage, WorkStep, joint_work, planing_words, pressing_words
+from solids.bench.procedure import SAW_TAILS, Stage, WorkStep, joint_work, planing_words, pressing_words
 from solids.bench.procedure.lid import lid_steps, top_groove_steps
 from solids.bench.procedure.opening import fitting_steps, lip_steps, stop_steps
 from solids.layout import Layout
@@ -57,13 +57,13 @@ def box_stages(
 ) -> tuple[Stage, ...]:
     """The same part by part, with the steps that cut each kind of joint."""
     gluing = gluing_of(assembly_of(box), parts)
-    pairs = _pair_words(box).strip()
     alike: dict[tuple[WorkStep, ...], list[str]] = {}
     for layout in joints:
         alike.setdefault(joint_work(layout), []).extend(layout.standing.corners)
-    cuts = [Stage(f"Cut the joint: {kind_title(names)}", steps) for steps, names in alike.items()]
-    if pairs:
-        cuts[0] = replace(cuts[0], steps=(WorkStep("Saw in pairs", pairs), *cuts[0].steps))
+    cuts = [
+        Stage(f"Cut the joint: {kind_title(names)}", tuple(_with_pairs(steps, _pair_words(box, names).strip())))
+        for steps, names in alike.items()
+    ]
     laid_out = WorkStep("Lay out", laid_out_words(gluing.clamping, box.recipe.units))
     glued, later = _glued(gluing, together)
     order = (WorkStep("", step) for step in glued)
@@ -86,8 +86,9 @@ def _boards(box: BoxLayout) -> Iterator[WorkStep]:
         'Plane them, saw them to the sizes under "saw to", square the ends, and mark them as listed.',
     )
     yield from lip_steps(box)
-    yield from (WorkStep(name, how) for name, how in bottom_work(box))
+    yield from (WorkStep(name, how) for name, how in bottom_grooving(box))
     yield from top_groove_steps(box)
+    yield from (WorkStep(name, how) for name, how in bottom_shaping(box))
 
 
 def _glue_up(box: BoxLayout, gluing: Gluing, first: str = "") -> Iterator[WorkStep]:
@@ -144,21 +145,32 @@ def _planing(joints: Sequence[Layout]) -> Iterator[str]:
         yield words if everywhere else f"{words.removesuffix('.')} (at the {kind_title(names)})."
 
 
-def _pair_words(box: BoxLayout) -> str:
-    """How both tail boards are sawn in one go at the ends where their tails are alike; empty where there is none.
-    Source: W. Noyes, Handwork in Wood, 1910, p. 166, which clamps rights and lefts in pairs."""
+def _with_pairs(steps: Iterable[WorkStep], words: str) -> Iterator[WorkStep]:
+    """The steps of a joint, and before the tails are sawn how two boards are sawn at once."""
+    for step in steps:
+        if step.what == SAW_TAILS and words:
+            yield WorkStep("Saw in pairs", words)
+        yield step
+
+
+def _pair_words(box: BoxLayout, corners: Collection[str] = CORNERS) -> str:
+    """How both tail boards are sawn in one go at the ends where their tails are alike, each end told with the first of
+    its corners; empty where there is none among these. Source: W. Noyes, Handwork in Wood, 1910, p. 166, which clamps
+    rights and lefts in pairs."""
     sides, ends = ("left", "right"), ("front", "back")
     boards, mates = (sides, ends) if box.recipe.tails_on_sides else (ends, sides)
     alike = []
     for mate in mates:
-        first, second = (corner for name, corner in box.corners.items() if mate in name)
-        alike += [f"at the {mate}"] if _tails(first) == _tails(second) else []
+        here = [name for name in box.corners if mate in name]
+        first, second = (_tails(box.corners[name]) for name in here)
+        alike += [f"at the {mate}"] if first == second and here[0] in corners else []
     if not alike:
         return ""
     return (
-        f" {capital(and_so_on(boards))} have the same tails {and_so_on(alike)}: saw both boards at once. Lay their "
-        "inside faces together, raw ends and reference edges flush, and clamp them. Lay out the tails on one, square "
-        "the lines across both ends, and saw square across the pair. Then part them and chop each by itself."
+        f" {capital(and_so_on(boards))} have the same tails {' and the same '.join(alike)}: saw both boards at once. "
+        "Lay their inside faces together, raw ends and reference edges flush, and clamp them. Lay out the tails on "
+        "one, square the lines across both ends, and saw square across the pair. Then part them and chop each by "
+        "itself."
     )
 
 

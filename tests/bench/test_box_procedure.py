@@ -7,13 +7,14 @@ import re
 import pytest
 
 from solids.bench.box_bottom import groove_words
-from solids.bench.box_procedure import BoxWork, box_work
+from solids.bench.box_procedure import BoxWork, box_stages, box_work
 from solids.bench.dividers import CUT_HOUSINGS, housing_steps
 from solids.bench.procedure import order_of_work
 from solids.layout.box.fitted.every import cuts_in
 from solids.layout.box.kinds import kinds_of_corner, shown_layout
 from solids.layout.box.model import BoxLayout
 from solids.layout.box.refusals import lay_out_box
+from solids.proof.assembly import prove_piece
 from solids.recipe.text.reading import check_box
 from solids.recipe.text.texts import preset_text
 from tests.boxes import box_of, raw_from
@@ -81,18 +82,23 @@ def test_a_groove_that_the_maker_wants_through_runs_out_at_the_ends() -> None:
 
 # --- sawing in pairs -------------------------------------------------------------------------------
 
+BOTH_ENDS = "Left and right have the same tails at the front and the same at the back"
+
 
 @pytest.mark.parametrize(
     ("recipe", "pair"),
     [
-        (("keepsake-box",), "Left and right have the same tails at the front and at the back"),
-        (("desk-drawer",), "Left and right have the same tails at the front and at the back"),
-        (("keepsake-box", "box.tails_on=ends"), "Front and back have the same tails at the left and at the right"),
+        (("keepsake-box",), BOTH_ENDS),
+        (("desk-drawer",), BOTH_ENDS),
+        (
+            ("keepsake-box", "box.tails_on=ends"),
+            "Front and back have the same tails at the left and the same at the right",
+        ),
         (("keepsake-box", "box.joints.back_left.tails=2"), "Left and right have the same tails at the front:"),
         (("keepsake-box", "box.joints.front_left.slope=1:8"), "Left and right have the same tails at the back:"),
         # Boards of two thicknesses still have the same tails, if what they are joined to is of one.
-        (("keepsake-box", "box.left.thickness=12"), "Left and right have the same tails at the front and at the back"),
-        (("keepsake-box", "box.front.thickness=14"), "Left and right have the same tails at the front and at the back"),
+        (("keepsake-box", "box.left.thickness=12"), BOTH_ENDS),
+        (("keepsake-box", "box.front.thickness=14"), BOTH_ENDS),
     ],
 )
 def test_boards_with_the_same_tails_are_sawn_together_and_told_how(recipe: tuple[str, ...], pair: str) -> None:
@@ -100,6 +106,24 @@ def test_boards_with_the_same_tails_are_sawn_together_and_told_how(recipe: tuple
     how = told(box_of(*recipe))["Cut the joints"]
     assert pair in how
     assert "inside faces together, raw ends and reference edges flush" in how
+
+
+def test_the_booklet_tells_pairs_where_they_are_sawn() -> None:
+    """The drawer has one kind of corner at the front and another at the back, each with a pair."""
+    proof = prove_piece(box_of("desk-drawer"))
+    layouts = [joint.layout for joint in proof.joints]
+    stages = {stage.title: stage.steps for stage in box_stages(proof.box, layouts, proof.steps, proof.parts)}
+    for title, end in (("front left and front right", "front"), ("back left and back right", "back")):
+        steps = stages[f"Cut the joint: {title}"]
+        names = [step.what for step in steps]
+        place = names.index("Saw in pairs")
+        assert names[place - 1 : place + 2] == ["Gauge", "Saw in pairs", "Mark and saw the tails"]
+        assert steps[place].how.startswith(f"Left and right have the same tails at the {end}: saw both boards at once.")
+
+
+def test_both_grooves_are_ploughed_while_the_plough_is_set() -> None:
+    steps = [step.what for step in box_work(box_of("tea-chest"), (), ()).before]
+    assert steps[1:4] == ["Plough the groove", "Plough the groove for the top", "Shape the bottom"]
 
 
 @pytest.mark.parametrize("second", ["21, 27, 14", "21, 14, 27"], ids=["the other way round", "other tails"])

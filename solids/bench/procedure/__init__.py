@@ -6,6 +6,7 @@ Tails first: they are cut in the tail board, then knifed onto the pin board.
 from __future__ import annotations
 
 from solids.bench.procedure.order import (
+    SAW_TAILS,
     corner_stages,
     joint_work,
     order_of_work,
@@ -15,6 +16,7 @@ from solids.bench.procedure.order import (
 from solids.bench.procedure.steps import Stage, WorkStep
 
 __all__ = [
+    "SAW_TAILS",
     "Stage",
     "WorkStep",
     "corner_stages",

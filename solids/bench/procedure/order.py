@@ -26,6 +26,9 @@ def order_of_work(layout: Layout) -> tuple[WorkStep, ...]:
     return (*_boards(layout, bench), *_joint(layout, bench), *_gluing(layout), *_after(layout))
 
 
+SAW_TAILS = "Mark and saw the tails"
+
+
 def joint_work(layout: Layout) -> tuple[WorkStep, ...]:
     """The steps that cut the joint: from boards sawn to length to a joint that was tried dry."""
     return tuple(_joint(layout, bench_of(layout)))
@@ -61,7 +64,7 @@ def _joint(layout: Layout, bench: Bench) -> Iterator[WorkStep]:
     if bench.mitred:
         yield marking_mitres(layout, bench)
     yield WorkStep(
-        "Mark and saw the tails",
+        SAW_TAILS,
         f"Knife {tails_told(layout)} on the raw end, square across. {_bevelling(bench)} Gauge the show face in the "
         f"waste only. Saw beside each line, in the waste, down to the baseline{kerf(layout)}.",
     )
