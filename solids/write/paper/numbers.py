@@ -109,22 +109,24 @@ def put_numbers(file: Pages, layout: Layout, paper: PaperSize, top: float) -> fl
         y -= 13.6
     left = EDGE + NUMBERS_WIDTH + 4.0
     room = paper.width - EDGE - left, (top - y - 3.0) / 2
-    for row, strip in enumerate(strips(layout)):
-        _draw_strip(file, strip, (left, top - (row + 1) * room[1] - 3.0 * row), room)
+    both = strips(layout)
+    scale = min(min(room[0] / strip.width, room[1] / strip.height) for strip in both)
+    for row, strip in enumerate(both):
+        low = top - (row + 1) * room[1] - 3.0 * row
+        at = left + (room[0] - scale * strip.width) / 2, low + (room[1] - scale * strip.height) / 2
+        file.draw(placed(smaller(strip, scale), scale, at))
     canvas.setLineWidth(0.25 * mm)
     canvas.line(EDGE * mm, (y - 1.0) * mm, (paper.width - EDGE) * mm, (y - 1.0) * mm)
     return y - 3.0
 
 
-def _draw_strip(file: Pages, strip: Strip, low: tuple[float, float], room: tuple[float, float]) -> None:
-    """A strip of the template, scaled down to fit a place."""
-    scale = min(room[0] / strip.width, room[1] / strip.height)
-    at = low[0] + (room[0] - scale * strip.width) / 2, low[1] + (room[1] - scale * strip.height) / 2
+def smaller(strip: Strip, scale: float) -> list[Item]:
+    """What is drawn of a strip of the template at a smaller scale: its places in mm of the work, its words as high as
+    on paper (mm)."""
     items = [_smaller(item, scale) for item in strip.items]
     most = min(NAME_HEIGHT, 0.6 * strip.baselines[0] * scale)
-    names = [replace(name, height=min(most, name.height * scale)) for name in strip.names(0.0, strip.width, 99.0)]
-    kept = [item for item in (*items, *names) if not isinstance(item, Label) or item.height >= LEAST_LETTERS]
-    file.draw(placed(kept, scale, at))
+    names = (replace(name, height=name.height * scale) for name in strip.names(0.0, strip.width, most / scale))
+    return [item for item in (*items, *names) if not isinstance(item, Label) or item.height >= LEAST_LETTERS]
 
 
 def _smaller(item: Item, scale: float) -> Item:

@@ -18,7 +18,10 @@ from solids.bench.settings import bench_of
 from solids.bench.worktime import time_words
 from solids.layout import Layout
 from solids.layout.joint.shape.slopes import all_slopes
+from solids.write.drafting.sheet import Label
+from solids.write.drafting.template import strips
 from solids.write.paper.lists import is_long
+from solids.write.paper.numbers import smaller
 from solids.write.paper.setup_sheet import setup_sheet_bytes
 from solids.write.paper.typesetting.letters import in_font
 from tests.bench.irregular import irregular, mitred
@@ -254,3 +257,16 @@ def test_a_joint_of_several_slopes_lists_each_bevel_with_its_flanks(name: str) -
 
 def test_a_joint_of_one_slope_has_no_list_of_bevels() -> None:
     assert "Bevels" not in all_words(made("through"))
+
+
+@pytest.mark.parametrize("scale", [0.1, 0.25, 0.37, 0.6])
+def test_the_names_of_a_small_drawing_stand_between_its_frame_and_its_lines(scale: float) -> None:
+    """In mm on paper: each name is as high as it says, above the lower edge and clear of the numbers of the tails."""
+    for strip in strips(layout_of("tool-tray", "joint.width=200")):
+        names = [item for item in smaller(strip, scale) if isinstance(item, Label) and item.text.endswith("face")]
+        for name in names:
+            low = name.at[1] * scale
+            free = (0.0, strip.baselines[0]) if "show" in name.text else (max(strip.folds), strip.height)
+            assert free[0] * scale < low
+            assert low + name.height < free[1] * scale
+        assert len(names) == (2 if scale > 0.2 else 0)
