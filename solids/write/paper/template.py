@@ -32,13 +32,15 @@ KEY = (
     ("fold lines", "fold over the edge"),
     ("waste", "waste, and the kerf"),
 )
-KEY_STEP = 3.2
+KEY_STEP, KEY_COLUMN, BESIDE_BARS = 3.2, 38.5, 11.5
+"""From line to line of the key, from its first column to the second, and from the longer bar to the words beside it: so
+far to the left that every word of the second column is clear of the edge of the smallest sheet."""
 
 HEADINGS = ((2, 3.0, 9.0, 4.2), (3, 2.3, 8.2, 3.2))
 """Ways to set a page's heading: how many lines at most, how high their capitals, how far the first is from the upper
 edge, and from line to line."""
 
-LID_KEY = ("lid cut", "the lid is sawn off here")
+LID_KEY = ("lid cut", "saw off the lid")
 TWICE = "The {} is drawn at both edges: cut the one at the {} edge alone."
 
 
@@ -137,13 +139,13 @@ def bars(key: Sequence[tuple[str, str]] = KEY, caution: str = IN_SHORT) -> Itera
     yield from _bar((left, foot - 6.5), (left + BAR_INCHES, foot - 6.5), "4 in")
     upright = 8.0  # no printer leaves more than 6 mm white
     yield from _bar((upright, 30.0), (upright, 30.0 + BAR_MM), "100 mm")
-    words, rows = left + BAR_INCHES + 16.0, (len(key) + 1) // 2
+    words, rows = left + BAR_INCHES + BESIDE_BARS, (len(key) + 1) // 2
     top = 6.6 + KEY_STEP * rows
     yield Label("Print at 100 %, not fitted to the page.", (words, top + 8.0), 2.6, "left", bold=True)
     yield Label("Measure the bars before you cut.", (words, top + 3.8), 2.2, "left")
     yield Label(caution, (left, 6.5), 1.9, "left")
     for column, (layer, text) in enumerate(key):
-        x, y = words + (SAMPLE + 25.0) * (column % 2), top - KEY_STEP * (column // 2)
+        x, y = words + KEY_COLUMN * (column % 2), top - KEY_STEP * (column // 2)
         yield line(layer, (x, y + 0.8), (x + SAMPLE, y + 0.8))
         yield Label(text, (x + SAMPLE + 1.5, y), 1.9, "left")
 

@@ -6,6 +6,8 @@ import math
 
 import pytest
 
+from solids.layout.assembly import assembly_of
+from solids.layout.plan import plan
 from solids.write.drafting.paper import PAPERS
 from solids.write.drafting.template import strips
 from solids.write.drafting.tiling import FOOT, HEAD, paginate
@@ -163,3 +165,14 @@ def test_the_key_shows_the_lines_dashed_as_they_are_drawn() -> None:
     assert len(samples) >= 2
     for sample in samples:
         assert math.dist(*sample.points) >= sum(sample.dashes) - 0.01, sample.dashes
+
+
+def test_no_word_of_the_longest_key_lies_where_printers_leave_the_sheet_white() -> None:
+    """A chest has both grooves and a lid that is sawn off: six lines of the key. No printer leaves more than 6 mm."""
+    (kind, *_) = assembly_of(plan("tea-chest")).kinds
+    data = template_bytes(kind.layout)
+    words = dict(boxes_of_words(data))
+    assert any("saw off the lid" in text for text in words)
+    with opened(data) as pdf:
+        width = float(pdf.pages[0].mediabox[2])
+    assert max(right for _, _, right, _ in words.values()) < width - 7 * MM
