@@ -64,7 +64,7 @@ def box_stages(
         Stage(f"Cut the joint: {kind_title(names)}", tuple(_with_pairs(steps, _pair_words(box, names).strip())))
         for steps, names in alike.items()
     ]
-    laid_out = WorkStep("Lay out", laid_out_words(gluing.clamping, box.recipe.units))
+    laid_out = WorkStep("Get ready", laid_out_words(gluing.clamping, box.recipe.units))
     glued, later = _glued(gluing, together)
     order = (WorkStep("", step) for step in glued)
     return (

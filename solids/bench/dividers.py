@@ -47,7 +47,8 @@ def late_steps(box: BoxLayout) -> tuple[Step, ...]:
     dividers = [parts[name_of(number)] for number, _ in ordered if name_of(number) in parts]
     if not dividers:
         return ()
-    return (("Fit the dividers", " ".join(f"{part.step.format('')} {part.glue}".strip() for part in dividers)),)
+    told = [*(part.step.format("") for part in dividers), *dict.fromkeys(part.glue for part in dividers)]
+    return (("Fit the dividers", " ".join(told)),)
 
 
 def _marked(box: BoxLayout, runs: Runs) -> Iterator[str]:

@@ -80,7 +80,7 @@ def test_boards_are_listed_as_the_recipe_has_them() -> None:
 def test_two_gauges_and_the_bevel_are_told() -> None:
     """12 + 0.5 on the tail board, 10 + 0.25 on the pin board; different, as the boards are (common practice)."""
     first, second, bevel, _ = bench_words(laid_out(text=WHOLE))
-    assert first == "Gauge 12.5 mm: from the tail board's end: inside face, edges, waste of the show face."
+    assert first == "Gauge 12.5 mm: from the tail board's end: inside face, edges, and the waste of the show face."
     assert second == "Gauge 10.25 mm: from the pin board's end: inside face, and the waste of the show face."
     assert bevel == "Bevel 8.1 degrees, 1 in 7."
 

@@ -165,6 +165,6 @@ def test_a_stopped_divider_in_a_rebated_box_comes_from_the_reference_edges() -> 
     shelf = '[[box.divider]]\nhousing = "stopped"\ndepth = 2.5\n'
     proof = prove_piece(plan_of(raw_from(f'{text}[box.panel]\nheld = "rebate"\n{shelf}', "tray")))
     assert proof.passes, [each.said for each in proof.findings if each.severity == "fail"]
-    assert "Set divider 1 into its housings from the reference edges. It needs no glue." in proof.steps
+    assert "Set divider 1 into its housings from the reference edges. No glue is needed." in proof.steps
     (order,) = [each.said for each in proof.findings if each.code == "order"]
     assert order.endswith("Lay the bottom into its rebate from below, once the glue has set.")

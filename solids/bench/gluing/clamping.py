@@ -24,7 +24,7 @@ LAID_OUT = "Glue and a brush, a damp rag, a square, a mallet and a block"
 THICK = 25.0
 """How thick a caul is, where clamps are chosen that open far enough."""
 
-WAXED = "Wax the caul, or tape it, so that no glue holds it."
+WAXED = "Wax each caul, or tape it, so that no glue holds it."
 
 CLAMP_EVERY = 150.0
 """One clamp holds so much of a tail board's height at each of its ends, and so much of a slip's length; two are the

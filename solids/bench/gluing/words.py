@@ -199,7 +199,7 @@ def where_words(clamps: Clamping, units: Units) -> str:
     pressed = f"{_pressed(clamps)} {'down on the pins' if len(clamps.runs) == 1 else 'inward'}"
     rows = [
         f"{and_so_on([format_length(at, units) for at in places])} from the reference edge, along "
-        f"{'the ' * (len(clamps.runs) == 1)}{and_so_on(names)}"
+        f"{and_so_on([f'the {name}' for name in names])}"
         for places, names in alike.items()
     ]
     return f"They stand {'; '.join(rows)}, and press {pressed}. Nothing presses the other way: the flanks draw it shut."

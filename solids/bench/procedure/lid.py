@@ -11,6 +11,7 @@ from solids.bench.procedure.steps import WorkStep
 from solids.layout.box.fitted.hinges import leaf_spans
 from solids.layout.box.fitted.lid_board import outline, tongue
 from solids.layout.box.fitted.lining import width_of
+from solids.layout.box.kinds import and_so_on
 from solids.layout.box.model import BoxLayout
 from solids.recipe.tables.lid_resolved import Hinge, Lining
 
@@ -108,7 +109,7 @@ def _board_steps(box: BoxLayout) -> Iterator[WorkStep]:
 def _hinge_step(box: BoxLayout, hinge: Hinge) -> WorkStep:
     units, slope = box.recipe.units, hinge.slope
     width, deep, end = (format_both(mm, units, CALIPER) for mm in (hinge.width, hinge.thickness, hinge.from_end))
-    places = ", ".join(format_both(left, units, CALIPER) for left, _ in leaf_spans(box))
+    places = and_so_on([format_both(left, units, CALIPER) for left, _ in leaf_spans(box)])
     barrel = ""
     if slope:
         barrel = f" Chamfer the back corner of each, {format_both(slope, units, CALIPER)} wide, to clear the barrel."

@@ -110,7 +110,7 @@ def _after(layout: Layout) -> Iterator[WorkStep]:
 
 
 def _laid_out(layout: Layout) -> WorkStep:
-    return WorkStep("Lay out", laid_out_words(clamping(layout), layout.recipe.units))
+    return WorkStep("Get ready", laid_out_words(clamping(layout), layout.recipe.units))
 
 
 def pressing_words(layout: Layout) -> str:

@@ -87,7 +87,7 @@ def gauge_settings(layout: Layout) -> tuple[GaugeSetting, ...]:
     face alone."""
     sides = (edges_gauged(layout, board) for board in ("tail board", "pin board"))
     round_it, beside = ("" if not edges else ", edges" if edges == BOTH else f", the {edges}" for edges in sides)
-    tails = f"from the tail board's end: inside face{round_it}, waste of the show face"
+    tails = f"from the tail board's end: inside face{round_it}, and the waste of the show face"
     pins = f"from the pin board's end: inside face{beside}, and the waste of the show face"
     if layout.is_half_blind:
         tails = (

@@ -17,6 +17,7 @@ from solids.base.lengths import CALIPER, format_length, own_area
 from solids.base.masses import told_grams
 from solids.base.messages import Units, capital, counted
 from solids.bench.box_bottom import fastening_words
+from solids.bench.gluing.clamping import WAXED
 from solids.bench.gluing.goes import Gluing, Seat, gluing_of
 from solids.bench.gluing.surfaces import GluedCorner
 from solids.bench.gluing.words import (
@@ -249,7 +250,7 @@ def _clamps(proof: Verdict, gluing: Gluing) -> list[str]:
     clamps, units = gluing.clamping, gluing.units
     found = [f"{count_words(clamps, units)}.", where_words(clamps, units), caul_words(clamps, units)]
     found += pinch_words(clamps, units)
-    return [*found, "Wax each caul, or tape it, so that no glue holds it.", *_printed(proof)]
+    return [*found, WAXED, *_printed(proof)]
 
 
 def _printed(proof: Verdict) -> Iterator[str]:

@@ -30,9 +30,9 @@ KEY = (
     ("cut lines", "knife or saw line"),
     ("gauge lines", "gauge here"),
     ("fold lines", "fold over the edge"),
-    ("waste", "waste, and the kerf"),
+    ("waste", "waste and kerf"),
 )
-KEY_STEP, KEY_COLUMN, BESIDE_BARS = 3.2, 38.5, 11.5
+KEY_STEP, KEY_COLUMN, BESIDE_BARS = 3.2, 41.0, 14.5
 """From line to line of the key, from its first column to the second, and from the longer bar to the words beside it: so
 far to the left that every word of the second column is clear of the edge of the smallest sheet."""
 

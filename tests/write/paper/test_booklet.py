@@ -273,7 +273,7 @@ def test_what_to_buy_by_hand() -> None:
 
 def test_the_stages_of_a_corner_are_its_order_of_work() -> None:
     layout = layout_of("tool-tray")
-    told = [step for stage in corner_stages(layout) for step in stage.steps if step.what != "Lay out"]
+    told = [step for stage in corner_stages(layout) for step in stage.steps if step.what != "Get ready"]
     assert tuple(told) == order_of_work(layout)
 
 
@@ -282,7 +282,7 @@ def test_clamps_of_a_box_open_as_far_as_it_is_long_and_both_cauls() -> None:
     each end."""
     proof = proof_of("keepsake")
     stages = box_stages(proof.box, [joint.layout for joint in proof.joints], proof.steps)
-    (step,) = [step for stage in stages for step in stage.steps if step.what == "Lay out"]
+    (step,) = [step for stage in stages for step in stage.steps if step.what == "Get ready"]
     assert "4 clamps that open 291 mm or more, 2 along each of front and back" in step.how
     assert format_length(80.0, "mm", CALIPER) in step.how
 

@@ -49,8 +49,8 @@ STEP: dict[str, str] = {
 }
 
 GLUE: dict[str, str] = {
-    "housing": "It needs no glue.",
-    "sliding dovetail": "Brush a little glue on the last third of its dovetails; they need none to hold.",
+    "housing": "No glue is needed.",
+    "sliding dovetail": "Brush a little glue on the last third of the dovetails; they need none to hold.",
 }
 
 

@@ -15,7 +15,7 @@ from solids.recipe.tables.accepted import no_more_than
 from solids.recipe.tables.box_resolved import CORNERS, CornerName
 from solids.recipe.tables.feet import Feet
 
-MARK = "grain lying, as upright it splits off; best side out"
+MARK = "grain horizontal, as upright it would split off; best side out"
 STEP = "Glue and screw the {} under its corner, from below."
 
 
