@@ -83,7 +83,9 @@ def _housings(box: BoxLayout) -> tuple[WorkStep, ...]:
 def _boards(box: BoxLayout) -> Iterator[WorkStep]:
     yield WorkStep(
         "Prepare the boards",
-        'Plane them, saw them to the sizes under "saw to", square the ends, and mark them as listed.',
+        'Plane them, saw them to the sizes under "saw to", square the ends, and mark them as listed. Triangle A is '
+        "drawn once across front and back, laid edge to edge, show faces up and reference edges toward you, with the "
+        "front beyond the back; B likewise across left and right, with the left beyond.",
     )
     yield from lip_steps(box)
     yield from (WorkStep(name, how) for name, how in bottom_grooving(box))

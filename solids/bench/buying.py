@@ -5,9 +5,11 @@ from __future__ import annotations
 import math
 
 from solids.base.lengths import format_length, format_sizes
+from solids.base.messages import Units
 from solids.layout.boards import boards_of
-from solids.layout.box.cut_list import AMOUNT_HEADS, Rows, amount_to_buy
+from solids.layout.box.cut_list import AMOUNT_HEADS, GlueUp, Rows, amount_to_buy, glue_ups
 from solids.layout.box.model import BoxLayout
+from solids.layout.box.rows import CutListRow
 from solids.layout.joint.shape.model import Layout
 from solids.recipe.completing.choosing import round_up
 from solids.recipe.tables.box_resolved import CORNERS
@@ -23,11 +25,23 @@ def wood_rows(plan: Layout | BoxLayout) -> Rows:
     """The heads of the table of boards, and its rows: each board rough, and how much wood that is; the last row is the
     sum."""
     units, boards = plan.recipe.units, boards_of(plan)
-    told = [(row.name, row.stock, format_sizes(row.rough, units), amount_to_buy([row], units)) for row in boards]
+    glued = {each.name: each for each in glue_ups(plan)} if isinstance(plan, BoxLayout) else {}
+    told = [
+        (row.name, row.stock, _rough_told(row, glued.get(row.name), units), amount_to_buy([row], units))
+        for row in boards
+    ]
     return ("board", "wood", "rough size", AMOUNT_HEADS[units][0]), [
         *told,
         ("all", "", "", amount_to_buy(boards, units)),
     ]
+
+
+def _rough_told(row: CutListRow, glued: GlueUp | None, units: Units) -> str:
+    """The rough size of a board, or of each of those that it is glued up from."""
+    if glued is None:
+        return format_sizes(row.rough, units)
+    long, _, thick = row.rough
+    return f"{glued.boards} of {format_sizes((long, glued.sawn_width, thick), units)}"
 
 
 SCREWS_PER_FOOT, INTO_EDGE = 2, 20.0

@@ -81,3 +81,10 @@ def test_wood_that_must_be_quarter_sawn_is_asked_for_so_wherever_wood_is_bought_
     items = {item.names: item.wood for item in bill_of_materials(assembly_of(drawer))}
     assert items["right", "left"] == "yellow-poplar, quarter sawn"
     assert dict(row[:2] for row in wood_rows(drawer)[1])["left"] == "yellow-poplar, quarter sawn"
+
+
+def test_a_bottom_that_is_glued_up_is_bought_as_its_boards() -> None:
+    """377 x 440.5 mm, and stock of 160: three boards of 440.5 / 3 + 4 = 150.83 mm, told by half tenths."""
+    row = {row[0]: row[2] for row in wood_rows(plan("desk-drawer"))[1]}
+    assert row["bottom"] == "3 of 377 x 150.85 x 9 mm"
+    assert row["front"] == "391 x 114 x 23 mm"

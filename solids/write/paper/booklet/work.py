@@ -7,12 +7,13 @@ from functools import partial
 from reportlab.platypus import Flowable, Paragraph, Spacer
 
 from solids.base.cautions import BY_HAND
-from solids.base.messages import said
+from solids.base.messages import capital, said
 from solids.bench.box_procedure import box_stages
 from solids.bench.facts import wood_facts
 from solids.bench.procedure import Stage, WorkStep, corner_stages
 from solids.bench.worktime import corners_of, time_words
 from solids.layout.box.bottom import bottom_words
+from solids.layout.box.kinds import and_so_on
 from solids.layout.box.lid_words import lid_words, top_words
 from solids.proof.verdict import Verdict
 from solids.write.paper.booklet.heads import put_head
@@ -72,8 +73,14 @@ def _lid(proof: Verdict) -> list[str]:
 
 
 def _wood(proof: Verdict) -> list[str]:
-    """What is known of the woods of all joints, each sentence once."""
-    return list(dict.fromkeys(fact.words for joint in proof.joints for fact in wood_facts(joint.layout)))
+    """What is known of the woods of all joints, each sentence once, with the corners that it holds for where it does
+    not for all."""
+    told: dict[str, list[str]] = {}
+    for joint in proof.joints:
+        for fact in wood_facts(joint.layout):
+            told.setdefault(fact.words, []).append(joint.kind.title)
+    every = len(proof.joints)
+    return [words if len(at) == every else f"{capital(and_so_on(at))}: {words}" for words, at in told.items()]
 
 
 def _cautions(size: float) -> list[Flowable]:
