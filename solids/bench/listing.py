@@ -34,6 +34,7 @@ from solids.bench.settings import (
     mitred_shoulders,
     who_has,
 )
+from solids.bench.told import say
 from solids.layout import Layout, Tail
 from solids.layout.assembly import Assembly
 from solids.layout.joint.shape.slopes import all_slopes, angle_words
@@ -144,7 +145,7 @@ def board_rows(layout: Layout) -> Rows:
 
 def bench_words(layout: Layout) -> list[str]:
     """What to set before a line is drawn: the gauges, and a bevel for each slope and for each board's mitre."""
-    lines = [f"Gauge {_say(layout, gauge.setting)}: {gauge.lines}." for gauge in gauge_settings(layout)]
+    lines = [f"Gauge {say(layout, gauge.setting)}: {gauge.lines}." for gauge in gauge_settings(layout)]
     return [
         *lines,
         *bevel_lines(layout),
@@ -176,9 +177,9 @@ def by_eye_words(layout: Layout) -> Iterator[str]:
     recipe = layout.recipe
     if recipe.seed:
         least, most = (pick(tail.width for tail in layout.tails) for pick in (min, max))
-        differ = f"from {_say(layout, least)} to {_say(layout, most)} wide"
+        differ = f"from {say(layout, least)} to {say(layout, most)} wide"
         if most - least < tol.LEAST_STEP:
-            differ = f"all {_say(layout, least)} wide, as there is no room to differ"
+            differ = f"all {say(layout, least)} wide, as there is no room to differ"
         yield f"Tails by eye, drawn from the seed {recipe.seed}: {differ}."
 
 
@@ -273,10 +274,6 @@ def cells_of(layout: Layout, *lengths: float) -> tuple[str, ...]:
 def _size(layout: Layout, mm: float, reading: Reading = CALIPER) -> str:
     """A size that was given, or a limit, in one cell: "3/8 in", "0.198 in"."""
     return format_cell(mm, layout.recipe.units, reading)
-
-
-def _say(layout: Layout, mm: float) -> str:
-    return format_length(mm, layout.recipe.units, layout.recipe.rule)
 
 
 PIECE_HEADS = ("preset", "kind", "tails", "width", "tail board / pin board")

@@ -14,8 +14,9 @@ from solids.bench.gluing.words import amount_words, laid_out_words
 from solids.bench.hand_error import hand_work
 from solids.bench.place_words import tails_told
 from solids.bench.procedure.shoulders import beside_mitres, marking_mitres, rebating, sawing_mitres
-from solids.bench.procedure.steps import Stage, WorkStep, fine, kerf, say
+from solids.bench.procedure.steps import Stage, WorkStep, kerf
 from solids.bench.settings import BOTH, CHOP_CLEAR, INWARD, Bench, Chop, Planing, bench_of, edges_gauged
+from solids.bench.told import fine, say
 from solids.layout import GrooveHere, Layout
 from solids.layout.assembly import assembly_of
 

@@ -7,8 +7,9 @@ from collections.abc import Iterator
 
 from solids.base import tolerances as tol
 from solids.base.messages import capital
-from solids.bench.procedure.steps import WorkStep, fine, kerf
+from solids.bench.procedure.steps import WorkStep, kerf
 from solids.bench.settings import Bench, MitreLine
+from solids.bench.told import fine
 from solids.layout import Layout
 
 

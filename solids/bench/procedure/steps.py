@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from solids.base.lengths import CALIPER, format_length
+from solids.bench.told import fine
 from solids.layout import Layout
 
 
@@ -22,16 +22,6 @@ class Stage:
 
     title: str
     steps: tuple[WorkStep, ...]
-
-
-def say(layout: Layout, mm: float) -> str:
-    """Places to mark, by the maker's own rule."""
-    return format_length(mm, layout.recipe.units, layout.recipe.rule)
-
-
-def fine(layout: Layout, mm: float) -> str:
-    """Sizes and small amounts."""
-    return format_length(mm, layout.recipe.units, CALIPER)
 
 
 def kerf(layout: Layout) -> str:

@@ -21,7 +21,7 @@ from solids.recipe.tables.resolved import PaperName, Recipe
 from solids.write.drafting.dimensions import words_width
 from solids.write.drafting.fitted import above_words
 from solids.write.drafting.paper import PAPERS, SCALES, PaperSize, scale_in_words
-from solids.write.drafting.pictorial import in_sight, projected
+from solids.write.drafting.pictorial import TO_EYE, in_sight, projected
 from solids.write.drafting.sheet import Angle, Distance, Item, Label, Sheet, placed
 from solids.write.drafting.titles import STRIP_HEIGHT, Shown, frame, rows_in_strip, title_block
 
@@ -37,7 +37,6 @@ LEG_TOLERANCE, OTHERS = 0.1, 0.2
 choice."""
 
 DOWN = MINUS_Z
-EYE = (0.485071, -0.727607, 0.485071)
 LEFT, BETWEEN, BESIDE, ABOVE, BELOW = 26.0, 44.0, 14.0, 20.0, 20.0
 """Room on paper: left of the front view, between both views, right of them, over them and under them."""
 
@@ -63,7 +62,7 @@ def marker_drawing(aid: MarkerAid, recipe: Recipe) -> Sheet:
         *placed([*front, *_front_sizes(sizes, scale)], scale, front_at),
         *placed([*side, *_side_sizes(sizes)], scale, side_at),
         *_names(sizes, scale, front_at, side_at),
-        *above_words(in_sight([aid.solid], EYE), *_picture_room(paper, side_at[0]), "not to scale"),
+        *above_words(in_sight([aid.solid], TO_EYE), *_picture_room(paper, side_at[0]), "not to scale"),
         *frame(paper),
         *title_block(Shown(recipe.title, said(aid.title), "mm"), paper, scale),
         *rows_in_strip(list(_rows(sizes)), paper),

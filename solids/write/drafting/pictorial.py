@@ -60,6 +60,10 @@ def isometric(parts: Sequence[Part]) -> list[Stroke]:
     return in_sight([part.in_place for part in parts], ISOMETRIC)
 
 
+TO_EYE = (0.485071, -0.727607, 0.485071)
+"""A unit vector toward the eye, (2, -3, 2) / sqrt(17): words on top of a marker read from left to right."""
+
+
 def cover_picture(proof: PieceProof) -> list[Stroke]:
     """A corner drawn apart, as in the shop drawing, or a box put together, in mm of the work."""
     return isometric(proof.finished) if proof.assembly.box else apart(proof.joints[0].layout)

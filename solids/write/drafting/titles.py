@@ -9,10 +9,11 @@ from solids import __version__
 from solids.base.cautions import IN_SHORT
 from solids.base.fonts import fitted
 from solids.base.geometry import PlanePoint
-from solids.base.lengths import CALIPER, Reading, format_length
+from solids.base.lengths import CALIPER
 from solids.base.messages import Units
 from solids.bench.place_words import place_words
 from solids.bench.settings import bench_of
+from solids.bench.told import say
 from solids.layout import Layout, tails_in_words
 from solids.layout.joint.shape.slopes import all_slopes
 from solids.write.drafting.paper import PaperSize, scale_in_words, units_in_words
@@ -86,21 +87,21 @@ def parts_list(layout: Layout, paper: PaperSize, slopes: Sequence[str] = ()) -> 
     recipe, bench = layout.recipe, bench_of(layout)
     rows = []
     for cut, board in zip(bench.cut_lengths, (recipe.tail_board, recipe.pin_board), strict=True):
-        proud = f", ends {_say(layout, board.proud, CALIPER)} proud" if board.proud else ""
+        proud = f", ends {say(layout, board.proud, CALIPER)} proud" if board.proud else ""
         rows.append(
-            f"{cut.board}: {board.wood.told}, {board.told(lambda mm: _say(layout, mm, CALIPER))} thick, "
-            f"{_to(layout, cut.board)} {_say(layout, cut.saw_to)}{proud}"
+            f"{cut.board}: {board.wood.told}, {board.told(lambda mm: say(layout, mm, CALIPER))} thick, "
+            f"{_to(layout, cut.board)} {say(layout, cut.saw_to)}{proud}"
         )
     rows.append(f"{tails_in_words(len(layout.tails))}, {recipe.spacing_told}, slope {all_slopes(layout)}")
     rows += slopes
-    rows.append("gauge: " + ", ".join(f"{g.name} {_say(layout, g.setting)}" for g in bench.gauges))
+    rows.append("gauge: " + ", ".join(f"{g.name} {say(layout, g.setting)}" for g in bench.gauges))
     rows += [told for told in (_rebate(layout), _mitre(layout)) if told]
     for groove in layout.grooves:
         high = "high" if groove.is_rebate else "wide"
-        sizes = f"{_say(layout, groove.width, CALIPER)} {high}, {_say(layout, groove.depth, CALIPER)} deep"
+        sizes = f"{say(layout, groove.width, CALIPER)} {high}, {say(layout, groove.depth, CALIPER)} deep"
         edges = ", drawn at both edges" if len(groove.spans) > 1 else ""
         away, words = groove.gauged
-        where = f"{_say(layout, away, CALIPER)} {words}" if away else "along the reference edge"
+        where = f"{say(layout, away, CALIPER)} {words}" if away else "along the reference edge"
         rows.append(f"{groove.name}: {sizes}, {where}, inside faces{edges}")
     rows.append("Boards are drawn broken off. Widths are at the finished face.")
     rows.append("The template shows all of them.")
@@ -113,13 +114,13 @@ def _rebate(layout: Layout) -> str:
     """The rebate in words; "" for none."""
     if not layout.rebate:
         return ""
-    return f"rebate: {_say(layout, layout.rebate, CALIPER)} deep, across the tail board's inside face"
+    return f"rebate: {say(layout, layout.rebate, CALIPER)} deep, across the tail board's inside face"
 
 
 def _mitre(layout: Layout) -> str:
     """The mitred shoulders in words; "" for none."""
     wide = zip(layout.recipe.mitre, ("reference", "other"), strict=True)
-    told = [f"{_say(layout, mm)} at the {edge} edge" for mm, edge in wide if mm]
+    told = [f"{say(layout, mm)} at the {edge} edge" for mm, edge in wide if mm]
     return f"mitred shoulder: {', '.join(told)}" if told else ""
 
 
@@ -132,10 +133,6 @@ def rows_in_strip(rows: Sequence[str], paper: PaperSize) -> Iterator[Item]:
     for row, text in enumerate(rows):
         size = min(height, fitted(text, width, 0.63 * step)[1])
         yield Label(text, (low[0] + 3, low[1] + STRIP_HEIGHT - 5.5 - step * row), size, "left")
-
-
-def _say(layout: Layout, mm: float, reading: Reading | None = None) -> str:
-    return format_length(mm, layout.recipe.units, reading or layout.recipe.rule)
 
 
 def _to(layout: Layout, board: str) -> str:

@@ -11,15 +11,13 @@ from solids.base.errors import ReadBackError
 from solids.base.geometry import PlanePoint, Point, Vector, dot
 from solids.model.kernel import Face, Solid, facets_of, newell_normal
 from solids.model.kernel.drawing import project
+from solids.write.drafting.pictorial import TO_EYE
 from solids.write.drafting.segments import tidy
 
 NAMESPACE = "http://www.w3.org/2000/svg"
 
 WIDTH, HEIGHT, MARGIN = 480, 300, 12
 """Of the picture, in pixels, and what stays free round the solid."""
-
-TO_EYE = (0.485071, -0.727607, 0.485071)
-"""A unit vector toward the eye, (2, -3, 2) / sqrt(17): words on top read from left to right."""
 
 RIGHT = (0.832050, 0.554700, 0.0)
 """The picture's X, level and square to that: (3, 2, 0) / sqrt(13)."""

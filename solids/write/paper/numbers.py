@@ -12,10 +12,11 @@ from reportlab.lib.units import mm
 from solids.base.cautions import FAILS
 from solids.base.fonts import fitted
 from solids.base.geometry import as_compared
-from solids.base.lengths import CALIPER, MOST, RULE, Reading, format_length
+from solids.base.lengths import CALIPER, MOST, RULE
 from solids.bench.listing import pitch_of
 from solids.bench.place_words import place_words, tails_told
 from solids.bench.settings import Bench, bench_of
+from solids.bench.told import say
 from solids.layout import Layout
 from solids.layout.joint.shape.slopes import all_slopes, angle_words
 from solids.write.drafting.paper import PaperSize
@@ -44,9 +45,9 @@ def put_heading(file: Pages, layout: Layout, paper: PaperSize, *, failing: bool)
     y -= 6.0
     woods = f"Tails: {recipe.tail_board.wood.told}; pins: {recipe.pin_board.wood.told}"
     alike = len({as_compared(tail.width) for tail in layout.tails}) == 1
-    sizes = f"{_say(layout, layout.tails[0].width)} each" if alike else recipe.spacing_told
+    sizes = f"{say(layout, layout.tails[0].width)} each" if alike else recipe.spacing_told
     what = f"{recipe.kind} dovetail, {tails_told(layout)}, {sizes}"
-    line = in_font(f"{what}, {_say(layout, layout.width, CALIPER)} wide. {woods}.")
+    line = in_font(f"{what}, {say(layout, layout.width, CALIPER)} wide. {woods}.")
     canvas.setFont(PLAIN, min(10.5, 10.5 * room * mm / width_of(line, 10.5)))
     canvas.drawString(EDGE * mm, y * mm, line)
     for words in place_words(layout):
@@ -64,7 +65,7 @@ def put_heading(file: Pages, layout: Layout, paper: PaperSize, *, failing: bool)
 def _numbers(layout: Layout, bench: Bench) -> Iterator[tuple[str, str]]:
     """What to set and saw: a caption and its number."""
     for gauge in bench.gauges:
-        yield f"gauge, {gauge.name}", _say(layout, gauge.setting)
+        yield f"gauge, {gauge.name}", say(layout, gauge.setting)
     listed = "" if len(bench.bevels) == 1 else ", flank by flank as listed"
     yield f"sliding bevel and marker{listed}", f"{all_slopes(layout)}  ({angle_words(layout)})"
     if bench.mitred:
@@ -72,14 +73,14 @@ def _numbers(layout: Layout, bench: Bench) -> Iterator[tuple[str, str]]:
         caption = "mitre, both boards" if len(angles) == 1 else "mitre, tail board / pin board"
         yield caption, f"{' / '.join(angles)} degrees"
     if (pitch := pitch_of(layout)) is not None:
-        yield "dividers, from a tail to the next", _say(layout, pitch, RULE)
+        yield "dividers, from a tail to the next", say(layout, pitch, RULE)
     for cut in bench.cut_lengths:
         behind = cut.board == "pin board" and layout.standing.lip
-        yield f"{cut.board} behind its lip" if behind else f"saw {cut.board} to", _say(layout, cut.saw_to)
+        yield f"{cut.board} behind its lip" if behind else f"saw {cut.board} to", say(layout, cut.saw_to)
     for groove in layout.grooves:
         away, where = groove.gauged
         figures = (groove.width, groove.depth, *(() if groove.is_rebate else (away,)))
-        sizes = " / ".join(_say(layout, size, CALIPER) for size in figures)
+        sizes = " / ".join(say(layout, size, CALIPER) for size in figures)
         caption = "bottom's rebate: high / deep" if groove.is_rebate else f"{groove.name}: wide / deep / {where}"
         yield caption, sizes
     yield "chisels", _chisels(layout, bench)
@@ -89,9 +90,9 @@ def _chisels(layout: Layout, bench: Bench) -> str:
     """The maker's own chisels that fit, else the widest that would go between the tails and into the sockets."""
     own = sorted({fit.own for fit in bench.chisels if fit.own is not None and not fit.is_open})
     if own:
-        return ", ".join(_say(layout, width, CALIPER) for width in own)
+        return ", ".join(say(layout, width, CALIPER) for width in own)
     narrowest = min((fit.widest for fit in bench.chisels if not fit.is_open), default=None)
-    return "any" if narrowest is None else f"up to {_say(layout, narrowest, MOST)}"
+    return "any" if narrowest is None else f"up to {say(layout, narrowest, MOST)}"
 
 
 def put_numbers(file: Pages, layout: Layout, paper: PaperSize, top: float) -> float:
@@ -134,7 +135,3 @@ def _smaller(item: Item, scale: float) -> Item:
     if not isinstance(item, Label):
         return item
     return replace(item, height=min(0.75 * item.height, 1.4 * scale * item.height))
-
-
-def _say(layout: Layout, length: float, reading: Reading | None = None) -> str:
-    return format_length(length, layout.recipe.units, reading or layout.recipe.rule)

@@ -6,7 +6,6 @@ Set with reportlab's platypus. The text below the numbers is set as large as wil
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from itertools import product
 
 from reportlab.platypus import Flowable, Paragraph, Spacer
@@ -24,7 +23,16 @@ from solids.write.drafting.paper import PAPERS, PaperSize
 from solids.write.paper.lists import is_long, long_lists, short_lists
 from solids.write.paper.numbers import put_heading, put_numbers
 from solids.write.paper.typesetting.columns import one_column, put_text
-from solids.write.paper.typesetting.flow import cautions_flow, flow_height, head, put, safe, style, to_tick
+from solids.write.paper.typesetting.flow import (
+    cautions_flow,
+    flow_height,
+    head,
+    put,
+    safe,
+    small,
+    style,
+    to_tick,
+)
 from solids.write.paper.typesetting.letters import in_font
 from solids.write.paper.typesetting.pdf import EDGE, Pages
 
@@ -125,13 +133,9 @@ def _side(layout: Layout, size: float, width: float) -> list[Flowable]:
         flow += [Spacer(1, size * 0.5), head("Router cutters, see the note for CNC", size)]
         flow += [Paragraph(safe(words), style(size * 0.92)) for words in machine]
     flow += [Spacer(1, size * 0.5), head("Lines and wood", size)]
-    return [*flow, *_small(bench.lines_left, size)]
+    return [*flow, *small(bench.lines_left, size)]
 
 
 def _remarked(layout: Layout, size: float) -> list[Flowable]:
     """What to watch, and what the wood does."""
-    return _small((found.words for found in (*remarks(layout), *wood_facts(layout))), size)
-
-
-def _small(texts: Iterable[str], size: float) -> list[Flowable]:
-    return [Paragraph(safe(text), style(size * 0.92, after=size * 0.15)) for text in texts]
+    return small((found.words for found in (*remarks(layout), *wood_facts(layout))), size)

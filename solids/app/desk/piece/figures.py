@@ -11,6 +11,7 @@ from solids.base.messages import capital
 from solids.bench.listing import pitch_of
 from solids.bench.movement import wood_movement
 from solids.bench.settings import Bench, bench_of
+from solids.bench.told import fine, say
 from solids.layout import Layout
 from solids.layout.box.cut_list import cut_list
 from solids.layout.box.model import BoxLayout
@@ -32,7 +33,7 @@ def figures_of(layout: Layout) -> list[Figure]:
     sawn = bench.cut_lengths if alone else ()
     return [
         *_settings(layout, bench),
-        *((f"Saw the {cut.board} to", _say(layout, cut.saw_to)) for cut in sawn),
+        *((f"Saw the {cut.board} to", say(layout, cut.saw_to)) for cut in sawn),
         *_chisels(layout, bench),
         *_dry(layout),
     ]
@@ -104,19 +105,19 @@ def _edge_figures(box: BoxLayout) -> Iterator[Figure]:
 
 def _settings(layout: Layout, bench: Bench) -> Iterator[Figure]:
     for gauge in bench.gauges:
-        yield f"Gauge, {gauge.board}", _say(layout, gauge.setting)
+        yield f"Gauge, {gauge.board}", say(layout, gauge.setting)
     yield "Sliding bevel and marker", f"{all_slopes(layout)} ({angle_words(layout)})"
     if (pitch := pitch_of(layout)) is not None:
         yield "Dividers, from a tail to the next", format_length(pitch, layout.recipe.units, RULE)
     if layout.rebate:
-        yield "Rebate across the tail board, deep", _size(layout, layout.rebate)
+        yield "Rebate across the tail board, deep", fine(layout, layout.rebate)
     if mitred_edges(layout):
         mitre = mitre_of(layout)
         yield "Mitre, tail board", f"{_degrees(mitre.on_tail_board)} to its faces"
         yield "Mitre, pin board", f"{_degrees(mitre.on_pin_board)} to its faces"
     for groove in layout.grooves:
         away, where = groove.gauged
-        sizes = " / ".join(_size(layout, size) for size in (groove.width, groove.depth, away))
+        sizes = " / ".join(fine(layout, size) for size in (groove.width, groove.depth, away))
         yield f"{capital(groove.name)}: wide / deep / {where}", sizes
 
 
@@ -130,7 +131,7 @@ def _chisels(layout: Layout, bench: Bench) -> Iterator[Figure]:
     for sockets, (widest, own) in narrowest.items():
         most = f"up to {format_cell(widest, layout.recipe.units, MOST)}"
         none = f"none of yours fits; {most}" if layout.recipe.kit.chisels else most
-        yield f"Chisel, {sockets}", none if own is None else _size(layout, own)
+        yield f"Chisel, {sockets}", none if own is None else fine(layout, own)
 
 
 def _dry(layout: Layout) -> Iterator[Figure]:
@@ -138,17 +139,9 @@ def _dry(layout: Layout) -> Iterator[Figure]:
     dry = wood_movement(layout).dry
     for end, by in (("pins", dry.pins_stand), ("tails", dry.tails_stand)):
         if by is not None:
-            told = f"{_size(layout, abs(by))} {'proud' if by > 0 else 'low'}"
+            told = f"{fine(layout, abs(by))} {'proud' if by > 0 else 'low'}"
             yield f"Dry season, ends of the {end}", told if abs(by) >= LEAST_TOLD else "flush"
 
 
 def _degrees(angle: float) -> str:
     return f"{math.degrees(angle):.1f} degrees"
-
-
-def _say(layout: Layout, mm: float) -> str:
-    return format_length(mm, layout.recipe.units, layout.recipe.rule)
-
-
-def _size(layout: Layout, mm: float) -> str:
-    return format_length(mm, layout.recipe.units, CALIPER)

@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-
-from reportlab.platypus import Flowable, Paragraph, Spacer
+from reportlab.platypus import Flowable, Spacer
 
 from solids.base.cautions import IN_A_BOOKLET
 from solids.base.errors import InputError
@@ -19,7 +17,7 @@ from solids.write.paper.lists import chisel_lines, pin_table, tail_table, tails_
 from solids.write.paper.numbers import put_heading, put_numbers
 from solids.write.paper.template import put_template, template_pages
 from solids.write.paper.typesetting.columns import put_text, two_columns
-from solids.write.paper.typesetting.flow import head, safe, style
+from solids.write.paper.typesetting.flow import head, small
 from solids.write.paper.typesetting.pdf import Pages
 
 SIZES = (12.0, 11.5, 11.0, 10.5, 10.0, 9.5, 9.0, 8.5, 8.0)
@@ -56,13 +54,13 @@ def _lists(layout: Layout, size: float, width: float, without: str) -> list[Flow
     machine = cutter_lines(layout)
     flow: list[Flowable] = [
         head("Set and gauge", size),
-        *_small((*bench_words(layout), *bench_of(layout).lines_left), size),
+        *small((*bench_words(layout), *bench_of(layout).lines_left), size),
         *_apart(size, head("Chisels", size), *chisel_lines(layout, size)),
     ]
     if machine:
-        flow += _apart(size, head("Router cutters, see the note for CNC", size), *_small(machine, size))
+        flow += _apart(size, head("Router cutters, see the note for CNC", size), *small(machine, size))
     if without:
-        flow += _apart(size, head("Template", size), *_small([without], size))
+        flow += _apart(size, head("Template", size), *small([without], size))
     tails = tail_table(layout, layout.counted(layout.tails), size, width)
     flow += _apart(size, tails_head(layout, size), tails)
     return [*flow, *_apart(size, head("Pins as cut, from the same edge", size), pin_table(layout, size, width))]
@@ -70,7 +68,3 @@ def _lists(layout: Layout, size: float, width: float, without: str) -> list[Flow
 
 def _apart(size: float, *parts: Flowable) -> list[Flowable]:
     return [Spacer(1, size * 0.6), *parts]
-
-
-def _small(texts: Iterable[str], size: float) -> list[Flowable]:
-    return [Paragraph(safe(text), style(size * 0.92, after=size * 0.15)) for text in texts]

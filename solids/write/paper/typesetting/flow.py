@@ -4,7 +4,7 @@ points, places given in mm."""
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from typing import TYPE_CHECKING
 from xml.sax.saxutils import escape
 
@@ -141,3 +141,8 @@ def cautions_flow(size: float) -> list[Flowable]:
     """All cautions in one paragraph, for work by hand; none is ever left out."""
     words = " ".join(f"<b>{safe(caution.topic)}.</b> {safe(caution.text)}" for caution in BY_HAND)
     return [Paragraph(words, style(max(size, 5.5)))]
+
+
+def small(texts: Iterable[str], size: float) -> list[Flowable]:
+    """Paragraphs a little smaller than the text beside them."""
+    return [Paragraph(safe(text), style(size * 0.92, after=size * 0.15)) for text in texts]
