@@ -101,7 +101,7 @@ def test_a_back_as_high_as_the_sides_is_planed_with_them() -> None:
 def test_the_steps_say_which_edge_how_much_and_when() -> None:
     steps = {step.what: step.how for step in box_work(drawer(*STICKS), [], []).after}
     assert [name for name in steps if name.startswith(("Fit", "Stop"))] == [
-        *("Fit it sideways", "Fit it in height", "Fit the carcase", "Stop it"),
+        *("Fit the carcase", "Fit it sideways", "Fit it in height", "Fit the bottom", "Stop it"),
     ]
     height = steps["Fit it in height"]
     assert "upper edges" in height

@@ -14,8 +14,7 @@ from typing import Literal
 from solids.base.cautions import FAILS
 from solids.base.errors import InputError
 from solids.base.geometry import MINUS_Z, PlanePoint, Span, X, Y, Z, as_compared
-from solids.base.lengths import CALIPER, RULE, Reading
-from solids.bench.told import say
+from solids.base.lengths import CALIPER, RULE, Reading, format_dimension
 from solids.layout import Layout
 from solids.layout.joint.shape.mitre import mitre_of, mitred_edges
 from solids.layout.joint.shape.slopes import slope_words
@@ -248,7 +247,7 @@ def _from_the_middle(dims: list[Distance], share: float) -> list[Distance]:
 
 
 def _across(layout: Layout, left: float, right: float, more: str = "", reading: Reading = RULE) -> Distance:
-    words = say(layout, right - left, reading)
+    words = _say(layout, right - left, reading)
     return Distance((left, layout.depth), (right, layout.depth), 0.0, words, more=more, reading=reading)
 
 
@@ -281,4 +280,8 @@ def _mitre_angles(layout: Layout, scale: float) -> Iterator[Angle]:
 def _size(layout: Layout, start: PlanePoint, end: PlanePoint, offset: float, axis: Literal["across", "up"]) -> Distance:
     """A size of a board, as a caliper reads it."""
     mm = math.dist(start, end)
-    return Distance(start, end, offset, say(layout, mm, CALIPER), axis, reading=CALIPER)
+    return Distance(start, end, offset, _say(layout, mm, CALIPER), axis, reading=CALIPER)
+
+
+def _say(layout: Layout, mm: float, reading: Reading) -> str:
+    return format_dimension(mm, layout.recipe.units, reading)

@@ -42,7 +42,7 @@ def test_every_row_of_the_cut_list_has_its_number_once_and_its_line_in_the_list(
         named = places[row.name.capitalize()]
         beside = [label.text for label in labels(sheet.items) if abs(label.at[1] - named.at[1]) < 1.0]
         assert str(number) in beside
-        assert row.wood in beside
+        assert row.stock in beside
     assert numbers_of(job(name).proof.box) == {row.name: number for number, row in enumerate(rows, start=1)}
 
 
