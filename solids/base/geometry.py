@@ -78,6 +78,17 @@ class Slab:
         a, b, c = self.size
         return a * b * c
 
+    def touches(self, other: Slab) -> bool:
+        """Whether both have a point in common, to within rounding."""
+        pairs = ((self.x, other.x), (self.y, other.y), (self.z, other.z))
+        return all(max(one[0], two[0]) < min(one[1], two[1]) + 1e-6 for one, two in pairs)
+
+    @classmethod
+    def between(cls, low: Point, high: Point) -> Slab:
+        """The block between its least and its greatest corner."""
+        x, y, z = zip(low, high, strict=True)
+        return cls(x, y, z)
+
     @classmethod
     def around(cls, slabs: Iterable[Slab]) -> Slab:
         """The least block that holds some blocks."""

@@ -71,5 +71,5 @@ def _step(move: Move, base: str, words: str) -> str:
     lying = {f"from the {OPPOSITE.get(base)}": "from above", **EDGEWAYS} if base else {}
     way = lying.get(move.direction, move.direction)
     if not move.direction:
-        return f"Lay the {move.part} board flat, show face down."
+        return f"Lay the {move.part} board on two battens, show face down, its joints clear of the bench."
     return words.format(way)

@@ -3,7 +3,7 @@ this box's own numbers."""
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Iterator, Sequence
+from collections.abc import Callable, Collection, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from solids.base.geometry import as_compared
@@ -30,6 +30,10 @@ from solids.layout.box.model import BoxCorner, BoxLayout
 from solids.recipe.tables.box_resolved import CORNERS
 
 FIT_BOTTOM = "Fit the bottom"
+FEET = (
+    "Bore and countersink two holes in each foot, one under each board, near its outside and clear of joint and "
+    "groove: none goes into the bottom, which has to move. Glue and screw each foot under its corner, from below."
+)
 
 
 @dataclass(frozen=True)
@@ -113,7 +117,7 @@ def _glued(gluing: Gluing, together: Sequence[str]) -> tuple[tuple[str, ...], tu
 
 
 def _clamping(gluing: Gluing, joints: Sequence[Layout]) -> WorkStep:
-    press = " ".join(dict.fromkeys(map(pressing_words, joints)))
+    press = " ".join(_each_once(joints, lambda layout: [pressing_words(layout)]))
     return WorkStep("Clamp and check", f"{press} {diagonal_words(gluing.clamping, gluing.units)}")
 
 
@@ -126,21 +130,21 @@ def _after(box: BoxLayout, joints: Sequence[Layout]) -> Iterator[WorkStep]:
         yield WorkStep(FIT_BOTTOM, fastening)
     if plug_slabs(box):
         yield WorkStep("Plug the groove", "Glue a plug of the same wood into each notch that shows.")
-    yield WorkStep("Plane", " ".join(_planing(joints)) or "Nothing: the ends stay as they are.")
+    yield WorkStep("Plane", " ".join(_each_once(joints, planing_words)) or "Nothing: the ends stay as they are.")
     yield from lid_steps(box)
     if box.recipe.feet:
-        yield WorkStep("Fit the feet", "Glue and screw each foot under its corner, from below.")
+        yield WorkStep("Fit the feet", FEET)
     yield from fitting_steps(box)
     if fastening and slides_in:
         yield WorkStep(FIT_BOTTOM, fastening)
     yield from stop_steps(box)
 
 
-def _planing(joints: Sequence[Layout]) -> Iterator[str]:
-    """What is planed, each sentence once, with the corners that it is for where it is not for all."""
+def _each_once(joints: Sequence[Layout], told: Callable[[Layout], Iterable[str]]) -> Iterator[str]:
+    """What is told of each joint, each sentence once, with the corners that it is for where it is not for all."""
     at: dict[str, list[str]] = {}
     for layout in joints:
-        for words in planing_words(layout):
+        for words in told(layout):
             at.setdefault(words, []).extend(layout.standing.corners)
     for words, names in at.items():
         everywhere = len(names) in (0, len(CORNERS))

@@ -196,7 +196,7 @@ def test_the_block_for_the_pins_stands_on_the_baseline_that_a_rebate_moves() -> 
 def test_a_hook_bears_on_a_half_tail_or_on_waste_and_says_when() -> None:
     """At X = W the waste beside tail 3 is 100 - 84 - 0.5/6 wide at the raw end; at X = 0 the half tail is 20."""
     aids = made(paring_blocks(uneven(), PRINTING))
-    assert "corner beside a half pin" in said(aids["paring-block-tails"].how_to)
+    assert "saw off the waste beside the half pin" in said(aids["paring-block-tails"].how_to)
     assert "before you saw a mitre or an open socket" in said(aids["paring-block-pins"].how_to)
 
 

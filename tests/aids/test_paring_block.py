@@ -193,7 +193,7 @@ def test_a_half_blind_pin_board_is_pared_from_its_inside_face_at_the_reference_e
     assert low[0] == pytest.approx(-6)
     assert low[1] == pytest.approx(-24)
     assert high[1] == pytest.approx(8)
-    assert "turn it over" not in said(aid.how_to)
+    assert "turn the board over" not in said(aid.how_to)
 
 
 @pytest.mark.parametrize("width", [30, 96])
@@ -303,7 +303,7 @@ def test_the_words_are_short_and_say_when_and_how() -> None:
         assert 3 <= len(re.findall(r"[.](?: |$)", said(aid.how_to))) <= 6
         assert "15 x 18 mm" in said(aid.how_to)
         assert set(aid.cautions) <= topics
-    assert "before you saw off the corners" in said(aids["paring-block-tails"].how_to)
+    assert "before you saw off the waste at the two edges" in said(aids["paring-block-tails"].how_to)
     assert [aid.engraved for aid in aids.values()] == [
         "tails, 12.5",
         "pins, 10.5",

@@ -65,6 +65,14 @@ def test_products_by_hand() -> None:
     assert dot(cross((1.0, 2.0, 3.0), (4.0, -5.0, 6.0)), (1.0, 2.0, 3.0)) == pytest.approx(0.0)
 
 
+def test_blocks_that_share_a_face_touch_and_those_a_hair_apart_do_not() -> None:
+    one = Slab.between((0.0, 0.0, 0.0), (2.0, 1.0, 1.0))
+    assert one == Slab((0.0, 2.0), (0.0, 1.0), (0.0, 1.0))
+    assert one.touches(Slab((2.0, 3.0), (0.5, 4.0), (0.0, 1.0)))
+    assert not one.touches(Slab((2.001, 3.0), (0.5, 4.0), (0.0, 1.0)))
+    assert not one.touches(Slab((0.0, 2.0), (0.0, 1.0), (-3.0, -0.001)))
+
+
 def test_the_least_block_round_two_by_hand() -> None:
     found = Slab.around([Slab((0.0, 2.0), (0.0, 1.0), (-1.0, 0.0)), Slab((-3.0, 1.0), (0.5, 4.0), (-1.0, -0.5))])
     assert found == Slab((-3.0, 2.0), (0.0, 4.0), (-1.0, 0.0))

@@ -18,8 +18,10 @@ import pytest
 from solids.bench.assembling import DIRECTIONS
 from solids.layout import Layout, State
 from solids.layout.joint.volumes import pin_board_volume, tail_board_volume
+from solids.layout.plan import plan
 from solids.model.corner import Corner
 from solids.model.kernel import Face, faces_of, mesh, mesh_by_face, newell_normal, topology
+from solids.proof.assembly import prove_piece
 from solids.proof.joint.contacts import contacts_of_faces
 from solids.write.files.table import Job
 from solids.write.formats.scene import GAPS, LOOSE, RIGHT, TIGHT, Gap, Scene, ShownPart, gap_name, scene_of
@@ -205,11 +207,32 @@ def test_each_part_of_a_box_leaves_the_way_it_came_and_all_of_it_is_in_view(name
     assert not ways[first.part].any()
     for move in moves:
         if move.part in ways:  # plugs come when the box is finished
-            assert ways[move.part] == pytest.approx(scene.apart * np.array(DIRECTIONS[move.direction]))
+            far = np.linalg.norm(ways[move.part])
+            assert ways[move.part] == pytest.approx(far * np.array(DIRECTIONS[move.direction]))
+            assert far > 0
     assert [board.name for board in scene.finished] == [part.name for part in proof.finished]
     assert {gap for board in scene.cut for gap in board.gaps} == {""}
     assert not scene.is_broken_off
     assert all((a.points == b.points).all() for a, b in zip(scene.drawn.cut, scene.cut, strict=True))
+
+
+@pytest.mark.parametrize("name", ["keepsake-box", "desk-drawer", "tea-chest"])
+def test_taken_apart_every_corner_is_open_and_the_bottom_is_seen(name: str) -> None:
+    """No two parts that meet leave as one: they are as far apart as each is from its place, or farther."""
+    scene = scene_of(prove_piece(plan(name)))
+    shown = {part.name: np.array(part.away) for part in scene.cut}
+    least = min(np.linalg.norm(away) for away in shown.values() if away.any())
+    corners = [(end, hand) for end in ("front", "back") for hand in ("left", "right")]
+    for one, other in [*corners, ("bottom", "left"), ("bottom", "right")]:
+        assert np.linalg.norm(shown[one] - shown[other]) > 0.99 * least, (one, other)
+
+
+def test_a_lid_that_is_sawn_off_goes_with_its_boards() -> None:
+    scene = scene_of(prove_piece(plan("tea-chest")))
+    shown = {part.name: part for part in scene.finished}
+    for side in ("front", "right", "back", "left"):
+        assert shown[f"lid {side}"].away == shown[side].away
+        assert shown[f"lid {side}"].grain == shown[side].grain != (0.0, 0.0, 0.0)
 
 
 MANY = ("tool-tray", "joint.width=2410", "joint.tails=100")

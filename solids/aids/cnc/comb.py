@@ -297,7 +297,8 @@ def _comb_words(jig: _Jig) -> Words:
         "the inside face. {} across the width, from the lip at the edge to the other edge, below the cut. Clamp scrap "
         "wood where the cutter leaves the board. Lead the {} bush along all sides of each opening, clockwise as seen "
         "from above, with the {} cutter, in light passes{}. The other way round the cutter would pull the router "
-        "along.{}{}{}",
+        "along. Switch on only with the bush in an opening and the cutter clear of the wood, and wait until it stands "
+        "before you lift the router: tilted, it cuts comb and pin.{}{}{}",
         *(screws, in_mm(router.bush), in_mm(router.cutter), others, _other_cutter(jig), corners, edges),
     )
 

@@ -68,7 +68,7 @@ def nest_aid(sizes: MarkerSizes, template: Solid) -> Aid:
                 0.5 * wide * long,
             ),
         ),
-        how_to="Mill the template and its nest in this order, without moving the table's zero in between.",
+        how_to="Mill the template and its nest in this order, without moving the table's X0 and Y0 in between.",
         steps=tuple(_steps(sizes)),
         cautions=CAUTIONS,
         printing="Mill it of plywood or hardwood.",
@@ -120,8 +120,8 @@ def _steps(sizes: MarkerSizes) -> Iterator[Words]:
         *(in_mm(sizes.height), hollow),
     )
     yield message(
-        "Nest. Clamp it to the table, mill it with the same zero, and leave it there. Both holes of {} lie on Y0, to "
-        "find it again.",
+        "Nest. Clamp it to the table, and leave it there once it is milled. X0 and Y0 stay; take Z0 anew, on its top. "
+        "Both holes of {} lie on Y0, to find it again.",
         in_mm(DOWEL),
     )
     yield (
@@ -129,13 +129,13 @@ def _steps(sizes: MarkerSizes) -> Iterator[Words]:
         "legs lie on the nest. Clamp the border to the nest all round, and check that the cutter can meet no clamp."
     )
     yield message(
-        "Take {} off, in light cuts, and not more: the skin of {} that is left holds the template. One that is cut "
-        "free flies off.",
-        *(in_mm(SKIN - LEFT), in_mm(LEFT)),
+        "Take about {} off, in light cuts, down to {} above the top of the nest and no lower: the legs stand on it, "
+        "and a skin of {} is left that holds the template. One that is cut free flies off.",
+        *(in_mm(SKIN - LEFT), in_mm(sizes.height - sizes.hook + LEFT), in_mm(LEFT)),
     )
     yield (
-        "Push it out from below, break the skin off, and rub the top flat on fine abrasive paper on a flat plate. Ease "
-        "all edges but those that guide the knife."
+        "Unclamp it, lift it off the nest, push the template out, break the skin off, and rub the top flat on fine "
+        "abrasive paper on a flat plate. Ease all edges but those that guide the knife."
     )
     yield (
         "In brass, tiny sharp chips fly. Wear eye protection. Take chips up with a brush, never with your fingers, and "

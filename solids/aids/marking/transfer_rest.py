@@ -231,7 +231,7 @@ def _how_to(layout: Layout, sizes: _Sizes) -> Words:
     told = [
         "Clamp the rest to the inside face of the uncut pin board, with the fence on the reference edge",
         place,
-        "Lay the tail board on it, against the fence.",
+        "Lay the tail board on it, show face up, its reference edge against the fence.",
         stop,
         "Clamp it. Knife along each flank.",
     ]

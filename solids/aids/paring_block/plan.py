@@ -139,7 +139,7 @@ def _how_to(layout: Layout, kind: _BlockKind) -> Words:
         in_mm(layout.recipe.undercut.depth),
     )
     pare = leaning if kind.size.leans else "Hold the back of the chisel flat against the face, and pare straight down."
-    turn = " For the inside face turn it over, with the fence at the other edge." if others else ""
+    turn = " For the inside face turn the board over: the fence then goes to the other edge." if others else ""
     return message(
         "{} Stand it on the {}, press the fence to the reference edge, and slide it until the hook touches the raw "
         "end. Clamp it on the two level pads behind, each at least {}. {}{}",
@@ -249,9 +249,12 @@ def _tails(layout: Layout, *, leaning: bool) -> _BlockKind:
     corner = min(layout.flanks[0].x(end), layout.width - layout.flanks[-1].x(end))
     size = _size(layout, "tail board", -1.0, drop, end, corner, leaning=leaning)
     stay = [tail.is_half for tail in (layout.tails[0], layout.tails[-1])]
-    hook = "Use it before you saw off the corners: its hook needs their end grain."
+    early = (
+        "Chop and pare between the tails with it before you saw off the waste {}: its hook needs the end grain there."
+    )
+    hook = early.format("at the two edges")
     if any(stay):
-        hook = "Use it before you saw off the corner beside a half pin: its hook needs the end grain there."
+        hook = early.format("beside the half pin")
     if all(stay):
         hook = "Its hook bears on a half tail, which stays."
     return _BlockKind("tail board", tail_blank(layout), board.thickness, board.length, corner, hook, size, stands)

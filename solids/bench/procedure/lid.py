@@ -6,7 +6,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from solids.base.cautions import LIDS
-from solids.base.lengths import CALIPER, format_both
+from solids.base.lengths import CALIPER, LEAST, format_both
 from solids.bench.procedure.steps import WorkStep
 from solids.layout.box.fitted.hinges import leaf_spans
 from solids.layout.box.fitted.lid_board import outline, tongue
@@ -112,7 +112,10 @@ def _hinge_step(box: BoxLayout, hinge: Hinge) -> WorkStep:
     places = and_so_on([format_both(left, units, CALIPER) for left, _ in leaf_spans(box)])
     barrel = ""
     if slope:
-        barrel = f" Chamfer the back corner of each, {format_both(slope, units, CALIPER)} wide, to clear the barrel."
+        down = format_both(slope, units, LEAST)
+        barrel = (
+            f" Beside each leaf chamfer both back corners at 45 degrees, {down} down each face, to clear the barrel."
+        )
     where = "In the back edges of box and lid"
     if box.recipe.lid_board:
         where = "In the upper edge of the back, and in the underside of the lid along its back edge"

@@ -128,11 +128,11 @@ def _stock(box: BoxLayout, number: int, divider: Divider) -> Iterator[Problem]:
     """A divider larger, as sawn, than the stock."""
     (longest, widest), rough = box.recipe.stock, box.recipe.rough
     length = box.recipe.inside[1 - divider.axis] + 2 * divider.depth + rough.length
-    if longest is not None and length > longest:
+    if longest is not None and length > longest + tol.ROUNDING:
         wrong = message("the divider is sawn {} long, and stock.length is {}", typed(length), typed(longest))
         yield Problem(key_of(number, "runs"), wrong, "take a smaller box or longer stock")
     width = divider.height + rough.width
-    if widest is not None and width > widest:
+    if widest is not None and width > widest + tol.ROUNDING:
         wrong = message("the divider is sawn {} wide, and stock.width is {}", typed(width), typed(widest))
         yield Problem(key_of(number, "height"), wrong, *no_more_than(widest - rough.width))
 
@@ -254,11 +254,11 @@ def _free(box: BoxLayout, divider: Divider, others: Iterable[Divider]) -> list[S
     """The spans where a divider's near face may lie beside the others."""
     first, last = _least_beside(box, divider)
     wide = _wide(box, divider) - divider.at
-    start, found = first, []
-    for other in sorted(others, key=lambda other: other.at):
-        found.append((start, other.at - _between(one=divider, other=other) - wide))
+    start, end, found = first, box.recipe.inside[divider.axis] - last - wide, []
+    for other in sorted(others, key=lambda other: other.at):  # one of them may lie outside, in a box made smaller
+        found.append((start, min(other.at - _between(one=divider, other=other) - wide, end)))
         start = max(start, _wide(box, other) + _between(divider, other))
-    return [*found, (start, box.recipe.inside[divider.axis] - last - wide)]
+    return [*found, (start, end)]
 
 
 # --- those that cross --------------------------------------------------------------------------------

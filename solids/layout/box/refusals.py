@@ -203,11 +203,11 @@ def _stock_problems(box: BoxLayout) -> Iterator[Problem]:
     for side, board in box.boards.items():
         long, high = box.beyond(side)
         length, width = board.end_to_end(finished=False) + long + rough.length, board.width + high + rough.width
-        if longest is not None and length > longest:
+        if longest is not None and length > longest + tol.ROUNDING:
             key = "box.length" if side in ("front", "back") else "box.width"
             wrong = message("the {} is sawn {} long, and stock.length is {}", side, typed(length), typed(longest))
             yield Problem(key, wrong, "take a smaller box or longer stock")
-        if widest is not None and width > widest:
+        if widest is not None and width > widest + tol.ROUNDING:
             wrong = message("the {} is sawn {} wide, and stock.width is {}", side, typed(width), typed(widest))
             yield Problem("box.height", wrong, "take a lower box or wider stock")
 

@@ -212,7 +212,7 @@ class _Fitting(Choosing):
 
     def _has_room(self, word: str, play: str, size: float, left: float, needed: float) -> None:
         """Refuses an opening that its own boards fill, or a play that leaves them no room in it."""
-        if left >= needed:
+        if left >= needed - tol.ROUNDING:
             return
         if size > needed and getattr(self.table, play) is not None:
             given = getattr(self.table, play)

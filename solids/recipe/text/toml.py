@@ -82,7 +82,9 @@ def _told_of(text: str, err: ValueError) -> str:
     """What is wrong with a text that is not TOML; where quotes are missing, each such line with them."""
     lines = lines_without_quotes(text)
     mended = "; ".join(f"in line {number} write {line}" for number, line in lines)
-    return f"text needs quotes; {mended}" if lines else str(err)
+    if lines:
+        return f"text needs quotes; {mended}"
+    return str(err) if isinstance(err, tomllib.TOMLDecodeError) else "a number in it has more digits than any length"
 
 
 def apply_override(raw: Raw, item: str, example: str = "joint.tails=5") -> Problem | None:

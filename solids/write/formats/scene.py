@@ -12,12 +12,12 @@ import numpy as np
 import numpy.typing as npt
 
 from solids.base import tolerances as tol
-from solids.base.geometry import Vector
+from solids.base.geometry import Slab, Vector, scaled
 from solids.bench.assembling import DIRECTIONS
 from solids.layout import Layout
 from solids.layout.assembly import PieceName
 from solids.model.corner import PIN_BOARD, TAIL_BOARD
-from solids.model.kernel import Face, faces_of, mesh_by_face
+from solids.model.kernel import Face, bounds, faces_of, mesh_by_face
 from solids.model.parts import Part
 from solids.proof.assembly import PieceProof
 from solids.proof.joint.contacts import Contact, contacts_of_faces
@@ -45,8 +45,9 @@ END_GRAIN, ACROSS = 0.84, 0.9
 """How light end grain is beside the same wood along the grain, common practice; and from which share of its normal
 along the grain a face is end grain."""
 
-SHARE_APART = 0.28
-"""How far each part of a box is moved when it is taken apart, as a share of the box's longer side."""
+SHARE_APART = 0.2
+"""How far each part of a box is moved past those beside it when it is taken apart, as a share of the box's longer
+side."""
 
 
 @dataclass(frozen=True)
@@ -222,18 +223,34 @@ def _grain(proof: PieceProof, part: Part) -> Vector:
     if box is None:
         return along_y if part.name == TAIL_BOARD else along_z
     ways = {"front": along_x, "back": along_x, "left": along_y, "right": along_y}
-    return ways.get(part.name, (0.0, 0.0, 0.0))
+    sawn = proof.assembly.sawn.get(part.name)
+    return ways.get(sawn.side if sawn else part.name, (0.0, 0.0, 0.0))
 
 
 def _ways_out(proof: PieceProof) -> dict[str, Vector]:
-    """Where each part goes: from a joint alone the tail board is lifted, else each part leaves the way it came. A part
-    without a way stays where it is."""
+    """Where each part goes: from a joint alone the tail board is lifted, else each part leaves the way it came, and
+    what a lid keeps of a board goes with that board. A part without a way stays where it is."""
     box = proof.assembly.box
     if box is None:
         return {TAIL_BOARD: (0.0, 0.0, lift(proof.joints[0].layout))}
-    far = SHARE_APART * max(box.outside)
-    ways = {move.part: DIRECTIONS[move.direction] for move in proof.order.moves if move.direction}
-    return {part: (x * far, y * far, z * far) for part, (x, y, z) in ways.items()}
+    far, blocks = (
+        SHARE_APART * max(box.outside),
+        {part.name: Slab.between(*bounds(part.in_place)) for part in proof.cut},
+    )
+    steps: dict[str, int] = {}
+    ways: dict[str, Vector] = {}
+    for move in (move for move in proof.order.moves if move.direction and move.part in blocks):
+        # One that went in later the same way, beside another, goes farther: or both would leave as one.
+        beside = [
+            steps[other.part]
+            for other in proof.order.moves
+            if other.part in steps and other.direction == move.direction
+            if blocks[other.part].touches(blocks[move.part])
+        ]
+        steps[move.part] = 1 + max(beside, default=0)
+        ways[move.part] = scaled(DIRECTIONS[move.direction], far * steps[move.part])
+    lids = {part.name: ways.get(part.side, (0.0, 0.0, 0.0)) for part in proof.assembly.sawn.values()}
+    return {**lids, **ways}
 
 
 def lift(layout: Layout) -> float:

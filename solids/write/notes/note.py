@@ -21,6 +21,7 @@ from solids.layout.box.kinds import and_so_on
 from solids.layout.joint.shape.slopes import all_slopes, angle_words
 from solids.layout.setups import MachineBoard
 from solids.proof.joint.corner import Proof
+from solids.recipe.completing.choosing import round_up
 from solids.write.drafting.cutter_words import cutter_words, feed_rows, round_words
 from solids.write.notes.machine_words import machine_words
 from solids.write.notes.markdown import escaped, note
@@ -58,6 +59,10 @@ def note_bytes(
     return note("cnc-jig-note.md.jinja", **words, files=files, more=more, cautions=CAUTIONS)
 
 
+CLEAR_OF_STOP = 10.0
+"""How far behind the baseline a stop begins on the machine (mm): no cutter comes so far. Common practice."""
+
+
 def _words(layout: Layout, proof: Proof) -> dict[str, Any]:
     tails, pins = cuts(layout)
     say, marked = (partial(how, units=layout.recipe.units) for how in (format_fine, format_both))
@@ -69,6 +74,7 @@ def _words(layout: Layout, proof: Proof) -> dict[str, Any]:
         "pins": pins,
         "say": say,
         "marked": marked,
+        "stop_from": marked(round_up(layout.as_cut.tail_end + CLEAR_OF_STOP, layout.recipe.units)),
         "most": most,
         "plain": escaped,
         "tail_count": tails_told(layout),

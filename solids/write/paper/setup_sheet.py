@@ -10,7 +10,6 @@ from itertools import product
 
 from reportlab.platypus import Flowable, Paragraph, Spacer
 
-from solids.base.errors import FaultError
 from solids.bench.facts import wood_facts
 from solids.bench.listing import scale_words
 from solids.bench.procedure import order_of_work
@@ -58,7 +57,8 @@ def setup_sheet_bytes(layout: Layout, failing: bool) -> bytes:
 
 def _text(file: Pages, layout: Layout, paper: PaperSize, top: float) -> None:
     """Order of work on the left, tables and wood on the right, cautions below, as large as the page allows. Where long
-    names and many remarks leave no room, the cautions go on a page of their own, and at worst the remarks as well."""
+    names and many remarks leave no room, the cautions go on a page of their own, then the remarks as well, and at worst
+    all text."""
     width = paper.width - 2 * EDGE
     for size, share in () if is_long(layout) else product(BODY_SIZES, LEFT_SHARES):
         cautions = cautions_flow(size * CAUTION_SHARE)
@@ -71,16 +71,19 @@ def _text(file: Pages, layout: Layout, paper: PaperSize, top: float) -> None:
             file.next_page()
             _second_page(file, layout, remarked=remarked)
             return
-    raise FaultError("the setup sheet does not fit its pages")
+    file.next_page()
+    _second_page(file, layout, remarked=False, worked=False)
 
 
-def _second_page(file: Pages, layout: Layout, *, remarked: bool) -> None:
-    """Long lists, the remarks that the first page has no room for, and the cautions; on further pages where it must."""
+def _second_page(file: Pages, layout: Layout, *, remarked: bool, worked: bool = True) -> None:
+    """Long lists, what the first page has no room for, and the cautions; on further pages where it must. `remarked`
+    says that the remarks stand on the first page, `worked` that the order of work and the tables do."""
     width = file.width - 2 * EDGE
 
     def text(size: float) -> list[Flowable]:
         remarks_here = [] if remarked else [head("Boards and wood", size), *_remarked(layout, size)]
-        return [*long_lists(layout, size, width), *remarks_here, *cautions_flow(size)]
+        work_here = [] if worked else [*_work(layout, size), *_side(layout, size, width)]
+        return [*work_here, *long_lists(layout, size, width), *remarks_here, *cautions_flow(size)]
 
     put_text(file, text, file.height - EDGE, BODY_SIZES, one_column)
 

@@ -58,6 +58,6 @@ def test_its_steps_tell_both_sides_how_deep_and_what_brass_does() -> None:
     for words in ("First side.", "Second side.", "Y0 30.5 mm from the end", "tiny sharp chips", "eye protection"):
         assert words in steps
     assert f"the whole outline, {sizes.height:g} mm deep" in steps
-    assert "Take 2.8 mm off" in steps, "3 mm of skin, less the 0.2 mm that hold it"
+    assert "Take about 2.8 mm off, in light cuts, down to 4.2 mm above the top of the nest" in steps, "0.2 mm hold it"
     assert set(MILLING) <= set(nest.cautions)
     assert "maker of the cutter" in steps
