@@ -635,6 +635,14 @@ def test_a_board_may_be_as_large_as_the_stock_and_no_larger(key: str, least: flo
     assert laid_out(f"{key}={least - 0.01}", "box.rough.length=9", "box.rough.width=3")
 
 
+def test_what_just_comes_out_of_the_stock_is_taken_however_the_sums_round() -> None:
+    """Lengths by sixteenths of an inch, 1/32 in proud at both ends and 1/2 in for the saw: 12 9/16 for 12 in."""
+    asked = ("tail_board.proud='1/32 in'", "pin_board.proud='1/32 in'", "box.rough.length='1/2 in'")
+    for sixteenths in range(192, 320, 5):
+        long = sixteenths / 16
+        assert laid_out(*asked, f"box.length='{long} in'", f"stock.length='{long + 9 / 16} in'")
+
+
 def test_a_side_too_long_for_the_stock_names_the_width_of_the_box() -> None:
     found = problems("box.length=100", "stock.length=150")
     assert {problem.key for problem in found} == {"box.width"}

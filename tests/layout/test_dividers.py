@@ -168,6 +168,14 @@ def test_what_no_box_holds_is_refused_with_both_sides_and_what_would_do(override
     assert words in str(caught.value)
 
 
+def test_dividers_outside_a_box_that_was_made_smaller_are_told_where_they_fit() -> None:
+    """280 mm inside, and both beyond it: each has room of its own."""
+    told = refused(TRAY, "box.divider.1.at=292", "box.divider.2.at=308")
+    assert told
+    assert not [words for words in told if "no value helps by itself" in words]
+    assert all("accepted is from" in words for words in told)
+
+
 def test_a_thin_divider_with_a_large_taper_is_told_what_does_with_the_usual_one() -> None:
     """1.5 mm thick and 3.5 in the boards at 1:8, its flanks take 2 x 0.4375 mm, more than half of it whatever its
     taper. With the usual one as much thickness does as without the other."""

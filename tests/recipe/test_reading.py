@@ -306,6 +306,11 @@ def test_a_whole_number_too_long_to_print_is_refused_like_any_other(key: str) ->
     assert key in keys_of(problems(f"{key}=0x{'F' * 5000}"))
 
 
+def test_a_decimal_number_too_long_to_read_is_told_to_a_maker() -> None:
+    with pytest.raises(InputError, match="a number in it has more digits than any length"):
+        parse_recipe(f"[joint]\nwidth = {'9' * 5000}\n")
+
+
 def test_tables_nested_too_deep_are_refused() -> None:
     with pytest.raises(InputError):
         parse_recipe(f"foo{'.a' * 600} = 1\n{MINIMAL}")

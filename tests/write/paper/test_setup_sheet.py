@@ -259,6 +259,26 @@ def test_a_joint_of_one_slope_has_no_list_of_bevels() -> None:
     assert "Bevels" not in all_words(made("through"))
 
 
+MITRED = ("tool-tray", "joint.mitre={reference=10, other=6}", "tail_board.rebate=2", "joint.tails=3")
+
+
+@pytest.mark.parametrize(
+    "asked",
+    [
+        (*MITRED, 'paper.size="Letter"'),
+        (*MITRED, "kit.chisels=[6, 10]", "kit.cutters=[2, 3]", "kit.saw_kerf=0.5"),
+        ("tea-box", 'joint.mitre={reference="3/8 in"}', 'tail_board.rebate="1/16 in"'),
+    ],
+    ids=["Letter", "full kit", "inches"],
+)
+def test_an_order_of_work_too_long_for_the_first_page_goes_on_whole(asked: tuple[str, ...]) -> None:
+    """A mitre and a rebate add three long steps to those below the numbers."""
+    layout = layout_of(*asked)
+    words = tight(all_words(setup_sheet_bytes(layout, failing=False)))
+    assert all(tight(step.how) in words for step in order_of_work(layout))
+    assert all(tight(caution.text) in words for caution in CAUTIONS)
+
+
 @pytest.mark.parametrize("scale", [0.1, 0.25, 0.37, 0.6])
 def test_the_names_of_a_small_drawing_stand_between_its_frame_and_its_lines(scale: float) -> None:
     """In mm on paper: each name is as high as it says, above the lower edge and clear of the numbers of the tails."""
