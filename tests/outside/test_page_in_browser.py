@@ -178,6 +178,13 @@ def test_the_slider_lifts_the_tail_board_and_says_how_far(browser: Any, folder: 
         assert steps[2] == pytest.approx(2 * steps[1], abs=2)
 
 
+def test_a_maker_in_inches_reads_inches_under_the_solid(browser: Any, folder: Path) -> None:
+    job = job_of("tea-box")
+    with shown(browser, written(folder, ("tea-box",))) as page:
+        move(page, "apart", 100)
+        assert text(page, "apart-out") == f"tail board {job.job.scene.apart / 25.4:.2f} in up"
+
+
 def test_finished_takes_what_stands_proud_and_home_brings_the_same_picture_back(browser: Any, folder: Path) -> None:
     joint = ("shoe-bench",)
     with shown(browser, written(folder, joint)) as page:

@@ -13,6 +13,7 @@ import numpy.typing as npt
 
 from solids.base import tolerances as tol
 from solids.base.geometry import Slab, Vector, scaled
+from solids.base.messages import Units
 from solids.bench.assembling import DIRECTIONS
 from solids.layout import Layout
 from solids.layout.assembly import PieceName
@@ -131,13 +132,14 @@ class ShownPart:
 @dataclass(frozen=True)
 class Scene:
     """A piece to look at: its parts as cut and as finished, and how it is shown. `behind` is how much of a board is
-    drawn behind a joint alone (mm)."""
+    drawn behind a joint alone (mm), `units` those in which the maker reads lengths."""
 
     title: str
     cut: tuple[ShownPart, ...]
     finished: tuple[ShownPart, ...]
     view: View
     behind: float = math.inf
+    units: Units = "mm"
 
     @property
     def apart(self) -> float:
@@ -203,7 +205,8 @@ def scene_of(proof: PieceProof) -> Scene:
         )
 
     cut, finished = (tuple(map(shown, parts)) for parts in (proof.cut, proof.finished))
-    return Scene(proof.assembly.recipe.title, cut, finished, view, _behind(proof))
+    recipe = proof.assembly.recipe
+    return Scene(recipe.title, cut, finished, view, _behind(proof), recipe.units)
 
 
 def _behind(proof: PieceProof) -> float:

@@ -85,6 +85,7 @@ def layouts(piece: Assembly) -> Iterator[Shown]:
 def scene_json(scene: Scene) -> str:
     """The scene as JSON that may stand in an HTML script element: it holds no "<"."""
     content = {
+        "units": scene.units,
         "apart": round(scene.apart, DECIMALS),
         "reach": [_rounded(corner) for corner in scene.reach],
         "corners": [_corner(scene, name) for name in corner_names(scene)],

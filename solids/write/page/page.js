@@ -39,7 +39,7 @@
       at(`${id}-out`).textContent = words;
       at(id).setAttribute("aria-valuetext", words);
     };
-    spoken("apart", far ? `${before}${far.toFixed(1)} mm${after}` : "seated");
+    spoken("apart", far ? `${before}${lengthTold(far, shown.units)}${after}` : "seated");
     const gaps = at("gaps")?.checked, section = chosen("section");
     if (at("legend")) at("legend").hidden = !gaps;
     at("depth").disabled = section === "";
@@ -49,7 +49,7 @@
       const axis = Number(section);
       const [low, high] = shown.reach.map((corner) => corner[axis]);
       cut = { axis, where: low + (high - low) * at("depth").value / 1000 };
-      spoken("depth", `${cut.where.toFixed(1)} mm ${shown.axes[axis]}`);
+      spoken("depth", `${lengthTold(cut.where, shown.units)} ${shown.axes[axis]}`);
     }
     view.set({ state: chosen("state"), share, gaps, section: cut });
   }

@@ -1,6 +1,9 @@
 // A piece as a solid, drawn by three.js on a canvas: to turn, to take apart and to cut open. Lengths in mm, in the frame of
 // the piece, Z up. `solidView` is a function of the page, as this file is also written into a page that opens from disk.
 "use strict";
+// A length in the maker's units.
+globalThis.lengthTold = (mm, units) => (units === "in" ? `${(mm / 25.4).toFixed(2)} in` : `${mm.toFixed(1)} mm`);
+
 // Where WebGL is missing it throws. `rested` is called once the first picture is drawn, and when the view has come to rest.
 globalThis.solidView = (canvas, rested = () => {}) => {
   const STEP = Math.PI / 36;

@@ -31,7 +31,7 @@ function build() {
     el("label", { class: "tick" }, finished, " finished")));
   const ask = () => {
     const share = apart.value / 100, [before, after] = scene?.moved ?? ["", ""];
-    const told = share && scene ? `${before}${(share * scene.apart).toFixed(1)} mm${after}` : "seated";
+    const told = share && scene ? `${before}${globalThis.lengthTold(share * scene.apart, scene.units)}${after}` : "seated";
     say(words, told);
     put(apart, "aria-valuetext", told);
     view?.set({ share, state: finished.checked ? "finished" : "cut" });
