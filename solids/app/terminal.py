@@ -219,9 +219,18 @@ def print_comparison(console: Console, candidates: list[Candidate]) -> None:
     for corners, rows in compare_tables(candidates):
         if corners:
             console.print(f"\n{corners}:", style="bold")
-        print_table(console, compare_heads("in" if inches else "mm"), rows)
+        head, *told = narrowed((compare_heads("in" if inches else "mm"), *rows), console)
+        print_table(console, head, told)
     for line in ("", NOTES, *compare_notes(candidates)):
         console.print(line)
+
+
+def narrowed(table: Sequence[tuple[str, ...]], console: Console) -> Sequence[tuple[str, ...]]:
+    """A table as it is, or turned on its side where a terminal is too narrow for it and not for that: no number is then
+    broken."""
+    turned = list(zip(*table, strict=True))
+    widths = [sum(max(map(len, column)) + 1 for column in zip(*rows, strict=True)) for rows in (table, turned)]
+    return turned if sys.stdout.isatty() and widths[1] <= console.width < widths[0] else table
 
 
 def print_workshop(console: Console, workshop: Workshop, units: Units, elsewhere: Mapping[str, str]) -> None:

@@ -3,8 +3,11 @@
 from __future__ import annotations
 
 import json
+import os
+import re
 import subprocess
 import sys
+from contextlib import suppress
 from pathlib import Path
 
 import pytest
@@ -87,3 +90,33 @@ def test_our_own_words_are_all_ascii(tmp_path: Path, arguments: tuple[str, ...])
     assert out.isascii()
     assert "\\x" not in out
     assert "\\u" not in out
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="Windows has no such terminals")
+@pytest.mark.parametrize("columns", [80, 120])
+def test_a_narrow_terminal_breaks_no_number(tmp_path: Path, columns: int) -> None:
+    """Three layouts with twelve figures each: side by side on 120 columns, one below another on 80."""
+    import fcntl
+    import pty
+    import struct
+    import termios
+
+    master, slave = pty.openpty()
+    fcntl.ioctl(slave, termios.TIOCSWINSZ, struct.pack("HHHH", 40, columns, 0, 0))
+    command = [sys.executable, "-c", f"import sys; sys.path.insert(0, {str(Path(__file__).parents[2])!r}); {MAIN}"]
+    environment = {"TERM": "xterm", "PATH": "", "LC_ALL": "C.UTF-8"}
+    run = subprocess.Popen([*command, "compare", "tool-tray"], stdout=slave, cwd=tmp_path, env=environment)
+    os.close(slave)
+    said = b""
+    with suppress(OSError):  # the terminal's other end is closed
+        while chunk := os.read(master, 65536):
+            said += chunk
+    os.close(master)
+    assert run.wait(120) == 0
+    lines = re.sub(r"\x1b\[[0-9;]*m", "", said.decode("utf-8")).splitlines()
+    assert max(map(len, lines)) <= columns
+    rows = [line.split() for line in lines]
+    if columns == 80:
+        assert ["rack", "N", "m", "5.4-9.9", "4-7.4", "2.7-5"] in rows
+    else:
+        assert ["4", "1:7", "18.75", "9.70", "2.8-5.2"] in [row[:5] for row in rows]
