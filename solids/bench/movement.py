@@ -215,6 +215,6 @@ def step_warning(layout: Layout) -> Finding | None:
             worst = max(worst, *(abs(by) for _, by in felt))
     if not told:
         return None
-    sentence = joined([*told, MOST, "A finger feels 0.02 to 0.03 mm.", *_if_assumed(layout)])
+    sentence = joined([*told, MOST, message("A finger feels {}.", fine(tol.STEP_FELT)), *_if_assumed(layout)])
     remedy = "Plane the ends flush after the wood has settled at home; what the seasons do to them stays."
     return Finding("step", "warning", sentence, "", worst, tol.STEP_FELT, "mm", remedy)

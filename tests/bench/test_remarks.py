@@ -305,7 +305,7 @@ def test_a_step_is_warned_of_with_what_stands_proud() -> None:
     assert remark.said == (
         f"When the home is driest the ends of the tails stand {format_both(remark.measured, 'mm', CALIPER)} proud. "
         "That is for wood that is free to move; glue holds it back, so it is the most it can be. "
-        "A finger feels 0.02 to 0.03 mm."
+        "A finger feels 0.02 mm (0.001 in)."
     )
 
 

@@ -128,7 +128,8 @@ class _CornerChoices(TailChoosing):
         )
 
     def _board(self, name: str, board: BoardTable, wood: Wood, rule: str, proud: float, *, enclosed: bool) -> Board:
-        standing = "the ends are enclosed by the lap" if enclosed else "about 0.5 mm, to be planed off"
+        about = "1/32 in" if self.units == "in" else "0.5 mm"
+        standing = "the ends are enclosed by the lap" if enclosed else f"about {about}, to be planed off"
         given = 0.0 if enclosed and board.proud is not None else board.proud
         return Board(
             thickness=self.tail_thickness if name == "tail_board" else self.pin_thickness,
