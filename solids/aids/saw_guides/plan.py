@@ -77,9 +77,9 @@ def _made(printing: Printing, kind: GuideKind) -> Aid | Refusal:
         engraved=kind.words,
         uses=tuple(_use(kind, size, place) for place in kind.places(size)),
         how_to=f"Fix the magnets in their slots with a drop of glue. {kind.setting} Clamp it past the cut, where the "
-        "saw never comes. Lay the plate flat against the end; the magnet holds it once it is a few millimetres down. "
-        "The teeth run outside the groove on top; their set reaches a hair under the block, so let it stand off the "
-        "line by that much, toward the waste.",
+        "saw never comes. Lay the saw's plate flat against the end of the block; the magnet holds it once it is a few "
+        "millimetres down. The teeth pass beyond the small groove on top. Their set cuts a hair into the block's side "
+        "of the plate: set the block that much off the line, toward the waste.",
         cautions=("Edge tools", "Magnets", "Clamps", "Printed aids are not guards"),
         figures=(
             ("ends", kind.words),

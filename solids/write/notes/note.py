@@ -204,7 +204,7 @@ def _rest_words(cut: Cut, say: Callable[[float], str]) -> str:
     last = cut.runs[-1].cutter
     rest = last.rest
     return (
-        f"With the {last.size} cutter each corner keeps {rest.area:.2g} mm² ({rest.area / 25.4**2:.2g} sq in) of wood. "
+        f"With the {last.size} cutter each corner keeps {rest.area:.2g} mm2 ({rest.area / 25.4**2:.2g} sq in) of wood. "
         f"It reaches {say(rest.along)} along both sides."
     )
 
