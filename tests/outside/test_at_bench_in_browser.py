@@ -168,7 +168,7 @@ def test_a_box_gets_the_order_of_its_proof(browser: Any, folder: Path) -> None:
         bench(str(folder), "--no-open", proves=True) as there,
         on(browser, f"{there.address}#/bench/keepsake-box", **PHONE) as page,
     ):
-        until(page, lambda: page.get_by_text("Lay the left board flat, show face down.").count())
+        until(page, lambda: page.get_by_text("Lay the left board on two battens, show face down").count())
         assert page.get_by_text("comes with the proof").count() == 0
         assert page.locator(".cut-list tbody tr").count() == 5
 
