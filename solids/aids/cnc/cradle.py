@@ -217,9 +217,9 @@ _MADE_OF = (
 def _how_to(layout: Layout, sizes: Cradle) -> Words:
     support = "Support its far end at the same height. " if layout.width > sizes.long + 20.0 else ""
     return message(
-        "Bolt the foot to the machine's table at its far edge, the side without slots flush with that edge, so that "
-        "the board hangs down behind the table and X and Y run as the machine's. If your table is free in front alone, "
-        "turn the paths by 180 degrees about X0 Y0 first. "
+        "Bolt the foot to the machine's table at its edge away from you, the side without slots flush with that edge, "
+        "so that the board hangs down behind it and X and Y run as the machine's. If your table is free in front "
+        "alone, turn the paths by 180 degrees about X0 Y0 first. "
         "Put a washer and a bolt in each slot. Set the board against both faces, its end level with the top. Clamp it "
         "below the ledge with two clamps: one presses it back, near the ledge, one sideways against the fence. Then "
         "push and pull it hard by hand, machine off: nothing may move. {}The arrow points to X0 Y0, where the "
