@@ -67,7 +67,7 @@ def test_every_board_is_listed_once_and_rough_is_more_than_finished(name: str) -
             assert 0 < finished <= sawn < rough
         assert row.mark
         assert row.grain
-        assert row.wood
+        assert row.stock
 
 
 def test_sizes_of_the_keepsake_box_by_hand() -> None:
@@ -232,7 +232,7 @@ def test_a_plywood_bottom_is_sawn_to_its_size_and_bought_by_area() -> None:
     assert row.finished == pytest.approx((227, 143, 5), abs=0.15)
     assert (row.board_feet, row.to_buy, row.volume) == (0, 0, 0)
     assert row.sheet_area == pytest.approx(227 * 143, rel=1e-3)
-    assert row.wood == "birch plywood"
+    assert row.stock == "birch plywood"
     _, told = cut_list_rows(found)
     assert told[4][-1] == "sheet 0.032 m2"
     assert told[-1][-1] == f"{sum(row.volume for row in cut_list(found)) / 1e6:.2f} + sheet 0.032 m2"
@@ -307,7 +307,7 @@ def test_python_reads_the_file_back_to_what_the_list_holds(name: str) -> None:
             for word, size in zip(("length", "width", "thickness"), sizes, strict=True):
                 assert float(line[f"{state}_{word}_mm"]) == pytest.approx(size, abs=0.00501)
                 assert float(line[f"{state}_{word}_in"]) == pytest.approx(size / INCH, abs=0.000501)
-        assert (line["wood"], line["grain"], line["mark"]) == (row.wood, row.grain, row.mark)
+        assert (line["wood"], line["grain"], line["mark"]) == (row.stock, row.grain, row.mark)
     for head, sum_of in (
         ("rough_board_feet", sum(row.board_feet for row in rows)),
         ("board_feet_to_buy", sum(row.to_buy for row in rows)),
