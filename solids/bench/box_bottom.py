@@ -17,21 +17,19 @@ GROOVE_GLUE: dict[Glued, str] = {
     "in the middle": "in the groove only a dab in the middle of each end-grain edge of {}",
     "nowhere": "none in the groove of {}: it slides in later",
 }
+IN_REBATE = "none in the rebate: {} is laid in later"
 
 
 def groove_glue(box: BoxLayout) -> str:
     """Whether glue goes into the grooves of bottom and top too; empty where there are none."""
-    found: list[str] = []
-    if box.panel is not None and box.recipe.panel.in_rebate:
-        found.append("none in the rebate: the bottom is laid in later")
-    grooved = [("the bottom", box)] if box.panel is not None and not found else []
+    held = [("the bottom", box.recipe.panel)] if box.panel is not None else []
     if box.recipe.top_groove.width:
-        grooved.append(("the top", with_top(box)))
-    alike: dict[Glued, list[str]] = {}
-    for what, held in grooved:
-        alike.setdefault(held.recipe.panel.glued, []).append(what)
-    found += [GROOVE_GLUE[how].format(and_so_on(whats)) for how, whats in alike.items()]
-    return f", {'; '.join(found)}" if found else ""
+        held.append(("the top", with_top(box).recipe.panel))
+    alike: dict[str, list[str]] = {}
+    for what, panel in held:
+        alike.setdefault(IN_REBATE if panel.in_rebate else GROOVE_GLUE[panel.glued], []).append(what)
+    found = "; ".join(how.format(and_so_on(whats)) for how, whats in alike.items())
+    return f", {found}" if found else ""
 
 
 def bottom_grooving(box: BoxLayout) -> Iterator[tuple[str, str]]:

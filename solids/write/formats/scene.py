@@ -236,10 +236,8 @@ def _ways_out(proof: PieceProof) -> dict[str, Vector]:
     box = proof.assembly.box
     if box is None:
         return {TAIL_BOARD: (0.0, 0.0, lift(proof.joints[0].layout))}
-    far, blocks = (
-        SHARE_APART * max(box.outside),
-        {part.name: Slab.between(*bounds(part.in_place)) for part in proof.cut},
-    )
+    far = SHARE_APART * max(box.outside)
+    blocks = {part.name: Slab.between(*bounds(part.in_place)) for part in proof.cut}
     steps: dict[str, int] = {}
     ways: dict[str, Vector] = {}
     for move in (move for move in proof.order.moves if move.direction and move.part in blocks):

@@ -16,9 +16,8 @@ MARK = "arrow to the front; good face up"
 GLUE: dict[Glued, str] = {
     "all round": "",
     "in the middle": "It stays dry but for the dabs.",
-    "nowhere": "",
 }
-"""What is told of glue where a bottom goes into its grooves."""
+"""What is told of glue where a bottom goes into its grooves with the boards."""
 
 IN_REBATE = "Lay the bottom into its rebate {}, once the glue has set."
 UNDER_BACK = "Slide in the bottom {}, once the glue has set."
@@ -31,10 +30,9 @@ def bottom(box: BoxLayout) -> Fitting:
         return Fitting()
     row = panel_row(BOTTOM, panel, slab, box.recipe.rough, MARK)
     bodies = bodies_of(panel, slab, box.recipe.groove.depth)
-    if panel.in_rebate:
-        return Fitting((Fitted(BOTTOM, panel.wood, bodies, row, IN_REBATE, comes="from below", late=True),))
-    if panel.under_back:
-        return Fitting((Fitted(BOTTOM, panel.wood, bodies, row, UNDER_BACK, comes="from the back", late=True),))
+    if panel.glued == "nowhere":
+        step, comes = (IN_REBATE, "from below") if panel.in_rebate else (UNDER_BACK, "from the back")
+        return Fitting((Fitted(BOTTOM, panel.wood, bodies, row, step, comes=comes, late=True),))
     return Fitting((Fitted(BOTTOM, panel.wood, bodies, row, "Slide in the bottom {}.", GLUE[panel.glued]),))
 
 
