@@ -6,7 +6,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
-from itertools import product
+from functools import partial
 
 from reportlab.lib.units import mm
 from reportlab.platypus import Flowable, Paragraph, Spacer, Table
@@ -31,6 +31,7 @@ from solids.write.paper.typesetting.flow import (
     cautions_flow,
     flow_height,
     head,
+    largest,
     no_padding,
     put,
     safe,
@@ -57,11 +58,10 @@ def box_sheet_bytes(proof: Verdict, picture: Sequence[Item]) -> bytes:
     paper = PAPERS["A4" if size == "A3" else size]
     file = Pages(in_font(recipe.title), "sheet of a box for the bench", paper.width, paper.height)
     room = paper.width - 2 * EDGE, paper.height - 2 * EDGE
-    for split, letters in product(range(3), SIZES):
-        first, foot, second = _split(proof, picture, letters, room[0])[split]
-        if flow_height(first, room[0]) + flow_height(foot, room[0]) <= room[1] >= flow_height(second, room[0]):
-            _put_page(file, first, foot, room)
-            _put_page(file, second, [], room)
+    for split in range(3):
+        if pages := largest(SIZES, partial(_split, proof, picture, room, split)):
+            for flow, foot in pages:
+                _put_page(file, flow, foot, room)
             return file.bytes()
     put_text(file, lambda letters: _whole(proof, picture, letters, room[0]), file.height - EDGE, SIZES, one_column)
     file.next_page()
@@ -73,19 +73,21 @@ def _whole(proof: Verdict, picture: Sequence[Item], size: float, width: float) -
 
 
 def _split(
-    proof: Verdict, picture: Sequence[Item], size: float, width: float
-) -> tuple[tuple[list[Flowable], ...], ...]:
-    """Three ways to divide it: the first page, what stands at the foot of that, and the second page."""
-    text, grave, cautions = (
-        _text(proof, picture, size, width),
-        watched(proof, size),
-        cautions_flow(size * CAUTION_SHARE),
-    )
-    return (
-        ([*text, *grave], cautions, []),
-        ([*text, *grave], [], cautions),
-        (text, [], [*grave, *cautions]),
-    )
+    proof: Verdict, picture: Sequence[Item], room: tuple[float, float], split: int, size: float
+) -> tuple[tuple[list[Flowable], list[Flowable]], ...] | None:
+    """One of three ways to divide it in letters of a size: each page, and what stands at its foot. None where one is
+    too full."""
+    width, height = room
+    text, grave = _text(proof, picture, size, width), watched(proof, size)
+    cautions = cautions_flow(size * CAUTION_SHARE)
+    pages: tuple[tuple[list[Flowable], list[Flowable]], ...] = (
+        (([*text, *grave], cautions),),
+        (([*text, *grave], []), (cautions, [])),
+        ((text, []), ([*grave, *cautions], [])),
+    )[split]
+    if any(flow_height(flow, width) + flow_height(foot, width) > height for flow, foot in pages):
+        return None
+    return pages
 
 
 def _put_page(file: Pages, flow: list[Flowable], foot: list[Flowable], room: tuple[float, float]) -> None:

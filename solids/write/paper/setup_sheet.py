@@ -6,7 +6,7 @@ Set with reportlab's platypus. The text below the numbers is set as large as wil
 
 from __future__ import annotations
 
-from itertools import product
+from functools import partial
 
 from reportlab.platypus import Flowable, Paragraph, Spacer
 
@@ -26,6 +26,7 @@ from solids.write.paper.typesetting.flow import (
     cautions_flow,
     flow_height,
     head,
+    largest,
     put,
     safe,
     small,
@@ -37,7 +38,8 @@ from solids.write.paper.typesetting.pdf import EDGE, Pages
 
 BODY_SIZES = (10.5, 10.0, 9.5, 9.0, 8.5, 8.0, 7.5, 7.0, 6.5)
 LEFT_SHARES = (0.58, 0.52, 0.46, 0.4)
-"""Shares of the width that the order of work may take; the one that allows the largest letters is used."""
+"""Shares of the width that the order of work may take, the widest first; the one that allows the largest letters is
+used."""
 
 CAUTION_SHARE = 0.82
 
@@ -59,15 +61,13 @@ def _text(file: Pages, layout: Layout, paper: PaperSize, top: float) -> None:
     """Order of work on the left, tables and wood on the right, cautions below, as large as the page allows. Where long
     names and many remarks leave no room, the cautions go on a page of their own, then the remarks as well, and at worst
     all text."""
-    width = paper.width - 2 * EDGE
-    for size, share in () if is_long(layout) else product(BODY_SIZES, LEFT_SHARES):
-        cautions = cautions_flow(size * CAUTION_SHARE)
-        foot = EDGE - 2.0 + flow_height(cautions, width) + 1.0
-        if _put_columns(file, layout, size, share * width, (width, top, foot)):
-            put(file, cautions, (EDGE, EDGE - 2.0), (width, foot - EDGE + 2.0))
-            return
-    for remarked, size, share in product((True, False), BODY_SIZES, LEFT_SHARES):
-        if _put_columns(file, layout, size, share * width, (width, top, EDGE), remarked=remarked):
+    room = (paper.width - 2 * EDGE, top, EDGE)
+    if not is_long(layout) and (columns := largest(BODY_SIZES, partial(_over_cautions, layout, room))):
+        _put_columns(file, columns)
+        return
+    for remarked in (True, False):
+        if columns := largest(BODY_SIZES, partial(_columns, layout, room, remarked=remarked)):
+            _put_columns(file, columns)
             file.next_page()
             _second_page(file, layout, remarked=remarked)
             return
@@ -88,31 +88,40 @@ def _second_page(file: Pages, layout: Layout, *, remarked: bool, worked: bool = 
     put_text(file, text, file.height - EDGE, BODY_SIZES, one_column)
 
 
-def _put_columns(
-    file: Pages,
-    layout: Layout,
-    size: float,
-    left_width: float,
-    room: tuple[float, float, float],
-    *,
-    remarked: bool = True,
-) -> bool:
-    """Puts both columns in place if they fit. `room` is the whole width, and the heights at which the columns begin and
-    end; `remarked` puts the remarks there too."""
+Room = tuple[float, float, float]
+"""The whole width, and the heights at which columns begin and end."""
+
+Columns = list[tuple[list[Flowable], tuple[float, float], tuple[float, float]]]
+"""Each with its lower left corner and its size."""
+
+
+def _put_columns(file: Pages, columns: Columns) -> None:
+    for flow, at, size in columns:
+        put(file, flow, at, size)
+
+
+def _over_cautions(layout: Layout, room: Room, size: float) -> Columns | None:
+    """Both columns and the cautions below them, in letters of a size; None where they do not fit."""
     width, top, foot = room
-    columns = (
-        (_work(layout, size), EDGE, left_width - 4.0),
-        (
-            [*_side(layout, size, width - left_width), *(_remarked(layout, size) if remarked else [])],
-            EDGE + left_width,
-            width - left_width,
-        ),
-    )
-    if any(flow_height(flow, wide) > top - foot for flow, _, wide in columns):
-        return False
-    for flow, x, wide in columns:
-        put(file, flow, (x, foot), (wide, top - foot))
-    return True
+    cautions = cautions_flow(size * CAUTION_SHARE)
+    high = flow_height(cautions, width) - 1.0
+    columns = _columns(layout, (width, top, foot + high), size)
+    return columns and [*columns, (cautions, (EDGE, foot - 2.0), (width, high + 2.0))]
+
+
+def _columns(layout: Layout, room: Room, size: float, *, remarked: bool = True) -> Columns | None:
+    """Both columns in letters of a size; None where they do not fit. `remarked` puts the remarks there too."""
+    width, top, foot = room
+    height = top - foot
+    for share in LEFT_SHARES:
+        left, right = share * width, width - share * width
+        work = _work(layout, size)
+        if flow_height(work, left - 4.0) > height:
+            return None  # nor does it in the narrower ones, which come next
+        side = [*_side(layout, size, right), *(_remarked(layout, size) if remarked else [])]
+        if flow_height(side, right) <= height:
+            return [(work, (EDGE, foot), (left - 4.0, height)), (side, (EDGE + left, foot), (right, height))]
+    return None
 
 
 def _work(layout: Layout, size: float) -> list[Flowable]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from functools import partial
 
 from reportlab.platypus import Flowable, Paragraph, Spacer
@@ -32,7 +33,7 @@ def put_work(file: Pages, proof: Verdict, larger: float) -> None:
     """The chapter, on as few pages as it takes."""
     file.chapter("Order of work")
     top = put_head(file, "Order of work")
-    put_text(file, partial(_text, proof), top, [size * larger for size in SIZES])
+    put_text(file, partial(_text, proof, _stages(proof)), top, [size * larger for size in SIZES])
     file.next_page()
 
 
@@ -43,9 +44,9 @@ def _stages(proof: Verdict) -> tuple[Stage, ...]:
     return box_stages(proof.box, layouts, proof.steps, proof.parts)
 
 
-def _text(proof: Verdict, size: float) -> list[Flowable]:
+def _text(proof: Verdict, stages: Sequence[Stage], size: float) -> list[Flowable]:
     flow: list[Flowable] = [Paragraph(safe(time_words(corners_of(proof.assembly))), style(size, after=size * 0.3))]
-    for stage in _stages(proof):
+    for stage in stages:
         flow += [Spacer(1, size * 0.6), head(stage.title, size), *(_step(step, size) for step in stage.steps)]
     texts = {"Bottom": _bottom(proof), "Lid": _lid(proof), "The wood": _wood(proof)}
     if grave := watched(proof, size):

@@ -9,6 +9,7 @@ from reportlab.lib.units import mm
 from reportlab.platypus import Flowable, Spacer, Table
 
 from solids.base.errors import FaultError
+from solids.write.paper.typesetting.flow import largest
 from solids.write.paper.typesetting.pdf import EDGE, Pages
 
 BETWEEN = 8.0
@@ -65,10 +66,7 @@ def put_text(
     of a size, in points; `sizes` are those to try, the largest first. The last page is not ended. FaultError where it
     takes too many pages."""
     pages = [columns_of(file, top), *[columns_of(file, file.height - EDGE)] * (MOST_PAGES - 1)]
-    smallest = poured(flow_of(sizes[-1]), pages)
-    if smallest is None:
-        raise FaultError("the text does not fit its pages")
-    size, placed = _largest(flow_of, pages[: len(smallest)], sizes, smallest)
+    size, placed = _largest(flow_of, pages, sizes)
     for number, page in enumerate(_balanced(flow_of, size, pages[: len(placed)], placed)):
         if number:
             file.next_page()
@@ -77,16 +75,25 @@ def put_text(
 
 
 def _largest(
-    flow_of: Callable[[float], Flow], pages: Sequence[Columns], sizes: Sequence[float], best: list[Placed]
+    flow_of: Callable[[float], Flow], pages: Sequence[Columns], sizes: Sequence[float]
 ) -> tuple[float, list[Placed]]:
-    """The largest letters in which the text fits these pages, and where it goes. `best` is where it goes in the
-    smallest. Halves what is left to try each time, as a text takes a moment to set."""
-    low, high = 0, len(sizes) - 1
-    while low < high:
-        middle = (low + high) // 2
-        tried = poured(flow_of(sizes[middle]), pages)
-        best, low, high = (tried, low, middle) if tried else (best, middle + 1, high)
-    return sizes[high], best
+    """The largest letters in which the text takes no more pages than in the smallest, and where it goes. The largest of
+    all are tried first, as they most often fit one page."""
+    first = poured(flow_of(sizes[0]), pages)
+    if first and len(first) == 1:
+        return sizes[0], first
+    best = poured(flow_of(sizes[-1]), pages)
+    if best is None:
+        raise FaultError("the text does not fit its pages")
+    if first and len(first) == len(best):
+        return sizes[0], first
+    few = pages[: len(best)]
+
+    def tried(size: float) -> tuple[float, list[Placed]] | None:
+        placed = poured(flow_of(size), few)
+        return (size, placed) if placed else None
+
+    return largest(sizes[1:-1], tried) or (sizes[-1], best)
 
 
 def _balanced(

@@ -4,8 +4,8 @@ points, places given in mm."""
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Sequence
-from typing import TYPE_CHECKING
+from collections.abc import Callable, Iterable, Sequence
+from typing import TYPE_CHECKING, TypeVar
 from xml.sax.saxutils import escape
 
 from reportlab.lib.styles import ParagraphStyle
@@ -21,6 +21,8 @@ if TYPE_CHECKING:
 
 BOX = 3.2
 
+Set = TypeVar("Set")
+
 
 def _frame(at: tuple[float, float], size: tuple[float, float]) -> Frame:
     return Frame(
@@ -31,6 +33,18 @@ def _frame(at: tuple[float, float], size: tuple[float, float]) -> Frame:
 def flow_height(flow: list[Flowable], width: float) -> float:
     """The height of a column of this width (mm)."""
     return sum(part.wrap(width * mm, 1e6)[1] + part.getSpaceAfter() for part in flow) / mm + 0.5
+
+
+def largest(sizes: Sequence[float], tried: Callable[[float], Set | None]) -> Set | None:
+    """The text in the largest letters, of `sizes` from the largest down, that fit: `tried` sets it in some, and gives
+    None where they do not. None where none do. As a text takes a moment to set, what is left to try is halved each
+    time."""
+    best, low, high = None, 0, len(sizes)
+    while low < high:
+        middle = (low + high) // 2
+        found = tried(sizes[middle])
+        best, low, high = (best, middle + 1, high) if found is None else (found, low, middle)
+    return best
 
 
 def put(file: Pages, flow: list[Flowable], at: tuple[float, float], size: tuple[float, float]) -> None:
