@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import os
+import signal
+
 import pytest
 from hypothesis import settings
 
@@ -12,6 +15,15 @@ settings.register_profile("fixed", derandomize=True, database=None, deadline=Non
 settings.register_profile("fresh", database=None, print_blob=True, deadline=None)
 settings.load_profile("fixed")
 """The same examples each time, in any order of tests; `--hypothesis-profile=fresh --hypothesis-seed=N` tries others."""
+
+
+if signal.getsignal(signal.SIGINT) is signal.SIG_IGN:  # as a shell has it for what runs in the background
+    signal.signal(signal.SIGINT, signal.default_int_handler)
+
+
+def pytest_xdist_auto_num_workers() -> int:
+    """One process more than there are cores, as many tests wait for another process."""
+    return (os.cpu_count() or 1) + 1
 
 
 def pytest_addoption(parser: pytest.Parser) -> None:

@@ -76,6 +76,7 @@ def test_a_number_is_always_the_same_recipe_and_another_is_another() -> None:
     assert accepted(7).recipe != accepted(8).recipe
 
 
+@pytest.mark.whole
 def test_mixed_pieces_have_all_that_a_box_can_have() -> None:
     """Many are refused, each with reasons; what is left of the first sixty still has everything."""
     pieces = [accepted_piece(Dice(number)) for number in range(60)]

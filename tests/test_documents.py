@@ -82,6 +82,7 @@ def test_the_readme_drawer_goes_into_its_opening() -> None:
     assert (lipped.long, lipped.high, lipped.thickness) == (19, 9.5, 8)
 
 
+@pytest.mark.whole
 def test_the_readme_python_runs() -> None:
     """The first block; `tests/cadquery/` runs the second and looks at what it makes."""
     code, _ = blocks("python")

@@ -48,6 +48,7 @@ ANY = math.nan
 # --- saw guides and marking templates ------------------------------------------------------------
 
 
+@pytest.mark.whole
 def test_there_is_a_saw_guide_for_each_slope_and_board() -> None:
     aids = made(saw_guides(uneven(), PRINTING))
     slopes = ["1-5", "1-6", "1-8", "square"]
@@ -96,6 +97,7 @@ def test_a_guide_for_a_rebated_board_hooks_over_what_the_rebate_leaves() -> None
     assert corners_in_place(aids["saw-guide-tails-1-5"])[:, 2].min() == pytest.approx(12.0 - 8.0)
 
 
+@pytest.mark.whole
 def test_each_slope_that_leans_has_a_marking_template() -> None:
     aids = made(marking_templates(uneven(), PRINTING))
     heads = ("marking-template", "marking-template-milled", "marking-template-nest")

@@ -89,6 +89,7 @@ def test_the_floor_of_a_magnets_slot_is_wall_right_through() -> None:
     assert thinnest <= 2 * guide.way.walls * guide.way.line
 
 
+@pytest.mark.whole
 def test_what_is_milled_takes_no_filament_and_all_else_takes_some() -> None:
     for proved in job_of().workshop.good:
         assert (proved.takes is None) != proved.aid.to_print

@@ -242,6 +242,7 @@ def test_paper_of_a_failing_joint_is_refused_unless_told(tmp_path: Path) -> None
     assert set(whole(tmp_path / "out" / "tool-tray")) == {*PAPERS, "booklet.pdf", "report.json"}
 
 
+@pytest.mark.whole
 def test_build_with_paper_writes_all(tmp_path: Path) -> None:
     done = halfpin("build", "drawer-front", "--paper", cwd=tmp_path)
     assert (done.returncode, done.stderr) == (0, "")
@@ -255,6 +256,7 @@ def test_build_with_paper_writes_all(tmp_path: Path) -> None:
     assert set(whole(tmp_path / "exports" / "drawer-front")) == CORNER_FILES | PAPERS
 
 
+@pytest.mark.whole
 def test_build_then_paper_leaves_all_and_a_changed_recipe_says_what_is_stale(tmp_path: Path) -> None:
     assert halfpin("build", "tool-tray", cwd=tmp_path).returncode == 0
     assert halfpin("paper", "tool-tray", cwd=tmp_path).stderr == ""
@@ -284,6 +286,7 @@ def test_letters_with_marks_of_european_languages_are_in_the_font(tmp_path: Path
     assert (done.returncode, done.stderr) == (0, "")
 
 
+@pytest.mark.whole
 def test_cutters_that_do_not_pass_are_told_on_stderr_with_the_widest_that_would(tmp_path: Path) -> None:
     """Between the raw ends of the tails are 3 - 2 x 0.5/7 = 2.857 mm; 0.3 mm stay on both lines: 2.257 mm."""
     done = halfpin("paper", "tool-tray", "--set", "kit.cutters=[6, 8]", cwd=tmp_path)
@@ -307,6 +310,7 @@ def test_a_cutter_that_nobody_sells_is_bad_input_and_told_with_what_is_accepted(
         assert "it takes from 0.5 mm to 50 mm" in said
 
 
+@pytest.mark.whole
 def test_a_template_of_too_many_sheets_is_bad_input_and_nothing_is_written(tmp_path: Path) -> None:
     wide = ("--set", "joint.width=9000", "--set", "joint.tails=20", "--set", "joint.half_pin=60")
     wide += ("--set", "tail_board.thickness=60", "--set", "pin_board.thickness=60")

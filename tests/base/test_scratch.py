@@ -105,6 +105,7 @@ def test_a_joint_that_is_too_slow_leaves_nothing(place: Path) -> None:
     assert list(place.iterdir()) == []
 
 
+@pytest.mark.whole
 def test_a_pool_that_is_stopped_leaves_nothing(place: Path) -> None:
     pool = TimedPool(2, 60.0)
     for _ in range(4):

@@ -225,6 +225,7 @@ def test_the_joint_may_stand_anywhere(as_location: bool) -> None:
         assert done.intersect(meant.moved(TURNED.location)).Volume() == pytest.approx(meant.Volume(), rel=1e-7)
 
 
+@pytest.mark.whole
 def test_a_recipe_comes_from_wherever_it_is(tmp_path: Path) -> None:
     layout, text = layout_of("tool-tray"), preset_text("tool-tray")
     file = tmp_path / "own.toml"

@@ -504,6 +504,7 @@ def test_a_random_box_is_valid_and_proved_or_refused_with_a_reason(raw: dict[str
     box_is_proved_or_refused(raw)
 
 
+@pytest.mark.whole
 def test_a_chosen_groove_beside_hollow_floors_is_proved() -> None:
     """Chosen within the first tail, whose neck lies on half a millimetre: the hollow beside it does not break in."""
     raw = raw_of(

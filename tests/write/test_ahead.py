@@ -18,6 +18,7 @@ from solids.write.files.papers import PAPERS
 from solids.write.files.solid_files import SOLIDS, WHOLE
 from solids.write.files.table import MADE, files_of
 from solids.write.named import GROUPS, ROWS, Group, group_of
+from tests.sampling import few
 
 cores = len(os.sched_getaffinity(0)) if hasattr(os, "sched_getaffinity") else 1
 several = pytest.mark.skipif(cores < 2 or sys.platform != "linux", reason="one core, or a system that does not fork")
@@ -65,7 +66,7 @@ def test_the_solids_are_the_same_bytes(name: str) -> None:
     assert {file: here[file].make() for file in made} == made
 
 
-@pytest.mark.parametrize("piece", ["tool-tray", "work-box", "fitted-drawer", "shelf-carcase"])
+@pytest.mark.parametrize("piece", few(["tool-tray", "work-box", "fitted-drawer", "shelf-carcase"], 1))
 def test_papers_are_made_without_the_kernel(piece: str) -> None:
     done = subprocess.run(
         [sys.executable, "-c", WITHOUT_KERNEL.format(piece=piece)], capture_output=True, text=True, check=False
@@ -116,6 +117,7 @@ def test_solids_that_were_not_proved_are_not_written() -> None:
 RACK = "stock.board=[{{length={length},width=200,thickness=27,wood='red oak'}}]"
 
 
+@pytest.mark.whole
 @several
 def test_the_cutting_plan_is_the_one_that_is_told() -> None:
     """The solver has so much time, and asked twice it may answer twice. Here another rack is told of than was asked."""

@@ -96,6 +96,7 @@ def test_the_report_lists_every_file_with_what_it_holds_its_size_and_nothing_sta
     assert names == sorted(names), "aids stand by name"
 
 
+@pytest.mark.whole
 def test_meshes_read_back_closed_with_the_volume_of_their_solid_lying_on_the_bed(all_of_it: Path) -> None:
     for proved in job_of().workshop.good:
         points, triangles = stl.read_stl(all_of_it / "aids" / f"{proved.aid.name}.stl")
@@ -212,6 +213,7 @@ def test_two_runs_give_the_same_bytes(tmp_path: Path) -> None:
     assert len(first) == 19
 
 
+@pytest.mark.whole
 def test_a_second_run_over_the_first_changes_nothing(tmp_path: Path) -> None:
     job = asking()
     aids(job, tmp_path)

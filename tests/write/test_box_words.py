@@ -28,6 +28,7 @@ from solids.write.report import BoxReport, piece_report, report_bytes, report_sc
 from tests.boxes import box_case, job_of_box, raw_of
 from tests.layout.lopsided import OVERRIDES, lopsided
 from tests.model.by_slices import board_volume
+from tests.sampling import few
 
 BOXES = ("keepsake", "drawer", "lopsided")
 ON_PAPER = BOXES[:2]
@@ -44,14 +45,22 @@ def job_of(name: str) -> Job:
     return lopsided("stopped") if name == "lopsided" else box_case(name)
 
 
+class Folders(dict[str, Path]):
+    """The folder of each box by its name, written when it is first asked for, and of two of them with their papers."""
+
+    def __init__(self, out: Path) -> None:
+        super().__init__()
+        self._out = out
+
+    def __missing__(self, name: str) -> Path:
+        groups = WITH_PAPER if name in ON_PAPER else ("corner",)
+        self[name] = write_files(job_of(name), self._out, groups=groups).folder
+        return self[name]
+
+
 @pytest.fixture(scope="module")
-def folders(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Path]:
-    """Each box written once, and two of them with their papers."""
-    out = tmp_path_factory.mktemp("boxes")
-    return {
-        name: write_files(job_of(name), out, groups=WITH_PAPER if name in ON_PAPER else ("corner",)).folder
-        for name in BOXES
-    }
+def folders(tmp_path_factory: pytest.TempPathFactory) -> Folders:
+    return Folders(tmp_path_factory.mktemp("boxes"))
 
 
 def report_of(folder: Path) -> dict[str, Any]:
@@ -79,9 +88,9 @@ def pdf_text(path: Path, pages: int | None = None) -> str:
 # --- report ----------------------------------------------------------------------------------------
 
 
-@pytest.mark.parametrize("name", BOXES)
+@pytest.mark.parametrize("name", few(BOXES, 1))
 @pytest.mark.whole
-def test_the_report_is_valid_and_lists_every_file_with_its_size_and_hash(folders: dict[str, Path], name: str) -> None:
+def test_the_report_is_valid_and_lists_every_file_with_its_size_and_hash(folders: Folders, name: str) -> None:
     folder = folders[name]
     whole = report_of(folder)
     jsonschema.Draft202012Validator.check_schema(report_schema(BoxReport))
@@ -105,8 +114,8 @@ def test_a_report_with_a_key_more_or_less_or_of_another_kind_is_not_valid() -> N
             jsonschema.validate({k: v for k, v in whole.items() if k != key}, report_schema(BoxReport))
 
 
-@pytest.mark.parametrize("name", BOXES)
-def test_the_report_holds_the_numbers_of_the_box(folders: dict[str, Path], name: str) -> None:
+@pytest.mark.parametrize("name", few(BOXES, 1))
+def test_the_report_holds_the_numbers_of_the_box(folders: Folders, name: str) -> None:
     job, whole = job_of(name), report_of(folders[name])
     box = job.proof.box
     assert whole["outside_mm"] == pytest.approx([*box.outside, box.recipe.height])
@@ -165,8 +174,8 @@ def note_of(folder: Path) -> str:
     return (folder / "box-note.md").read_text("utf-8")
 
 
-@pytest.mark.parametrize("name", BOXES)
-def test_the_note_holds_cut_list_marks_order_and_every_caution(folders: dict[str, Path], name: str) -> None:
+@pytest.mark.parametrize("name", few(BOXES, 1))
+def test_the_note_holds_cut_list_marks_order_and_every_caution(folders: Folders, name: str) -> None:
     job, note = job_of(name), note_of(folders[name])
     for caution in CAUTIONS:
         assert flat(caution.text) in flat(note)
@@ -187,8 +196,8 @@ def test_the_note_holds_cut_list_marks_order_and_every_caution(folders: dict[str
     assert max(len(line) for line in note.splitlines() if not line.startswith("|")) <= 100
 
 
-@pytest.mark.parametrize("name", BOXES)
-def test_every_file_that_the_note_of_a_box_names_is_there(folders: dict[str, Path], name: str) -> None:
+@pytest.mark.parametrize("name", few(BOXES, 1))
+def test_every_file_that_the_note_of_a_box_names_is_there(folders: Folders, name: str) -> None:
     here, _, more = note_of(folders[name]).partition("There is more, for the asking:")
     named = set(re.findall(FILE, here))
     there = {path.relative_to(folders[name]).as_posix() for path in folders[name].rglob("*")}
@@ -198,8 +207,8 @@ def test_every_file_that_the_note_of_a_box_names_is_there(folders: dict[str, Pat
     assert all(f"[`{file}`]({file})" in more for file in ("box-sheet.pdf", "box.html", "box.png")), "of other commands"
 
 
-@pytest.mark.parametrize("name", BOXES)
-def test_every_file_that_the_notes_for_cnc_name_is_there(folders: dict[str, Path], name: str) -> None:
+@pytest.mark.parametrize("name", few(BOXES, 1))
+def test_every_file_that_the_notes_for_cnc_name_is_there(folders: Folders, name: str) -> None:
     there = {path.relative_to(folders[name]).as_posix() for path in folders[name].rglob("*")}
     notes = list(folders[name].glob("*-note.md"))
     assert len(notes) == len(job_of(name).proof.joints) + 1
@@ -275,6 +284,7 @@ def test_the_papers_of_a_plywood_bottom_tell_nothing_of_solid_wood(tmp_path: Pat
     assert "The grain of its faces runs from left to right." in note
 
 
+@pytest.mark.whole
 def test_a_title_of_any_letters_is_a_title_in_markdown(tmp_path: Path) -> None:
     note = note_of(write_files(job_of_box("keepsake-box", 'title="a *b* <i>"'), tmp_path).folder)
     assert "*b*" not in note.replace("\\*b\\*", "")
@@ -293,8 +303,8 @@ def test_a_box_that_fails_says_so_on_every_paper(tmp_path: Path) -> None:
 # --- sheet and papers ------------------------------------------------------------------------------
 
 
-@pytest.mark.parametrize("name", ON_PAPER)
-def test_the_sheet_is_one_page_with_cut_list_marks_order_and_cautions(folders: dict[str, Path], name: str) -> None:
+@pytest.mark.parametrize("name", few(ON_PAPER, 1))
+def test_the_sheet_is_one_page_with_cut_list_marks_order_and_cautions(folders: Folders, name: str) -> None:
     job, text = job_of(name), pdf_text(folders[name] / "box-sheet.pdf", 1)
     for caution in CAUTIONS:
         assert flat(caution.text) in text
@@ -328,8 +338,8 @@ def test_the_sheet_of_the_fullest_box_fits_its_page(tmp_path: Path, size: str) -
         assert flat(caution.text) in text
 
 
-@pytest.mark.parametrize("name", ON_PAPER)
-def test_each_kind_of_corner_has_its_own_papers(folders: dict[str, Path], name: str) -> None:
+@pytest.mark.parametrize("name", few(ON_PAPER, 1))
+def test_each_kind_of_corner_has_its_own_papers(folders: Folders, name: str) -> None:
     job = job_of(name)
     for corner in job.proof.joints:
         names = {path.name for path in (folders[name] / corner.kind.slug).iterdir()}
@@ -338,8 +348,8 @@ def test_each_kind_of_corner_has_its_own_papers(folders: dict[str, Path], name: 
     assert below == {"boards", "drawings", *(corner.kind.slug for corner in job.proof.joints)}
 
 
-@pytest.mark.parametrize("name", ON_PAPER)
-def test_no_setup_sheet_saws_a_board_too_short(folders: dict[str, Path], name: str) -> None:
+@pytest.mark.parametrize("name", few(ON_PAPER, 1))
+def test_no_setup_sheet_saws_a_board_too_short(folders: Folders, name: str) -> None:
     """Whoever follows "Saw to length" with a board of the cut list must be left with that board."""
     job = job_of(name)
     for corner in job.proof.joints:
@@ -359,7 +369,7 @@ def test_no_setup_sheet_saws_a_board_too_short(folders: dict[str, Path], name: s
     ],
 )
 def test_the_marks_at_the_back_of_a_drawer_are_measured_from_where_they_begin(
-    folders: dict[str, Path], slug: str, words: str
+    folders: Folders, slug: str, words: str
 ) -> None:
     """The back stands 10 + 6 mm above the reference edge; on the sides its joint begins there, not at their edge. Every
     paper that is taken to the bench or the machine says so."""
@@ -430,7 +440,7 @@ def test_papers_of_a_lopsided_joint_are_of_the_hand_of_their_corners(tmp_path: P
         assert "from the reference edge" in pdf_text(folder / corner.kind.slug / "setup-sheet.pdf")
 
 
-def test_one_drawing_serves_both_hands_of_a_joint_that_is_its_own_mirror_image(folders: dict[str, Path]) -> None:
+def test_one_drawing_serves_both_hands_of_a_joint_that_is_its_own_mirror_image(folders: Folders) -> None:
     words = (
         "At the front left and back right it is on the right, seen on the show face with the raw end up, and the joint"
     )
@@ -439,10 +449,8 @@ def test_one_drawing_serves_both_hands_of_a_joint_that_is_its_own_mirror_image(f
     assert words in flat(note_of(folders["keepsake"]))
 
 
-@pytest.mark.parametrize("name", ON_PAPER)
-def test_the_sheet_has_the_groove_before_the_joints_and_the_glue_before_the_order(
-    folders: dict[str, Path], name: str
-) -> None:
+@pytest.mark.parametrize("name", few(ON_PAPER, 1))
+def test_the_sheet_has_the_groove_before_the_joints_and_the_glue_before_the_order(folders: Folders, name: str) -> None:
     """A plough runs along whole edges, before they are cut into; glue is on before the boards come together."""
     job, text = job_of(name), pdf_text(folders[name] / "box-sheet.pdf", 1)
     work = work_of(job.proof)

@@ -292,6 +292,7 @@ def test_the_prose_is_plain_english(name: str) -> None:
     assert textstat.flesch_reading_ease(prose(text_of(case(name)))) >= PLAIN_ENGLISH
 
 
+@pytest.mark.whole
 def test_the_prose_for_a_kit_of_cutters_is_plain_english() -> None:
     assert textstat.flesch_reading_ease(prose(text_of(job_of("drawer-front", OWN)))) >= PLAIN_ENGLISH
 

@@ -98,6 +98,7 @@ def test_a_good_file_reads_back(tmp_path: Path, name: str, board: str) -> None:
     stl.reread(written(tmp_path, stl.stl_bytes("x", mesh)), volume)
 
 
+@pytest.mark.whole
 def test_the_longest_thinnest_boards_read_back_in_single_precision(tmp_path: Path) -> None:
     job = job_of(
         "tool-tray",

@@ -265,6 +265,7 @@ def test_something_to_look_at_that_does_not_read_back_stops_all_of_them(
     assert list(tmp_path.iterdir()) == []
 
 
+@pytest.mark.whole
 def test_another_joint_under_the_same_title_replaces_the_first(tmp_path: Path) -> None:
     first = contents(table.write_files(piece_of(), tmp_path).folder)
     second = contents(table.write_files(piece_of("tool-tray", "joint.tails=3"), tmp_path).folder)
@@ -342,6 +343,7 @@ def test_papers_of_an_earlier_recipe_are_listed_as_stale_and_stay_as_they_are(tm
     assert {name: contents(papers)[name] for name in PAPER_NAMES} == {name: before[name] for name in PAPER_NAMES}
 
 
+@pytest.mark.whole
 def test_the_corner_of_an_earlier_recipe_is_listed_as_stale_beside_new_papers(tmp_path: Path) -> None:
     table.write_files(piece_of(), tmp_path)
     written = table.write_files(piece_of(*CHANGED), tmp_path, groups=("paper",))
@@ -385,6 +387,7 @@ def test_a_file_that_was_deleted_or_changed_by_hand_is_not_listed(tmp_path: Path
     assert listed_in(papers) == dict.fromkeys(NAMES + rest, False)
 
 
+@pytest.mark.whole
 def test_a_file_changed_by_hand_is_no_obstacle_to_the_others_but_is_not_written_over(
     tmp_path: Path, papers: Path
 ) -> None:
@@ -422,6 +425,7 @@ def test_papers_under_another_title_are_refused_before_anything_is_written(tmp_p
 # --- what a maker should know of the paper ---------------------------------------------------------------
 
 
+@pytest.mark.whole
 def test_letters_that_the_font_lacks_are_told_with_every_paper_and_not_with_the_solids_alone(tmp_path: Path) -> None:
     """\u6728 and \u7bb1 are read "mu" and "xiang" (Unihan, Mandarin readings; from memory)."""
     job = titled_piece("tray \u6728\u7bb1")
@@ -434,6 +438,7 @@ def test_letters_that_the_font_lacks_are_told_with_every_paper_and_not_with_the_
     assert json.loads((written.folder / "report.json").read_bytes())["notices"] == [notice]
 
 
+@pytest.mark.whole
 def test_cutters_that_pass_no_opening_are_told_with_the_widest_that_would(tmp_path: Path) -> None:
     """Pins of 3 mm at the finished face are 3 - 2 x 0.5/7 = 2.857 mm between the tails' raw ends, less the 0.3 mm that
     stay on both lines. The sockets of 18.75 - 24/7 = 15.32 mm let 6 mm pass."""

@@ -226,6 +226,7 @@ def test_bad_input_is_one_line_and_exit_two(table: str, tmp_path: Path, argument
     assert not (tmp_path / "out" / "index.csv").exists()
 
 
+@pytest.mark.whole
 def test_a_cluster_that_does_not_answer_is_bad_input(table: str, tmp_path: Path) -> None:
     script = f"import solids.app.batch.run\nsolids.app.batch.run.ANSWERS_WITHIN = 1.0\n{MAIN}"
     process = ended(script, "batch", table, "--cluster", "tcp://127.0.0.1:9", "--out", str(tmp_path / "out"))

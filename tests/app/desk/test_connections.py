@@ -122,6 +122,7 @@ def test_a_reader_who_reads_nothing_is_cut_off_and_a_slow_one_gets_all(impatient
         assert len(rest_of(still)) < SIZE
 
 
+@pytest.mark.whole
 def test_a_stream_of_news_may_stay(impatient: Bench) -> None:
     with connected(impatient) as line:
         line.sendall(head(impatient, f"{impatient.start}api/events"))
@@ -171,6 +172,7 @@ def test_streams_without_end_do_not_lock_the_maker_out(patient: Bench) -> None:
         assert is_served(patient)
 
 
+@pytest.mark.whole
 def test_those_who_say_nothing_give_way_before_a_page_that_listens(patient: Bench) -> None:
     with connected(patient) as page, ExitStack() as lines:
         page.sendall(head(patient, f"{patient.start}api/events"))

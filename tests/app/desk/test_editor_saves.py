@@ -97,6 +97,7 @@ def test_a_file_that_goes_is_told_and_told_again_when_it_returns(tmp_path: Path)
         assert file.read_text() == TRAY
 
 
+@pytest.mark.whole
 def test_a_file_that_never_rests_holds_nobody_up_and_its_end_comes_in(tmp_path: Path) -> None:
     file = tray(tmp_path)
     ends = threading.Event()

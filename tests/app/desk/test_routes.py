@@ -197,6 +197,7 @@ def test_fifty_saves_a_second_by_another_program_lose_nothing(tmp_path: Path) ->
         assert file.read_text() == TRAY
 
 
+@pytest.mark.whole
 def test_a_file_removed_and_a_folder_removed_are_told_and_nothing_is_lost(tmp_path: Path) -> None:
     folder = tmp_path / "recipes"
     folder.mkdir()

@@ -116,6 +116,7 @@ def test_a_template_that_is_too_long_leaves_an_old_folder_as_it_was(tmp_path: Pa
     assert [path.name for path in tmp_path.iterdir()] == [good.folder.name]
 
 
+@pytest.mark.whole
 def test_the_command_says_why_and_writes_nothing(tmp_path: Path) -> None:
     keys = [part for key in TOO_WIDE[1:] for part in ("--set", key)]
     said = refused("paper", "tool-tray", *keys, "--out", str(tmp_path))

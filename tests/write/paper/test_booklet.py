@@ -165,6 +165,7 @@ def test_templates_are_at_true_scale_with_their_bars(name: str) -> None:
     assert sum(s.size[0] == pytest.approx(96 * MM, abs=0.02) for s in frames) == 2
 
 
+@pytest.mark.whole
 def test_where_a_template_takes_too_many_sheets_the_booklet_goes_without_and_says_why() -> None:
     assert [title for title, _ in chapters(made("no template"))] == [
         *("Cover", "Cut list", "Setup", "Glue-up", "Order of work")

@@ -228,6 +228,7 @@ def test_a_title_in_any_letters_can_be_read_back(title: str) -> None:
     assert shown in plain
 
 
+@pytest.mark.whole
 def test_it_is_the_same_twice_and_after_other_drawings() -> None:
     first = dxf_bytes(sheet_of("through"))
     dxf_bytes(sheet_of("a hundred tails"))

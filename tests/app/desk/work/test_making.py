@@ -169,6 +169,7 @@ def test_what_cannot_be_made_is_told_and_nothing_is_written(tmp_path: Path, text
     assert contents(tmp_path) == {}
 
 
+@pytest.mark.whole
 def test_what_a_maker_should_know_of_the_files_is_told_with_them(tmp_path: Path) -> None:
     """By hand: the gap at the raw end is 2.857 mm, and a cutter of 12 mm does not pass."""
     events = Events()

@@ -90,6 +90,7 @@ def test_a_process_that_ended_is_started_again_and_told(at_work: tuple[Proving, 
     assert proof["version"] == 50
 
 
+@pytest.mark.whole
 def test_a_long_proof_gives_way_to_a_newer_one(
     at_work: tuple[Proving, Events], monkeypatch: pytest.MonkeyPatch
 ) -> None:

@@ -75,6 +75,7 @@ def test_the_pdf_has_every_sheet_at_its_size(name: str, width: float, height: fl
     assert all(size == pytest.approx((width, height), abs=0.01) for size in sizes)
 
 
+@pytest.mark.whole
 def test_the_same_box_gives_the_same_bytes() -> None:
     again = prove_layout(box_of("odd"))
     first, second = (
