@@ -28,14 +28,15 @@ def pytest_xdist_auto_num_workers() -> int:
 
 def pytest_addoption(parser: pytest.Parser) -> None:
     parser.addoption("--share", type=int, default=1, help="run one in so many of the tests marked whole")
+    parser.addoption("--outside-share", type=int, default=1, help="run one in so many of those marked outside alone")
     parser.addoption("--share-seed", type=int, default=0, help="which of them")
 
 
 @pytest.hookimpl(tryfirst=True)
 def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
     leave_most_to_whole_runs(items)
-    share, seed = config.getoption("--share"), config.getoption("--share-seed")
-    left_out = [test for test in items if not is_in_share(test, share, seed)]
+    shares = [config.getoption(option) for option in ("--share", "--outside-share", "--share-seed")]
+    left_out = [test for test in items if not is_in_share(test, *shares)]
     config.hook.pytest_deselected(items=left_out)
     items[:] = [test for test in items if test not in set(left_out)]
 

@@ -1,5 +1,5 @@
-"""A fixed few of each matrix for the default run. The rest carry the marker `whole`; `.ci/run` runs a share of them,
-another one each time."""
+"""A fixed few of each matrix for the default run. The rest carry the marker `whole`; `.ci/run` runs a share of them, and
+of those that need a program from outside, another one each time."""
 
 from __future__ import annotations
 
@@ -30,9 +30,11 @@ def leave_most_to_whole_runs(tests: Iterable[pytest.Item]) -> None:
                 cases[at].add_marker(pytest.mark.whole)
 
 
-def is_in_share(test: pytest.Item, share: int, seed: int) -> bool:
-    """Whether a test is among the one in `share` that a seed draws of those marked `whole`. All others always are."""
-    return not _is_whole(test) or crc32(f"{seed} {test.nodeid}".encode()) % share == 0
+def is_in_share(test: pytest.Item, share: int, outside_share: int, seed: int) -> bool:
+    """Whether a test is among the one in `share` that a seed draws of those marked `whole`, or the one in
+    `outside_share` of those marked `outside` alone. All others always are."""
+    of = share if _is_whole(test) else outside_share if test.get_closest_marker("outside") else 1
+    return crc32(f"{seed} {test.nodeid}".encode()) % of == 0
 
 
 def _is_whole(test: pytest.Item) -> bool:
