@@ -11,7 +11,7 @@ from hypothesis import settings
 from tests.forks import close_nursery
 from tests.sampling import is_in_share, leave_most_to_whole_runs
 
-settings.register_profile("fixed", derandomize=True, database=None, deadline=None)
+settings.register_profile("fixed", derandomize=True, max_examples=50, database=None, deadline=None)
 settings.register_profile("fresh", database=None, print_blob=True, deadline=None)
 settings.load_profile("fixed")
 """The same examples each time, in any order of tests; `--hypothesis-profile=fresh --hypothesis-seed=N` tries others."""

@@ -126,6 +126,7 @@ def test_nothing_that_a_terminal_acts_on_gets_out(run: tuple[Path, bytes]) -> No
         assert controls(path.read_bytes()) == set(), path.name
 
 
+@pytest.mark.whole
 def test_no_cell_of_any_table_is_a_formula(run: tuple[Path, bytes]) -> None:
     tables = list(run[0].rglob("*.csv"))
     assert {path.name for path in tables} == {"index.csv", "cut-list.csv", "bill-of-materials.csv"}
