@@ -1,5 +1,5 @@
-"""A fixed few of each matrix for the default run. The rest carry the marker `whole`; `.ci/run` runs a share of them, and
-of those that need a program from outside, another one each time."""
+"""A fixed few of each matrix for the default run. The rest carry the marker `whole`; `.ci/run` runs a share of them,
+and of what needs a program from outside, another one each time."""
 
 from __future__ import annotations
 

@@ -1,5 +1,5 @@
-"""The share of whole matrices, and of what needs other programs, that a run tries: another one with each seed, and all of
-them in time."""
+"""The share of whole matrices, and of what needs other programs, that a run tries: another with each seed, and all in
+time."""
 
 from __future__ import annotations
 
