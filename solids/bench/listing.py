@@ -111,11 +111,13 @@ def _measured(layout: Layout, tail: Tail, y: float) -> tuple[float, ...]:
 
 
 def pin_rows(layout: Layout) -> Rows:
-    """Each pin as cut, half pins among them, and the gap between the tails that it goes into."""
+    """Each pin as cut, half pins among them, and the gap between the tails that it goes into. Pins behind a lap end
+    there, and nobody sees them."""
     raw = layout.as_cut.tail_end
+    ends = "at the lap" if layout.is_half_blind else "show face"
     widths = (layout.pin_widths(layout.depth), layout.pin_widths(0.0), layout.tail_board_gaps(raw))
     rows = enumerate(zip(*map(layout.counted, (layout.gaps, *widths)), strict=True), 1)
-    return ("pin", *heads_of(layout, "show face", "inside face", "gap at raw end")), [
+    return ("pin", *heads_of(layout, ends, "inside face", "gap at raw end")), [
         (f"{number}, half pin" if gap.is_half else str(number), *cells_of(layout, *sizes))
         for number, (gap, *sizes) in rows
     ]

@@ -66,6 +66,11 @@ def test_pins_are_listed_with_half_pins_at_both_ends() -> None:
     assert [row[0] for row in rows] == ["1, half pin", "2", "3", "4", "5, half pin"]
 
 
+def test_pins_behind_a_lap_are_not_on_the_show_face() -> None:
+    head, _ = pin_rows(laid_out(*HALF_BLIND))
+    assert head[1:3] == ("at the lap", "inside face")
+
+
 def test_boards_are_listed_as_the_recipe_has_them() -> None:
     """Tails 0.5 mm proud, 10 mm thick: 10 (0.5 x 4 x 18.75 + 4 x 0.5^2/7) = 376 mm3. Pins 0.25 mm proud: their ends are
     the board's 96 x 12 mm less 4 tails of 12 x 18.75 - 12^2/7, 0.25 x (1152 - 817.7) = 84 mm3."""

@@ -199,7 +199,7 @@ def test_each_table_has_every_row_of_the_layout(name: str) -> None:
     rows = [pin for of in (tail_rows, pin_rows, raw_end_rows) for pin in of(layout)[1]]
     assert [plain(one.text) for one in elements(text, "caption")] == [
         "Tails on the show face",
-        "Pins on the show face",
+        "Pins as cut",
         "Tails on the raw end, to mark",
     ]
     assert len(tables) == 3

@@ -76,7 +76,7 @@ def layouts(piece: Assembly) -> Iterator[Shown]:
         layout = kind.layout
         tables = (
             ("Tails on the show face", tail_rows(layout)),
-            ("Pins on the show face", pin_rows(layout)),
+            ("Pins as cut", pin_rows(layout)),
             ("Tails on the raw end, to mark", raw_end_rows(layout)),
         )
         yield Shown(kind.heading, tables, " ".join(place_words(layout)), layout.edge_side, flat_layout(layout))
