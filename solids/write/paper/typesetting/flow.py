@@ -21,7 +21,7 @@ if TYPE_CHECKING:
 
 BOX = 3.2
 
-Set = TypeVar("Set")
+Found = TypeVar("Found")
 
 
 def _frame(at: tuple[float, float], size: tuple[float, float]) -> Frame:
@@ -35,7 +35,7 @@ def flow_height(flow: list[Flowable], width: float) -> float:
     return sum(part.wrap(width * mm, 1e6)[1] + part.getSpaceAfter() for part in flow) / mm + 0.5
 
 
-def largest(sizes: Sequence[float], tried: Callable[[float], Set | None]) -> Set | None:
+def largest(sizes: Sequence[float], tried: Callable[[float], Found | None]) -> Found | None:
     """The text in the largest letters, of `sizes` from the largest down, that fit: `tried` sets it in some, and gives
     None where they do not. None where none do. As a text takes a moment to set, what is left to try is halved each
     time."""
