@@ -24,6 +24,7 @@ from solids.layout import Layout
 from solids.layout.assembly import assembly_of
 from solids.layout.box.alike import board_key
 from solids.layout.box.kinds import box_headline, kinds_of_corner
+from solids.layout.box.loose import loose_slabs
 from solids.layout.box.model import OUTWARD, BoxCorner, BoxLayout, cross
 from solids.layout.box.refusals import lay_out_box, lies_in_neck
 from solids.layout.joint.shape.placing import place
@@ -720,3 +721,13 @@ def test_a_front_between_slips_has_its_groove_in_sockets_as_deep() -> None:
     assert prove_piece(box).passes
     with pytest.raises(RecipeError, match=r"reaches into the lap, past the joint of 3\.5 mm at the front left and"):
         plan(f"{SLIPPED}lap = 14.5\n", (), Shop())
+
+
+def test_plugs_fill_the_groove_at_its_own_height_at_corners_of_both_hands() -> None:
+    """The keepsake box's groove is 4 mm wide, its lower side 8 mm above the lower edges, all round."""
+    box = box_named("keepsake-box", "box.groove.ends=plugged", "box.groove.width=4", "box.groove.up=8")
+    plugs = {name: slab for name, slab in loose_slabs(box).items() if name.startswith("plug")}
+    assert set(plugs) == {f"plug {corner}" for corner in box.corners}
+    assert {corner.upright for corner in box.corners.values()} == {True, False}
+    for slab in plugs.values():
+        assert slab.z == pytest.approx((8.0, 12.0))
