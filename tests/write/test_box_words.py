@@ -88,7 +88,7 @@ def pdf_text(path: Path, pages: int | None = None) -> str:
 # --- report ----------------------------------------------------------------------------------------
 
 
-@pytest.mark.parametrize("name", few(BOXES, 1))
+@pytest.mark.parametrize("name", BOXES)
 @pytest.mark.whole
 def test_the_report_is_valid_and_lists_every_file_with_its_size_and_hash(folders: Folders, name: str) -> None:
     folder = folders[name]

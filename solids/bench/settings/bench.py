@@ -24,6 +24,10 @@ FLOORS: dict[BoardName, str] = {"tail board": "shoulder", "pin board": "socket's
 
 def bench_of(layout: Layout) -> Bench:
     """What to set, scribe, saw and chop, with the maker's own saw and chisels where the recipe names them."""
+    return layout.once(_bench_of)
+
+
+def _bench_of(layout: Layout) -> Bench:
     return Bench(
         cut_lengths=_cut_lengths(layout),
         gauges=gauge_settings(layout),

@@ -23,6 +23,7 @@ from typing import Literal, TypeVar
 
 from solids.base import tolerances as tol
 from solids.base.geometry import Span
+from solids.base.keeping import Keeping
 from solids.base.messages import Words
 from solids.layout.joint.shape.flanks import Flank, Gap, Tail
 from solids.layout.joint.shape.states import GrooveHere, Standing, State
@@ -32,7 +33,7 @@ Item = TypeVar("Item")
 
 
 @dataclass(frozen=True)
-class Layout:
+class Layout(Keeping):
     """The layout of one joint: its recipe, and its tails in order of X.
 
     A maker measures from the reference edge. That is X = 0, or X = W if the joint is `mirrored`, as at two corners of
